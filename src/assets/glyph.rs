@@ -1,0 +1,16 @@
+//! Glyph: one glyph placed on a line; what `typeset` gives and the scene keeps.
+
+use std::ops::Range;
+
+/// A glyph with its place on a line. Runs list them in visual order, left to right, spaces included.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Glyph {
+    pub id: u16,
+    /// The glyph's origin in the run's space, offsets included, in millimetres.
+    pub x: f64,
+    pub y: f64,
+    /// How far the pen moved on, letter and word space included, in millimetres.
+    pub advance: f64,
+    /// The bytes of the run's text it stands for; empty when another glyph of its cluster speaks for them.
+    pub text: Range<usize>,
+}

@@ -1,0 +1,17 @@
+//! Bytes from outside: files, fonts, pictures, drawings, profiles.
+
+mod darkroom;
+mod drawing;
+mod font;
+mod glyph;
+mod picture;
+mod profile;
+mod shelf;
+
+pub use darkroom::{Art, Darkroom, Negative};
+pub use drawing::{Drawing, Drawn, Tint};
+pub use font::{Embedding, Font, FontFault, Library, Metrics};
+pub use glyph::Glyph;
+pub use picture::{Format, Model, Picture, PictureFault, Pixels};
+pub use profile::{Profile, ProfileFault};
+pub use shelf::{FILE_LIMIT, MapShelf, Shelf, ShelfFault, nearest, tidy};

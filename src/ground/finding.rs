@@ -1,0 +1,103 @@
+//! What we tell the author, as data: a severity, a place, a message, a way out.
+
+use crate::ground::{Rect, Span};
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Severity {
+    Info,
+    Warning,
+    Error,
+}
+
+impl Severity {
+    pub fn word(self) -> &'static str {
+        match self {
+            Severity::Info => "info",
+            Severity::Warning => "warning",
+            Severity::Error => "error",
+        }
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    pub severity: Severity,
+    /// Which rule or stage speaks: `ink-over-limit`, `language`, `file`. `jaconet explain` knows the rules.
+    pub rule: &'static str,
+    pub span: Span,
+    pub message: String,
+    /// A way out.
+    pub help: Option<String>,
+    /// Where it shows on the sheet, in sheet millimetres.
+    pub place: Option<Rect>,
+}
+
+impl Finding {
+    pub fn new(severity: Severity, rule: &'static str, span: Span, message: impl Into<String>) -> Finding {
+        Finding { severity, rule, span, message: message.into(), help: None, place: None }
+    }
+
+    #[must_use]
+    pub fn help(mut self, help: impl Into<String>) -> Finding {
+        self.help = Some(help.into());
+        self
+    }
+
+    #[must_use]
+    pub fn at(mut self, place: Rect) -> Finding {
+        self.place = Some(place);
+        self
+    }
+}
+
+/// Findings in the order they were made.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Findings(Vec<Finding>);
+
+impl Findings {
+    pub fn push(&mut self, finding: Finding) {
+        if !self.0.contains(&finding) {
+            self.0.push(finding);
+        }
+    }
+
+    /// An error of the language: something in the cover file cannot be understood.
+    pub fn error(&mut self, span: Span, message: impl Into<String>, help: impl Into<String>) {
+        self.push(Finding::new(Severity::Error, "language", span, message).help(help));
+    }
+
+    pub fn iter(&self) -> impl Iterator<Item = &Finding> {
+        self.0.iter()
+    }
+
+    pub fn len(&self) -> usize {
+        self.0.len()
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    pub fn has_errors(&self) -> bool {
+        self.0.iter().any(|finding| finding.severity == Severity::Error)
+    }
+
+    /// By place in the files, then by severity, so that reports read from top to bottom.
+    pub fn sort(&mut self) {
+        self.0.sort_by(|a, b| {
+            (a.span, std::cmp::Reverse(a.severity), a.rule, &a.message).cmp(&(
+                b.span,
+                std::cmp::Reverse(b.severity),
+                b.rule,
+                &b.message,
+            ))
+        });
+    }
+}
+
+impl Extend<Finding> for Findings {
+    fn extend<I: IntoIterator<Item = Finding>>(&mut self, more: I) {
+        more.into_iter().for_each(|finding| self.push(finding));
+    }
+}

@@ -1,0 +1,128 @@
+//! Ink: what a press lays down. Process or spot, tint, overprint; no screen colour.
+
+use crate::ground::Point;
+use std::sync::Arc;
+
+/// Shares of cyan, magenta, yellow and black, each 0 to 1.
+pub type Process = [f64; 4];
+
+/// A named ink of its own, one plate on the press: a mixed colour, a foil, a varnish.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spot {
+    /// The plate's name, as the printer reads it.
+    pub name: String,
+    /// How it looks in process inks, for pictures and for a reader without the plate.
+    pub look: Process,
+    /// A foil, varnish or embossing: lies on top and leaves what is under it printed.
+    pub finishing: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub enum Colour {
+    Process(Process),
+    /// A spot ink at a tint, 0 to 1.
+    Spot(Arc<Spot>, f64),
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ink {
+    pub colour: Colour,
+    /// What lies under it stays printed, in the plates this ink leaves alone.
+    pub overprint: bool,
+}
+
+impl Ink {
+    pub const fn process(c: f64, m: f64, y: f64, k: f64) -> Ink {
+        Ink { colour: Colour::Process([c, m, y, k]), overprint: false }
+    }
+
+    pub const fn black(k: f64) -> Ink {
+        Ink::process(0.0, 0.0, 0.0, k)
+    }
+
+    pub const PAPER: Ink = Ink::black(0.0);
+
+    pub fn spot(spot: Arc<Spot>, tint: f64) -> Ink {
+        let overprint = spot.finishing;
+        Ink { colour: Colour::Spot(spot, tint), overprint }
+    }
+
+    #[must_use]
+    pub fn overprinting(mut self) -> Ink {
+        self.overprint = true;
+        self
+    }
+
+    /// The same ink, thinned: 1 leaves it, 0 is paper.
+    #[must_use]
+    pub fn tinted(&self, share: f64) -> Ink {
+        let colour = match &self.colour {
+            Colour::Process(inks) => Colour::Process(inks.map(|ink| ink * share)),
+            Colour::Spot(spot, tint) => Colour::Spot(spot.clone(), tint * share),
+        };
+        Ink { colour, overprint: self.overprint }
+    }
+
+    /// The sum of all inks, 1 for one solid.
+    pub fn total(&self) -> f64 {
+        match &self.colour {
+            Colour::Process(inks) => inks.iter().sum(),
+            Colour::Spot(_, tint) => *tint,
+        }
+    }
+
+    /// How it looks in process inks.
+    pub fn look(&self) -> Process {
+        match &self.colour {
+            Colour::Process(inks) => *inks,
+            Colour::Spot(spot, tint) => spot.look.map(|ink| ink * tint),
+        }
+    }
+
+    /// How many plates carry it.
+    pub fn plates(&self) -> usize {
+        match &self.colour {
+            Colour::Process(inks) => inks.iter().filter(|ink| **ink > 0.0).count(),
+            Colour::Spot(_, tint) => usize::from(*tint > 0.0),
+        }
+    }
+
+    /// Black alone, at any strength.
+    pub fn is_black(&self) -> bool {
+        matches!(self.colour, Colour::Process([c, m, y, k]) if c == 0.0 && m == 0.0 && y == 0.0 && k > 0.0)
+    }
+}
+
+/// What fills a shape.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Paint {
+    Ink(Ink),
+    Gradient(Gradient),
+}
+
+impl From<Ink> for Paint {
+    fn from(ink: Ink) -> Paint {
+        Paint::Ink(ink)
+    }
+}
+
+/// A run from ink to ink, in sheet millimetres. Stops rise from 0 to 1; beyond the ends the end ink goes on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Gradient {
+    pub course: Course,
+    pub stops: Vec<(f64, Ink)>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Course {
+    Linear { from: Point, to: Point },
+    Radial { centre: Point, radius: f64 },
+}
+
+/// How a group mixes with what lies under it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Blend {
+    #[default]
+    Normal,
+    Multiply,
+}

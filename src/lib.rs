@@ -1,0 +1,14 @@
+//! `jaconet` compiles a text description of a book cover to a press-ready PDF.
+//!
+//! The rooms in order; a room imports only from those above it.
+
+mod ground;
+
+mod assets;
+mod source;
+
+mod scene;
+mod typeset;
+
+mod pdf;
+mod raster;

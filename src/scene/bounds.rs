@@ -1,0 +1,70 @@
+//! How far each item reaches.
+
+use crate::ground::{Affine, Path, Rect, Shape};
+use crate::scene::{GlyphRun, Group, Item, Mark, Placed};
+
+impl Item {
+    /// The box around what it prints, in sheet millimetres; `None` when it prints nothing.
+    pub fn bounds(&self) -> Option<Rect> {
+        match &self.mark {
+            Mark::Fill { path, .. } => path_bounds(path),
+            Mark::Stroke { path, line, .. } => {
+                let reach =
+                    line.width / 2.0 * if line.join == crate::ground::Join::Miter { line.miter_limit } else { 1.0 };
+                // A miter can only reach where two lines meet; straight rules stay within their weight.
+                let reach = if path.elements().len() <= 2 { line.width / 2.0 } else { reach.min(line.width) };
+                path_bounds(path).map(|bounds| bounds.inflate(reach, reach))
+            }
+            Mark::Glyphs(run) => run.bounds(),
+            Mark::Picture(placed) => Some(placed.bounds()),
+            Mark::Group(group) => group.bounds(),
+        }
+    }
+}
+
+impl GlyphRun {
+    /// The outline of every glyph as one path on the sheet.
+    pub fn outline(&self) -> Path {
+        let mut whole = Path::new();
+        for glyph in &self.glyphs {
+            let mut path = self.font.outline(glyph.id);
+            path.apply_affine(self.transform * self.placing(glyph.x, glyph.y));
+            whole.extend(path.elements().iter().copied());
+        }
+        whole
+    }
+
+    /// From a font's outlines (one unit an em, y down) to the run's space, at a glyph's origin.
+    pub fn placing(&self, x: f64, y: f64) -> Affine {
+        Affine::new([self.size * self.stretch, 0.0, 0.0, self.size, x, y])
+    }
+
+    pub fn bounds(&self) -> Option<Rect> {
+        self.glyphs
+            .iter()
+            .filter_map(|glyph| {
+                let bounds = self.font.glyph_bounds(glyph.id)?;
+                Some((self.transform * self.placing(glyph.x, glyph.y)).transform_rect_bbox(bounds))
+            })
+            .reduce(|a, b| a.union(b))
+    }
+}
+
+impl Placed {
+    pub fn bounds(&self) -> Rect {
+        self.transform.transform_rect_bbox(Rect::new(0.0, 0.0, 1.0, 1.0))
+    }
+}
+
+impl Group {
+    pub fn bounds(&self) -> Option<Rect> {
+        let all = self.items.iter().filter_map(Item::bounds).reduce(|a, b| a.union(b))?;
+        let Some((clip, _)) = &self.clip else { return Some(all) };
+        let cut = all.intersect(path_bounds(clip)?);
+        (cut.width() > 0.0 && cut.height() > 0.0).then_some(cut)
+    }
+}
+
+fn path_bounds(path: &Path) -> Option<Rect> {
+    if path.elements().is_empty() { None } else { Some(path.bounding_box()) }
+}

@@ -1,0 +1,10 @@
+//! What will be printed: the sheet and its marks, in ink and millimetres.
+
+mod bounds;
+mod item;
+mod sheet;
+mod text;
+mod walk;
+
+pub use item::{GlyphRun, Group, Item, Kind, Mark, Origin, Placed};
+pub use sheet::{Fold, FoldKind, Job, Panel, Scene, Sheet};

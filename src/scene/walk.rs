@@ -1,0 +1,53 @@
+//! Every mark of a scene, in the order of printing, groups opened.
+
+use crate::ground::{Ink, Paint, Spot};
+use crate::scene::{Item, Mark, Scene};
+use std::sync::Arc;
+
+impl Scene {
+    /// Calls `visit` for every item that is not a group, bottom to top.
+    pub fn walk<'a>(&'a self, visit: &mut dyn FnMut(&'a Item)) {
+        walk(&self.items, visit);
+    }
+
+    /// Every spot ink in use, by plate name, each once.
+    pub fn spots(&self) -> Vec<Arc<Spot>> {
+        let mut spots: Vec<Arc<Spot>> = Vec::new();
+        self.walk(&mut |item| {
+            item.inks(&mut |ink| {
+                if let crate::ground::Colour::Spot(spot, _) = &ink.colour
+                    && !spots.iter().any(|known| known.name == spot.name)
+                {
+                    spots.push(spot.clone());
+                }
+            });
+        });
+        spots.sort_by(|a, b| a.name.cmp(&b.name));
+        spots
+    }
+}
+
+impl Item {
+    /// Calls `visit` for every ink that this mark states; a picture that brings its own colours states none.
+    pub fn inks(&self, visit: &mut dyn FnMut(&Ink)) {
+        let paint = match &self.mark {
+            Mark::Fill { paint, .. } | Mark::Stroke { paint, .. } => paint,
+            Mark::Glyphs(run) => &run.paint,
+            Mark::Picture(placed) => return placed.paint.iter().for_each(visit),
+            Mark::Group(group) => return group.items.iter().for_each(|item| item.inks(visit)),
+        };
+        match paint {
+            Paint::Ink(ink) => visit(ink),
+            Paint::Gradient(gradient) => gradient.stops.iter().for_each(|(_, ink)| visit(ink)),
+        }
+    }
+}
+
+fn walk<'a>(items: &'a [Item], visit: &mut dyn FnMut(&'a Item)) {
+    for item in items {
+        match &item.mark {
+            Mark::Group(group) => walk(&group.items, visit),
+            _ => visit(item),
+        }
+    }
+}

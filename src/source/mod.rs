@@ -1,0 +1,9 @@
+//! KDL with places.
+
+mod parse;
+mod reader;
+mod tree;
+
+pub use parse::parse;
+pub use reader::{Reader, Unit, offer};
+pub use tree::{Datum, Node, Tree, Value};

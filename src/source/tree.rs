@@ -1,0 +1,55 @@
+//! Tree: a cover file as written: names, values and places, nothing understood.
+
+use crate::ground::{Span, Spanned};
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Tree {
+    pub nodes: Vec<Node>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Node {
+    pub name: Spanned<String>,
+    /// Arguments, in order.
+    pub values: Vec<Value>,
+    /// `name=value`, in order.
+    pub properties: Vec<(Spanned<String>, Value)>,
+    pub children: Vec<Node>,
+    /// From the name to the end of the line or of the children.
+    pub span: Span,
+}
+
+/// A value and the unit that a KDL annotation gives it: `(in)5.5`.
+#[derive(Clone, Debug)]
+pub struct Value {
+    pub datum: Datum,
+    pub unit: Option<String>,
+    pub span: Span,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub enum Datum {
+    Text(String),
+    Number(f64),
+    Flag(bool),
+    Null,
+}
+
+impl PartialEq for Value {
+    fn eq(&self, other: &Self) -> bool {
+        self.datum == other.datum && self.unit == other.unit
+    }
+}
+
+impl Value {
+    /// As it would be written.
+    pub fn shown(&self) -> String {
+        match &self.datum {
+            Datum::Text(text) => format!("{text:?}"),
+            Datum::Number(number) => crate::ground::number(*number),
+            Datum::Flag(true) => "#true".to_owned(),
+            Datum::Flag(false) => "#false".to_owned(),
+            Datum::Null => "#null".to_owned(),
+        }
+    }
+}

@@ -1,0 +1,101 @@
+//! Style: how words look, as a designer says it.
+
+/// Type sizes, leading, indents and spaces in points; tracking in thousandths of an em.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Style {
+    pub family: String,
+    /// 100 to 900, as CSS and OpenType count.
+    pub weight: u16,
+    pub italic: bool,
+    pub size: Size,
+    /// From baseline to baseline; without it 1.2 times the size.
+    pub leading: Option<f64>,
+    pub tracking: f64,
+    pub case: Case,
+    /// OpenType features by tag, beside those always on.
+    pub features: Vec<([u8; 4], u32)>,
+    /// BCP 47.
+    pub language: String,
+    pub align: Align,
+    pub hyphenation: Hyphenation,
+    /// Word space: least, ideal and most, as shares of the font's own.
+    pub word_space: [f64; 3],
+    /// Tracking that justification may add or take, thousandths of an em: (-most taken, most added).
+    pub letter_space: (f64, f64),
+    /// Horizontal scale that justification may use: (least, most), 1 is as drawn.
+    pub glyph_scale: (f64, f64),
+    /// Of the first line of every paragraph but the first.
+    pub indent: f64,
+    pub space_between: f64,
+    /// Punctuation and hyphens hang into the margin.
+    pub optical_margins: bool,
+    pub drop_cap: Option<DropCap>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Size {
+    Fixed(f64),
+    /// The largest that fits, between least and most.
+    Between(f64, f64),
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Case {
+    #[default]
+    AsWritten,
+    Upper,
+    SmallCaps,
+}
+
+/// `Start` and `End` follow the paragraph's direction.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Align {
+    #[default]
+    Start,
+    End,
+    Left,
+    Right,
+    Centre,
+    Justify,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Hyphenation {
+    pub on: bool,
+    /// Letters that stay before and after the hyphen.
+    pub before: usize,
+    pub after: usize,
+    /// Hyphens in a row.
+    pub in_row: usize,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct DropCap {
+    pub lines: usize,
+    pub letters: usize,
+}
+
+impl Default for Style {
+    fn default() -> Style {
+        Style {
+            family: "EB Garamond".to_owned(),
+            weight: 400,
+            italic: false,
+            size: Size::Fixed(11.0),
+            leading: None,
+            tracking: 0.0,
+            case: Case::AsWritten,
+            features: Vec::new(),
+            language: "en-GB".to_owned(),
+            align: Align::Start,
+            hyphenation: Hyphenation { on: true, before: 2, after: 3, in_row: 2 },
+            word_space: [0.8, 1.0, 1.4],
+            letter_space: (-5.0, 10.0),
+            glyph_scale: (0.985, 1.015),
+            indent: 0.0,
+            space_between: 0.0,
+            optical_margins: true,
+            drop_cap: None,
+        }
+    }
+}
