@@ -1,9 +1,14 @@
 //! KDL with places.
 
 mod parse;
+#[cfg(test)]
+mod parse_tests;
 mod reader;
+mod slips;
+mod tokens;
 mod tree;
+mod words;
 
-pub use parse::parse;
+pub use parse::{TEXT_LIMIT, parse};
 pub use reader::{Reader, Unit, offer};
 pub use tree::{Datum, Node, Tree, Value};
