@@ -1,5 +1,6 @@
 //! KDL with places.
 
+mod files;
 mod parse;
 #[cfg(test)]
 mod parse_tests;
@@ -9,6 +10,7 @@ mod tokens;
 mod tree;
 mod words;
 
+pub use files::Files;
 pub use parse::{TEXT_LIMIT, parse};
 pub use reader::{Reader, Unit, offer};
 pub use tree::{Datum, Node, Tree, Value};
