@@ -14,10 +14,11 @@ use std::sync::Arc;
 /// What all marks of one drawing share.
 pub struct Bench<'a> {
     pub to_pixels: Affine,
-    pub view: Window,
     pub spots: &'a [Arc<Spot>],
     pub profile: &'a Profile,
     pub darkroom: &'a Darkroom,
+    /// The tiles to be drawn; marks outside are not made ready.
+    pub tiles: Vec<Rect>,
 }
 
 pub struct Ready {
@@ -46,9 +47,12 @@ impl ReadyGroup {
 }
 
 impl Bench<'_> {
-    /// `None` for a mark that prints nothing in view.
+    /// `None` for a mark that prints nothing in the tiles. `view` is the area with all clips around the mark.
     pub fn ready(&self, item: &Item, view: Window) -> Option<Ready> {
         let bounds = pixel_bounds(item, self.to_pixels)?;
+        if !self.tiles.iter().any(|tile| tile.overlaps(bounds)) {
+            return None;
+        }
         let mark = match &item.mark {
             Mark::Fill { path, rule, paint } => {
                 let outline = Outline::new(path, *rule, self.to_pixels);

@@ -58,18 +58,18 @@ impl<'a> Tiles<'a> {
 
     /// The tiles in order, each as `finish` leaves it; `kind` tells such memories apart.
     pub fn draw(&self, kind: &str, finish: impl Fn(Layer) -> Vec<u8> + Sync) -> Vec<Arc<Vec<u8>>> {
-        let view = Window { x: 0, y: 0, width: self.width, height: self.height };
+        let key = |tile: &Tile| Digest::of_all(&[kind.as_bytes(), tile.name.bytes()]);
+        let known: Vec<Option<Arc<Vec<u8>>>> = self.all.iter().map(|tile| self.darkroom.recall(key(tile))).collect();
+        let wanted = self.all.iter().zip(&known).filter(|(_, known)| known.is_none());
         let bench = Bench {
             to_pixels: self.to_pixels,
-            view,
             spots: &self.spots,
             profile: &self.scene.profile,
             darkroom: self.darkroom,
+            tiles: wanted.map(|(tile, _)| tile.window.rect()).collect(),
         };
-        let key = |tile: &Tile| Digest::of_all(&[kind.as_bytes(), tile.name.bytes()]);
-        let known: Vec<Option<Arc<Vec<u8>>>> = self.all.iter().map(|tile| self.darkroom.known_stream(key(tile))).collect();
-        let missing: Vec<Rect> = self.all.iter().zip(&known).filter(|(_, known)| known.is_none()).map(|(tile, _)| tile.window.rect()).collect();
-        let marks: Vec<Option<Ready>> = self.scene.items.par_iter().map(|item| bench.ready(item, &missing)).collect();
+        let view = Window { x: 0, y: 0, width: self.width, height: self.height };
+        let marks: Vec<Option<Ready>> = self.scene.items.par_iter().map(|item| bench.ready(item, view)).collect();
         self.all
             .par_iter()
             .zip(known)
