@@ -59,6 +59,11 @@ impl Darkroom {
         }
     }
 
+    /// Such bytes, if they have been made.
+    pub fn recall(&self, key: Digest) -> Option<Arc<Vec<u8>>> {
+        self.streams.get(key)
+    }
+
     /// After a build: forget what is no longer asked for.
     pub fn sweep(&self) {
         self.art.sweep();
