@@ -61,6 +61,8 @@ pub struct TypeStyle {
     pub overprint: Option<bool>,
     /// Break titles where the book says.
     pub chosen_breaks: bool,
+    /// Words that are never hyphenated.
+    pub keep_whole: Vec<String>,
     pub span: Span,
 }
 

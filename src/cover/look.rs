@@ -1,6 +1,6 @@
 //! Look: how an element as a whole lies on the sheet: turned, cut, thinned, mixed, above or below others.
 
-use crate::ground::{Affine, Blend, Ellipse, Path, Rect, Shape, Spanned, TOLERANCE, rect_path};
+use crate::ground::{Affine, Blend, Ellipse, Path, Point, Rect, Shape, Spanned, TOLERANCE, rect_path};
 use crate::source::{Datum, Reader};
 
 #[derive(Clone, Debug, PartialEq)]
@@ -91,8 +91,8 @@ impl Look {
             let local = Rect::from_center_size(frame.center(), (frame.height(), frame.width()));
             return (local, Affine::rotate_about(self.turn.to_radians(), frame.center()));
         }
-        let pivot = (frame.x0 + frame.width() * self.pivot.0, frame.y0 + frame.height() * self.pivot.1);
-        (frame, Affine::rotate_about(self.turn.to_radians(), pivot.into()))
+        let pivot = Point::new(frame.x0 + frame.width() * self.pivot.0, frame.y0 + frame.height() * self.pivot.1);
+        (frame, Affine::rotate_about(self.turn.to_radians(), pivot))
     }
 
     /// The path to cut to, in the content's space.

@@ -1,6 +1,5 @@
 //! Tree to Cover: facts first, then the elements, which find the facts ready.
 
-use crate::assets::Profile;
 use crate::cover::nodes::{NODES, elements, panel::reads, part};
 use crate::cover::{
     Book, Context, Cover, Desk, Element, Facts, Format, Guides, Look, Order, Palette, Place, Press, Reading, Role, flat,
@@ -8,11 +7,10 @@ use crate::cover::{
 use crate::ground::{Span, Spanned};
 use crate::source::{Node, Reader, Tree, Value, offer};
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 /// Reads a whole cover. What is wrong is reported and gets its usual value.
 pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
-    let mut facts = usual_facts();
+    let mut facts = usual_facts(desk);
     for node in NODES {
         let Role::Fact(read) = node.role else { continue };
         let mut said = tree.nodes.iter().filter(|said| said.name.value == node.name);
@@ -36,15 +34,15 @@ pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
     cover
 }
 
-fn usual_facts() -> Facts {
-    let profile = Profile::bundled("coated").expect("the coated profile is bundled");
+fn usual_facts(desk: &Desk<'_>) -> Facts {
+    let profile = desk.darkroom.press("coated").expect("the coated profile is bundled");
     let ink_limit = profile.ink_limit().unwrap_or(3.0);
     let language = Spanned::new("en-GB".to_owned(), Span::default());
     let pages = Spanned::new(300, Span::default());
     Facts {
         book: Book { language, pages, ..Book::default() },
         format: Format::default(),
-        press: Press { profile: Arc::new(profile), ink_limit, span: Span::default() },
+        press: Press { profile, ink_limit, span: Span::default() },
         palette: Palette::default(),
         styles: BTreeMap::new(),
         guides: Guides::default(),

@@ -15,6 +15,6 @@ pub use length::{Length, MM_PER_INCH, MM_PER_PT, PT_PER_INCH, number};
 pub use memo::Memo;
 pub use shape::{
     Affine, Cap, Ellipse, FillRule, Join, Line, ParamCurve, Path, PathEl, Point, Rect, RoundedRect, RoundedRectRadii, Shape,
-    Size, TOLERANCE, Vec2, rect_path,
+    Size, TOLERANCE, Vec2, flatten, rect_path,
 };
 pub use span::{FileId, Span, Spanned};

@@ -3,7 +3,6 @@
 use crate::cover::{Node, Role};
 
 mod band;
-mod barcode;
 mod book;
 mod deliver;
 mod format;
@@ -11,8 +10,8 @@ mod group;
 mod guides;
 mod image;
 mod oval;
-mod panel;
-mod part;
+pub mod panel;
+pub mod part;
 mod path;
 mod press;
 mod rule;
@@ -34,7 +33,6 @@ pub const NODES: &[&Node] = &[
     &part::NODE,
     &text::NODE,
     &image::NODE,
-    &barcode::NODE,
     &band::NODE,
     &rule::NODE,
     &oval::NODE,

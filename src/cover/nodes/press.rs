@@ -7,14 +7,13 @@
 //! - `coated`, `uncoated`: bundled conditions (characterised by the open data sets FOGRA39 and FOGRA29). They are made
 //!   from published measurements, not from your printer's press: his own profile is the better choice.
 //! - `press profile="printer.icc"`: your printer's profile, a CMYK output profile (ICC, class `prtr`).
-//! - `condition="…"`: the output condition's name, where the profile does not bring it.
+//! - `condition="…"`: the output condition's name, where your printer's profile does not bring it.
 //! - `ink-limit=300`: the most ink on one spot, in percent; without it the profile's own limit, or 300.
 
 use crate::cover::{Desk, Facts, Node, Press, Role};
 use crate::ground::number;
 use crate::source::Reader;
 use crate::assets::Profile;
-use std::sync::Arc;
 
 pub const NODE: Node = Node { name: "press", source: include_str!("press.rs"), role: Role::Fact(read) };
 
@@ -22,11 +21,11 @@ pub const NODE: Node = Node { name: "press", source: include_str!("press.rs"), r
 const USUAL_LIMIT: f64 = 3.0;
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
-    let own = reader.text_property("profile");
-    if let Some(path) = own {
+    let condition = reader.text_property("condition").map(|condition| condition.value);
+    if let Some(path) = reader.text_property("profile") {
         if let Some(bytes) = desk.bytes(&path) {
-            match Profile::open(bytes) {
-                Ok(profile) => facts.press.profile = Arc::new(profile),
+            match desk.darkroom.profile(bytes, condition.as_deref()) {
+                Ok(profile) => facts.press.profile = profile,
                 Err(fault) => {
                     let help = "a press profile is an ICC profile of class prtr for CMYK; ask the printer for his";
                     reader.error(path.span, format!("{:?}: {}", path.value, fault.0), help);
@@ -34,12 +33,9 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
             }
         }
     } else if let Some(name) = reader.word("a press", Profile::BUNDLED)
-        && let Some(profile) = Profile::bundled(name.value)
+        && let Some(profile) = desk.darkroom.press(name.value)
     {
-        facts.press.profile = Arc::new(profile);
-    }
-    if let Some(condition) = reader.text_property("condition") {
-        facts.press.profile = Arc::new(facts.press.profile.with_condition(&condition.value));
+        facts.press.profile = profile;
     }
     let limit = facts.press.profile.ink_limit().unwrap_or(USUAL_LIMIT);
     facts.press = Press { ink_limit: limit, span: reader.span(), profile: facts.press.profile.clone() };

@@ -77,7 +77,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
 pub fn usual(facts: &Facts) -> TypeStyle {
     let style = Style { language: facts.book.language.value.clone(), ..Style::default() };
     let swatch = Spanned::new("black".to_owned(), facts.book.span);
-    TypeStyle { style, swatch, percent: 1.0, overprint: None, chosen_breaks: false, span: facts.book.span }
+    TypeStyle { style, swatch, percent: 1.0, overprint: None, chosen_breaks: false, keep_whole: Vec::new(), span: facts.book.span }
 }
 
 /// A style by name; the usual one, and an error, when nobody defined it.
@@ -107,6 +107,11 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
     }
     if let Some(word) = reader.child("breaks") {
         into.chosen_breaks = word.word("which breaks", &["chosen", "free"]).is_some_and(|w| w.value == "chosen");
+    }
+    if let Some(word) = reader.child("keep-whole") {
+        while word.peek().is_some() {
+            into.keep_whole.extend(word.text("a word").map(|whole| whole.value));
+        }
     }
     let style = &mut into.style;
     if let Some(points) = points(reader, "leading", 0.1, 2000.0) {
@@ -205,11 +210,6 @@ fn hyphenation(reader: &Reader<'_>, style: &mut Style) {
         for (name, slot) in [("before", &mut hyphens.before), ("after", &mut hyphens.after), ("in-row", &mut hyphens.in_row)] {
             let said = word.number_property(name);
             *slot = ranged(&word, said, 1.0, 20.0).map_or(*slot, |value| value as usize);
-        }
-    }
-    if let Some(word) = reader.child("keep-whole") {
-        while word.peek().is_some() {
-            style.keep_whole.extend(word.text("a word").map(|whole| whole.value));
         }
     }
 }

@@ -57,6 +57,9 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     };
     style_words(reader, &mut style, &context.desk);
     let mut copy = copy(reader, context, style.chosen_breaks)?;
+    for words in copy.paragraphs.iter_mut().flat_map(|paragraph| &mut paragraph.words) {
+        keep_whole(&mut words.text, &style.keep_whole);
+    }
     if context.region.spine && context.reading == Reading::Upright {
         copy = upright(&copy);
         style.style.align = Align::Centre;
@@ -115,6 +118,16 @@ fn placeholder(count: usize) -> String {
     let mut text = words.join(" ");
     text.replace_range(..1, "H");
     text + "."
+}
+
+/// Marks words that may not part: a word joiner after the first letter tells the hyphenator so.
+fn keep_whole(text: &mut String, whole: &[String]) {
+    for word in whole {
+        if let Some((at, _)) = word.char_indices().nth(1) {
+            let (first, rest) = word.split_at(at);
+            *text = text.replace(word.as_str(), &format!("{first}\u{2060}{rest}"));
+        }
+    }
 }
 
 /// One letter a line.
