@@ -10,5 +10,8 @@ mod source;
 mod scene;
 mod typeset;
 
+mod cover;
 mod pdf;
 mod raster;
+
+mod build;

@@ -1,11 +1,25 @@
-//! Font: a face, its metrics, its licence to embed.
+//! Font: a face, its metrics, its licence to embed. The one door to the font reader.
 
-use crate::ground::{Digest, Path, Rect};
-use std::sync::Arc;
+use crate::ground::{Affine, Digest, Path, Point, Rect, Shape as _};
+use skrifa::font::Blob;
+use skrifa::raw::{FontRef, TableProvider as _, types::NameId};
+use skrifa::{DrawMemory, GlyphId, PathSink, ScalerFont, Tag};
+use std::sync::{Arc, LazyLock, OnceLock};
 
 /// One face at one place of its design space.
 pub struct Font {
     name: String,
+    family: String,
+    weight: u16,
+    italic: bool,
+    bytes: Blob,
+    index: u32,
+    coordinates: Vec<([u8; 4], f32)>,
+    face: skrifa::Font,
+    digest: OnceLock<Digest>,
+    metrics: OnceLock<Metrics>,
+    scaler: OnceLock<ScalerFont>,
+    outlines: OnceLock<Box<[OnceLock<Path>]>>,
 }
 
 /// Heights in ems, up positive, measured off the outlines where the font has the letters (H, x, d, p).
@@ -34,85 +48,239 @@ pub struct Embedding {
 pub struct FontFault(pub String);
 
 impl Font {
+    /// The faces of a file: one, or those of a collection.
+    pub fn open(bytes: &Blob) -> Result<Vec<Font>, FontFault> {
+        let fault = |why: &str| Err(FontFault(why.to_owned()));
+        match bytes.get(..4) {
+            Some(b"wOFF" | b"wOF2") => return fault("is a web font; convert it to TrueType or OpenType"),
+            Some([0, 1, 0, 0] | b"OTTO" | b"true" | b"ttcf") => {}
+            _ => return fault("is no TrueType or OpenType font"),
+        }
+        let Some(format) = skrifa::font::Format::new(bytes) else {
+            return fault("is no TrueType or OpenType font");
+        };
+        if format.num_fonts() == 0 {
+            return fault("holds no font");
+        }
+        (0..format.num_fonts()).map(|index| Font::read(bytes, index)).collect()
+    }
+
+    fn read(bytes: &Blob, index: u32) -> Result<Font, FontFault> {
+        let fault = |why: &str| FontFault(why.to_owned());
+        let directory = FontRef::from_index(bytes, index).map_err(|_| fault("is cut short or damaged"))?;
+        for record in directory.table_directory().table_records() {
+            let end = record.offset() as usize + record.length() as usize;
+            if end > bytes.len() {
+                return Err(FontFault(format!("is cut short: its table {} lies beyond its end", record.tag())));
+            }
+        }
+        let face = skrifa::Font::new(bytes.clone(), index).ok_or_else(|| fault("is cut short or damaged"))?;
+        let tables = face.tables();
+        if tables.head().is_err() || tables.hhea().is_err() || tables.maxp().is_err() || tables.hmtx().is_err() {
+            return Err(fault("lacks a table that every font has (head, hhea, hmtx, maxp)"));
+        }
+        if !face.charmap().has_unicode() {
+            return Err(fault("maps no Unicode letters to glyphs"));
+        }
+        if face.outline_glyphs().source().is_none() || face.units_per_em() == 0 {
+            return Err(fault("has no outlines"));
+        }
+        let named = |ids: &[u16]| ids.iter().find_map(|id| name(&face, *id));
+        let family = named(&[16, 1]).ok_or_else(|| fault("has no family name"))?;
+        // A variable font's file is named for its form; its family is not.
+        let family = match family.strip_suffix(" Variable").or_else(|| family.strip_suffix(" VF")) {
+            Some(plain) if !face.axes().is_empty() => plain.to_owned(),
+            _ => family,
+        };
+        let postscript = named(&[6]).unwrap_or_else(|| family.replace(' ', ""));
+        let attributes = face.default_attributes();
+        Ok(Font {
+            name: postscript,
+            family,
+            weight: attributes.weight.value().round() as u16,
+            italic: attributes.style != skrifa::font::attribute::Style::Normal,
+            bytes: bytes.clone(),
+            index,
+            coordinates: Vec::new(),
+            face,
+            digest: OnceLock::new(),
+            metrics: OnceLock::new(),
+            scaler: OnceLock::new(),
+            outlines: OnceLock::new(),
+        })
+    }
+
+    /// The least and most weight of a variable font.
+    pub fn weights(&self) -> Option<(u16, u16)> {
+        let axis = self.face.axes().get_by_tag(Tag::new(b"wght"))?;
+        Some((axis.min_value().ceil().max(1.0) as u16, axis.max_value().floor().max(1.0) as u16))
+    }
+
+    /// A variable font at a weight, its other axes at their defaults.
+    #[must_use]
+    pub fn at_weight(&self, weight: u16) -> Font {
+        let coordinates: Vec<([u8; 4], f32)> = self
+            .face
+            .axes()
+            .iter()
+            .map(|axis| {
+                let tag = axis.tag().to_be_bytes();
+                (tag, if &tag == b"wght" { f32::from(weight) } else { axis.default_value() })
+            })
+            .collect();
+        let settings = coordinates.iter().map(|(tag, value)| (Tag::new(tag), *value));
+        let prefix = self.family.replace(' ', "");
+        Font {
+            // Adobe Technical Note 5902: the instance by its axis value (form from memory).
+            name: format!("{prefix}_{weight}wght"),
+            family: self.family.clone(),
+            weight,
+            italic: self.italic,
+            bytes: self.bytes.clone(),
+            index: self.index,
+            face: self.face.instance_builder().variations(settings).build(),
+            coordinates,
+            digest: OnceLock::new(),
+            metrics: OnceLock::new(),
+            scaler: OnceLock::new(),
+            outlines: OnceLock::new(),
+        }
+    }
+
     /// PostScript name.
     pub fn name(&self) -> &str {
         &self.name
     }
     pub fn family(&self) -> &str {
-        unimplemented!()
+        &self.family
     }
     pub fn weight(&self) -> u16 {
-        unimplemented!()
+        self.weight
     }
     pub fn italic(&self) -> bool {
-        unimplemented!()
+        self.italic
     }
     pub fn bytes(&self) -> &[u8] {
-        unimplemented!()
+        &self.bytes
     }
     /// The face's place in a collection.
     pub fn index(&self) -> u32 {
-        unimplemented!()
+        self.index
     }
     /// Axis tags and user coordinates of a variable font; empty for a static one.
     pub fn coordinates(&self) -> &[([u8; 4], f32)] {
-        unimplemented!()
+        &self.coordinates
+    }
+    /// The face as the shaper wants it.
+    pub fn face(&self) -> &skrifa::Font {
+        &self.face
+    }
+    pub fn units_per_em(&self) -> u16 {
+        self.face.units_per_em()
     }
     /// Names bytes, index and coordinates.
     pub fn digest(&self) -> Digest {
-        unimplemented!()
-    }
-    pub fn metrics(&self) -> &Metrics {
-        unimplemented!()
+        *self.digest.get_or_init(|| {
+            let mut place = self.index.to_le_bytes().to_vec();
+            for (tag, value) in &self.coordinates {
+                place.extend(tag);
+                place.extend(value.to_le_bytes());
+            }
+            Digest::of_all(&[&self.bytes, &place])
+        })
     }
     pub fn embedding(&self) -> Embedding {
-        unimplemented!()
+        let bits = self.face.tables().os2().map_or(0, |os2| os2.fs_type());
+        Embedding { restricted: bits & 0xF == 2, no_subset: bits & 0x100 != 0, bitmap_only: bits & 0x200 != 0 }
     }
     pub fn glyph(&self, letter: char) -> Option<u16> {
-        let _ = letter;
-        unimplemented!()
+        let glyph = self.face.charmap().map_unicode(letter)?;
+        u16::try_from(glyph.to_u32()).ok().filter(|glyph| *glyph != 0)
     }
     /// In ems.
     pub fn advance(&self, glyph: u16) -> f64 {
-        let _ = glyph;
-        unimplemented!()
+        f64::from(self.face.glyph_metrics().h_advance(GlyphId::from(glyph))) / f64::from(self.units_per_em())
     }
-    /// One unit an em, y down, the glyph's origin at (0, 0).
-    pub fn outline(&self, glyph: u16) -> Path {
-        let _ = glyph;
-        unimplemented!()
+    pub fn metrics(&self) -> &Metrics {
+        self.metrics.get_or_init(|| self.measure())
+    }
+    /// One unit an em, y down, the glyph's origin at (0, 0). Empty for a blank, and for a glyph the font lacks.
+    pub fn outline(&self, glyph: u16) -> &Path {
+        static BLANK: LazyLock<Path> = LazyLock::new(Path::new);
+        let outlines = self.outlines.get_or_init(|| (0..self.face.num_glyphs()).map(|_| OnceLock::new()).collect());
+        outlines.get(usize::from(glyph)).map_or(&BLANK, |slot| slot.get_or_init(|| self.draw(glyph)))
     }
     /// The box of the outline; `None` for a blank.
     pub fn glyph_bounds(&self, glyph: u16) -> Option<Rect> {
-        let _ = glyph;
-        unimplemented!()
+        let outline = self.outline(glyph);
+        (!outline.elements().is_empty()).then(|| outline.bounding_box())
+    }
+
+    fn draw(&self, glyph: u16) -> Path {
+        let scaler = self.scaler.get_or_init(|| ScalerFont::unhinted(self.face.clone(), None));
+        let mut sink = Sink(Path::new());
+        let drawn = scaler.outline(GlyphId::from(glyph)).map(|outline| outline.draw(DrawMemory::Scratch, &mut sink));
+        if !matches!(drawn, Some(Ok(_))) || !sink.0.is_finite() {
+            return Path::new();
+        }
+        let em = f64::from(self.units_per_em());
+        Affine::scale_non_uniform(1.0 / em, -1.0 / em) * sink.0
+    }
+
+    fn measure(&self) -> Metrics {
+        let bounds = |letter: char| self.glyph(letter).and_then(|glyph| self.glyph_bounds(glyph));
+        let top = |letter: char| bounds(letter).map(|bounds| -bounds.y0);
+        let declared =
+            self.face.tables().hhea().map_or((0, 0), |hhea| (hhea.ascender().to_i16(), hhea.descender().to_i16()));
+        let em = f64::from(self.units_per_em());
+        let ascender = top('d').unwrap_or(f64::from(declared.0) / em);
+        Metrics {
+            cap_height: top('H').unwrap_or(ascender),
+            x_height: top('x').unwrap_or(ascender * 0.65),
+            ascender,
+            descender: bounds('p').map_or(-f64::from(declared.1) / em, |bounds| bounds.y1),
+        }
+    }
+}
+
+/// Bytes that several faces share.
+pub fn shared(bytes: Arc<[u8]>) -> Blob {
+    Blob::Shared(Arc::new(bytes))
+}
+
+fn name(face: &skrifa::Font, id: u16) -> Option<String> {
+    let name = face.names().get(NameId::new(id))?.english_or_first()?;
+    let text: String = name.name().chars().filter(|letter| !letter.is_control()).collect();
+    (!text.trim().is_empty()).then(|| text.trim().to_owned())
+}
+
+/// An outline in font units, y up.
+struct Sink(Path);
+
+fn point(x: f32, y: f32) -> Point {
+    Point::new(f64::from(x), f64::from(y))
+}
+
+impl PathSink for Sink {
+    fn move_to(&mut self, x: f32, y: f32) {
+        self.0.move_to(point(x, y));
+    }
+    fn line_to(&mut self, x: f32, y: f32) {
+        self.0.line_to(point(x, y));
+    }
+    fn quad_to(&mut self, cx: f32, cy: f32, x: f32, y: f32) {
+        self.0.quad_to(point(cx, cy), point(x, y));
+    }
+    fn curve_to(&mut self, cx0: f32, cy0: f32, cx1: f32, cy1: f32, x: f32, y: f32) {
+        self.0.curve_to(point(cx0, cy0), point(cx1, cy1), point(x, y));
+    }
+    fn close(&mut self) {
+        self.0.close_path();
     }
 }
 
 impl std::fmt::Debug for Font {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(&self.name)
-    }
-}
-
-/// The faces a cover may use: the bundled ones and those of its `fonts/` folder; never the system's.
-pub struct Library {
-    faces: Vec<Arc<Font>>,
-}
-
-impl Library {
-    /// The bundled faces, and what `project` adds (path and bytes). A file that is no font comes back as a fault.
-    pub fn open(project: &[(String, Arc<[u8]>)]) -> (Library, Vec<(String, FontFault)>) {
-        let _ = project;
-        unimplemented!()
-    }
-    /// The face of a family nearest in weight, of the wanted slope if the family has it (check `Font::italic`).
-    pub fn find(&self, family: &str, weight: u16, italic: bool) -> Option<Arc<Font>> {
-        let _ = (family, weight, italic, &self.faces);
-        unimplemented!()
-    }
-    /// Sorted, each once.
-    pub fn families(&self) -> Vec<&str> {
-        unimplemented!()
     }
 }

@@ -1,11 +1,13 @@
 //! Bytes from outside: files, fonts, pictures, drawings, profiles.
 
+mod bundled;
 mod darkroom;
 mod decode;
 mod difference;
 mod drawing;
 mod font;
 mod glyph;
+mod library;
 mod picture;
 mod profile;
 mod shelf;
@@ -13,8 +15,9 @@ mod shelf;
 pub use darkroom::{Art, Darkroom, Negative};
 pub use difference::difference;
 pub use drawing::{Drawing, Drawn, Tint};
-pub use font::{Embedding, Font, FontFault, Library, Metrics};
+pub use font::{Embedding, Font, FontFault, Metrics};
 pub use glyph::Glyph;
+pub use library::Library;
 pub use picture::{Format, JpegStream, Model, Picture, PictureFault, Pixels};
 pub use profile::{Profile, ProfileFault};
 pub use shelf::{FILE_LIMIT, MapShelf, Shelf, ShelfFault, nearest, tidy};

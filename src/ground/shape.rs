@@ -1,7 +1,7 @@
 //! Points, rectangles, transforms and paths: always in millimetres on the sheet, y down.
 
 pub use kurbo::{
-    Affine, BezPath as Path, Cap, Join, ParamCurve, PathEl, Point, Rect, RoundedRect, RoundedRectRadii, Shape, Size,
+    Affine, BezPath as Path, Cap, Ellipse, Join, ParamCurve, PathEl, Point, Rect, RoundedRect, RoundedRectRadii, Shape, Size,
     Vec2,
 };
 
@@ -40,6 +40,20 @@ impl Line {
             .with_miter_limit(self.miter_limit)
             .with_dashes(self.dash_offset, self.dashes.iter().copied())
     }
+
+    /// The outline of what the line covers; dashes too short to see are drawn as a whole line.
+    pub fn outline(&self, path: &Path, tolerance: f64) -> Path {
+        let mut style = self.kurbo();
+        if self.dashes.iter().any(|dash| !(*dash >= 0.0)) || self.dashes.iter().sum::<f64>() < TOLERANCE {
+            style.dash_pattern.clear();
+        }
+        kurbo::stroke(path.elements().iter().copied(), &style, &kurbo::StrokeOpts::default(), tolerance)
+    }
+}
+
+/// A path's straight pieces, curves cut so finely that none strays from its chord by more than the tolerance.
+pub fn flatten(path: &Path, tolerance: f64, piece: impl FnMut(PathEl)) {
+    kurbo::flatten(path.elements().iter().copied(), tolerance, piece);
 }
 
 /// A rectangle as a closed path.

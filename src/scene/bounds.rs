@@ -27,9 +27,8 @@ impl GlyphRun {
     pub fn outline(&self) -> Path {
         let mut whole = Path::new();
         for glyph in &self.glyphs {
-            let mut path = self.font.outline(glyph.id);
-            path.apply_affine(self.transform * self.placing(glyph.x, glyph.y));
-            whole.extend(path.elements().iter().copied());
+            let place = self.transform * self.placing(glyph.x, glyph.y);
+            whole.extend(self.font.outline(glyph.id).iter().map(|element| place * element));
         }
         whole
     }

@@ -1,0 +1,21 @@
+//! The stages in order, and their memory; the disk, the files written, the watch.
+
+mod deliver;
+mod disk;
+mod pipeline;
+mod report;
+mod seen;
+mod stages;
+mod testing;
+mod watch;
+mod write;
+
+pub use deliver::{Delivered, Order, Part, deliver};
+pub use disk::Disk;
+pub use pipeline::{Built, Workshop, build};
+pub use report::{Told, told};
+pub use seen::Seen;
+pub use stages::{Design, Measure};
+pub use testing::compare;
+pub use watch::{Turn, Wake, watch};
+pub use write::{WriteFault, write_new};

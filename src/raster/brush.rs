@@ -1,0 +1,90 @@
+//! Brush: what a covered run of pixels is filled with.
+
+use crate::raster::layer::{Lay, Layer, Share, times};
+use crate::raster::pictures::Scaled;
+use crate::raster::stamp::{PROCESS, Ramp, Stamp};
+
+pub enum Brush {
+    Ink(Stamp),
+    Gradient(Ramp),
+    Picture(Scaled),
+    /// One ink through a picture.
+    Veil(Scaled, Stamp),
+}
+
+/// Covered pixels of one tile row.
+#[derive(Clone, Copy)]
+pub struct Run {
+    pub row: usize,
+    pub first: usize,
+    pub end: usize,
+    pub coverage: u8,
+}
+
+/// Room to work in, kept from run to run.
+#[derive(Default)]
+pub struct Palette {
+    shares: Vec<u8>,
+    steps: Vec<u16>,
+    values: Vec<Vec<u8>>,
+}
+
+impl Brush {
+    /// Lays the run on a layer, thinned by a mask of the whole tile.
+    pub fn lay(&self, run: Run, mask: Option<&[u8]>, layer: &mut Layer, palette: &mut Palette) {
+        let window = layer.window;
+        let (x, y) = (window.x, window.y + run.row as i64);
+        let (first, end) = match self {
+            Brush::Picture(scaled) | Brush::Veil(scaled, _) => {
+                let within = |column: usize| {
+                    (x + column as i64).clamp(scaled.window.x, scaled.window.x + scaled.window.width as i64) - x
+                };
+                let below = y < scaled.window.y || y >= scaled.window.y + scaled.window.height as i64;
+                if below { (0, 0) } else { (within(run.first).max(0) as usize, within(run.end).max(0) as usize) }
+            }
+            Brush::Ink(_) | Brush::Gradient(_) => (run.first, run.end),
+        };
+        if first >= end {
+            return;
+        }
+        let pixels = run.row * window.width + first..run.row * window.width + end;
+        let Palette { shares, steps, values } = palette;
+        let veil = match self {
+            Brush::Picture(scaled) | Brush::Veil(scaled, _) => scaled.veil(x + first as i64, y, end - first),
+            Brush::Ink(_) | Brush::Gradient(_) => None,
+        };
+        let share = thin(run.coverage, mask.map(|mask| &mask[pixels.clone()]), veil, shares);
+        match self {
+            Brush::Ink(stamp) | Brush::Veil(_, stamp) => layer.lay(&pixels, share, |plane| stamp.lay(plane)),
+            Brush::Gradient(ramp) => {
+                steps.resize(end - first, 0);
+                ramp.steps(x + first as i64, y, steps);
+                values.resize(layer.planes.len(), Vec::new());
+                for (plane, row) in values.iter_mut().enumerate() {
+                    row.clear();
+                    if let Some(inks) = ramp.plane(plane) {
+                        row.extend(steps.iter().map(|step| inks[usize::from(*step)]));
+                    }
+                }
+                let values = &*values;
+                layer.lay(&pixels, share, |plane| {
+                    if values[plane].is_empty() { Lay::Leave } else { Lay::Each(&values[plane]) }
+                });
+            }
+            Brush::Picture(scaled) => layer.lay(&pixels, share, |plane| {
+                if plane < PROCESS { scaled.lay(plane, x + first as i64, y, end - first) } else { Lay::Even(0) }
+            }),
+        }
+    }
+}
+
+fn thin<'a>(coverage: u8, mask: Option<&[u8]>, veil: Option<&[u8]>, shares: &'a mut Vec<u8>) -> Share<'a> {
+    let (Some(one), other) = (mask.or(veil), mask.and(veil)) else { return Share::Even(coverage) };
+    shares.clear();
+    match other {
+        Some(other) => shares.extend(one.iter().zip(other).map(|(a, b)| times(coverage, times(*a, *b)))),
+        None if coverage == 255 => shares.extend_from_slice(one),
+        None => shares.extend(one.iter().map(|a| times(coverage, *a))),
+    }
+    Share::Each(shares)
+}

@@ -1,0 +1,107 @@
+//! Layer: the plates of one tile while marks are laid on it.
+//!
+//! Shares multiply and mix in whole 255ths, rounded to the nearest. A layer of a group also keeps its alpha; its inks are
+//! then already thinned by it.
+
+use crate::raster::canvas::Window;
+use std::ops::Range;
+
+pub struct Layer {
+    pub window: Window,
+    /// One after another, each the tile row by row.
+    pub planes: Vec<Vec<u8>>,
+    alpha: Option<Vec<u8>>,
+}
+
+/// What a mark does to one plate.
+pub enum Lay<'a> {
+    Leave,
+    Even(u8),
+    Each(&'a [u8]),
+}
+
+/// How much of it arrives.
+#[derive(Clone, Copy)]
+pub enum Share<'a> {
+    Even(u8),
+    Each(&'a [u8]),
+}
+
+impl Layer {
+    pub fn paper(window: Window, planes: usize) -> Layer {
+        Layer { window, planes: vec![vec![0; window.area()]; planes], alpha: None }
+    }
+
+    pub fn group(&self) -> Layer {
+        Layer { alpha: Some(vec![0; self.window.area()]), ..Layer::paper(self.window, self.planes.len()) }
+    }
+
+    /// Lays a mark on the pixels of `run`.
+    pub fn lay<'a>(&mut self, run: &Range<usize>, share: Share, mark: impl Fn(usize) -> Lay<'a>) {
+        for (plane, samples) in self.planes.iter_mut().enumerate() {
+            mix(&mut samples[run.clone()], share, &mark(plane));
+        }
+        if let Some(alpha) = &mut self.alpha {
+            mix(&mut alpha[run.clone()], share, &Lay::Even(255));
+        }
+    }
+
+    /// Lays a finished group over this layer, each pixel thinned by `share`.
+    pub fn lay_group(&mut self, group: &Layer, share: Share, multiply: bool) {
+        let Some(alpha) = &group.alpha else { return };
+        let area = self.window.area();
+        let share = |pixel: usize| match share {
+            Share::Even(share) => share,
+            Share::Each(shares) => shares[pixel],
+        };
+        let all = |below: &mut [u8], above: &[u8]| {
+            for pixel in 0..area {
+                let share = share(pixel);
+                let (old, new) = (below[pixel], times(above[pixel], share));
+                let hidden = if multiply { new } else { times(alpha[pixel], share) };
+                below[pixel] = (old - times(old, hidden)).saturating_add(new);
+            }
+        };
+        for (below, above) in self.planes.iter_mut().zip(&group.planes) {
+            all(below, above);
+        }
+        if let Some(below) = &mut self.alpha {
+            all(below, alpha);
+        }
+    }
+}
+
+fn mix(samples: &mut [u8], share: Share, lay: &Lay) {
+    match (lay, share) {
+        (Lay::Leave, _) | (_, Share::Even(0)) => {}
+        (Lay::Even(value), Share::Even(255)) => samples.fill(*value),
+        (Lay::Even(value), Share::Even(share)) => samples.iter_mut().for_each(|old| *old = toward(*old, *value, share)),
+        (Lay::Even(value), Share::Each(shares)) => {
+            samples.iter_mut().zip(shares).for_each(|(old, share)| *old = toward(*old, *value, *share));
+        }
+        (Lay::Each(values), Share::Even(255)) => samples.copy_from_slice(&values[..samples.len()]),
+        (Lay::Each(values), Share::Even(share)) => {
+            samples.iter_mut().zip(*values).for_each(|(old, value)| *old = toward(*old, *value, share));
+        }
+        (Lay::Each(values), Share::Each(shares)) => {
+            samples.iter_mut().zip(*values).zip(shares).for_each(|((old, value), share)| {
+                *old = toward(*old, *value, *share);
+            });
+        }
+    }
+}
+
+/// A product of shares.
+pub fn times(a: u8, b: u8) -> u8 {
+    nearest(u32::from(a) * u32::from(b))
+}
+
+fn toward(old: u8, new: u8, share: u8) -> u8 {
+    nearest(u32::from(old) * u32::from(255 - share) + u32::from(new) * u32::from(share))
+}
+
+/// A 65025th to the nearest 255th: exact for every product of two bytes.
+fn nearest(product: u32) -> u8 {
+    let half = product + 128;
+    ((half + (half >> 8)) >> 8) as u8
+}

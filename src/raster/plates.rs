@@ -1,0 +1,69 @@
+//! Plates: part of a sheet as its press prints it, ink by ink.
+
+use crate::assets::{Darkroom, Profile};
+use crate::ground::{Rect, Spot};
+use crate::raster::canvas::Window;
+use crate::raster::screen::{Screen, screen_samples};
+use crate::raster::stamp::PROCESS;
+use crate::raster::tiles::Tiles;
+use crate::scene::Scene;
+use rayon::prelude::*;
+use std::sync::Arc;
+
+/// Part of a sheet, plate by plate: 8 bit, 255 is solid, row by row.
+pub struct Plates {
+    pub width: usize,
+    pub height: usize,
+    /// Pixels per inch.
+    pub ppi: f64,
+    /// C, M, Y, K.
+    pub process: [Vec<u8>; 4],
+    pub spots: Vec<(Arc<Spot>, Vec<u8>)>,
+}
+
+/// Draws `area` (sheet millimetres) of a scene at `ppi` pixels per inch.
+pub fn plates(scene: &Scene, area: Rect, ppi: f64, darkroom: &Darkroom) -> Plates {
+    let tiles = Tiles::new(scene, area, ppi, darkroom);
+    let drawn = tiles.draw("plates", |layer| layer.planes.concat());
+    let plane = |plane: usize| {
+        let mut whole = vec![0; tiles.width * tiles.height];
+        for (tile, samples) in tiles.all.iter().zip(&drawn) {
+            let area = tile.window.area();
+            place(&samples[plane * area..(plane + 1) * area], 1, tile.window, &mut whole, tiles.width);
+        }
+        whole
+    };
+    Plates {
+        width: tiles.width,
+        height: tiles.height,
+        ppi,
+        process: std::array::from_fn(plane),
+        spots: tiles.spots.iter().enumerate().map(|(spot, name)| (name.clone(), plane(PROCESS + spot))).collect(),
+    }
+}
+
+impl Plates {
+    /// The soft proof: how the print will look, spot inks by their look.
+    pub fn screen(&self, profile: &Profile) -> Screen {
+        let spots: Vec<Arc<Spot>> = self.spots.iter().map(|(spot, _)| spot.clone()).collect();
+        let rows: Vec<Vec<u8>> = (0..self.height)
+            .into_par_iter()
+            .map(|row| {
+                let row = row * self.width..(row + 1) * self.width;
+                let process = self.process.iter().map(|plane| &plane[row.clone()]);
+                let planes: Vec<&[u8]> =
+                    process.chain(self.spots.iter().map(|(_, plane)| &plane[row.clone()])).collect();
+                screen_samples(&planes, &spots, profile)
+            })
+            .collect();
+        Screen { width: self.width, height: self.height, rgb: rows.concat(), names: Vec::new() }
+    }
+}
+
+/// Puts a tile into its place in the whole; `bytes` a pixel.
+pub fn place(tile: &[u8], bytes: usize, window: Window, whole: &mut [u8], width: usize) {
+    for (row, samples) in tile.chunks_exact(window.width * bytes).enumerate() {
+        let start = ((window.y as usize + row) * width + window.x as usize) * bytes;
+        whole[start..start + samples.len()].copy_from_slice(samples);
+    }
+}

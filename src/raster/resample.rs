@@ -1,0 +1,156 @@
+//! Samples scaled to the pixels they fall on: averaged by area when reduced, by Catmull and Rom's cubic when enlarged.
+//!
+//! Upright and quarter-turned pictures are scaled along each axis for itself; others are first reduced, then met at the
+//! pixels' centres.
+
+use crate::ground::{Affine, Point, Rect};
+use crate::raster::canvas::Window;
+use crate::raster::taps::{Taps, cubic};
+use rayon::prelude::*;
+
+/// Samples row by row, channels side by side; alpha apart, 255 opaque.
+pub struct Grid<'a> {
+    pub samples: &'a [u8],
+    pub channels: usize,
+    pub alpha: Option<&'a [u8]>,
+    pub width: usize,
+    pub height: usize,
+}
+
+/// Off the axes by less than this share a picture counts as upright.
+const UPRIGHT: f64 = 1e-9;
+
+/// Plane after plane, alpha last.
+pub fn resample(grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
+    let [a, b, c, d, e, f] = place.as_coeffs();
+    let (straight, crossed) = (a.abs() + d.abs(), b.abs() + c.abs());
+    let columns = |scale, origin, count| Taps::new(scale, origin, count, window.x, window.width);
+    let rows = |scale, origin, count| Taps::new(scale, origin, count, window.y, window.height);
+    if crossed <= straight * UPRIGHT {
+        return pour(grid, &columns(a, e, grid.width), &rows(d, f, grid.height));
+    }
+    if straight <= crossed * UPRIGHT {
+        let turned = pour(grid, &rows(b, f, grid.width), &columns(c, e, grid.height));
+        return transpose(&turned, window.height, window.width);
+    }
+    turn(grid, place, window)
+}
+
+/// Scales along both axes: `across` for the grid's width, `down` for its height.
+fn pour(grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8> {
+    let (width, height) = (across.len(), down.len());
+    let planes = grid.channels + usize::from(grid.alpha.is_some());
+    let (first, last) = across.span();
+    let mut rows = vec![0_u8; planes * width * height];
+    // Row by row with the planes in turn, so that each row is one thread's own.
+    rows.par_chunks_mut(planes * width).enumerate().for_each_init(
+        || (Vec::new(), Vec::new()),
+        |(inks, alphas), (row, out)| {
+            inks.clear();
+            inks.resize((last - first) * grid.channels, 0.0_f32);
+            alphas.clear();
+            alphas.resize(if grid.alpha.is_some() { last - first } else { 0 }, 0.0_f32);
+            for (source, weight) in down.of(row) {
+                let line = source * grid.width;
+                let samples = &grid.samples[(line + first) * grid.channels..(line + last) * grid.channels];
+                match grid.alpha.map(|alpha| &alpha[line + first..line + last]) {
+                    None => inks.iter_mut().zip(samples).for_each(|(sum, ink)| *sum += weight * f32::from(*ink)),
+                    Some(alpha) => {
+                        alphas.iter_mut().zip(alpha).for_each(|(sum, alpha)| *sum += weight * f32::from(*alpha));
+                        for (pixel, alpha) in alpha.iter().enumerate() {
+                            let weight = weight * f32::from(*alpha) / 255.0;
+                            let at = pixel * grid.channels..(pixel + 1) * grid.channels;
+                            inks[at.clone()].iter_mut().zip(&samples[at]).for_each(|(sum, ink)| {
+                                *sum += weight * f32::from(*ink);
+                            });
+                        }
+                    }
+                }
+            }
+            for column in 0..width {
+                let mut sums = [0.0_f32; 4];
+                let mut opaque = 0.0_f32;
+                for (source, weight) in across.of(column) {
+                    let at = (source - first) * grid.channels;
+                    sums.iter_mut().zip(&inks[at..at + grid.channels]).for_each(|(sum, ink)| *sum += weight * ink);
+                    opaque += alphas.get(source - first).map_or(weight * 255.0, |alpha| weight * alpha);
+                }
+                put(out, width, column, grid, sums, opaque);
+            }
+        },
+    );
+    planar(&rows, planes, width, height)
+}
+
+/// Writes one pixel into a row of planes, its inks no longer thinned by its alpha.
+fn put(out: &mut [u8], stride: usize, column: usize, grid: &Grid, sums: [f32; 4], opaque: f32) {
+    let thin = if grid.alpha.is_some() && opaque > 0.0 { 255.0 / opaque } else { 1.0 };
+    for (plane, sum) in sums.iter().take(grid.channels).enumerate() {
+        out[plane * stride + column] = (sum * thin).clamp(0.0, 255.0).round() as u8;
+    }
+    if grid.alpha.is_some() {
+        out[grid.channels * stride + column] = opaque.clamp(0.0, 255.0).round() as u8;
+    }
+}
+
+fn planar(rows: &[u8], planes: usize, width: usize, height: usize) -> Vec<u8> {
+    let mut out = Vec::with_capacity(rows.len());
+    for plane in 0..planes {
+        for row in 0..height {
+            let start = (row * planes + plane) * width;
+            out.extend_from_slice(&rows[start..start + width]);
+        }
+    }
+    out
+}
+
+/// Planes of `width` columns, columns made rows.
+fn transpose(planes: &[u8], width: usize, height: usize) -> Vec<u8> {
+    let mut out = Vec::with_capacity(planes.len());
+    for plane in planes.chunks_exact((width * height).max(1)) {
+        for column in 0..width {
+            out.extend((0..height).map(|row| plane[row * width + column]));
+        }
+    }
+    out
+}
+
+fn turn(grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
+    let [a, b, c, d, ..] = place.as_coeffs();
+    let reduced = |count: usize, scale: f64| ((count as f64 * scale.min(1.0)).round().max(1.0) as usize).min(count);
+    let (width, height) = (reduced(grid.width, a.hypot(b)), reduced(grid.height, c.hypot(d)));
+    let (wide, high) = (width as f64 / grid.width as f64, height as f64 / grid.height as f64);
+    let small = pour(
+        grid,
+        &Taps::new(wide, 0.0, grid.width, 0, width),
+        &Taps::new(high, 0.0, grid.height, 0, height),
+    );
+    let back = (place * Affine::scale_non_uniform(1.0 / wide, 1.0 / high)).inverse();
+    let inside = Rect::new(0.0, 0.0, width as f64, height as f64).inflate(2.0, 2.0);
+    let planes = grid.channels + usize::from(grid.alpha.is_some());
+    let alpha = grid.alpha.map(|_| &small[grid.channels * width * height..]);
+    let mut rows = vec![0_u8; planes * window.area()];
+    rows.par_chunks_mut((planes * window.width).max(1)).enumerate().for_each(|(row, out)| {
+        for column in 0..window.width {
+            let centre = Point::new(window.x as f64 + column as f64 + 0.5, window.y as f64 + row as f64 + 0.5);
+            let here = back * centre;
+            if !inside.contains(here) {
+                continue;
+            }
+            let (across, down) = (cubic(here.x, width), cubic(here.y, height));
+            let (mut sums, mut opaque) = ([0.0_f32; 4], 0.0_f32);
+            for (y, high) in down {
+                for (x, wide) in across {
+                    let at = y * width + x;
+                    let share = wide * high * alpha.map_or(1.0, |alpha| f32::from(alpha[at]) / 255.0);
+                    opaque += share * 255.0;
+                    for (plane, sum) in sums.iter_mut().take(grid.channels).enumerate() {
+                        *sum += share * f32::from(small[plane * width * height + at]);
+                    }
+                }
+            }
+            put(out, window.width, column, grid, sums, opaque);
+        }
+    });
+    planar(&rows, planes, window.width, window.height)
+}

@@ -1,0 +1,119 @@
+//! Stamp: what an ink does to every plate of the press.
+//!
+//! A process mark says something on all process plates, a spot mark on its own; unless it overprints, a mark leaves every
+//! other plate blank under it. Overprinted process inks leave the plates of which they have none (overprint mode 1 of ISO
+//! 32000); that mode does not reach gradients and pictures.
+
+use crate::ground::{Colour, Course, Gradient, Ink, Point, Spot};
+use crate::raster::layer::Lay;
+use std::sync::Arc;
+
+pub const PROCESS: usize = 4;
+/// Steps from end to end of a gradient.
+const STEPS: usize = 1023;
+
+/// For every plate, the share of ink it gets; `None` leaves it as it was.
+pub struct Stamp(Vec<Option<u8>>);
+
+impl Stamp {
+    pub fn new(ink: &Ink, spots: &[Arc<Spot>]) -> Stamp {
+        Stamp(
+            shares(ink, spots)
+                .into_iter()
+                .map(|share| match share {
+                    Some(share) if ink.overprint && share == 0.0 && is_process(ink) => None,
+                    None if ink.overprint => None,
+                    share => Some(byte(share.unwrap_or(0.0))),
+                })
+                .collect(),
+        )
+    }
+
+    pub fn lay(&self, plane: usize) -> Lay<'static> {
+        self.0[plane].map_or(Lay::Leave, Lay::Even)
+    }
+}
+
+/// A gradient, its inks worked out step by step.
+pub struct Ramp {
+    course: Course,
+    /// Plate by plate; `None` leaves it as it was.
+    planes: Vec<Option<Vec<u8>>>,
+}
+
+impl Ramp {
+    /// `None` when it has no stops. Its course is moved to pixels by `to_pixels`.
+    pub fn new(gradient: &Gradient, spots: &[Arc<Spot>], course: Course) -> Option<Ramp> {
+        let stops: Vec<(f64, Vec<Option<f64>>)> =
+            gradient.stops.iter().map(|(at, ink)| (*at, shares(ink, spots))).collect();
+        stops.first()?;
+        let overprint = gradient.stops.iter().all(|(_, ink)| ink.overprint);
+        let planes = (0..PROCESS + spots.len())
+            .map(|plane| {
+                let named = stops.iter().any(|(_, shares)| shares[plane].is_some());
+                (named || !overprint).then(|| {
+                    (0..=STEPS).map(|step| byte(between(&stops, plane, step as f64 / STEPS as f64))).collect()
+                })
+            })
+            .collect();
+        Some(Ramp { course, planes })
+    }
+
+    /// Which step lies under each pixel of a row that starts at (`x`, `y`), pixels met at their centres.
+    pub fn steps(&self, x: i64, y: i64, steps: &mut [u16]) {
+        let centre = |offset: usize| Point::new((x + offset as i64) as f64 + 0.5, y as f64 + 0.5);
+        for (offset, step) in steps.iter_mut().enumerate() {
+            let here = centre(offset);
+            let share = match self.course {
+                Course::Linear { from, to } => {
+                    let run = to - from;
+                    (here - from).dot(run) / run.hypot2()
+                }
+                Course::Radial { centre, radius } => (here - centre).hypot() / radius,
+            };
+            // Without a length there is nothing but the far end.
+            let share = if share.is_nan() { 1.0 } else { share.clamp(0.0, 1.0) };
+            *step = (share * STEPS as f64).round() as u16;
+        }
+    }
+
+    pub fn plane(&self, plane: usize) -> Option<&[u8]> {
+        self.planes[plane].as_deref()
+    }
+}
+
+/// What an ink says of each plate; `None` where it says nothing.
+fn shares(ink: &Ink, spots: &[Arc<Spot>]) -> Vec<Option<f64>> {
+    let mut shares = vec![None; PROCESS + spots.len()];
+    match &ink.colour {
+        Colour::Process(inks) => shares.iter_mut().zip(inks).for_each(|(share, ink)| *share = Some(*ink)),
+        Colour::Spot(spot, tint) => {
+            if let Some(own) = spots.iter().position(|known| known.name == spot.name) {
+                shares[PROCESS + own] = Some(*tint);
+            }
+        }
+    }
+    shares
+}
+
+fn between(stops: &[(f64, Vec<Option<f64>>)], plane: usize, at: f64) -> f64 {
+    let share = |stop: &(f64, Vec<Option<f64>>)| stop.1[plane].unwrap_or(0.0);
+    let next = stops.iter().position(|(place, _)| *place >= at);
+    match next {
+        None => stops.last().map_or(0.0, share),
+        Some(0) => share(&stops[0]),
+        Some(next) => {
+            let (before, after) = (&stops[next - 1], &stops[next]);
+            let along = (at - before.0) / (after.0 - before.0);
+            share(before) + (share(after) - share(before)) * along
+        }
+    }
+}
+
+fn is_process(ink: &Ink) -> bool {
+    matches!(ink.colour, Colour::Process(_))
+}
+
+pub fn byte(share: f64) -> u8 {
+    (share.clamp(0.0, 1.0) * 255.0).round() as u8
+}

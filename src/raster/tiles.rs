@@ -1,0 +1,96 @@
+//! Tiles: an area drawn piece by piece on every core, and pieces remembered until something in them changes.
+
+use crate::assets::Darkroom;
+use crate::ground::{Affine, Digest, MM_PER_INCH, Rect, Spot, Vec2};
+use crate::raster::canvas::Window;
+use crate::raster::compose::compose;
+use crate::raster::layer::Layer;
+use crate::raster::marks::{Bench, Ready};
+use crate::raster::reach::Named;
+use crate::raster::stamp::PROCESS;
+use crate::scene::Scene;
+use rayon::prelude::*;
+use std::sync::Arc;
+
+const WIDE: usize = 256;
+const HIGH: usize = 64;
+/// A larger drawing is cut off at this many pixels a side.
+const LONGEST: usize = 1 << 15;
+
+pub struct Tiles<'a> {
+    scene: &'a Scene,
+    darkroom: &'a Darkroom,
+    to_pixels: Affine,
+    pub width: usize,
+    pub height: usize,
+    pub spots: Vec<Arc<Spot>>,
+    pub all: Vec<Tile>,
+}
+
+pub struct Tile {
+    pub window: Window,
+    /// Names all that shows in it.
+    pub name: Digest,
+}
+
+impl<'a> Tiles<'a> {
+    pub fn new(scene: &'a Scene, area: Rect, ppi: f64, darkroom: &'a Darkroom) -> Tiles<'a> {
+        let scale = if ppi.is_finite() { ppi.max(0.0) / MM_PER_INCH } else { 0.0 };
+        let pixels = |length: f64| ((length * scale).round().max(1.0) as usize).min(LONGEST);
+        let (width, height) = (pixels(area.width()), pixels(area.height()));
+        let to_pixels = Affine::scale(scale) * Affine::translate(Vec2::new(-area.x0, -area.y0));
+        let spots = scene.spots();
+        let named: Vec<Named> = scene.items.iter().filter_map(|item| Named::new(item, to_pixels)).collect();
+        let mut about = scene.profile.digest().bytes().to_vec();
+        to_pixels.as_coeffs().iter().for_each(|number| about.extend(number.to_le_bytes()));
+        spots.iter().for_each(|spot| about.extend(format!("{spot:?}").bytes()));
+        let all = windows(width, height)
+            .into_par_iter()
+            .map(|window| {
+                let mut names = Vec::new();
+                named.iter().for_each(|named| named.gather(window.rect(), &mut names));
+                let place = format!("{window:?}");
+                Tile { window, name: Digest::of_all(&[&about, place.as_bytes(), &names]) }
+            })
+            .collect();
+        Tiles { scene, darkroom, to_pixels, width, height, spots, all }
+    }
+
+    /// The tiles in order, each as `finish` leaves it; `kind` tells such memories apart.
+    pub fn draw(&self, kind: &str, finish: impl Fn(Layer) -> Vec<u8> + Sync) -> Vec<Arc<Vec<u8>>> {
+        let key = |tile: &Tile| Digest::of_all(&[kind.as_bytes(), tile.name.bytes()]);
+        let known: Vec<Option<Arc<Vec<u8>>>> = self.all.iter().map(|tile| self.darkroom.recall(key(tile))).collect();
+        let wanted = self.all.iter().zip(&known).filter(|(_, known)| known.is_none());
+        let bench = Bench {
+            to_pixels: self.to_pixels,
+            spots: &self.spots,
+            profile: &self.scene.profile,
+            darkroom: self.darkroom,
+            tiles: wanted.map(|(tile, _)| tile.window.rect()).collect(),
+        };
+        let view = Window { x: 0, y: 0, width: self.width, height: self.height };
+        let marks: Vec<Option<Ready>> = self.scene.items.par_iter().map(|item| bench.ready(item, view)).collect();
+        self.all
+            .par_iter()
+            .zip(known)
+            .map(|(tile, known)| {
+                known.unwrap_or_else(|| {
+                    self.darkroom.stream(key(tile), || {
+                        finish(compose(&marks, tile.window, PROCESS + self.spots.len()))
+                    })
+                })
+            })
+            .collect()
+    }
+}
+
+fn windows(width: usize, height: usize) -> Vec<Window> {
+    let mut windows = Vec::new();
+    for y in (0..height).step_by(HIGH) {
+        for x in (0..width).step_by(WIDE) {
+            let (width, height) = (WIDE.min(width - x), HIGH.min(height - y));
+            windows.push(Window { x: x as i64, y: y as i64, width, height });
+        }
+    }
+    windows
+}
