@@ -2,6 +2,8 @@
 
 mod bundled;
 mod darkroom;
+mod decode;
+mod difference;
 mod drawing;
 mod font;
 mod glyph;
@@ -11,10 +13,11 @@ mod profile;
 mod shelf;
 
 pub use darkroom::{Art, Darkroom, Negative};
+pub use difference::difference;
 pub use drawing::{Drawing, Drawn, Tint};
 pub use font::{Embedding, Font, FontFault, Metrics};
 pub use glyph::Glyph;
 pub use library::Library;
-pub use picture::{Format, Model, Picture, PictureFault, Pixels};
+pub use picture::{Format, JpegStream, Model, Picture, PictureFault, Pixels};
 pub use profile::{Profile, ProfileFault};
 pub use shelf::{FILE_LIMIT, MapShelf, Shelf, ShelfFault, nearest, tidy};

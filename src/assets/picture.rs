@@ -1,10 +1,15 @@
 //! Picture: size, resolution, colour model, bytes kept as they came.
 
+use crate::assets::decode::{self, Decoded};
 use crate::ground::Digest;
 use std::sync::Arc;
 
 pub struct Picture {
     name: String,
+    bytes: Arc<[u8]>,
+    digest: Digest,
+    format: Format,
+    decoded: Decoded,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
@@ -35,10 +40,20 @@ pub enum Format {
 }
 
 /// Decoded samples, 8 bits each, row by row, channels side by side. CMYK counts ink: 255 is solid.
+#[derive(Clone, PartialEq)]
 pub struct Pixels {
     pub samples: Vec<u8>,
-    /// 255 is opaque; not premultiplied into the samples.
+    /// 255 is opaque; not premultiplied into the samples. `None` when every pixel is opaque.
     pub alpha: Option<Vec<u8>>,
+}
+
+/// JPEG bytes a PDF may carry as they are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct JpegStream {
+    /// 1 is grey, 4 is CMYK. RGB is not passed on: it must become ink first.
+    pub channels: u8,
+    /// The samples count paper, not ink: a PDF needs `/Decode [1 0 1 0 1 0 1 0]`.
+    pub inverted: bool,
 }
 
 /// Why a file is not a picture for us, and a way out.
@@ -51,44 +66,63 @@ pub struct PictureFault {
 impl Picture {
     /// Reads and decodes. `name` is the path as the cover writes it.
     pub fn open(name: &str, bytes: Arc<[u8]>) -> Result<Picture, PictureFault> {
-        let _ = (name, bytes);
-        unimplemented!()
+        let format = decode::sniff(name, &bytes)?;
+        let decoded = decode::decode(format, &bytes)?.upright();
+        Ok(Picture { name: name.to_owned(), digest: Digest::of(&bytes), bytes, format, decoded })
     }
+
     pub fn name(&self) -> &str {
         &self.name
     }
+
     pub fn digest(&self) -> Digest {
-        unimplemented!()
+        self.digest
     }
+
+    /// The file as it came.
     pub fn bytes(&self) -> &[u8] {
-        unimplemented!()
+        &self.bytes
     }
+
     pub fn format(&self) -> Format {
-        unimplemented!()
+        self.format
     }
+
     pub fn model(&self) -> Model {
-        unimplemented!()
+        self.decoded.model
     }
-    /// Bits a channel in the file.
+
+    /// Bits a channel in the file; 1 is line art.
     pub fn bits(&self) -> u8 {
-        unimplemented!()
+        self.decoded.bits
     }
+
+    /// Pixels across, the picture held upright as its file asks.
     pub fn width(&self) -> u32 {
-        unimplemented!()
+        self.decoded.width
     }
+
     pub fn height(&self) -> u32 {
-        unimplemented!()
+        self.decoded.height
     }
-    /// Pixels per inch, as the file states it.
+
+    /// Pixels per inch, as the file states it; the lower one where across and down differ.
     pub fn ppi(&self) -> Option<f64> {
-        unimplemented!()
+        self.decoded.ppi
     }
-    /// The embedded ICC profile.
+
+    /// The embedded ICC profile, when it is one for this picture's model.
     pub fn profile(&self) -> Option<&[u8]> {
-        unimplemented!()
+        self.decoded.profile.as_deref()
     }
+
     pub fn pixels(&self) -> &Pixels {
-        unimplemented!()
+        &self.decoded.pixels
+    }
+
+    /// Whether its bytes may stand in a PDF as they are: a JPEG in grey or CMYK, 8 bit, upright as stored.
+    pub fn jpeg_passthrough(&self) -> Option<JpegStream> {
+        self.decoded.stream
     }
 }
 

@@ -1,0 +1,135 @@
+//! JPEG: grey and RGB, and CMYK without a detour through RGB. The one door to the JPEG readers.
+
+use crate::assets::decode::samples::Layout;
+use crate::assets::decode::{Decoded, broken, exif, fault, own_profile, plausible, within_limits};
+use crate::assets::{Format, JpegStream, Model, PictureFault, Pixels};
+use image::codecs::jpeg::JpegDecoder;
+use image::{ImageDecoder, ImageError};
+use std::io::Cursor;
+
+pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
+    let head = head(bytes)?;
+    let model = match head.channels {
+        1 => Model::Grey,
+        3 => Model::Rgb,
+        4 => Model::Cmyk,
+        other => return Err(fault(format!("a JPEG of {other} channels"), "save it as RGB, grey or CMYK")),
+    };
+    within_limits(head.width, head.height, Layout::new(model, false, 8))?;
+    let samples = if model == Model::Cmyk { inks(bytes, head.adobe)? } else { light(bytes, model)? };
+    let expected = head.width as usize * head.height as usize * model.channels();
+    if samples.len() != expected {
+        return Err(broken(Format::Jpeg, "it decodes to another size than it states"));
+    }
+    let told = exif::read(&head.exif);
+    let stream = JpegStream { channels: head.channels, inverted: model == Model::Cmyk && head.adobe };
+    Ok(Decoded {
+        width: head.width,
+        height: head.height,
+        model,
+        bits: 8,
+        ppi: told.ppi.or(head.ppi),
+        profile: own_profile(model, head.profile),
+        orientation: told.orientation,
+        pixels: Pixels { samples, alpha: None },
+        stream: (model != Model::Rgb).then_some(stream),
+    })
+}
+
+fn light(bytes: &[u8], model: Model) -> Result<Vec<u8>, PictureFault> {
+    let damaged = |why: ImageError| broken(Format::Jpeg, why);
+    let decoder = JpegDecoder::new(Cursor::new(bytes)).map_err(damaged)?;
+    if usize::from(decoder.color_type().channel_count()) != model.channels() {
+        return Err(broken(Format::Jpeg, "its parts disagree on the colour model"));
+    }
+    let mut samples = vec![0; decoder.total_bytes() as usize];
+    decoder.read_image(&mut samples).map_err(damaged)?;
+    Ok(samples)
+}
+
+/// Ink, 255 a solid. The reader takes every CMYK file for one that counts paper, as those with an Adobe marker do; the
+/// others count ink already.
+fn inks(bytes: &[u8], counts_paper: bool) -> Result<Vec<u8>, PictureFault> {
+    let mut decoder = jpeg_decoder::Decoder::new(Cursor::new(bytes));
+    decoder.set_max_decoding_buffer_size(super::SIZE_LIMIT as usize);
+    let mut samples = decoder.decode().map_err(|why| broken(Format::Jpeg, why))?;
+    if !counts_paper {
+        samples.iter_mut().for_each(|sample| *sample = 255 - *sample);
+    }
+    Ok(samples)
+}
+
+struct Head {
+    width: u32,
+    height: u32,
+    channels: u8,
+    /// An Adobe marker (APP14) stands in the file.
+    adobe: bool,
+    ppi: Option<f64>,
+    exif: Vec<u8>,
+    profile: Vec<u8>,
+}
+
+/// Walks the segments up to the first scan, and makes sure that the picture ends.
+fn head(bytes: &[u8]) -> Result<Head, PictureFault> {
+    let mut head =
+        Head { width: 0, height: 0, channels: 0, adobe: false, ppi: None, exif: Vec::new(), profile: Vec::new() };
+    let mut parts: Vec<(u8, &[u8])> = Vec::new();
+    let mut rest = bytes.get(2..).unwrap_or_default();
+    loop {
+        let (marker, segment, after) =
+            segment(rest).ok_or_else(|| broken(Format::Jpeg, "it ends before the picture"))?;
+        rest = after;
+        match (marker, segment) {
+            (0xe0, [b'J', b'F', b'I', b'F', 0, _, _, unit, x1, x2, y1, y2, ..]) => {
+                let across = f64::from(u16::from_be_bytes([*x1, *x2]));
+                let down = f64::from(u16::from_be_bytes([*y1, *y2]));
+                head.ppi = match unit {
+                    1 => plausible(across.min(down)),
+                    2 => plausible(across.min(down) * 2.54),
+                    _ => None,
+                };
+            }
+            (0xe1, told) if told.starts_with(b"Exif\0\0") => head.exif = told.to_vec(),
+            (0xe2, [b'I', b'C', b'C', b'_', b'P', b'R', b'O', b'F', b'I', b'L', b'E', 0, number, _, part @ ..]) => {
+                parts.push((*number, part));
+            }
+            (0xee, told) if told.starts_with(b"Adobe") => head.adobe = true,
+            (0xc0..=0xc2, [8, h1, h2, w1, w2, channels, ..]) => {
+                head.width = u32::from(u16::from_be_bytes([*w1, *w2]));
+                head.height = u32::from(u16::from_be_bytes([*h1, *h2]));
+                head.channels = *channels;
+            }
+            (0xc4 | 0xc8 | 0xcc, _) => {}
+            (0xc0..=0xcf, _) => return Err(fault("a rare kind of JPEG (12 bit, lossless or arithmetic)", PLAIN)),
+            (0xda, _) => break,
+            _ => {}
+        }
+    }
+    if head.channels == 0 {
+        return Err(broken(Format::Jpeg, "it states no size"));
+    }
+    // In a scan 0xff stands before 0, a restart or a marker only, so this can be nothing but the end.
+    if !rest.windows(2).any(|pair| pair == [0xff, 0xd9]) {
+        return Err(broken(Format::Jpeg, "it ends in the middle of the picture"));
+    }
+    parts.sort_by_key(|(number, _)| *number);
+    head.profile = parts.into_iter().flat_map(|(_, part)| part.iter().copied()).collect();
+    Ok(head)
+}
+
+const PLAIN: &str = "save it as a baseline or progressive JPEG of 8 bits, or as TIFF";
+
+/// A marker, what its segment says, and what follows.
+fn segment(bytes: &[u8]) -> Option<(u8, &[u8], &[u8])> {
+    let start = bytes.iter().position(|byte| *byte == 0xff)?;
+    let fill = bytes[start..].iter().position(|byte| *byte != 0xff)?;
+    let at = start + fill;
+    let marker = bytes[at];
+    if matches!(marker, 0x01 | 0xd0..=0xd9) {
+        return Some((marker, &[], &bytes[at + 1..]));
+    }
+    let length = usize::from(u16::from_be_bytes(*bytes.get(at + 1..)?.first_chunk()?));
+    let (segment, rest) = bytes.get(at + 1..)?.split_at_checked(length)?;
+    Some((marker, segment.get(2..)?, rest))
+}

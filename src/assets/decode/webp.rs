@@ -1,0 +1,32 @@
+//! WebP, lossy and lossless, with alpha.
+
+use crate::assets::decode::samples::{self, Layout};
+use crate::assets::decode::{Decoded, broken, exif, own_profile, within_limits};
+use crate::assets::{Format, Model, PictureFault};
+use image::codecs::webp::WebPDecoder;
+use image::{ColorType, ImageDecoder, ImageError};
+use std::io::Cursor;
+
+pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
+    let damaged = |why: ImageError| broken(Format::Webp, why);
+    let mut decoder = WebPDecoder::new(Cursor::new(bytes)).map_err(damaged)?;
+    let (width, height) = decoder.dimensions();
+    let alpha = decoder.color_type() == ColorType::Rgba8;
+    let layout = Layout::new(Model::Rgb, alpha, 8);
+    within_limits(width, height, layout)?;
+    let told = decoder.exif_metadata().map_err(damaged)?.map(|bytes| exif::read(&bytes));
+    let profile = decoder.icc_profile().map_err(damaged)?.and_then(|bytes| own_profile(Model::Rgb, bytes));
+    let mut buffer = vec![0; decoder.total_bytes() as usize];
+    decoder.read_image(&mut buffer).map_err(damaged)?;
+    Ok(Decoded {
+        width,
+        height,
+        model: Model::Rgb,
+        bits: 8,
+        ppi: told.as_ref().and_then(|told| told.ppi),
+        profile,
+        orientation: told.map_or(1, |told| told.orientation),
+        pixels: samples::split(buffer, Model::Rgb, alpha),
+        stream: None,
+    })
+}
