@@ -18,6 +18,9 @@ mod program;
 mod squeeze;
 mod text;
 
+#[cfg(test)]
+mod tests;
+
 use crate::assets::Darkroom;
 use crate::scene::Scene;
 

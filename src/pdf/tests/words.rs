@@ -1,0 +1,1 @@
+//! Fonts inside, and words that come back out.
