@@ -7,7 +7,7 @@ use crate::ground::{
     Affine, Colour, FillRule, Ink, Line, MM_PER_PT, Path, Point, Rect, Shape as _, Span, TOLERANCE, rect_path,
 };
 use crate::pdf::inks::registration;
-use crate::pdf::labels::{cap_height, label, width};
+use crate::pdf::labels::{LINE, NOTE, cap_height, label, width};
 use crate::scene::{FoldKind, Item, Kind, Mark, Origin, Scene, Sheet};
 use std::sync::Arc;
 
@@ -30,13 +30,14 @@ const LEAST_OFFSET: f64 = 3.0;
 /// Keeps a mark that starts at the bleed's edge off it, whatever is rounded.
 const CLEARANCE: f64 = 0.1;
 const DASH: f64 = 1.0;
-const TARGET: f64 = 5.0;
+const TARGET: f64 = 6.0;
 const PATCH: f64 = 5.0;
 const GAP: f64 = 1.5;
 const EDGE: f64 = 2.0;
 const LEADING: f64 = 2.8;
-/// From a fold mark to its label's baseline, and the room a label must find.
-const LABEL_ROOM: f64 = 2.4;
+/// Between a fold mark or the bleed and a label, and the room beside its mark that a label must find.
+const NOTE_OFF: f64 = 0.6;
+const NOTE_ROOM: f64 = 2.4;
 
 /// The marks of a scene and the room they need.
 pub fn around(scene: &Scene) -> (Vec<Item>, Margins) {
@@ -117,7 +118,7 @@ impl Marks {
             let side = if fold.x < trim.center().x { -1.0 } else { 1.0 };
             let free = |x: &f64| {
                 let away = (x - fold.x) * side;
-                away <= 0.0 || away >= LABEL_ROOM
+                away <= 0.0 || away >= NOTE_ROOM
             };
             if !taken.iter().all(free) {
                 continue;
@@ -126,19 +127,19 @@ impl Marks {
                 FoldKind::Fold => "fold",
                 FoldKind::Score => "score",
             };
-            let (path, _) = label(word);
+            let (path, _) = label(NOTE, word);
             let turned = Affine::rotate(-std::f64::consts::FRAC_PI_2);
-            let baseline = fold.x + if side < 0.0 { -GAP / 2.0 } else { GAP / 2.0 + cap_height() };
-            self.fill(Affine::translate((baseline, head)) * turned * path.clone(), registration());
-            let length = width(word);
-            self.fill(Affine::translate((baseline, foot + length)) * turned * path, registration());
+            let baseline = fold.x + if side < 0.0 { -NOTE_OFF } else { NOTE_OFF + cap_height(NOTE) };
+            self.fill(Affine::translate((baseline, head - NOTE_OFF)) * turned * path.clone(), registration());
+            let length = width(NOTE, word);
+            self.fill(Affine::translate((baseline, foot + NOTE_OFF + length)) * turned * path, registration());
         }
     }
 
     fn target(&mut self, at: Point) {
         let circle = crate::ground::RoundedRect::from_rect(
-            Rect::from_center_size(at, (TARGET * 0.64, TARGET * 0.64)),
-            TARGET * 0.32,
+            Rect::from_center_size(at, (TARGET * 0.66, TARGET * 0.66)),
+            TARGET * 0.33,
         );
         let paint = registration().into();
         self.add(Mark::Stroke { path: circle.to_path(TOLERANCE), line: Line::new(WEIGHT), paint });
@@ -163,10 +164,10 @@ impl Marks {
     fn job_line(&mut self, scene: &Scene, head: Point, room: f64) -> f64 {
         let lines = lines(&said(scene), room);
         for (index, line) in lines.iter().enumerate() {
-            let (path, long) = label(line);
+            let (path, long) = label(LINE, line);
             // A single word may be longer than the room.
             let squeeze = (room / long.max(1e-6)).min(1.0);
-            let baseline = head.y + cap_height() + index as f64 * LEADING;
+            let baseline = head.y + cap_height(LINE) + index as f64 * LEADING;
             let place = Affine::new([squeeze, 0.0, 0.0, squeeze, head.x, baseline]);
             self.fill(place * path, registration());
         }
@@ -189,7 +190,7 @@ fn patches(scene: &Scene) -> Vec<Ink> {
 /// What the job line says, part by part.
 fn said(scene: &Scene) -> Vec<String> {
     let job = &scene.job;
-    let isbn = job.isbn.as_ref().map(|isbn| format!("ISBN {isbn}"));
+    let isbn = job.isbn.as_ref().map(|isbn| format!("ISBN\u{a0}{isbn}"));
     let version = job.version.map(|version| format!("version {version}"));
     let condition = Some(scene.profile.condition().to_owned());
     let parts = [Some(job.title.clone()), isbn, version, job.date.clone(), condition];
@@ -203,13 +204,13 @@ fn lines(parts: &[String], room: f64) -> Vec<String> {
     for part in parts {
         let joined = lines.last().map(|last| format!("{last}{DOT}{part}"));
         match (lines.last_mut(), joined) {
-            (Some(last), Some(joined)) if width(&joined) <= room => *last = joined,
+            (Some(last), Some(joined)) if width(LINE, &joined) <= room => *last = joined,
             _ => {
                 lines.push(String::new());
-                for word in part.split_whitespace() {
+                for word in part.split(' ').filter(|word| !word.is_empty()) {
                     let last = lines.last_mut().expect("a line was just begun");
                     let longer = if last.is_empty() { word.to_owned() } else { format!("{last} {word}") };
-                    if last.is_empty() || width(&longer) <= room {
+                    if last.is_empty() || width(LINE, &longer) <= room {
                         *last = longer;
                     } else {
                         lines.push(word.to_owned());
