@@ -12,3 +12,5 @@ mod typeset;
 
 mod pdf;
 mod raster;
+
+mod output;
