@@ -14,4 +14,5 @@ mod cover;
 mod pdf;
 mod raster;
 
-mod build;
+mod output;
+
