@@ -13,4 +13,10 @@ mod typeset;
 mod pdf;
 mod raster;
 
+mod output;
+
 mod build;
+
+mod cli;
+
+pub use cli::command;
