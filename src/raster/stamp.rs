@@ -116,3 +116,43 @@ fn is_process(ink: &Ink) -> bool {
 pub fn byte(share: f64) -> u8 {
     (share.clamp(0.0, 1.0) * 255.0).round() as u8
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::ground::{Course, Gradient, Ink, Paint, Point};
+    use crate::raster::trial::{draw, rect, scene, spot};
+
+    fn run(course: Course, stops: Vec<(f64, Ink)>) -> crate::raster::Plates {
+        draw(&scene(100.0, 4.0, vec![rect(0.0, 0.0, 100.0, 4.0, Paint::Gradient(Gradient { course, stops }))]))
+    }
+
+    #[test]
+    fn a_gradient_keeps_its_ends_and_is_even_between() {
+        let course = Course::Linear { from: Point::new(20.0, 0.0), to: Point::new(80.0, 0.0) };
+        let plates = run(course, vec![(0.0, Ink::black(0.2)), (1.0, Ink::spot(spot("Red", false), 1.0))]);
+        assert_eq!(plates.at(5, 1), [0, 0, 0, 51, 0]);
+        assert_eq!(plates.at(95, 1), [0, 0, 0, 0, 255]);
+        for x in 20..80 {
+            let along = (x as f64 + 0.5 - 20.0) / 60.0;
+            let wanted = [(51.0 * (1.0 - along), 3), (255.0 * along, 4)];
+            assert!(wanted.iter().all(|(ink, plane)| (ink - f64::from(plates.at(x, 1)[*plane])).abs() <= 0.7));
+        }
+    }
+
+    #[test]
+    fn a_gradient_without_length_is_its_far_end() {
+        let here = Point::new(3.0, 1.0);
+        let stops = vec![(0.0, Ink::black(0.2)), (1.0, Ink::black(0.8))];
+        assert_eq!(run(Course::Linear { from: here, to: here }, stops.clone()).at(3, 1)[3], 204);
+        assert_eq!(run(Course::Radial { centre: here, radius: 0.0 }, stops).at(3, 1)[3], 204);
+        assert_eq!(run(Course::Radial { centre: here, radius: 1.0 }, Vec::new()).at(3, 1)[3], 0);
+    }
+
+    #[test]
+    fn a_hard_stop_is_hard() {
+        let course = Course::Linear { from: Point::ZERO, to: Point::new(100.0, 0.0) };
+        let [a, b] = [0.1, 0.9].map(Ink::black);
+        let plates = run(course, vec![(0.0, a.clone()), (0.5, a), (0.5, b.clone()), (1.0, b)]);
+        assert_eq!((plates.at(49, 1)[3], plates.at(50, 1)[3]), (26, 230));
+    }
+}
