@@ -10,6 +10,7 @@ mod source;
 mod scene;
 mod typeset;
 
+mod cover;
 mod pdf;
 mod raster;
 

@@ -82,6 +82,13 @@ impl Profile {
         })
     }
 
+    /// The same profile, called by the output condition that its owner names.
+    #[must_use]
+    pub fn called(mut self, condition: &str) -> Profile {
+        condition.clone_into(&mut self.condition);
+        self
+    }
+
     /// The profile's description.
     pub fn name(&self) -> &str {
         &self.name

@@ -1,7 +1,7 @@
 //! Points, rectangles, transforms and paths: always in millimetres on the sheet, y down.
 
 pub use kurbo::{
-    Affine, BezPath as Path, Cap, Join, ParamCurve, PathEl, Point, Rect, RoundedRect, RoundedRectRadii, Shape, Size,
+    Affine, BezPath as Path, Cap, Ellipse, Join, ParamCurve, PathEl, Point, Rect, RoundedRect, RoundedRectRadii, Shape, Size,
     Vec2,
 };
 
