@@ -16,3 +16,7 @@ mod raster;
 
 mod output;
 
+mod build;
+mod cli;
+
+pub use cli::command;
