@@ -49,16 +49,10 @@ impl Ramp {
         let overprint = inked.peek().is_some() && inked.all(overprints);
         let planes = (0..PROCESS + spots.len())
             .map(|plane| {
-<<<<<<< HEAD
                 let named = stops.iter().any(|(_, shares)| shares[plane].is_some_and(|share| share > 0.0));
                 (named || !overprint).then(|| {
                     (0..=STEPS).map(|step| byte(between(&stops, plane, step as f64 / STEPS as f64))).collect()
                 })
-=======
-                let named = stops.iter().any(|(_, shares)| shares[plane].is_some());
-                (named || !overprint)
-                    .then(|| (0..=STEPS).map(|step| byte(between(&stops, plane, step as f64 / STEPS as f64))).collect())
->>>>>>> build
             })
             .collect();
         Some(Ramp { course, planes })
