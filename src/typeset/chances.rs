@@ -29,14 +29,16 @@ pub struct Opening {
 /// Costs on the scale of badness. Hyphens: Knuth and Plass use 50; a ragged line rather stays short.
 const HYPHEN: f64 = 50.0;
 const RAGGED_HYPHEN: f64 = 150.0;
+/// Names are parted unwillingly.
+const NAME: f64 = 70.0;
 const BEFORE_DASH: f64 = 150.0;
 const AFTER_DASH: f64 = 20.0;
 /// Czech, Polish and Slovak do not leave one-letter prepositions at a line's end.
 const AFTER_LONE_LETTER: f64 = 250.0;
 
 impl Opening {
-    pub fn hyphen(at: usize, word: Range<usize>, ragged: bool) -> Opening {
-        let cost = if ragged { RAGGED_HYPHEN } else { HYPHEN };
+    pub fn hyphen(at: usize, word: Range<usize>, ragged: bool, name: bool) -> Opening {
+        let cost = if ragged { RAGGED_HYPHEN } else { HYPHEN } + if name { NAME } else { 0.0 };
         let (gap, forced) = (false, false);
         Opening { at, next: at, cost, hyphen: true, hyphenates: true, word: Some(word), gap, forced }
     }
@@ -72,7 +74,7 @@ pub fn openings(text: &str, start: usize, language: &str, ragged: bool, found: &
                 (_, Some('–' | '—')) => opening.cost = BEFORE_DASH,
                 (Some('\u{AD}'), _) => {
                     let word = word_around(text, at);
-                    opening = Opening::hyphen(at, word, ragged);
+                    opening = Opening::hyphen(at, word, ragged, false);
                 }
                 (Some('-' | '\u{2010}'), _) if at == next => {
                     opening.hyphen = true;

@@ -90,6 +90,7 @@ pub fn lay(prepared: &Prepared, style: &Style, size: f64, base: &Font, room: Roo
         let inset = |line: usize| match (line, fitted) {
             (0, Some(fitted)) => fitted.first,
             (line, Some(fitted)) if line < beside => fitted.others,
+            (line, Some(fitted)) if line == beside => fitted.below,
             (0, None) => indent,
             _ => 0.0,
         };
@@ -101,7 +102,7 @@ pub fn lay(prepared: &Prepared, style: &Style, size: f64, base: &Font, room: Roo
         for (at, segment) in paragraph.segments.iter().enumerate() {
             let taste = taste(style, width);
             let measure = |ahead: usize| (width - inset(line + ahead)).max(0.0);
-            let breaks = best_lines(&segment.chances, &measure, beside.saturating_sub(line), &taste);
+            let breaks = best_lines(&segment.chances, &measure, (beside + 1).saturating_sub(line), &taste);
             let mut from = 0;
             for chance in breaks {
                 let (place, start) = (segment.places[chance], segment.places[from]);
@@ -163,5 +164,6 @@ fn taste(style: &Style, width: f64) -> Taste {
         hyphen_pair: 10_000.0,
         lonely: if ragged { 1e8 } else { 2e6 },
         in_row: style.hyphenation.in_row,
+        fault: 1e10,
     }
 }

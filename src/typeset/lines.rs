@@ -49,10 +49,14 @@ pub struct Taste {
     pub lonely: f64,
     /// Most hyphens in a row.
     pub in_row: usize,
+    /// Demerits of what no good paragraph does: more hyphens in a row, or a hyphen into the last line.
+    pub fault: f64,
 }
 
-/// What no good paragraph does: more hyphens in a row than allowed, a hyphen into the last line, a line too long.
-const FAULT: f64 = 1e10;
+/// Looser than this is all the same; it is still better than too long.
+const WORST: f64 = 30.0;
+
+/// A line too long, where a word leaves no other way.
 const OVERFULL: f64 = 1e15;
 
 /// A line too long by this much will not fit at any later chance (a later one may lack a hyphen that this one has).
@@ -65,9 +69,9 @@ pub fn ratio(line: Sum, measure: f64, last: bool, taste: &Taste) -> f64 {
         // A hair of tolerance, so that rounding never pushes a word over.
         Some(_) if short < -1e-9 => -2.0 + short,
         Some(_) if last && !taste.even_last => 0.0,
-        Some(zone) => short.max(0.0) / zone,
+        Some(zone) => (short.max(0.0) / zone).min(WORST),
         None if short >= 0.0 && last => 0.0,
-        None if short >= 0.0 => short / line.stretch.max(1e-9),
+        None if short >= 0.0 => (short / line.stretch.max(1e-9)).min(WORST),
         None => (short / line.shrink.max(1e-9)).max(-1e6),
     }
 }
@@ -148,11 +152,11 @@ fn extend(
         demerits += taste.hyphen_pair;
     }
     if usize::from(hyphens) > taste.in_row {
-        demerits += FAULT;
+        demerits += taste.fault;
     }
     if at == end && node.chance > 0 {
         if from.hyphen {
-            demerits += FAULT;
+            demerits += taste.fault;
         }
         if chance.joints.0 <= from.joints.1 {
             demerits += taste.lonely;

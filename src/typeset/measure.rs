@@ -266,6 +266,7 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
                     piece.range.start < word.end && piece.range.end > word.start && self.faces[piece.face].scale < 1.0
                 })
         };
+        let nouns_are_capital = self.style.language.starts_with("de");
         let mut parts = Vec::new();
         for word in chances::words(&self.passage.text, start) {
             let letters = &self.passage.text[word.clone()];
@@ -273,9 +274,10 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
                 continue;
             }
             patterns.parts(letters, self.style.hyphenation, &mut parts);
-            openings.extend(
-                parts.iter().map(|part| Opening::hyphen(word.start + part, word.clone(), self.style.is_ragged())),
-            );
+            let plain = self.style.case == Case::AsWritten;
+            let name = plain && !nouns_are_capital && letters.starts_with(char::is_uppercase);
+            let ragged = self.style.is_ragged();
+            openings.extend(parts.iter().map(|part| Opening::hyphen(word.start + part, word.clone(), ragged, name)));
         }
     }
 }

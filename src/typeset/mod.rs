@@ -5,6 +5,8 @@ mod chances;
 mod copy;
 mod drop_cap;
 mod fit;
+#[cfg(test)]
+mod frog_king;
 mod hang;
 mod hyphen;
 mod itemise;
