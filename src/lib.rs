@@ -14,4 +14,9 @@ mod cover;
 mod pdf;
 mod raster;
 
+mod output;
+
 mod build;
+mod cli;
+
+pub use cli::command;

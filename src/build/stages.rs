@@ -1,40 +1,22 @@
-//! The stages from tree to scene: where the rooms of cover and check are joined to the build.
+//! The stages from tree to scene: read, draw, check.
 
 use crate::assets::Shelf;
 use crate::build::Workshop;
-use crate::ground::{Findings, Span, number};
-use crate::pdf::Surround;
+use crate::cover::{self, Cover, Desk};
+use crate::ground::Findings;
+use crate::output::Delivery;
 use crate::scene::Scene;
 use crate::source::{Files, Tree};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
 
+pub use crate::cover::Measure;
+
 /// A cover drawn and checked: all that the outputs and the report want to know of it.
 pub struct Design {
     pub scene: Scene,
     pub measures: Vec<Measure>,
-    pub surround: Surround,
-    /// Pixels per inch of the flat picture and of the panels' pictures.
-    pub flat_ppi: f64,
-    pub panel_ppi: f64,
-}
-
-/// A number of the sheet and the sum it came from.
-#[derive(Clone, Debug, PartialEq, serde::Serialize)]
-pub struct Measure {
-    pub name: String,
-    pub value: f64,
-    /// `mm` or `pages`.
-    pub unit: &'static str,
-    pub sum: String,
-}
-
-impl Measure {
-    /// `spine  19.32 mm  as computed`
-    pub fn line(&self, name_width: usize) -> String {
-        let value = format!("{} {}", number(self.value), self.unit);
-        format!("{:name_width$}  {value:>12}  {}", self.name, self.sum)
-    }
+    pub delivery: Delivery,
 }
 
 /// What the stages work with.
@@ -48,8 +30,22 @@ pub struct Tools<'a> {
 
 /// Read, draw, check. `None` only when there is nothing to draw on.
 pub fn design(tools: &Tools<'_>, tree: &Tree) -> Option<Design> {
-    let _ = tree;
-    let span = Span::default();
-    tools.findings.borrow_mut().error(span, "covers cannot be read yet", "this version has no cover room");
-    None
+    if tree.nodes.is_empty() {
+        return None;
+    }
+    let desk = Desk {
+        shelf: tools.shelf,
+        darkroom: &tools.workshop.darkroom,
+        library: tools.typesetter.library(),
+        files: tools.files,
+        findings: tools.findings,
+    };
+    let cover = cover::read(&desk, tree);
+    let scene = cover::draw(tools.findings, &cover, tools.typesetter);
+    Some(Design { scene, measures: cover.flat.measures.clone(), delivery: delivery(&cover) })
+}
+
+fn delivery(cover: &Cover) -> Delivery {
+    let said = &cover.facts.deliver;
+    Delivery { flat_ppi: said.flat_ppi, panel_ppi: said.panel_ppi, surround: said.surround }
 }
