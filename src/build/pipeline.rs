@@ -4,20 +4,17 @@ use crate::assets::{Darkroom, Library, Shelf, ShelfFault};
 use crate::build::Design;
 use crate::build::stages::{Tools, design};
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
-use crate::source::{Files, Tree, parse};
+use crate::source::{Files, parse};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
 use std::convert::Infallible;
 use std::sync::Arc;
 
-/// How a tree becomes a design.
-pub type Designer = fn(&Tools<'_>, &Tree) -> Option<Design>;
-
 /// What is dear, kept between builds and shared between threads.
+#[derive(Default)]
 pub struct Workshop {
     pub darkroom: Darkroom,
     typesetters: Memo<Typesetter>,
-    designer: Designer,
 }
 
 /// A build of one cover: always whole, whatever was wrong.
@@ -29,18 +26,7 @@ pub struct Built {
     pub design: Option<Design>,
 }
 
-impl Default for Workshop {
-    fn default() -> Workshop {
-        Workshop::with(design)
-    }
-}
-
 impl Workshop {
-    /// A workshop whose covers are read, drawn and checked by `designer`.
-    pub fn with(designer: Designer) -> Workshop {
-        Workshop { darkroom: Darkroom::default(), typesetters: Memo::default(), designer }
-    }
-
     /// After a round of builds: forget what none of them asked for.
     pub fn sweep(&self) {
         self.darkroom.sweep();
@@ -86,10 +72,10 @@ pub fn build(workshop: &Workshop, shelf: &dyn Shelf, path: &str) -> Result<Built
     });
     // A file that is not KDL says nothing: asking it for its facts would bury its one fault under their absence.
     let understood = tree.filter(|_| !findings.borrow().has_errors());
-    let design = understood.and_then(|tree| {
+    let design = understood.map(|tree| {
         let typesetter = workshop.typesetter(&findings, file, shelf);
         let tools = Tools { findings: &findings, files: &files, shelf, workshop, typesetter: &typesetter };
-        (workshop.designer)(&tools, &tree)
+        design(&tools, &tree)
     });
     let mut findings = findings.into_inner();
     findings.sort();

@@ -1,8 +1,9 @@
-//! The stages from tree to scene: where the rooms of cover and check are joined to the build.
+//! The stages from tree to scene, as the rooms above run them.
 
 use crate::assets::Shelf;
 use crate::build::Workshop;
-use crate::ground::{Findings, Span, number};
+use crate::cover::{Desk, Measure, draw, read};
+use crate::ground::Findings;
 use crate::output::Delivery;
 use crate::scene::Scene;
 use crate::source::{Files, Tree};
@@ -16,24 +17,6 @@ pub struct Design {
     pub delivery: Delivery,
 }
 
-/// A number of the sheet and the sum it came from.
-#[derive(Clone, Debug, PartialEq, serde::Serialize)]
-pub struct Measure {
-    pub name: String,
-    pub value: f64,
-    /// `mm` or `pages`.
-    pub unit: &'static str,
-    pub sum: String,
-}
-
-impl Measure {
-    /// `spine  19.32 mm  as computed`
-    pub fn line(&self, name_width: usize) -> String {
-        let value = format!("{} {}", number(self.value), self.unit);
-        format!("{:name_width$}  {value:>12}  {}", self.name, self.sum)
-    }
-}
-
 /// What the stages work with.
 pub struct Tools<'a> {
     pub findings: &'a RefCell<Findings>,
@@ -43,10 +26,13 @@ pub struct Tools<'a> {
     pub typesetter: &'a Typesetter,
 }
 
-/// Read, draw, check. `None` only when there is nothing to draw on.
-pub fn design(tools: &Tools<'_>, tree: &Tree) -> Option<Design> {
-    let _ = tree;
-    let span = Span::default();
-    tools.findings.borrow_mut().error(span, "covers cannot be read yet", "this version has no cover room");
-    None
+/// Read and draw.
+pub fn design(tools: &Tools<'_>, tree: &Tree) -> Design {
+    let Tools { findings, files, shelf, workshop, typesetter } = *tools;
+    let desk = Desk { shelf, darkroom: &workshop.darkroom, library: typesetter.library(), files, findings };
+    let cover = read(&desk, tree);
+    let scene = draw(findings, &cover, typesetter);
+    let deliver = &cover.facts.deliver;
+    let delivery = Delivery { flat_ppi: deliver.flat_ppi, panel_ppi: deliver.panel_ppi, surround: deliver.surround };
+    Design { scene, measures: cover.flat.measures, delivery }
 }
