@@ -17,7 +17,6 @@ mod raster;
 mod output;
 
 mod build;
-
 mod cli;
 
 pub use cli::command;

@@ -68,11 +68,16 @@ pub fn build(workshop: &Workshop, shelf: &dyn Shelf, path: &str) -> Result<Built
     let (file, sound) = text(&findings, &files, path, &bytes);
     let tree = sound.then(|| {
         let text = files.text(file).unwrap_or_default();
-        parse(&mut findings.borrow_mut(), file, &text)
+        let tree = parse(&mut findings.borrow_mut(), file, &text);
+        if tree.nodes.is_empty() && findings.borrow().is_empty() {
+            let help = "`jaconet new` writes a cover to start from";
+            findings.borrow_mut().error(Span::new(file, 0..0), "the file says nothing", help);
+        }
+        tree
     });
     // A file that is not KDL says nothing: asking it for its facts would bury its one fault under their absence.
     let understood = tree.filter(|_| !findings.borrow().has_errors());
-    let design = understood.map(|tree| {
+    let design = understood.and_then(|tree| {
         let typesetter = workshop.typesetter(&findings, file, shelf);
         let tools = Tools { findings: &findings, files: &files, shelf, workshop, typesetter: &typesetter };
         design(&tools, &tree)
@@ -130,6 +135,11 @@ mod tests {
     fn a_file_that_is_not_kdl_has_one_finding_and_no_design() {
         let said = told(b"book {\n  pages 10pt\n}\n");
         assert_eq!(said, [("`10pt` is no number".to_owned(), Some((2, 9)))]);
+    }
+
+    #[test]
+    fn an_empty_file_is_an_error() {
+        assert_eq!(told(b"// nothing yet\n"), [("the file says nothing".to_owned(), Some((1, 1)))]);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use crate::assets::{Font, Model};
 use crate::build::Built;
-use crate::cover::Measure;
+use crate::build::stages::Measure;
 use crate::ground::{Colour, Digest, FileId, Finding, MM_PER_INCH, Rect, Severity, Spot};
 use crate::scene::{GlyphRun, Mark, Placed, Scene};
 use crate::source::Files;

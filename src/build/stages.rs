@@ -1,14 +1,16 @@
-//! The stages from tree to scene, as the rooms above run them.
+//! The stages from tree to scene: read, draw, check.
 
 use crate::assets::Shelf;
 use crate::build::Workshop;
-use crate::cover::{Desk, Measure, draw, read};
+use crate::cover::{self, Cover, Desk};
 use crate::ground::Findings;
 use crate::output::Delivery;
 use crate::scene::Scene;
 use crate::source::{Files, Tree};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
+
+pub use crate::cover::Measure;
 
 /// A cover drawn and checked: all that the outputs and the report want to know of it.
 pub struct Design {
@@ -26,13 +28,24 @@ pub struct Tools<'a> {
     pub typesetter: &'a Typesetter,
 }
 
-/// Read and draw.
-pub fn design(tools: &Tools<'_>, tree: &Tree) -> Design {
-    let Tools { findings, files, shelf, workshop, typesetter } = *tools;
-    let desk = Desk { shelf, darkroom: &workshop.darkroom, library: typesetter.library(), files, findings };
-    let cover = read(&desk, tree);
-    let scene = draw(findings, &cover, typesetter);
-    let deliver = &cover.facts.deliver;
-    let delivery = Delivery { flat_ppi: deliver.flat_ppi, panel_ppi: deliver.panel_ppi, surround: deliver.surround };
-    Design { scene, measures: cover.flat.measures, delivery }
+/// Read, draw, check. `None` only when there is nothing to draw on.
+pub fn design(tools: &Tools<'_>, tree: &Tree) -> Option<Design> {
+    if tree.nodes.is_empty() {
+        return None;
+    }
+    let desk = Desk {
+        shelf: tools.shelf,
+        darkroom: &tools.workshop.darkroom,
+        library: tools.typesetter.library(),
+        files: tools.files,
+        findings: tools.findings,
+    };
+    let cover = cover::read(&desk, tree);
+    let scene = cover::draw(tools.findings, &cover, tools.typesetter);
+    Some(Design { scene, measures: cover.flat.measures.clone(), delivery: delivery(&cover) })
+}
+
+fn delivery(cover: &Cover) -> Delivery {
+    let said = &cover.facts.deliver;
+    Delivery { flat_ppi: said.flat_ppi, panel_ppi: said.panel_ppi, surround: said.surround }
 }

@@ -2,7 +2,7 @@
 
 use crate::ground::MM_PER_INCH;
 use crate::scene::Scene;
-use png::{BitDepth, ColorType, Compression, Encoder, PixelDimensions, SrgbRenderingIntent, Unit};
+use png::{BitDepth, ColorType, Compression, Encoder, PixelDimensions, ScaledFloat, SourceChromaticities, SrgbRenderingIntent, Unit};
 
 /// Pixels are three bytes each, row by row; neither side is empty.
 pub fn write(rgb: &[u8], width: usize, height: usize, ppi: f64, title: &str) -> Vec<u8> {
@@ -11,8 +11,10 @@ pub fn write(rgb: &[u8], width: usize, height: usize, ppi: f64, title: &str) -> 
     encoder.set_color(ColorType::Rgb);
     encoder.set_depth(BitDepth::Eight);
     encoder.set_compression(Compression::Fast);
-    // Writes gAMA and cHRM too, as the PNG specification recommends for readers that do not know sRGB.
+    // Beside sRGB go the values that the PNG specification gives, for readers that do not know it.
     encoder.set_source_srgb(SrgbRenderingIntent::RelativeColorimetric);
+    encoder.set_source_gamma(ScaledFloat::from_scaled(45_455));
+    encoder.set_source_chromaticities(chromaticities());
     let per_metre = (ppi * 1000.0 / MM_PER_INCH).round().clamp(1.0, f64::from(u32::MAX)) as u32;
     encoder.set_pixel_dims(Some(PixelDimensions { xppu: per_metre, yppu: per_metre, unit: Unit::Meter }));
     encoder
@@ -25,6 +27,16 @@ pub fn write(rgb: &[u8], width: usize, height: usize, ppi: f64, title: &str) -> 
         })
         .expect("a vector takes every byte, and the pixels fill the picture");
     bytes
+}
+
+fn chromaticities() -> SourceChromaticities {
+    let place = |x, y| (ScaledFloat::from_scaled(x), ScaledFloat::from_scaled(y));
+    SourceChromaticities {
+        white: place(31_270, 32_900),
+        red: place(64_000, 33_000),
+        green: place(30_000, 60_000),
+        blue: place(15_000, 6_000),
+    }
 }
 
 /// The book's title and what the picture shows of it.

@@ -166,12 +166,12 @@ fn coverage(picture: &Picture) -> Vec<u8> {
     }
 }
 
-/// Rec. 601 weights in 256ths.
+/// Luma of Rec. 601, as JPEG files carry it.
 fn luma([r, g, b]: [u8; 3]) -> u8 {
-    ((u32::from(r) * 77 + u32::from(g) * 150 + u32::from(b) * 29) >> 8) as u8
+    ((299 * u32::from(r) + 587 * u32::from(g) + 114 * u32::from(b) + 500) / 1000) as u8
 }
 
-/// By the same weights, cyan keeping red back and so on.
+/// Cyan keeps red back, and so on.
 fn darkness([c, m, y, k]: [u8; 4]) -> u8 {
     let light = |ink: u8| 255 - (u32::from(ink) + u32::from(k)).min(255) as u8;
     255 - luma([light(c), light(m), light(y)])

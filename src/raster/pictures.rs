@@ -85,14 +85,13 @@ fn veil(picture: &Picture) -> Vec<u8> {
 }
 
 fn darkness(samples: &[u8], channels: usize) -> Vec<u8> {
-    // Luma of Rec. 601, as JPEG files carry it.
-    let luma = |rgb: &[u8]| (299 * u32::from(rgb[0]) + 587 * u32::from(rgb[1]) + 114 * u32::from(rgb[2]) + 500) / 1000;
+    // Rec. 601 in 256ths, as the press file weighs it.
+    let luma = |rgb: &[u8]| (77 * u32::from(rgb[0]) + 150 * u32::from(rgb[1]) + 29 * u32::from(rgb[2])) >> 8;
     let dark = |pixel: &[u8]| match pixel {
         [grey] => 255 - grey,
         [_, _, _] => 255 - luma(pixel) as u8,
         [c, m, y, k] => {
-            let light = [c, m, y].map(|ink| 255 - u32::from(*ink).min(255 - u32::from(*k)) - u32::from(*k));
-            255 - luma(&light.map(|light| light as u8)) as u8
+            255 - luma(&[c, m, y].map(|ink| 255 - ink.saturating_add(*k))) as u8
         }
         _ => 0,
     };

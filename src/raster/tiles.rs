@@ -7,7 +7,7 @@ use crate::raster::compose::compose;
 use crate::raster::layer::Layer;
 use crate::raster::marks::{Bench, Ready};
 use crate::raster::reach::Named;
-use crate::raster::stamp::PROCESS;
+use crate::raster::stamp::{PROCESS, is_shared};
 use crate::scene::Scene;
 use rayon::prelude::*;
 use std::sync::Arc;
@@ -39,7 +39,8 @@ impl<'a> Tiles<'a> {
         let pixels = |length: f64| ((length * scale).round().max(1.0) as usize).min(LONGEST);
         let (width, height) = (pixels(area.width()), pixels(area.height()));
         let to_pixels = Affine::scale(scale) * Affine::translate(Vec2::new(-area.x0, -area.y0));
-        let spots = scene.spots();
+        let mut spots = scene.spots();
+        spots.retain(|spot| !is_shared(&spot.name));
         let named: Vec<Named> = scene.items.iter().filter_map(|item| Named::new(item, to_pixels)).collect();
         let mut about = scene.profile.digest().bytes().to_vec();
         to_pixels.as_coeffs().iter().for_each(|number| about.extend(number.to_le_bytes()));
