@@ -18,7 +18,7 @@ pub use disk::Disk;
 pub use pipeline::{Built, Workshop, build};
 pub use report::{Told, told};
 pub use seen::Seen;
-pub use stages::{Design, Measure};
+pub use stages::Design;
 pub use testing::compare;
 pub use watch::{Turn, Wake, watch};
 pub use write::{WriteFault, write_new};

@@ -1,8 +1,9 @@
 //! Report: what a build found and made, as JSON. No clock and no path of the machine: same cover, same bytes.
 
 use crate::assets::{Font, Model};
-use crate::build::{Built, Measure};
-use crate::ground::{Digest, Finding, MM_PER_INCH, Rect, Severity, Spot};
+use crate::build::Built;
+use crate::build::stages::Measure;
+use crate::ground::{Colour, Digest, FileId, Finding, MM_PER_INCH, Rect, Severity, Spot};
 use crate::scene::{GlyphRun, Mark, Placed, Scene};
 use crate::source::Files;
 use serde::Serialize;
@@ -107,7 +108,7 @@ pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<Output>) 
     let scene = built.design.as_ref().map(|design| &design.scene);
     let report = Report {
         jaconet: env!("CARGO_PKG_VERSION"),
-        cover: built.files.path(crate::ground::FileId(0)).unwrap_or_default(),
+        cover: built.files.path(FileId(0)).unwrap_or_default(),
         sheet: scene.map(sheet),
         measures: built.design.as_ref().map_or(&[], |design| &design.measures),
         inputs: inputs.iter().map(|(file, digest)| Input { file: file.clone(), sha256: digest.to_string() }).collect(),
@@ -209,7 +210,7 @@ fn inks(scene: &Scene) -> Inks {
             mark(if picture.model() == Model::Grey { [0.0, 0.0, 0.0, 1.0] } else { [1.0; 4] });
         }
         item.inks(&mut |ink| {
-            if let crate::ground::Colour::Process(inks) = ink.colour {
+            if let Colour::Process(inks) = ink.colour {
                 mark(inks);
             }
         });
