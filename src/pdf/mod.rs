@@ -1,4 +1,25 @@
-//! Scene to PDF.
+//! Scene to PDF: the press file, PDF/X-4 on PDF 1.6.
+
+mod content;
+mod draw;
+mod fonts;
+mod forme;
+mod gradients;
+mod inks;
+mod intent;
+mod labels;
+mod layers;
+mod marks;
+mod metadata;
+mod page;
+mod paper;
+mod pictures;
+mod program;
+mod squeeze;
+mod text;
+
+#[cfg(test)]
+mod tests;
 
 use crate::assets::Darkroom;
 use crate::scene::Scene;
@@ -6,6 +27,5 @@ pub use crate::scene::Surround;
 
 /// The press file: PDF/X-4.
 pub fn write(scene: &Scene, surround: Surround, darkroom: &Darkroom) -> Vec<u8> {
-    let _ = (scene, surround, darkroom);
-    unimplemented!()
+    page::write(scene, surround, darkroom)
 }

@@ -83,3 +83,73 @@ impl Window {
         Window { x: both.x0 as i64, y: both.y0 as i64, width: width as usize, height: height as usize }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::ground::{Blend, Ink, rect_path};
+    use crate::raster::trial::{draw, item, rect, scene, spot};
+    use crate::scene::{Group, Mark};
+
+    /// A ground of process and spot, and one mark on its middle.
+    fn on_ground(mark: Mark) -> Vec<u8> {
+        let ground = rect(0.0, 0.0, 9.0, 9.0, Ink::process(0.2, 0.4, 0.6, 0.0));
+        let foil = rect(0.0, 0.0, 9.0, 9.0, Ink::spot(spot("Foil", true), 1.0));
+        draw(&scene(9.0, 9.0, vec![ground, foil, mark])).at(4, 4)
+    }
+
+    #[test]
+    fn process_knocks_out_and_overprints() {
+        let black = Ink::process(0.0, 0.2, 0.0, 1.0);
+        assert_eq!(on_ground(rect(3.0, 3.0, 3.0, 3.0, black.clone())), [0, 51, 0, 255, 0]);
+        // Overprint mode 1: none of an ink leaves its plate; some replaces it.
+        assert_eq!(on_ground(rect(3.0, 3.0, 3.0, 3.0, black.overprinting())), [51, 51, 153, 255, 255]);
+        assert_eq!(on_ground(rect(3.0, 3.0, 3.0, 3.0, Ink::PAPER)), [0, 0, 0, 0, 0]);
+    }
+
+    #[test]
+    fn spots_knock_out_and_overprint() {
+        let (mixed, other) = (spot("Mixed", false), spot("Foil", true));
+        assert_eq!(on_ground(rect(3.0, 3.0, 3.0, 3.0, Ink::spot(mixed.clone(), 0.6))), [0, 0, 0, 0, 0, 153]);
+        let over = Ink::spot(mixed, 0.6).overprinting();
+        assert_eq!(on_ground(rect(3.0, 3.0, 3.0, 3.0, over)), [51, 102, 153, 0, 255, 153]);
+        assert_eq!(on_ground(rect(3.0, 3.0, 3.0, 3.0, Ink::spot(other, 0.4))), [51, 102, 153, 0, 102]);
+    }
+
+    #[test]
+    fn edges_mix_by_coverage() {
+        let half = on_ground(rect(4.5, 3.0, 3.0, 3.0, Ink::process(1.0, 0.0, 0.0, 0.0)));
+        assert_eq!(half, [153, 51, 76, 0, 127]);
+    }
+
+    fn group(opacity: f64, blend: Blend, items: Vec<Mark>) -> Mark {
+        Mark::Group(Group { clip: None, opacity, blend, items: items.into_iter().map(item).collect() })
+    }
+
+    #[test]
+    fn a_group_is_composed_apart() {
+        let (a, b) = (Ink::process(1.0, 0.0, 0.0, 0.0), Ink::process(0.0, 1.0, 0.0, 0.0));
+        let both = vec![rect(3.0, 3.0, 3.0, 3.0, a), rect(3.0, 3.0, 3.0, 3.0, b)];
+        // ISO 32000, basic compositing: (1 - 0.4) of the ground and 0.4 of the group's topmost colour.
+        assert_eq!(on_ground(group(0.4, Blend::Normal, both)), [31, 163, 92, 0, 153]);
+    }
+
+    #[test]
+    fn multiply_multiplies_what_is_left_of_the_paper() {
+        let ink = Ink::process(0.5, 0.0, 0.5, 0.0);
+        // 1 - (1 - 0.2)(1 - 0.5) = 0.6 and 1 - (1 - 0.6)(1 - 0.5) = 0.8; magenta and foil stay.
+        assert_eq!(on_ground(group(1.0, Blend::Multiply, vec![rect(3.0, 3.0, 3.0, 3.0, ink.clone())])), [153, 102, 204, 0, 255]);
+        // At half strength 1 - (1 - 0.2)(1 - 0.25) = 0.4.
+        assert_eq!(on_ground(group(0.5, Blend::Multiply, vec![rect(3.0, 3.0, 3.0, 3.0, ink)]))[0], 102);
+    }
+
+    #[test]
+    fn clips_cut_and_nest() {
+        let ink = || rect(0.0, 0.0, 9.0, 9.0, Ink::black(1.0));
+        let cut = |x: f64, marks: Vec<Mark>| {
+            let path = rect_path(crate::ground::Rect::new(x, 0.0, 9.0, 9.0));
+            Mark::Group(Group::cut(path, marks.into_iter().map(item).collect()))
+        };
+        let plates = draw(&scene(9.0, 9.0, vec![cut(2.0, vec![cut(3.5, vec![ink()])])]));
+        assert_eq!([2, 3, 4].map(|x| plates.at(x, 4)[3]), [0, 128, 255]);
+    }
+}

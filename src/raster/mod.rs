@@ -16,6 +16,8 @@ mod stamp;
 mod taps;
 mod tiles;
 mod total;
+#[cfg(test)]
+pub mod trial;
 
 pub use plates::{Plates, plates};
 pub use screen::{Screen, screen};

@@ -85,14 +85,13 @@ fn veil(picture: &Picture) -> Vec<u8> {
 }
 
 fn darkness(samples: &[u8], channels: usize) -> Vec<u8> {
-    // Luma of Rec. 601, as JPEG files carry it.
-    let luma = |rgb: &[u8]| (299 * u32::from(rgb[0]) + 587 * u32::from(rgb[1]) + 114 * u32::from(rgb[2]) + 500) / 1000;
+    // Rec. 601 in 256ths, as the press file weighs it.
+    let luma = |rgb: &[u8]| (77 * u32::from(rgb[0]) + 150 * u32::from(rgb[1]) + 29 * u32::from(rgb[2])) >> 8;
     let dark = |pixel: &[u8]| match pixel {
         [grey] => 255 - grey,
         [_, _, _] => 255 - luma(pixel) as u8,
         [c, m, y, k] => {
-            let light = [c, m, y].map(|ink| 255 - u32::from(*ink).min(255 - u32::from(*k)) - u32::from(*k));
-            255 - luma(&light.map(|light| light as u8)) as u8
+            255 - luma(&[c, m, y].map(|ink| 255 - ink.saturating_add(*k))) as u8
         }
         _ => 0,
     };
@@ -107,4 +106,68 @@ fn key(placed: &Placed, from_samples: Affine, window: Window, profile: &Profile)
         .for_each(|number| place.extend(number.to_le_bytes()));
     place.push(u8::from(placed.paint.is_some()));
     Digest::of_all(&[b"scaled", placed.picture.digest().bytes(), profile.digest().bytes(), &place])
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::ground::{Affine, Ink};
+    use crate::raster::trial::{draw, picture, rect, scene};
+    use png::ColorType;
+
+    /// Black, white / white, black, as grey samples.
+    const CHECK: [u8; 4] = [0, 255, 255, 0];
+
+    fn black(transform: Affine, columns: impl IntoIterator<Item = usize>, y: usize) -> Vec<u8> {
+        let plates = draw(&scene(12.0, 12.0, vec![picture(2, 2, ColorType::Grayscale, &CHECK, transform, None)]));
+        columns.into_iter().map(|x| plates.at(x, y)[3]).collect()
+    }
+
+    #[test]
+    fn samples_fall_where_they_are_placed() {
+        let exact = Affine::new([2.0, 0.0, 0.0, 2.0, 3.0, 4.0]);
+        assert_eq!(black(exact, 2..6, 4), [0, 255, 0, 0]);
+        assert_eq!(black(exact, 2..6, 5), [0, 0, 255, 0]);
+        assert_eq!(black(exact, 2..6, 6), [0, 0, 0, 0]);
+        let mirrored = Affine::new([-2.0, 0.0, 0.0, 2.0, 5.0, 4.0]);
+        assert_eq!(black(mirrored, 2..6, 4), [0, 0, 255, 0]);
+        // A quarter turn clockwise: the left column becomes the head.
+        let turned = Affine::new([0.0, 2.0, -2.0, 0.0, 5.0, 4.0]);
+        assert_eq!(black(turned, 2..6, 4), [0, 0, 255, 0]);
+        assert_eq!(black(turned, 2..6, 5), [0, 255, 0, 0]);
+    }
+
+    #[test]
+    fn a_reduced_picture_is_its_average() {
+        let half = Affine::new([1.0, 0.0, 0.0, 1.0, 3.0, 4.0]);
+        assert_eq!(black(half, 2..5, 4), [0, 128, 0]);
+        let tilted = Affine::rotate(0.3) * Affine::scale(9.0);
+        let plates = draw(&scene(12.0, 12.0, vec![picture(1, 1, ColorType::Grayscale, &[55], tilted, None)]));
+        assert_eq!(plates.at(3, 6)[3], 200);
+    }
+
+    #[test]
+    fn edges_between_pixels_are_shared() {
+        let shifted = Affine::new([2.0, 0.0, 0.0, 2.0, 3.25, 4.0]);
+        let plates = draw(&scene(12.0, 12.0, vec![picture(1, 1, ColorType::Grayscale, &[0], shifted, None)]));
+        assert_eq!([2, 3, 4, 5, 6].map(|x| plates.at(x, 4)[3]), [0, 191, 255, 64, 0]);
+    }
+
+    #[test]
+    fn alpha_and_paint_let_the_ground_through() {
+        let whole = Affine::new([4.0, 0.0, 0.0, 4.0, 2.0, 2.0]);
+        let ground = || rect(0.0, 0.0, 12.0, 12.0, Ink::process(1.0, 0.0, 0.0, 0.0));
+        let veiled = picture(1, 1, ColorType::GrayscaleAlpha, &[0, 51], whole, None);
+        assert_eq!(draw(&scene(12.0, 12.0, vec![ground(), veiled])).at(4, 4), [204, 0, 0, 51]);
+        let paint = Some(Ink::process(0.0, 1.0, 0.0, 0.0).overprinting());
+        let painted = picture(1, 1, ColorType::Grayscale, &[204], whole, paint);
+        assert_eq!(draw(&scene(12.0, 12.0, vec![ground(), painted])).at(4, 4), [255, 51, 0, 0]);
+    }
+
+    #[test]
+    fn a_picture_of_no_size_prints_nothing() {
+        for flat in [Affine::scale(0.0), Affine::new([f64::NAN; 6]), Affine::new([1e300, 0.0, 0.0, 1e-300, 0.0, 0.0])] {
+            let nothing = draw(&scene(12.0, 12.0, vec![picture(2, 2, ColorType::Grayscale, &CHECK, flat, None)]));
+            assert!(nothing.process[3].iter().all(|ink| *ink == 0));
+        }
+    }
 }

@@ -86,3 +86,51 @@ pub fn screen_samples(planes: &[&[u8]], spots: &[Arc<Spot>], profile: &Profile) 
 fn filter(spot: &Spot) -> [[u8; 256]; PROCESS] {
     spot.look.map(|ink| std::array::from_fn(|tint| byte(1.0 - ink * tint as f64 / 255.0)))
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::assets::Darkroom;
+    use crate::ground::Ink;
+    use crate::raster::screen;
+    use crate::raster::trial::{PPI, draw, rect, scene, spot};
+
+    /// CMYK bytes and their sRGB, as Pillow 13.0 (LittleCMS 2.19) converts them from the bundled coated profile, relative
+    /// colorimetric, no compensation.
+    const PILLOW: [([u8; 4], [u8; 3]); 7] = [
+        ([0, 0, 0, 0], [255, 255, 255]),
+        ([255, 0, 0, 0], [0, 160, 228]),
+        ([0, 255, 0, 0], [230, 12, 128]),
+        ([0, 0, 255, 0], [255, 238, 0]),
+        ([0, 0, 0, 255], [43, 43, 42]),
+        ([51, 102, 153, 26], [196, 152, 109]),
+        ([255, 255, 255, 255], [28, 27, 24]),
+    ];
+
+    #[test]
+    fn inks_look_as_another_engine_shows_them() {
+        for (bytes, wanted) in PILLOW {
+            let [c, m, y, k] = bytes.map(|byte| f64::from(byte) / 255.0);
+            let scene = scene(3.0, 3.0, vec![rect(0.0, 0.0, 3.0, 3.0, Ink::process(c, m, y, k))]);
+            let got = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default()).rgb;
+            assert!(got[..3].iter().zip(wanted).all(|(got, wanted)| got.abs_diff(wanted) <= 1), "{bytes:?}: {:?}", &got[..3]);
+        }
+    }
+
+    #[test]
+    fn a_spot_shows_by_its_look() {
+        let red = spot("Red", false);
+        let scene = scene(3.0, 3.0, vec![rect(0.0, 0.0, 3.0, 3.0, Ink::spot(red, 1.0))]);
+        // The look, 0 60 90 0 percent, by the same engine.
+        let rgb = draw(&scene).screen(&scene.profile).rgb;
+        assert!(rgb[..3].iter().zip([240_u8, 128, 49]).all(|(got, wanted)| got.abs_diff(wanted) <= 1), "{rgb:?}");
+    }
+
+    #[test]
+    fn columns_are_cut_whole() {
+        let marks = vec![rect(1.0, 0.0, 1.0, 2.0, Ink::black(1.0))];
+        let scene = scene(3.0, 2.0, marks);
+        let cut = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default()).columns(1, 3);
+        assert_eq!((cut.width, cut.height, cut.rgb.len()), (2, 2, 12));
+        assert_eq!((cut.rgb[6] < 60, cut.rgb[9]), (true, 255));
+    }
+}

@@ -9,6 +9,9 @@ use crate::raster::layer::Lay;
 use std::sync::Arc;
 
 pub const PROCESS: usize = 4;
+const PROCESS_NAMES: [&str; PROCESS] = ["Cyan", "Magenta", "Yellow", "Black"];
+/// The spot that prints on every plate (ISO 32000, Separation).
+const ALL: &str = "All";
 /// Steps from end to end of a gradient.
 const STEPS: usize = 1023;
 
@@ -17,16 +20,11 @@ pub struct Stamp(Vec<Option<u8>>);
 
 impl Stamp {
     pub fn new(ink: &Ink, spots: &[Arc<Spot>]) -> Stamp {
-        Stamp(
-            shares(ink, spots)
-                .into_iter()
-                .map(|share| match share {
-                    Some(share) if ink.overprint && share == 0.0 && is_process(ink) => None,
-                    None if ink.overprint => None,
-                    share => Some(byte(share.unwrap_or(0.0))),
-                })
-                .collect(),
-        )
+        let over = overprints(ink);
+        let process = matches!(ink.colour, Colour::Process(_));
+        let left = |share: &Option<f64>| over && share.is_none_or(|share| process && share == 0.0);
+        let lay = |share: Option<f64>| (!left(&share)).then(|| byte(share.unwrap_or(0.0)));
+        Stamp(shares(ink, spots).into_iter().map(lay).collect())
     }
 
     pub fn lay(&self, plane: usize) -> Lay<'static> {
@@ -47,10 +45,11 @@ impl Ramp {
         let stops: Vec<(f64, Vec<Option<f64>>)> =
             gradient.stops.iter().map(|(at, ink)| (*at, shares(ink, spots))).collect();
         stops.first()?;
-        let overprint = gradient.stops.iter().all(|(_, ink)| ink.overprint);
+        let mut inked = gradient.stops.iter().map(|(_, ink)| ink).filter(|ink| ink.total() > 0.0).peekable();
+        let overprint = inked.peek().is_some() && inked.all(overprints);
         let planes = (0..PROCESS + spots.len())
             .map(|plane| {
-                let named = stops.iter().any(|(_, shares)| shares[plane].is_some());
+                let named = stops.iter().any(|(_, shares)| shares[plane].is_some_and(|share| share > 0.0));
                 (named || !overprint).then(|| {
                     (0..=STEPS).map(|step| byte(between(&stops, plane, step as f64 / STEPS as f64))).collect()
                 })
@@ -82,14 +81,22 @@ impl Ramp {
     }
 }
 
+/// Whether a spot of this name has no plate of its own.
+pub fn is_shared(name: &str) -> bool {
+    name == ALL || PROCESS_NAMES.contains(&name)
+}
+
 /// What an ink says of each plate; `None` where it says nothing.
 fn shares(ink: &Ink, spots: &[Arc<Spot>]) -> Vec<Option<f64>> {
     let mut shares = vec![None; PROCESS + spots.len()];
     match &ink.colour {
         Colour::Process(inks) => shares.iter_mut().zip(inks).for_each(|(share, ink)| *share = Some(*ink)),
         Colour::Spot(spot, tint) => {
-            if let Some(own) = spots.iter().position(|known| known.name == spot.name) {
-                shares[PROCESS + own] = Some(*tint);
+            let plates = PROCESS_NAMES.into_iter().chain(spots.iter().map(|spot| spot.name.as_str()));
+            for (share, plate) in shares.iter_mut().zip(plates) {
+                if plate == spot.name || spot.name == ALL {
+                    *share = Some(*tint);
+                }
             }
         }
     }
@@ -110,10 +117,52 @@ fn between(stops: &[(f64, Vec<Option<f64>>)], plane: usize, at: f64) -> f64 {
     }
 }
 
-fn is_process(ink: &Ink) -> bool {
-    matches!(ink.colour, Colour::Process(_))
+/// White never overprints, it would vanish; a finishing ink always does.
+fn overprints(ink: &Ink) -> bool {
+    let finishing = matches!(&ink.colour, Colour::Spot(spot, _) if spot.finishing);
+    (ink.overprint || finishing) && ink.total() > 0.0
 }
 
 pub fn byte(share: f64) -> u8 {
     (share.clamp(0.0, 1.0) * 255.0).round() as u8
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::ground::{Course, Gradient, Ink, Paint, Point};
+    use crate::raster::trial::{draw, rect, scene, spot};
+
+    fn run(course: Course, stops: Vec<(f64, Ink)>) -> crate::raster::Plates {
+        draw(&scene(100.0, 4.0, vec![rect(0.0, 0.0, 100.0, 4.0, Paint::Gradient(Gradient { course, stops }))]))
+    }
+
+    #[test]
+    fn a_gradient_keeps_its_ends_and_is_even_between() {
+        let course = Course::Linear { from: Point::new(20.0, 0.0), to: Point::new(80.0, 0.0) };
+        let plates = run(course, vec![(0.0, Ink::black(0.2)), (1.0, Ink::spot(spot("Red", false), 1.0))]);
+        assert_eq!(plates.at(5, 1), [0, 0, 0, 51, 0]);
+        assert_eq!(plates.at(95, 1), [0, 0, 0, 0, 255]);
+        for x in 20..80 {
+            let along = (x as f64 + 0.5 - 20.0) / 60.0;
+            let wanted = [(51.0 * (1.0 - along), 3), (255.0 * along, 4)];
+            assert!(wanted.iter().all(|(ink, plane)| (ink - f64::from(plates.at(x, 1)[*plane])).abs() <= 0.7));
+        }
+    }
+
+    #[test]
+    fn a_gradient_without_length_is_its_far_end() {
+        let here = Point::new(3.0, 1.0);
+        let stops = vec![(0.0, Ink::black(0.2)), (1.0, Ink::black(0.8))];
+        assert_eq!(run(Course::Linear { from: here, to: here }, stops.clone()).at(3, 1)[3], 204);
+        assert_eq!(run(Course::Radial { centre: here, radius: 0.0 }, stops).at(3, 1)[3], 204);
+        assert_eq!(run(Course::Radial { centre: here, radius: 1.0 }, Vec::new()).at(3, 1)[3], 0);
+    }
+
+    #[test]
+    fn a_hard_stop_is_hard() {
+        let course = Course::Linear { from: Point::ZERO, to: Point::new(100.0, 0.0) };
+        let [a, b] = [0.1, 0.9].map(Ink::black);
+        let plates = run(course, vec![(0.0, a.clone()), (0.5, a), (0.5, b.clone()), (1.0, b)]);
+        assert_eq!((plates.at(49, 1)[3], plates.at(50, 1)[3]), (26, 230));
+    }
 }

@@ -7,7 +7,7 @@ use crate::raster::compose::compose;
 use crate::raster::layer::Layer;
 use crate::raster::marks::{Bench, Ready};
 use crate::raster::reach::Named;
-use crate::raster::stamp::PROCESS;
+use crate::raster::stamp::{PROCESS, is_shared};
 use crate::scene::Scene;
 use rayon::prelude::*;
 use std::sync::Arc;
@@ -39,7 +39,8 @@ impl<'a> Tiles<'a> {
         let pixels = |length: f64| ((length * scale).round().max(1.0) as usize).min(LONGEST);
         let (width, height) = (pixels(area.width()), pixels(area.height()));
         let to_pixels = Affine::scale(scale) * Affine::translate(Vec2::new(-area.x0, -area.y0));
-        let spots = scene.spots();
+        let mut spots = scene.spots();
+        spots.retain(|spot| !is_shared(&spot.name));
         let named: Vec<Named> = scene.items.iter().filter_map(|item| Named::new(item, to_pixels)).collect();
         let mut about = scene.profile.digest().bytes().to_vec();
         to_pixels.as_coeffs().iter().for_each(|number| about.extend(number.to_le_bytes()));
@@ -93,4 +94,51 @@ fn windows(width: usize, height: usize) -> Vec<Window> {
         }
     }
     windows
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::{Ink, Rect, Shape};
+    use crate::raster::trial::{rect, scene, shape};
+    use crate::raster::{plates, screen};
+    use crate::scene::Mark;
+
+    fn marks(tint: f64) -> Vec<Mark> {
+        let circle = kurbo::Circle::new((31.7, 30.2), 25.0).to_path(1e-3);
+        vec![rect(0.0, 0.0, 100.0, 60.0, Ink::process(0.1, 0.2, 0.3, 0.0)), shape(circle, Ink::black(tint))]
+    }
+
+    #[test]
+    fn threads_do_not_show() {
+        let scene = scene(100.0, 60.0, marks(0.7));
+        let on = |threads: usize| {
+            let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("a pool");
+            pool.install(|| screen(&scene, scene.sheet.trim, 150.0, &Darkroom::default()).rgb)
+        };
+        assert!(on(1) == on(4));
+    }
+
+    #[test]
+    fn memory_does_not_show() {
+        let darkroom = Darkroom::default();
+        let area = Rect::new(0.0, 0.0, 100.0, 60.0);
+        for tint in [0.7, 0.3, 0.7] {
+            let scene = scene(100.0, 60.0, marks(tint));
+            let fresh = screen(&scene, area, 150.0, &Darkroom::default());
+            assert!(screen(&scene, area, 150.0, &darkroom).rgb == fresh.rgb);
+            assert!(plates(&scene, area, 150.0, &darkroom).screen(&scene.profile).rgb == fresh.rgb);
+        }
+    }
+
+    #[test]
+    fn a_change_renews_only_its_tiles() {
+        let [before, after] = [0.7, 0.3].map(|tint| {
+            let scene = scene(100.0, 60.0, marks(tint));
+            let darkroom = Darkroom::default();
+            Tiles::new(&scene, scene.sheet.trim, 150.0, &darkroom).all.into_iter().map(|tile| tile.name).collect::<Vec<_>>()
+        });
+        let changed = before.iter().zip(&after).filter(|(a, b)| a != b).count();
+        assert!(changed > 0 && changed < before.len(), "{changed} of {}", before.len());
+    }
 }

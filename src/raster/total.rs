@@ -54,3 +54,34 @@ impl Plates {
         over as f64 * pixel * pixel
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::ground::{Ink, Rect};
+    use crate::assets::Darkroom;
+    use crate::raster::plates;
+    use crate::raster::trial::{rect, scene, spot};
+
+    #[test]
+    fn heavy_ink_is_measured_by_area() {
+        let heavy = Ink::process(0.9, 0.8, 0.8, 0.9);
+        let marks = vec![
+            rect(0.0, 0.0, 40.0, 40.0, Ink::process(0.5, 0.4, 0.0, 0.0)),
+            rect(5.0, 5.0, 10.0, 20.0, heavy.clone()),
+            // A hairline of it is thinned by the light ground within its window.
+            rect(30.0, 5.0, 0.1, 20.0, heavy),
+            rect(0.0, 0.0, 40.0, 40.0, Ink::spot(spot("Foil", true), 1.0)),
+        ];
+        let scene = scene(40.0, 40.0, marks);
+        let plates = plates(&scene, scene.sheet.trim, 254.0, &Darkroom::default());
+        let (light, most) = plates.total_ink(1.0).into_iter().fold((9.0_f32, 0.0_f32), |(a, b), ink| (a.min(ink), b.max(ink)));
+        assert!((light - 0.9).abs() < 0.01 && (most - 3.4).abs() < 0.01, "{light} to {most}");
+        // Where more than nine tenths of a window lie on the rectangle: 0.4 mm or more inside its edge.
+        let wanted = (10.0 - 2.0 * 0.4) * (20.0 - 2.0 * 0.4);
+        let area = plates.area_over(3.15);
+        assert!((area - wanted).abs() < 8.0, "{area} mm² of {wanted}");
+        assert_eq!(plates.area_over(3.45), 0.0);
+        let corner = crate::raster::plates(&scene, Rect::new(5.0, 5.0, 6.0, 6.0), 25.4, &Darkroom::default());
+        assert_eq!(corner.total_ink(1.0), [(230.0 + 204.0 + 204.0 + 230.0) / 255.0]);
+    }
+}

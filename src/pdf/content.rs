@@ -1,0 +1,234 @@
+//! Content: the operators of one content stream, written compactly, and the resources they name.
+
+use crate::ground::{Affine, Path, PathEl, Point};
+use crate::pdf::inks::Shade;
+use pdf_writer::writers::Resources;
+use pdf_writer::{Name, Ref};
+use std::collections::BTreeSet;
+
+/// What a content stream may name; each is called by a letter and its object's number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Named {
+    State,
+    Space,
+    Font,
+    Object,
+    Shading,
+    Pattern,
+    Layer,
+}
+
+impl Named {
+    fn words(self) -> (&'static str, char) {
+        match self {
+            Named::State => ("ExtGState", 'G'),
+            Named::Space => ("ColorSpace", 'C'),
+            Named::Font => ("Font", 'F'),
+            Named::Object => ("XObject", 'X'),
+            Named::Shading => ("Shading", 'S'),
+            Named::Pattern => ("Pattern", 'P'),
+            Named::Layer => ("Properties", 'L'),
+        }
+    }
+}
+
+#[derive(Clone, Default)]
+struct State {
+    fill: Option<Shade>,
+    stroke: Option<Shade>,
+    overprint: bool,
+}
+
+pub struct Content {
+    pub bytes: Vec<u8>,
+    uses: BTreeSet<(Named, i32)>,
+    state: State,
+    saved: Vec<State>,
+    /// From sheet millimetres to points.
+    pub place: Affine,
+}
+
+/// Which colour of the graphics state.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    Fill,
+    Stroke,
+}
+
+impl Content {
+    pub fn new(place: Affine) -> Content {
+        Content {
+            bytes: Vec::new(),
+            uses: BTreeSet::new(),
+            state: State::default(),
+            saved: Vec::new(),
+            place,
+        }
+    }
+
+    /// Operands, then the operator.
+    pub fn op(&mut self, operands: &[f64], operator: &str) {
+        operands.iter().for_each(|operand| self.number(*operand));
+        self.word(operator);
+    }
+
+    pub fn word(&mut self, operator: &str) {
+        self.bytes.extend_from_slice(operator.as_bytes());
+        self.bytes.push(b'\n');
+    }
+
+    /// A number to 1e-4, and a space.
+    pub fn number(&mut self, value: f64) {
+        write_number(&mut self.bytes, value, 4);
+        self.bytes.push(b' ');
+    }
+
+    /// Its turning part is written finer than its shift: a line of text may run far along it.
+    pub fn matrix(&mut self, matrix: Affine, operator: &str) {
+        let [a, b, c, d, e, f] = matrix.as_coeffs();
+        for value in [a, b, c, d] {
+            write_number(&mut self.bytes, value, 7);
+            self.bytes.push(b' ');
+        }
+        self.op(&[e, f], operator);
+    }
+
+    /// Writes a resource's name and remembers it.
+    pub fn name(&mut self, named: Named, id: Ref) {
+        self.uses.insert((named, id.get()));
+        self.bytes.push(b'/');
+        self.bytes.push(named.words().1 as u8);
+        write_number(&mut self.bytes, f64::from(id.get()), 0);
+        self.bytes.push(b' ');
+    }
+
+    pub fn call(&mut self, named: Named, id: Ref, operator: &str) {
+        self.name(named, id);
+        self.word(operator);
+    }
+
+    pub fn save(&mut self) {
+        self.saved.push(self.state.clone());
+        self.word("q");
+    }
+
+    pub fn restore(&mut self) {
+        self.state = self.saved.pop().unwrap_or_default();
+        self.word("Q");
+    }
+
+    pub fn shade(&mut self, side: Side, shade: Shade) {
+        let (known, process, space, colour) = match side {
+            Side::Fill => (&mut self.state.fill, "k", "cs", "scn"),
+            Side::Stroke => (&mut self.state.stroke, "K", "CS", "SCN"),
+        };
+        if known.replace(shade) == Some(shade) {
+            return;
+        }
+        match shade {
+            Shade::Process(inks) => self.op(&inks, process),
+            Shade::Tint(id, tint) => {
+                self.call(Named::Space, id, space);
+                self.op(&[tint], colour);
+            }
+            Shade::Pattern(id) => {
+                self.bytes.extend_from_slice(b"/Pattern ");
+                self.word(space);
+                self.call(Named::Pattern, id, colour);
+            }
+        }
+    }
+
+    /// Whether the state given has to be set for `overprint`.
+    pub fn turn_overprint(&mut self, overprint: bool) -> bool {
+        std::mem::replace(&mut self.state.overprint, overprint) != overprint
+    }
+
+    /// A path in sheet millimetres, ready to be painted; `false` when there is nothing to paint.
+    pub fn path(&mut self, path: &Path) -> bool {
+        let place = self.place;
+        let mut last = Point::ZERO;
+        for element in path.elements() {
+            let element = place * *element;
+            match element {
+                PathEl::MoveTo(to) => self.op(&[to.x, to.y], "m"),
+                PathEl::LineTo(to) => self.op(&[to.x, to.y], "l"),
+                PathEl::QuadTo(by, to) => {
+                    let (one, two) = (last.lerp(by, 2.0 / 3.0), to.lerp(by, 2.0 / 3.0));
+                    self.op(&[one.x, one.y, two.x, two.y, to.x, to.y], "c");
+                }
+                PathEl::CurveTo(one, two, to) => self.op(&[one.x, one.y, two.x, two.y, to.x, to.y], "c"),
+                PathEl::ClosePath => self.word("h"),
+            }
+            last = element.end_point().unwrap_or(last);
+        }
+        !path.elements().is_empty()
+    }
+
+    /// Writes the resources named so far.
+    pub fn resources(&self, resources: &mut Resources<'_>) {
+        let mut kind = None;
+        let ids = |wanted: Named| self.uses.iter().filter(move |(named, _)| *named == wanted).map(|(_, id)| *id);
+        for (named, _) in &self.uses {
+            if kind.replace(*named) == Some(*named) {
+                continue;
+            }
+            let (key, letter) = named.words();
+            let mut dict = resources.insert(Name(key.as_bytes())).dict();
+            for id in ids(*named) {
+                dict.pair(Name(format!("{letter}{id}").as_bytes()), Ref::new(id));
+            }
+        }
+    }
+}
+
+/// Fixed decimals without trailing zeros; what is no number is 0.
+pub fn write_number(bytes: &mut Vec<u8>, value: f64, decimals: u32) {
+    const LARGEST: f64 = 1e9;
+    let unit = 10_u64.pow(decimals);
+    let value = if value.is_finite() { value.clamp(-LARGEST, LARGEST) } else { 0.0 };
+    let scaled = (value.abs() * unit as f64).round() as u64;
+    if value < 0.0 && scaled > 0 {
+        bytes.push(b'-');
+    }
+    let (whole, mut rest) = (scaled / unit, scaled % unit);
+    if whole > 0 || rest == 0 {
+        push_digits(bytes, whole, 1);
+    }
+    if rest > 0 {
+        let mut width = decimals;
+        while rest % 10 == 0 {
+            rest /= 10;
+            width -= 1;
+        }
+        bytes.push(b'.');
+        push_digits(bytes, rest, width as usize);
+    }
+}
+
+fn push_digits(bytes: &mut Vec<u8>, mut value: u64, width: usize) {
+    let mut digits = [b'0'; 20];
+    let mut start = digits.len();
+    while value > 0 {
+        start -= 1;
+        digits[start] = b'0' + (value % 10) as u8;
+        value /= 10;
+    }
+    bytes.extend_from_slice(&digits[start.min(digits.len() - width)..]);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_short_and_right() {
+        let written = |value| {
+            let mut bytes = Vec::new();
+            write_number(&mut bytes, value, 4);
+            String::from_utf8(bytes).expect("digits")
+        };
+        let all = [0.0, -0.000_01, 1.0, -12.5, 0.05, 803.149_64, -0.25, f64::NAN, 100.0].map(written);
+        assert_eq!(all, ["0", "0", "1", "-12.5", ".05", "803.1496", "-.25", "0", "100"]);
+    }
+}

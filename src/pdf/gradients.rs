@@ -1,0 +1,125 @@
+//! Gradients: a run from ink to ink as an axial or radial shading, plate by plate.
+//!
+//! Process inks run in DeviceCMYK, tints of one spot in its Separation, anything else in a DeviceN of the plates
+//! it uses. An overprinting run names its plates too, because overprint mode 1 does not reach shadings.
+
+use crate::ground::{Affine, Colour, Course, Gradient, Ink, Process};
+use crate::pdf::forme::Forme;
+use crate::pdf::inks::{PROCESS_PLATES, overprints};
+use pdf_writer::types::FunctionShadingType;
+use pdf_writer::{Name, Ref};
+
+/// What a gradient comes to.
+pub enum Run {
+    Nothing,
+    /// No way from one ink to another: one ink all over.
+    Flat(Ink),
+    /// A shading object, and whether it overprints.
+    Shading(Ref, bool),
+}
+
+type Plate = (String, Process);
+
+impl Forme<'_> {
+    pub fn gradient(&mut self, place: Affine, gradient: &Gradient) -> Run {
+        let Some((_, last)) = gradient.stops.last() else { return Run::Nothing };
+        let scale = place.determinant().abs().sqrt();
+        let (kind, coordinates, length) = match gradient.course {
+            Course::Linear { from, to } => {
+                let (from, to) = (place * from, place * to);
+                (FunctionShadingType::Axial, vec![from.x, from.y, to.x, to.y], from.distance(to))
+            }
+            Course::Radial { centre, radius } => {
+                let (at, radius) = (place * centre, radius * scale);
+                (FunctionShadingType::Radial, vec![at.x, at.y, 0.0, at.x, at.y, radius], radius)
+            }
+        };
+        let same = gradient.stops.iter().all(|(_, ink)| ink == last);
+        if same || !length.is_finite() || length <= 0.0 {
+            return Run::Flat(last.clone());
+        }
+        let mut inked = gradient.stops.iter().filter(|(_, ink)| ink.total() > 0.0).peekable();
+        let overprint = inked.peek().is_some() && inked.all(|(_, ink)| overprints(ink));
+        let plates = plates(gradient, overprint);
+        let function = self.stitched(gradient, &plates);
+        let space = match &plates[..] {
+            [] => None,
+            [(name, look)] => Some(self.separation(name, *look)),
+            _ => Some(self.mixture(&plates)),
+        };
+        let id = self.id();
+        let mut shading = self.pdf.function_shading(id);
+        shading.shading_type(kind);
+        match space {
+            Some(space) => shading.pair(Name(b"ColorSpace"), space),
+            None => shading.pair(Name(b"ColorSpace"), Name(b"DeviceCMYK")),
+        };
+        shading.coords(coordinates.iter().map(|number| *number as f32)).function(function).extend([true; 2]);
+        drop(shading);
+        Run::Shading(id, overprint)
+    }
+
+    /// One linear function a stretch between two stops; stops at one place make a hard edge.
+    fn stitched(&mut self, gradient: &Gradient, plates: &[Plate]) -> Ref {
+        let mut stops: Vec<(f64, Vec<f32>)> =
+            gradient.stops.iter().map(|(at, ink)| (at.clamp(0.0, 1.0), amounts(ink, plates))).collect();
+        // Before the first stop and after the last its ink goes on.
+        let ends = [(0.0, stops.first().cloned()), (1.0, stops.last().cloned())];
+        let [first, last] = ends.map(|(at, stop)| (at, stop.map(|stop| stop.1).unwrap_or_default()));
+        stops.insert(0, first);
+        stops.push(last);
+        let stretches: Vec<_> = stops.windows(2).filter(|pair| pair[0].0 < pair[1].0).collect();
+        let mut parts = Vec::with_capacity(stretches.len());
+        for pair in &stretches {
+            let id = self.id();
+            let (from, to) = (pair[0].1.iter().copied(), pair[1].1.iter().copied());
+            self.pdf.exponential_function(id).domain([0.0, 1.0]).c0(from).c1(to).n(1.0);
+            parts.push(id);
+        }
+        if let [only] = parts[..] {
+            return only;
+        }
+        let id = self.id();
+        let bounds = stretches.iter().skip(1).map(|pair| pair[0].0 as f32);
+        let mut whole = self.pdf.stitching_function(id);
+        whole.domain([0.0, 1.0]).bounds(bounds).encode(parts.iter().flat_map(|_| [0.0, 1.0]));
+        whole.functions(parts.iter().copied());
+        drop(whole);
+        id
+    }
+}
+
+/// The plates to be named; none for DeviceCMYK.
+fn plates(gradient: &Gradient, overprint: bool) -> Vec<Plate> {
+    let mut process = [false; 4];
+    let mut named: Vec<Plate> = Vec::new();
+    for (_, ink) in &gradient.stops {
+        match &ink.colour {
+            Colour::Process(inks) => (0..4).for_each(|plate| process[plate] |= inks[plate] > 0.0),
+            Colour::Spot(spot, _) if named.iter().all(|(name, _)| *name != spot.name) => {
+                named.push((spot.name.clone(), spot.look));
+            }
+            Colour::Spot(..) => {}
+        }
+    }
+    if named.is_empty() && !overprint {
+        return named;
+    }
+    let used = (0..4).filter(|plate| process[*plate]).map(|plate| {
+        let look = std::array::from_fn(|ink| f64::from(u8::from(ink == plate)));
+        (PROCESS_PLATES[plate].to_owned(), look)
+    });
+    used.chain(named.clone()).collect()
+}
+
+/// How much of each plate an ink lays down.
+fn amounts(ink: &Ink, plates: &[Plate]) -> Vec<f32> {
+    if plates.is_empty() {
+        return ink.look().map(|share| share as f32).to_vec();
+    }
+    let amount = |name: &str| match &ink.colour {
+        Colour::Process(inks) => PROCESS_PLATES.iter().position(|plate| *plate == name).map_or(0.0, |at| inks[at]),
+        Colour::Spot(spot, tint) => if spot.name == name { *tint } else { 0.0 },
+    };
+    plates.iter().map(|(name, _)| amount(name) as f32).collect()
+}

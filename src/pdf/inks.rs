@@ -1,0 +1,106 @@
+//! Inks: one colour space a spot name, one a mixture of plates; and how an ink is set.
+
+use crate::ground::{Colour, Ink, Process, Spot};
+use crate::pdf::content::{Content, Side};
+use crate::pdf::forme::Forme;
+use pdf_writer::{Name, Ref};
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::sync::Arc;
+
+/// A colour as a content stream sets it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Shade {
+    Process(Process),
+    /// In a Separation.
+    Tint(Ref, f64),
+    Pattern(Ref),
+}
+
+/// The plate name that means every plate.
+pub const ALL: &str = "All";
+pub const PROCESS_PLATES: [&str; 4] = ["Cyan", "Magenta", "Yellow", "Black"];
+
+#[derive(Default)]
+pub struct Inks {
+    separations: BTreeMap<String, Ref>,
+    mixtures: BTreeMap<Vec<String>, Ref>,
+}
+
+/// Registration colour: solid on every plate.
+pub fn registration() -> Ink {
+    Ink::spot(Arc::new(Spot { name: ALL.to_owned(), look: [1.0; 4], finishing: false }), 1.0)
+}
+
+/// White never overprints: it would vanish. A finishing ink always does: what lies under a varnish stays printed.
+pub fn overprints(ink: &Ink) -> bool {
+    let finishing = matches!(&ink.colour, Colour::Spot(spot, _) if spot.finishing);
+    (ink.overprint || finishing) && ink.total() > 0.0
+}
+
+impl Forme<'_> {
+    /// Sets an ink with its overprint.
+    pub fn ink(&mut self, content: &mut Content, side: Side, ink: &Ink) {
+        self.overprint(content, overprints(ink));
+        let shade = match &ink.colour {
+            Colour::Process(inks) => Shade::Process(*inks),
+            Colour::Spot(spot, tint) => Shade::Tint(self.separation(&spot.name, spot.look), *tint),
+        };
+        content.shade(side, shade);
+    }
+
+    /// The colour space of a plate; a name has one definition in the file, the first.
+    pub fn separation(&mut self, name: &str, look: Process) -> Ref {
+        if let Some(id) = self.inks.separations.get(name) {
+            return *id;
+        }
+        let id = self.id();
+        self.inks.separations.insert(name.to_owned(), id);
+        let mut space = self.pdf.color_space(id).separation(Name(name.as_bytes()));
+        space.alternate_color_space().device_cmyk();
+        space
+            .tint_exponential()
+            .domain([0.0, 1.0])
+            .range([0.0, 1.0, 0.0, 1.0, 0.0, 1.0, 0.0, 1.0])
+            .c0([0.0; 4])
+            .c1(look.map(|ink| ink as f32))
+            .n(1.0);
+        id
+    }
+
+    /// The colour space of several plates at once, each with its look.
+    pub fn mixture(&mut self, plates: &[(String, Process)]) -> Ref {
+        let names: Vec<String> = plates.iter().map(|(name, _)| name.clone()).collect();
+        if let Some(id) = self.inks.mixtures.get(&names) {
+            return *id;
+        }
+        let (id, tint) = (self.id(), self.id());
+        let code = sum_of_looks(plates);
+        let mut function = self.pdf.post_script_function(tint, code.as_bytes());
+        function.domain(plates.iter().flat_map(|_| [0.0, 1.0])).range([0.0, 1.0].repeat(4));
+        drop(function);
+        let mut space = self.pdf.color_space(id).device_n(names.iter().map(|name| Name(name.as_bytes())));
+        space.alternate_color_space().device_cmyk();
+        space.tint_ref(tint);
+        drop(space);
+        self.inks.mixtures.insert(names, id);
+        id
+    }
+}
+
+/// A calculator function: tints in, the sum of their looks in process inks out.
+fn sum_of_looks(plates: &[(String, Process)]) -> String {
+    let mut code = String::from("{");
+    let mut say = |text: std::fmt::Arguments<'_>| code.write_fmt(text).expect("a string takes every word");
+    for ink in 0..4 {
+        say(format_args!("0 "));
+        for (place, (_, look)) in plates.iter().enumerate() {
+            let depth = plates.len() + ink - place;
+            say(format_args!("{depth} index {:.4} mul add ", look[ink]));
+        }
+    }
+    say(format_args!("{} 4 roll ", plates.len() + 4));
+    plates.iter().for_each(|_| say(format_args!("pop ")));
+    code.push('}');
+    code
+}

@@ -1,0 +1,51 @@
+//! The output intent: the press this file is made for, its profile inside.
+
+use crate::ground::Digest;
+use crate::pdf::forme::Forme;
+use crate::pdf::squeeze::deflate;
+use pdf_writer::types::OutputIntentSubtype;
+use pdf_writer::writers::Catalog;
+use pdf_writer::{Filter, Name, Ref, TextStr};
+
+/// Where registered output conditions are kept.
+const REGISTRY: &str = "http://www.color.org";
+
+impl Forme<'_> {
+    pub fn write_profile(&mut self) -> Ref {
+        let id = self.id();
+        let profile = &self.scene.profile;
+        let key = Digest::of_all(&[b"profile", profile.digest().bytes()]);
+        let bytes = self.darkroom.stream(key, || deflate(profile.bytes()));
+        let mut stream = self.pdf.icc_profile(id, &bytes);
+        stream.n(4).alternate_name(Name(b"DeviceCMYK")).filter(Filter::FlateDecode);
+        id
+    }
+}
+
+pub fn write(catalog: &mut Catalog<'_>, condition: &str, name: &str, profile: Ref) {
+    let mut intents = catalog.output_intents();
+    let mut intent = intents.push();
+    intent.subtype(OutputIntentSubtype::PDFX);
+    intent.output_condition_identifier(TextStr(condition)).output_condition(TextStr(name)).info(TextStr(name));
+    if registered(condition) {
+        intent.registry_name(TextStr(REGISTRY));
+    }
+    intent.dest_output_profile(profile);
+}
+
+/// Whether the ICC's characterisation data registry knows a name of this form: FOGRA39, CGATS TR 006 (from memory).
+fn registered(condition: &str) -> bool {
+    let number = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
+    condition.strip_prefix("FOGRA").or_else(|| condition.strip_prefix("CGATS TR ")).is_some_and(number)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_registered_conditions_name_the_registry() {
+        let all = ["FOGRA39", "CGATS TR 006", "FOGRA", "Our digital press", "FOGRA39 (open data)"];
+        assert_eq!(all.map(registered), [true, true, false, false, false]);
+    }
+}

@@ -1,0 +1,118 @@
+//! What the file says of itself: the same in its Info dictionary and in XMP, nothing from the clock.
+
+use crate::ground::Digest;
+use crate::pdf::forme::Forme;
+use crate::scene::Job;
+use pdf_writer::types::TrappingStatus;
+use pdf_writer::{Date, Ref, TextStr};
+use xmp_writer::{DateTime, LangId, RenditionClass, Timezone, XmpWriter};
+
+const MAKER: &str = concat!("jaconet ", env!("CARGO_PKG_VERSION"));
+/// The date of a cover that states none.
+const NO_DATE: (u16, u8, u8) = (2000, 1, 1);
+
+pub struct Identity {
+    /// The same for every version of a job.
+    pub document: Digest,
+    /// Of this file alone.
+    pub instance: Digest,
+}
+
+impl Identity {
+    pub fn of(job: &Job, written: &[u8]) -> Identity {
+        let isbn = job.isbn.as_deref().unwrap_or_default();
+        let document = Digest::of_all(&[b"cover", job.title.as_bytes(), job.author.as_bytes(), isbn.as_bytes()]);
+        let version = job.version.map_or(String::new(), |version| version.to_string());
+        let date = job.date.as_deref().unwrap_or_default();
+        let parts = [document.bytes(), written, version.as_bytes(), date.as_bytes(), MAKER.as_bytes()];
+        Identity { document, instance: Digest::of_all(&parts) }
+    }
+}
+
+impl Forme<'_> {
+    /// Writes Info and XMP; the stream's number belongs into the catalogue.
+    pub fn write_metadata(&mut self, identity: &Identity) -> Ref {
+        let job = &self.scene.job;
+        let (info, id) = (self.id(), self.id());
+        let (year, month, day) = date(job);
+        let written = Date::new(year).month(month).day(day).hour(0).minute(0).second(0).utc_offset_hour(0);
+        let written = written.utc_offset_minute(0);
+        let title = title(job);
+        let mut dict = self.pdf.document_info(info);
+        dict.title(TextStr(title));
+        if !job.author.is_empty() {
+            dict.author(TextStr(&job.author));
+        }
+        dict.creator(TextStr(MAKER)).producer(TextStr(MAKER));
+        dict.creation_date(written).modified_date(written).trapped(TrappingStatus::NotTrapped);
+        drop(dict);
+        self.pdf.metadata(id, xmp(job, identity).as_bytes());
+        let ids = [identity.document, identity.instance].map(|digest| digest.bytes()[..16].to_vec());
+        let [document, instance] = ids;
+        self.pdf.set_file_id((document, instance));
+        id
+    }
+}
+
+fn xmp(job: &Job, identity: &Identity) -> String {
+    let (year, month, day) = date(job);
+    let written = DateTime::new(year, month, day, 0, 0, 0, Timezone::Utc);
+    let title = title(job);
+    let version = job.version.unwrap_or(1).to_string();
+    let mut xmp = XmpWriter::new();
+    xmp.format("application/pdf").title([(None::<LangId<'_>>, title)]);
+    if !job.author.is_empty() {
+        xmp.creator([job.author.as_str()]);
+    }
+    xmp.create_date(written).modify_date(written).metadata_date(written).creator_tool(MAKER);
+    xmp.producer(MAKER).trapped(false).pdfx_version("PDF/X-4");
+    xmp.document_id(&uuid(identity.document)).instance_id(&uuid(identity.instance));
+    xmp.version_id(&version).rendition_class(RenditionClass::Default);
+    xmp.finish(None)
+}
+
+/// A file must have a title.
+fn title(job: &Job) -> &str {
+    if job.title.is_empty() { "Cover" } else { &job.title }
+}
+
+fn date(job: &Job) -> (u16, u8, u8) {
+    job.date.as_deref().and_then(read_date).unwrap_or(NO_DATE)
+}
+
+fn read_date(text: &str) -> Option<(u16, u8, u8)> {
+    let mut parts = text.splitn(3, '-');
+    let (year, month, day) = (parts.next()?.parse().ok()?, parts.next()?.parse().ok()?, parts.next()?.parse().ok()?);
+    ((1..=9999).contains(&year) && (1..=12).contains(&month) && (1..=31).contains(&day)).then_some((year, month, day))
+}
+
+/// A digest in the form of a UUID; version 8 is the one for contents of one's own (RFC 9562).
+fn uuid(digest: Digest) -> String {
+    let mut bytes: [u8; 16] = std::array::from_fn(|at| digest.bytes()[at]);
+    bytes[6] = bytes[6] & 0x0F | 0x80;
+    bytes[8] = bytes[8] & 0x3F | 0x80;
+    let hex: String = bytes.iter().flat_map(|byte| [byte >> 4, byte & 15]).map(hex).collect();
+    format!("uuid:{}-{}-{}-{}-{}", &hex[..8], &hex[8..12], &hex[12..16], &hex[16..20], &hex[20..])
+}
+
+fn hex(digit: u8) -> char {
+    char::from_digit(u32::from(digit), 16).unwrap_or('0')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn dates_are_stated_or_fixed() {
+        assert_eq!(read_date("2026-11-02"), Some((2026, 11, 2)));
+        assert_eq!([read_date("2026-13-02"), read_date("soon"), read_date("")], [None; 3]);
+        assert_eq!(date(&Job::default()), NO_DATE);
+    }
+
+    #[test]
+    fn identifiers_have_the_form_of_a_uuid() {
+        let text = uuid(Digest::of(b"a"));
+        assert_eq!((text.len(), &text[..5], &text[19..20]), (41, "uuid:", "8"));
+    }
+}

@@ -1,0 +1,52 @@
+//! The page: its boxes, its contents, and the catalogue around it.
+
+use crate::assets::Darkroom;
+use crate::pdf::forme::Forme;
+use crate::pdf::marks::{self, Margins};
+use crate::pdf::metadata::Identity;
+use crate::pdf::paper::{Paper, rect};
+use crate::pdf::squeeze::deflate;
+use crate::pdf::{Surround, intent};
+use crate::scene::Scene;
+use pdf_writer::{Filter, TextStr};
+
+pub fn write(scene: &Scene, surround: Surround, darkroom: &Darkroom) -> Vec<u8> {
+    let sheet = &scene.sheet;
+    let (marks, margins) = match surround {
+        Surround::Marks => marks::around(scene),
+        Surround::Bleed => (Vec::new(), Margins::between(sheet.trim, sheet.bleed)),
+        Surround::Trim => (Vec::new(), Margins::NONE),
+    };
+    let paper = Paper::new(sheet, margins, surround != Surround::Trim);
+    let mut forme = Forme::new(scene, paper, darkroom);
+    let [catalog, pages, page, contents] = std::array::from_fn(|_| forme.id());
+
+    let mut content = forme.content();
+    let room = if surround == Surround::Trim { sheet.trim } else { sheet.bleed };
+    forme.draw_within(&mut content, room, &scene.items);
+    forme.draw(&mut content, &marks);
+    forme.write_fonts();
+    let profile = forme.write_profile();
+
+    forme.pdf.stream(contents, &deflate(&content.bytes)).filter(Filter::FlateDecode);
+    forme.pdf.pages(pages).kids([page]).count(1);
+    let boxes = &forme.paper;
+    let mut leaf = forme.pdf.page(page);
+    leaf.parent(pages).media_box(rect(boxes.media)).bleed_box(rect(boxes.bleed)).trim_box(rect(boxes.trim));
+    leaf.contents(contents);
+    content.resources(&mut leaf.resources());
+    leaf.group().transparency().isolated(true).color_space().device_cmyk();
+    drop(leaf);
+
+    let identity = Identity::of(&scene.job, forme.pdf.as_bytes());
+    let metadata = forme.write_metadata(&identity);
+    let mut root = forme.pdf.catalog(catalog);
+    root.pages(pages).metadata(metadata);
+    if !scene.job.language.is_empty() {
+        root.lang(TextStr(&scene.job.language));
+    }
+    intent::write(&mut root, scene.profile.condition(), scene.profile.name(), profile);
+    forme.layers.write(&mut root);
+    drop(root);
+    forme.pdf.finish()
+}

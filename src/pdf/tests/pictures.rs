@@ -1,0 +1,1 @@
+//! Pictures on their plates: bytes kept, alpha, and pictures in one ink.

@@ -1,0 +1,142 @@
+//! Glyph runs as text: every glyph where the scene has it, every word there to be read back.
+
+use crate::ground::{Affine, FillRule, Paint};
+use crate::pdf::content::{Content, Named, Side, write_number};
+use crate::pdf::fonts::Face;
+use crate::pdf::forme::Forme;
+use crate::pdf::gradients::Run;
+use crate::pdf::paper::SCALE;
+use crate::scene::GlyphRun;
+
+/// Thousandths of an em that are left unmended.
+const SLACK: f64 = 0.005;
+
+impl Forme<'_> {
+    pub fn glyphs(&mut self, content: &mut Content, run: &GlyphRun) {
+        if run.glyphs.is_empty() || run.size <= 0.0 || run.stretch <= 0.0 {
+            return;
+        }
+        let id = self.id_of_font(&run.font);
+        if !self.fonts.face(&run.font).embeds {
+            return self.fill(content, &run.outline(), FillRule::NonZero, &run.paint);
+        }
+        let shading = match &run.paint {
+            Paint::Ink(ink) => {
+                self.ink(content, Side::Fill, ink);
+                None
+            }
+            Paint::Gradient(gradient) => match self.gradient(content.place, gradient) {
+                Run::Nothing => return,
+                Run::Flat(ink) => {
+                    self.ink(content, Side::Fill, &ink);
+                    None
+                }
+                Run::Shading(shading, overprint) => {
+                    content.save();
+                    self.overprint(content, overprint);
+                    Some(shading)
+                }
+            },
+        };
+        content.word("BT");
+        // 7 cuts what follows to the letters.
+        if shading.is_some() {
+            content.op(&[7.0], "Tr");
+        }
+        content.name(Named::Font, id);
+        content.op(&[run.size * SCALE], "Tf");
+        content.op(&[run.stretch * 100.0], "Tz");
+        set(content, self.fonts.face(&run.font), run);
+        content.word("ET");
+        if let Some(shading) = shading {
+            content.call(Named::Shading, shading, "sh");
+            content.restore();
+        }
+    }
+}
+
+fn set(content: &mut Content, face: &mut Face, run: &GlyphRun) {
+    let em = run.size * run.stretch / 1000.0;
+    let mut line = Line { open: false, string: false };
+    let (mut start, mut pen, mut height) = (0.0, 0.0, f64::NAN);
+    for glyph in &run.glyphs {
+        if glyph.y != height {
+            line.close(content);
+            (start, pen, height) = (glyph.x, 0.0, glyph.y);
+            let origin = content.place * run.transform * Affine::translate((glyph.x, glyph.y));
+            content.matrix(origin * Affine::scale_non_uniform(1.0 / SCALE, -1.0 / SCALE), "Tm");
+        }
+        let back = pen - (glyph.x - start) / em;
+        if back.abs() > SLACK {
+            let back = (back * 100.0).round() / 100.0;
+            line.adjust(content, back);
+            pen -= back;
+        }
+        let text = run.text.get(glyph.text.clone()).unwrap_or_default();
+        let text = if text.is_empty() && face.is_hyphen(glyph.id) { "-" } else { text };
+        let plain = face.says(glyph.id, text);
+        if !plain {
+            line.close(content);
+            open_span(content, text);
+        }
+        line.show(content, face.cid(glyph.id));
+        pen += face.width(glyph.id);
+        if !plain {
+            line.close(content);
+            content.word("EMC");
+        }
+    }
+    line.close(content);
+}
+
+/// A TJ array under way.
+struct Line {
+    open: bool,
+    string: bool,
+}
+
+impl Line {
+    fn open(&mut self, content: &mut Content) {
+        if !std::mem::replace(&mut self.open, true) {
+            content.bytes.push(b'[');
+        }
+    }
+
+    fn end_string(&mut self, content: &mut Content) {
+        if std::mem::replace(&mut self.string, false) {
+            content.bytes.push(b'>');
+        }
+    }
+
+    fn show(&mut self, content: &mut Content, cid: u16) {
+        self.open(content);
+        if !std::mem::replace(&mut self.string, true) {
+            content.bytes.push(b'<');
+        }
+        hex(&mut content.bytes, cid);
+    }
+
+    fn adjust(&mut self, content: &mut Content, back: f64) {
+        self.open(content);
+        self.end_string(content);
+        write_number(&mut content.bytes, back, 2);
+    }
+
+    fn close(&mut self, content: &mut Content) {
+        self.end_string(content);
+        if std::mem::replace(&mut self.open, false) {
+            content.word("]TJ");
+        }
+    }
+}
+
+fn open_span(content: &mut Content, text: &str) {
+    content.bytes.extend_from_slice(b"/Span<</ActualText<FEFF");
+    text.encode_utf16().for_each(|unit| hex(&mut content.bytes, unit));
+    content.word(">>>BDC");
+}
+
+fn hex(bytes: &mut Vec<u8>, value: u16) {
+    const DIGITS: &[u8; 16] = b"0123456789ABCDEF";
+    bytes.extend((0..4).rev().map(|place| DIGITS[usize::from(value >> (4 * place) & 15)]));
+}
