@@ -18,3 +18,7 @@ mod check;
 mod output;
 
 mod build;
+
+mod cli;
+
+pub use cli::command;

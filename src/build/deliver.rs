@@ -1,28 +1,22 @@
 //! Deliver: the files of a build, named and written; with errors the press file is withdrawn.
 
 use crate::assets::Darkroom;
+use crate::build::Built;
+use crate::build::marked::marked;
 use crate::build::report::{Output, report};
 use crate::build::write::{WriteFault, withdraw, write};
-use crate::build::{Built, Design};
 use crate::ground::Digest;
+use crate::output::{Delivery, Made, OUTPUTS};
 use crate::pdf::Surround;
 use std::path::{Path, PathBuf};
 
 /// What is wanted of a build.
 #[derive(Clone, Debug, Default)]
 pub struct Order {
-    /// Empty: every part.
-    pub only: Vec<Part>,
+    /// Names of outputs, and `report`. Empty: all.
+    pub only: Vec<String>,
     /// Instead of what the cover says.
     pub surround: Option<Surround>,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Part {
-    Press,
-    Flat,
-    Panels,
-    Report,
 }
 
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -33,9 +27,12 @@ pub struct Delivered {
     pub withdrawn: Option<PathBuf>,
 }
 
+pub const PRESS: &str = "press";
+pub const REPORT: &str = "report";
+
 impl Order {
-    fn wants(&self, part: Part) -> bool {
-        self.only.is_empty() || self.only.contains(&part)
+    fn wants(&self, name: &str) -> bool {
+        self.only.is_empty() || self.only.iter().any(|only| only == name)
     }
 }
 
@@ -49,45 +46,35 @@ pub fn deliver(
     stem: &str,
 ) -> Result<Delivered, WriteFault> {
     let mut delivered = Delivered::default();
-    let mut outputs = Vec::new();
-    let press = format!("{stem}-press.pdf");
     // Whatever is ordered: a press file must not outlive the errors of its cover.
-    if built.findings.has_errors() && withdraw(&out.join(&press))? {
-        delivered.withdrawn = Some(out.join(&press));
+    let press = out.join(format!("{stem}-{PRESS}.pdf"));
+    if built.findings.has_errors() && withdraw(&press)? {
+        delivered.withdrawn = Some(press);
     }
-    let mut keep = |name: &str, bytes: &[u8]| {
-        write(&out.join(name), bytes)?;
-        delivered.written.push((out.join(name), bytes.len() as u64));
-        outputs.push(Output { file: name.to_owned(), bytes: bytes.len() as u64, digest: Digest::of(bytes).to_string() });
-        Ok::<(), WriteFault>(())
+    let mut keep = |name: String, bytes: &[u8]| {
+        let path = out.join(&name);
+        write(&path, bytes)?;
+        let length = bytes.len() as u64;
+        delivered.written.push((path, length));
+        Ok::<Output, WriteFault>(Output { file: name, bytes: length, sha256: Digest::of_file(bytes).to_string() })
     };
-    if let Some(design) = &built.design {
-        if order.wants(Part::Press) && !built.findings.has_errors() {
-            let surround = order.surround.unwrap_or(design.surround);
-            keep(&press, &crate::pdf::write(&design.scene, surround, darkroom))?;
-        }
-        for (name, bytes) in pictures(design, darkroom, order) {
-            keep(&format!("{stem}-{name}.png"), &bytes)?;
-        }
+    let mut outputs = Vec::new();
+    for Made { suffix, extension, bytes } in made(built, darkroom, order) {
+        outputs.push(keep(format!("{stem}-{suffix}.{extension}"), &bytes)?);
     }
-    if order.wants(Part::Report) {
-        let name = format!("{stem}-report.json");
-        let bytes = report(built, inputs, outputs);
-        write(&out.join(&name), &bytes)?;
-        delivered.written.push((out.join(&name), bytes.len() as u64));
+    if order.wants(REPORT) {
+        keep(format!("{stem}-{REPORT}.json"), &report(built, inputs, outputs))?;
     }
     Ok(delivered)
 }
 
-/// The flat and the panels, by name.
-fn pictures(design: &Design, darkroom: &Darkroom, order: &Order) -> Vec<(String, Vec<u8>)> {
-    let sheet = &design.scene.sheet;
-    let flat = (order.wants(Part::Flat)).then(|| ("flat".to_owned(), sheet.trim, design.flat_ppi));
-    let panels = sheet.panels.iter().filter(|_| order.wants(Part::Panels));
-    let panels = panels.map(|panel| (panel.name.to_owned(), panel.rect, design.panel_ppi));
-    let drawn = flat.into_iter().chain(panels).map(|(name, area, ppi)| {
-        let screen = crate::raster::plates(&design.scene, area, ppi, darkroom).screen(&design.scene.profile);
-        (name, crate::build::stages::png(&screen, ppi))
-    });
-    drawn.collect()
+/// The bytes of all that is ordered and may be had.
+fn made(built: &Built, darkroom: &Darkroom, order: &Order) -> Vec<Made> {
+    let Some(design) = &built.design else { return Vec::new() };
+    let surround = order.surround.unwrap_or(design.delivery.surround);
+    let delivery = Delivery { surround, ..design.delivery };
+    let faulty = built.findings.has_errors();
+    let shown = if faulty { &marked(&design.scene, &built.findings) } else { &design.scene };
+    let wanted = OUTPUTS.iter().filter(|output| order.wants(output.name) && !(faulty && output.name == PRESS));
+    wanted.flat_map(|output| (output.write)(shown, &delivery, darkroom)).collect()
 }

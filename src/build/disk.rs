@@ -18,7 +18,7 @@ pub struct Disk {
 #[derive(Default)]
 struct Noted {
     seen: Seen,
-    read: BTreeMap<String, Arc<[u8]>>,
+    read: BTreeMap<String, (Arc<[u8]>, Digest)>,
 }
 
 impl Disk {
@@ -35,9 +35,9 @@ impl Disk {
         self.noted().seen.clone()
     }
 
-    /// The files that came, by the path that asked for them, and their digests.
+    /// The files that came, by the path that asked for them, and their SHA-256.
     pub fn inputs(&self) -> Vec<(String, Digest)> {
-        self.noted().read.iter().map(|(path, bytes)| (path.clone(), Digest::of(bytes))).collect()
+        self.noted().read.iter().map(|(path, (_, digest))| (path.clone(), *digest)).collect()
     }
 
     fn noted(&self) -> std::sync::MutexGuard<'_, Noted> {
@@ -65,7 +65,7 @@ impl Disk {
 
 impl Shelf for Disk {
     fn read(&self, path: &str) -> Result<Arc<[u8]>, ShelfFault> {
-        if let Some(bytes) = self.noted().read.get(path) {
+        if let Some((bytes, _)) = self.noted().read.get(path) {
             return Ok(bytes.clone());
         }
         if Path::new(path).is_absolute() {
@@ -75,9 +75,10 @@ impl Shelf for Disk {
         let place = self.root.join(path);
         match read(&place) {
             Ok(bytes) => {
-                self.note(&place, State::of(&bytes));
+                let digest = Digest::of_file(&bytes);
+                self.note(&place, State::File(digest));
                 let mut noted = self.noted();
-                Ok(noted.read.entry(path.to_owned()).or_insert(bytes).clone())
+                Ok(noted.read.entry(path.to_owned()).or_insert((bytes, digest)).0.clone())
             }
             Err(fault) => {
                 self.note(&place, State::now(&place));

@@ -2,15 +2,18 @@
 
 mod deliver;
 mod disk;
+mod marked;
 mod pipeline;
 mod report;
 mod seen;
 mod stages;
 mod testing;
 mod watch;
+#[cfg(test)]
+mod watch_tests;
 mod write;
 
-pub use deliver::{Delivered, Order, Part, deliver};
+pub use deliver::{Delivered, Order, PRESS, REPORT, deliver};
 pub use disk::Disk;
 pub use pipeline::{Built, Workshop, build};
 pub use report::{Told, told};

@@ -106,7 +106,11 @@ fn text(findings: &RefCell<Findings>, files: &Files, path: &str, bytes: &[u8]) -
             let wide = bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]);
             let help = if wide { "it looks like UTF-16; save it as UTF-8" } else { "save the file as UTF-8" };
             let message = format!("the byte 0x{:02x} here is no UTF-8", bytes[at]);
-            findings.borrow_mut().error(Span::new(file, at..at + char::REPLACEMENT_CHARACTER.len_utf8()), message, help);
+            findings.borrow_mut().error(
+                Span::new(file, at..at + char::REPLACEMENT_CHARACTER.len_utf8()),
+                message,
+                help,
+            );
             (file, false)
         }
     }

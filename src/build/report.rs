@@ -29,7 +29,7 @@ struct Report<'a> {
 pub struct Output {
     pub file: String,
     pub bytes: u64,
-    pub digest: String,
+    pub sha256: String,
 }
 
 /// A finding with its line.
@@ -65,7 +65,7 @@ struct Panel {
 #[derive(Serialize)]
 struct Input {
     file: String,
-    digest: String,
+    sha256: String,
 }
 
 #[derive(Serialize)]
@@ -75,7 +75,7 @@ struct Face {
     weight: u16,
     italic: bool,
     embedding: &'static str,
-    digest: String,
+    sha256: String,
 }
 
 #[derive(Serialize)]
@@ -85,7 +85,7 @@ struct Image {
     model: Model,
     rect: [f64; 4],
     ppi: f64,
-    digest: String,
+    sha256: String,
 }
 
 #[derive(Default, Serialize)]
@@ -110,7 +110,7 @@ pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<Output>) 
         cover: built.files.path(crate::ground::FileId(0)).unwrap_or_default(),
         sheet: scene.map(sheet),
         measures: built.design.as_ref().map_or(&[], |design| &design.measures),
-        inputs: inputs.iter().map(|(file, digest)| Input { file: file.clone(), digest: digest.to_string() }).collect(),
+        inputs: inputs.iter().map(|(file, digest)| Input { file: file.clone(), sha256: digest.to_string() }).collect(),
         fonts: scene.map_or_else(Vec::new, fonts),
         pictures: scene.map_or_else(Vec::new, pictures),
         inks: scene.map_or_else(Inks::default, inks),
@@ -154,13 +154,13 @@ fn fonts(scene: &Scene) -> Vec<Face> {
             faces.insert((font.name(), font.digest()), font);
         }
     });
-    let faces = faces.into_iter().map(|((name, digest), font)| Face {
+    let faces = faces.into_iter().map(|((name, _), font)| Face {
         name: name.to_owned(),
         family: font.family().to_owned(),
         weight: font.weight(),
         italic: font.italic(),
         embedding: embedding(font),
-        digest: digest.to_string(),
+        sha256: Digest::of_file(font.bytes()).to_string(),
     });
     faces.collect()
 }
@@ -186,7 +186,7 @@ fn pictures(scene: &Scene) -> Vec<Image> {
                 model: placed.picture.model(),
                 rect: corners(placed.bounds()),
                 ppi: resolution(placed),
-                digest: placed.picture.digest().to_string(),
+                sha256: Digest::of_file(placed.picture.bytes()).to_string(),
             });
         }
     });

@@ -22,7 +22,7 @@ pub enum State {
 
 impl State {
     pub fn of(bytes: &[u8]) -> State {
-        State::File(Digest::of(bytes))
+        State::File(Digest::of_file(bytes))
     }
 
     /// How a place stands now, looked at as a file.

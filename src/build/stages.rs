@@ -3,7 +3,7 @@
 use crate::assets::Shelf;
 use crate::build::Workshop;
 use crate::ground::{Findings, Span, number};
-use crate::pdf::Surround;
+use crate::output::Delivery;
 use crate::scene::Scene;
 use crate::source::{Files, Tree};
 use crate::typeset::Typesetter;
@@ -13,10 +13,7 @@ use std::cell::RefCell;
 pub struct Design {
     pub scene: Scene,
     pub measures: Vec<Measure>,
-    pub surround: Surround,
-    /// Pixels per inch of the flat picture and of the panels' pictures.
-    pub flat_ppi: f64,
-    pub panel_ppi: f64,
+    pub delivery: Delivery,
 }
 
 /// A number of the sheet and the sum it came from.

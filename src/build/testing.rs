@@ -2,7 +2,7 @@
 //!
 //! ```kdl
 //! bleed 10pt
-//!     //^^^^ error: `10pt` is no number
+//!       //^^ error: `10pt` is no number
 //! ```
 
 use crate::assets::MapShelf;
@@ -79,10 +79,10 @@ mod tests {
 
     #[test]
     fn an_awaited_finding_passes_and_any_other_does_not() {
-        assert_eq!(check("bleed 10pt\n    //^^ error: `10pt` is no number\n"), Ok(()));
-        let said = check("bleed 10pt\n    //^^^ error: `10pt` is no number\n").expect_err("a caret too many");
-        assert!(said.contains("awaited, not found: line 1, columns 5 to 9"), "{said}");
+        assert_eq!(check("bleed 10pt\n      //^^ error: `10pt` is no number\n"), Ok(()));
+        let said = check("bleed 10pt\n      //^^^ error: `10pt` is no number\n").expect_err("a caret too many");
+        assert!(said.contains("awaited, not found: line 1, columns 7 to 11"), "{said}");
         assert!(check("bleed 10pt\n").is_err());
-        assert!(check("bleed 10pt\n    //^^ warning: `10pt` is no number\n").is_err());
+        assert!(check("bleed 10pt\n      //^^ warning: `10pt` is no number\n").is_err());
     }
 }
