@@ -110,8 +110,7 @@ impl Forme<'_> {
         let profile = &self.scene.profile;
         let key = Digest::of_all(&[b"negative", picture.digest().bytes(), profile.digest().bytes()]);
         let model = if picture.model() == Model::Grey { Model::Grey } else { Model::Cmyk };
-        let stream =
-            self.darkroom.stream(key, || deflate_fast(&self.darkroom.negative(picture, profile).samples));
+        let stream = self.darkroom.stream(key, || deflate_fast(&self.darkroom.negative(picture, profile).samples));
         (stream, model)
     }
 
@@ -148,7 +147,7 @@ impl Forme<'_> {
         let image = self.plane(picture, Kind::Coverage, coverage);
         let mut content = self.content();
         content.call(Named::Object, image, "Do");
-        let group = self.group(&content, UNIT, b"DeviceGray");
+        let group = self.group(&content, UNIT, b"DeviceGray", true);
         self.pictures.groups.insert(picture.digest(), group);
         group
     }
