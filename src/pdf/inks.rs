@@ -100,7 +100,9 @@ fn sum_of_looks(plates: &[(String, Process)]) -> String {
         }
     }
     say(format_args!("{} 4 roll ", plates.len() + 4));
-    plates.iter().for_each(|_| say(format_args!("pop ")));
+    for _ in plates {
+        say(format_args!("pop "));
+    }
     code.push('}');
     code
 }
