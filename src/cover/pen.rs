@@ -2,7 +2,7 @@
 
 use crate::assets::Picture;
 use crate::cover::{Bench, Element, Layout, Region};
-use crate::ground::{Affine, FillRule, Finding, Ink, Line, Paint, Path, Rect, Severity, Shape};
+use crate::ground::{Affine, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Rect, Severity};
 use crate::scene::{GlyphRun, Group, Item, Mark, Origin, Placed};
 use crate::typeset::Block;
 use std::sync::Arc;
@@ -105,13 +105,7 @@ impl Pen<'_> {
     }
 
     /// What `draw` leaves, as one group.
-    pub fn group(
-        &mut self,
-        clip: Option<(Path, FillRule)>,
-        opacity: f64,
-        blend: crate::ground::Blend,
-        draw: impl FnOnce(&mut Pen<'_>),
-    ) {
+    pub fn group(&mut self, clip: Option<(Path, FillRule)>, opacity: f64, blend: crate::ground::Blend, draw: impl FnOnce(&mut Pen<'_>)) {
         let mut inner = Pen {
             bench: self.bench,
             region: self.region,
@@ -147,18 +141,12 @@ impl Pen<'_> {
 
     /// A gradient runs in the pen's space; on the sheet it is turned with it.
     fn carried(&self, paint: Paint) -> Paint {
-        use crate::ground::{Course, Gradient};
-        let Paint::Gradient(gradient) = paint else { return paint };
-        let course = match gradient.course {
-            Course::Linear { from, to } => Course::Linear { from: self.transform * from, to: self.transform * to },
-            Course::Radial { centre, radius } => Course::Radial { centre: self.transform * centre, radius },
-        };
-        Paint::Gradient(Gradient { course, ..gradient })
+        match paint {
+            Paint::Gradient(gradient) => {
+                let course = gradient.course.carried(self.transform, 1.0);
+                Paint::Gradient(Gradient { course, ..gradient })
+            }
+            Paint::Ink(_) => paint,
+        }
     }
-}
-
-/// Whether anything of a path would show.
-pub fn shows(path: &Path) -> bool {
-    let bounds = path.bounding_box();
-    bounds.width() > 0.0 || bounds.height() > 0.0
 }

@@ -1,6 +1,6 @@
 //! Ink: what a press lays down. Process or spot, tint, overprint; no screen colour.
 
-use crate::ground::Point;
+use crate::ground::{Affine, Point};
 use std::sync::Arc;
 
 /// Shares of cyan, magenta, yellow and black, each 0 to 1.
@@ -117,6 +117,17 @@ pub struct Gradient {
 pub enum Course {
     Linear { from: Point, to: Point },
     Radial { centre: Point, radius: f64 },
+}
+
+impl Course {
+    /// The course under a transform that stretches by `scale` alike in all directions.
+    #[must_use]
+    pub fn carried(self, transform: Affine, scale: f64) -> Course {
+        match self {
+            Course::Linear { from, to } => Course::Linear { from: transform * from, to: transform * to },
+            Course::Radial { centre, radius } => Course::Radial { centre: transform * centre, radius: radius * scale },
+        }
+    }
 }
 
 /// How a group mixes with what lies under it.
