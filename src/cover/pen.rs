@@ -112,13 +112,7 @@ impl Pen<'_> {
     }
 
     /// What `draw` leaves, as one group.
-    pub fn group(
-        &mut self,
-        clip: Option<(Path, FillRule)>,
-        opacity: f64,
-        blend: crate::ground::Blend,
-        draw: impl FnOnce(&mut Pen<'_>),
-    ) {
+    pub fn group(&mut self, clip: Option<(Path, FillRule)>, opacity: f64, blend: crate::ground::Blend, draw: impl FnOnce(&mut Pen<'_>)) {
         let mut inner = Pen {
             bench: self.bench,
             region: self.region,

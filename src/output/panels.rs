@@ -20,8 +20,7 @@ fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<Made> {
         .filter_map(|(name, left, right)| {
             // A pixel that a fold runs through shows two panels, and belongs to neither. Rounding must not count as such.
             let (first, end) = ((column(left) - 1e-6).ceil().max(0.0), (column(right) + 1e-6).floor().max(0.0));
-            let face =
-                whole.columns(first as usize, if right >= scene.sheet.trim.x1 { whole.width } else { end as usize });
+            let face = whole.columns(first as usize, if right >= scene.sheet.trim.x1 { whole.width } else { end as usize });
             if face.width == 0 {
                 return None;
             }

@@ -167,8 +167,7 @@ impl Forme<'_> {
         let bounds = bounds.unwrap_or(Rect::ZERO);
         let thousand = |ems: f64| (ems * 1000.0).round() as f32;
         let metrics = font.metrics();
-        let slope =
-            if font.italic() { (FontFlags::SYMBOLIC | FontFlags::ITALIC, ITALIC) } else { (FontFlags::SYMBOLIC, 0.0) };
+        let slope = if font.italic() { (FontFlags::SYMBOLIC | FontFlags::ITALIC, ITALIC) } else { (FontFlags::SYMBOLIC, 0.0) };
         let mut dict = self.pdf.font_descriptor(id);
         dict.name(Name(name.as_bytes())).flags(slope.0).italic_angle(slope.1);
         dict.bbox(pdf_writer::Rect::new(

@@ -20,9 +20,7 @@ impl Margins {
     pub const NONE: Margins = Margins([0.0; 4]);
 
     pub fn between(inner: Rect, outer: Rect) -> Margins {
-        Margins(
-            [inner.x0 - outer.x0, inner.y0 - outer.y0, outer.x1 - inner.x1, outer.y1 - inner.y1].map(|m| m.max(0.0)),
-        )
+        Margins([inner.x0 - outer.x0, inner.y0 - outer.y0, outer.x1 - inner.x1, outer.y1 - inner.y1].map(|m| m.max(0.0)))
     }
 }
 
@@ -179,9 +177,8 @@ impl Marks {
 
 /// Solids and halves of the process inks, their grey, and every spot.
 fn patches(scene: &Scene) -> Vec<Ink> {
-    let one = |plate: usize, share: f64| Ink {
-        colour: Colour::Process(std::array::from_fn(|at| if at == plate { share } else { 0.0 })),
-        overprint: false,
+    let one = |plate: usize, share: f64| {
+        Ink { colour: Colour::Process(std::array::from_fn(|at| if at == plate { share } else { 0.0 })), overprint: false }
     };
     let solids = (0..4).map(|plate| one(plate, 1.0));
     let halves = (0..4).map(|plate| one(plate, 0.5));

@@ -110,7 +110,8 @@ impl Forme<'_> {
         let profile = &self.scene.profile;
         let key = Digest::of_all(&[b"negative", picture.digest().bytes(), profile.digest().bytes()]);
         let model = if picture.model() == Model::Grey { Model::Grey } else { Model::Cmyk };
-        let stream = self.darkroom.stream(key, || deflate_fast(&self.darkroom.negative(picture, profile).samples));
+        let stream =
+            self.darkroom.stream(key, || deflate_fast(&self.darkroom.negative(picture, profile).samples));
         (stream, model)
     }
 

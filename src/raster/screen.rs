@@ -112,11 +112,7 @@ mod tests {
             let [c, m, y, k] = bytes.map(|byte| f64::from(byte) / 255.0);
             let scene = scene(3.0, 3.0, vec![rect(0.0, 0.0, 3.0, 3.0, Ink::process(c, m, y, k))]);
             let got = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default()).rgb;
-            assert!(
-                got[..3].iter().zip(wanted).all(|(got, wanted)| got.abs_diff(wanted) <= 1),
-                "{bytes:?}: {:?}",
-                &got[..3]
-            );
+            assert!(got[..3].iter().zip(wanted).all(|(got, wanted)| got.abs_diff(wanted) <= 1), "{bytes:?}: {:?}", &got[..3]);
         }
     }
 

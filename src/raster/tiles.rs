@@ -136,11 +136,7 @@ mod tests {
         let [before, after] = [0.7, 0.3].map(|tint| {
             let scene = scene(100.0, 60.0, marks(tint));
             let darkroom = Darkroom::default();
-            Tiles::new(&scene, scene.sheet.trim, 150.0, &darkroom)
-                .all
-                .into_iter()
-                .map(|tile| tile.name)
-                .collect::<Vec<_>>()
+            Tiles::new(&scene, scene.sheet.trim, 150.0, &darkroom).all.into_iter().map(|tile| tile.name).collect::<Vec<_>>()
         });
         let changed = before.iter().zip(&after).filter(|(a, b)| a != b).count();
         assert!(changed > 0 && changed < before.len(), "{changed} of {}", before.len());

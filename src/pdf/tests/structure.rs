@@ -9,8 +9,7 @@ use crate::scene::{Group, Mark, Scene};
 /// A bit of everything but pictures.
 fn mixed() -> Scene {
     let foil = spot("Gold foil", [0.0, 0.2, 0.6, 0.2], true);
-    let group =
-        Group { clip: None, opacity: 0.5, blend: Blend::Multiply, items: vec![block(square(60.0), Ink::black(0.4))] };
+    let group = Group { clip: None, opacity: 0.5, blend: Blend::Multiply, items: vec![block(square(60.0), Ink::black(0.4))] };
     let items = vec![
         block(Rect::new(-3.0, -3.0, 281.0, 201.0), Ink::process(0.1, 0.2, 0.3, 0.0)),
         item(Mark::Glyphs(words(&font("EB Garamond", 400, false), 6.0, Point::new(20.0, 40.0), "The Salt Road"))),
@@ -82,27 +81,13 @@ fn the_file_says_what_press_it_is_for() {
     disk.read("qpdf", &["--qdf", "--object-streams=disable", "sheet.pdf", "open.pdf"]);
     let open = String::from_utf8_lossy(&disk.file("open.pdf")).into_owned();
     let open = open.split_whitespace().collect::<Vec<_>>().join(" ");
-    for wanted in [
-        "/S /GTS_PDFX",
-        "/OutputConditionIdentifier (FOGRA39)",
-        "/RegistryName (http://www.color.org)",
-        "/DestOutputProfile",
-        "/Trapped /False",
-        "(D:20261102000000Z)",
-        "/Type /OCG",
-        "/Name (Gold foil)",
-        "<pdfxid:GTS_PDFXVersion>PDF/X-4<",
-        "<pdf:Trapped>False<",
-        "<xmpMM:RenditionClass>default<",
-        "<xmp:CreateDate>2026-11-02T00:00:00Z<",
-        "/Separation /All",
-        "/Separation /Gold#20foil",
-        "/OPM 1",
-    ] {
+    for wanted in ["/S /GTS_PDFX", "/OutputConditionIdentifier (FOGRA39)", "/RegistryName (http://www.color.org)",
+        "/DestOutputProfile", "/Trapped /False", "(D:20261102000000Z)", "/Type /OCG", "/Name (Gold foil)",
+        "<pdfxid:GTS_PDFXVersion>PDF/X-4<", "<pdf:Trapped>False<", "<xmpMM:RenditionClass>default<",
+        "<xmp:CreateDate>2026-11-02T00:00:00Z<", "/Separation /All", "/Separation /Gold#20foil", "/OPM 1"] {
         assert!(open.contains(wanted), "no {wanted}");
     }
-    for unwanted in ["/DeviceRGB", "/ICCBased", "/LZWDecode", "/AS ", "/Annots", "/Encrypt", "/JavaScript", "/CropBox"]
-    {
+    for unwanted in ["/DeviceRGB", "/ICCBased", "/LZWDecode", "/AS ", "/Annots", "/Encrypt", "/JavaScript", "/CropBox"] {
         assert!(!open.contains(unwanted), "{unwanted}");
     }
     let info = disk.read("pdfinfo", &["sheet.pdf"]);

@@ -18,12 +18,7 @@ fn read(disk: &OnDisk) -> Vec<String> {
 /// A static TrueType face, a static CFF one where there is one, a variable one at a weight, an Arabic one.
 #[test]
 fn every_face_is_inside_as_a_subset() {
-    let faces = [
-        ("EB Garamond", 400, true),
-        ("Libre Franklin", 600, false),
-        ("Inter", 650, false),
-        ("League Gothic", 400, false),
-    ];
+    let faces = [("EB Garamond", 400, true), ("Libre Franklin", 600, false), ("Inter", 650, false), ("League Gothic", 400, false)];
     let runs = faces.iter().enumerate().map(|(row, (family, weight, italic))| {
         words(&font(family, *weight, *italic), 5.0, Point::new(20.0, 20.0 + 10.0 * row as f64), "Hamburgefons")
     });
@@ -101,11 +96,7 @@ fn glyphs_stand_where_the_scene_has_them() {
     for run in [run, turned] {
         let disk = sheet(vec![run.clone()]);
         let said = disk.read("mutool", &["trace", "sheet.pdf"]);
-        let found: Vec<Point> = said
-            .split("<g ")
-            .skip(1)
-            .filter_map(|glyph| Some(Point::new(number(glyph, "x")?, number(glyph, "y")?)))
-            .collect();
+        let found: Vec<Point> = said.split("<g ").skip(1).filter_map(|glyph| Some(Point::new(number(glyph, "x")?, number(glyph, "y")?))).collect();
         assert_eq!(found.len(), run.glyphs.len(), "{said}");
         for (found, glyph) in found.iter().zip(&run.glyphs) {
             let wanted = run.transform * Point::new(glyph.x, glyph.y);
