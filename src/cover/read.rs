@@ -2,7 +2,7 @@
 
 use crate::cover::nodes::{NODES, elements, panel::reads, part};
 use crate::cover::{
-    Book, Context, Cover, Desk, Element, Facts, Format, Guides, Look, Order, Palette, Place, Press, Reading, Role, flat,
+    Book, Context, Cover, Desk, Element, Facts, Format, Guides, Look, Measure, Order, Palette, Place, Press, Reading, Role, flat,
 };
 use crate::ground::{Span, Spanned};
 use crate::source::{Node, Reader, Tree, Value, offer};
@@ -27,8 +27,13 @@ pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
         }
     }
     let spine = facts.format.spine(facts.book.pages.value, facts.book.extent);
-    let flat = flat(&facts.format, &spine, facts.book.right_to_left());
+    let mut flat = flat(&facts.format, &spine, facts.book.right_to_left());
     let reading = spine_reading(tree, &facts);
+    if flat.sheet.panel("spine").is_some() {
+        let turn = reading.0.turn(facts.book.right_to_left());
+        let why = format!("reads {}: {}", reading.0.word(), reading.1);
+        flat.measures.push(Measure::turn("spine turn", turn, why));
+    }
     let mut cover = Cover { facts, spine, flat, reading, elements: Vec::new() };
     cover.elements = panels(desk, tree, &cover);
     cover
