@@ -126,17 +126,15 @@ pub const OVERWIDE: f64 = 1e-3;
 
 fn align(placed: &mut Placed, align: Align, rtl: bool, inset: f64, measure: f64) {
     let (left, right) = if rtl { (0.0, measure - inset) } else { (inset, measure) };
-    let to_left = match align {
-        Align::Left => true,
-        Align::Right => false,
-        Align::Start | Align::Justify => !rtl,
-        Align::End => rtl,
-        Align::Centre => true,
+    let spare = right - left - placed.width;
+    let share = match align {
+        Align::Centre => 0.5,
+        Align::Left => 0.0,
+        Align::Right => 1.0,
+        Align::Start | Align::Justify => f64::from(u8::from(rtl)),
+        Align::End => f64::from(u8::from(!rtl)),
     };
-    let mut x = if to_left { left } else { right - placed.width };
-    if align == Align::Centre {
-        x = left + (right - left - placed.width) / 2.0;
-    }
+    let shift = left + spare * share - placed.hung;
     let glyphs = placed.runs.iter_mut().flat_map(|run| &mut run.glyphs);
-    glyphs.for_each(|glyph| glyph.x += x - placed.hung);
+    glyphs.for_each(|glyph| glyph.x += shift);
 }

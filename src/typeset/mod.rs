@@ -10,6 +10,8 @@ mod frog_king;
 mod hang;
 mod hyphen;
 mod itemise;
+#[cfg(test)]
+mod laws;
 mod layout;
 mod lines;
 mod measure;
