@@ -96,8 +96,9 @@ pub fn build(
         let mut placed = place(&setting, &row.words, shaper);
         let rtl = paragraph.passage.rtl;
         align(&mut placed, style.align, rtl, row.inset, room.width);
-        block.width = block.width.max(placed.width + row.inset);
-        block.overwide = block.overwide.max(placed.width + row.inset - room.width);
+        let insets = row.inset.0 + row.inset.1;
+        block.width = block.width.max(placed.width + insets);
+        block.overwide = block.overwide.max(placed.width + insets - room.width);
         if placed.loose {
             block.loose.push(block.lines.len() + 1);
         }
@@ -124,8 +125,8 @@ pub fn build(
 /// What no eye sees, in millimetres.
 pub const OVERWIDE: f64 = 1e-3;
 
-fn align(placed: &mut Placed, align: Align, rtl: bool, inset: f64, measure: f64) {
-    let (left, right) = if rtl { (0.0, measure - inset) } else { (inset, measure) };
+fn align(placed: &mut Placed, align: Align, rtl: bool, inset: (f64, f64), measure: f64) {
+    let (left, right) = if rtl { (inset.1, measure - inset.0) } else { (inset.0, measure - inset.1) };
     let spare = right - left - placed.width;
     let share = match align {
         Align::Centre => 0.5,

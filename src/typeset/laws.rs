@@ -1,33 +1,34 @@
-//! What holds of every block: no word is lost, no line outruns its measure, and geometry is as promised.
+//! What holds of every block: no word is lost, no line outruns its measure, any letters can be set.
 
 use crate::assets::Library;
-use crate::ground::{FileId, Findings, MM_PER_PT};
+use crate::ground::{FileId, Findings};
 use crate::typeset::{Align, Block, Case, Copy, DropCap, Hyphenation, Line, Room, Size, Style, Typesetter, Unset};
 use std::sync::{Arc, LazyLock};
 
-const BLURB: &str = "On the night the harbour froze, Ines Marlowe lit every lantern on the quay and waited for the ships \
+pub const BLURB: &str = "On the night the harbour froze, Ines Marlowe lit every lantern on the quay and waited for the ships \
     that nobody else believed in. Forty years later her granddaughter finds the ledger in which she had written down \
     each of them: their names, their cargoes, and the price of silence.\n\n“I had thought,” she writes, “that the sea \
     returned everything.” It does not; it returns what it is paid to return – in well-known, extraordinarily \
     unremarkable instalments.";
-const HEBREW: &str = "בראשית ברא אלהים את השמים ואת הארץ. הספר Salt and Lanterns יצא לאור בשנת 2026 (מהדורה ראשונה).";
+pub const HEBREW: &str =
+    "בראשית ברא אלהים את השמים ואת הארץ. הספר Salt and Lanterns יצא לאור בשנת 2026 (מהדורה ראשונה).";
 const ARABIC: &str = "كان يا ما كان في قديم الزمان، في مدينة على شاطئ البحر، امرأة تضيء المصابيح كل ليلة.";
 const JAPANESE: &str = "吾輩は猫である。名前はまだ無い。どこで生れたかとんと見当がつかぬ。";
 
-static TYPESETTER: LazyLock<Typesetter> = LazyLock::new(|| Typesetter::new(Arc::new(Library::open(&[]).0)));
+pub static TYPESETTER: LazyLock<Typesetter> = LazyLock::new(|| Typesetter::new(Arc::new(Library::open(&[]).0)));
 
-const WIDE: Room = Room { width: 95.0, height: None, lines: None };
+pub const WIDE: Room = Room { width: 95.0, height: None, lines: None };
 
-fn set(text: &str, style: &Style, room: Room) -> Arc<Block> {
+pub fn set(text: &str, style: &Style, room: Room) -> Arc<Block> {
     TYPESETTER.set(&Copy::plain(text), style, room).expect("the family is bundled")
 }
 
-fn styled(family: &str, language: &str, align: Align) -> Style {
+pub fn styled(family: &str, language: &str, align: Align) -> Style {
     Style { family: family.to_owned(), language: language.to_owned(), align, ..Style::default() }
 }
 
 /// A line's words in reading order, put together from its glyphs' texts.
-fn spoken(line: &Line, rtl: bool) -> String {
+pub fn spoken(line: &Line, rtl: bool) -> String {
     // Level runs of the tests' texts: numbers and latin words keep their order within a right-to-left line.
     let mut said = String::new();
     let mut runs: Vec<_> = line.runs.iter().collect();
@@ -90,7 +91,7 @@ fn no_word_is_lost_and_no_line_outruns_its_measure() {
     }
 }
 
-fn edges(line: &Line) -> (f64, f64) {
+pub fn edges(line: &Line) -> (f64, f64) {
     let glyphs = line.runs.iter().flat_map(|run| &run.glyphs).filter(|glyph| glyph.advance > 0.0);
     glyphs.fold((f64::MAX, f64::MIN), |edge, glyph| (edge.0.min(glyph.x), edge.1.max(glyph.x + glyph.advance)))
 }
@@ -107,74 +108,7 @@ fn justified_lines_reach_both_edges() {
     }
 }
 
-#[test]
-fn right_to_left_begins_at_the_right() {
-    let block = set(HEBREW, &styled("Frank Ruhl Libre", "he", Align::Start), WIDE);
-    let (left, right) = edges(&block.lines[block.lines.len() - 1]);
-    assert!(left > 5.0 && right > 94.0, "{left} {right}");
-    // UAX #9: letters run to the left, the latin words within them to the right.
-    let run = |letter: char| {
-        let runs = block.lines.iter().flat_map(|line| &line.runs);
-        let run = runs.clone().find(|run| run.text.contains(letter)).expect("is set");
-        run.glyphs.iter().filter(|glyph| !glyph.text.is_empty()).map(|glyph| glyph.text.start).collect::<Vec<_>>()
-    };
-    assert!(run('ב').is_sorted_by(|a, b| a > b));
-    assert!(run('S').is_sorted());
-}
-
-#[test]
-fn an_initial_fills_its_lines() {
-    let cap = DropCap { lines: 3, letters: 1 };
-    let text = "Having thought about it, she wrote again. ".repeat(6);
-    let style = Style { leading: Some(14.5), drop_cap: Some(cap), align: Align::Justify, ..Style::default() };
-    let block = set(&text, &style, WIDE);
-    let first = &block.lines[0];
-    let (initial, font) = (&first.runs[0], &first.runs[0].font);
-    assert_eq!(&*initial.text, "H");
-    let bounds = font.glyph_bounds(initial.glyphs[0].id).expect("is drawn");
-    let foot = first.baseline + initial.glyphs[0].y;
-    // The font's serifs are a little hollow: its baseline counts.
-    assert!((foot - block.lines[2].baseline).abs() < 1e-9 && bounds.y1.abs() < 0.01);
-    assert!((foot + bounds.y0 * initial.size - block.cap_top).abs() < 0.06);
-    assert!((initial.glyphs[0].x + bounds.x0 * initial.size).abs() < 1e-9);
-    let right = initial.glyphs[0].x + bounds.x1 * initial.size;
-    for line in &block.lines[1..3] {
-        let gap = edges(line).0 - right;
-        assert!(gap > 0.3 && gap < 1.0, "{gap}");
-    }
-    assert!(edges(&block.lines[3]).0 < 0.5);
-    let quoted = set(&format!("“{text}"), &style, WIDE);
-    assert_eq!(&*quoted.lines[0].runs[0].text, "“");
-    assert!(quoted.lines[0].runs[0].glyphs[0].x < 0.0);
-    // A short paragraph still makes room for all of it.
-    let short = set("Hush.\n\nThen more words came.", &style, WIDE);
-    assert!((short.lines[1].baseline - short.lines[0].baseline - 3.0 * 14.5 * MM_PER_PT).abs() < 1e-9);
-}
-
-#[test]
-fn sizes_between_and_what_stands_over() {
-    let style = Style { size: Size::Between(8.0, 40.0), leading: Some(44.0), ..Style::default() };
-    let room = Room { width: 60.0, height: Some(40.0), lines: None };
-    let block = set(BLURB, &style, room);
-    assert!(block.overmatter.is_none() && block.height <= 40.0 && block.size > 8.0 && block.size < 40.0);
-    let next =
-        Style { size: Size::Fixed(block.size + 0.25), leading: Some((block.size + 0.25) * 1.1), ..style.clone() };
-    let over = set(BLURB, &next, room).overmatter.expect("a step larger stands over");
-    assert!(over.lines >= 1 && over.mm > 0.0);
-    // A spine title: one line as wide as it goes.
-    let room = Room { width: 100.0, height: None, lines: Some(1) };
-    let spine = set("Salt and Lanterns", &Style { hyphenation: OFF, ..style.clone() }, room);
-    assert!(spine.lines.len() == 1 && spine.width <= 100.0 && (spine.size >= 40.0 || spine.width > 98.0));
-    // Four lines of 12 points in the room of two.
-    let fixed = Style { size: Size::Fixed(10.0), leading: Some(12.0), ..Style::default() };
-    let all = set("a\nb\nc\nd", &fixed, WIDE);
-    let height = all.height - 2.0 * 12.0 * MM_PER_PT;
-    let cut = set("a\nb\nc\nd", &fixed, Room { height: Some(height), ..WIDE }).overmatter.expect("stands over");
-    assert_eq!(cut.lines, 2);
-    assert!((cut.mm - 24.0 * MM_PER_PT).abs() < 1e-9);
-}
-
-const OFF: Hyphenation = Hyphenation { on: false, before: 2, after: 3, in_row: 2 };
+pub const OFF: Hyphenation = Hyphenation { on: false, before: 2, after: 3, in_row: 2 };
 
 #[test]
 fn hyphens_keep_their_rules() {
@@ -220,23 +154,6 @@ fn looks_reach_the_glyphs() {
 }
 
 #[test]
-fn a_centred_title_is_balanced_and_a_quote_ends_in_no_lone_word() {
-    let title =
-        Style { size: Size::Fixed(30.0), hyphenation: OFF, ..styled("Playfair Display", "en-GB", Align::Centre) };
-    let block = set("The Ledger of the Drowned Harbour", &title, Room { width: 120.0, ..WIDE });
-    let widths: Vec<f64> = block.lines.iter().map(|line| edges(line).1 - edges(line).0).collect();
-    assert_eq!(widths.len(), 2);
-    assert!((widths[0] - widths[1]).abs() < 30.0, "{widths:?}");
-    for width in [50.0, 55.0, 60.0, 65.0, 70.0, 75.0, 80.0] {
-        let style = Style { hyphenation: OFF, ..styled("EB Garamond", "en-GB", Align::Start) };
-        let block = set(BLURB, &style, Room { width, ..WIDE });
-        for line in block.lines.iter().filter(|line| line.last) {
-            assert!(spoken(line, false).trim().contains(' '), "{width}");
-        }
-    }
-}
-
-#[test]
 fn strange_rooms_and_texts_are_no_trouble() {
     let far = Copy::plain(&"word ".repeat(2_000_000));
     assert_eq!(TYPESETTER.set(&far, &Style::default(), WIDE).err(), Some(Unset::TooLong { limit: 100_000 }));
@@ -260,6 +177,89 @@ fn strange_rooms_and_texts_are_no_trouble() {
                     let cap = Some(DropCap { lines: 3, letters: 2 });
                     let style = Style { align, size, drop_cap: cap, ..Style::default() };
                     set(text, &style, Room { width, height: Some(width), lines: Some(1) });
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn any_letters_can_be_set() {
+    const LETTERS: &[&str] = &[
+        "a",
+        "fi",
+        "ffl",
+        "W",
+        "é",
+        "e\u{301}",
+        "ß",
+        "İ",
+        " ",
+        " ",
+        " ",
+        "\u{A0}",
+        "-",
+        "—",
+        "…",
+        "“",
+        "”",
+        "’",
+        ".",
+        "1",
+        "\u{AD}",
+        "\u{2060}",
+        "\u{200B}",
+        "\u{200D}",
+        "\u{2028}",
+        "\u{2029}",
+        "\t",
+        "\n",
+        "\u{0}",
+        "א",
+        "ב\u{5B0}",
+        "س",
+        "لا",
+        "م",
+        "٣",
+        "猫",
+        "、",
+        "ー",
+        "क",
+        "\u{94D}",
+        "ष",
+        "ไ",
+        "\u{202E}",
+        "\u{202C}",
+        "\u{2067}",
+        "\u{2069}",
+        "(",
+        ")",
+        "😀",
+        "\u{301}",
+        "word ",
+    ];
+    let families = ["EB Garamond", "Amiri", "Frank Ruhl Libre", "Shippori Mincho", "Inter", "Zilla Slab"];
+    let languages = ["en-GB", "ar", "he", "ja", "de", "tr", "pl", "", "x"];
+    let aligns = [Align::Start, Align::End, Align::Centre, Align::Justify];
+    // A linear congruence, Knuth's MMIX constants: the same texts every time.
+    let mut seed = 11_u64;
+    let mut dice = |sides: usize| {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (seed >> 33) as usize % sides
+    };
+    for _ in 0..400 {
+        let text: String = (0..dice(60)).map(|_| LETTERS[dice(LETTERS.len())]).collect();
+        let mut style = styled(families[dice(6)], languages[dice(9)], aligns[dice(4)]);
+        style.case = [Case::AsWritten, Case::Upper, Case::SmallCaps][dice(3)];
+        style.drop_cap = (dice(2) == 0).then(|| DropCap { lines: 1 + dice(4), letters: 1 + dice(3) });
+        style.tracking = [0.0, 40.0, -15.0][dice(3)];
+        let width = 1.0 + dice(60) as f64;
+        let block = set(&text, &style, Room { width, ..WIDE });
+        for line in &block.lines {
+            for run in &line.runs {
+                for glyph in &run.glyphs {
+                    assert!(run.text.get(glyph.text.clone()).is_some(), "{text:?} {style:?} {width}");
+                    assert!(glyph.x.is_finite() && glyph.advance.is_finite(), "{text:?} {style:?} {width}");
                 }
             }
         }

@@ -7,6 +7,8 @@ mod drop_cap;
 mod fit;
 #[cfg(test)]
 mod frog_king;
+#[cfg(test)]
+mod geometry;
 mod hang;
 mod hyphen;
 mod itemise;
