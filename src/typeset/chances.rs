@@ -16,9 +16,7 @@ pub struct Opening {
     pub cost: f64,
     /// A hyphen stands or will stand at the line's end.
     pub hyphen: bool,
-    /// A hyphen must be added.
-    pub hyphenates: bool,
-    /// The word that a hyphen parts.
+    /// The word that a hyphen must be added to.
     pub word: Option<Range<usize>>,
     /// Between ideographs.
     pub gap: bool,
@@ -40,7 +38,7 @@ impl Opening {
     pub fn hyphen(at: usize, word: Range<usize>, ragged: bool, name: bool) -> Opening {
         let cost = if ragged { RAGGED_HYPHEN } else { HYPHEN } + if name { NAME } else { 0.0 };
         let (gap, forced) = (false, false);
-        Opening { at, next: at, cost, hyphen: true, hyphenates: true, word: Some(word), gap, forced }
+        Opening { at, next: at, cost, hyphen: true, word: Some(word), gap, forced }
     }
 }
 
@@ -62,7 +60,6 @@ pub fn openings(text: &str, start: usize, language: &str, ragged: bool, found: &
             next,
             cost: 0.0,
             hyphen: false,
-            hyphenates: false,
             word: None,
             gap: false,
             forced: chosen || next == text.len(),

@@ -2,8 +2,7 @@
 
 use crate::assets::Glyph;
 use crate::ground::{ParamCurve as _, Path};
-use crate::typeset::itemise::Passage;
-use crate::typeset::measure::cursive;
+use crate::typeset::itemise::{Passage, cursive};
 use crate::typeset::shape::{Face, Piece, Shaped, Shaper};
 use crate::typeset::{Run, Style};
 use std::ops::Range;

@@ -190,3 +190,32 @@ fn pieces(text: &str, spans: &[(Range<usize>, usize)], levels: Option<&[Level]>)
 fn neutral(script: Script) -> bool {
     matches!(script, Script::Common | Script::Inherited | Script::Unknown)
 }
+
+/// Word spaces, breaking or not.
+pub fn is_space(text: &[u8], at: usize) -> bool {
+    matches!(text.get(at..), Some([b' ', ..] | [0xC2, 0xA0, ..]))
+}
+
+/// Scripts whose letters join: spacing them would tear them.
+pub fn cursive(script: Script) -> bool {
+    matches!(
+        script,
+        Script::Arabic
+            | Script::Syriac
+            | Script::Nko
+            | Script::Mongolian
+            | Script::Mandaic
+            | Script::Manichaean
+            | Script::Phags_Pa
+            | Script::Adlam
+            | Script::Hanifi_Rohingya
+            | Script::Devanagari
+            | Script::Bengali
+            | Script::Gurmukhi
+    )
+}
+
+/// Whether a chosen break stands here.
+pub fn is_chosen_break(text: &str, at: usize) -> bool {
+    text[at..].starts_with(CHOSEN_BREAK)
+}

@@ -91,6 +91,10 @@ struct Node {
 /// gives each line's width by its number; from line `same` on they are all as line `same`.
 pub fn best_lines(chances: &[Chance], measure: &dyn Fn(usize) -> f64, same: usize, taste: &Taste) -> Vec<usize> {
     let Some(end) = chances.len().checked_sub(1).filter(|end| *end > 0) else { return Vec::new() };
+    // All in one line: nothing to weigh.
+    if chances[end].end.minus(chances[0].start).width <= measure(0) {
+        return vec![end];
+    }
     let measures: Vec<f64> = (0..=same).map(measure).collect();
     let mut nodes = vec![Node { chance: 0, line: 0, fitness: 1, hyphens: 0, demerits: 0.0, previous: u32::MAX }];
     let mut active: Vec<u32> = vec![0];

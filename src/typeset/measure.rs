@@ -3,13 +3,12 @@
 use crate::typeset::chances::{self, Opening};
 use crate::typeset::hang;
 use crate::typeset::hyphen::patterns;
-use crate::typeset::itemise::{CHOSEN_BREAK, Passage};
+use crate::typeset::itemise::{Passage, cursive, is_space};
 use crate::typeset::lines::{Chance, Sum};
 use crate::typeset::shape::{Face, Piece, Shaped, Shaper};
 use crate::typeset::{Case, Style};
 use std::collections::BTreeMap;
 use std::ops::Range;
-use unicode_script::Script;
 
 /// Between the breaks that the author chose.
 #[derive(Clone, Debug, Default)]
@@ -61,7 +60,7 @@ pub fn measure(
     for opening in openings {
         let chance = ruler.chance(&opening);
         segment.chances.push(chance);
-        segment.places.push(Place { at: opening.at, next: opening.next, hyphen: opening.hyphenates });
+        segment.places.push(Place { at: opening.at, next: opening.next, hyphen: opening.word.is_some() });
         if opening.forced {
             segments.push(std::mem::take(&mut segment));
             ruler.open(&mut segment, opening.next);
@@ -280,33 +279,4 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
             openings.extend(parts.iter().map(|part| Opening::hyphen(word.start + part, word.clone(), ragged, name)));
         }
     }
-}
-
-/// Word spaces, breaking or not.
-pub fn is_space(text: &[u8], at: usize) -> bool {
-    matches!(text.get(at..), Some([b' ', ..] | [0xC2, 0xA0, ..]))
-}
-
-/// Scripts whose letters join: spacing them would tear them.
-pub fn cursive(script: Script) -> bool {
-    matches!(
-        script,
-        Script::Arabic
-            | Script::Syriac
-            | Script::Nko
-            | Script::Mongolian
-            | Script::Mandaic
-            | Script::Manichaean
-            | Script::Phags_Pa
-            | Script::Adlam
-            | Script::Hanifi_Rohingya
-            | Script::Devanagari
-            | Script::Bengali
-            | Script::Gurmukhi
-    )
-}
-
-/// Whether a chosen break stands here.
-pub fn is_chosen_break(text: &str, at: usize) -> bool {
-    text[at..].starts_with(CHOSEN_BREAK)
 }

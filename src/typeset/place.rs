@@ -2,8 +2,8 @@
 
 use crate::assets::Glyph;
 use crate::typeset::hang;
-use crate::typeset::itemise::Passage;
-use crate::typeset::measure::{GAP, cursive, is_chosen_break, is_space};
+use crate::typeset::itemise::{Passage, cursive, is_chosen_break, is_space};
+use crate::typeset::measure::GAP;
 use crate::typeset::shape::{Face, Piece, Shaped, Shaper};
 use crate::typeset::{Run, Style};
 use std::ops::Range;
@@ -201,8 +201,13 @@ fn hung(setting: &Setting<'_>, words: &Words, shaped: &[(Piece, Vec<Shaped>)]) -
     let width = last.map_or(1, char::len_utf8);
     let at = if words.hyphen { words.kept.end } else { words.kept.end - width };
     let last = last.map_or(0.0, hang::at_end);
-    let start = if first > 0.0 { first * advance(words.kept.start) } else { 0.0 };
-    (start, if last > 0.0 { last * advance(at) } else { 0.0 })
+    // A foreign word at an edge shows another of its letters there.
+    let at_home = |at: usize| {
+        let piece = shaped.iter().find(|(piece, _)| piece.range.contains(&at));
+        piece.is_none_or(|(piece, _)| piece.rtl() == setting.passage.rtl)
+    };
+    let share = |share: f64, at: usize| if share > 0.0 && at_home(at) { share * advance(at) } else { 0.0 };
+    (share(first, words.kept.start), share(last, at))
 }
 
 /// What a line has to be spread with, in ems.
