@@ -14,6 +14,7 @@ mod cover;
 mod pdf;
 mod raster;
 
+mod check;
 mod output;
 
 mod build;

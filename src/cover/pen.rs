@@ -1,6 +1,6 @@
 //! Pen: draws into a scene and signs each mark with its origin.
 
-use crate::assets::Picture;
+use crate::assets::{Font, Glyph, Picture};
 use crate::cover::{Bench, Element, Layout, Region};
 use crate::ground::{Affine, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Rect, Severity};
 use crate::scene::{GlyphRun, Group, Item, Mark, Origin, Placed};
@@ -97,6 +97,13 @@ impl Pen<'_> {
                 self.push(Mark::Glyphs(glyphs));
             }
         }
+    }
+
+    /// Glyphs of one font on one line, from a point of the pen's space on the baseline.
+    pub fn run(&mut self, font: &Arc<Font>, size: f64, glyphs: Vec<Glyph>, text: &str, at: (f64, f64), ink: &Ink) {
+        let transform = self.transform * Affine::translate(at);
+        let paint = ink.clone().into();
+        self.push(Mark::Glyphs(GlyphRun { font: font.clone(), size, stretch: 1.0, transform, glyphs, text: text.into(), paint }));
     }
 
     /// A picture whose corners are those of the unit square under a transform of the pen's space.

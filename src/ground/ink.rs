@@ -15,6 +15,8 @@ pub struct Spot {
     pub look: Process,
     /// A foil, varnish or embossing: lies on top and leaves what is under it printed.
     pub finishing: bool,
+    /// Hides what lies under it from the eye, though that is printed: a foil does, a varnish does not.
+    pub opaque: bool,
 }
 
 #[derive(Clone, Debug, PartialEq)]

@@ -68,7 +68,9 @@ impl Content {
 
     /// Operands, then the operator.
     pub fn op(&mut self, operands: &[f64], operator: &str) {
-        operands.iter().for_each(|operand| self.number(*operand));
+        for operand in operands {
+            self.number(*operand);
+        }
         self.word(operator);
     }
 

@@ -4,7 +4,8 @@
 //! with the colour bar (head) or the job line (foot) to its left. Bar and line break into rows as the sheet narrows.
 
 use crate::ground::{
-    Affine, Colour, FillRule, Ink, Line, MM_PER_PT, Path, Point, Rect, Shape as _, Span, TOLERANCE, rect_path,
+    Affine, Colour, FillRule, Ink, Line, MM_PER_PT, Path, Point, Rect, RoundedRect, Shape as _, Span, TOLERANCE,
+    rect_path,
 };
 use crate::pdf::inks::registration;
 use crate::pdf::labels::{LINE, NOTE, cap_height, label, width};
@@ -137,15 +138,14 @@ impl Marks {
     }
 
     fn target(&mut self, at: Point) {
-        let circle = crate::ground::RoundedRect::from_rect(
-            Rect::from_center_size(at, (TARGET * 0.66, TARGET * 0.66)),
-            TARGET * 0.33,
-        );
-        let paint = registration().into();
-        self.add(Mark::Stroke { path: circle.to_path(TOLERANCE), line: Line::new(WEIGHT), paint });
-        let arm = TARGET / 2.0;
-        self.line((at.x - arm, at.y), (at.x + arm, at.y), false);
-        self.line((at.x, at.y - arm), (at.x, at.y + arm), false);
+        let (arm, radius) = (TARGET / 2.0, TARGET / 3.0);
+        let square = Rect::from_center_size(at, (2.0 * radius, 2.0 * radius));
+        let mut path = RoundedRect::from_rect(square, radius).to_path(TOLERANCE);
+        for (x, y) in [(arm, 0.0), (0.0, arm)] {
+            path.move_to((at.x - x, at.y - y));
+            path.line_to((at.x + x, at.y + y));
+        }
+        self.add(Mark::Stroke { path, line: Line::new(WEIGHT), paint: registration().into() });
     }
 
     /// Rows of patches upwards from `foot`; how high they stand.

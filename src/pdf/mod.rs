@@ -23,6 +23,7 @@ mod tests;
 
 use crate::assets::Darkroom;
 use crate::scene::Scene;
+
 pub use crate::scene::Surround;
 
 /// The press file: PDF/X-4.

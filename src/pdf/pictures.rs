@@ -148,7 +148,7 @@ impl Forme<'_> {
         let image = self.plane(picture, Kind::Coverage, coverage);
         let mut content = self.content();
         content.call(Named::Object, image, "Do");
-        let group = self.group(&content, UNIT, b"DeviceGray");
+        let group = self.group(&content, UNIT, b"DeviceGray", true);
         self.pictures.groups.insert(picture.digest(), group);
         group
     }

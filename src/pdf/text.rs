@@ -16,8 +16,9 @@ impl Forme<'_> {
         if run.glyphs.is_empty() || run.size <= 0.0 || run.stretch <= 0.0 {
             return;
         }
-        let id = self.id_of_font(&run.font);
-        if !self.fonts.face(&run.font).embeds {
+        let face = self.fonts.face(&run.font);
+        let id = face.id;
+        if !face.embeds() {
             return self.fill(content, &run.outline(), FillRule::NonZero, &run.paint);
         }
         let shading = match &run.paint {
@@ -58,9 +59,9 @@ impl Forme<'_> {
 fn set(content: &mut Content, face: &mut Face, run: &GlyphRun) {
     let em = run.size * run.stretch / 1000.0;
     let mut line = Line { open: false, string: false };
-    let (mut start, mut pen, mut height) = (0.0, 0.0, f64::NAN);
+    let (mut start, mut pen, mut height) = (0.0, 0.0, f64::INFINITY);
     for glyph in &run.glyphs {
-        if glyph.y != height {
+        if (glyph.y - height).abs() > 1e-9 {
             line.close(content);
             (start, pen, height) = (glyph.x, 0.0, glyph.y);
             let origin = content.place * run.transform * Affine::translate((glyph.x, glyph.y));

@@ -50,7 +50,7 @@ impl Screen {
 /// Pixels to RGB. Plates lie on one another as filters do: what each lets through is multiplied.
 pub fn screen_samples(planes: &[&[u8]], spots: &[Arc<Spot>], profile: &Profile) -> Vec<u8> {
     let pixels = planes.first().map_or(0, |plane| plane.len());
-    let filters: Vec<[[u8; 256]; PROCESS]> = spots.iter().map(|spot| filter(spot)).collect();
+    let filters: Vec<Filter> = spots.iter().map(|spot| Filter::new(spot)).collect();
     // Neighbours are often alike: each run of equal pixels is converted once.
     let mut inks: Vec<u8> = Vec::with_capacity(pixels * PROCESS);
     let mut runs: Vec<usize> = Vec::new();
@@ -60,10 +60,7 @@ pub fn screen_samples(planes: &[&[u8]], spots: &[Arc<Spot>], profile: &Profile) 
         for (plane, filter) in planes[PROCESS..].iter().zip(&filters) {
             let tint = usize::from(plane[pixel]);
             if tint > 0 {
-                cmyk = std::array::from_fn(|ink| {
-                    let passed = u32::from(255 - cmyk[ink]) * u32::from(filter[ink][tint]);
-                    255 - ((passed + 127) / 255) as u8
-                });
+                cmyk = filter.over(cmyk, tint);
             }
         }
         if last == Some(cmyk) {
@@ -82,9 +79,27 @@ pub fn screen_samples(planes: &[&[u8]], spots: &[Arc<Spot>], profile: &Profile) 
     rgb
 }
 
-/// What a spot's look lets through of each process ink's colour, tint by tint.
-fn filter(spot: &Spot) -> [[u8; 256]; PROCESS] {
-    spot.look.map(|ink| std::array::from_fn(|tint| byte(1.0 - ink * tint as f64 / 255.0)))
+/// How a spot's look changes the process colour under it.
+struct Filter {
+    /// What it lets through of each process ink's colour, tint by tint.
+    passed: [[u8; 256]; PROCESS],
+    /// It hides what lies under it and shows this.
+    instead: Option<[u8; PROCESS]>,
+}
+
+impl Filter {
+    fn new(spot: &Spot) -> Filter {
+        let passed = spot.look.map(|ink| std::array::from_fn(|tint| byte(1.0 - ink * tint as f64 / 255.0)));
+        Filter { passed, instead: spot.opaque.then(|| spot.look.map(byte)) }
+    }
+
+    fn over(&self, cmyk: [u8; PROCESS], tint: usize) -> [u8; PROCESS] {
+        let share = |product: u32| ((product + 127) / 255) as u8;
+        std::array::from_fn(|ink| match self.instead {
+            Some(look) => share(u32::from(cmyk[ink]) * (255 - tint as u32) + u32::from(look[ink]) * tint as u32),
+            None => 255 - share(u32::from(255 - cmyk[ink]) * u32::from(self.passed[ink][tint])),
+        })
+    }
 }
 
 #[cfg(test)]

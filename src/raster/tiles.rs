@@ -76,7 +76,9 @@ impl<'a> Tiles<'a> {
             .zip(known)
             .map(|(tile, known)| {
                 known.unwrap_or_else(|| {
-                    self.darkroom.stream(key(tile), || finish(compose(&marks, tile.window, PROCESS + self.spots.len())))
+                    self.darkroom.stream(key(tile), || {
+                        finish(compose(&marks, tile.window, PROCESS + self.spots.len()))
+                    })
                 })
             })
             .collect()

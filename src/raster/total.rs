@@ -40,9 +40,9 @@ impl Plates {
                 columns.iter_mut().zip(row(y - reach - 1)).for_each(|(sum, ink)| *sum -= ink);
             }
             let high = span(y, self.height);
-            averages.extend(
-                columns.iter().enumerate().map(|(x, sum)| *sum as f32 / (255 * high * span(x, self.width)) as f32),
-            );
+            averages.extend(columns.iter().enumerate().map(|(x, sum)| {
+                *sum as f32 / (255 * high * span(x, self.width)) as f32
+            }));
         }
         averages
     }

@@ -5,7 +5,7 @@
 //!     swatch night c=92 m=74 y=38 k=42                    // percent of ink
 //!     swatch text k=80
 //!     tint haze of=night percent=40
-//!     spot foil ink="Gold foil" c=20 m=30 y=70 k=0 finishing=#true
+//!     spot foil ink="Gold foil" c=20 m=30 y=70 k=0 finishing=foil
 //!     rgb sea "#2f6f7e"                                   // converted through the press profile
 //! }
 //! ```
@@ -13,7 +13,8 @@
 //! - `swatch NAME c= m= y= k=`: process inks in percent; what is not said is 0.
 //! - `tint NAME of=SWATCH percent=`: a thinner one.
 //! - `spot NAME ink="Plate name" c= m= y= k=`: an ink with a plate of its own, and its look in process inks. With
-//!   `finishing=#true` it is a foil, varnish or embossing: it lies on top and leaves everything under it printed.
+//!   `finishing=foil|varnish|emboss` it is a separation for the finisher: it lies on top and leaves everything under it
+//!   printed. In pictures a foil hides what it covers; varnish and embossing do not.
 //! - `rgb NAME "#rrggbb"`: a screen colour, converted through the press profile; one that no ink reaches is reported.
 //!
 //! `paper` (no ink) and `black` (100 % black) are there without saying.
@@ -42,14 +43,15 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
             word.error(name.span, format!("{plate:?} is the name of a process plate"), "give the spot ink a name of its own");
             continue;
         }
-        let finishing = word.flag_property("finishing").unwrap_or(false);
+        let finish = word.word_property("finishing", &["foil", "varnish", "emboss"]).map(|finish| finish.value);
         let taken = facts.palette.iter().any(|(_, ink)| {
             matches!(&ink.value.colour, crate::ground::Colour::Spot(spot, _) if spot.name == plate)
         });
         if taken {
             word.error(name.span, format!("the plate {plate:?} is defined already"), "use one swatch for one ink, and tints of it");
         }
-        insert(&word, facts, name, Ink::spot(Arc::new(Spot { name: plate, look, finishing }), 1.0));
+        let spot = Spot { name: plate, look, finishing: finish.is_some(), opaque: finish == Some("foil") };
+        insert(&word, facts, name, Ink::spot(Arc::new(spot), 1.0));
     }
     for word in reader.children("rgb") {
         rgb(&word, facts);

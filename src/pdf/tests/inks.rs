@@ -91,11 +91,14 @@ fn groups_mix_ink_with_ink() {
         item(Mark::Group(Group { clip: None, opacity, blend, items: vec![block(square(column), ink)] }))
     };
     let orange = spot("Warm orange", [0.0, 0.5, 0.9, 0.0], false);
+    let varnish = spot("Spot varnish", [0.0, 0.0, 0.0, 0.1], true);
     let plates = over_cyan([
         group(0.0, 0.5, Blend::Normal, Ink::process(0.0, 0.8, 0.0, 0.0)),
         group(1.0, 1.0, Blend::Multiply, Ink::process(0.5, 0.8, 0.0, 0.0)),
         group(2.0, 0.5, Blend::Normal, Ink::spot(orange, 1.0)),
         item(Mark::Group(Group::cut(crate::ground::rect_path(square(3.0)), vec![block(square(3.5), Ink::black(1.0))]))),
+        group(6.0, 0.5, Blend::Normal, Ink::black(1.0).overprinting()),
+        group(7.0, 0.5, Blend::Normal, Ink::spot(varnish, 1.0)),
     ]);
     near(plates.process(10.0, 10.0), [26, 102, 0, 0]);
     // Multiplied light: 1 − (1 − 0.2)(1 − 0.5) = 0.6.
@@ -104,4 +107,8 @@ fn groups_mix_ink_with_ink() {
     near(plates.process(65.0, 10.0), [51, 0, 0, 0]);
     near(plates.process(75.0, 10.0), [0, 0, 0, 255]);
     near(plates.process(85.0, 10.0), [51, 0, 0, 0]);
+    // What overprints goes on doing so when it is thinned.
+    near(plates.process(130.0, 10.0), [51, 0, 0, 128]);
+    near(plates.process(150.0, 10.0), [51, 0, 0, 0]);
+    near([plates.at("Spot varnish", 150.0, 10.0)], [128]);
 }

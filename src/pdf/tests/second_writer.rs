@@ -32,7 +32,8 @@ fn theirs() -> Vec<u8> {
         let [c, m, y, k] = inks.map(|ink| ink as f32);
         other::Op::SetFillColor { col: other::Color::Cmyk(other::Cmyk { c, m, y, k, icc_profile: None }) }
     };
-    let point = |x: f64, y: f64| other::Point { x: other::Mm(x as f32).into(), y: other::Mm((100.0 - y) as f32).into() };
+    let point =
+        |x: f64, y: f64| other::Point { x: other::Mm(x as f32).into(), y: other::Mm((100.0 - y) as f32).into() };
     let mut document = other::PdfDocument::new("page");
     let mut ops = Vec::new();
     for (rect, ink) in swatches() {
