@@ -20,4 +20,5 @@ mod output;
 mod build;
 mod cli;
 
+pub use build::compare_findings;
 pub use cli::command;

@@ -13,12 +13,12 @@ mod watch;
 mod watch_tests;
 mod write;
 
-pub use deliver::{Delivered, Order, PRESS, REPORT, deliver};
+pub use deliver::{Delivered, Order, deliver};
 pub use disk::Disk;
 pub use pipeline::{Built, Workshop, build};
-pub use report::{Told, told};
+pub use report::told;
 pub use seen::Seen;
 pub use stages::Design;
-pub use testing::compare;
+pub use testing::compare_findings;
 pub use watch::{Turn, Wake, watch};
-pub use write::{WriteFault, write_new};
+pub use write::write_new;

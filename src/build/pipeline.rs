@@ -50,7 +50,9 @@ impl Workshop {
         let parts: Vec<&[u8]> = fonts.iter().flat_map(|(path, bytes)| [path.as_bytes(), bytes]).collect();
         let made = self.typesetters.get_or(Digest::of_all(&parts), || {
             let (library, faults) = Library::open(&fonts);
-            faults.into_iter().for_each(|(path, fault)| warn(&path, fault.0));
+            for (path, fault) in faults {
+                warn(&path, fault.0);
+            }
             Ok::<_, Infallible>(Typesetter::new(Arc::new(library)))
         });
         match made {

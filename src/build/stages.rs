@@ -42,10 +42,16 @@ pub fn design(tools: &Tools<'_>, tree: &Tree) -> Option<Design> {
     };
     let cover = cover::read(&desk, tree);
     let scene = cover::draw(tools.findings, &cover, tools.typesetter);
-    Some(Design { scene, measures: cover.flat.measures.clone(), delivery: delivery(&cover) })
+    let measures = cover.flat.measures.iter().map(whole).collect();
+    Some(Design { scene, measures, delivery: delivery(&cover) })
 }
 
 fn delivery(cover: &Cover) -> Delivery {
     let said = &cover.facts.deliver;
     Delivery { flat_ppi: said.flat_ppi, panel_ppi: said.panel_ppi, surround: said.surround }
+}
+
+/// To the micrometre: sums of decimals leave crumbs that no one measures.
+fn whole(measure: &Measure) -> Measure {
+    Measure { value: (measure.value * 1000.0).round() / 1000.0, ..measure.clone() }
 }

@@ -5,7 +5,6 @@ use crate::cli::args::{CheckArgs, Form};
 use crate::cli::build::{Told, each, findings, guarded, unread};
 use crate::cli::exit::Exit;
 use crate::cli::present::{json, summary};
-use crate::cli::say;
 use crate::cli::target::{Target, targets};
 
 pub fn run(args: &CheckArgs) -> Exit {

@@ -32,15 +32,11 @@ pub fn run(args: &ExplainArgs) -> Exit {
 /// Names by kind, each with its first sentence.
 fn list(pages: &[Page]) -> String {
     let width = pages.iter().map(|page| page.name.len()).max().unwrap_or(0);
-    let mut said = String::new();
-    let mut kind = "";
-    for page in pages {
-        if page.kind != kind {
-            kind = page.kind;
-            said.push_str(&format!("{}{kind}s\n", if said.is_empty() { "" } else { "\n" }));
-        }
-        let first = page.text.lines().next().unwrap_or_default();
-        said.push_str(&format!("  {:width$}  {first}\n", page.name));
-    }
-    said
+    let kinds = pages.chunk_by(|one, next| one.kind == next.kind).map(|pages| {
+        let first = |page: &Page| page.text.lines().next().unwrap_or_default().to_owned();
+        let lines: Vec<String> =
+            pages.iter().map(|page| format!("  {:width$}  {}\n", page.name, first(page))).collect();
+        format!("{}s\n{}", pages[0].kind, lines.concat())
+    });
+    kinds.collect::<Vec<String>>().join("\n")
 }
