@@ -15,6 +15,7 @@ mod page;
 mod paper;
 mod pictures;
 mod program;
+mod saying;
 mod squeeze;
 mod text;
 
