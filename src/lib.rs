@@ -22,3 +22,9 @@ mod cli;
 
 pub use build::compare_findings;
 pub use cli::command;
+
+/// What tests may ask of a cover.
+pub mod testing {
+    pub use crate::build::{Noted, Trial, Tried, language};
+    pub use crate::scene::{Item, Mark, Origin, Scene};
+}
