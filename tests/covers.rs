@@ -7,10 +7,11 @@
 //! keeps a picture of a panel at so many pixels per inch. `BLESS=1` rewrites findings, `.scene` and `.png`, never `at`.
 #![expect(clippy::disallowed_methods, reason = "it reads and blesses golden files")]
 
-use jaconet::testing::{Item, Mark, Noted, Scene, Trial};
+use jaconet::testing::{Item, Mark, Noted, Origin, Scene, Trial};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 #[path = "kit/sums.rs"]
 mod sums;
@@ -131,37 +132,41 @@ fn golden(path: &Path, old: &[u8], new: &[u8]) -> Vec<String> {
     said
 }
 
-/// Every frame that a cover states with `// at`, against the scene's.
+/// Every frame that a cover states with `// at`, against the scene's. What stands in a part is drawn at every `use`,
+/// and has a frame for each.
 fn frames(text: &str, scene: &Scene) -> Vec<String> {
-    let mut found: BTreeMap<usize, [f64; 4]> = BTreeMap::new();
-    gather(&scene.items, text, &mut found);
+    let mut found = Vec::new();
+    gather(&scene.items, &mut found);
+    found.dedup_by(|one, other| Arc::ptr_eq(one, other));
     let mut faults = Vec::new();
     for (at, line) in text.lines().enumerate() {
-        let Some((_, sums)) = line.split_once("// at ") else { continue };
-        let sums: Vec<&str> = sums.split_whitespace().take(4).collect();
-        let Some(frame) = found.get(&(at + 1)) else {
-            faults.push(format!("line {} draws nothing", at + 1));
-            continue;
-        };
-        assert_eq!(sums.len(), 4, "line {}: left, top, width, height", at + 1);
-        for ((sum, is), what) in sums.iter().zip(frame).zip(["left", "top", "width", "height"]) {
-            let Some(should) = sums::value(sum) else { continue };
-            if (should - is).abs() > CLOSE {
-                faults.push(format!("line {}: {what} is {is:.3}, should be {sum} = {should:.3}", at + 1));
+        let here = |origin: &&Arc<Origin>| text[..origin.span.start].matches('\n').count() == at;
+        let mut drawn = found.iter().filter(here);
+        for stated in line.split("// at ").skip(1) {
+            let sums: Vec<&str> = stated.split_whitespace().collect();
+            assert_eq!(sums.len(), 4, "line {}: left, top, width, height", at + 1);
+            let Some(origin) = drawn.next() else {
+                faults.push(format!("line {} draws nothing, or not often enough", at + 1));
+                continue;
+            };
+            let frame = origin.frame;
+            let is = [frame.x0, frame.y0, frame.width(), frame.height()];
+            for ((sum, is), what) in sums.iter().zip(is).zip(["left", "top", "width", "height"]) {
+                let Some(should) = sums::value(sum) else { continue };
+                if (should - is).abs() > CLOSE {
+                    faults.push(format!("line {}: {what} is {is:.3}, should be {sum} = {should:.3}", at + 1));
+                }
             }
         }
     }
     faults
 }
 
-/// The frame of the outermost element named on each line; that of a part lies where it is used.
-fn gather(items: &[Item], text: &str, found: &mut BTreeMap<usize, [f64; 4]>) {
+fn gather(items: &[Item], found: &mut Vec<Arc<Origin>>) {
     for item in items {
-        let line = text[..item.origin.span.start].matches('\n').count() + 1;
-        let frame = item.origin.frame;
-        found.entry(line).or_insert([frame.x0, frame.y0, frame.width(), frame.height()]);
+        found.push(item.origin.clone());
         if let Mark::Group(group) = &item.mark {
-            gather(&group.items, text, found);
+            gather(&group.items, found);
         }
     }
 }

@@ -16,7 +16,8 @@
 //!   their width, to themselves. `cap-top` hangs the capitals of the first line, `baseline` stands the first line, on
 //!   a guide. `below above after before NAME GAP` measure from neighbours.
 //! - `vertical head|middle|foot`: where the words stand in a frame higher than they need.
-//! - On a spine the words run as the panel `reads`, centred between the folds by their letters, not by their boxes.
+//! - On a spine the words run as the panel `reads`; lines that run along it are centred between the folds by their
+//!   letters, not by their boxes. In a group on a spine they run as on any panel: turn the group.
 //! - `stand-in words=120` sets placeholder copy, which the press check refuses.
 //! - Words that do not fit are an error that says by how many lines and millimetres.
 
@@ -60,7 +61,9 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     for words in copy.paragraphs.iter_mut().flat_map(|paragraph| &mut paragraph.words) {
         keep_whole(&mut words.text, &style.keep_whole);
     }
-    if context.region.spine && context.reading == Reading::Upright {
+    // A group on a spine is a region of its own, as on any panel.
+    let spine = context.region.spine && !context.region.inner;
+    if spine && context.reading == Reading::Upright {
         copy = upright(&copy);
         style.style.align = Align::Centre;
     }
@@ -71,10 +74,10 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         Some(word) if word.value == "middle" => Vertical::Middle,
         Some(word) if word.value == "foot" => Vertical::Foot,
         Some(_) => Vertical::Head,
-        None if context.region.spine => Vertical::Middle,
+        None if spine && matches!(context.reading, Reading::Down | Reading::Up) => Vertical::Middle,
         None => Vertical::Head,
     };
-    Some(Arc::new(Text { copy, style, ink, vertical, spine: context.region.spine }))
+    Some(Arc::new(Text { copy, style, ink, vertical, spine }))
 }
 
 fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<Copy> {
