@@ -51,7 +51,8 @@ impl Table {
         for (offset, pixel) in pixels.chunks_exact_mut(3).enumerate() {
             let column = first + offset;
             let light: f32 = self.shadows.iter().map(|(columns, rows)| 1.0 - columns[column] * rows[row]).product();
-            let grain = grain(column, row);
+            // In full light only rows change, and rows alike are small in the file.
+            let grain = if light < 0.999 { grain(column, row) } else { grain(0, row) };
             for (value, ground) in pixel.iter_mut().zip(ground) {
                 *value = (ground * light + grain) as u8;
             }
@@ -60,7 +61,7 @@ impl Table {
 }
 
 /// Rounds up or down by place, in the order of an eight by eight Bayer matrix, so that soft light shows no steps.
-fn grain(x: usize, y: usize) -> f32 {
+pub fn grain(x: usize, y: usize) -> f32 {
     let (mut order, crossed) = (0, x ^ y);
     for bit in 0..3 {
         order = order << 2 | (crossed >> bit & 1) << 1 | (y >> bit & 1);
@@ -70,7 +71,8 @@ fn grain(x: usize, y: usize) -> f32 {
 
 /// The columns of a cover whose light its folds change, and by how much: +1 is white, −1 black.
 pub fn fold_light(sheet: &Sheet, width: usize, scale: f64) -> Vec<(usize, f32)> {
-    let joints: Vec<_> = sheet.panels.iter().filter(|panel| panel.name.ends_with("-joint")).map(|panel| panel.rect).collect();
+    let joints: Vec<_> =
+        sheet.panels.iter().filter(|panel| panel.name.ends_with("-joint")).map(|panel| panel.rect).collect();
     let at_joint = |x: f64| joints.iter().any(|joint| (joint.x0 - x).abs() < 0.01 || (joint.x1 - x).abs() < 0.01);
     let creases: Vec<_> = sheet.folds.iter().filter(|fold| !at_joint(fold.x)).collect();
     let at = |x: f64| {
@@ -102,10 +104,10 @@ fn bell(x: f64, wide: f64) -> f64 {
     (-(x / wide) * (x / wide)).exp()
 }
 
-pub fn lit(value: u8, light: f32) -> u8 {
+pub fn lit(value: u8, light: f32, grain: f32) -> u8 {
     let value = f32::from(value);
     let toward = if light > 0.0 { (255.0 - value) * light } else { value * light };
-    (value + toward).clamp(0.0, 255.0).round() as u8
+    (value + toward + grain).clamp(0.0, 255.0) as u8
 }
 
 /// Abramowitz and Stegun 7.1.26, good to 1.5e-7.

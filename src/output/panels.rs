@@ -19,17 +19,20 @@ fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<Made> {
         .into_par_iter()
         .filter_map(|(name, left, right)| {
             // A pixel that a fold runs through shows two panels, and belongs to neither. Rounding must not count as such.
-            let (first, end) = ((column(left) - 1e-6).ceil().max(0.0), (column(right) + 1e-6).floor().max(0.0));
-            let face = whole.columns(first as usize, if right >= scene.sheet.trim.x1 { whole.width } else { end as usize });
-            if face.width == 0 {
+            let first = ((column(left) - 1e-6).ceil().max(0.0) as usize).min(whole.width);
+            let end = (column(right) + 1e-6).floor().max(0.0) as usize;
+            let end = if right >= scene.sheet.trim.x1 { whole.width } else { end.min(whole.width) };
+            let columns = first..end;
+            if columns.is_empty() {
                 return None;
             }
-            let title = png::title(scene, name);
-            let mut said = format!("{} {title}", face.width).into_bytes();
-            face.names.iter().for_each(|(_, tile)| said.extend(tile.bytes()));
-            let key = Digest::of_all(&[b"panel", &said, &ppi.to_le_bytes(), &first.to_le_bytes()]);
-            let bytes = darkroom.stream(key, || png::write(&face.rgb, face.width, face.height, ppi, &title));
-            Some(Made { suffix: name.to_owned(), extension: "png", bytes: bytes.to_vec() })
+            let strips = whole.strips().into_par_iter().map(|rows| {
+                let key = Digest::of_all(&[b"panel strip", whole.name(rows.clone(), columns.clone()).bytes()]);
+                darkroom.stream(key, || png::strip(rows.map(|row| whole.row(row, columns.clone()))))
+            });
+            let strips: Vec<_> = strips.collect();
+            let bytes = png::write(&strips, (columns.len(), whole.height), ppi, &png::title(scene, name));
+            Some(Made { suffix: name.to_owned(), extension: "png", bytes })
         })
         .collect()
 }

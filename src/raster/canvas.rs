@@ -203,9 +203,15 @@ mod tests {
     fn covered(path: &Path, rule: FillRule) -> Vec<u8> {
         let window = Window { x: 0, y: 0, width: SIDE, height: SIDE };
         let mut pixels = vec![0; window.area()];
-        cover(&Outline::new(path, rule, Affine::IDENTITY), (0.0, 0.0), window, &mut Scratch::default(), |row, a, b, share| {
-            pixels[row * SIDE + a..row * SIDE + b].fill(share);
-        });
+        cover(
+            &Outline::new(path, rule, Affine::IDENTITY),
+            (0.0, 0.0),
+            window,
+            &mut Scratch::default(),
+            |row, a, b, share| {
+                pixels[row * SIDE + a..row * SIDE + b].fill(share);
+            },
+        );
         pixels
     }
 
@@ -261,7 +267,8 @@ mod tests {
             for (pixel, share) in pixels.iter().enumerate() {
                 let corner = Point::new((pixel % SIDE) as f64, (pixel / SIDE) as f64);
                 let inside = (0..POINTS * POINTS).filter(|point| {
-                    let offset = Vec2::new((point % POINTS) as f64 + 0.5, (point / POINTS) as f64 + 0.5) / POINTS as f64;
+                    let offset =
+                        Vec2::new((point % POINTS) as f64 + 0.5, (point / POINTS) as f64 + 0.5) / POINTS as f64;
                     is_inside(rule, flat.winding(corner + offset))
                 });
                 let off = f64::from(*share) / 255.0 - inside.count() as f64 / (POINTS * POINTS) as f64;

@@ -137,7 +137,10 @@ mod tests {
     fn multiply_multiplies_what_is_left_of_the_paper() {
         let ink = Ink::process(0.5, 0.0, 0.5, 0.0);
         // 1 - (1 - 0.2)(1 - 0.5) = 0.6 and 1 - (1 - 0.6)(1 - 0.5) = 0.8; magenta and foil stay.
-        assert_eq!(on_ground(group(1.0, Blend::Multiply, vec![rect(3.0, 3.0, 3.0, 3.0, ink.clone())])), [153, 102, 204, 0, 255]);
+        assert_eq!(
+            on_ground(group(1.0, Blend::Multiply, vec![rect(3.0, 3.0, 3.0, 3.0, ink.clone())])),
+            [153, 102, 204, 0, 255]
+        );
         // At half strength 1 - (1 - 0.2)(1 - 0.25) = 0.4.
         assert_eq!(on_ground(group(0.5, Blend::Multiply, vec![rect(3.0, 3.0, 3.0, 3.0, ink)]))[0], 102);
     }

@@ -96,7 +96,8 @@ pub fn times(a: u8, b: u8) -> u8 {
     nearest(u32::from(a) * u32::from(b))
 }
 
-fn toward(old: u8, new: u8, share: u8) -> u8 {
+/// From one value to another, by a share.
+pub fn toward(old: u8, new: u8, share: u8) -> u8 {
     nearest(u32::from(old) * u32::from(255 - share) + u32::from(new) * u32::from(share))
 }
 

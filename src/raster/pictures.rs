@@ -90,9 +90,7 @@ fn darkness(samples: &[u8], channels: usize) -> Vec<u8> {
     let dark = |pixel: &[u8]| match pixel {
         [grey] => 255 - grey,
         [_, _, _] => 255 - luma(pixel) as u8,
-        [c, m, y, k] => {
-            255 - luma(&[c, m, y].map(|ink| 255 - ink.saturating_add(*k))) as u8
-        }
+        [c, m, y, k] => 255 - luma(&[c, m, y].map(|ink| 255 - ink.saturating_add(*k))) as u8,
         _ => 0,
     };
     samples.chunks_exact(channels).map(dark).collect()

@@ -50,9 +50,8 @@ impl Ramp {
         let planes = (0..PROCESS + spots.len())
             .map(|plane| {
                 let named = stops.iter().any(|(_, shares)| shares[plane].is_some_and(|share| share > 0.0));
-                (named || !overprint).then(|| {
-                    (0..=STEPS).map(|step| byte(between(&stops, plane, step as f64 / STEPS as f64))).collect()
-                })
+                (named || !overprint)
+                    .then(|| (0..=STEPS).map(|step| byte(between(&stops, plane, step as f64 / STEPS as f64))).collect())
             })
             .collect();
         Some(Ramp { course, planes })

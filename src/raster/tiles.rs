@@ -13,7 +13,7 @@ use rayon::prelude::*;
 use std::sync::Arc;
 
 const WIDE: usize = 256;
-const HIGH: usize = 64;
+pub const HIGH: usize = 64;
 /// A larger drawing is cut off at this many pixels a side.
 const LONGEST: usize = 1 << 15;
 
@@ -21,6 +21,8 @@ pub struct Tiles<'a> {
     scene: &'a Scene,
     darkroom: &'a Darkroom,
     to_pixels: Affine,
+    /// Pixels a millimetre.
+    pub scale: f64,
     pub width: usize,
     pub height: usize,
     pub spots: Vec<Arc<Spot>>,
@@ -54,7 +56,7 @@ impl<'a> Tiles<'a> {
                 Tile { window, name: Digest::of_all(&[&about, place.as_bytes(), &names]) }
             })
             .collect();
-        Tiles { scene, darkroom, to_pixels, width, height, spots, all }
+        Tiles { scene, darkroom, to_pixels, scale, width, height, spots, all }
     }
 
     /// The tiles in order, each as `finish` leaves it; `kind` tells such memories apart.
@@ -76,9 +78,7 @@ impl<'a> Tiles<'a> {
             .zip(known)
             .map(|(tile, known)| {
                 known.unwrap_or_else(|| {
-                    self.darkroom.stream(key(tile), || {
-                        finish(compose(&marks, tile.window, PROCESS + self.spots.len()))
-                    })
+                    self.darkroom.stream(key(tile), || finish(compose(&marks, tile.window, PROCESS + self.spots.len())))
                 })
             })
             .collect()
@@ -136,7 +136,11 @@ mod tests {
         let [before, after] = [0.7, 0.3].map(|tint| {
             let scene = scene(100.0, 60.0, marks(tint));
             let darkroom = Darkroom::default();
-            Tiles::new(&scene, scene.sheet.trim, 150.0, &darkroom).all.into_iter().map(|tile| tile.name).collect::<Vec<_>>()
+            Tiles::new(&scene, scene.sheet.trim, 150.0, &darkroom)
+                .all
+                .into_iter()
+                .map(|tile| tile.name)
+                .collect::<Vec<_>>()
         });
         let changed = before.iter().zip(&after).filter(|(a, b)| a != b).count();
         assert!(changed > 0 && changed < before.len(), "{changed} of {}", before.len());
