@@ -21,4 +21,5 @@ mod build;
 mod cli;
 
 pub use build::compare_findings;
+pub use build::Rehearsal;
 pub use cli::command;
