@@ -1,12 +1,14 @@
 //! A paragraph measured: every place where a line may end, and the widths between. In ems, so that it holds at any size.
 
-use crate::typeset::chances::{self, Opening};
-use crate::typeset::hang;
-use crate::typeset::hyphen::patterns;
-use crate::typeset::itemise::{Passage, cursive, is_space};
-use crate::typeset::lines::{Chance, Sum};
-use crate::typeset::shape::{Face, Piece, Shaped, Shaper};
-use crate::typeset::{Case, Style};
+use crate::typeset::{
+    Case, Style,
+    chances::{self, Opening},
+    hang,
+    hyphen::patterns,
+    itemise::{Passage, cursive, is_space},
+    lines::{Chance, Sum},
+    shape::{Face, Piece, Shaped, Shaper},
+};
 use std::collections::BTreeMap;
 use std::ops::Range;
 

@@ -1,13 +1,13 @@
 //! A line's words placed: shaped as they stand, spread to the measure, in visual order.
 
 use crate::assets::Glyph;
-use crate::typeset::hang;
-use crate::typeset::itemise::{Passage, cursive, is_chosen_break, is_space};
-use crate::typeset::measure::GAP;
-use crate::typeset::shape::{Face, Piece, Shaped, Shaper};
-use crate::typeset::{Run, Style};
+use crate::typeset::{
+    Run, Style, hang,
+    itemise::{Passage, cursive, is_chosen_break, is_space, visual_order},
+    measure::GAP,
+    shape::{Face, Piece, Shaped, Shaper},
+};
 use std::ops::Range;
-use unicode_bidi::{BidiInfo, Level};
 
 /// What one line is to be.
 pub struct Setting<'a> {
@@ -170,8 +170,7 @@ fn visual(passage: &Passage, words: &Words) -> Vec<Piece> {
     if pieces.iter().all(|piece| piece.level == 0) {
         return pieces;
     }
-    let levels: Vec<Level> = pieces.iter().map(|piece| Level::new(piece.level).unwrap_or(Level::ltr())).collect();
-    BidiInfo::reorder_visual(&levels).into_iter().map(|at| pieces[at].clone()).collect()
+    visual_order(&pieces).into_iter().map(|at| pieces[at].clone()).collect()
 }
 
 /// The hyphen that a piece ends with: it speaks for the soft hyphen it stands at, or for one of its own.
