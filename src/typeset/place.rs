@@ -4,7 +4,7 @@ use crate::assets::Glyph;
 use crate::typeset::{
     Run, Style, hang,
     itemise::{Passage, cursive, is_chosen_break, is_space, visual_order},
-    measure::GAP,
+    ruler::GAP,
     shape::{Face, Piece, Shaped, Shaper},
 };
 use std::ops::Range;
@@ -102,7 +102,10 @@ pub fn place(setting: &Setting<'_>, words: &Words, shaper: &mut Shaper<'_>) -> P
             sum.gaps += usize::from(first && gaps(glyph.cluster) && glyph.cluster > words.kept.start);
         }
     }
-    sum.tracked = sum.tracked.saturating_sub(1);
+    // Between the letters: none after the last, unless that one takes none anyhow.
+    let last = setting.passage.pieces.iter().find(|piece| piece.range.end >= words.kept.end);
+    let bare = words.kept.is_empty() || last.is_none_or(|piece| !cursive(piece.script));
+    sum.tracked = sum.tracked.saturating_sub(usize::from(bare));
     let (start, end) = hung(setting, words, &shaped);
     let (spread, loose) = sum.spread(style, words.measure + start + end, words.justified);
     let mut placed = Placed { runs: Vec::new(), width: 0.0, hung: 0.0, loose, missing: Vec::new() };
