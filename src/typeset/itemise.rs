@@ -89,7 +89,7 @@ impl<'a> Faces<'a> {
             Small::Drawn => features.push((*b"smcp", 1)),
             Small::Scaled => {
                 let metrics = font.metrics();
-                scale = (metrics.x_height / metrics.cap_height * SMALL_CAPITAL_RISE).clamp(0.5, 1.0);
+                scale = (metrics.x_height / metrics.cap_height.max(0.1) * SMALL_CAPITAL_RISE).clamp(0.5, 1.0);
             }
         }
         features.extend_from_slice(&self.style.features);
