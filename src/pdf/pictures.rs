@@ -3,6 +3,7 @@
 use crate::assets::{Model, Picture};
 use crate::ground::{Affine, Digest};
 use crate::pdf::content::{Content, Named};
+use crate::pdf::coverage::Coverage;
 use crate::pdf::forme::Forme;
 use crate::pdf::squeeze::deflate_fast;
 use crate::scene::Placed;
@@ -14,7 +15,7 @@ use std::sync::Arc;
 #[derive(Default)]
 pub struct Pictures {
     whole: BTreeMap<Digest, Ref>,
-    pub coverages: BTreeMap<Digest, crate::pdf::coverage::Coverage>,
+    pub coverages: BTreeMap<Digest, Coverage>,
 }
 
 impl Forme<'_> {
@@ -49,14 +50,13 @@ impl Forme<'_> {
         let id = self.id();
         self.pictures.whole.insert(picture.digest(), id);
         let deflated;
-        let (data, filter, grey, inverted) = match picture.jpeg_passthrough() {
-            Some(stream) => (picture.bytes(), Filter::DctDecode, stream.channels == 1, stream.inverted),
-            None => {
-                deflated = self.negative(picture);
-                let grey = picture.model() == Model::Grey;
-                // Negatives count ink; DeviceGray counts light.
-                (&deflated[..], Filter::FlateDecode, grey, grey)
-            }
+        let (data, filter, grey, inverted) = if let Some(stream) = picture.jpeg_passthrough() {
+            (picture.bytes(), Filter::DctDecode, stream.channels == 1, stream.inverted)
+        } else {
+            deflated = self.negative(picture);
+            let grey = picture.model() == Model::Grey;
+            // Negatives count ink; DeviceGray counts light.
+            (&deflated[..], Filter::FlateDecode, grey, grey)
         };
         let (width, height) = size(picture);
         let mut image = self.pdf.image_xobject(id, data);
