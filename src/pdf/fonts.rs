@@ -107,9 +107,11 @@ impl Forme<'_> {
             let licence = font.embedding();
             let may = !licence.restricted && !licence.bitmap_only;
             let program = if may { Program::of(self.darkroom, digest, &font, &glyphs) } else { None };
-            let hyphens = ['-', '\u{2010}', '\u{ad}'].iter().filter_map(|letter| font.glyph(*letter)).collect();
-            let key = font.digest();
-            let face = Face { font, id, program, digest, glyphs, words: BTreeMap::new(), hyphens };
+            // A hyphen is one to the font, whichever use of it comes first.
+            let hyphens = ['\u{2010}', '-'].map(|letter| Some((font.glyph(letter)?, letter.to_string())));
+            let words: BTreeMap<u16, String> = hyphens.into_iter().flatten().collect();
+            let (key, hyphens) = (font.digest(), words.keys().copied().collect());
+            let face = Face { font, id, program, digest, glyphs, words, hyphens };
             self.fonts.faces.insert(key, face);
         }
     }

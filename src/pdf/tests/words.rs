@@ -65,11 +65,23 @@ fn a_word_parted_by_a_hyphen_is_one_word() {
     first.text = "an old manu".into();
     first.glyphs[11].text = 11..11;
     let second = words(&garamond, 5.0, Point::new(20.0, 26.0), "script found");
-    let said = sheet(vec![first, second]).read("pdftotext", &["sheet.pdf", "-"]);
+    let third = words(&garamond, 5.0, Point::new(20.0, 32.0), "well-known");
+    let disk = sheet(vec![first, second, third]);
+    let said = disk.read("pdftotext", &["sheet.pdf", "-"]);
     assert_eq!(
         said.replace("\u{ad}\n", "").split_whitespace().collect::<Vec<_>>(),
-        ["an", "old", "manuscript", "found"]
+        ["an", "old", "manuscript", "found", "well-known"]
     );
+}
+
+/// A reader sees the end of a word in a gap of a fifth of an em.
+#[test]
+fn a_word_with_a_gap_is_one_word() {
+    let mut gap = words(&font("Inter", 600, false), 5.0, Point::new(20.0, 20.0), "the Tidal road");
+    for glyph in &mut gap.glyphs[5..] {
+        glyph.x += 1.0;
+    }
+    assert_eq!(read(&sheet(vec![gap])), ["the", "Tidal", "road"]);
 }
 
 #[test]
