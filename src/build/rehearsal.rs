@@ -43,13 +43,8 @@ impl Rehearsal {
     pub fn read(&self, tree: &Tree, anew: bool) -> Cover {
         let fresh = Darkroom::default();
         let darkroom = if anew { &fresh } else { &self.darkroom };
-        let desk = Desk {
-            shelf: &self.disk,
-            darkroom,
-            library: &self.library,
-            files: &self.files,
-            findings: &self.findings,
-        };
+        let desk =
+            Desk { shelf: &self.disk, darkroom, library: &self.library, files: &self.files, findings: &self.findings };
         cover::read(&desk, tree)
     }
 

@@ -41,7 +41,7 @@ pub struct Fitted {
 }
 
 /// Between an initial's ink and the lines, in ems of the text. Common practice.
-const GAP: f64 = 0.16;
+const GAP: f64 = 0.28;
 
 /// A first line may reach in over a sloping letter by this share of the initial's em, at most.
 const TUCK: f64 = 0.2;

@@ -14,7 +14,8 @@ fn stages(criterion: &mut Criterion) {
     let cover = rehearsal.read(&tree, false);
     let scene = rehearsal.draw(&cover);
     criterion.bench_function("parse", |bench| bench.iter(|| black_box(rehearsal.parse())));
-    criterion.bench_function("read, pictures remembered", |bench| bench.iter(|| black_box(rehearsal.read(&tree, false))));
+    criterion
+        .bench_function("read, pictures remembered", |bench| bench.iter(|| black_box(rehearsal.read(&tree, false))));
     criterion.bench_function("read, pictures opened", |bench| bench.iter(|| black_box(rehearsal.read(&tree, true))));
     criterion.bench_function("set and draw", |bench| bench.iter(|| black_box(rehearsal.draw(&cover))));
     for (output, anew) in [("press", false), ("press", true), ("flat", false), ("flat", true)] {

@@ -40,7 +40,8 @@ fn watched(cover: &Path, out: &Path) -> Vec<Duration> {
         .map(|run| {
             let before = stamps(&files);
             let begin = Instant::now();
-            fs::write(&blurb, text.replacen("last night", &format!("night {run}"), 1)).expect("the blurb can be written");
+            fs::write(&blurb, text.replacen("last night", &format!("night {run}"), 1))
+                .expect("the blurb can be written");
             await_change(&files, &before);
             let taken = begin.elapsed();
             // Let the rest of the build come to its end.
