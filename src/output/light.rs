@@ -117,3 +117,24 @@ fn error_function(x: f64) -> f64 {
     let sum = sum.iter().fold(0.0, |sum, term| (sum + term) * t);
     (1.0 - sum * (-x * x).exp()).copysign(x)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn error_function_agrees_with_the_tables() {
+        // Abramowitz and Stegun, table 7.1.
+        for (x, wanted) in [(0.0, 0.0), (0.5, 0.520_499_878), (1.0, 0.842_700_793), (-2.0, -0.995_322_265)] {
+            assert!((error_function(x) - wanted).abs() < 2e-7);
+        }
+    }
+
+    #[test]
+    fn grain_is_even() {
+        let mut seen: Vec<f32> = (0..64).map(|at| grain(at % 8, at / 8)).collect();
+        seen.sort_by(f32::total_cmp);
+        assert!(seen.iter().enumerate().all(|(at, grain)| (grain * 64.0 - 0.5 - at as f32).abs() < 1e-3));
+        assert_eq!((lit(100, 0.0, 0.99), lit(255, 0.5, 0.99), lit(0, -0.5, 0.0)), (100, 255, 0));
+    }
+}

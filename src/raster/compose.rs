@@ -80,7 +80,7 @@ impl Window {
     pub fn cut(&self, bounds: Rect) -> Window {
         let both = self.rect().intersect(bounds.expand());
         let (width, height) = (both.width().max(0.0), both.height().max(0.0));
-        Window { x: both.x0 as i64, y: both.y0 as i64, width: width as usize, height: height as usize }
+        Window { x: both.x0 as usize, y: both.y0 as usize, width: width as usize, height: height as usize }
     }
 }
 
