@@ -56,13 +56,14 @@ mod tests {
     use crate::raster::trial::{rect, scene};
     use crate::scene::Panel;
 
-    /// A case: two boards, their joints and a spine, each in an ink of its own.
+    /// A case: two boards, their joints and a spine, each in an ink of its own, running into the bleed.
     fn case() -> Scene {
         let edges = [0.0, 50.3, 58.3, 70.9, 78.9, 129.2];
         let names = ["back", "back-joint", "spine", "front-joint", "front"];
         let inks = [0.0, 0.0, 1.0, 0.5, 0.5].map(Ink::black);
         let panels = names.iter().enumerate().map(|(at, name)| (*name, edges[at], edges[at + 1]));
-        let marks = panels.clone().zip(inks).map(|((_, x0, x1), ink)| rect(x0, -3.0, x1 - x0, 86.0, ink)).collect();
+        let marks =
+            panels.clone().zip(inks).map(|((_, x0, x1), ink)| rect(x0, -3.0, x1 - x0 + 3.0, 86.0, ink)).collect();
         let mut scene = scene(129.2, 80.0, marks);
         scene.sheet.panels = panels.map(|(name, x0, x1)| Panel { name, rect: Rect::new(x0, 0.0, x1, 80.0) }).collect();
         scene
