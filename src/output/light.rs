@@ -2,9 +2,10 @@
 
 use crate::scene::{FoldKind, Sheet};
 
-/// The table's colour at its head and at its foot, sRGB.
-const HEAD: [f32; 3] = [240.0, 239.0, 236.0];
-const END: [f32; 3] = [228.0, 227.0, 223.0];
+/// The table, sRGB.
+const GROUND: [f32; 3] = [238.0, 237.0, 234.0];
+/// From here on light counts as full, so that the open table is of one colour.
+const FULL: f32 = 0.9995;
 
 /// A shadow: how dark, how soft and how far it is thrown, in millimetres.
 struct Shadow {
@@ -22,7 +23,6 @@ const SHADOWS: [Shadow; 2] = [
 
 /// The table around a cover.
 pub struct Table {
-    height: usize,
     /// Of each shadow, its share by columns and by rows; their product is the shadow of a rectangle.
     shadows: Vec<(Vec<f32>, Vec<f32>)>,
 }
@@ -41,19 +41,17 @@ impl Table {
             let rows = profile(picture.1, place.1, cover.1, shadow.down, shadow.soft);
             (columns, rows.into_iter().map(|share| share * shadow.dark as f32).collect())
         });
-        Table { height: picture.1, shadows: shadows.collect() }
+        Table { shadows: shadows.collect() }
     }
 
     /// Draws part of a row, from column `first` on.
     pub fn draw(&self, row: usize, first: usize, pixels: &mut [u8]) {
-        let down = row as f32 / self.height as f32;
-        let ground: [f32; 3] = std::array::from_fn(|channel| HEAD[channel] + (END[channel] - HEAD[channel]) * down);
         for (offset, pixel) in pixels.chunks_exact_mut(3).enumerate() {
             let column = first + offset;
             let light: f32 = self.shadows.iter().map(|(columns, rows)| 1.0 - columns[column] * rows[row]).product();
-            // In full light only rows change, and rows alike are small in the file.
-            let grain = if light < 0.999 { grain(column, row) } else { grain(0, row) };
-            for (value, ground) in pixel.iter_mut().zip(ground) {
+            let light = if light > FULL { 1.0 } else { light };
+            let grain = grain(column, row);
+            for (value, ground) in pixel.iter_mut().zip(GROUND) {
                 *value = (ground * light + grain) as u8;
             }
         }

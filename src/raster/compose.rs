@@ -134,6 +134,15 @@ mod tests {
     }
 
     #[test]
+    fn an_overprint_in_a_group_leaves_the_plates_it_leaves() {
+        let black = Ink::black(1.0).overprinting();
+        assert_eq!(
+            on_ground(group(0.4, Blend::Normal, vec![rect(3.0, 3.0, 3.0, 3.0, black)])),
+            [51, 102, 153, 102, 255]
+        );
+    }
+
+    #[test]
     fn multiply_multiplies_what_is_left_of_the_paper() {
         let ink = Ink::process(0.5, 0.0, 0.5, 0.0);
         // 1 - (1 - 0.2)(1 - 0.5) = 0.6 and 1 - (1 - 0.6)(1 - 0.5) = 0.8; magenta and foil stay.

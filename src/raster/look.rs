@@ -11,10 +11,10 @@ use crate::raster::stamp::{PROCESS, byte};
 /// A finishing ink is a foil if its look is more than this much ink.
 const FAINT: f64 = 0.4;
 /// Every so many millimetres the light strikes a foil, along a slope of so much to the side a millimetre down.
-const STRIKE: f64 = 64.0;
+const STRIKE: f64 = 110.0;
 const SLOPE: f64 = 0.45;
 /// How much of a foil's ink the light takes at its brightest.
-const GLEAM: f64 = 0.6;
+const GLEAM: f64 = 0.38;
 
 pub enum Look {
     /// For every tint, what is let through of each process ink's colour.
