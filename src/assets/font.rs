@@ -197,6 +197,12 @@ impl Font {
         let glyph = self.face.charmap().map_unicode(letter)?;
         u16::try_from(glyph.to_u32()).ok().filter(|glyph| *glyph != 0)
     }
+    /// Whether it substitutes glyphs for an OpenType feature.
+    pub fn has_feature(&self, tag: [u8; 4]) -> bool {
+        let tables = self.face.tables();
+        let features = tables.gsub().and_then(|gsub| gsub.feature_list());
+        features.is_ok_and(|list| list.feature_records().iter().any(|record| record.feature_tag() == Tag::new(&tag)))
+    }
     /// In ems.
     pub fn advance(&self, glyph: u16) -> f64 {
         f64::from(self.face.glyph_metrics().h_advance(GlyphId::from(glyph))) / f64::from(self.units_per_em())

@@ -1,6 +1,11 @@
 //! Block: paragraphs set to a measure.
 
 use crate::assets::{Font, Glyph};
+use crate::ground::MM_PER_PT;
+use crate::typeset::layout::{Layout, Prepared};
+use crate::typeset::place::{Placed, Setting, place};
+use crate::typeset::shape::Shaper;
+use crate::typeset::{Align, Room, Style};
 use std::sync::Arc;
 
 /// Lines in a space of their own, millimetres: x 0 to the measure, y 0 at the ascender line of the first line, down.
@@ -20,6 +25,8 @@ pub struct Block {
     pub last_baseline: f64,
     /// Set when it does not fit the height or number of lines allowed.
     pub overmatter: Option<Overmatter>,
+    /// By how much its widest line outruns the measure: a word too long for it. Usually 0.
+    pub overwide: f64,
     /// Letters that the font lacks, each once.
     pub missing: Vec<char>,
     /// Justified lines whose word spaces had to go beyond the style's limits (line numbers from 1).
@@ -32,7 +39,7 @@ pub struct Overmatter {
     pub mm: f64,
 }
 
-/// One line, its runs in visual order from left to right.
+/// One line, its runs in visual order from left to right; a drop cap's runs stand first in its first line.
 #[derive(Clone, Debug)]
 pub struct Line {
     pub baseline: f64,
@@ -44,6 +51,10 @@ pub struct Line {
 }
 
 /// Glyphs of one font; their x counts from the block's left edge, y from the line's baseline.
+///
+/// The texts of all runs in logical order are the copy, word for word, as it is shown (capitals where the style sets
+/// capitals). The blank at which a line was broken ends its run, as a glyph without advance; a chosen line break has no
+/// glyph. The glyph of an added hyphen speaks for a U+00AD at the end of the run's text.
 #[derive(Clone, Debug)]
 pub struct Run {
     pub font: Arc<Font>,
@@ -52,4 +63,80 @@ pub struct Run {
     pub stretch: f64,
     pub glyphs: Vec<Glyph>,
     pub text: Arc<str>,
+}
+
+/// Sets the lines that a layout decided on.
+pub fn build(
+    prepared: &Prepared,
+    layout: &Layout,
+    style: &Style,
+    base: &Font,
+    room: Room,
+    shaper: &mut Shaper<'_>,
+) -> Block {
+    let em = layout.size * MM_PER_PT;
+    let metrics = base.metrics();
+    let mut block = Block {
+        lines: Vec::with_capacity(layout.rows.len()),
+        size: layout.size,
+        height: layout.height,
+        width: 0.0,
+        cap_top: layout.first_baseline - metrics.cap_height * em,
+        x_top: layout.first_baseline - metrics.x_height * em,
+        first_baseline: layout.first_baseline,
+        last_baseline: layout.rows.last().map_or(layout.first_baseline, |row| row.baseline),
+        overmatter: layout.overmatter,
+        overwide: 0.0,
+        missing: Vec::new(),
+        loose: Vec::new(),
+    };
+    for row in &layout.rows {
+        let paragraph = &prepared.paragraphs[row.paragraph];
+        let setting = Setting { passage: &paragraph.passage, gaps: &paragraph.gaps, style, faces: &prepared.faces, em };
+        let mut placed = place(&setting, &row.words, shaper);
+        let rtl = paragraph.passage.rtl;
+        align(&mut placed, style.align, rtl, row.inset, room.width);
+        block.width = block.width.max(placed.width + row.inset);
+        block.overwide = block.overwide.max(placed.width + row.inset - room.width);
+        if placed.loose {
+            block.loose.push(block.lines.len() + 1);
+        }
+        for letter in placed.missing {
+            if !block.missing.contains(&letter) {
+                block.missing.push(letter);
+            }
+        }
+        let mut runs = placed.runs;
+        if let (Some(initial), Some(fitted)) = (&paragraph.initial, row.initial) {
+            let measures = (em, layout.leading, room.width);
+            let mut all = initial.runs(&paragraph.passage, &prepared.faces, fitted, measures);
+            all.append(&mut runs);
+            runs = all;
+        }
+        block.lines.push(Line { baseline: row.baseline, runs, hyphenated: row.words.hyphen, last: row.last });
+    }
+    if block.overwide < OVERWIDE {
+        block.overwide = 0.0;
+    }
+    block
+}
+
+/// What no eye sees, in millimetres.
+pub const OVERWIDE: f64 = 1e-3;
+
+fn align(placed: &mut Placed, align: Align, rtl: bool, inset: f64, measure: f64) {
+    let (left, right) = if rtl { (0.0, measure - inset) } else { (inset, measure) };
+    let to_left = match align {
+        Align::Left => true,
+        Align::Right => false,
+        Align::Start | Align::Justify => !rtl,
+        Align::End => rtl,
+        Align::Centre => true,
+    };
+    let mut x = if to_left { left } else { right - placed.width };
+    if align == Align::Centre {
+        x = left + (right - left - placed.width) / 2.0;
+    }
+    let glyphs = placed.runs.iter_mut().flat_map(|run| &mut run.glyphs);
+    glyphs.for_each(|glyph| glyph.x += x - placed.hung);
 }

@@ -1,6 +1,12 @@
 //! Typesetter: sets words, and remembers blocks by digest.
 
-use crate::assets::Library;
+use crate::assets::{Library, nearest};
+use crate::ground::{Digest, Memo};
+use crate::typeset::block::build;
+use crate::typeset::fit::fit;
+use crate::typeset::itemise::Faces;
+use crate::typeset::layout::{itemised, prepare};
+use crate::typeset::shape::Shaper;
 use crate::typeset::{Block, Copy, Style};
 use std::sync::Arc;
 
@@ -15,6 +21,7 @@ pub struct Room {
 
 pub struct Typesetter {
     library: Arc<Library>,
+    blocks: Memo<Block>,
 }
 
 /// Why words cannot be set at all.
@@ -26,19 +33,47 @@ pub enum Unset {
     TooLong { limit: usize },
 }
 
+/// Characters in one text.
+const LIMIT: usize = 100_000;
+
 impl Typesetter {
     pub fn new(library: Arc<Library>) -> Typesetter {
-        Typesetter { library }
+        Typesetter { library, blocks: Memo::default() }
     }
+
     pub fn library(&self) -> &Library {
         &self.library
     }
+
     /// Total-fit lines at the largest size of the style that fits the room; the least size when none does, with
     /// `Block::overmatter` saying by how much it stands over.
     pub fn set(&self, copy: &Copy, style: &Style, room: Room) -> Result<Arc<Block>, Unset> {
-        let _ = (copy, style, room);
-        unimplemented!()
+        let words = copy.paragraphs.iter().flat_map(|paragraph| &paragraph.words);
+        // Bytes first: they are counted in no time, and a character has at least one.
+        let bytes: usize = words.clone().map(|words| words.text.len()).sum();
+        if bytes > LIMIT && words.map(|words| words.text.chars().count()).sum::<usize>() > LIMIT {
+            return Err(Unset::TooLong { limit: LIMIT });
+        }
+        // Debug output says every field, and numbers to their last bit.
+        let key = Digest::of(format!("{copy:?}{style:?}{room:?}").as_bytes());
+        self.blocks.get_or(key, || self.make(copy, style, room))
     }
+
     /// After a build: forget what is no longer asked for.
-    pub fn sweep(&self) {}
+    pub fn sweep(&self) {
+        self.blocks.sweep();
+    }
+
+    fn make(&self, copy: &Copy, style: &Style, room: Room) -> Result<Block, Unset> {
+        let unknown = || Unset::Family {
+            wanted: style.family.clone(),
+            nearest: nearest(&style.family, self.library.families().into_iter()),
+        };
+        let base = Faces::new(&self.library, style).font(false, false).ok_or_else(unknown)?;
+        let (faces, passages) = itemised(copy, style, &self.library).ok_or_else(unknown)?;
+        let mut shaper = Shaper::new(&faces, &style.language);
+        let prepared = prepare(passages, style, &faces, &mut shaper);
+        let layout = fit(&prepared, style, &base, room);
+        Ok(build(&prepared, &layout, style, &base, room, &mut shaper))
+    }
 }

@@ -35,7 +35,8 @@ pub struct Style {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Size {
     Fixed(f64),
-    /// The largest that fits, between least and most.
+    /// The largest that fits, between least and most, in steps of a quarter point. Leading, indent and space shrink
+    /// along: as given, they belong to the largest.
     Between(f64, f64),
 }
 
@@ -73,6 +74,30 @@ pub struct Hyphenation {
 pub struct DropCap {
     pub lines: usize,
     pub letters: usize,
+}
+
+impl Style {
+    pub fn is_ragged(&self) -> bool {
+        self.align != Align::Justify
+    }
+
+    /// The size, or the largest of its range.
+    pub fn largest(&self) -> f64 {
+        match self.size {
+            Size::Fixed(size) => size,
+            Size::Between(least, most) => least.max(most),
+        }
+    }
+
+    /// From baseline to baseline at a size, in points. A leading given beside a range of sizes is meant for the largest,
+    /// and shrinks with the type.
+    pub fn leading_at(&self, size: f64) -> f64 {
+        match (self.leading, self.size) {
+            (None, _) => size * 1.2,
+            (Some(leading), Size::Fixed(_)) => leading,
+            (Some(leading), Size::Between(_, most)) => leading * size / most.max(f64::MIN_POSITIVE),
+        }
+    }
 }
 
 impl Default for Style {

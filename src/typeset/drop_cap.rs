@@ -1,0 +1,188 @@
+//! Drop caps: the first letters, as high as several lines.
+
+use crate::assets::Glyph;
+use crate::ground::{ParamCurve as _, Path};
+use crate::typeset::itemise::Passage;
+use crate::typeset::measure::cursive;
+use crate::typeset::shape::{Face, Piece, Shaped, Shaper};
+use crate::typeset::{Run, Style};
+use std::ops::Range;
+use unicode_normalization::char::is_combining_mark;
+
+/// The letters taken out of a paragraph, in ems of their own size.
+#[derive(Clone, Debug)]
+pub struct Initial {
+    pub lines: usize,
+    /// Where the rest of the paragraph begins.
+    pub rest: usize,
+    face: usize,
+    quote: (Range<usize>, Vec<Shaped>),
+    letters: (Range<usize>, Vec<Shaped>),
+    /// Ink from the pen's place: left and right.
+    ink: (f64, f64),
+    /// How high it stands, where it is no capital and has to say so itself.
+    height: Option<f64>,
+    /// The word goes on in the first line, from left to right.
+    goes_on: bool,
+}
+
+/// An initial at a size: how far it pushes the lines beside it. In ems of the text.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fitted {
+    /// Its em.
+    pub em: f64,
+    pub first: f64,
+    pub others: f64,
+    /// What the line under its foot makes way for: a tail that reaches down into it.
+    pub below: f64,
+    /// The opening quote's room, if it does not hang.
+    quote: f64,
+}
+
+/// Between an initial's ink and the lines, in ems of the text. Common practice.
+const GAP: f64 = 0.16;
+
+/// A first line may reach in over a sloping letter by this share of the initial's em, at most.
+const TUCK: f64 = 0.2;
+const LEAST_TUCK: f64 = 0.06;
+
+/// `None` where the style asks for none or the paragraph cannot have one.
+pub fn initial(passage: &Passage, style: &Style, faces: &[Face], shaper: &mut Shaper<'_>) -> Option<Initial> {
+    let drop_cap = style.drop_cap.filter(|cap| cap.lines > 1 && cap.letters > 0)?;
+    let text = &passage.text;
+    let opening = text.find(|letter: char| letter.is_alphanumeric())?;
+    if text[..opening].chars().any(char::is_whitespace) {
+        return None;
+    }
+    let mut end = opening;
+    let mut count = 0;
+    for letter in text[opening..].chars() {
+        if !is_combining_mark(letter) {
+            if count == drop_cap.letters || !letter.is_alphanumeric() {
+                break;
+            }
+            count += 1;
+        }
+        end += letter.len_utf8();
+    }
+    let mut glyphs = |range: Range<usize>| {
+        let piece = passage.pieces.iter().find(|piece| piece.range.contains(&range.start))?;
+        let part = Piece { range: range.start..range.end.min(piece.range.end), ..piece.clone() };
+        let mut shaped = Vec::new();
+        shaper.shape(text, range, &part, None, &mut shaped);
+        Some((part, shaped))
+    };
+    let (piece, letters) = glyphs(opening..end)?;
+    // Joined letters do not stand alone.
+    if cursive(piece.script) || letters.is_empty() {
+        return None;
+    }
+    let quote = if opening > 0 { glyphs(0..opening).map_or_else(Vec::new, |(_, shaped)| shaped) } else { Vec::new() };
+    let font = &faces[piece.face].font;
+    let mut pen = 0.0;
+    let mut ink = (f64::MAX, f64::MIN);
+    let mut top = 0.0_f64;
+    for glyph in &letters {
+        if let Some(bounds) = font.glyph_bounds(glyph.id) {
+            top = top.max(-bounds.y0);
+            ink = (ink.0.min(pen + glyph.x + bounds.x0), ink.1.max(pen + glyph.x + bounds.x1));
+        }
+        pen += glyph.advance;
+    }
+    let end = piece.range.end;
+    let rest = end + text[end..].len() - text[end..].trim_start_matches(' ').len();
+    (ink.0 < ink.1).then(|| Initial {
+        lines: drop_cap.lines.min(20),
+        rest,
+        face: piece.face,
+        quote: (0..opening, quote),
+        letters: (opening..end, letters),
+        ink,
+        height: (!text[opening..].starts_with(char::is_uppercase)).then_some(top),
+        goes_on: !passage.rtl && rest == end && text[end..].starts_with(char::is_alphanumeric),
+    })
+}
+
+impl Initial {
+    /// Its top at the cap height of the first line, its foot on the last line's baseline.
+    pub fn fit(&self, style: &Style, faces: &[Face], leading: f64) -> Fitted {
+        let font = &faces[self.face].font;
+        let cap = self.height.unwrap_or(font.metrics().cap_height).max(0.1);
+        let em = ((self.lines - 1) as f64 * leading + cap) / cap;
+        let quote: f64 = self.quote.1.iter().map(|glyph| glyph.advance).sum();
+        let quote = if style.optical_margins { 0.0 } else { quote };
+        let metrics = font.metrics();
+        // How far lines stand in beside the ink between two heights, in ems of the initial.
+        let beside = |top: f64, foot: f64| {
+            let mut pen = 0.0;
+            let mut edge = f64::MIN;
+            for glyph in &self.letters.1 {
+                edge = edge.max(pen + glyph.x + right_edge(font.outline(glyph.id), top, foot));
+                pen += glyph.advance;
+            }
+            if edge > -1e9 { quote + (edge - self.ink.0) * em + GAP } else { 0.0 }
+        };
+        // Ink hardly under the foot is no tail.
+        let others = beside(f64::MIN, metrics.descender * 0.5 / em);
+        let tail = (leading - metrics.x_height - GAP) / em;
+        let below = beside(tail.max(0.02), f64::MAX);
+        let mut first = others;
+        if self.goes_on {
+            // From above the letter to the feet of the first line.
+            let reached = beside(f64::MIN, -cap + (cap + metrics.descender * 0.5) / em);
+            // A round letter leaves no room worth an uneven edge.
+            if others - reached > LEAST_TUCK * em {
+                first = reached.max(others - TUCK * em);
+            }
+        }
+        Fitted { em, first, others, below, quote }
+    }
+
+    /// The initial's runs, to stand in the first line. `em` and `leading` of the text, `measure`: millimetres.
+    pub fn runs(
+        &self,
+        passage: &Passage,
+        faces: &[Face],
+        fitted: Fitted,
+        (em, leading, measure): (f64, f64, f64),
+    ) -> Vec<Run> {
+        let drop = (self.lines - 1) as f64 * leading;
+        let size = em * fitted.em;
+        let width = (self.ink.1 - self.ink.0) * size;
+        let left = if passage.rtl { measure - fitted.quote * em - width } else { fitted.quote * em };
+        let run = |(range, glyphs): &(Range<usize>, Vec<Shaped>), size: f64, mut pen: f64, y: f64| {
+            let mut placed: Vec<Glyph> = Vec::with_capacity(glyphs.len());
+            for (at, glyph) in glyphs.iter().enumerate() {
+                let first = at == 0 || glyphs[at - 1].cluster != glyph.cluster;
+                let start = glyph.cluster - range.start;
+                let others = glyphs.iter().map(|other| other.cluster - range.start);
+                let end = others.filter(|other| *other > start).min().unwrap_or(range.len());
+                placed.push(Glyph {
+                    id: glyph.id,
+                    x: pen + glyph.x * size,
+                    y: y + glyph.y * size,
+                    advance: glyph.advance * size,
+                    text: if first { start..end } else { 0..0 },
+                });
+                pen += glyph.advance * size;
+            }
+            let face = &faces[self.face];
+            let text = passage.text[range.clone()].into();
+            Run { font: face.font.clone(), size: size * face.scale, stretch: 1.0, glyphs: placed, text }
+        };
+        let mut runs = Vec::new();
+        if !self.quote.1.is_empty() {
+            let advance: f64 = self.quote.1.iter().map(|glyph| glyph.advance * em).sum();
+            let x = if passage.rtl { left + width } else { left - advance };
+            runs.push(run(&self.quote, em, x, 0.0));
+        }
+        runs.push(run(&self.letters, size, left - self.ink.0 * size, drop));
+        runs
+    }
+}
+
+/// How far right an outline reaches between two heights (y down).
+fn right_edge(outline: &Path, top: f64, foot: f64) -> f64 {
+    let points = outline.segments().flat_map(|part| (0..=16).map(move |step| part.eval(f64::from(step) / 16.0)));
+    points.filter(|point| point.y >= top && point.y <= foot).map(|point| point.x).fold(f64::MIN, f64::max)
+}

@@ -1,0 +1,182 @@
+//! Where a word may part, by Liang's patterns for its language. The one door to the hyphenator.
+
+use crate::typeset::Hyphenation;
+use hyphenation::{Hyphenator as _, Load as _, Standard};
+use std::sync::OnceLock;
+use unicode_normalization::UnicodeNormalization as _;
+use unicode_normalization::char::is_combining_mark;
+
+/// The patterns of a language, opened once.
+pub struct Patterns {
+    name: &'static str,
+    bytes: &'static [u8],
+    opened: OnceLock<Option<Standard>>,
+}
+
+macro_rules! patterns {
+    ($name:literal) => {
+        Patterns {
+            name: $name,
+            bytes: include_bytes!(concat!("dictionaries/", $name, ".bincode")),
+            opened: OnceLock::new(),
+        }
+    };
+}
+
+static LANGUAGES: [Patterns; 14] = [
+    patterns!("cs"),
+    patterns!("da"),
+    patterns!("de-1996"),
+    patterns!("en-gb"),
+    patterns!("en-us"),
+    patterns!("es"),
+    patterns!("fi"),
+    patterns!("fr"),
+    patterns!("it"),
+    patterns!("nb"),
+    patterns!("nl"),
+    patterns!("pl"),
+    patterns!("pt"),
+    patterns!("sv"),
+];
+
+/// What the patterns get wrong (The TeXbook, appendix H; from memory).
+const EXCEPTIONS: &str = "as-so-ciate as-so-ciates dec-li-na-tion oblig-a-tory phil-an-thropic present presents \
+    project projects reci-procity re-cog-ni-zance ref-or-ma-tion ret-ri-bu-tion ta-ble";
+
+/// The patterns for a BCP 47 language; a language we have none for is not hyphenated.
+pub fn patterns(language: &str) -> Option<&'static Patterns> {
+    let tag = language.to_ascii_lowercase().replace('_', "-");
+    let name = match tag.split('-').next().unwrap_or_default() {
+        "en" if tag.split('-').any(|part| ["us", "ca", "ph"].contains(&part)) => "en-us",
+        "en" => "en-gb",
+        "de" => "de-1996",
+        "no" | "nn" => "nb",
+        primary => primary,
+    };
+    LANGUAGES.iter().find(|patterns| patterns.name == name)
+}
+
+impl Patterns {
+    fn open(&self) -> Option<&Standard> {
+        let open = || {
+            let mut dictionary = Standard::any_from_reader(&mut &self.bytes[..]).ok()?;
+            if self.name == "en-us" {
+                for word in EXCEPTIONS.split_whitespace() {
+                    let parts: Vec<&str> = word.split('-').collect();
+                    let ends = parts.iter().scan(0, |at, part| {
+                        *at += part.len();
+                        Some(*at)
+                    });
+                    dictionary.add_exception(parts.concat(), ends.take(parts.len() - 1).collect());
+                }
+            }
+            Some(dictionary)
+        };
+        self.opened.get_or_init(open).as_ref()
+    }
+
+    /// The bytes of `word` (letters, their marks and apostrophes, nothing else) at which it may part.
+    pub fn parts(&self, word: &str, hyphenation: Hyphenation, found: &mut Vec<usize>) {
+        found.clear();
+        let Some(dictionary) = self.open() else { return };
+        let (folded, letters) = fold(word);
+        let before = hyphenation.before.max(1);
+        let after = hyphenation.after.max(1);
+        if letters.len() < before + after {
+            return;
+        }
+        // Apostrophes stand in few patterns: what lies between them is asked for apart, the limits count the whole.
+        let mut start = 0;
+        for part in folded.split('\'') {
+            for at in dictionary.opportunities(part) {
+                let place = letters.binary_search_by_key(&(start + at), |letter| letter.0);
+                if let Ok(place) = place
+                    && place >= before
+                    && letters.len() - place >= after
+                {
+                    found.push(letters[place].1);
+                }
+            }
+            start += part.len() + 1;
+        }
+    }
+}
+
+/// A word in small letters, composed, and for each of its letters where it stands there and in the word.
+fn fold(word: &str) -> (String, Vec<(usize, usize)>) {
+    let mut folded = String::with_capacity(word.len());
+    let mut letters = Vec::with_capacity(word.len());
+    let mut rest = word.char_indices().peekable();
+    while let Some((at, letter)) = rest.next() {
+        let start = folded.len();
+        let mut end = at + letter.len_utf8();
+        while let Some((place, mark)) = rest.next_if(|(_, next)| is_combining_mark(*next)) {
+            end = place + mark.len_utf8();
+        }
+        if letter == '’' || letter == '\'' {
+            folded.push('\'');
+            continue;
+        }
+        letters.push((start, at));
+        if end == at + 1 {
+            folded.push(letter.to_ascii_lowercase());
+        } else {
+            folded.extend(word[at..end].chars().flat_map(char::to_lowercase).nfc());
+        }
+    }
+    (folded, letters)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const FREE: Hyphenation = Hyphenation { on: true, before: 2, after: 2, in_row: 2 };
+
+    fn parted(language: &str, word: &str) -> String {
+        let mut found = Vec::new();
+        patterns(language).expect("known").parts(word, FREE, &mut found);
+        let mut shown = word.to_owned();
+        found.iter().rev().for_each(|at| shown.insert(*at, '-'));
+        shown
+    }
+
+    #[test]
+    fn known_words_part_as_published() {
+        // The TeXbook, appendix H, and its plain exception list (from memory, confirmed in public test suites).
+        for word in [
+            "con-cate-na-tion",
+            "su-per-cal-ifrag-ilis-tic-ex-pi-ali-do-cious",
+            "al-go-rithm",
+            "man-u-scripts",
+            "project",
+            "present",
+            "ta-ble",
+            "as-so-ciate",
+            "ref-or-ma-tion",
+        ] {
+            assert_eq!(parted("en-US", &word.replace('-', "")), word);
+        }
+        assert_eq!(parted("de", "Silbentrennung"), "Sil-ben-tren-nung");
+    }
+
+    #[test]
+    fn capitals_marks_and_apostrophes_keep_their_places() {
+        assert_eq!(parted("en-US", "ALGORITHM"), "AL-GO-RITHM");
+        let (composed, apart) = (parted("fr", "réveiller"), parted("fr", "re\u{301}veiller"));
+        assert_eq!(apart, composed.replace('é', "e\u{301}"));
+        assert!(composed.contains('-'));
+        assert_eq!(parted("fr", "l’important"), "l’im-por-tant");
+    }
+
+    #[test]
+    fn limits_hold_and_strangers_stay_whole() {
+        let mut found = Vec::new();
+        let tight = Hyphenation { before: 4, after: 5, ..FREE };
+        patterns("en-US").expect("known").parts("concatenation", tight, &mut found);
+        assert_eq!(found, [7]);
+        assert!(patterns("tlh").is_none());
+        LANGUAGES.iter().for_each(|language| assert!(language.open().is_some(), "{}", language.name));
+    }
+}

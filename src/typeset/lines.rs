@@ -1,0 +1,193 @@
+//! The best breaks for a paragraph: total fit, after Knuth and Plass.
+//!
+//! Every place where a line may end is a chance. Going through the chances once, we keep for each the cheapest way to
+//! get there (one for each state that later lines can feel), and read the best paragraph off the last.
+
+/// Width, and how far it may grow and give.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Sum {
+    pub width: f64,
+    pub stretch: f64,
+    pub shrink: f64,
+}
+
+impl Sum {
+    pub fn minus(self, other: Sum) -> Sum {
+        Sum {
+            width: self.width - other.width,
+            stretch: self.stretch - other.stretch,
+            shrink: self.shrink - other.shrink,
+        }
+    }
+}
+
+/// A place where a line may end. Sums count from the paragraph's beginning: a line from one chance to another is
+/// `end` of the latter minus `start` of the former, so blanks at a break, hyphens and hanging points are in them.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Chance {
+    pub end: Sum,
+    pub start: Sum,
+    /// What it costs to break here, on the scale of badness (a line at the limit of its stretch has 100).
+    pub cost: f64,
+    pub hyphen: bool,
+    /// Word spaces (or gaps between ideographs) up to here, and up to the next line's beginning.
+    pub joints: (u32, u32),
+}
+
+/// What makes a paragraph good.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Taste {
+    /// Ragged lines cost by how far they fall short, counted in this width; `None` justifies.
+    pub zone: Option<f64>,
+    /// The last line's shortfall counts too, so that a centred title comes out balanced.
+    pub even_last: bool,
+    /// The cost of a line as such.
+    pub line: f64,
+    /// Demerits: a tight line beside a loose one; hyphens in two lines running; a one-word last line.
+    pub uneven: f64,
+    pub hyphen_pair: f64,
+    pub lonely: f64,
+    /// Most hyphens in a row.
+    pub in_row: usize,
+    /// Demerits of what no good paragraph does: more hyphens in a row, or a hyphen into the last line.
+    pub fault: f64,
+}
+
+/// Looser than this is all the same; it is still better than too long.
+const WORST: f64 = 30.0;
+
+/// A line too long, where a word leaves no other way.
+const OVERFULL: f64 = 1e15;
+
+/// A line too long by this much will not fit at any later chance (a later one may lack a hyphen that this one has).
+const HOPELESS: f64 = 1.5;
+
+/// How a line meets its measure: -1 all shrink used, 0 as drawn, 1 all stretch used.
+pub fn ratio(line: Sum, measure: f64, last: bool, taste: &Taste) -> f64 {
+    let short = measure - line.width;
+    match taste.zone {
+        // A hair of tolerance, so that rounding never pushes a word over.
+        Some(_) if short < -1e-9 => -2.0 + short,
+        Some(_) if last && !taste.even_last => 0.0,
+        Some(zone) => (short.max(0.0) / zone).min(WORST),
+        None if short >= 0.0 && last => 0.0,
+        None if short >= 0.0 => (short / line.stretch.max(1e-9)).min(WORST),
+        None => (short / line.shrink.max(1e-9)).max(-1e6),
+    }
+}
+
+#[derive(Clone, Copy)]
+struct Node {
+    chance: u32,
+    /// Lines so far, counted only as long as they differ in measure.
+    line: u32,
+    fitness: u8,
+    hyphens: u8,
+    demerits: f64,
+    previous: u32,
+}
+
+/// The chances at which the lines of a paragraph end. The first chance is its beginning, the last its end. `measure`
+/// gives each line's width by its number; from line `same` on they are all as line `same`.
+pub fn best_lines(chances: &[Chance], measure: &dyn Fn(usize) -> f64, same: usize, taste: &Taste) -> Vec<usize> {
+    let Some(end) = chances.len().checked_sub(1).filter(|end| *end > 0) else { return Vec::new() };
+    let measures: Vec<f64> = (0..=same).map(measure).collect();
+    let mut nodes = vec![Node { chance: 0, line: 0, fitness: 1, hyphens: 0, demerits: 0.0, previous: u32::MAX }];
+    let mut active: Vec<u32> = vec![0];
+    let mut found: Vec<Node> = Vec::new();
+    for (at, chance) in chances.iter().enumerate().skip(1) {
+        found.clear();
+        active.retain(|index| {
+            let node = nodes[*index as usize];
+            let from = &chances[node.chance as usize];
+            let line = chance.end.minus(from.start);
+            let measure = measures[node.line as usize];
+            let ratio = ratio(line, measure, at == end, taste);
+            let next = node.chance as usize + 1 == at;
+            if ratio >= -1.0 - 1e-9 || next || at == end {
+                let candidate = extend(&node, *index, from, chance, ratio, line.width - measure, at, end, taste);
+                let line = (node.line + 1).min(same as u32);
+                keep(&mut found, Node { line, ..candidate });
+            }
+            line.width - line.shrink.max(0.0) <= measure + HOPELESS
+        });
+        for node in &found {
+            active.push(nodes.len() as u32);
+            nodes.push(*node);
+        }
+    }
+    let best = nodes.iter().enumerate().filter(|(_, node)| node.chance as usize == end);
+    let Some((mut at, _)) = best.min_by(|a, b| a.1.demerits.total_cmp(&b.1.demerits)) else { return Vec::new() };
+    let mut breaks = Vec::new();
+    while at != 0 {
+        breaks.push(nodes[at].chance as usize);
+        at = nodes[at].previous as usize;
+    }
+    breaks.reverse();
+    breaks
+}
+
+#[expect(clippy::too_many_arguments, reason = "the inner loop hands over what it has at hand")]
+fn extend(
+    node: &Node,
+    index: u32,
+    from: &Chance,
+    chance: &Chance,
+    ratio: f64,
+    over: f64,
+    at: usize,
+    end: usize,
+    taste: &Taste,
+) -> Node {
+    let fitness = fitness(ratio, taste);
+    let hyphens = if chance.hyphen { node.hyphens.saturating_add(1) } else { 0 };
+    let mut demerits = line_demerits(ratio, chance.cost, taste);
+    if ratio < -1.0 - 1e-9 {
+        demerits = OVERFULL * (1.0 + over.max(0.0));
+    }
+    if fitness.abs_diff(node.fitness) > 1 {
+        demerits += taste.uneven;
+    }
+    if hyphens > 1 {
+        demerits += taste.hyphen_pair;
+    }
+    if usize::from(hyphens) > taste.in_row {
+        demerits += taste.fault;
+    }
+    if at == end && node.chance > 0 {
+        if from.hyphen {
+            demerits += taste.fault;
+        }
+        if chance.joints.0 <= from.joints.1 {
+            demerits += taste.lonely;
+        }
+    }
+    // A run of hyphens beyond the limit costs the same however long: states stay few.
+    let hyphens = hyphens.min(u8::try_from(taste.in_row + 1).unwrap_or(u8::MAX));
+    Node { chance: at as u32, line: 0, fitness, hyphens, demerits: node.demerits + demerits, previous: index }
+}
+
+fn line_demerits(ratio: f64, cost: f64, taste: &Taste) -> f64 {
+    let bad = taste.line + 100.0 * ratio.abs().powi(3);
+    bad * bad + cost * cost.abs()
+}
+
+fn fitness(ratio: f64, taste: &Taste) -> u8 {
+    match ratio {
+        _ if taste.zone.is_some() => 1,
+        r if r < -0.5 => 0,
+        r if r <= 0.5 => 1,
+        r if r <= 1.0 => 2,
+        _ => 3,
+    }
+}
+
+fn keep(found: &mut Vec<Node>, node: Node) {
+    let same =
+        |other: &&mut Node| other.line == node.line && other.fitness == node.fitness && other.hyphens == node.hyphens;
+    match found.iter_mut().find(same) {
+        Some(other) if other.demerits <= node.demerits => {}
+        Some(other) => *other = node,
+        None => found.push(node),
+    }
+}

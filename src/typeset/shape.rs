@@ -1,0 +1,122 @@
+//! Run to glyphs: the one door to the shaper.
+
+use crate::assets::Font;
+use harfrust::{Buffer, BufferFlags, Direction, Feature, Language, ShapeOptions, ShapePlan, ShaperFont, Tag};
+use std::ops::Range;
+use std::sync::Arc;
+use unicode_script::Script;
+
+/// A font as a run wants it.
+#[derive(Clone, Debug)]
+pub struct Face {
+    pub font: Arc<Font>,
+    /// Its size as a share of the text's: below 1 for capitals that stand for small ones.
+    pub scale: f64,
+    pub features: Vec<([u8; 4], u32)>,
+}
+
+impl Face {
+    /// The letter to hyphenate with.
+    pub fn hyphen(&self) -> char {
+        if self.font.glyph('\u{2010}').is_some() { '\u{2010}' } else { '-' }
+    }
+}
+
+/// A glyph as the shaper gives it, lengths in ems of the text.
+#[derive(Clone, Copy, Debug)]
+pub struct Shaped {
+    pub id: u16,
+    /// Where the bytes that it stands for begin.
+    pub cluster: usize,
+    pub advance: f64,
+    pub x: f64,
+    /// Downwards.
+    pub y: f64,
+    /// Before this cluster the text cannot be parted without shaping again.
+    pub joined: bool,
+}
+
+/// Part of a text in one face, script and direction.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Piece {
+    pub range: Range<usize>,
+    pub face: usize,
+    pub script: Script,
+    pub level: u8,
+}
+
+impl Piece {
+    pub fn rtl(&self) -> bool {
+        self.level % 2 == 1
+    }
+}
+
+/// Shapes with a few faces, keeping its plans and its buffer.
+pub struct Shaper<'a> {
+    fonts: Vec<(ShaperFont<'a, 'static>, f64, Vec<Feature>)>,
+    language: Option<Language>,
+    plans: Vec<(usize, Script, bool, ShapePlan)>,
+    buffer: Buffer,
+}
+
+impl<'a> Shaper<'a> {
+    pub fn new(faces: &'a [Face], language: &str) -> Shaper<'a> {
+        let fonts = faces.iter().map(|face| {
+            let scale = face.scale / f64::from(face.font.units_per_em().max(1));
+            let features = face.features.iter().map(|(tag, value)| Feature::new(Tag::new(tag), *value, ..)).collect();
+            (ShaperFont::new(face.font.face()), scale, features)
+        });
+        let language = Language::new(language.as_bytes());
+        Shaper { fonts: fonts.collect(), language, plans: Vec::new(), buffer: Buffer::new() }
+    }
+
+    /// The glyphs of `piece` in `text`, left to right. What stands in `line` beside the piece counts as its
+    /// neighbourhood (Arabic joins across it). `hyphen` is added at the end, as a cluster at its given place.
+    pub fn shape(
+        &mut self,
+        text: &str,
+        line: Range<usize>,
+        piece: &Piece,
+        hyphen: Option<(char, usize)>,
+        glyphs: &mut Vec<Shaped>,
+    ) {
+        glyphs.clear();
+        let buffer = &mut self.buffer;
+        buffer.clear();
+        buffer.set_flags(BufferFlags::REMOVE_DEFAULT_IGNORABLES | BufferFlags::DO_NOT_INSERT_DOTTED_CIRCLE);
+        buffer.set_direction(if piece.rtl() { Direction::RightToLeft } else { Direction::LeftToRight });
+        let tag = piece.script.short_name().as_bytes().try_into().map_or(Tag::new(b"Zyyy"), Tag::new);
+        buffer.set_script(harfrust::Script::from_iso15924_tag(tag));
+        buffer.set_language(self.language.clone());
+        for (at, letter) in text[piece.range.clone()].char_indices() {
+            buffer.push(u32::from(letter), (piece.range.start + at) as u32);
+        }
+        if let Some((letter, at)) = hyphen {
+            buffer.push(u32::from(letter), at as u32);
+        }
+        buffer.set_pre_context(&text[line.start..piece.range.start]);
+        buffer.set_post_context(&text[piece.range.end..line.end.max(piece.range.end)]);
+        let (font, scale, features) = &self.fonts[piece.face];
+        let key = |plan: &(usize, Script, bool, ShapePlan)| {
+            plan.0 == piece.face && plan.1 == piece.script && plan.2 == piece.rtl()
+        };
+        let at = self.plans.iter().position(key).unwrap_or_else(|| {
+            let made = ShapePlan::new(font, buffer.direction(), buffer.script(), self.language.as_ref(), features);
+            self.plans.push((piece.face, piece.script, piece.rtl(), made));
+            self.plans.len() - 1
+        });
+        let options = ShapeOptions::new().plan(Some(&self.plans[at].3)).features(features);
+        if harfrust::shape(font, buffer, options).is_err() {
+            return;
+        }
+        let scaled = |units: i32| f64::from(units) * scale;
+        glyphs.extend(buffer.glyph_infos().iter().zip(buffer.glyph_positions()).map(|(info, place)| Shaped {
+            id: u16::try_from(info.glyph_id).unwrap_or(0),
+            cluster: info.cluster as usize,
+            advance: scaled(place.x_advance),
+            x: scaled(place.x_offset),
+            y: -scaled(place.y_offset),
+            joined: info.unsafe_to_break(),
+        }));
+    }
+}
