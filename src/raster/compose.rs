@@ -80,7 +80,7 @@ impl Window {
     pub fn cut(&self, bounds: Rect) -> Window {
         let both = self.rect().intersect(bounds.expand());
         let (width, height) = (both.width().max(0.0), both.height().max(0.0));
-        Window { x: both.x0 as i64, y: both.y0 as i64, width: width as usize, height: height as usize }
+        Window { x: both.x0 as usize, y: both.y0 as usize, width: width as usize, height: height as usize }
     }
 }
 
@@ -131,6 +131,15 @@ mod tests {
         let both = vec![rect(3.0, 3.0, 3.0, 3.0, a), rect(3.0, 3.0, 3.0, 3.0, b)];
         // ISO 32000, basic compositing: (1 - 0.4) of the ground and 0.4 of the group's topmost colour.
         assert_eq!(on_ground(group(0.4, Blend::Normal, both)), [31, 163, 92, 0, 153]);
+    }
+
+    #[test]
+    fn an_overprint_in_a_group_leaves_the_plates_it_leaves() {
+        let black = Ink::black(1.0).overprinting();
+        assert_eq!(
+            on_ground(group(0.4, Blend::Normal, vec![rect(3.0, 3.0, 3.0, 3.0, black)])),
+            [51, 102, 153, 102, 255]
+        );
     }
 
     #[test]
