@@ -1,8 +1,10 @@
 //! Where things stand in a block: directions, initials, sizes, holes.
 
 use crate::ground::{MM_PER_PT, Rect};
-use crate::typeset::laws::{BLURB, HEBREW, OFF, TYPESETTER, WIDE, edges, set, spoken, styled};
-use crate::typeset::{Align, Copy, DropCap, Room, Size, Style};
+use crate::typeset::{
+    Align, Copy, DropCap, Room, Size, Style,
+    laws::{BLURB, HEBREW, OFF, TYPESETTER, WIDE, edges, set, spoken, styled},
+};
 
 #[test]
 fn right_to_left_begins_at_the_right() {
