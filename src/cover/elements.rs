@@ -3,7 +3,7 @@
 use crate::assets::nearest;
 use crate::cover::nodes::{elements, part};
 use crate::cover::{Context, Desk, ELEMENT_LIMIT, Element, Look, Order, Place, Reading, Role, USUAL_FACTS};
-use crate::ground::{Span, Spanned};
+use crate::ground::{Finding, Severity, Span, Spanned};
 use crate::source::{Datum, Node, Reader, Value, offer};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -62,9 +62,9 @@ pub fn read_element(node: &Node, context: &Context<'_>) -> Option<Element> {
 
 /// Whether the fact that a `when=` asks for is stated; a name that is nearly that of a fact is a slip.
 fn stated(value: &Value, context: &Context<'_>) -> bool {
-    let error = |message: String, help: &str| context.desk.findings.borrow_mut().error(value.span, message, help);
     let Datum::Text(name) = &value.datum else {
-        error(format!("`when=` names a fact, not {}", value.shown()), "write when=subtitle, or when=quote");
+        let message = format!("`when=` names a fact, not {}", value.shown());
+        context.desk.findings.borrow_mut().error(value.span, message, "write when=subtitle, or when=quote");
         return true;
     };
     let words = &context.facts.book.words;
@@ -72,7 +72,10 @@ fn stated(value: &Value, context: &Context<'_>) -> bool {
     if !words.contains_key(name) && !USUAL_FACTS.contains(&head) {
         let known = words.keys().map(String::as_str).chain(USUAL_FACTS);
         if let Some(near) = nearest(name, known) {
-            error(format!("no fact is called `{name}`"), &format!("did you mean `{near}`?"));
+            let message = format!("the book does not state `{name}`, so this is left out");
+            let help = format!("did you mean `{near}`? If not, state it empty: `fact {name} \"\"`");
+            let finding = Finding::new(Severity::Warning, "language", value.span, message).help(help);
+            context.desk.findings.borrow_mut().push(finding);
         }
     }
     context.facts.book.word(name).is_some()
