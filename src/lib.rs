@@ -10,7 +10,16 @@ mod source;
 mod scene;
 mod typeset;
 
+mod cover;
 mod pdf;
 mod raster;
 
+mod check;
 mod output;
+
+mod build;
+mod cli;
+
+pub use build::Rehearsal;
+pub use build::compare_findings;
+pub use cli::command;

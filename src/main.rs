@@ -1,1 +1,5 @@
-fn main() {}
+//! Starts the command line.
+
+fn main() -> std::process::ExitCode {
+    jaconet::command()
+}

@@ -1,6 +1,6 @@
 //! Darkroom: pictures opened, converted and compressed once, however many outputs and rebuilds want them.
 
-use crate::assets::{Drawing, Model, Picture, PictureFault, Profile};
+use crate::assets::{Drawing, Model, Picture, PictureFault, Profile, ProfileFault};
 use crate::ground::{Digest, Memo};
 use std::sync::Arc;
 
@@ -22,6 +22,7 @@ pub struct Darkroom {
     art: Memo<Art>,
     negatives: Memo<Negative>,
     streams: Memo<Vec<u8>>,
+    profiles: Memo<Profile>,
 }
 
 impl Darkroom {
@@ -36,6 +37,24 @@ impl Darkroom {
             }
         })?;
         Ok((*art).clone())
+    }
+
+    /// A bundled press, by name.
+    pub fn press(&self, name: &str) -> Option<Arc<Profile>> {
+        let key = Digest::of_all(&[b"bundled", name.as_bytes()]);
+        self.profiles.get_or(key, || Profile::bundled(name).ok_or(())).ok()
+    }
+
+    /// A printer's own profile, under the condition's name that the cover gives it.
+    pub fn profile(&self, bytes: Arc<[u8]>, condition: Option<&str>) -> Result<Arc<Profile>, ProfileFault> {
+        let key = Digest::of_all(&[&bytes, condition.unwrap_or_default().as_bytes()]);
+        self.profiles.get_or(key, || {
+            let profile = Profile::open(bytes)?;
+            Ok(match condition {
+                Some(name) => profile.called(name),
+                None => profile,
+            })
+        })
     }
 
     /// A picture as its press prints it.
@@ -69,5 +88,6 @@ impl Darkroom {
         self.art.sweep();
         self.negatives.sweep();
         self.streams.sweep();
+        self.profiles.sweep();
     }
 }

@@ -11,6 +11,11 @@ impl Digest {
         Digest::of_all(&[bytes])
     }
 
+    /// The plain SHA-256 of a file, as anyone else counts it.
+    pub fn of_file(bytes: &[u8]) -> Digest {
+        Digest(Sha256::digest(bytes).into())
+    }
+
     /// The digest of several parts; their lengths count, so that parts do not run together.
     pub fn of_all(parts: &[&[u8]]) -> Digest {
         let mut hash = Sha256::new();
@@ -35,5 +40,19 @@ impl fmt::Display for Digest {
 impl fmt::Debug for Digest {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{self}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_is_named_as_anyone_else_names_it() {
+        // FIPS 180-2, example B.1.
+        let known = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
+        assert_eq!(Digest::of_file(b"abc").to_string(), known);
+        assert_ne!(Digest::of(b"abc"), Digest::of_file(b"abc"));
+        assert_ne!(Digest::of_all(&[b"a", b"bc"]), Digest::of_all(&[b"ab", b"c"]));
     }
 }

@@ -29,7 +29,7 @@ pub struct Inks {
 
 /// Registration colour: solid on every plate.
 pub fn registration() -> Ink {
-    Ink::spot(Arc::new(Spot { name: ALL.to_owned(), look: [1.0; 4], finishing: false }), 1.0)
+    Ink::spot(Arc::new(Spot { name: ALL.to_owned(), look: [1.0; 4], finishing: false, opaque: false }), 1.0)
 }
 
 /// White never overprints: it would vanish. A finishing ink always does: what lies under a varnish stays printed.

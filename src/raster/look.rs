@@ -1,15 +1,13 @@
 //! Look: how a spot ink changes what lies under it, on a screen.
 //!
-//! A mixed ink and a varnish are filters. A finishing ink whose look is strong is taken for a foil: it hides the paper and
-//! what is printed there, and shines where the light strikes it.
+//! A mixed ink and a varnish are filters. A foil hides the paper and what is printed there, and shines where the light
+//! strikes it.
 
 use crate::ground::Spot;
 use crate::raster::layer::{times, toward};
 use crate::raster::screen::Place;
 use crate::raster::stamp::{PROCESS, byte};
 
-/// A finishing ink is a foil if its look is more than this much ink.
-const FAINT: f64 = 0.4;
 /// Every so many millimetres the light strikes a foil, along a slope of so much to the side a millimetre down.
 const STRIKE: f64 = 110.0;
 const SLOPE: f64 = 0.45;
@@ -24,7 +22,7 @@ pub enum Look {
 
 impl Look {
     pub fn new(spot: &Spot, place: Place) -> Look {
-        if spot.finishing && spot.look.iter().sum::<f64>() > FAINT {
+        if spot.opaque {
             return Look::Foil(spot.look, place);
         }
         let passed = |ink: f64| std::array::from_fn(|tint| byte(1.0 - ink * tint as f64 / 255.0));
@@ -70,7 +68,7 @@ mod tests {
         assert!(shown.iter().zip([255_u8, 221, 235, 80]).all(|(got, wanted)| got.abs_diff(wanted) <= 1), "{shown:?}");
         // At the edge of a band a foil is its look alone: 0 60 90 0 percent.
         assert_eq!(Look::new(&spot("Foil", true), HERE).over(navy, 255, 0), [0, 153, 230, 0]);
-        let varnish = Spot { look: [0.0, 0.0, 0.1, 0.0], ..(*spot("Varnish", true)).clone() };
+        let varnish = Spot { look: [0.0, 0.0, 0.1, 0.0], opaque: false, ..(*spot("Varnish", true)).clone() };
         assert_eq!(Look::new(&varnish, HERE).over(navy, 255, 0)[..2], navy[..2]);
     }
 }

@@ -37,7 +37,7 @@ pub fn shape(path: Path, paint: impl Into<Paint>) -> Mark {
 }
 
 pub fn spot(name: &str, finishing: bool) -> Arc<Spot> {
-    Arc::new(Spot { name: name.to_owned(), look: [0.0, 0.6, 0.9, 0.0], finishing })
+    Arc::new(Spot { name: name.to_owned(), look: [0.0, 0.6, 0.9, 0.0], finishing, opaque: finishing })
 }
 
 pub fn picture(

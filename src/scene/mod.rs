@@ -7,4 +7,4 @@ mod text;
 mod walk;
 
 pub use item::{GlyphRun, Group, Item, Kind, Mark, Origin, Placed};
-pub use sheet::{Fold, FoldKind, Job, Panel, Scene, Sheet};
+pub use sheet::{Fold, FoldKind, Job, Panel, Scene, Sheet, Surround};

@@ -76,3 +76,16 @@ pub struct Job {
     /// What the slug says after title, ISBN and version: trim, spine, paper.
     pub notes: Vec<String>,
 }
+
+/// What stands around the trim.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Surround {
+    /// Bleed, then crop, fold and registration marks, colour bar and job line.
+    #[default]
+    Marks,
+    /// Bleed alone: the page is the bleed box.
+    Bleed,
+    /// Neither: the page is the trim.
+    Trim,
+}

@@ -1,9 +1,16 @@
 //! KDL with places.
 
+mod files;
 mod parse;
+#[cfg(test)]
+mod parse_tests;
 mod reader;
+mod slips;
+mod tokens;
 mod tree;
+mod words;
 
+pub use files::Files;
 pub use parse::parse;
 pub use reader::{Reader, Unit, offer};
 pub use tree::{Datum, Node, Tree, Value};

@@ -1,10 +1,118 @@
 //! KDL text to Tree. The one door to the KDL parser.
 
-use crate::ground::{FileId, Findings};
-use crate::source::Tree;
+use crate::ground::{FileId, Findings, Span, Spanned};
+use crate::source::slips::first_slip;
+use crate::source::tokens::tokens;
+use crate::source::{Datum, Node, Tree, Value};
+use kdl::{KdlDocument, KdlEntry, KdlError, KdlIdentifier, KdlNode, KdlValue};
+
+/// No cover file may be larger: 1 MiB.
+const TEXT_LIMIT: usize = 1 << 20;
 
 /// A file that is not KDL gives an empty tree and its first and narrowest fault.
 pub fn parse(findings: &mut Findings, file: FileId, text: &str) -> Tree {
-    let _ = (findings, file, text);
-    unimplemented!()
+    if text.len() > TEXT_LIMIT {
+        let message = format!("the file is {} KB large; the limit is {} KB", text.len() >> 10, TEXT_LIMIT >> 10);
+        findings.error(Span::new(file, 0..0), message, "a cover file holds words and measures; pictures go beside it");
+        return Tree::default();
+    }
+    if let Some(slip) = first_slip(text, &tokens(text)) {
+        findings.error(Span::new(file, slip.range), slip.message, slip.help);
+        return Tree::default();
+    }
+    match KdlDocument::parse_v2(text) {
+        Ok(document) => Converter { findings, file, text }.tree(&document),
+        Err(fault) => {
+            report(findings, file, text, &fault);
+            Tree::default()
+        }
+    }
+}
+
+/// The parser's own words, when none of ours fit: the narrowest of its complaints, and of those the first.
+fn report(findings: &mut Findings, file: FileId, text: &str, fault: &KdlError) {
+    let narrowest = fault.diagnostics.iter().min_by_key(|said| (said.span.len(), said.span.offset()));
+    let (at, length) = narrowest.map_or((0, 0), |said| (said.span.offset(), said.span.len()));
+    let start = text.floor_char_boundary(at);
+    let reach = text.ceil_char_boundary((at + length).min(text.len()));
+    // A place that runs on for lines says no more than its first one.
+    let line = text[start..reach].find('\n').map_or(reach, |end| start + end);
+    let message = narrowest.and_then(|said| said.message.as_deref()).map_or_else(String::new, lower_first);
+    let help = narrowest.and_then(|said| said.help.as_deref()).map_or_else(String::new, lower_first);
+    let message = format!("this is not KDL: {}", message.trim_end_matches('.'));
+    let help = if help.is_empty() { "see https://kdl.dev for how KDL is written".to_owned() } else { help };
+    findings.error(Span::new(file, start..line), message, help);
+}
+
+fn lower_first(said: &str) -> String {
+    let mut letters = said.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
+struct Converter<'a> {
+    findings: &'a mut Findings,
+    file: FileId,
+    text: &'a str,
+}
+
+impl Converter<'_> {
+    fn tree(&mut self, document: &KdlDocument) -> Tree {
+        Tree { nodes: document.nodes().iter().map(|node| self.node(node)).collect() }
+    }
+
+    fn node(&mut self, node: &KdlNode) -> Node {
+        let name = self.name(node.name());
+        if let Some(unit) = node.ty() {
+            let message = format!("`({})` before a node says nothing", unit.value());
+            self.findings.error(name.span, message, "units stand before numbers: `(pt)12`");
+        }
+        let (mut values, mut properties) = (Vec::new(), Vec::new());
+        for entry in node.entries() {
+            let value = self.value(entry);
+            match entry.name() {
+                Some(key) => properties.push((self.name(key), value)),
+                None => values.push(value),
+            }
+        }
+        let children = node.children().map_or_else(Vec::new, |children| self.tree(children).nodes);
+        let whole = node.span().offset()..node.span().offset() + node.span().len();
+        let end = name.span.start + self.text.get(name.span.start..whole.end).map_or(0, |said| said.trim_end().len());
+        let span = Span::new(self.file, name.span.start..end.max(name.span.end));
+        Node { name, values, properties, children, span }
+    }
+
+    fn name(&self, name: &KdlIdentifier) -> Spanned<String> {
+        let start = name.span().offset();
+        Spanned::new(name.value().to_owned(), Span::new(self.file, start..start + name.span().len()))
+    }
+
+    fn value(&mut self, entry: &KdlEntry) -> Value {
+        let span = self.value_span(entry);
+        let datum = match entry.value() {
+            KdlValue::String(text) => Datum::Text(text.clone()),
+            KdlValue::Integer(number) => Datum::Number(*number as f64),
+            KdlValue::Float(number) => Datum::Number(*number),
+            KdlValue::Bool(flag) => Datum::Flag(*flag),
+            KdlValue::Null => Datum::Null,
+        };
+        let unit = entry.ty().map(|unit| unit.value().to_owned());
+        if let (Some(unit), false) = (&unit, matches!(datum, Datum::Number(_))) {
+            let message = format!("`({unit})` stands before something that is no number");
+            self.findings.error(span, message, "units stand before numbers: `(pt)12`");
+        }
+        Value { datum, unit, span }
+    }
+
+    /// The value alone, with its unit, without the name of its property.
+    fn value_span(&self, entry: &KdlEntry) -> Span {
+        let end = entry.span().offset() + entry.span().len();
+        let start = match (entry.name(), entry.format()) {
+            (Some(name), Some(format)) => {
+                let key_end = name.span().offset() + name.span().len();
+                key_end + format.after_key.len() + "=".len() + format.after_eq.len()
+            }
+            _ => entry.span().offset(),
+        };
+        Span::new(self.file, start.min(end)..end)
+    }
 }

@@ -19,7 +19,8 @@ pub struct Reader<'a> {
     next: Cell<usize>,
     properties: RefCell<Vec<&'static str>>,
     children: RefCell<Vec<&'static str>>,
-    /// Someone else answers for the children.
+    /// Someone else answers for the properties, or for the children.
+    free: Cell<bool>,
     open: Cell<bool>,
 }
 
@@ -31,6 +32,7 @@ impl<'a> Reader<'a> {
             next: Cell::new(0),
             properties: RefCell::default(),
             children: RefCell::default(),
+            free: Cell::new(false),
             open: Cell::new(false),
         }
     }
@@ -131,6 +133,12 @@ impl<'a> Reader<'a> {
         self.property(name).and_then(|value| self.as_flag(value, &format!("`{name}=`")))
     }
 
+    /// Every property, for words whose properties are names of the author's choosing.
+    pub fn free_properties(&self) -> &'a [(Spanned<String>, Value)] {
+        self.free.set(true);
+        &self.node.properties
+    }
+
     // Children.
 
     /// Every child of a name, each with a reader of its own.
@@ -149,6 +157,14 @@ impl<'a> Reader<'a> {
             self.error(second.name.span, format!("`{name}` is said twice here"), "keep one of the two");
         }
         Some(Reader::new(first, self.findings))
+    }
+
+    /// The children of any of several names, in the order of the file, as they stand.
+    pub fn nodes(&self, names: impl Iterator<Item = &'static str>) -> Vec<&'a Node> {
+        let mut known = self.children.borrow_mut();
+        let from = known.len();
+        known.extend(names);
+        self.node.children.iter().filter(|child| known[from..].contains(&child.name.value.as_str())).collect()
     }
 
     /// Hands all children to the caller, who answers for the unknown ones.
@@ -254,7 +270,7 @@ impl Drop for Reader<'_> {
         }
         let known = self.properties.borrow();
         for (key, _) in &self.node.properties {
-            if !known.contains(&key.value.as_str()) {
+            if !self.free.get() && !known.contains(&key.value.as_str()) {
                 self.error(key.span, format!("`{name}` has no property `{}`", key.value), offer(&key.value, &known));
             }
         }

@@ -41,12 +41,20 @@ pub fn sniff(name: &str, bytes: &[u8]) -> Result<Format, PictureFault> {
         [] => return Err(fault("the file is empty", "save the picture again")),
         _ => return Err(fault("this is no picture we read", format!("{}save it as {KNOWN}", stranger(bytes)))),
     };
-    match named(name) {
-        Some(said) if said != found => Err(fault(
-            format!("the name says {}, but the file is {}", label(said), label(found)),
-            format!("rename it to end in .{}, or save it again as {}", ending(found), label(said)),
+    agreed(name, label(found), ending(found))?;
+    Ok(found)
+}
+
+/// Whether a name and what the file is agree. A name that says nothing we know agrees with everything.
+pub fn agreed(name: &str, found: &str, ending: &str) -> Result<(), PictureFault> {
+    let said =
+        name.rsplit_once('.').and_then(|(_, said)| ENDINGS.iter().find(|(end, _)| said.eq_ignore_ascii_case(end)));
+    match said {
+        Some((_, said)) if *said != found => Err(fault(
+            format!("the name says {said}, but the file is {found}"),
+            format!("rename it to end in .{ending}, or save it again as {said}"),
         )),
-        _ => Ok(found),
+        _ => Ok(()),
     }
 }
 
@@ -61,7 +69,7 @@ pub fn decode(format: Format, bytes: &[u8]) -> Result<Decoded, PictureFault> {
 
 const KNOWN: &str = "PNG, JPEG, TIFF, WebP or SVG";
 
-fn fault(message: impl Into<String>, help: impl Into<String>) -> PictureFault {
+pub fn fault(message: impl Into<String>, help: impl Into<String>) -> PictureFault {
     PictureFault { message: message.into(), help: help.into() }
 }
 
@@ -121,16 +129,16 @@ fn ending(format: Format) -> &'static str {
     }
 }
 
-fn named(name: &str) -> Option<Format> {
-    let (_, ending) = name.rsplit_once('.')?;
-    match ending.to_ascii_lowercase().as_str() {
-        "png" => Some(Format::Png),
-        "jpg" | "jpeg" | "jpe" => Some(Format::Jpeg),
-        "tif" | "tiff" => Some(Format::Tiff),
-        "webp" => Some(Format::Webp),
-        _ => None,
-    }
-}
+const ENDINGS: [(&str, &str); 8] = [
+    ("png", "PNG"),
+    ("jpg", "JPEG"),
+    ("jpeg", "JPEG"),
+    ("jpe", "JPEG"),
+    ("tif", "TIFF"),
+    ("tiff", "TIFF"),
+    ("webp", "WebP"),
+    ("svg", "SVG"),
+];
 
 /// Formats met often enough to be called by name.
 fn stranger(bytes: &[u8]) -> &'static str {
@@ -143,6 +151,7 @@ fn stranger(bytes: &[u8]) -> &'static str {
         [_, _, _, _, b'f', b't', b'y', b'p', b'a', ..] => "it is AVIF; ",
         [0xff, 0x0a, ..] => "it is JPEG XL; ",
         [b'B', b'M', ..] => "it is BMP; ",
+        [0x1f, 0x8b, ..] => "it is compressed (svgz?), unpack it; ",
         _ => "",
     }
 }

@@ -67,7 +67,7 @@ fn rule(from: Point, to: Point, line: Line, ink: Ink) -> Item {
 }
 
 fn spot(name: &str, look: [f64; 4], finishing: bool) -> Arc<Spot> {
-    Arc::new(Spot { name: name.to_owned(), look, finishing })
+    Arc::new(Spot { name: name.to_owned(), look, finishing, opaque: false })
 }
 
 /// Words letter by letter, without shaping: `size` in millimetres, from a point of the sheet.

@@ -1,0 +1,80 @@
+//! Deliver: the files of a build, named and written; with errors the press file is withdrawn.
+
+use crate::assets::Darkroom;
+use crate::build::Built;
+use crate::build::marked::marked;
+use crate::build::report::{Output, report};
+use crate::build::write::{WriteFault, withdraw, write};
+use crate::ground::Digest;
+use crate::output::{Delivery, Made, OUTPUTS};
+use crate::scene::Surround;
+use std::path::{Path, PathBuf};
+
+/// What is wanted of a build.
+#[derive(Clone, Debug, Default)]
+pub struct Order {
+    /// Names of outputs, and `report`. Empty: all.
+    pub only: Vec<String>,
+    /// Instead of what the cover says.
+    pub surround: Option<Surround>,
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Delivered {
+    /// Path and length, in the order of writing.
+    pub written: Vec<(PathBuf, u64)>,
+    /// An older press file that was taken away.
+    pub withdrawn: Option<PathBuf>,
+}
+
+pub const PRESS: &str = "press";
+pub const REPORT: &str = "report";
+
+impl Order {
+    fn wants(&self, name: &str) -> bool {
+        self.only.is_empty() || self.only.iter().any(|only| only == name)
+    }
+}
+
+/// Writes `OUT/STEM-press.pdf`, `STEM-flat.png`, one picture a panel, and `STEM-report.json`.
+pub fn deliver(
+    built: &Built,
+    inputs: &[(String, Digest)],
+    darkroom: &Darkroom,
+    order: &Order,
+    out: &Path,
+    stem: &str,
+) -> Result<Delivered, WriteFault> {
+    let mut delivered = Delivered::default();
+    // Whatever is ordered: a press file must not outlive the errors of its cover.
+    let press = out.join(format!("{stem}-{PRESS}.pdf"));
+    if built.findings.has_errors() && withdraw(&press)? {
+        delivered.withdrawn = Some(press);
+    }
+    let mut keep = |name: String, bytes: &[u8]| {
+        let path = out.join(&name);
+        write(&path, bytes)?;
+        let length = bytes.len() as u64;
+        delivered.written.push((path, length));
+        Ok::<Output, WriteFault>(Output { file: name, bytes: length, sha256: Digest::of_file(bytes).to_string() })
+    };
+    let mut outputs = Vec::new();
+    for Made { suffix, extension, bytes } in made(built, darkroom, order) {
+        outputs.push(keep(format!("{stem}-{suffix}.{extension}"), &bytes)?);
+    }
+    if order.wants(REPORT) {
+        keep(format!("{stem}-{REPORT}.json"), &report(built, inputs, outputs))?;
+    }
+    Ok(delivered)
+}
+
+/// The bytes of all that is ordered and may be had.
+fn made(built: &Built, darkroom: &Darkroom, order: &Order) -> Vec<Made> {
+    let Some(design) = &built.design else { return Vec::new() };
+    let surround = order.surround.unwrap_or(design.delivery.surround);
+    let delivery = Delivery { surround, ..design.delivery };
+    let faulty = built.findings.has_errors();
+    let shown = if faulty { &marked(&design.scene, &built.findings) } else { &design.scene };
+    let wanted = OUTPUTS.iter().filter(|output| order.wants(output.name) && !(faulty && output.name == PRESS));
+    wanted.flat_map(|output| (output.write)(shown, &delivery, darkroom)).collect()
+}

@@ -1,0 +1,29 @@
+//! Marked: a scene with the places of its errors framed, for the pictures of a cover that may not be printed yet.
+
+use crate::ground::{Findings, Ink, Line, Paint, Rect, Severity, Span, rect_path};
+use crate::scene::{Item, Kind, Mark, Origin, Scene};
+use std::sync::Arc;
+
+/// A signal that no cover's own colours swallow: magenta on a wider frame of paper.
+const SIGNAL: Ink = Ink::process(0.0, 1.0, 0.0, 0.0);
+const HALO_MM: f64 = 2.0;
+const FRAME_MM: f64 = 1.0;
+/// A frame stands this far outside its place, so that it hides nothing of it.
+const AWAY_MM: f64 = 1.0;
+
+pub fn marked(scene: &Scene, findings: &Findings) -> Scene {
+    let mut scene = scene.clone();
+    let errors = findings.iter().filter(|finding| finding.severity == Severity::Error);
+    for (span, place) in errors.filter_map(|finding| Some((finding.span, finding.place?))) {
+        let frame = place.abs().inflate(AWAY_MM, AWAY_MM);
+        scene.items.push(stroke(span, frame, HALO_MM, Ink::PAPER));
+        scene.items.push(stroke(span, frame, FRAME_MM, SIGNAL));
+    }
+    scene
+}
+
+fn stroke(span: Span, frame: Rect, width: f64, ink: Ink) -> Item {
+    let origin = Origin { span, panel: "wrap".to_owned(), element: "error-frame".to_owned(), kind: Kind::Shape, frame };
+    let mark = Mark::Stroke { path: rect_path(frame), line: Line::new(width), paint: Paint::Ink(ink) };
+    Item { origin: Arc::new(origin), mark }
+}

@@ -1,0 +1,26 @@
+//! The stages in order, and their memory; the disk, the files written, the watch.
+
+mod deliver;
+mod disk;
+mod marked;
+mod pipeline;
+mod rehearsal;
+mod report;
+mod seen;
+mod stages;
+mod testing;
+mod watch;
+#[cfg(test)]
+mod watch_tests;
+mod write;
+
+pub use deliver::{Delivered, Order, deliver};
+pub use disk::Disk;
+pub use pipeline::{Built, Workshop, build};
+pub use rehearsal::Rehearsal;
+pub use report::told;
+pub use seen::Seen;
+pub use stages::Design;
+pub use testing::compare_findings;
+pub use watch::{Turn, Wake, watch};
+pub use write::write_new;

@@ -1,0 +1,57 @@
+//! The stages from tree to scene: read, draw, check.
+
+use crate::assets::Shelf;
+use crate::build::Workshop;
+use crate::cover::{self, Cover, Desk};
+use crate::ground::Findings;
+use crate::output::Delivery;
+use crate::scene::Scene;
+use crate::source::{Files, Tree};
+use crate::typeset::Typesetter;
+use std::cell::RefCell;
+
+pub use crate::cover::Measure;
+
+/// A cover drawn and checked: all that the outputs and the report want to know of it.
+pub struct Design {
+    pub scene: Scene,
+    pub measures: Vec<Measure>,
+    pub delivery: Delivery,
+}
+
+/// What the stages work with.
+pub struct Tools<'a> {
+    pub findings: &'a RefCell<Findings>,
+    pub files: &'a Files,
+    pub shelf: &'a dyn Shelf,
+    pub workshop: &'a Workshop,
+    pub typesetter: &'a Typesetter,
+}
+
+/// Read, draw, check. `None` only when there is nothing to draw on.
+pub fn design(tools: &Tools<'_>, tree: &Tree) -> Option<Design> {
+    if tree.nodes.is_empty() {
+        return None;
+    }
+    let desk = Desk {
+        shelf: tools.shelf,
+        darkroom: &tools.workshop.darkroom,
+        library: tools.typesetter.library(),
+        files: tools.files,
+        findings: tools.findings,
+    };
+    let cover = cover::read(&desk, tree);
+    let scene = cover::draw(tools.findings, &cover, tools.typesetter);
+    let measures = cover.flat.measures.iter().map(whole).collect();
+    Some(Design { scene, measures, delivery: delivery(&cover) })
+}
+
+fn delivery(cover: &Cover) -> Delivery {
+    let said = &cover.facts.deliver;
+    Delivery { flat_ppi: said.flat_ppi, panel_ppi: said.panel_ppi, surround: said.surround }
+}
+
+/// To the micrometre: sums of decimals leave crumbs that no one measures.
+fn whole(measure: &Measure) -> Measure {
+    Measure { value: (measure.value * 1000.0).round() / 1000.0, ..measure.clone() }
+}

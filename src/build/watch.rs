@@ -1,0 +1,135 @@
+//! Watch: waits for the files of covers to change and calls for a build. The one door to the watcher of the system.
+#![expect(clippy::disallowed_methods, reason = "bursts of changes are awaited by the clock")]
+
+use crate::build::Seen;
+use notify::event::{AccessKind, AccessMode, EventKind};
+use notify::{RecommendedWatcher, RecursiveMode, Watcher as _};
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender};
+use std::time::{Duration, Instant};
+
+/// A saving editor touches a file several times; after so long a quiet it is done.
+const QUIET: Duration = Duration::from_millis(40);
+/// Whoever writes without end is not waited for any longer.
+const PATIENCE: Duration = Duration::from_millis(600);
+/// How long a file may be gone in the middle of being saved.
+const GRACE: Duration = Duration::from_millis(200);
+
+/// What ends a wait.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wake {
+    Files,
+    Stop,
+}
+
+/// A cover to be built now, and what changed since it was built last; nothing did at its first turn.
+pub struct Turn {
+    pub cover: usize,
+    pub changed: Vec<PathBuf>,
+}
+
+/// Gives every cover its first turn, then one whenever a file that its last build looked at has another content.
+/// `take` builds and says what it looked at. Returns when `Wake::Stop` comes, or with the system's reason.
+pub fn watch(
+    covers: usize,
+    (sender, wakes): (Sender<Wake>, Receiver<Wake>),
+    take: &mut dyn FnMut(Turn) -> Seen,
+) -> Result<(), String> {
+    let mut watcher = notify::recommended_watcher(move |event: notify::Result<notify::Event>| {
+        if event.map_or(true, |event| tells(event.kind)) {
+            // Nobody listens any more when the watch is over.
+            let _ = sender.send(Wake::Files);
+        }
+    })
+    .map_err(|error| format!("files cannot be watched: {error}"))?;
+    let mut armed = BTreeSet::new();
+    let mut seen: Vec<Seen> = (0..covers).map(|cover| take(Turn { cover, changed: Vec::new() })).collect();
+    // Whether a quiet has passed since the last change that was told.
+    let mut calm = false;
+    loop {
+        // Armed before looked at: what changes from here on wakes, what changed before is seen now.
+        arm(&mut watcher, &mut armed, &seen)?;
+        let mut turned = false;
+        for (cover, seen) in seen.iter_mut().enumerate() {
+            let mut changed = settled(seen);
+            if !changed.is_empty() && !calm {
+                if quiet(&wakes) == Wake::Stop {
+                    return Ok(());
+                }
+                calm = true;
+                changed = settled(seen);
+            }
+            if !changed.is_empty() {
+                *seen = take(Turn { cover, changed });
+                turned = true;
+            }
+        }
+        if !turned && next(&wakes) == Wake::Stop {
+            return Ok(());
+        }
+        calm = !turned;
+        if turned && wakes.try_iter().any(|wake| wake == Wake::Stop) {
+            return Ok(());
+        }
+    }
+}
+
+/// Reading is no news; closing what was written is.
+fn tells(kind: EventKind) -> bool {
+    match kind {
+        EventKind::Access(access) => access == AccessKind::Close(AccessMode::Write),
+        _ => true,
+    }
+}
+
+/// What changed, once it has come to rest: a file that is replaced may be gone for a moment.
+fn settled(seen: &Seen) -> Vec<PathBuf> {
+    let mut changed = seen.changed();
+    let begin = Instant::now();
+    while changed.iter().any(|place| seen.lost(place)) && begin.elapsed() < GRACE {
+        std::thread::sleep(QUIET);
+        changed = seen.changed();
+    }
+    changed
+}
+
+/// Waits for a wake and for the quiet after it.
+fn next(wakes: &Receiver<Wake>) -> Wake {
+    match wakes.recv() {
+        Ok(Wake::Files) => quiet(wakes),
+        // Without a sender nothing can change any more.
+        Ok(Wake::Stop) | Err(_) => Wake::Stop,
+    }
+}
+
+/// Waits until nothing has been told for a while.
+fn quiet(wakes: &Receiver<Wake>) -> Wake {
+    let begin = Instant::now();
+    while begin.elapsed() < PATIENCE {
+        match wakes.recv_timeout(QUIET) {
+            Ok(Wake::Files) => {}
+            Ok(Wake::Stop) | Err(RecvTimeoutError::Disconnected) => return Wake::Stop,
+            Err(RecvTimeoutError::Timeout) => break,
+        }
+    }
+    Wake::Files
+}
+
+/// Every folder is armed anew: one that was replaced by another of its name is no longer watched.
+fn arm(watcher: &mut RecommendedWatcher, armed: &mut BTreeSet<PathBuf>, seen: &[Seen]) -> Result<(), String> {
+    let wanted: BTreeSet<PathBuf> = seen.iter().flat_map(Seen::folders).collect();
+    for folder in armed.iter() {
+        let _ = watcher.unwatch(folder);
+    }
+    for folder in &wanted {
+        match watcher.watch(folder, RecursiveMode::NonRecursive) {
+            Ok(()) => {}
+            // Gone between the look and the watch: the folder above it will tell.
+            Err(error) if matches!(error.kind, notify::ErrorKind::PathNotFound | notify::ErrorKind::Io(_)) => {}
+            Err(error) => return Err(format!("{} cannot be watched: {error}", folder.display())),
+        }
+    }
+    *armed = wanted;
+    Ok(())
+}

@@ -1,0 +1,145 @@
+//! What may be typed, and who answers it.
+
+use crate::cli::exit::Exit;
+use crate::cli::{build, check, explain, measure, new, watch};
+use crate::scene::Surround;
+use clap::builder::styling::Styles;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+/// Compiles a text description of a book cover to a press-ready PDF, pictures and a report.
+#[derive(Parser)]
+#[command(name = "jaconet", version, styles = Styles::plain(), arg_required_else_help = true)]
+#[command(after_help = "Exit code: 0 clean or warnings, 1 errors found, 2 could not run.")]
+struct Typed {
+    #[command(subcommand)]
+    word: Word,
+}
+
+#[derive(Subcommand)]
+enum Word {
+    /// Write a small cover that builds, to start from
+    New(NewArgs),
+    /// Write the press file, the pictures and the report
+    Build(BuildArgs),
+    /// Say what is wrong, and write nothing
+    Check(CheckArgs),
+    /// Build, and build again whenever a file of the cover changes
+    Watch(WatchArgs),
+    /// Tell every width, fold and sheet size, with the sum it came from
+    Measure(MeasureArgs),
+    /// Print the manual page of a word of the language or of a rule
+    Explain(ExplainArgs),
+}
+
+#[derive(Args)]
+pub struct NewArgs {
+    /// The folder of the new cover; made when it is not there
+    pub dir: PathBuf,
+}
+
+#[derive(Args)]
+pub struct BuildArgs {
+    /// Cover files, or folders that hold a cover.kdl
+    #[arg(required = true)]
+    pub files: Vec<PathBuf>,
+    /// Where to write [default: the folder `out` beside the cover file]
+    #[arg(long)]
+    pub out: Option<PathBuf>,
+    /// Write these alone, parted by commas
+    #[arg(long, value_delimiter = ',', value_parser = ["press", "flat", "panels", "report"])]
+    pub only: Vec<String>,
+    /// What stands around the trim of the press file [default: what the cover says]
+    #[arg(long)]
+    pub surround: Option<SurroundArg>,
+    /// How many processors to use [default: all]
+    #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub jobs: Option<u16>,
+}
+
+#[derive(Args)]
+pub struct CheckArgs {
+    /// Cover files, or folders that hold a cover.kdl
+    #[arg(required = true)]
+    pub files: Vec<PathBuf>,
+    /// For eyes, or for programs
+    #[arg(long, value_name = "FORM", default_value = "text")]
+    pub report: Form,
+    /// How many processors to use [default: all]
+    #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub jobs: Option<u16>,
+}
+
+#[derive(Args)]
+pub struct WatchArgs {
+    /// Cover files, or folders that hold a cover.kdl
+    #[arg(required = true)]
+    pub files: Vec<PathBuf>,
+    /// Where to write [default: the folder `out` beside the cover file]
+    #[arg(long)]
+    pub out: Option<PathBuf>,
+}
+
+#[derive(Args)]
+pub struct MeasureArgs {
+    /// A cover file, or a folder that holds a cover.kdl
+    pub file: PathBuf,
+    /// For programs
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Args)]
+pub struct ExplainArgs {
+    /// Without a word: the list of all
+    pub word: Option<String>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Form {
+    Text,
+    Json,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+pub enum SurroundArg {
+    /// Bleed, then crop, fold and registration marks
+    Marks,
+    /// Bleed alone
+    Bleed,
+    /// Neither: the page is the trim
+    Trim,
+}
+
+impl From<SurroundArg> for Surround {
+    fn from(typed: SurroundArg) -> Surround {
+        match typed {
+            SurroundArg::Marks => Surround::Marks,
+            SurroundArg::Bleed => Surround::Bleed,
+            SurroundArg::Trim => Surround::Trim,
+        }
+    }
+}
+
+/// Runs the command line as it was typed.
+pub fn command() -> ExitCode {
+    let typed = match Typed::try_parse() {
+        Ok(typed) => typed,
+        Err(other) => {
+            // Help and version are asked for; anything else could not run.
+            let exit = if other.use_stderr() { Exit::Stopped } else { Exit::Clean };
+            let _ = other.print();
+            return exit.into();
+        }
+    };
+    let exit = match typed.word {
+        Word::New(args) => new::run(&args),
+        Word::Build(args) => build::run(&args),
+        Word::Check(args) => check::run(&args),
+        Word::Watch(args) => watch::run(&args),
+        Word::Measure(args) => measure::run(&args),
+        Word::Explain(args) => explain::run(&args),
+    };
+    exit.into()
+}

@@ -1,0 +1,17 @@
+//! Arguments in, words and an exit code out.
+
+mod args;
+mod build;
+mod check;
+mod exit;
+mod explain;
+mod manual;
+mod measure;
+mod new;
+mod present;
+mod progress;
+mod say;
+mod target;
+mod watch;
+
+pub use args::command;

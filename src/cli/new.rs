@@ -1,0 +1,29 @@
+//! `jaconet new`: a small cover that builds, to start from. It never overwrites.
+
+use crate::build::write_new;
+use crate::cli::args::NewArgs;
+use crate::cli::exit::Exit;
+use crate::cli::say;
+use crate::cli::target::COVER;
+
+/// What a new folder holds, in the order of writing: the cover file comes last, when all it names is there.
+const STARTER: &[(&str, &str)] =
+    &[("blurb.md", include_str!("starter/blurb.md")), (COVER, include_str!("starter/cover.kdl"))];
+
+pub fn run(args: &NewArgs) -> Exit {
+    let taken = STARTER.iter().map(|(name, _)| args.dir.join(name)).find(|path| path.symlink_metadata().is_ok());
+    if let Some(path) = taken {
+        say::stopped(&format!("{} is there already", path.display()), "choose another folder; nothing was written");
+        return Exit::Stopped;
+    }
+    for (name, text) in STARTER {
+        let path = args.dir.join(name);
+        if let Err(fault) = write_new(&path, text.as_bytes()) {
+            say::stopped(&fault.to_string(), "choose another folder");
+            return Exit::Stopped;
+        }
+        say::out(&format!("{}\n", path.display()));
+    }
+    say::out(&format!("now: jaconet build {}\n", args.dir.display()));
+    Exit::Clean
+}

@@ -1,0 +1,125 @@
+//! Findings for eyes, with their lines, or as JSON. The one door to the drawer of reports.
+
+use crate::build::{Built, told};
+use crate::cli::say::{count, visible};
+use crate::ground::{Finding, Severity};
+use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
+use std::fmt;
+
+/// Every finding with its line, then one line that sums them up.
+pub fn text(shown: &str, built: &Built, colourful: bool) -> String {
+    let theme = if colourful { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
+    let drawer = GraphicalReportHandler::new_themed(theme).with_links(false).with_width(100);
+    let mut said = String::new();
+    for finding in built.findings.iter() {
+        let seen = Seen::new(shown, built, finding);
+        // A drawer that fails has met a place outside its text; the words alone are still true.
+        if drawer.render_report(&mut said, &seen).is_err() {
+            said.push_str(&seen.to_string());
+        }
+        said.push('\n');
+    }
+    said
+}
+
+/// `cover.kdl: 2 errors, 1 warning`
+pub fn summary(shown: &str, built: &Built) -> String {
+    let all = [(Severity::Error, "error"), (Severity::Warning, "warning"), (Severity::Info, "note")];
+    let counts = all.into_iter().filter_map(|(severity, word)| {
+        let number = built.findings.iter().filter(|finding| finding.severity == severity).count();
+        (number > 0).then(|| count(number, word))
+    });
+    let counts: Vec<String> = counts.collect();
+    let counts = if counts.is_empty() { "nothing to remark".to_owned() } else { counts.join(", ") };
+    format!("{}: {counts}\n", visible(shown))
+}
+
+/// One object a cover.
+pub fn json(shown: &str, built: &Built) -> serde_json::Value {
+    let findings: Vec<_> = built.findings.iter().map(|finding| told(&built.files, finding)).collect();
+    serde_json::json!({ "cover": shown, "findings": findings })
+}
+
+#[derive(Debug)]
+struct Seen {
+    message: String,
+    help: Option<String>,
+    rule: &'static str,
+    severity: Severity,
+    source: NamedSource<String>,
+    label: Option<LabeledSpan>,
+}
+
+impl Seen {
+    fn new(shown: &str, built: &Built, finding: &Finding) -> Seen {
+        let file = built.files.path(finding.span.file).unwrap_or_default();
+        // The cover file goes by the path that was typed; its companions stand in the same folder.
+        let name = match shown.rsplit_once('/') {
+            _ if finding.span.file == crate::ground::FileId(0) => shown.to_owned(),
+            Some((folder, _)) => format!("{folder}/{file}"),
+            None => file,
+        };
+        let text = built.files.text(finding.span.file).unwrap_or_default();
+        let start = text.floor_char_boundary(finding.span.start);
+        let end = text.ceil_char_boundary(finding.span.end.max(start));
+        // What concerns the whole file points nowhere in it.
+        let label = (end > start).then(|| LabeledSpan::new(None, start, end - start));
+        Seen {
+            message: visible(&finding.message),
+            help: finding.help.as_deref().map(visible),
+            rule: finding.rule,
+            severity: finding.severity,
+            source: NamedSource::new(visible(&name), shape_kept(&text)),
+            label,
+        }
+    }
+}
+
+/// The text with its control letters blanked, byte for byte, so that places stay where they are.
+fn shape_kept(text: &str) -> String {
+    let kept = |letter: char| !letter.is_control() || matches!(letter, '\n' | '\r' | '\t');
+    text.chars()
+        .flat_map(|letter| {
+            std::iter::repeat_n(
+                if kept(letter) { letter } else { ' ' },
+                if kept(letter) { 1 } else { letter.len_utf8() },
+            )
+        })
+        .collect()
+}
+
+impl fmt::Display for Seen {
+    /// `error: …`, `warning: … (ink-over-limit)`: the name of a rule leads to its manual page.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: ", self.severity.word())?;
+        if self.label.is_none() {
+            write!(f, "{}: ", self.source.name())?;
+        }
+        f.write_str(&self.message)?;
+        if matches!(self.rule, "language" | "file") { Ok(()) } else { write!(f, " ({})", self.rule) }
+    }
+}
+
+impl std::error::Error for Seen {}
+
+impl Diagnostic for Seen {
+    fn severity(&self) -> Option<miette::Severity> {
+        Some(match self.severity {
+            Severity::Error => miette::Severity::Error,
+            Severity::Warning => miette::Severity::Warning,
+            Severity::Info => miette::Severity::Advice,
+        })
+    }
+
+    fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
+        self.help.as_ref().map(|help| Box::new(help) as Box<dyn fmt::Display>)
+    }
+
+    fn source_code(&self) -> Option<&dyn SourceCode> {
+        self.label.as_ref().map(|_| &self.source as &dyn SourceCode)
+    }
+
+    fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
+        Some(Box::new(self.label.iter().cloned()))
+    }
+}

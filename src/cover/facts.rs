@@ -1,0 +1,96 @@
+//! Facts: what is said once for the whole cover, ready before any element is read.
+
+use crate::assets::Profile;
+use crate::cover::{Format, Guides, Isbn, Palette};
+use crate::ground::{Span, Spanned};
+use crate::typeset::Style;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+#[derive(Clone)]
+pub struct Facts {
+    pub book: Book,
+    pub format: Format,
+    pub press: Press,
+    pub palette: Palette,
+    pub styles: BTreeMap<String, TypeStyle>,
+    pub guides: Guides,
+    pub deliver: Deliver,
+}
+
+/// The book itself.
+#[derive(Clone, Default)]
+pub struct Book {
+    /// Everything that `{name}` may stand for, and where it was said.
+    pub words: BTreeMap<String, Spanned<String>>,
+    /// The breaks chosen for a fact's words, where a style asks for them.
+    pub lines: BTreeMap<String, Vec<String>>,
+    pub language: Spanned<String>,
+    pub pages: Spanned<u32>,
+    pub extent: Extent,
+    pub isbn: Option<Spanned<Isbn>>,
+    pub version: Option<u32>,
+    pub date: Option<String>,
+    pub span: Span,
+}
+
+/// Whether the page count is the last word.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Extent {
+    #[default]
+    Confirmed,
+    Estimated,
+}
+
+#[derive(Clone)]
+pub struct Press {
+    pub profile: Arc<Profile>,
+    /// The most ink on one spot, 1 a solid.
+    pub ink_limit: f64,
+    pub span: Span,
+}
+
+/// A type style and the swatch that its words are printed in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TypeStyle {
+    pub style: Style,
+    pub swatch: Spanned<String>,
+    /// A thinner tint of the swatch, 0 to 1.
+    pub percent: f64,
+    /// Said outright; otherwise solid black overprints and nothing else does.
+    pub overprint: Option<bool>,
+    /// Break titles where the book says.
+    pub chosen_breaks: bool,
+    /// Words that are never hyphenated.
+    pub keep_whole: Vec<String>,
+    pub span: Span,
+}
+
+/// Which files a build writes, and how fine.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Deliver {
+    pub surround: crate::cover::Surround,
+    pub flat_ppi: f64,
+    pub panel_ppi: f64,
+}
+
+impl Default for Deliver {
+    fn default() -> Deliver {
+        Deliver { surround: crate::cover::Surround::Marks, flat_ppi: 200.0, panel_ppi: 200.0 }
+    }
+}
+
+impl Book {
+    /// A fact's words, when they were said and are not empty.
+    pub fn word(&self, name: &str) -> Option<&str> {
+        self.words.get(name).map(|word| word.value.as_str()).filter(|word| !word.trim().is_empty())
+    }
+
+    /// Whether the book opens from the right: its script runs leftwards.
+    pub fn right_to_left(&self) -> bool {
+        let language = self.language.value.split('-').next().unwrap_or_default();
+        // Scripts that run from right to left, by their main languages (ISO 639): Hebrew, Arabic, Persian, Urdu,
+        // Yiddish, Syriac, Dhivehi, Pashto, Kurdish (Sorani), Sindhi, Uyghur.
+        matches!(language, "he" | "iw" | "ar" | "fa" | "ur" | "yi" | "syr" | "dv" | "ps" | "ckb" | "sd" | "ug")
+    }
+}

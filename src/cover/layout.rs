@@ -1,0 +1,248 @@
+//! Layout: from what elements say of their places to frames on the sheet.
+
+use crate::assets::nearest;
+use crate::cover::{Axis, Bench, Edge, Element, From, Guide, Open, Region, Side};
+use crate::ground::{Rect, Spanned};
+use std::cell::RefCell;
+
+/// Solves the elements of one region, each axis when it is asked for: neighbours first, words set to find heights.
+pub struct Layout<'a> {
+    bench: Bench<'a>,
+    region: &'a Region,
+    elements: &'a [Element],
+    solved: RefCell<Vec<[State; 2]>>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum State {
+    Unknown,
+    Asked,
+    Solved(f64, f64),
+}
+
+impl<'a> Layout<'a> {
+    pub fn new(bench: Bench<'a>, region: &'a Region, elements: &'a [Element]) -> Layout<'a> {
+        let solved = RefCell::new(vec![[State::Unknown; 2]; elements.len()]);
+        Layout { bench, region, elements, solved }
+    }
+
+    /// The frame of an element; a place that cannot be found is reported, and the region's safe room serves instead.
+    pub fn frame(&self, index: usize) -> Rect {
+        let (x0, x1) = self.axis(index, Axis::X);
+        let (y0, y1) = self.axis(index, Axis::Y);
+        Rect::new(x0, y0, x1, y1)
+    }
+
+    fn axis(&self, index: usize, axis: Axis) -> (f64, f64) {
+        let state = self.solved.borrow()[index][axis as usize];
+        match state {
+            State::Solved(start, end) => return (start, end),
+            State::Asked => {
+                self.circle(index, axis);
+                return self.spare(axis);
+            }
+            State::Unknown => {}
+        }
+        self.solved.borrow_mut()[index][axis as usize] = State::Asked;
+        let (start, end) = self.solve(index, axis).unwrap_or_else(|| self.spare(axis));
+        let (start, end) = if end - start > 0.0 {
+            (start, end)
+        } else {
+            let element = &self.elements[index];
+            let what = if axis == Axis::X { "wide" } else { "high" };
+            let mm = crate::ground::number(end - start);
+            let message = format!("the frame of `{}` is {mm} mm {what}", element.name.value);
+            self.error(&element.name, &message, "its edges cross; give it more room, or move one of them");
+            self.spare(axis)
+        };
+        self.solved.borrow_mut()[index][axis as usize] = State::Solved(start, end);
+        (start, end)
+    }
+
+    fn solve(&self, index: usize, axis: Axis) -> Option<(f64, f64)> {
+        let element = &self.elements[index];
+        let stretch = element.place.axis(axis);
+        let start = self.edge(element, axis, Side::Start, stretch.start.as_ref());
+        let end = self.edge(element, axis, Side::End, stretch.end.as_ref());
+        let centre = self.edge(element, axis, Side::Start, stretch.centre.as_ref());
+        let size = stretch.size.as_ref().map(|size| size.value);
+        if axis == Axis::Y && (element.place.cap_top.is_some() || element.place.baseline.is_some()) {
+            return self.hung(index, end, size);
+        }
+        match (start, end, centre, size) {
+            (Some(start), Some(end), ..) => Some((start, end)),
+            (Some(start), _, _, Some(size)) => Some((start, start + size)),
+            (_, Some(end), _, Some(size)) => Some((end - size, end)),
+            (_, _, Some(centre), Some(size)) => Some((centre - size / 2.0, centre + size / 2.0)),
+            (Some(start), _, Some(centre), _) => Some((start, 2.0 * centre - start)),
+            (_, Some(end), Some(centre), _) => Some((2.0 * centre - end, end)),
+            (Some(start), ..) => {
+                self.own(index, axis, self.far(axis, Side::End) - start).map(|size| (start, start + size))
+            }
+            (_, Some(end), ..) => {
+                self.own(index, axis, end - self.far(axis, Side::Start)).map(|size| (end - size, end))
+            }
+            (_, _, Some(centre), _) => {
+                let room = 2.0 * (centre - self.far(axis, Side::Start)).min(self.far(axis, Side::End) - centre);
+                self.own(index, axis, room).map(|size| (centre - size / 2.0, centre + size / 2.0))
+            }
+            (None, None, None, size) => self.unplaced(index, axis, size),
+        }
+    }
+
+    /// On a spine what says nothing about the way across runs between the folds; elsewhere a place must be said.
+    fn unplaced(&self, index: usize, axis: Axis, size: Option<f64>) -> Option<(f64, f64)> {
+        let element = &self.elements[index];
+        if self.region.spine && axis == Axis::X {
+            let safe = self.region.safe;
+            return Some(match size {
+                Some(size) => (safe.center().x - size / 2.0, safe.center().x + size / 2.0),
+                None => (safe.x0, safe.x1),
+            });
+        }
+        let stretch = element.place.axis(axis);
+        if stretch.closed() || stretch.start.is_some() || stretch.end.is_some() || stretch.centre.is_some() {
+            // It said something that could not be found; that has been reported.
+            return None;
+        }
+        let words = match (axis, self.region.spine) {
+            (Axis::X, false) => "say two of left, right, width and centre-x",
+            (Axis::X, true) => "say `across safe`, or a width",
+            (Axis::Y, false) => "say two of top, bottom, height and centre-y, or a neighbour: below, above",
+            (Axis::Y, true) => "say head or foot, or a neighbour: after, before",
+        };
+        let which = if axis == Axis::X { "from side to side" } else { "from head to foot" };
+        let message = format!("`{}` does not say where it stands {which}", element.name.value);
+        self.error(&element.name, &message, words);
+        None
+    }
+
+    /// An element that hangs from its first line's capitals or stands on its first baseline.
+    fn hung(&self, index: usize, end: Option<f64>, size: Option<f64>) -> Option<(f64, f64)> {
+        let element = &self.elements[index];
+        let place = &element.place;
+        let hook = place.cap_top.as_ref().or(place.baseline.as_ref());
+        let hook_y = self.edge(element, Axis::Y, Side::Start, hook)?;
+        let (x0, x1) = self.axis(index, Axis::X);
+        let height = match (end, size) {
+            (Some(end), _) => Ok(end - hook_y),
+            (_, Some(size)) => Ok(size),
+            _ => Err(self.far(Axis::Y, Side::End) - hook_y),
+        };
+        let open = Open { width: Ok(x1 - x0), height };
+        let Some(first) = element.body.first_line(open, &self.bench) else {
+            let message = format!("`{}` has no lines, so neither cap-top nor baseline", element.name.value);
+            self.error(&element.name, &message, "place it by `top`");
+            return None;
+        };
+        let start = hook_y - if place.cap_top.is_some() { first.cap_top } else { first.baseline };
+        let end = match (end, size) {
+            (Some(end), _) => end,
+            (_, Some(size)) => start + size,
+            _ => start + element.body.natural(open, &self.bench).height?,
+        };
+        Some((start, end))
+    }
+
+    /// The size an element gives itself along an axis.
+    fn own(&self, index: usize, axis: Axis, room: f64) -> Option<f64> {
+        let element = &self.elements[index];
+        let quarter = element.look.quarter();
+        // Along the lines of a text (or the width of a picture) nothing else need be known; across them, that must be.
+        let lengthwise = (axis == Axis::X) != quarter;
+        let other = if axis == Axis::X { Axis::Y } else { Axis::X };
+        let known = if lengthwise && !element.place.axis(other).closed() && !(self.region.spine && other == Axis::X) {
+            Err(f64::INFINITY)
+        } else {
+            let (start, end) = self.axis(index, other);
+            Ok(end - start)
+        };
+        let open = match axis {
+            Axis::X => Open { width: Err(room), height: known },
+            Axis::Y => Open { width: known, height: Err(room) },
+        };
+        let open = if quarter { open.turned() } else { open };
+        let natural = element.body.natural(open, &self.bench);
+        let size = if lengthwise { natural.width } else { natural.height };
+        if size.is_none() {
+            let (which, words) =
+                if axis == Axis::X { ("wide", "left, right, width") } else { ("high", "top, bottom, height") };
+            let message = format!("nothing says how {which} `{}` is", element.name.value);
+            self.error(&element.name, &message, &format!("say one more of {words}"));
+        }
+        size
+    }
+
+    fn edge(&self, element: &Element, axis: Axis, side: Side, edge: Option<&Edge>) -> Option<f64> {
+        let edge = edge?;
+        let inwards = if side == Side::Start { edge.offset } else { -edge.offset };
+        match &edge.from {
+            From::Guide(guide) => {
+                let elsewhere = edge.of.as_ref().map(|of| {
+                    let safe = self.bench.facts.format.safe;
+                    Region::panel(self.bench.sheet, of, safe).ok_or_else(|| format!("this cover has no panel `{of}`"))
+                });
+                let at = match &elsewhere {
+                    Some(Err(missing)) => Err(missing.clone()),
+                    Some(Ok(region)) => region.edge(axis, side, *guide),
+                    None => self.region.edge(axis, side, *guide),
+                };
+                match at {
+                    Ok(at) => Some(at + inwards),
+                    Err(message) => {
+                        let names: Vec<&str> = self.bench.sheet.panels.iter().map(|panel| panel.name).collect();
+                        let help =
+                            format!("panels are {}; guides are trim, bleed, safe, fold, centre", names.join(", "));
+                        self.bench.findings.borrow_mut().error(edge.span, message, help);
+                        None
+                    }
+                }
+            }
+            From::Level(name) => {
+                let level = self.bench.facts.guides.levels.get(name)?.value;
+                Some(level.y(self.bench.sheet) + inwards)
+            }
+            From::Neighbour(name) => self.neighbour(element, axis, side, name, edge).map(|at| at + inwards),
+        }
+    }
+
+    fn neighbour(&self, element: &Element, axis: Axis, side: Side, name: &str, edge: &Edge) -> Option<f64> {
+        let found = self.elements.iter().position(|other| other.name.value == name);
+        let Some(found) = found.filter(|found| !std::ptr::eq(&raw const self.elements[*found], element)) else {
+            let names =
+                self.elements.iter().map(|other| other.name.value.as_str()).filter(|n| *n != element.name.value);
+            let help = match nearest(name, names.clone()) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => format!("neighbours here are {}", names.collect::<Vec<_>>().join(", ")),
+            };
+            let message = format!("`{}` has no neighbour `{name}` in `{}`", element.name.value, self.region.name);
+            self.bench.findings.borrow_mut().error(edge.span, message, help);
+            return None;
+        };
+        let (start, end) = self.axis(found, axis);
+        Some(if side == Side::Start { end } else { start })
+    }
+
+    fn circle(&self, index: usize, axis: Axis) {
+        let solved = self.solved.borrow();
+        let asked = self.elements.iter().zip(solved.iter()).filter(|(_, states)| states[axis as usize] == State::Asked);
+        let names: Vec<&str> = asked.map(|(element, _)| element.name.value.as_str()).collect();
+        let message = format!("these wait for each other's place: {}", names.join(", "));
+        self.error(&self.elements[index].name, &message, "let one of them stand on a guide, such as `top safe`");
+    }
+
+    fn far(&self, axis: Axis, side: Side) -> f64 {
+        let guide = if axis == Axis::X && self.region.spine { Guide::Safe } else { Guide::Trim };
+        self.region.edge(axis, side, guide).unwrap_or_default()
+    }
+
+    fn spare(&self, axis: Axis) -> (f64, f64) {
+        let safe = self.region.safe;
+        let (start, end) = if axis == Axis::X { (safe.x0, safe.x1) } else { (safe.y0, safe.y1) };
+        if end > start { (start, end) } else { (start, start + 1.0) }
+    }
+
+    fn error(&self, name: &Spanned<String>, message: &str, help: &str) {
+        self.bench.findings.borrow_mut().error(name.span, message, help);
+    }
+}

@@ -1,0 +1,44 @@
+//! What the author means.
+
+mod barcode;
+mod draw;
+mod facts;
+mod fillings;
+mod format;
+mod guides;
+mod isbn;
+mod layout;
+mod look;
+mod measure;
+mod model;
+mod node;
+mod nodes;
+mod palette;
+mod panels;
+mod pen;
+mod place;
+mod read;
+mod reading;
+mod words;
+
+pub use crate::scene::Surround;
+pub use barcode::{Figure, SCALES, Setting, Symbol};
+pub use draw::draw;
+pub use facts::{Book, Deliver, Extent, Facts, Press, TypeStyle};
+pub use fillings::{Fillings, read_ink};
+pub use format::{Binding, Board, Format, Paper, Spine, SpineShape};
+pub use guides::{Axis, Guide, Guides, Level, Region, Side, spine_clearance};
+pub use isbn::{Isbn, IsbnFault};
+pub use layout::Layout;
+pub use look::{Look, Order, oval, percent, percent_property, says_word};
+pub use measure::Measure;
+pub use model::{Bench, Cover, Draw, Element, FirstLine, Natural, Open};
+pub use node::{Context, DEPTH_LIMIT, Desk, Node, Role, manual};
+pub use nodes::{BarCode, NODES};
+pub use palette::Palette;
+pub use panels::{Flat, flat};
+pub use pen::{Pen, draw_one};
+pub use place::{Edge, From, Place};
+pub use read::{element_words, read};
+pub use reading::Reading;
+pub use words::fill as fill_words;

@@ -1,0 +1,105 @@
+//! Node: one word of the language, a fact or an element, with its manual page.
+
+use crate::assets::{Darkroom, Library, Shelf, ShelfFault};
+use crate::cover::{Draw, Element, Facts, Reading, Region};
+use crate::ground::{FileId, Findings, Spanned};
+use crate::source::{self, Files, Reader};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+pub struct Node {
+    pub name: &'static str,
+    /// The source file whose head is the manual page.
+    pub source: &'static str,
+    pub role: Role,
+}
+
+#[derive(Clone, Copy)]
+pub enum Role {
+    /// States facts; read before any element.
+    Fact(fn(&Reader<'_>, &mut Facts, &Desk<'_>)),
+    /// Draws into its frame.
+    Element(fn(&Reader<'_>, &Context<'_>) -> Option<Arc<dyn Draw>>),
+    /// Holds elements, or stands for some.
+    Holder,
+}
+
+impl Node {
+    /// The manual page: the file's head.
+    pub fn manual(&self) -> String {
+        manual(self.source)
+    }
+}
+
+/// The `//!` lines of a source file, as Markdown.
+pub fn manual(source: &str) -> String {
+    let lines = source.lines().take_while(|line| line.starts_with("//!"));
+    let page: Vec<&str> = lines.map(|line| line.trim_start_matches("//!").strip_prefix(' ').unwrap_or("")).collect();
+    page.join("\n") + "\n"
+}
+
+/// What reading needs at hand.
+#[derive(Clone, Copy)]
+pub struct Desk<'a> {
+    pub shelf: &'a dyn Shelf,
+    pub darkroom: &'a Darkroom,
+    pub library: &'a Library,
+    pub files: &'a Files,
+    pub findings: &'a RefCell<Findings>,
+}
+
+impl Desk<'_> {
+    /// A file's bytes; one that does not come is reported where it was named.
+    pub fn bytes(&self, path: &Spanned<String>) -> Option<Arc<[u8]>> {
+        match self.shelf.read(&path.value) {
+            Ok(bytes) => Some(bytes),
+            Err(fault) => {
+                let help = match &fault {
+                    ShelfFault::Missing { nearest: Some(near) } => format!("did you mean {near:?}?"),
+                    ShelfFault::Missing { nearest: None } => {
+                        "paths are counted from the folder of the cover file, with / between names".to_owned()
+                    }
+                    ShelfFault::Unreadable(_) => "check that it is a file and may be read".to_owned(),
+                    ShelfFault::TooLarge { .. } => "make it smaller".to_owned(),
+                };
+                self.findings.borrow_mut().error(path.span, format!("{:?}: {fault}", path.value), help);
+                None
+            }
+        }
+    }
+
+    /// A file's text, numbered so that findings point into it.
+    pub fn text(&self, path: &Spanned<String>) -> Option<(FileId, Arc<str>)> {
+        let bytes = self.bytes(path)?;
+        match std::str::from_utf8(&bytes) {
+            Ok(text) => {
+                let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+                Some((self.files.add(&path.value, text), text.into()))
+            }
+            Err(fault) => {
+                let line = bytes[..fault.valid_up_to()].iter().filter(|byte| **byte == b'\n').count() + 1;
+                let message = format!("{:?} is not UTF-8 text: see its line {line}", path.value);
+                self.findings.borrow_mut().error(path.span, message, "save it as UTF-8");
+                None
+            }
+        }
+    }
+}
+
+/// What an element finds ready when it is read.
+#[derive(Clone, Copy)]
+pub struct Context<'a> {
+    pub desk: Desk<'a>,
+    pub facts: &'a Facts,
+    pub region: &'a Region,
+    pub parts: &'a BTreeMap<String, &'a source::Node>,
+    /// How many groups and parts it stands in.
+    pub depth: usize,
+    /// Which way the spine reads.
+    pub reading: Reading,
+    pub read: fn(&[source::Node], &Context<'_>) -> Vec<Element>,
+}
+
+/// Groups and parts may stand in each other this deep.
+pub const DEPTH_LIMIT: usize = 16;

@@ -1,0 +1,61 @@
+//! `group`: several elements as one.
+//!
+//! ```kdl
+//! group imprint {
+//!     left safe; bottom safe; width 30; height 20
+//!     turn 8 from=centre
+//!     oval seal { swatch black percent=20; left 0; right 0; top 0; bottom 0 }
+//!     text name words="Quayside" { left 0; right 0; centre-y 0; align centre }
+//! }
+//! ```
+//!
+//! Inside, every guide is the group's own frame: `left 0` is its left edge. `turn`, `opacity`, `blend multiply` and
+//! `clip frame|oval` act on the whole.
+
+use crate::cover::{Bench, Context, DEPTH_LIMIT, Draw, Element, Natural, Node, Open, Pen, Role, element_words};
+use crate::ground::Rect;
+use crate::scene::Kind;
+use crate::source::Reader;
+use std::sync::Arc;
+
+pub const NODE: Node = Node { name: "group", source: include_str!("group.rs"), role: Role::Element(read) };
+
+struct Group {
+    elements: Vec<Element>,
+}
+
+fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
+    Some(Arc::new(Group { elements: inner(reader, context) }))
+}
+
+/// The elements inside a group or stack.
+pub fn inner(reader: &Reader<'_>, context: &Context<'_>) -> Vec<Element> {
+    let nodes: Vec<_> = reader.nodes(element_words()).into_iter().cloned().collect();
+    if context.depth >= DEPTH_LIMIT {
+        let message = format!("groups and parts stand in each other more than {DEPTH_LIMIT} deep");
+        reader.error(reader.span(), message, "a part may not use itself");
+        return Vec::new();
+    }
+    let region = context.region.inside(context.region.rect);
+    let context = Context { region: &region, depth: context.depth + 1, ..*context };
+    (context.read)(&nodes, &context)
+}
+
+impl Draw for Group {
+    fn kind(&self) -> Kind {
+        Kind::Shape
+    }
+
+    fn natural(&self, _room: Open, _bench: &Bench<'_>) -> Natural {
+        Natural::default()
+    }
+
+    fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
+        let region = pen.region.inside(frame);
+        pen.elements(&region, &self.elements);
+    }
+
+    fn inner(&self) -> &[Element] {
+        &self.elements
+    }
+}

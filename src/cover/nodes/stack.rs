@@ -1,0 +1,108 @@
+//! `stack`: elements in a row, one under or beside the other.
+//!
+//! ```kdl
+//! stack credits down gap=3 {
+//!     left safe; right safe; bottom safe
+//!     text author words="{author}" { size 12 }
+//!     text title words="{title}" { size 18 }
+//! }
+//! ```
+//!
+//! `down` sets them from top to bottom, `across` from side to side as the script runs. `gap=` parts them, in
+//! millimetres. Each takes the stack's whole breadth; along the stack it takes its own size, or the `height` or `width` it
+//! says. The stack is as long as they need; in a longer frame they start at its beginning.
+
+use crate::cover::nodes::group::inner;
+use crate::cover::{Bench, Context, Draw, Element, Natural, Node, Open, Pen, Role};
+use crate::ground::Rect;
+use crate::scene::Kind;
+use crate::source::{Reader, Unit};
+use std::sync::Arc;
+
+pub const NODE: Node = Node { name: "stack", source: include_str!("stack.rs"), role: Role::Element(read) };
+
+struct Stack {
+    elements: Vec<Element>,
+    down: bool,
+    gap: f64,
+    right_to_left: bool,
+}
+
+fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
+    let down = reader.word("a direction", &["down", "across"]).is_none_or(|word| word.value == "down");
+    let gap = reader.length_property("gap", Unit::Mm).map_or(0.0, |gap| gap.value.mm());
+    let elements = inner(reader, context);
+    Some(Arc::new(Stack { elements, down, gap, right_to_left: context.facts.book.right_to_left() }))
+}
+
+impl Stack {
+    /// How long each element is along the stack, in a stack so broad.
+    fn lengths(&self, breadth: f64, bench: &Bench<'_>) -> Vec<f64> {
+        let length = |element: &Element| {
+            let said = if self.down { &element.place.y.size } else { &element.place.x.size };
+            if let Some(said) = said {
+                return said.value;
+            }
+            let endless = Err(f64::INFINITY);
+            let open = if self.down {
+                Open { width: Ok(breadth), height: endless }
+            } else {
+                Open { width: endless, height: Ok(breadth) }
+            };
+            let open = if element.look.quarter() { open.turned() } else { open };
+            let natural = element.body.natural(open, bench);
+            let size = if self.down == element.look.quarter() { natural.width } else { natural.height };
+            size.unwrap_or_else(|| {
+                let message = format!("nothing says how long `{}` is in its stack", element.name.value);
+                let help = if self.down { "give it a `height`" } else { "give it a `width`" };
+                bench.findings.borrow_mut().error(element.name.span, message, help);
+                0.0
+            })
+        };
+        self.elements.iter().map(length).collect()
+    }
+
+    fn total(&self, lengths: &[f64]) -> f64 {
+        lengths.iter().sum::<f64>() + self.gap * lengths.len().saturating_sub(1) as f64
+    }
+}
+
+impl Draw for Stack {
+    fn kind(&self) -> Kind {
+        Kind::Shape
+    }
+
+    fn natural(&self, room: Open, bench: &Bench<'_>) -> Natural {
+        match (self.down, room.width, room.height) {
+            (true, Ok(width), _) => {
+                Natural { width: Some(width), height: Some(self.total(&self.lengths(width, bench))) }
+            }
+            (false, _, Ok(height)) => {
+                Natural { width: Some(self.total(&self.lengths(height, bench))), height: Some(height) }
+            }
+            _ => Natural::default(),
+        }
+    }
+
+    fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
+        let region = pen.region.inside(frame);
+        let breadth = if self.down { frame.width() } else { frame.height() };
+        let lengths = self.lengths(breadth, &pen.bench);
+        let mut at = 0.0;
+        for (element, length) in self.elements.iter().zip(&lengths) {
+            let place = if self.down {
+                Rect::new(frame.x0, frame.y0 + at, frame.x1, frame.y0 + at + length)
+            } else if self.right_to_left {
+                Rect::new(frame.x1 - at - length, frame.y0, frame.x1 - at, frame.y1)
+            } else {
+                Rect::new(frame.x0 + at, frame.y0, frame.x0 + at + length, frame.y1)
+            };
+            pen.element(&region, element, place);
+            at += length + self.gap;
+        }
+    }
+
+    fn inner(&self) -> &[Element] {
+        &self.elements
+    }
+}

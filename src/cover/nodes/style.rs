@@ -1,0 +1,287 @@
+//! `type`: the type styles of the cover.
+//!
+//! ```kdl
+//! type {
+//!     style title { font "Playfair Display" weight=black; size 46; leading 44; swatch black; align centre }
+//!     style blurb { font "EB Garamond"; size 11; leading 14.5; align justify; hyphenate #false }
+//!     style quote like=blurb { font "EB Garamond" italic=#true }
+//!     style spine like=title { size between 9 20; tracking 20; case upper }
+//! }
+//! ```
+//!
+//! Sizes, leading, indents and spaces are points; tracking is thousandths of an em. A `text` may say any of these
+//! words again for itself.
+//!
+//! - `font FAMILY weight= italic=`: a bundled family or one of the cover's own `fonts/` folder; never the system's.
+//!   Weights are `thin light regular medium semibold bold extrabold black` or 100 to 900.
+//! - `size N`, or `size between LEAST MOST`: the largest that fits its frame.
+//! - `leading N`: from baseline to baseline; without it 1.2 times the size.
+//! - `swatch NAME percent= overprint=`: the ink. Solid black overprints by itself.
+//! - `align start|end|left|right|centre|justify`: `start` follows the script.
+//! - `hyphenate #true|#false`, with `before= after= in-row=`: letters that stay together, hyphens in a row.
+//! - `keep-whole "Salcombe" "Lowestoft"`: words that are never hyphenated.
+//! - `tracking`, `case as-written|upper|small-caps`, `features "onum" "ss01"` or `features liga=#false`.
+//! - `word-space LEAST IDEAL MOST`: in percent of the font's own; `letter-space MINUS PLUS`: what justification may take
+//!   and add; `glyph-scale LEAST MOST` in percent.
+//! - `indent`, `space-between`: first lines and the space between paragraphs.
+//! - `optical-margins #true|#false`: punctuation hangs into the margin.
+//! - `drop-cap lines=3 letters=1`: of the first paragraph.
+//! - `breaks chosen|free`: whether titles break where the book's `lines` say.
+//! - `language fr`: where it is not the book's.
+
+use crate::assets::nearest;
+use crate::cover::{Desk, Facts, Node, Role, TypeStyle};
+use crate::ground::{Spanned, number};
+use crate::source::{Datum, Reader, Unit};
+use crate::typeset::{Align, Case, DropCap, Size, Style};
+
+pub const NODE: Node = Node { name: "type", source: include_str!("style.rs"), role: Role::Fact(read) };
+
+const WEIGHTS: [(&str, u16); 9] = [
+    ("thin", 100),
+    ("extralight", 200),
+    ("light", 300),
+    ("regular", 400),
+    ("medium", 500),
+    ("semibold", 600),
+    ("bold", 700),
+    ("extrabold", 800),
+    ("black", 900),
+];
+
+const ALIGNS: [(&str, Align); 6] = [
+    ("start", Align::Start),
+    ("end", Align::End),
+    ("left", Align::Left),
+    ("right", Align::Right),
+    ("centre", Align::Centre),
+    ("justify", Align::Justify),
+];
+
+fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
+    for word in reader.children("style") {
+        let Some(name) = word.text("a name") else { continue };
+        let mut style = match word.text_property("like") {
+            Some(like) => find(&word, facts, &like),
+            None => usual(facts),
+        };
+        style.span = name.span;
+        style_words(&word, &mut style, desk);
+        if facts.styles.insert(name.value.clone(), style).is_some() {
+            word.error(name.span, format!("the style `{}` is defined twice", name.value), "give it another name");
+        }
+    }
+}
+
+/// A style that nobody has said anything about yet.
+pub fn usual(facts: &Facts) -> TypeStyle {
+    let style = Style { language: facts.book.language.value.clone(), ..Style::default() };
+    let swatch = Spanned::new("black".to_owned(), facts.book.span);
+    TypeStyle {
+        style,
+        swatch,
+        percent: 1.0,
+        overprint: None,
+        chosen_breaks: false,
+        keep_whole: Vec::new(),
+        span: facts.book.span,
+    }
+}
+
+/// A style by name; the usual one, and an error, when nobody defined it.
+pub fn find(reader: &Reader<'_>, facts: &Facts, name: &Spanned<String>) -> TypeStyle {
+    if let Some(style) = facts.styles.get(&name.value) {
+        return style.clone();
+    }
+    let known = facts.styles.keys().map(String::as_str);
+    let help = match nearest(&name.value, known.clone()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => format!("styles so far are {}", known.collect::<Vec<_>>().join(", ")),
+    };
+    reader.error(name.span, format!("there is no style `{}`", name.value), help);
+    usual(facts)
+}
+
+/// Takes the words of style off a node, over what a style says already.
+pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
+    font(reader, &mut into.style, desk);
+    if let Some(word) = reader.child("size") {
+        size(&word, &mut into.style);
+    }
+    if let Some(word) = reader.child("swatch") {
+        into.swatch = word.text("a swatch").unwrap_or_else(|| into.swatch.clone());
+        into.percent = crate::cover::percent_property(&word, "percent").unwrap_or(1.0);
+        into.overprint = word.flag_property("overprint");
+    }
+    if let Some(word) = reader.child("breaks") {
+        into.chosen_breaks = word.word("which breaks", &["chosen", "free"]).is_some_and(|w| w.value == "chosen");
+    }
+    if let Some(word) = reader.child("keep-whole") {
+        while word.peek().is_some() {
+            into.keep_whole.extend(word.text("a word").map(|whole| whole.value));
+        }
+    }
+    let style = &mut into.style;
+    if let Some(points) = points(reader, "leading", 0.1, 2000.0) {
+        style.leading = Some(points);
+    }
+    if let Some(word) = reader.child("tracking") {
+        style.tracking = ranged(&word, word.number("thousandths of an em"), -500.0, 2000.0).unwrap_or(0.0);
+    }
+    if let Some(word) = reader.child("case") {
+        style.case = match word.word("a case", &["as-written", "upper", "small-caps"]).map(|word| word.value) {
+            Some("upper") => Case::Upper,
+            Some("small-caps") => Case::SmallCaps,
+            _ => Case::AsWritten,
+        };
+    }
+    if let Some(word) = reader.child("align")
+        && let Some(align) = word.word("an alignment", &ALIGNS.map(|(name, _)| name))
+    {
+        style.align = ALIGNS.iter().find(|(name, _)| *name == align.value).map_or(Align::Start, |(_, align)| *align);
+    }
+    hyphenation(reader, style);
+    features(reader, style);
+    spaces(reader, style);
+    style.indent = points(reader, "indent", -500.0, 500.0).unwrap_or(style.indent);
+    style.space_between = points(reader, "space-between", 0.0, 500.0).unwrap_or(style.space_between);
+    if let Some(word) = reader.child("optical-margins") {
+        style.optical_margins = word.flag("#true or #false").unwrap_or(style.optical_margins);
+    }
+    if let Some(word) = reader.child("drop-cap") {
+        let whole = |value: Option<Spanned<f64>>, usual: usize, most: f64| {
+            ranged(&word, value, 1.0, most).map_or(usual, |value| value as usize)
+        };
+        let lines = whole(word.number_property("lines"), 3, 12.0);
+        let letters = whole(word.number_property("letters"), 1, 40.0);
+        style.drop_cap = (lines > 1).then_some(DropCap { lines, letters });
+    }
+    if let Some(language) = reader.child("language").and_then(|word| word.text("a language tag")) {
+        style.language = language.value;
+    }
+}
+
+fn font(reader: &Reader<'_>, style: &mut Style, desk: &Desk<'_>) {
+    let Some(word) = reader.child("font") else { return };
+    let family = word.text("a family");
+    if let Some(value) = word.property("weight") {
+        if let Datum::Number(weight) = value.datum {
+            style.weight = ranged(&word, Some(Spanned::new(weight, value.span)), 1.0, 1000.0).unwrap_or(400.0) as u16;
+        } else if let Some(name) = word.as_word(value, "a weight", &WEIGHTS.map(|(name, _)| name)) {
+            style.weight = WEIGHTS.iter().find(|(known, _)| *known == name.value).map_or(400, |(_, weight)| *weight);
+        }
+    } else {
+        style.weight = 400;
+    }
+    style.italic = word.flag_property("italic").unwrap_or(false);
+    let Some(family) = family else { return };
+    let Some(found) = desk.library.find(&family.value, style.weight, style.italic) else {
+        let known = desk.library.families();
+        let help = match nearest(&family.value, known.iter().copied()) {
+            Some(near) => format!("did you mean {near:?}?"),
+            None => format!("families are {}; add your own to the cover's `fonts` folder", known.join(", ")),
+        };
+        word.error(family.span, format!("there is no font {:?}", family.value), help);
+        return;
+    };
+    if style.italic && !found.italic() {
+        let help = "take another family, or leave italic out; letters are never slanted by force";
+        word.error(family.span, format!("{:?} has no italic", family.value), help);
+        style.italic = false;
+    }
+    style.family = family.value;
+}
+
+fn size(word: &Reader<'_>, style: &mut Style) {
+    let sane = |value: Option<Spanned<crate::ground::Length>>| {
+        ranged(word, value.map(|length| Spanned::new(length.value.pt(), length.span)), 1.0, 2000.0)
+    };
+    if crate::cover::says_word(word) {
+        word.word("a size", &["between"]);
+        let least = sane(word.length("the least size", Unit::Pt));
+        let most = sane(word.length("the largest size", Unit::Pt));
+        if let (Some(least), Some(most)) = (least, most) {
+            if least > most {
+                word.error(word.span(), "the least size is larger than the largest", "write `size between 9 20`");
+            }
+            style.size = Size::Between(least.min(most), most.max(least));
+        }
+    } else if let Some(size) = sane(word.length("a size in points", Unit::Pt)) {
+        style.size = Size::Fixed(size);
+    }
+}
+
+fn hyphenation(reader: &Reader<'_>, style: &mut Style) {
+    if let Some(word) = reader.child("hyphenate") {
+        let hyphens = &mut style.hyphenation;
+        hyphens.on = word.flag("#true or #false").unwrap_or(hyphens.on);
+        for (name, slot) in
+            [("before", &mut hyphens.before), ("after", &mut hyphens.after), ("in-row", &mut hyphens.in_row)]
+        {
+            let said = word.number_property(name);
+            *slot = ranged(&word, said, 1.0, 20.0).map_or(*slot, |value| value as usize);
+        }
+    }
+}
+
+fn features(reader: &Reader<'_>, style: &mut Style) {
+    let Some(word) = reader.child("features") else { return };
+    let mut add = |tag: &str, value: u32, span| match <[u8; 4]>::try_from(tag.as_bytes()) {
+        Ok(tag) => style.features.push((tag, value)),
+        Err(_) => word.error(span, format!("{tag:?} is no feature tag"), "OpenType tags have four letters: \"onum\""),
+    };
+    while word.peek().is_some() {
+        if let Some(tag) = word.text("a feature tag") {
+            add(&tag.value, 1, tag.span);
+        }
+    }
+    for (key, value) in word.free_properties() {
+        match value.datum {
+            Datum::Flag(on) => add(&key.value, u32::from(on), key.span),
+            Datum::Number(which) if (0.0..=255.0).contains(&which) => add(&key.value, which as u32, key.span),
+            _ => word.error(value.span, "a feature is on, off or a number", "write liga=#false, or ss01=#true"),
+        }
+    }
+}
+
+fn spaces(reader: &Reader<'_>, style: &mut Style) {
+    if let Some(word) = reader.child("word-space") {
+        let parts = ["the least", "the ideal", "the most"].map(|what| ranged(&word, word.number(what), 10.0, 400.0));
+        if let [Some(least), Some(ideal), Some(most)] = parts {
+            if least <= ideal && ideal <= most {
+                style.word_space = [least / 100.0, ideal / 100.0, most / 100.0];
+            } else {
+                word.error(word.span(), "least, ideal and most should rise", "write `word-space 80 100 140`");
+            }
+        }
+    }
+    if let Some(word) = reader.child("letter-space") {
+        let parts =
+            ["what may be taken", "what may be added"].map(|what| ranged(&word, word.number(what), -100.0, 100.0));
+        if let [Some(least), Some(most)] = parts {
+            style.letter_space = (least.min(0.0), most.max(0.0));
+        }
+    }
+    if let Some(word) = reader.child("glyph-scale") {
+        let parts = ["the least", "the most"].map(|what| ranged(&word, word.number(what), 80.0, 120.0));
+        if let [Some(least), Some(most)] = parts {
+            style.glyph_scale = (least.min(100.0) / 100.0, most.max(100.0) / 100.0);
+        }
+    }
+}
+
+fn points(reader: &Reader<'_>, name: &'static str, least: f64, most: f64) -> Option<f64> {
+    let word = reader.child(name)?;
+    let length = word.length("points", Unit::Pt)?;
+    ranged(&word, Some(Spanned::new(length.value.pt(), length.span)), least, most)
+}
+
+fn ranged(word: &Reader<'_>, value: Option<Spanned<f64>>, least: f64, most: f64) -> Option<f64> {
+    let value = value?;
+    if (least..=most).contains(&value.value) {
+        return Some(value.value);
+    }
+    let message = format!("{} is out of range here", number(value.value));
+    word.error(value.span, message, format!("write a number from {} to {}", number(least), number(most)));
+    None
+}

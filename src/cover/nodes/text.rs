@@ -1,0 +1,221 @@
+//! `text`: words, set in a type style.
+//!
+//! ```kdl
+//! text title words="{title}" style=title { left safe; right safe; top safe 20 }
+//! text blurb copy="blurb.md" style=blurb {
+//!     left safe 4; right safe 4; below title 8
+//!     drop-cap lines=3 letters=1
+//! }
+//! text quote words="{quote}" when=quote style=quote { left safe; right safe; below blurb 4 }
+//! ```
+//!
+//! - `words="…"`: words in line, with facts in braces. `copy="blurb.md"`: a Markdown file of paragraphs with *emphasis*,
+//!   **strong**, line breaks and `<sc>small caps</sc>`; facts work there, too.
+//! - `style=NAME`, and any word of style for this text alone: see `jaconet explain type`.
+//! - Place: two of `left right width centre-x`, and of `top bottom height centre-y`. Words may leave their height, or
+//!   their width, to themselves. `cap-top` hangs the capitals of the first line, `baseline` stands the first line, on
+//!   a guide. `below above after before NAME GAP` measure from neighbours.
+//! - `vertical head|middle|foot`: where the words stand in a frame higher than they need.
+//! - On a spine the words run as the panel `reads`, centred between the folds by their letters, not by their boxes.
+//! - `stand-in words=120` sets placeholder copy, which the press check refuses.
+//! - Words that do not fit are an error that says by how many lines and millimetres.
+
+use crate::cover::nodes::style::{find, style_words, usual};
+use crate::cover::{Bench, Context, Draw, FirstLine, Natural, Node, Open, Pen, Reading, Role, TypeStyle, fill_words};
+use crate::ground::{Finding, Ink, Rect, Severity, number};
+use crate::scene::Kind;
+use crate::source::Reader;
+use crate::typeset::{Align, Block, Copy, Room, Size, Unset};
+use std::sync::Arc;
+
+pub const NODE: Node = Node { name: "text", source: include_str!("text.rs"), role: Role::Element(read) };
+
+struct Text {
+    copy: Copy,
+    style: TypeStyle,
+    ink: Ink,
+    vertical: Vertical,
+    /// Centred between folds by the letters' heights.
+    spine: bool,
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum Vertical {
+    Head,
+    Middle,
+    Foot,
+}
+
+/// Numbers of millimetres closer than this are one to the eye and to the setter.
+const SLACK: f64 = 0.01;
+
+fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
+    let facts = context.facts;
+    let mut style = match reader.text_property("style") {
+        Some(name) => find(reader, facts, &name),
+        None => usual(facts),
+    };
+    style_words(reader, &mut style, &context.desk);
+    let mut copy = copy(reader, context, style.chosen_breaks)?;
+    for words in copy.paragraphs.iter_mut().flat_map(|paragraph| &mut paragraph.words) {
+        keep_whole(&mut words.text, &style.keep_whole);
+    }
+    if context.region.spine && context.reading == Reading::Upright {
+        copy = upright(&copy);
+        style.style.align = Align::Centre;
+    }
+    let tinted = facts.palette.ink(&mut reader.findings().borrow_mut(), &style.swatch).tinted(style.percent);
+    let solid_black = tinted.is_black() && tinted.total() >= 1.0;
+    let ink = Ink { overprint: style.overprint.unwrap_or(solid_black || tinted.overprint), ..tinted };
+    let vertical = match reader.child("vertical").and_then(|word| word.word("a place", &["head", "middle", "foot"])) {
+        Some(word) if word.value == "middle" => Vertical::Middle,
+        Some(word) if word.value == "foot" => Vertical::Foot,
+        Some(_) => Vertical::Head,
+        None if context.region.spine => Vertical::Middle,
+        None => Vertical::Head,
+    };
+    Some(Arc::new(Text { copy, style, ink, vertical, spine: context.region.spine }))
+}
+
+fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<Copy> {
+    let words = reader.text_property("words");
+    let file = reader.text_property("copy");
+    let stand_in = reader.child("stand-in");
+    let book = &context.facts.book;
+    let findings = reader.findings();
+    match (words, file, stand_in) {
+        (Some(words), None, None) => {
+            let text = fill_words(&mut findings.borrow_mut(), book, &words.value, words.span, chosen);
+            Some(Copy::plain(&text))
+        }
+        (None, Some(path), None) => {
+            let (file, text) = context.desk.text(&path)?;
+            let text = fill_words(&mut findings.borrow_mut(), book, &text, path.span, false);
+            Some(Copy::markdown(&mut findings.borrow_mut(), file, &text))
+        }
+        (None, None, Some(word)) => {
+            let count = word.number_property("words").map_or(80.0, |count| count.value.clamp(1.0, 2000.0));
+            let finding = Finding::new(Severity::Error, "stand-in-left", word.span(), "placeholder copy stands here")
+                .help("put the true copy in its place before this goes to press");
+            findings.borrow_mut().push(finding);
+            Some(Copy::plain(&placeholder(count as usize)))
+        }
+        _ => {
+            let message = "a text takes its words from one place";
+            reader.error(reader.span(), message, "write `words=\"…\"`, or `copy=\"blurb.md\"`, or `stand-in words=80`");
+            None
+        }
+    }
+}
+
+/// Words that look like prose and can be taken for nothing else.
+fn placeholder(count: usize) -> String {
+    const WORDS: [&str; 18] = [
+        "here", "the", "words", "of", "the", "copy", "will", "stand", "as", "soon", "as", "somebody", "has", "written",
+        "them", "and", "not", "before",
+    ];
+    let words: Vec<&str> = WORDS.iter().cycle().take(count).copied().collect();
+    let mut text = words.join(" ");
+    text.replace_range(..1, "H");
+    text + "."
+}
+
+/// Marks words that may not part: a word joiner after the first letter tells the hyphenator so.
+fn keep_whole(text: &mut String, whole: &[String]) {
+    for word in whole {
+        if let Some((at, _)) = word.char_indices().nth(1) {
+            let (first, rest) = word.split_at(at);
+            *text = text.replace(word.as_str(), &format!("{first}\u{2060}{rest}"));
+        }
+    }
+}
+
+/// One letter a line.
+fn upright(copy: &Copy) -> Copy {
+    let text = copy.text();
+    let letters: Vec<String> = text
+        .chars()
+        .filter(|c| !c.is_control())
+        .map(|c| if c == ' ' { String::from('\u{a0}') } else { c.to_string() })
+        .collect();
+    Copy::plain(&letters.join("\n"))
+}
+
+impl Text {
+    fn set(&self, room: Room, bench: &Bench<'_>) -> Option<Arc<Block>> {
+        bench.typesetter.set(&self.copy, &self.style.style, room).map_err(|unset| self.refuse(&unset, bench)).ok()
+    }
+
+    fn refuse(&self, unset: &Unset, bench: &Bench<'_>) {
+        let (message, help) = match unset {
+            Unset::Family { wanted, .. } => {
+                (format!("there is no font {wanted:?}"), "see the families with `jaconet explain type`".to_owned())
+            }
+            Unset::TooLong { limit } => {
+                (format!("a text of more than {limit} letters is no cover copy"), "shorten it".to_owned())
+            }
+        };
+        bench.findings.borrow_mut().error(self.style.span, message, help);
+    }
+
+    fn room(&self, open: Open) -> Room {
+        let limit = |side: Result<f64, f64>| side.unwrap_or_else(|most| most);
+        let between = matches!(self.style.style.size, Size::Between(..));
+        let height = match open.height {
+            Ok(height) => Some(height + SLACK),
+            Err(most) if between && most.is_finite() => Some(most + SLACK),
+            Err(_) => None,
+        };
+        Room { width: limit(open.width).clamp(0.0, 1e5) + SLACK, height, lines: None }
+    }
+}
+
+impl Draw for Text {
+    fn kind(&self) -> Kind {
+        Kind::Text
+    }
+
+    fn natural(&self, room: Open, bench: &Bench<'_>) -> Natural {
+        self.set(self.room(room), bench)
+            .map_or(Natural::default(), |block| Natural { width: Some(block.width), height: Some(block.height) })
+    }
+
+    fn first_line(&self, room: Open, bench: &Bench<'_>) -> Option<FirstLine> {
+        let block = self.set(self.room(room), bench)?;
+        Some(FirstLine { cap_top: block.cap_top, baseline: block.first_baseline })
+    }
+
+    fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
+        let room = Room { width: frame.width() + SLACK, height: Some(frame.height() + SLACK), lines: None };
+        let Some(block) = self.set(room, &pen.bench) else { return };
+        if let Some(over) = &block.overmatter {
+            let lines = if over.lines == 1 { "line" } else { "lines" };
+            let message = format!("the words stand over by {} {lines}, {} mm", over.lines, number(over.mm));
+            let help = match self.style.style.size {
+                Size::Between(least, _) => {
+                    format!("they were set at the least size, {} pt; shorten them or give them room", number(least))
+                }
+                Size::Fixed(_) => {
+                    "shorten them, give them room, or let the size find itself: `size between 9 11`".to_owned()
+                }
+            };
+            pen.report(Severity::Error, "overmatter", message, help);
+        }
+        let spare = frame.height() - block.height;
+        let y = match self.vertical {
+            Vertical::Head => 0.0,
+            Vertical::Foot => spare,
+            Vertical::Middle if self.spine => frame.height() / 2.0 - letters_middle(&block, &self.copy),
+            Vertical::Middle => spare / 2.0,
+        };
+        pen.block(&block, frame.x0, frame.y0 + y, &self.ink);
+    }
+}
+
+/// The height at which the eye takes the words to be centred: halfway between baseline and capitals for capitals and
+/// figures; between the middles of capitals and small letters where both stand.
+fn letters_middle(block: &Block, copy: &Copy) -> f64 {
+    let small = copy.text().chars().any(char::is_lowercase);
+    let top = if small { (block.cap_top + block.x_top) / 2.0 } else { block.cap_top };
+    f64::midpoint(top, block.last_baseline)
+}

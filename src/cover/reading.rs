@@ -1,0 +1,56 @@
+//! Which way a spine reads, and why.
+
+/// Where the words of a spine run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Reading {
+    /// From head to foot, lines turned clockwise.
+    Down,
+    /// From foot to head, lines turned the other way.
+    Up,
+    /// Letters upright, one under the other.
+    Upright,
+    /// Lines across the spine, as on a page.
+    Across,
+}
+
+impl Reading {
+    pub const WORDS: [(&'static str, Option<Reading>); 5] = [
+        ("auto", None),
+        ("down", Some(Reading::Down)),
+        ("up", Some(Reading::Up)),
+        ("upright", Some(Reading::Upright)),
+        ("across", Some(Reading::Across)),
+    ];
+
+    pub fn word(self) -> &'static str {
+        Reading::WORDS.iter().find(|(_, reading)| *reading == Some(self)).map_or("auto", |(word, _)| word)
+    }
+
+    /// The custom of a language, and the sentence that says so. ISO 6357:1985 and ANSI/NISO Z39.41 let spine titles
+    /// run downwards (both cited from summaries); the custom of continental Europe and Latin America, upwards, is
+    /// common practice and no longer uniform.
+    pub fn of_language(tag: &str) -> (Reading, &'static str) {
+        match tag.split('-').next().unwrap_or_default() {
+            "fr" | "es" | "pt" | "de" | "pl" | "cs" | "sk" | "hu" | "ro" | "hr" | "sl" | "el" | "ca" | "gl" | "eu" => {
+                (Reading::Up, "spines in this language mostly read upwards (common practice)")
+            }
+            "ja" | "zh" | "ko" => (Reading::Upright, "spines in this script are set upright (common practice)"),
+            "he" | "iw" | "ar" | "fa" | "ur" => {
+                (Reading::Down, "spines of books that open from the right mostly read downwards (from memory)")
+            }
+            _ => (Reading::Down, "spine titles read downwards (ISO 6357)"),
+        }
+    }
+
+    /// Degrees clockwise that a line is turned by. Downwards means upright on a book that lies front up; where the book
+    /// opens from the right, its front lies left of the spine and all is mirrored.
+    pub fn turn(self, right_to_left: bool) -> f64 {
+        let down = if right_to_left { -90.0 } else { 90.0 };
+        match self {
+            Reading::Down => down,
+            Reading::Up => -down,
+            Reading::Upright | Reading::Across => 0.0,
+        }
+    }
+}

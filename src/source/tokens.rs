@@ -1,0 +1,183 @@
+//! Tokens: the text of a cover cut at blanks, quotes and braces. It never fails; what does not end is named so.
+
+use std::ops::Range;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// Letters, digits and signs that no blank parts: a name, a number, or a slip.
+    Word,
+    /// Text in quotes of any kind, with its quotes.
+    Text,
+    Open,
+    Close,
+    Equals,
+    /// `(pt)`, with its brackets.
+    Unit,
+    /// `;` or the end of a line.
+    End,
+    /// `/-`, which takes away what follows.
+    Slashdash,
+    Unclosed(Unclosed),
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unclosed {
+    /// `"…` up to the end of its line.
+    Text,
+    /// `"""…`, `#"…` up to the end of the file.
+    LongText,
+    Comment,
+    Unit,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Token {
+    pub kind: Kind,
+    pub range: Range<usize>,
+}
+
+/// Comments and blanks are left out.
+pub fn tokens(text: &str) -> Vec<Token> {
+    let mut all = Vec::new();
+    let mut at = 0;
+    while let Some(letter) = text[at..].chars().next() {
+        let rest = &text[at..];
+        let (kind, length) = match letter {
+            '{' => (Some(Kind::Open), 1),
+            '}' => (Some(Kind::Close), 1),
+            '=' => (Some(Kind::Equals), 1),
+            ';' => (Some(Kind::End), 1),
+            '"' => quoted(rest),
+            '#' if rest.trim_start_matches('#').starts_with('"') => raw(rest),
+            '(' => unit(rest),
+            '\\' => continuation(rest),
+            _ if rest.starts_with("//") => (None, line_length(rest)),
+            _ if rest.starts_with("/*") => comment(rest),
+            _ if rest.starts_with("/-") => (Some(Kind::Slashdash), 2),
+            _ if is_newline(letter) => (Some(Kind::End), letter.len_utf8()),
+            _ if is_blank(letter) => (None, letter.len_utf8()),
+            _ => (Some(Kind::Word), word_length(rest)),
+        };
+        all.extend(kind.map(|kind| Token { kind, range: at..at + length }));
+        at += length;
+    }
+    all
+}
+
+pub fn is_newline(letter: char) -> bool {
+    matches!(letter, '\n' | '\r' | '\u{85}' | '\u{b}' | '\u{c}' | '\u{2028}' | '\u{2029}')
+}
+
+/// KDL counts every Unicode space as a blank, and a byte order mark at the very beginning.
+fn is_blank(letter: char) -> bool {
+    letter == '\u{feff}' || (letter.is_whitespace() && !is_newline(letter))
+}
+
+fn line_length(rest: &str) -> usize {
+    rest.find(is_newline).unwrap_or(rest.len())
+}
+
+fn word_length(rest: &str) -> usize {
+    let mut before = '\0';
+    for (at, letter) in rest.char_indices() {
+        let comment = rest[at..].starts_with("//") || rest[at..].starts_with("/*");
+        let raw = letter == '#' && before != '#' && rest[at..].trim_start_matches('#').starts_with('"');
+        let ends = matches!(letter, '{' | '}' | '=' | ';' | '"' | '(' | '\\') || is_newline(letter) || is_blank(letter);
+        if at > 0 && (ends || raw || comment) {
+            return at;
+        }
+        before = letter;
+    }
+    rest.len()
+}
+
+fn quoted(rest: &str) -> (Option<Kind>, usize) {
+    if rest.starts_with("\"\"\"") {
+        return long(rest, 3, "\"\"\"", true);
+    }
+    let mut letters = rest.char_indices().skip(1);
+    while let Some((at, letter)) = letters.next() {
+        match letter {
+            '"' => return (Some(Kind::Text), at + 1),
+            // A backslash before blanks swallows them all, line ends too.
+            '\\' => {
+                let tail = &rest[at + 1..];
+                let blanks =
+                    tail.len() - tail.trim_start_matches(|letter| is_blank(letter) || is_newline(letter)).len();
+                let skipped = tail[..blanks].chars().count().max(1);
+                letters.nth(skipped - 1);
+            }
+            _ if is_newline(letter) => return (Some(Kind::Unclosed(Unclosed::Text)), at),
+            _ => {}
+        }
+    }
+    (Some(Kind::Unclosed(Unclosed::Text)), rest.len())
+}
+
+fn raw(rest: &str) -> (Option<Kind>, usize) {
+    let hashes = rest.len() - rest.trim_start_matches('#').len();
+    let over_lines = rest[hashes..].strip_prefix("\"\"\"").is_some_and(|tail| tail.starts_with(is_newline));
+    let quotes = if over_lines { "\"\"\"" } else { "\"" };
+    let end = format!("{quotes}{}", &rest[..hashes]);
+    let (kind, length) = long(rest, hashes + quotes.len(), &end, false);
+    match rest[..length].find(is_newline) {
+        Some(newline) if quotes.len() == 1 => (Some(Kind::Unclosed(Unclosed::Text)), newline),
+        _ => (kind, length),
+    }
+}
+
+fn long(rest: &str, begin: usize, end: &str, escapes: bool) -> (Option<Kind>, usize) {
+    let mut letters = rest.char_indices().skip_while(|(at, _)| *at < begin);
+    while let Some((at, letter)) = letters.next() {
+        if rest[at..].starts_with(end) {
+            return (Some(Kind::Text), at + end.len());
+        }
+        if escapes && letter == '\\' {
+            letters.next();
+        }
+    }
+    (Some(Kind::Unclosed(Unclosed::LongText)), rest.len())
+}
+
+fn unit(rest: &str) -> (Option<Kind>, usize) {
+    let line = &rest[..line_length(rest)];
+    match line.find(')') {
+        Some(end) => (Some(Kind::Unit), end + 1),
+        None => (Some(Kind::Unclosed(Unclosed::Unit)), 1),
+    }
+}
+
+fn comment(rest: &str) -> (Option<Kind>, usize) {
+    let (mut depth, mut at) = (0_usize, 0);
+    while at < rest.len() {
+        let (step, length) = match &rest.as_bytes()[at..] {
+            [b'/', b'*', ..] => (1, 2),
+            [b'*', b'/', ..] => (-1, 2),
+            _ => (0, 1),
+        };
+        depth = depth.saturating_add_signed(step);
+        at += length;
+        if depth == 0 {
+            return (None, at);
+        }
+    }
+    (Some(Kind::Unclosed(Unclosed::Comment)), rest.len())
+}
+
+/// A backslash at the end of a line joins the next one to it; comments may stand between.
+fn continuation(rest: &str) -> (Option<Kind>, usize) {
+    let mut after = rest[1..].trim_start_matches(is_blank);
+    while after.starts_with("/*") {
+        after = after[comment(after).1..].trim_start_matches(is_blank);
+    }
+    if after.starts_with("//") {
+        after = &after[line_length(after)..];
+    }
+    let end = rest.len() - after.len();
+    match after.chars().next() {
+        None => (None, rest.len()),
+        Some(_) if after.starts_with("\r\n") => (None, end + 2),
+        Some(letter) if is_newline(letter) => (None, end + letter.len_utf8()),
+        Some(_) => (Some(Kind::Word), 1),
+    }
+}
