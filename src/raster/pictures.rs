@@ -2,9 +2,9 @@
 
 use crate::assets::{Darkroom, Picture, Profile};
 use crate::ground::{Affine, Digest};
-use crate::raster::canvas::Window;
 use crate::raster::layer::Lay;
 use crate::raster::resample::{Grid, resample};
+use crate::raster::window::Window;
 use crate::scene::Placed;
 use std::sync::Arc;
 

@@ -2,10 +2,10 @@
 
 use crate::assets::{Darkroom, Profile};
 use crate::ground::{MM_PER_INCH, Rect, Spot};
-use crate::raster::canvas::Window;
 use crate::raster::screen::{Place, Screen, screen_samples};
 use crate::raster::stamp::PROCESS;
 use crate::raster::tiles::Tiles;
+use crate::raster::window::Window;
 use crate::scene::Scene;
 use rayon::prelude::*;
 use std::sync::Arc;

@@ -2,11 +2,11 @@
 
 use crate::assets::{Darkroom, Profile};
 use crate::ground::{Digest, Rect, Spot};
-use crate::raster::canvas::Window;
 use crate::raster::look::Look;
 use crate::raster::plates::place;
 use crate::raster::stamp::PROCESS;
 use crate::raster::tiles::{HIGH, Tiles};
+use crate::raster::window::Window;
 use crate::scene::Scene;
 use std::ops::Range;
 use std::sync::Arc;

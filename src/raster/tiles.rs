@@ -2,12 +2,12 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{Affine, Digest, MM_PER_INCH, Rect, Spot, Vec2};
-use crate::raster::canvas::Window;
 use crate::raster::compose::compose;
 use crate::raster::layer::Layer;
 use crate::raster::marks::{Bench, Ready};
 use crate::raster::reach::Named;
 use crate::raster::stamp::{PROCESS, is_shared};
+use crate::raster::window::Window;
 use crate::scene::Scene;
 use rayon::prelude::*;
 use std::sync::Arc;
