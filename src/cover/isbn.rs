@@ -182,8 +182,7 @@ mod tests {
 
     #[test]
     fn a_range_that_nobody_knows_is_shown_without_hyphens() {
-        let isbn = Isbn::read("9799990000001").or_else(|_| Isbn::read(&with_check_digit("979999000000")));
-        let isbn = isbn.expect("it checks");
+        let isbn = Isbn::read(&with_check_digit("979999000000")).expect("it checks");
         assert!(!isbn.ranged() && isbn.shown() == isbn.digits());
     }
 

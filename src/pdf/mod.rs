@@ -1,6 +1,7 @@
 //! Scene to PDF: the press file, PDF/X-4 on PDF 1.6.
 
 mod content;
+mod coverage;
 mod draw;
 mod fonts;
 mod forme;
@@ -15,6 +16,7 @@ mod page;
 mod paper;
 mod pictures;
 mod program;
+mod saying;
 mod squeeze;
 mod text;
 

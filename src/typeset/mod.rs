@@ -7,14 +7,19 @@ mod drop_cap;
 mod fit;
 #[cfg(test)]
 mod frog_king;
+#[cfg(test)]
+mod geometry;
 mod hang;
 mod hyphen;
 mod itemise;
+#[cfg(test)]
+mod laws;
 mod layout;
 mod lines;
 mod measure;
 mod memo;
 mod place;
+mod ruler;
 mod shape;
 mod style;
 

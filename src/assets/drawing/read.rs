@@ -16,7 +16,7 @@ pub struct Sheet {
 const PX_PER_INCH: f64 = 96.0;
 pub fn read(bytes: &[u8]) -> Result<Sheet, PictureFault> {
     let text = std::str::from_utf8(bytes).map_err(|why| {
-        let line = 1 + bytes[..why.valid_up_to()].iter().filter(|byte| **byte == b'\n').count();
+        let line = bytes[..why.valid_up_to()].split(|byte| *byte == b'\n').count();
         decode::fault(format!("the SVG is not UTF-8 text (line {line})"), "save it as UTF-8")
     })?;
     bounds::shallow(text)?;

@@ -136,7 +136,7 @@ fn faults_say_where() {
 fn bombs_do_not_go_off() {
     let mut entities = "<!DOCTYPE svg [<!ENTITY a '<rect/>'>".to_owned();
     for (name, of) in "bcdefghijk".chars().zip("abcdefghij".chars()) {
-        entities += &format!("<!ENTITY {name} '{}'>", format!("&{of};").repeat(10));
+        entities.extend([format!("<!ENTITY {name} '{}'>", format!("&{of};").repeat(10))]);
     }
     let head = "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'>";
     assert!(Drawing::open("a.svg", format!("{entities}]>{head}&k;</svg>").as_bytes()).is_err());
@@ -151,9 +151,9 @@ fn bombs_do_not_go_off() {
     let mut clips = format!("{head}<clipPath id='c0'><rect width='9' height='9'/></clipPath>");
     for level in 1..60 {
         let below = level - 1;
-        uses += &format!("<g id='u{level}'><use href='#u{below}'/><use href='#u{below}'/></g>");
+        uses.extend([format!("<g id='u{level}'><use href='#u{below}'/><use href='#u{below}'/></g>")]);
         let shape = format!("<rect width='9' height='9' clip-path='url(#c{below})'/>");
-        clips += &format!("<clipPath id='c{level}'>{shape}{shape}</clipPath>");
+        clips.extend([format!("<clipPath id='c{level}'>{shape}{shape}</clipPath>")]);
     }
     for bomb in [uses, clips + "<rect width='9' height='9' clip-path='url(#c59)'/>"] {
         let fault = Drawing::open("a.svg", format!("{bomb}</svg>").as_bytes()).expect_err("a bomb");

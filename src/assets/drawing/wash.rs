@@ -3,7 +3,9 @@
 use crate::assets::drawing::trace;
 use crate::ground::{Affine, Course, Point};
 
-type Wash = (Course, Vec<(f64, [u8; 3])>, f64);
+type Stops = Vec<(f64, [u8; 3])>;
+/// The course, its stops, and the one opacity they share.
+type Wash = (Course, Stops, f64);
 
 /// Steps between two stops: mixed in sRGB here and in ink on the sheet, the course strays by less than one can see.
 const STEPS: u16 = 16;
@@ -41,17 +43,17 @@ pub fn radial(gradient: &usvg::RadialGradient, here: Affine) -> Result<Wash, &'s
 }
 
 /// The stops, with steps between them, and the one opacity they share.
-fn stops(gradient: &usvg::BaseGradient) -> Result<(Vec<(f64, [u8; 3])>, f64), &'static str> {
+fn stops(gradient: &usvg::BaseGradient) -> Result<(Stops, f64), &'static str> {
     if gradient.spread_method() != usvg::SpreadMethod::Pad {
         return Err("a gradient that repeats");
     }
-    let stated: Vec<(f64, [u8; 3])> = gradient
+    let stated: Stops = gradient
         .stops()
         .iter()
         .map(|stop| (f64::from(stop.offset().get()), [stop.color().red, stop.color().green, stop.color().blue]))
         .collect();
-    let opacity = gradient.stops().first().map_or(1.0, |stop| stop.opacity().get());
-    if gradient.stops().iter().any(|stop| stop.opacity().get() != opacity) {
+    let opacity = gradient.stops().first().map_or(usvg::Opacity::ONE, usvg::Stop::opacity);
+    if gradient.stops().iter().any(|stop| stop.opacity() != opacity) {
         return Err("a gradient that fades away");
     }
     let mut stops = Vec::new();
@@ -64,7 +66,7 @@ fn stops(gradient: &usvg::BaseGradient) -> Result<(Vec<(f64, [u8; 3])>, f64), &'
         }));
     }
     stops.extend(stated.last());
-    Ok((stops, f64::from(opacity)))
+    Ok((stops, f64::from(opacity.get())))
 }
 
 fn point(x: f32, y: f32) -> Point {

@@ -51,7 +51,7 @@ fn giants_are_refused_by_their_heads() {
     }
     // Within the side, over the sum: 16,383 pixels both ways, 14 bits each behind the signature of the lossless head.
     let mut webp = sample(ImageFormat::WebP);
-    let sides = (16_382_u32 | 16_382 << 14).to_le_bytes();
+    let sides = (0x3ffe_u32 | 0x3ffe << 14).to_le_bytes();
     webp[21..24].copy_from_slice(&sides[..3]);
     webp[24] = webp[24] & 0xf0 | sides[3];
     let fault = open("a", &webp).expect_err("a giant");
