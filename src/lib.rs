@@ -18,7 +18,8 @@ mod check;
 mod output;
 
 mod build;
-
 mod cli;
 
+pub use build::Rehearsal;
+pub use build::compare_findings;
 pub use cli::command;

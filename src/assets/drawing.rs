@@ -1,6 +1,13 @@
 //! Drawing: an SVG file as paths, in millimetres of its own; colours still as the file says them.
 
-use crate::ground::{Digest, FillRule, Line, Path};
+mod bounds;
+mod clip;
+mod read;
+mod trace;
+mod wash;
+
+use crate::assets::{PictureFault, decode};
+use crate::ground::{Course, Digest, FillRule, Line, Path};
 
 pub struct Drawing {
     pub name: String,
@@ -9,15 +16,37 @@ pub struct Drawing {
     pub width: f64,
     pub height: f64,
     pub nodes: Vec<Drawn>,
-    /// What the file has that is not drawn: `a gradient`, `a filter`, `text`.
+    /// What the file has that is not drawn: `a pattern`, `a filter`, `text`. Sorted, each once.
     pub left_out: Vec<String>,
 }
 
 #[derive(Clone, Debug)]
 pub enum Drawn {
-    Fill { path: Path, rule: FillRule, colour: Tint },
-    Stroke { path: Path, line: Line, colour: Tint },
-    Group { clip: Option<(Path, FillRule)>, opacity: f64, multiply: bool, nodes: Vec<Drawn> },
+    Fill {
+        path: Path,
+        rule: FillRule,
+        colour: Tint,
+    },
+    Stroke {
+        path: Path,
+        line: Line,
+        colour: Tint,
+    },
+    /// A fill that runs from colour to colour. Stops rise from 0 to 1, and stand so close that it makes no difference
+    /// in which colours what lies between them is mixed.
+    Wash {
+        path: Path,
+        rule: FillRule,
+        course: Course,
+        stops: Vec<(f64, [u8; 3])>,
+        opacity: f64,
+    },
+    Group {
+        clip: Option<(Path, FillRule)>,
+        opacity: f64,
+        multiply: bool,
+        nodes: Vec<Drawn>,
+    },
 }
 
 /// An sRGB colour and its opacity, 0 to 1.
@@ -30,12 +59,21 @@ pub struct Tint {
 impl Drawing {
     /// Whether the bytes look like SVG (text that begins with `<svg`, an XML head, a comment or a doctype).
     pub fn is_drawing(bytes: &[u8]) -> bool {
-        let _ = bytes;
-        unimplemented!()
+        let text = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes).trim_ascii_start();
+        [&b"<svg"[..], b"<?xml", b"<!--", b"<!DOCTYPE"].iter().any(|head| text.starts_with(head))
     }
-    pub fn open(name: &str, bytes: &[u8]) -> Result<Drawing, crate::assets::PictureFault> {
-        let _ = (name, bytes);
-        unimplemented!()
+
+    pub fn open(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
+        decode::agreed(name, "SVG", "svg")?;
+        let sheet = read::read(bytes)?;
+        Ok(Drawing {
+            name: name.to_owned(),
+            digest: Digest::of(bytes),
+            width: sheet.width,
+            height: sheet.height,
+            nodes: sheet.nodes,
+            left_out: sheet.left_out.into_iter().collect(),
+        })
     }
 }
 
@@ -44,3 +82,6 @@ impl std::fmt::Debug for Drawing {
         f.write_str(&self.name)
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -122,14 +122,14 @@ impl Profile {
             // The way a grey picture means black ink in print: white less what is written.
             Model::Grey => (Model::Grey, samples.iter().map(|grey| 255 - grey).collect()),
             Model::Rgb => {
-                let own = picture.profile().and_then(|bytes| self.from_profile(bytes));
+                let own = picture.profile().and_then(|bytes| self.turn_from(bytes));
                 let turn = own.as_ref().unwrap_or(&self.from_srgb);
                 (Model::Cmyk, turn_all(turn, samples))
             }
         }
     }
 
-    fn from_profile(&self, bytes: &[u8]) -> Option<Turn<[u8; 3], [u8; 4]>> {
+    fn turn_from(&self, bytes: &[u8]) -> Option<Turn<[u8; 3], [u8; 4]>> {
         let own = Icc::new_icc_context(GlobalContext::new(), bytes).ok()?;
         let press = Icc::new_icc_context(GlobalContext::new(), &self.bytes).ok()?;
         compensated((&own, PixelFormat::RGB_8), (&press, PixelFormat::CMYK_8)).ok()

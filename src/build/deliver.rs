@@ -7,7 +7,7 @@ use crate::build::report::{Output, report};
 use crate::build::write::{WriteFault, withdraw, write};
 use crate::ground::Digest;
 use crate::output::{Delivery, Made, OUTPUTS};
-use crate::pdf::Surround;
+use crate::scene::Surround;
 use std::path::{Path, PathBuf};
 
 /// What is wanted of a build.

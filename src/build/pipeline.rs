@@ -4,20 +4,17 @@ use crate::assets::{Darkroom, Library, Shelf, ShelfFault};
 use crate::build::Design;
 use crate::build::stages::{Tools, design};
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
-use crate::source::{Files, Tree, parse};
+use crate::source::{Files, parse};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
 use std::convert::Infallible;
 use std::sync::Arc;
 
-/// How a tree becomes a design.
-pub type Designer = fn(&Tools<'_>, &Tree) -> Option<Design>;
-
 /// What is dear, kept between builds and shared between threads.
+#[derive(Default)]
 pub struct Workshop {
     pub darkroom: Darkroom,
     typesetters: Memo<Typesetter>,
-    designer: Designer,
 }
 
 /// A build of one cover: always whole, whatever was wrong.
@@ -29,18 +26,7 @@ pub struct Built {
     pub design: Option<Design>,
 }
 
-impl Default for Workshop {
-    fn default() -> Workshop {
-        Workshop::with(design)
-    }
-}
-
 impl Workshop {
-    /// A workshop whose covers are read, drawn and checked by `designer`.
-    pub fn with(designer: Designer) -> Workshop {
-        Workshop { darkroom: Darkroom::default(), typesetters: Memo::default(), designer }
-    }
-
     /// After a round of builds: forget what none of them asked for.
     pub fn sweep(&self) {
         self.darkroom.sweep();
@@ -64,7 +50,9 @@ impl Workshop {
         let parts: Vec<&[u8]> = fonts.iter().flat_map(|(path, bytes)| [path.as_bytes(), bytes]).collect();
         let made = self.typesetters.get_or(Digest::of_all(&parts), || {
             let (library, faults) = Library::open(&fonts);
-            faults.into_iter().for_each(|(path, fault)| warn(&path, fault.0));
+            for (path, fault) in faults {
+                warn(&path, fault.0);
+            }
             Ok::<_, Infallible>(Typesetter::new(Arc::new(library)))
         });
         match made {
@@ -82,14 +70,19 @@ pub fn build(workshop: &Workshop, shelf: &dyn Shelf, path: &str) -> Result<Built
     let (file, sound) = text(&findings, &files, path, &bytes);
     let tree = sound.then(|| {
         let text = files.text(file).unwrap_or_default();
-        parse(&mut findings.borrow_mut(), file, &text)
+        let tree = parse(&mut findings.borrow_mut(), file, &text);
+        if tree.nodes.is_empty() && findings.borrow().is_empty() {
+            let help = "`jaconet new` writes a cover to start from";
+            findings.borrow_mut().error(Span::new(file, 0..0), "the file says nothing", help);
+        }
+        tree
     });
     // A file that is not KDL says nothing: asking it for its facts would bury its one fault under their absence.
     let understood = tree.filter(|_| !findings.borrow().has_errors());
     let design = understood.and_then(|tree| {
         let typesetter = workshop.typesetter(&findings, file, shelf);
         let tools = Tools { findings: &findings, files: &files, shelf, workshop, typesetter: &typesetter };
-        (workshop.designer)(&tools, &tree)
+        design(&tools, &tree)
     });
     let mut findings = findings.into_inner();
     findings.sort();
@@ -144,6 +137,11 @@ mod tests {
     fn a_file_that_is_not_kdl_has_one_finding_and_no_design() {
         let said = told(b"book {\n  pages 10pt\n}\n");
         assert_eq!(said, [("`10pt` is no number".to_owned(), Some((2, 9)))]);
+    }
+
+    #[test]
+    fn an_empty_file_is_an_error() {
+        assert_eq!(told(b"// nothing yet\n"), [("the file says nothing".to_owned(), Some((1, 1)))]);
     }
 
     #[test]

@@ -1,37 +1,22 @@
-//! The stages from tree to scene: where the rooms of cover and check are joined to the build.
+//! The stages from tree to scene: read, draw, check.
 
 use crate::assets::Shelf;
 use crate::build::Workshop;
-use crate::ground::{Findings, Span, number};
+use crate::cover::{self, Cover, Desk};
+use crate::ground::Findings;
 use crate::output::Delivery;
 use crate::scene::Scene;
 use crate::source::{Files, Tree};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
 
+pub use crate::cover::Measure;
+
 /// A cover drawn and checked: all that the outputs and the report want to know of it.
 pub struct Design {
     pub scene: Scene,
     pub measures: Vec<Measure>,
     pub delivery: Delivery,
-}
-
-/// A number of the sheet and the sum it came from.
-#[derive(Clone, Debug, PartialEq, serde::Serialize)]
-pub struct Measure {
-    pub name: String,
-    pub value: f64,
-    /// `mm` or `pages`.
-    pub unit: &'static str,
-    pub sum: String,
-}
-
-impl Measure {
-    /// `spine  19.32 mm  as computed`
-    pub fn line(&self, name_width: usize) -> String {
-        let value = format!("{} {}", number(self.value), self.unit);
-        format!("{:name_width$}  {value:>12}  {}", self.name, self.sum)
-    }
 }
 
 /// What the stages work with.
@@ -45,8 +30,28 @@ pub struct Tools<'a> {
 
 /// Read, draw, check. `None` only when there is nothing to draw on.
 pub fn design(tools: &Tools<'_>, tree: &Tree) -> Option<Design> {
-    let _ = tree;
-    let span = Span::default();
-    tools.findings.borrow_mut().error(span, "covers cannot be read yet", "this version has no cover room");
-    None
+    if tree.nodes.is_empty() {
+        return None;
+    }
+    let desk = Desk {
+        shelf: tools.shelf,
+        darkroom: &tools.workshop.darkroom,
+        library: tools.typesetter.library(),
+        files: tools.files,
+        findings: tools.findings,
+    };
+    let cover = cover::read(&desk, tree);
+    let scene = cover::draw(tools.findings, &cover, tools.typesetter);
+    let measures = cover.flat.measures.iter().map(whole).collect();
+    Some(Design { scene, measures, delivery: delivery(&cover) })
+}
+
+fn delivery(cover: &Cover) -> Delivery {
+    let said = &cover.facts.deliver;
+    Delivery { flat_ppi: said.flat_ppi, panel_ppi: said.panel_ppi, surround: said.surround }
+}
+
+/// To the micrometre: sums of decimals leave crumbs that no one measures.
+fn whole(measure: &Measure) -> Measure {
+    Measure { value: (measure.value * 1000.0).round() / 1000.0, ..measure.clone() }
 }

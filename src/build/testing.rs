@@ -12,10 +12,12 @@ use std::fmt::Write as _;
 /// One finding, placed: line, first column, columns, `severity: message`.
 type Note = (usize, usize, usize, String);
 
-/// Builds a cover and compares its findings with the awaited ones, exactly. `Err` says how they differ.
-pub fn compare(workshop: &Workshop, shelf: MapShelf, text: &str) -> Result<(), String> {
+/// Builds a cover that finds these files beside it, and compares its findings with the awaited ones, exactly. `Err`
+/// says how they differ.
+pub fn compare_findings(text: &str, files: &[(&str, &[u8])]) -> Result<(), String> {
+    let shelf = files.iter().fold(MapShelf::default(), |shelf, (path, bytes)| shelf.with(path, *bytes));
     let shelf = shelf.with("cover.kdl", text.as_bytes());
-    let built = build(workshop, &shelf, "cover.kdl").map_err(|fault| fault.to_string())?;
+    let built = build(&Workshop::default(), &shelf, "cover.kdl").map_err(|fault| fault.to_string())?;
     let mut found: Vec<Note> = Vec::new();
     for finding in built.findings.iter() {
         let file = built.files.text(finding.span.file).unwrap_or_default();
@@ -74,7 +76,7 @@ mod tests {
     use super::*;
 
     fn check(text: &str) -> Result<(), String> {
-        compare(&Workshop::default(), MapShelf::default(), text)
+        compare_findings(text, &[])
     }
 
     #[test]

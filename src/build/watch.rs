@@ -45,12 +45,21 @@ pub fn watch(
     .map_err(|error| format!("files cannot be watched: {error}"))?;
     let mut armed = BTreeSet::new();
     let mut seen: Vec<Seen> = (0..covers).map(|cover| take(Turn { cover, changed: Vec::new() })).collect();
+    // Whether a quiet has passed since the last change that was told.
+    let mut calm = false;
     loop {
         // Armed before looked at: what changes from here on wakes, what changed before is seen now.
         arm(&mut watcher, &mut armed, &seen)?;
         let mut turned = false;
         for (cover, seen) in seen.iter_mut().enumerate() {
-            let changed = settled(seen);
+            let mut changed = settled(seen);
+            if !changed.is_empty() && !calm {
+                if quiet(&wakes) == Wake::Stop {
+                    return Ok(());
+                }
+                calm = true;
+                changed = settled(seen);
+            }
             if !changed.is_empty() {
                 *seen = take(Turn { cover, changed });
                 turned = true;
@@ -59,7 +68,8 @@ pub fn watch(
         if !turned && next(&wakes) == Wake::Stop {
             return Ok(());
         }
-        if turned && stopped(&wakes) {
+        calm = !turned;
+        if turned && wakes.try_iter().any(|wake| wake == Wake::Stop) {
             return Ok(());
         }
     }
@@ -86,8 +96,15 @@ fn settled(seen: &Seen) -> Vec<PathBuf> {
 
 /// Waits for a wake and for the quiet after it.
 fn next(wakes: &Receiver<Wake>) -> Wake {
-    // Without a sender nothing can change any more.
-    let Ok(Wake::Files) = wakes.recv() else { return Wake::Stop };
+    match wakes.recv() {
+        Ok(Wake::Files) => quiet(wakes),
+        // Without a sender nothing can change any more.
+        Ok(Wake::Stop) | Err(_) => Wake::Stop,
+    }
+}
+
+/// Waits until nothing has been told for a while.
+fn quiet(wakes: &Receiver<Wake>) -> Wake {
     let begin = Instant::now();
     while begin.elapsed() < PATIENCE {
         match wakes.recv_timeout(QUIET) {
@@ -97,11 +114,6 @@ fn next(wakes: &Receiver<Wake>) -> Wake {
         }
     }
     Wake::Files
-}
-
-/// Whether a stop came during a build. Wakes of files may be dropped: the files are looked at before the next wait.
-fn stopped(wakes: &Receiver<Wake>) -> bool {
-    wakes.try_iter().any(|wake| wake == Wake::Stop)
 }
 
 /// Every folder is armed anew: one that was replaced by another of its name is no longer watched.

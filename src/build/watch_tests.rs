@@ -134,9 +134,14 @@ fn what_vanishes_is_awaited() {
 fn the_same_content_is_no_change() {
     let watched = Watched::start();
     watched.finds(Some("one+key"));
-    std::fs::write(watched.path("cover.kdl"), "one").expect("the same again");
-    std::fs::write(watched.path("other.kdl"), "one").expect("a file that nobody reads");
-    std::fs::write(watched.path("cover.kdl"), "end").expect("a change");
+    // Renamed over, so that no half-written file can be met.
+    let put = |text: &str| {
+        std::fs::write(watched.path("cover.new"), text).expect("writes");
+        std::fs::rename(watched.path("cover.new"), watched.path("cover.kdl")).expect("renames");
+    };
+    put("one");
+    std::fs::write(watched.path("other.kdl"), "a file that nobody reads").expect("writes");
+    put("end");
     // The very next turn is the change: what came before it called for none.
     assert_eq!(watched.turns.recv_timeout(DEADLINE), Ok((Some("end+key".to_owned()), vec!["cover.kdl".to_owned()])));
 }

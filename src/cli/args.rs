@@ -2,7 +2,7 @@
 
 use crate::cli::exit::Exit;
 use crate::cli::{build, check, explain, measure, new, watch};
-use crate::pdf::Surround;
+use crate::scene::Surround;
 use clap::builder::styling::Styles;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;

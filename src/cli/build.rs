@@ -56,29 +56,26 @@ impl Told {
 /// Builds and writes one cover; also says what it looked at.
 pub fn one(workshop: &Workshop, target: &Target, order: &Order) -> (Told, Seen) {
     let disk = Disk::new(&target.folder);
-    let told = match build(workshop, &disk, &target.file) {
+    let told = guarded(target, || match build(workshop, &disk, &target.file) {
         Err(fault) => Told::stopped(&unread(target, &fault)),
         Ok(built) => {
-            let delivered = deliver(&built, &disk.inputs(), &workshop.darkroom, order, &target.out, &target.stem);
-            match delivered {
-                Err(fault) => Told { error: findings(target, &built), ..Told::stopped(&fault.to_string()) }
-                    .and_error(&format!("jaconet: {}\n", say::visible(&fault.to_string()))),
-                Ok(delivered) => Told {
-                    out: written(&delivered) + &summary(&target.shown, &built),
-                    error: findings(target, &built),
-                    exit: Exit::from(&built.findings),
-                },
-            }
+            let told = deliver(&built, &disk.inputs(), &workshop.darkroom, order, &target.out, &target.stem);
+            let (out, stopped) = match told {
+                Ok(delivered) => (written(&delivered) + &summary(&target.shown, &built), None),
+                Err(fault) => (String::new(), Some(Told::stopped(&fault.to_string()))),
+            };
+            let exit = stopped.as_ref().map_or(Exit::from(&built.findings), |stopped| stopped.exit);
+            let error = findings(target, &built) + &stopped.map_or(String::new(), |stopped| stopped.error);
+            Told { out, error, exit }
         }
-    };
+    });
     (told, disk.seen())
 }
 
-impl Told {
-    fn and_error(mut self, more: &str) -> Told {
-        self.error.push_str(more);
-        self
-    }
+/// A fault of our own in one cover must not take the others with it, nor end a watch.
+pub fn guarded(target: &Target, work: impl FnOnce() -> Told) -> Told {
+    let done = std::panic::catch_unwind(std::panic::AssertUnwindSafe(work));
+    done.unwrap_or_else(|_| Told::stopped(&format!("{}: stopped by a fault of the program itself", target.shown)))
 }
 
 pub fn findings(target: &Target, built: &Built) -> String {

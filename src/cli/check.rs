@@ -2,16 +2,15 @@
 
 use crate::build::{Disk, Workshop, build};
 use crate::cli::args::{CheckArgs, Form};
-use crate::cli::build::{Told, each, findings, unread};
+use crate::cli::build::{Told, each, findings, guarded, unread};
 use crate::cli::exit::Exit;
 use crate::cli::present::{json, summary};
-use crate::cli::say;
 use crate::cli::target::{Target, targets};
 
 pub fn run(args: &CheckArgs) -> Exit {
     let Some(targets) = targets(&args.files, None) else { return Exit::Stopped };
     let workshop = Workshop::default();
-    let work = |target: &Target| match build(&workshop, &Disk::new(&target.folder), &target.file) {
+    let look = |target: &Target| match build(&workshop, &Disk::new(&target.folder), &target.file) {
         Err(fault) => Told::stopped(&unread(target, &fault)),
         Ok(built) => {
             let exit = Exit::from(&built.findings);
@@ -22,5 +21,5 @@ pub fn run(args: &CheckArgs) -> Exit {
             }
         }
     };
-    each(args.jobs, &targets, work)
+    each(args.jobs, &targets, |target| guarded(target, || look(target)))
 }

@@ -1,17 +1,20 @@
-//! Manual: all pages there are, topics first. A page is the head of the file that does what it describes.
+//! Manual: all pages there are. A page of a word is the head of the file that reads it; topics have texts of their own.
+
+use crate::cover::NODES;
 
 /// One page. Its first line says in a sentence what it is about.
 pub struct Page {
     pub name: &'static str,
-    /// `topic`, `node` or `rule`.
+    /// `topic`, `word` or `rule`.
     pub kind: &'static str,
-    pub text: &'static str,
+    pub text: String,
 }
 
 /// Every page; those of one kind stand together.
 pub fn pages() -> Vec<Page> {
-    let topics = TOPICS.iter().map(|(name, text)| Page { name, kind: "topic", text });
-    topics.collect()
+    let topics = TOPICS.iter().map(|(name, text)| Page { name, kind: "topic", text: (*text).to_owned() });
+    let words = NODES.iter().map(|node| Page { name: node.name, kind: "word", text: node.manual() });
+    topics.chain(words).collect()
 }
 
 const TOPICS: &[(&str, &str)] = &[
@@ -29,7 +32,7 @@ mod tests {
     fn every_page_begins_with_a_sentence() {
         for page in pages() {
             let first = page.text.lines().next().unwrap_or_default();
-            assert!(first.ends_with('.') && first.len() < 110, "{}: {first}", page.name);
+            assert!(first.ends_with('.') && first.chars().count() < 120, "{}: {first}", page.name);
         }
     }
 }

@@ -89,21 +89,20 @@ fn shape_kept(text: &str) -> String {
 }
 
 impl fmt::Display for Seen {
+    /// `error: …`, `warning: … (ink-over-limit)`: the name of a rule leads to its manual page.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.label {
-            Some(_) => f.write_str(&self.message),
-            None => write!(f, "{}: {}", self.source.name(), self.message),
+        write!(f, "{}: ", self.severity.word())?;
+        if self.label.is_none() {
+            write!(f, "{}: ", self.source.name())?;
         }
+        f.write_str(&self.message)?;
+        if matches!(self.rule, "language" | "file") { Ok(()) } else { write!(f, " ({})", self.rule) }
     }
 }
 
 impl std::error::Error for Seen {}
 
 impl Diagnostic for Seen {
-    fn code<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
-        Some(Box::new(self.rule))
-    }
-
     fn severity(&self) -> Option<miette::Severity> {
         Some(match self.severity {
             Severity::Error => miette::Severity::Error,

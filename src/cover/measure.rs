@@ -6,7 +6,7 @@ use crate::ground::number;
 pub struct Measure {
     pub name: String,
     pub value: f64,
-    /// `mm` or `pages`.
+    /// `mm`, `pages`, or `°` clockwise.
     pub unit: &'static str,
     pub sum: String,
 }
@@ -18,6 +18,10 @@ impl Measure {
 
     pub fn count(name: &str, pages: u32, sum: impl Into<String>) -> Measure {
         Measure { name: name.to_owned(), value: f64::from(pages), unit: "pages", sum: sum.into() }
+    }
+
+    pub fn turn(name: &str, degrees: f64, sum: impl Into<String>) -> Measure {
+        Measure { name: name.to_owned(), value: degrees, unit: "°", sum: sum.into() }
     }
 
     /// `spine  19.32 mm  as computed`

@@ -1,5 +1,6 @@
 //! What the author means.
 
+mod barcode;
 mod draw;
 mod facts;
 mod fillings;
@@ -21,18 +22,19 @@ mod reading;
 mod words;
 
 pub use crate::scene::Surround;
+pub use barcode::{Figure, SCALES, Setting, Symbol};
 pub use draw::draw;
 pub use facts::{Book, Deliver, Extent, Facts, Press, TypeStyle};
 pub use fillings::{Fillings, read_ink};
 pub use format::{Binding, Board, Format, Paper, Spine, SpineShape};
 pub use guides::{Axis, Guide, Guides, Level, Region, Side, spine_clearance};
-pub use isbn::Isbn;
+pub use isbn::{Isbn, IsbnFault};
 pub use layout::Layout;
 pub use look::{Look, Order, oval, percent, percent_property, says_word};
 pub use measure::Measure;
 pub use model::{Bench, Cover, Draw, Element, FirstLine, Natural, Open};
 pub use node::{Context, DEPTH_LIMIT, Desk, Node, Role, manual};
-pub use nodes::NODES;
+pub use nodes::{BarCode, NODES};
 pub use palette::Palette;
 pub use panels::{Flat, flat};
 pub use pen::{Pen, draw_one};

@@ -1,6 +1,6 @@
 //! Cover: the elements, resolved, in the order of printing.
 
-use crate::cover::{Facts, Flat, Look, Pen, Place, Reading, Region, Spine};
+use crate::cover::{BarCode, Facts, Flat, Look, Pen, Place, Reading, Region, Spine};
 use crate::ground::{Findings, Rect, Spanned};
 use crate::scene::{Kind, Sheet};
 use crate::typeset::Typesetter;
@@ -52,6 +52,11 @@ pub trait Draw: Send + Sync {
 
     /// How far the capitals of its first line, and that line's baseline, lie under its upper edge.
     fn first_line(&self, _room: Open, _bench: &Bench<'_>) -> Option<FirstLine> {
+        None
+    }
+
+    /// The bar code that it is, for those who check it.
+    fn bar_code(&self) -> Option<&BarCode> {
         None
     }
 

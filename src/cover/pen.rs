@@ -1,8 +1,8 @@
 //! Pen: draws into a scene and signs each mark with its origin.
 
-use crate::assets::Picture;
+use crate::assets::{Font, Glyph, Picture};
 use crate::cover::{Bench, Element, Layout, Region};
-use crate::ground::{Affine, FillRule, Finding, Ink, Line, Paint, Path, Rect, Severity, Shape};
+use crate::ground::{Affine, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Rect, Severity};
 use crate::scene::{GlyphRun, Group, Item, Mark, Origin, Placed};
 use crate::typeset::Block;
 use std::sync::Arc;
@@ -99,13 +99,34 @@ impl Pen<'_> {
         }
     }
 
+    /// Glyphs of one font on one line, from a point of the pen's space on the baseline.
+    pub fn run(&mut self, font: &Arc<Font>, size: f64, glyphs: Vec<Glyph>, text: &str, at: (f64, f64), ink: &Ink) {
+        let transform = self.transform * Affine::translate(at);
+        let paint = ink.clone().into();
+        self.push(Mark::Glyphs(GlyphRun {
+            font: font.clone(),
+            size,
+            stretch: 1.0,
+            transform,
+            glyphs,
+            text: text.into(),
+            paint,
+        }));
+    }
+
     /// A picture whose corners are those of the unit square under a transform of the pen's space.
     pub fn picture(&mut self, picture: Arc<Picture>, place: Affine, paint: Option<Ink>) {
         self.push(Mark::Picture(Placed { picture, transform: self.transform * place, paint }));
     }
 
     /// What `draw` leaves, as one group.
-    pub fn group(&mut self, clip: Option<(Path, FillRule)>, opacity: f64, blend: crate::ground::Blend, draw: impl FnOnce(&mut Pen<'_>)) {
+    pub fn group(
+        &mut self,
+        clip: Option<(Path, FillRule)>,
+        opacity: f64,
+        blend: crate::ground::Blend,
+        draw: impl FnOnce(&mut Pen<'_>),
+    ) {
         let mut inner = Pen {
             bench: self.bench,
             region: self.region,
@@ -141,18 +162,12 @@ impl Pen<'_> {
 
     /// A gradient runs in the pen's space; on the sheet it is turned with it.
     fn carried(&self, paint: Paint) -> Paint {
-        use crate::ground::{Course, Gradient};
-        let Paint::Gradient(gradient) = paint else { return paint };
-        let course = match gradient.course {
-            Course::Linear { from, to } => Course::Linear { from: self.transform * from, to: self.transform * to },
-            Course::Radial { centre, radius } => Course::Radial { centre: self.transform * centre, radius },
-        };
-        Paint::Gradient(Gradient { course, ..gradient })
+        match paint {
+            Paint::Gradient(gradient) => {
+                let course = gradient.course.carried(self.transform, 1.0);
+                Paint::Gradient(Gradient { course, ..gradient })
+            }
+            Paint::Ink(_) => paint,
+        }
     }
-}
-
-/// Whether anything of a path would show.
-pub fn shows(path: &Path) -> bool {
-    let bounds = path.bounding_box();
-    bounds.width() > 0.0 || bounds.height() > 0.0
 }

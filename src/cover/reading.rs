@@ -23,6 +23,10 @@ impl Reading {
         ("across", Some(Reading::Across)),
     ];
 
+    pub fn word(self) -> &'static str {
+        Reading::WORDS.iter().find(|(_, reading)| *reading == Some(self)).map_or("auto", |(word, _)| word)
+    }
+
     /// The custom of a language, and the sentence that says so. ISO 6357:1985 and ANSI/NISO Z39.41 let spine titles
     /// run downwards (both cited from summaries); the custom of continental Europe and Latin America, upwards, is
     /// common practice and no longer uniform.

@@ -1,6 +1,6 @@
 //! Ink: what a press lays down. Process or spot, tint, overprint; no screen colour.
 
-use crate::ground::Point;
+use crate::ground::{Affine, Point};
 use std::sync::Arc;
 
 /// Shares of cyan, magenta, yellow and black, each 0 to 1.
@@ -15,6 +15,8 @@ pub struct Spot {
     pub look: Process,
     /// A foil, varnish or embossing: lies on top and leaves what is under it printed.
     pub finishing: bool,
+    /// Hides what lies under it from the eye, though that is printed: a foil does, a varnish does not.
+    pub opaque: bool,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -117,6 +119,17 @@ pub struct Gradient {
 pub enum Course {
     Linear { from: Point, to: Point },
     Radial { centre: Point, radius: f64 },
+}
+
+impl Course {
+    /// The course under a transform that stretches by `scale` alike in all directions.
+    #[must_use]
+    pub fn carried(self, transform: Affine, scale: f64) -> Course {
+        match self {
+            Course::Linear { from, to } => Course::Linear { from: transform * from, to: transform * to },
+            Course::Radial { centre, radius } => Course::Radial { centre: transform * centre, radius: radius * scale },
+        }
+    }
 }
 
 /// How a group mixes with what lies under it.

@@ -14,7 +14,7 @@ pub use ink::{Blend, Colour, Course, Gradient, Ink, Paint, Process, Spot};
 pub use length::{Length, MM_PER_INCH, MM_PER_PT, PT_PER_INCH, number};
 pub use memo::Memo;
 pub use shape::{
-    Affine, Cap, Ellipse, FillRule, Join, Line, ParamCurve, Path, PathEl, Point, Rect, RoundedRect, RoundedRectRadii, Shape,
-    Size, TOLERANCE, Vec2, flatten, rect_path,
+    Affine, Cap, Ellipse, FillRule, Join, Line, ParamCurve, Path, PathEl, Point, Rect, RoundedRect, RoundedRectRadii,
+    Shape, Size, TOLERANCE, Vec2, flatten, rect_path,
 };
 pub use span::{FileId, Span, Spanned};

@@ -1,8 +1,8 @@
 //! Points, rectangles, transforms and paths: always in millimetres on the sheet, y down.
 
 pub use kurbo::{
-    Affine, BezPath as Path, Cap, Ellipse, Join, ParamCurve, PathEl, Point, Rect, RoundedRect, RoundedRectRadii, Shape, Size,
-    Vec2,
+    Affine, BezPath as Path, Cap, Ellipse, Join, ParamCurve, PathEl, Point, Rect, RoundedRect, RoundedRectRadii, Shape,
+    Size, Vec2,
 };
 
 /// How finely curves are flattened wherever they must be, in millimetres.
@@ -44,7 +44,7 @@ impl Line {
     /// The outline of what the line covers; dashes too short to see are drawn as a whole line.
     pub fn outline(&self, path: &Path, tolerance: f64) -> Path {
         let mut style = self.kurbo();
-        if self.dashes.iter().any(|dash| !(*dash >= 0.0)) || self.dashes.iter().sum::<f64>() < TOLERANCE {
+        if self.dashes.iter().any(|dash| dash.is_nan() || *dash < 0.0) || self.dashes.iter().sum::<f64>() < TOLERANCE {
             style.dash_pattern.clear();
         }
         kurbo::stroke(path.elements().iter().copied(), &style, &kurbo::StrokeOpts::default(), tolerance)

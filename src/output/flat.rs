@@ -1,40 +1,117 @@
 //! The flat: the trimmed wrap as it will look in print, lying on a table, its folds softly shaded.
 
 use crate::assets::Darkroom;
-use crate::ground::MM_PER_INCH;
-use crate::output::light::{Table, fold_light, lit};
+use crate::ground::{Digest, MM_PER_INCH};
+use crate::output::light::{Table, fold_light, grain, lit};
 use crate::output::{Delivery, Made, Output, png};
-use crate::raster::screen;
+use crate::raster::{Screen, screen};
 use crate::scene::Scene;
 use rayon::prelude::*;
+use std::ops::Range;
 
 pub const OUTPUT: Output = Output { name: "flat", write };
 
 /// Margins as shares of the cover's height; the foot has more, so that the cover does not seem to sink.
 const SIDE: f64 = 0.11;
 const FOOT: f64 = 0.13;
+/// Rows of the margins that are compressed together.
+const HIGH: usize = 64;
+
+struct Flat {
+    cover: Screen,
+    table: Table,
+    light: Vec<(usize, f32)>,
+    side: usize,
+    width: usize,
+}
 
 fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<Made> {
-    let ppi = delivery.flat_ppi;
+    let (ppi, scale) = (delivery.flat_ppi, delivery.flat_ppi / MM_PER_INCH);
     let cover = screen(scene, scene.sheet.trim, ppi, darkroom);
-    let (side, foot) = ((cover.height as f64 * SIDE).round() as usize, (cover.height as f64 * FOOT).round() as usize);
+    let [side, foot] = [SIDE, FOOT].map(|share| (cover.height as f64 * share).round() as usize);
     let (width, height) = (cover.width + 2 * side, cover.height + side + foot);
-    let table = Table::new((width, height), (side, side), (cover.width, cover.height), ppi / MM_PER_INCH);
-    let light = fold_light(&scene.sheet, cover.width, ppi / MM_PER_INCH);
-    let mut rgb = vec![0_u8; width * height * 3];
-    rgb.par_chunks_exact_mut(width * 3).enumerate().for_each(|(row, pixels)| {
-        let Some(own) = row.checked_sub(side).filter(|own| *own < cover.height) else {
-            return table.draw(row, 0, pixels);
-        };
-        let (left, rest) = pixels.split_at_mut(side * 3);
-        let (middle, right) = rest.split_at_mut(cover.width * 3);
-        table.draw(row, 0, left);
-        table.draw(row, side + cover.width, right);
-        middle.copy_from_slice(&cover.rgb[own * cover.width * 3..(own + 1) * cover.width * 3]);
-        for (column, light) in &light {
-            middle[column * 3..column * 3 + 3].iter_mut().for_each(|value| *value = lit(*value, *light));
-        }
-    });
-    let bytes = png::write(&rgb, width, height, ppi, &png::title(scene, "flat"));
+    let table = Table::new((width, height), (side, side), (cover.width, cover.height), scale);
+    let light = fold_light(&scene.sheet, cover.width, scale);
+    let about = format!("{width} {height} {side} {ppi} {light:?}");
+    let strips = strips(side, &cover, height);
+    let flat = Flat { cover, table, light, side, width };
+    let strips: Vec<_> = strips
+        .into_par_iter()
+        .map(|rows| {
+            let key = Digest::of_all(&[b"flat strip", about.as_bytes(), flat.name(&rows).bytes()]);
+            darkroom.stream(key, || {
+                let mut rgb = vec![0; rows.len() * width * 3];
+                rgb.chunks_exact_mut(width * 3).zip(rows).for_each(|(pixels, row)| flat.draw(row, pixels));
+                png::strip(rgb.chunks_exact(width * 3))
+            })
+        })
+        .collect();
+    let bytes = png::write(&strips, (width, height), ppi, &png::title(scene, "flat"));
     vec![Made { suffix: "flat".to_owned(), extension: "png", bytes }]
+}
+
+/// Rows from head to foot; those of the cover are cut as it was drawn.
+fn strips(side: usize, cover: &Screen, height: usize) -> Vec<Range<usize>> {
+    let margin = |rows: Range<usize>| {
+        let end = rows.end;
+        rows.step_by(HIGH).map(move |row| row..(row + HIGH).min(end))
+    };
+    let own = cover.strips().into_iter().map(|rows| rows.start + side..rows.end + side);
+    margin(0..side).chain(own).chain(margin(side + cover.height..height)).collect()
+}
+
+impl Flat {
+    fn name(&self, rows: &Range<usize>) -> Digest {
+        let own = |row: usize| row.saturating_sub(self.side).min(self.cover.height);
+        let name = self.cover.name(own(rows.start)..own(rows.end), 0..self.cover.width);
+        Digest::of_all(&[name.bytes(), &rows.start.to_le_bytes()])
+    }
+
+    fn draw(&self, row: usize, pixels: &mut [u8]) {
+        let Some(own) = row.checked_sub(self.side).filter(|own| *own < self.cover.height) else {
+            return self.table.draw(row, 0, pixels);
+        };
+        let (left, rest) = pixels.split_at_mut(self.side * 3);
+        let (middle, right) = rest.split_at_mut(self.cover.width * 3);
+        self.table.draw(row, 0, left);
+        self.table.draw(row, self.width - self.side, right);
+        middle.copy_from_slice(self.cover.row(own, 0..self.cover.width));
+        for (column, light) in &self.light {
+            let grain = grain(*column, own);
+            middle[column * 3..column * 3 + 3].iter_mut().for_each(|value| *value = lit(*value, *light, grain));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::Ink;
+    use crate::raster::trial::{rect, scene};
+    use crate::scene::{Fold, FoldKind};
+
+    fn pixels(file: &[u8]) -> (usize, Vec<u8>) {
+        let mut reader = ::png::Decoder::new(std::io::Cursor::new(file)).read_info().expect("a PNG");
+        let mut pixels = vec![0; reader.output_buffer_size().expect("a size")];
+        reader.next_frame(&mut pixels).expect("a whole picture");
+        (reader.info().width as usize, pixels)
+    }
+
+    #[test]
+    fn a_cover_lies_in_the_light() {
+        let mut scene = scene(100.0, 80.0, vec![rect(-3.0, -3.0, 106.0, 86.0, Ink::black(0.5))]);
+        scene.sheet.folds = vec![Fold { x: 50.0, kind: FoldKind::Fold }];
+        let delivery = Delivery { flat_ppi: 127.0, ..Delivery::default() };
+        let darkroom = Darkroom::default();
+        let made = write(&scene, &delivery, &darkroom);
+        let (width, shown) = pixels(&made[0].bytes);
+        // 100 mm and 80 mm at 5 pixels a millimetre; margins of 44 and 52 pixels.
+        assert_eq!((width, shown.len()), (588, 588 * 496 * 3));
+        let at = |x: usize, y: usize| shown[(y * width + x) * 3];
+        let paper = at(44 + 100, 200);
+        assert_eq!(paper, at(44 + 400, 200), "far from a fold the print is itself");
+        assert!(at(44 + 247, 200) > paper && at(44 + 253, 200) < paper, "a fold parts light from shade");
+        assert!(at(5, 5) > 230 && at(294, 447) < at(294, 40), "the shadow falls to the foot");
+        assert!(made[0].bytes == write(&scene, &delivery, &darkroom)[0].bytes, "memory does not show");
+    }
 }

@@ -5,6 +5,7 @@ mod light;
 mod panels;
 mod png;
 mod press;
+mod rows;
 
 use crate::assets::Darkroom;
 use crate::pdf::Surround;

@@ -19,17 +19,20 @@ fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<Made> {
         .into_par_iter()
         .filter_map(|(name, left, right)| {
             // A pixel that a fold runs through shows two panels, and belongs to neither. Rounding must not count as such.
-            let (first, end) = ((column(left) - 1e-6).ceil().max(0.0), (column(right) + 1e-6).floor().max(0.0));
-            let face = whole.columns(first as usize, if right >= scene.sheet.trim.x1 { whole.width } else { end as usize });
-            if face.width == 0 {
+            let first = ((column(left) - 1e-6).ceil().max(0.0) as usize).min(whole.width);
+            let end = (column(right) + 1e-6).floor().max(0.0) as usize;
+            let end = if right >= scene.sheet.trim.x1 { whole.width } else { end.min(whole.width) };
+            let columns = first..end;
+            if columns.is_empty() {
                 return None;
             }
-            let title = png::title(scene, name);
-            let mut said = format!("{} {title}", face.width).into_bytes();
-            face.names.iter().for_each(|(_, tile)| said.extend(tile.bytes()));
-            let key = Digest::of_all(&[b"panel", &said, &ppi.to_le_bytes(), &first.to_le_bytes()]);
-            let bytes = darkroom.stream(key, || png::write(&face.rgb, face.width, face.height, ppi, &title));
-            Some(Made { suffix: name.to_owned(), extension: "png", bytes: bytes.to_vec() })
+            let strips = whole.strips().into_par_iter().map(|rows| {
+                let key = Digest::of_all(&[b"panel strip", whole.name(rows.clone(), columns.clone()).bytes()]);
+                darkroom.stream(key, || png::strip(rows.map(|row| whole.row(row, columns.clone()))))
+            });
+            let strips: Vec<_> = strips.collect();
+            let bytes = png::write(&strips, (columns.len(), whole.height), ppi, &png::title(scene, name));
+            Some(Made { suffix: name.to_owned(), extension: "png", bytes })
         })
         .collect()
 }
@@ -44,4 +47,42 @@ fn faces(sheet: &Sheet) -> Vec<(&'static str, f64, f64)> {
             (panel.name, face.x0, face.x1)
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::{Ink, Rect};
+    use crate::raster::trial::{rect, scene};
+    use crate::scene::Panel;
+
+    /// A case: two boards, their joints and a spine, each in an ink of its own, running into the bleed.
+    fn case() -> Scene {
+        let edges = [0.0, 50.3, 58.3, 70.9, 78.9, 129.2];
+        let names = ["back", "back-joint", "spine", "front-joint", "front"];
+        let inks = [0.0, 0.0, 1.0, 0.5, 0.5].map(Ink::black);
+        let panels = names.iter().enumerate().map(|(at, name)| (*name, edges[at], edges[at + 1]));
+        let marks =
+            panels.clone().zip(inks).map(|((_, x0, x1), ink)| rect(x0, -3.0, x1 - x0 + 3.0, 86.0, ink)).collect();
+        let mut scene = scene(129.2, 80.0, marks);
+        scene.sheet.panels = panels.map(|(name, x0, x1)| Panel { name, rect: Rect::new(x0, 0.0, x1, 80.0) }).collect();
+        scene
+    }
+
+    #[test]
+    fn faces_are_whole_and_hold_nothing_of_their_neighbours() {
+        let delivery = Delivery { panel_ppi: 100.0, ..Delivery::default() };
+        let made = write(&case(), &delivery, &Darkroom::default());
+        let suffixes: Vec<&str> = made.iter().map(|made| made.suffix.as_str()).collect();
+        assert_eq!(suffixes, ["back", "spine", "front"]);
+        // 58.3, 12.6 and 58.3 mm at 100 ppi are 229.5, 49.6 and 229.5 pixels; those cut by a fold are left away.
+        for (made, width) in made.iter().zip([229, 49, 229]) {
+            let reader = ::png::Decoder::new(std::io::Cursor::new(&made.bytes)).read_info();
+            let mut reader = reader.expect("a PNG");
+            let mut pixels = vec![0; reader.output_buffer_size().expect("a size")];
+            reader.next_frame(&mut pixels).expect("a whole picture");
+            assert_eq!((reader.info().width, reader.info().height), (width, 315), "{}", made.suffix);
+            assert!(pixels.chunks(3).all(|pixel| pixel == &pixels[..3]), "{} is of one colour", made.suffix);
+        }
+    }
 }

@@ -1,42 +1,81 @@
 //! PNG: sRGB pixels with their resolution and title, and no date.
+//!
+//! Rows are compressed in strips, each for itself, so that cores share the work and a strip that has not changed is not
+//! compressed again. Strips end on whole bytes; laid end to end they are one stream (RFC 1950, RFC 1951).
 
 use crate::ground::MM_PER_INCH;
+use crate::output::rows::{Adler, filtered};
 use crate::scene::Scene;
-use png::{BitDepth, ColorType, Compression, Encoder, PixelDimensions, ScaledFloat, SourceChromaticities, SrgbRenderingIntent, Unit};
+use flate2::{Compress, Compression, Crc, FlushCompress};
+use std::sync::Arc;
 
-/// Pixels are three bytes each, row by row; neither side is empty.
-pub fn write(rgb: &[u8], width: usize, height: usize, ppi: f64, title: &str) -> Vec<u8> {
-    let mut bytes = Vec::with_capacity(rgb.len() / 4);
-    let mut encoder = Encoder::new(&mut bytes, width as u32, height as u32);
-    encoder.set_color(ColorType::Rgb);
-    encoder.set_depth(BitDepth::Eight);
-    encoder.set_compression(Compression::Fast);
-    // Beside sRGB go the values that the PNG specification gives, for readers that do not know it.
-    encoder.set_source_srgb(SrgbRenderingIntent::RelativeColorimetric);
-    encoder.set_source_gamma(ScaledFloat::from_scaled(45_455));
-    encoder.set_source_chromaticities(chromaticities());
-    let per_metre = (ppi * 1000.0 / MM_PER_INCH).round().clamp(1.0, f64::from(u32::MAX)) as u32;
-    encoder.set_pixel_dims(Some(PixelDimensions { xppu: per_metre, yppu: per_metre, unit: Unit::Meter }));
-    encoder
-        .write_header()
-        .and_then(|mut writer| {
-            if !title.is_empty() {
-                writer.write_text_chunk(&png::text_metadata::ITXtChunk::new("Title", title))?;
-            }
-            writer.write_image_data(rgb)
-        })
-        .expect("a vector takes every byte, and the pixels fill the picture");
-    bytes
+const SIGNATURE: [u8; 8] = [0x89, b'P', b'N', b'G', b'\r', b'\n', 0x1A, b'\n'];
+/// 8 bit RGB, the usual compression and filters, not interlaced.
+const KIND: [u8; 5] = [8, 2, 0, 0, 0];
+const RELATIVE_COLORIMETRIC: u8 = 1;
+/// What the PNG specification has written beside sRGB, for readers that do not know it.
+const GAMMA: u32 = 45_455;
+const PRIMARIES: [u32; 8] = [31_270, 32_900, 64_000, 33_000, 30_000, 60_000, 15_000, 6_000];
+/// A zlib stream begins: deflate, a window of 32 KiB, quick.
+const HEAD: [u8; 2] = [0x78, 0x01];
+/// A last block with nothing in it.
+const LAST: [u8; 2] = [0x03, 0x00];
+
+/// Compresses some rows of pixels: first the checksum and length of what they were, then the blocks.
+pub fn strip<'a>(rows: impl Iterator<Item = &'a [u8]>) -> Vec<u8> {
+    let raw = filtered(rows);
+    let mut strip = Vec::with_capacity(raw.len() / 4 + 64);
+    strip.extend(Adler::of(&raw).bytes());
+    let mut deflate = Compress::new(Compression::fast(), false);
+    let mut read = 0;
+    loop {
+        let before = strip.len();
+        strip.reserve(raw.len() / 4 + 64);
+        deflate
+            .compress_vec(&raw[read..], &mut strip, FlushCompress::Full)
+            .expect("a compressor that is not yet finished takes bytes");
+        read = deflate.total_in() as usize;
+        if read == raw.len() && strip.len() < strip.capacity() || strip.len() == before {
+            return strip;
+        }
+    }
 }
 
-fn chromaticities() -> SourceChromaticities {
-    let place = |x, y| (ScaledFloat::from_scaled(x), ScaledFloat::from_scaled(y));
-    SourceChromaticities {
-        white: place(31_270, 32_900),
-        red: place(64_000, 33_000),
-        green: place(30_000, 60_000),
-        blue: place(15_000, 6_000),
+/// Strips from head to foot make a picture of `size`, width and height.
+pub fn write(strips: &[Arc<Vec<u8>>], size: (usize, usize), ppi: f64, title: &str) -> Vec<u8> {
+    let mut file = Vec::with_capacity(strips.iter().map(|strip| strip.len() + 16).sum::<usize>() + 512);
+    file.extend(SIGNATURE);
+    let [width, height] = [size.0, size.1].map(|side| (side as u32).to_be_bytes());
+    chunk(&mut file, *b"IHDR", &[&width, &height, &KIND]);
+    chunk(&mut file, *b"sRGB", &[&[RELATIVE_COLORIMETRIC]]);
+    chunk(&mut file, *b"gAMA", &[&GAMMA.to_be_bytes()]);
+    chunk(&mut file, *b"cHRM", &[&PRIMARIES.map(u32::to_be_bytes).concat()]);
+    let density = ((ppi * 1000.0 / MM_PER_INCH).round().clamp(1.0, f64::from(i32::MAX)) as u32).to_be_bytes();
+    chunk(&mut file, *b"pHYs", &[&density, &density, &[1]]);
+    if !title.is_empty() {
+        // Not compressed, in no language in particular.
+        chunk(&mut file, *b"iTXt", &[b"Title\0\0\0\0\0", title.as_bytes()]);
     }
+    let mut sum = Adler::default();
+    for (place, strip) in strips.iter().enumerate() {
+        let (own, blocks) = strip.split_at(Adler::SIZE);
+        sum = sum.then(Adler::from_bytes(own));
+        chunk(&mut file, *b"IDAT", &[if place == 0 { &HEAD } else { &[] }, blocks]);
+    }
+    chunk(&mut file, *b"IDAT", &[&LAST, &sum.value().to_be_bytes()]);
+    chunk(&mut file, *b"IEND", &[]);
+    file
+}
+
+fn chunk(file: &mut Vec<u8>, name: [u8; 4], parts: &[&[u8]]) {
+    let length: usize = parts.iter().map(|part| part.len()).sum();
+    file.extend((length as u32).to_be_bytes());
+    let mut crc = Crc::new();
+    for part in std::iter::once(&&name[..]).chain(parts) {
+        crc.update(part);
+        file.extend_from_slice(part);
+    }
+    file.extend(crc.sum().to_be_bytes());
 }
 
 /// The book's title and what the picture shows of it.
@@ -48,6 +87,9 @@ pub fn title(scene: &Scene, part: &str) -> String {
 #[cfg(test)]
 mod tests {
     use std::collections::BTreeMap;
+    use std::sync::Arc;
+
+    const PIXELS: &[u8] = &[10, 20, 30, 40, 50, 60];
 
     /// Chunks read by hand, after the PNG specification: length, name, bytes, CRC.
     fn chunks(file: &[u8]) -> BTreeMap<String, Vec<u8>> {
@@ -67,7 +109,7 @@ mod tests {
 
     #[test]
     fn says_colour_resolution_and_title_but_no_time() {
-        let file = super::write(&[10, 20, 30, 40, 50, 60], 2, 1, 200.0, "Łódź, flat");
+        let file = super::write(&[Arc::new(super::strip([PIXELS].into_iter()))], (2, 1), 200.0, "Łódź, flat");
         let chunks = chunks(&file);
         let words = |name: &str| -> Vec<u32> {
             chunks[name].chunks(4).map(|word| word.iter().fold(0, |sum, byte| sum << 8 | u32::from(*byte))).collect()
@@ -81,9 +123,18 @@ mod tests {
         assert_eq!(chunks["pHYs"][8], 1);
         assert!(chunks["iTXt"].starts_with(b"Title\0") && chunks["iTXt"].ends_with("Łódź, flat".as_bytes()));
         assert!(!chunks.contains_key("tIME"));
-        let mut pixels = Vec::new();
-        let mut inflate = flate2::read::ZlibDecoder::new(&chunks["IDAT"][..]);
-        std::io::Read::read_to_end(&mut inflate, &mut pixels).expect("a zlib stream");
-        assert_eq!(pixels.len(), 7);
+    }
+
+    #[test]
+    fn another_reader_sees_the_same_pixels() {
+        let (width, height) = (37, 50);
+        let pixels: Vec<u8> = (0..width * height * 3).map(|at: usize| (at * at / 7 + at / 111) as u8).collect();
+        let rows = |range: std::ops::Range<usize>| Arc::new(super::strip(pixels[range].chunks(width * 3)));
+        let cut = width * 3 * 20;
+        let file = super::write(&[rows(0..cut), rows(cut..pixels.len())], (width, height), 200.0, "");
+        let mut reader = ::png::Decoder::new(std::io::Cursor::new(file)).read_info().expect("a PNG");
+        let mut read = vec![0; pixels.len()];
+        reader.next_frame(&mut read).expect("a whole picture, its checksums right");
+        assert!(read == pixels);
     }
 }

@@ -57,18 +57,14 @@ pub enum Side {
 
 impl Content {
     pub fn new(place: Affine) -> Content {
-        Content {
-            bytes: Vec::new(),
-            uses: BTreeSet::new(),
-            state: State::default(),
-            saved: Vec::new(),
-            place,
-        }
+        Content { bytes: Vec::new(), uses: BTreeSet::new(), state: State::default(), saved: Vec::new(), place }
     }
 
     /// Operands, then the operator.
     pub fn op(&mut self, operands: &[f64], operator: &str) {
-        operands.iter().for_each(|operand| self.number(*operand));
+        for operand in operands {
+            self.number(*operand);
+        }
         self.word(operator);
     }
 

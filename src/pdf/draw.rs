@@ -4,7 +4,7 @@ use crate::ground::{Cap, FillRule, Join, Line, Paint, Path, Rect, rect_path};
 use crate::pdf::content::{Content, Named, Side};
 use crate::pdf::forme::{Forme, State};
 use crate::pdf::gradients::Run;
-use crate::pdf::inks::Shade;
+use crate::pdf::inks::{Shade, overprints};
 use crate::pdf::paper::SCALE;
 use crate::scene::{Group, Item, Mark};
 
@@ -52,7 +52,7 @@ impl Forme<'_> {
     }
 
     fn stroke(&mut self, content: &mut Content, path: &Path, line: &Line, paint: &Paint) {
-        if path.elements().is_empty() || line.width <= 0.0 {
+        if path.elements().is_empty() || line.width.is_nan() || line.width <= 0.0 {
             return;
         }
         content.save();
@@ -94,7 +94,12 @@ impl Forme<'_> {
             let bounds = group.bounds().map_or(self.paper.media, |bounds| {
                 inside.place.transform_rect_bbox(bounds.inflate(GROUP_ROOM, GROUP_ROOM)).intersect(self.paper.media)
             });
-            let form = self.group(&inside, bounds, b"DeviceCMYK");
+            // What overprints must see the plates under the group; alone it would carry paper there.
+            let mut isolated = true;
+            group.items.iter().for_each(|item| item.inks(&mut |ink| isolated &= !overprints(ink)));
+            let form = self.group(&inside, bounds, b"DeviceCMYK", isolated);
+            // A form begins in the state it is called in.
+            self.overprint(content, false);
             self.state(content, State::mix(group.opacity, group.blend));
             content.call(Named::Object, form, "Do");
         }

@@ -5,8 +5,9 @@
 use crate::assets::Font;
 use crate::ground::{Digest, Rect};
 use crate::pdf::forme::Forme;
-use crate::pdf::program::{Program, cut, every_glyph};
+use crate::pdf::program::{Program, every_glyph};
 use crate::pdf::squeeze::deflate;
+use crate::scene::Mark;
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
 use pdf_writer::{Filter, Name, Ref, Str};
 use std::collections::BTreeMap;
@@ -22,8 +23,11 @@ pub struct Fonts {
 
 pub struct Face {
     font: Arc<Font>,
-    id: Ref,
-    pub embeds: bool,
+    pub id: Ref,
+    /// `None`: its words are drawn as outlines.
+    program: Option<Program>,
+    /// Names the font and the glyphs kept.
+    digest: Digest,
     glyphs: GlyphRemapper,
     /// What a glyph says, as first met.
     words: BTreeMap<u16, String>,
@@ -31,15 +35,19 @@ pub struct Face {
 }
 
 impl Fonts {
-    /// A face that `id_of_font` has met.
+    /// A face of the scene.
     pub fn face(&mut self, font: &Font) -> &mut Face {
-        self.faces.get_mut(&font.digest()).expect("a face is asked for after its number")
+        self.faces.get_mut(&font.digest()).expect("every font of the scene was gathered before it is drawn")
     }
 }
 
 impl Face {
-    pub fn cid(&mut self, glyph: u16) -> u16 {
-        self.glyphs.remap(glyph)
+    pub fn embeds(&self) -> bool {
+        self.program.is_some()
+    }
+
+    pub fn cid(&self, glyph: u16) -> u16 {
+        self.glyphs.get(glyph).unwrap_or_default()
     }
 
     /// In whole thousandths of an em, as the file says it; what is lost is mended glyph by glyph.
@@ -76,38 +84,55 @@ impl Face {
 }
 
 impl Forme<'_> {
-    pub fn id_of_font(&mut self, font: &Arc<Font>) -> Ref {
-        let digest = font.digest();
-        if let Some(face) = self.fonts.faces.get(&digest) {
-            return face.id;
+    /// Gathers every glyph of the scene, and cuts the fonts to them.
+    pub fn gather_fonts(&mut self) {
+        let mut used: Vec<(Arc<Font>, GlyphRemapper)> = Vec::new();
+        self.scene.walk(&mut |item| {
+            let Mark::Glyphs(run) = &item.mark else { return };
+            let digest = run.font.digest();
+            let at = used.iter().position(|(font, _)| font.digest() == digest).unwrap_or_else(|| {
+                let whole = run.font.embedding().no_subset;
+                used.push((run.font.clone(), if whole { every_glyph(&run.font) } else { GlyphRemapper::new() }));
+                used.len() - 1
+            });
+            let known = |glyph: &u16| u32::from(*glyph) < run.font.face().num_glyphs();
+            for glyph in run.glyphs.iter().map(|glyph| glyph.id).filter(known) {
+                used[at].1.remap(glyph);
+            }
+        });
+        for (font, glyphs) in used {
+            let id = self.id();
+            let list: Vec<u8> = glyphs.remapped_gids().flat_map(u16::to_le_bytes).collect();
+            let digest = Digest::of_all(&[font.digest().bytes(), &list]);
+            let licence = font.embedding();
+            let may = !licence.restricted && !licence.bitmap_only;
+            let program = if may { Program::of(self.darkroom, digest, &font, &glyphs) } else { None };
+            // A hyphen is one to the font, whichever use of it comes first.
+            let hyphens = ['\u{2010}', '-'].map(|letter| Some((font.glyph(letter)?, letter.to_string())));
+            let words: BTreeMap<u16, String> = hyphens.into_iter().flatten().collect();
+            let (key, hyphens) = (font.digest(), words.keys().copied().collect());
+            let face = Face { font, id, program, digest, glyphs, words, hyphens };
+            self.fonts.faces.insert(key, face);
         }
-        let id = self.id();
-        let licence = font.embedding();
-        let glyphs = if licence.no_subset { every_glyph(font) } else { GlyphRemapper::new() };
-        // The bare subset tells whether the font can be taken apart at all.
-        let embeds = !licence.restricted && !licence.bitmap_only && cut(font, &glyphs).is_some();
-        let hyphens = ['-', '\u{2010}', '\u{ad}'].iter().filter_map(|letter| font.glyph(*letter)).collect();
-        let face = Face { font: font.clone(), id, embeds, glyphs, words: BTreeMap::new(), hyphens };
-        self.fonts.faces.insert(digest, face);
-        id
     }
 
     /// Writes the objects of every face that the page shows as text.
     pub fn write_fonts(&mut self) {
-        let mut faces: Vec<Face> = std::mem::take(&mut self.fonts.faces).into_values().filter(|f| f.embeds).collect();
+        let mut faces: Vec<Face> = std::mem::take(&mut self.fonts.faces).into_values().collect();
         faces.sort_by_key(|face| face.id.get());
-        faces.iter().for_each(|face| self.write_font(face));
+        for face in &faces {
+            if let Some(program) = &face.program {
+                self.write_font(face, program);
+            }
+        }
     }
 
-    fn write_font(&mut self, face: &Face) {
-        let (font, glyphs) = (&face.font, &face.glyphs);
-        let kept: Vec<u16> = glyphs.remapped_gids().collect();
-        let list: Vec<u8> = kept.iter().flat_map(|glyph| glyph.to_le_bytes()).collect();
-        let digest = Digest::of_all(&[font.digest().bytes(), &list]);
-        let Some(program) = Program::of(self.darkroom, digest, font, glyphs) else { return };
+    fn write_font(&mut self, face: &Face, program: &Program) {
+        let font = &face.font;
+        let kept: Vec<u16> = face.glyphs.remapped_gids().collect();
         let compact = program.is_compact();
         let plain: String = font.name().chars().filter(|c| c.is_ascii_alphanumeric() || "-_".contains(*c)).collect();
-        let name = if font.embedding().no_subset { plain } else { format!("{}+{plain}", tag(digest)) };
+        let name = if font.embedding().no_subset { plain } else { format!("{}+{plain}", tag(face.digest)) };
         let full = if compact { format!("{name}-Identity-H") } else { name.clone() };
         let [cid, descriptor, file, unicode] = std::array::from_fn(|_| self.id());
 
@@ -144,7 +169,8 @@ impl Forme<'_> {
         let bounds = bounds.unwrap_or(Rect::ZERO);
         let thousand = |ems: f64| (ems * 1000.0).round() as f32;
         let metrics = font.metrics();
-        let slope = if font.italic() { (FontFlags::SYMBOLIC | FontFlags::ITALIC, ITALIC) } else { (FontFlags::SYMBOLIC, 0.0) };
+        let slope =
+            if font.italic() { (FontFlags::SYMBOLIC | FontFlags::ITALIC, ITALIC) } else { (FontFlags::SYMBOLIC, 0.0) };
         let mut dict = self.pdf.font_descriptor(id);
         dict.name(Name(name.as_bytes())).flags(slope.0).italic_angle(slope.1);
         dict.bbox(pdf_writer::Rect::new(

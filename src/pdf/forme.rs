@@ -105,15 +105,15 @@ impl<'a> Forme<'a> {
         id
     }
 
-    /// Writes a content stream as an isolated transparency group in `space`.
-    pub fn group(&mut self, content: &Content, bounds: crate::ground::Rect, space: &[u8]) -> Ref {
+    /// Writes a content stream as a transparency group in `space`.
+    pub fn group(&mut self, content: &Content, bounds: crate::ground::Rect, space: &[u8], isolated: bool) -> Ref {
         let id = self.id();
         let bytes = deflate(&content.bytes);
         let mut form = self.pdf.form_xobject(id, &bytes);
         form.bbox(rect(bounds)).filter(Filter::FlateDecode);
         content.resources(&mut form.resources());
         let mut group = form.group();
-        group.transparency().isolated(true).knockout(false);
+        group.transparency().isolated(isolated).knockout(false);
         group.pair(Name(b"CS"), Name(space));
         group.finish();
         id

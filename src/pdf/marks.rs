@@ -1,12 +1,14 @@
 //! Marks around the sheet: crop and fold marks, registration targets, colour bar and job line; all outside the bleed.
 //!
 //! Outwards from the bleed: a band of crop and fold marks, then, head and foot, a band for the target in the middle
-//! with the colour bar (head) or the job line (foot) to its left. Bar and line break into rows as the sheet narrows.
+//! with the colour bar and the plates' names (head) or the job line (foot) beside it. All break into rows as the sheet
+//! narrows.
 
 use crate::ground::{
-    Affine, Colour, FillRule, Ink, Line, MM_PER_PT, Path, Point, Rect, Shape as _, Span, TOLERANCE, rect_path,
+    Affine, Colour, FillRule, Ink, Line, MM_PER_PT, Path, Point, Rect, RoundedRect, Shape as _, Span, TOLERANCE,
+    rect_path,
 };
-use crate::pdf::inks::registration;
+use crate::pdf::inks::{PROCESS_PLATES, registration};
 use crate::pdf::labels::{LINE, NOTE, cap_height, label, width};
 use crate::scene::{FoldKind, Item, Kind, Mark, Origin, Scene, Sheet};
 use std::sync::Arc;
@@ -19,7 +21,9 @@ impl Margins {
     pub const NONE: Margins = Margins([0.0; 4]);
 
     pub fn between(inner: Rect, outer: Rect) -> Margins {
-        Margins([inner.x0 - outer.x0, inner.y0 - outer.y0, outer.x1 - inner.x1, outer.y1 - inner.y1].map(|m| m.max(0.0)))
+        Margins(
+            [inner.x0 - outer.x0, inner.y0 - outer.y0, outer.x1 - inner.x1, outer.y1 - inner.y1].map(|m| m.max(0.0)),
+        )
     }
 }
 
@@ -35,6 +39,8 @@ const PATCH: f64 = 5.0;
 const GAP: f64 = 1.5;
 const EDGE: f64 = 2.0;
 const LEADING: f64 = 2.8;
+/// Room for what hangs below a baseline.
+const DESCENT: f64 = 0.6;
 /// Between a fold mark or the bleed and a label, and the room beside its mark that a label must find.
 const NOTE_OFF: f64 = 0.6;
 const NOTE_ROOM: f64 = 2.4;
@@ -54,6 +60,9 @@ pub fn around(scene: &Scene) -> (Vec<Item>, Margins) {
     let band = sheet.trim.y0 - top - LENGTH - GAP;
     let head = marks.bar(scene, Point::new(sheet.trim.x0, band), half).max(TARGET);
     marks.target(Point::new(middle.x, band - TARGET / 2.0));
+
+    let beside = Point::new(middle.x + TARGET / 2.0 + 2.0 * GAP, band);
+    let head = head.max(marks.plate_names(scene, beside, half));
 
     let band = sheet.trim.y1 + bottom + LENGTH + GAP;
     let foot = marks.job_line(scene, Point::new(sheet.trim.x0, band), half).max(TARGET);
@@ -137,15 +146,14 @@ impl Marks {
     }
 
     fn target(&mut self, at: Point) {
-        let circle = crate::ground::RoundedRect::from_rect(
-            Rect::from_center_size(at, (TARGET * 0.66, TARGET * 0.66)),
-            TARGET * 0.33,
-        );
-        let paint = registration().into();
-        self.add(Mark::Stroke { path: circle.to_path(TOLERANCE), line: Line::new(WEIGHT), paint });
-        let arm = TARGET / 2.0;
-        self.line((at.x - arm, at.y), (at.x + arm, at.y), false);
-        self.line((at.x, at.y - arm), (at.x, at.y + arm), false);
+        let (arm, radius) = (TARGET / 2.0, TARGET / 3.0);
+        let square = Rect::from_center_size(at, (2.0 * radius, 2.0 * radius));
+        let mut path = RoundedRect::from_rect(square, radius).to_path(TOLERANCE);
+        for (x, y) in [(arm, 0.0), (0.0, arm)] {
+            path.move_to((at.x - x, at.y - y));
+            path.line_to((at.x + x, at.y + y));
+        }
+        self.add(Mark::Stroke { path, line: Line::new(WEIGHT), paint: registration().into() });
     }
 
     /// Rows of patches upwards from `foot`; how high they stand.
@@ -158,6 +166,24 @@ impl Marks {
             self.fill(rect_path(Rect::from_origin_size(corner, (PATCH, PATCH))), ink.clone());
         }
         patches.len().div_ceil(in_row) as f64 * PATCH
+    }
+
+    /// The plates' names, each in its own ink, in rows upwards from `foot`; how high they stand.
+    fn plate_names(&mut self, scene: &Scene, foot: Point, room: f64) -> f64 {
+        let process = PROCESS_PLATES.iter().enumerate().map(|(plate, name)| ((*name).to_owned(), solid(plate, 1.0)));
+        let spots = scene.spots().into_iter().map(|spot| (spot.name.clone(), Ink::spot(spot, 1.0)));
+        let (mut x, mut row) = (0.0, 0.0);
+        for (name, ink) in process.chain(spots) {
+            let (path, long) = label(LINE, &name);
+            if x > 0.0 && x + long > room {
+                (x, row) = (0.0, row + 1.0);
+            }
+            let squeeze = (room / long.max(1e-6)).min(1.0);
+            let place = Affine::new([squeeze, 0.0, 0.0, squeeze, foot.x + x, foot.y - DESCENT - row * LEADING]);
+            self.fill(place * path, ink);
+            x += long + 2.0 * GAP;
+        }
+        (row + 1.0) * LEADING
     }
 
     /// Lines of words downwards from `head`; how low they reach.
@@ -177,14 +203,16 @@ impl Marks {
 
 /// Solids and halves of the process inks, their grey, and every spot.
 fn patches(scene: &Scene) -> Vec<Ink> {
-    let one = |plate: usize, share: f64| {
-        Ink { colour: Colour::Process(std::array::from_fn(|at| if at == plate { share } else { 0.0 })), overprint: false }
-    };
-    let solids = (0..4).map(|plate| one(plate, 1.0));
-    let halves = (0..4).map(|plate| one(plate, 0.5));
+    let solids = (0..4).map(|plate| solid(plate, 1.0));
+    let halves = (0..4).map(|plate| solid(plate, 0.5));
     let grey = Ink::process(0.5, 0.4, 0.4, 0.0);
     let spots = scene.spots().into_iter().map(|spot| Ink::spot(spot, 1.0));
     solids.chain(halves).chain([grey]).chain(spots).collect()
+}
+
+fn solid(plate: usize, share: f64) -> Ink {
+    let inks = std::array::from_fn(|at| if at == plate { share } else { 0.0 });
+    Ink { colour: Colour::Process(inks), overprint: false }
 }
 
 /// What the job line says, part by part.

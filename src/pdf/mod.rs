@@ -1,6 +1,7 @@
 //! Scene to PDF: the press file, PDF/X-4 on PDF 1.6.
 
 mod content;
+mod coverage;
 mod draw;
 mod fonts;
 mod forme;
@@ -15,6 +16,7 @@ mod page;
 mod paper;
 mod pictures;
 mod program;
+mod saying;
 mod squeeze;
 mod text;
 
@@ -24,18 +26,7 @@ mod tests;
 use crate::assets::Darkroom;
 use crate::scene::Scene;
 
-/// What stands around the trim.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Surround {
-    /// Bleed, then crop, fold and registration marks, colour bar and job line.
-    #[default]
-    Marks,
-    /// Bleed alone: the page is the bleed box.
-    Bleed,
-    /// Neither: the page is the trim.
-    Trim,
-}
+pub use crate::scene::Surround;
 
 /// The press file: PDF/X-4.
 pub fn write(scene: &Scene, surround: Surround, darkroom: &Darkroom) -> Vec<u8> {

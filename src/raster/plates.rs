@@ -1,9 +1,9 @@
 //! Plates: part of a sheet as its press prints it, ink by ink.
 
 use crate::assets::{Darkroom, Profile};
-use crate::ground::{Rect, Spot};
+use crate::ground::{MM_PER_INCH, Rect, Spot};
 use crate::raster::canvas::Window;
-use crate::raster::screen::{Screen, screen_samples};
+use crate::raster::screen::{Place, Screen, screen_samples};
 use crate::raster::stamp::PROCESS;
 use crate::raster::tiles::Tiles;
 use crate::scene::Scene;
@@ -48,12 +48,13 @@ impl Plates {
         let spots: Vec<Arc<Spot>> = self.spots.iter().map(|(spot, _)| spot.clone()).collect();
         let rows: Vec<Vec<u8>> = (0..self.height)
             .into_par_iter()
-            .map(|row| {
-                let row = row * self.width..(row + 1) * self.width;
+            .map(|y| {
+                let row = y * self.width..(y + 1) * self.width;
                 let process = self.process.iter().map(|plane| &plane[row.clone()]);
                 let planes: Vec<&[u8]> =
                     process.chain(self.spots.iter().map(|(_, plane)| &plane[row.clone()])).collect();
-                screen_samples(&planes, &spots, profile)
+                let place = Place { x: 0, y, width: self.width, scale: self.ppi / MM_PER_INCH };
+                screen_samples(&planes, &spots, place, profile)
             })
             .collect();
         Screen { width: self.width, height: self.height, rgb: rows.concat(), names: Vec::new() }
@@ -63,7 +64,7 @@ impl Plates {
 /// Puts a tile into its place in the whole; `bytes` a pixel.
 pub fn place(tile: &[u8], bytes: usize, window: Window, whole: &mut [u8], width: usize) {
     for (row, samples) in tile.chunks_exact(window.width * bytes).enumerate() {
-        let start = ((window.y as usize + row) * width + window.x as usize) * bytes;
+        let start = ((window.y + row) * width + window.x) * bytes;
         whole[start..start + samples.len()].copy_from_slice(samples);
     }
 }

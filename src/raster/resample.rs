@@ -120,11 +120,7 @@ fn turn(grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
     let reduced = |count: usize, scale: f64| ((count as f64 * scale.min(1.0)).round().max(1.0) as usize).min(count);
     let (width, height) = (reduced(grid.width, a.hypot(b)), reduced(grid.height, c.hypot(d)));
     let (wide, high) = (width as f64 / grid.width as f64, height as f64 / grid.height as f64);
-    let small = pour(
-        grid,
-        &Taps::new(wide, 0.0, grid.width, 0, width),
-        &Taps::new(high, 0.0, grid.height, 0, height),
-    );
+    let small = pour(grid, &Taps::new(wide, 0.0, grid.width, 0, width), &Taps::new(high, 0.0, grid.height, 0, height));
     let back = (place * Affine::scale_non_uniform(1.0 / wide, 1.0 / high)).inverse();
     let inside = Rect::new(0.0, 0.0, width as f64, height as f64).inflate(2.0, 2.0);
     let planes = grid.channels + usize::from(grid.alpha.is_some());

@@ -3,10 +3,12 @@
 use crate::assets::{Darkroom, Profile};
 use crate::ground::{Digest, Rect, Spot};
 use crate::raster::canvas::Window;
+use crate::raster::look::Look;
 use crate::raster::plates::place;
-use crate::raster::stamp::{PROCESS, byte};
-use crate::raster::tiles::Tiles;
+use crate::raster::stamp::PROCESS;
+use crate::raster::tiles::{HIGH, Tiles};
 use crate::scene::Scene;
+use std::ops::Range;
 use std::sync::Arc;
 
 /// Pixels for a screen, sRGB, 8 bit, three a pixel.
@@ -23,7 +25,8 @@ pub fn screen(scene: &Scene, area: Rect, ppi: f64, darkroom: &Darkroom) -> Scree
     let tiles = Tiles::new(scene, area, ppi, darkroom);
     let drawn = tiles.draw("screen", |layer| {
         let planes: Vec<&[u8]> = layer.planes.iter().map(Vec::as_slice).collect();
-        screen_samples(&planes, &tiles.spots, &scene.profile)
+        let Window { x, y, width, .. } = layer.window;
+        screen_samples(&planes, &tiles.spots, Place { x, y, width, scale: tiles.scale }, &scene.profile)
     });
     let mut rgb = vec![0; tiles.width * tiles.height * 3];
     for (tile, samples) in tiles.all.iter().zip(&drawn) {
@@ -34,36 +37,52 @@ pub fn screen(scene: &Scene, area: Rect, ppi: f64, darkroom: &Darkroom) -> Scree
 }
 
 impl Screen {
-    /// The part from column `first` up to `end`.
-    #[must_use]
-    pub fn columns(&self, first: usize, end: usize) -> Screen {
-        let end = end.min(self.width);
-        let first = first.min(end);
-        let rows = self.rgb.chunks_exact(self.width * 3);
-        let rgb = rows.flat_map(|row| &row[first * 3..end * 3]).copied().collect();
-        let shows = |window: &Window| (window.x as usize) < end && window.x as usize + window.width > first;
-        let names = self.names.iter().filter(|(window, _)| shows(window)).copied().collect();
-        Screen { width: end - first, height: self.height, rgb, names }
+    /// Pixels of one row, from column `first` up to `end`.
+    pub fn row(&self, row: usize, columns: Range<usize>) -> &[u8] {
+        let start = row * self.width;
+        &self.rgb[(start + columns.start) * 3..(start + columns.end) * 3]
+    }
+
+    /// Names all that shows in these rows and columns.
+    pub fn name(&self, rows: Range<usize>, columns: Range<usize>) -> Digest {
+        let meet = |from: usize, length: usize, range: &Range<usize>| from < range.end && from + length > range.start;
+        let shown = self
+            .names
+            .iter()
+            .filter(|(window, _)| meet(window.x, window.width, &columns) && meet(window.y, window.height, &rows));
+        let place = [rows.start, rows.end, columns.start, columns.end].map(|edge| (edge as u64).to_le_bytes()).concat();
+        let names: Vec<&[u8]> = shown.map(|(_, name)| &name.bytes()[..]).collect();
+        Digest::of_all(&[&place, &names.concat()])
+    }
+
+    /// Rows cut into strips, each within one row of tiles.
+    pub fn strips(&self) -> Vec<Range<usize>> {
+        (0..self.height).step_by(HIGH).map(|row| row..(row + HIGH).min(self.height)).collect()
     }
 }
 
+/// Where a row of pixels lies, and how many pixels a millimetre has: light plays on foil from place to place.
+#[derive(Clone, Copy)]
+pub struct Place {
+    pub x: usize,
+    pub y: usize,
+    pub width: usize,
+    pub scale: f64,
+}
+
 /// Pixels to RGB. Plates lie on one another as filters do: what each lets through is multiplied.
-pub fn screen_samples(planes: &[&[u8]], spots: &[Arc<Spot>], profile: &Profile) -> Vec<u8> {
+pub fn screen_samples(planes: &[&[u8]], spots: &[Arc<Spot>], place: Place, profile: &Profile) -> Vec<u8> {
     let pixels = planes.first().map_or(0, |plane| plane.len());
-    let filters: Vec<[[u8; 256]; PROCESS]> = spots.iter().map(|spot| filter(spot)).collect();
+    let looks: Vec<Look> = spots.iter().map(|spot| Look::new(spot, place)).collect();
     // Neighbours are often alike: each run of equal pixels is converted once.
     let mut inks: Vec<u8> = Vec::with_capacity(pixels * PROCESS);
     let mut runs: Vec<usize> = Vec::new();
     let mut last = None;
     for pixel in 0..pixels {
         let mut cmyk: [u8; PROCESS] = std::array::from_fn(|plane| planes[plane][pixel]);
-        for (plane, filter) in planes[PROCESS..].iter().zip(&filters) {
-            let tint = usize::from(plane[pixel]);
-            if tint > 0 {
-                cmyk = std::array::from_fn(|ink| {
-                    let passed = u32::from(255 - cmyk[ink]) * u32::from(filter[ink][tint]);
-                    255 - ((passed + 127) / 255) as u8
-                });
+        for (plane, look) in planes[PROCESS..].iter().zip(&looks) {
+            if plane[pixel] > 0 {
+                cmyk = look.over(cmyk, plane[pixel], pixel);
             }
         }
         if last == Some(cmyk) {
@@ -80,11 +99,6 @@ pub fn screen_samples(planes: &[&[u8]], spots: &[Arc<Spot>], profile: &Profile) 
         (0..run).for_each(|_| rgb.extend_from_slice(colour));
     }
     rgb
-}
-
-/// What a spot's look lets through of each process ink's colour, tint by tint.
-fn filter(spot: &Spot) -> [[u8; 256]; PROCESS] {
-    spot.look.map(|ink| std::array::from_fn(|tint| byte(1.0 - ink * tint as f64 / 255.0)))
 }
 
 #[cfg(test)]
@@ -112,7 +126,11 @@ mod tests {
             let [c, m, y, k] = bytes.map(|byte| f64::from(byte) / 255.0);
             let scene = scene(3.0, 3.0, vec![rect(0.0, 0.0, 3.0, 3.0, Ink::process(c, m, y, k))]);
             let got = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default()).rgb;
-            assert!(got[..3].iter().zip(wanted).all(|(got, wanted)| got.abs_diff(wanted) <= 1), "{bytes:?}: {:?}", &got[..3]);
+            assert!(
+                got[..3].iter().zip(wanted).all(|(got, wanted)| got.abs_diff(wanted) <= 1),
+                "{bytes:?}: {:?}",
+                &got[..3]
+            );
         }
     }
 
@@ -126,11 +144,12 @@ mod tests {
     }
 
     #[test]
-    fn columns_are_cut_whole() {
-        let marks = vec![rect(1.0, 0.0, 1.0, 2.0, Ink::black(1.0))];
-        let scene = scene(3.0, 2.0, marks);
-        let cut = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default()).columns(1, 3);
-        assert_eq!((cut.width, cut.height, cut.rgb.len()), (2, 2, 12));
-        assert_eq!((cut.rgb[6] < 60, cut.rgb[9]), (true, 255));
+    fn rows_and_strips_cover_the_screen() {
+        let scene = scene(3.0, 150.0, vec![rect(1.0, 0.0, 1.0, 150.0, Ink::black(1.0))]);
+        let screen = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default());
+        let row = screen.row(149, 1..3);
+        assert_eq!((row.len(), row[0] < 60, row[3]), (6, true, 255));
+        assert_eq!(screen.strips(), [0..64, 64..128, 128..150]);
+        assert_ne!(screen.name(0..64, 0..3), screen.name(64..128, 0..3));
     }
 }

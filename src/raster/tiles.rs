@@ -13,7 +13,7 @@ use rayon::prelude::*;
 use std::sync::Arc;
 
 const WIDE: usize = 256;
-const HIGH: usize = 64;
+pub const HIGH: usize = 64;
 /// A larger drawing is cut off at this many pixels a side.
 const LONGEST: usize = 1 << 15;
 
@@ -21,6 +21,8 @@ pub struct Tiles<'a> {
     scene: &'a Scene,
     darkroom: &'a Darkroom,
     to_pixels: Affine,
+    /// Pixels a millimetre.
+    pub scale: f64,
     pub width: usize,
     pub height: usize,
     pub spots: Vec<Arc<Spot>>,
@@ -44,17 +46,19 @@ impl<'a> Tiles<'a> {
         let named: Vec<Named> = scene.items.iter().filter_map(|item| Named::new(item, to_pixels)).collect();
         let mut about = scene.profile.digest().bytes().to_vec();
         to_pixels.as_coeffs().iter().for_each(|number| about.extend(number.to_le_bytes()));
-        spots.iter().for_each(|spot| about.extend(format!("{spot:?}").bytes()));
+        about.extend(format!("{spots:?}").bytes());
         let all = windows(width, height)
             .into_par_iter()
             .map(|window| {
                 let mut names = Vec::new();
-                named.iter().for_each(|named| named.gather(window.rect(), &mut names));
+                for named in &named {
+                    named.gather(window.rect(), &mut names);
+                }
                 let place = format!("{window:?}");
                 Tile { window, name: Digest::of_all(&[&about, place.as_bytes(), &names]) }
             })
             .collect();
-        Tiles { scene, darkroom, to_pixels, width, height, spots, all }
+        Tiles { scene, darkroom, to_pixels, scale, width, height, spots, all }
     }
 
     /// The tiles in order, each as `finish` leaves it; `kind` tells such memories apart.
@@ -76,9 +80,7 @@ impl<'a> Tiles<'a> {
             .zip(known)
             .map(|(tile, known)| {
                 known.unwrap_or_else(|| {
-                    self.darkroom.stream(key(tile), || {
-                        finish(compose(&marks, tile.window, PROCESS + self.spots.len()))
-                    })
+                    self.darkroom.stream(key(tile), || finish(compose(&marks, tile.window, PROCESS + self.spots.len())))
                 })
             })
             .collect()
@@ -90,7 +92,7 @@ fn windows(width: usize, height: usize) -> Vec<Window> {
     for y in (0..height).step_by(HIGH) {
         for x in (0..width).step_by(WIDE) {
             let (width, height) = (WIDE.min(width - x), HIGH.min(height - y));
-            windows.push(Window { x: x as i64, y: y as i64, width, height });
+            windows.push(Window { x, y, width, height });
         }
     }
     windows
@@ -136,7 +138,11 @@ mod tests {
         let [before, after] = [0.7, 0.3].map(|tint| {
             let scene = scene(100.0, 60.0, marks(tint));
             let darkroom = Darkroom::default();
-            Tiles::new(&scene, scene.sheet.trim, 150.0, &darkroom).all.into_iter().map(|tile| tile.name).collect::<Vec<_>>()
+            Tiles::new(&scene, scene.sheet.trim, 150.0, &darkroom)
+                .all
+                .into_iter()
+                .map(|tile| tile.name)
+                .collect::<Vec<_>>()
         });
         let changed = before.iter().zip(&after).filter(|(a, b)| a != b).count();
         assert!(changed > 0 && changed < before.len(), "{changed} of {}", before.len());

@@ -11,7 +11,8 @@ pub const PPI: f64 = 25.4;
 
 pub fn scene(width: f64, height: f64, marks: Vec<Mark>) -> Scene {
     let trim = Rect::new(0.0, 0.0, width, height);
-    let sheet = Sheet { trim, bleed: trim.inflate(3.0, 3.0), panels: Vec::new(), folds: Vec::new(), right_to_left: false };
+    let sheet =
+        Sheet { trim, bleed: trim.inflate(3.0, 3.0), panels: Vec::new(), folds: Vec::new(), right_to_left: false };
     let profile = Arc::new(Profile::bundled("coated").expect("coated is bundled"));
     Scene { sheet, job: Job::default(), profile, items: marks.into_iter().map(item).collect() }
 }
@@ -36,10 +37,17 @@ pub fn shape(path: Path, paint: impl Into<Paint>) -> Mark {
 }
 
 pub fn spot(name: &str, finishing: bool) -> Arc<Spot> {
-    Arc::new(Spot { name: name.to_owned(), look: [0.0, 0.6, 0.9, 0.0], finishing })
+    Arc::new(Spot { name: name.to_owned(), look: [0.0, 0.6, 0.9, 0.0], finishing, opaque: finishing })
 }
 
-pub fn picture(width: u32, height: u32, colour: png::ColorType, samples: &[u8], transform: Affine, paint: Option<Ink>) -> Mark {
+pub fn picture(
+    width: u32,
+    height: u32,
+    colour: png::ColorType,
+    samples: &[u8],
+    transform: Affine,
+    paint: Option<Ink>,
+) -> Mark {
     let mut bytes = Vec::new();
     let mut encoder = png::Encoder::new(&mut bytes, width, height);
     encoder.set_color(colour);

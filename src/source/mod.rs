@@ -11,6 +11,6 @@ mod tree;
 mod words;
 
 pub use files::Files;
-pub use parse::{TEXT_LIMIT, parse};
+pub use parse::parse;
 pub use reader::{Reader, Unit, offer};
 pub use tree::{Datum, Node, Tree, Value};

@@ -140,7 +140,9 @@ proptest! {
     #[test]
     fn trees_come_back_with_their_places(nodes in prop::collection::vec(planted(), 0..5)) {
         let mut text = String::new();
-        nodes.iter().for_each(|node| node.write(&mut text, 0));
+        for node in &nodes {
+            node.write(&mut text, 0);
+        }
         let (tree, findings) = read(&text);
         prop_assert!(findings.is_empty(), "{text}\n{findings:?}");
         prop_assert_eq!(tree.nodes.len(), nodes.len());

@@ -18,7 +18,7 @@ impl Slip {
 }
 
 /// Blocks may lie this deep in each other; a cover needs about six.
-pub const DEPTH_LIMIT: usize = 48;
+const DEPTH_LIMIT: usize = 48;
 /// Blocks taken away with `/-` inside each other: each level costs the parser twice the time of the one before.
 const SLASHED_LIMIT: usize = 6;
 
@@ -61,7 +61,7 @@ fn slip_at(text: &str, tokens: &[Token], place: usize, token: &Token) -> Option<
                     format!("`{}` follows the closing quote without a space", shorten(said)),
                     "a quote mark inside text is written \\\"; two values stand apart by a space",
                 )),
-                Some(Kind::Word) if touches && token.kind == Kind::Text => inch_or_quote(text, tokens, place),
+                Some(Kind::Word) if touches && token.kind == Kind::Text => Some(inch_or_quote(text, tokens, place)),
                 _ if token.kind == Kind::Text => text_slip(said, range.start),
                 _ => word_slip(text, tokens, place),
             }
@@ -108,7 +108,7 @@ fn equals(tokens: &[Token], place: usize, range: Range<usize>) -> Option<Slip> {
     (!known).then(|| Slip::new(range, "nothing follows `=`", "write the value after it: `state=confirmed`"))
 }
 
-fn inch_or_quote(text: &str, tokens: &[Token], place: usize) -> Option<Slip> {
+fn inch_or_quote(text: &str, tokens: &[Token], place: usize) -> Slip {
     let before = &text[tokens[place - 1].range.clone()];
     let range = tokens[place].range.clone();
     let help = if before.ends_with(|letter: char| letter.is_ascii_digit()) {
@@ -116,7 +116,7 @@ fn inch_or_quote(text: &str, tokens: &[Token], place: usize) -> Option<Slip> {
     } else {
         format!("properties are written `{before}=\"…\"`; two values stand apart by a space")
     };
-    Some(Slip::new(range.start..range.start + 1, format!("a quote opens right after `{before}`"), help))
+    Slip::new(range.start..range.start + 1, format!("a quote opens right after `{before}`"), help)
 }
 
 /// What may follow a backslash in quotes.

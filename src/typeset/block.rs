@@ -2,10 +2,12 @@
 
 use crate::assets::{Font, Glyph};
 use crate::ground::MM_PER_PT;
-use crate::typeset::layout::{Layout, Prepared};
-use crate::typeset::place::{Placed, Setting, place};
-use crate::typeset::shape::Shaper;
-use crate::typeset::{Align, Room, Style};
+use crate::typeset::{
+    Align, Room, Style,
+    layout::{Layout, Prepared},
+    place::{Placed, Setting, place},
+    shape::Shaper,
+};
 use std::sync::Arc;
 
 /// Lines in a space of their own, millimetres: x 0 to the measure, y 0 at the ascender line of the first line, down.
@@ -96,8 +98,9 @@ pub fn build(
         let mut placed = place(&setting, &row.words, shaper);
         let rtl = paragraph.passage.rtl;
         align(&mut placed, style.align, rtl, row.inset, room.width);
-        block.width = block.width.max(placed.width + row.inset);
-        block.overwide = block.overwide.max(placed.width + row.inset - room.width);
+        let insets = row.inset.0 + row.inset.1;
+        block.width = block.width.max(placed.width + insets);
+        block.overwide = block.overwide.max(placed.width + insets - room.width);
         if placed.loose {
             block.loose.push(block.lines.len() + 1);
         }
@@ -124,19 +127,17 @@ pub fn build(
 /// What no eye sees, in millimetres.
 pub const OVERWIDE: f64 = 1e-3;
 
-fn align(placed: &mut Placed, align: Align, rtl: bool, inset: f64, measure: f64) {
-    let (left, right) = if rtl { (0.0, measure - inset) } else { (inset, measure) };
-    let to_left = match align {
-        Align::Left => true,
-        Align::Right => false,
-        Align::Start | Align::Justify => !rtl,
-        Align::End => rtl,
-        Align::Centre => true,
+fn align(placed: &mut Placed, align: Align, rtl: bool, inset: (f64, f64), measure: f64) {
+    let (left, right) = if rtl { (inset.1, measure - inset.0) } else { (inset.0, measure - inset.1) };
+    let spare = right - left - placed.width;
+    let share = match align {
+        Align::Centre => 0.5,
+        Align::Left => 0.0,
+        Align::Right => 1.0,
+        Align::Start | Align::Justify => f64::from(u8::from(rtl)),
+        Align::End => f64::from(u8::from(!rtl)),
     };
-    let mut x = if to_left { left } else { right - placed.width };
-    if align == Align::Centre {
-        x = left + (right - left - placed.width) / 2.0;
-    }
+    let shift = left + spare * share - placed.hung;
     let glyphs = placed.runs.iter_mut().flat_map(|run| &mut run.glyphs);
-    glyphs.for_each(|glyph| glyph.x += x - placed.hung);
+    glyphs.for_each(|glyph| glyph.x += shift);
 }

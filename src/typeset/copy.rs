@@ -52,7 +52,8 @@ impl Copy {
     /// Paragraphs, `*emphasis*`, `**strong**`, hard breaks, `<sc>small caps</sc>`. What Markdown has beyond that is
     /// reported at its place in `file` and set as plain words. Quotes and dashes stay as the author wrote them.
     pub fn markdown(findings: &mut Findings, file: FileId, text: &str) -> Copy {
-        let mut reading = Reading { findings, file, copy: Copy::default(), open: Vec::new(), look: Look::default() };
+        let mut reading =
+            Reading { findings, file, copy: Copy::default(), open: Vec::new(), look: Look::default(), warned: 0 };
         for (event, place) in Parser::new_ext(text, Options::ENABLE_TABLES).into_offset_iter() {
             reading.take(event, place);
         }
@@ -81,13 +82,17 @@ struct Reading<'a> {
     copy: Copy,
     open: Vec<Words>,
     look: Look,
+    warned: usize,
 }
+
+/// Nobody reads more, and a very long file must not take long.
+const MOST_WARNINGS: usize = 100;
 
 impl Reading<'_> {
     fn take(&mut self, event: Event<'_>, place: Range<usize>) {
         match event {
             Event::Text(text) => self.add(&text),
-            Event::SoftBreak => self.add(" "),
+            Event::SoftBreak | Event::End(TagEnd::TableCell) => self.add(" "),
             Event::HardBreak => self.add("\n"),
             Event::Code(text) => {
                 self.warn(place, "a piece of code");
@@ -105,7 +110,6 @@ impl Reading<'_> {
             Event::Start(tag) => self.start(&tag, place),
             Event::End(TagEnd::Emphasis) => self.look.emphasis = self.look.emphasis.saturating_sub(1),
             Event::End(TagEnd::Strong) => self.look.strong = self.look.strong.saturating_sub(1),
-            Event::End(TagEnd::TableCell) => self.add(" "),
             Event::End(TagEnd::Link | TagEnd::Image) => {}
             Event::End(_) => self.close(),
             _ => self.warn(place, "something beyond plain copy"),
@@ -151,6 +155,10 @@ impl Reading<'_> {
     }
 
     fn warn(&mut self, place: Range<usize>, what: &str) {
+        self.warned += 1;
+        if self.warned > MOST_WARNINGS {
+            return;
+        }
         let message =
             format!("{what}: copy has paragraphs, *emphasis*, **strong**, line breaks and <sc>small caps</sc>");
         let span = Span::new(self.file, place);

@@ -2,12 +2,13 @@
 
 use crate::assets::Glyph;
 use crate::ground::{ParamCurve as _, Path};
-use crate::typeset::itemise::Passage;
-use crate::typeset::measure::cursive;
-use crate::typeset::shape::{Face, Piece, Shaped, Shaper};
-use crate::typeset::{Run, Style};
+use crate::typeset::{
+    Run, Style,
+    hyphen::is_combining_mark,
+    itemise::{Passage, cursive},
+    shape::{Face, Piece, Shaped, Shaper},
+};
 use std::ops::Range;
-use unicode_normalization::char::is_combining_mark;
 
 /// The letters taken out of a paragraph, in ems of their own size.
 #[derive(Clone, Debug)]
@@ -20,7 +21,9 @@ pub struct Initial {
     letters: (Range<usize>, Vec<Shaped>),
     /// Ink from the pen's place: left and right.
     ink: (f64, f64),
-    /// The word goes on in the first line.
+    /// How high it stands, where it is no capital and has to say so itself.
+    height: Option<f64>,
+    /// The word goes on in the first line, from left to right.
     goes_on: bool,
 }
 
@@ -31,15 +34,18 @@ pub struct Fitted {
     pub em: f64,
     pub first: f64,
     pub others: f64,
+    /// What the line under its foot makes way for: a tail that reaches down into it.
+    pub below: f64,
     /// The opening quote's room, if it does not hang.
     quote: f64,
 }
 
 /// Between an initial's ink and the lines, in ems of the text. Common practice.
-const GAP: f64 = 0.16;
+const GAP: f64 = 0.28;
 
 /// A first line may reach in over a sloping letter by this share of the initial's em, at most.
 const TUCK: f64 = 0.2;
+const LEAST_TUCK: f64 = 0.06;
 
 /// `None` where the style asks for none or the paragraph cannot have one.
 pub fn initial(passage: &Passage, style: &Style, faces: &[Face], shaper: &mut Shaper<'_>) -> Option<Initial> {
@@ -76,8 +82,10 @@ pub fn initial(passage: &Passage, style: &Style, faces: &[Face], shaper: &mut Sh
     let font = &faces[piece.face].font;
     let mut pen = 0.0;
     let mut ink = (f64::MAX, f64::MIN);
+    let mut top = 0.0_f64;
     for glyph in &letters {
         if let Some(bounds) = font.glyph_bounds(glyph.id) {
+            top = top.max(-bounds.y0);
             ink = (ink.0.min(pen + glyph.x + bounds.x0), ink.1.max(pen + glyph.x + bounds.x1));
         }
         pen += glyph.advance;
@@ -91,7 +99,8 @@ pub fn initial(passage: &Passage, style: &Style, faces: &[Face], shaper: &mut Sh
         quote: (0..opening, quote),
         letters: (opening..end, letters),
         ink,
-        goes_on: rest == end && text[end..].starts_with(char::is_alphanumeric),
+        height: (!text[opening..].starts_with(char::is_uppercase)).then_some(top),
+        goes_on: !passage.rtl && rest == end && text[end..].starts_with(char::is_alphanumeric),
     })
 }
 
@@ -99,26 +108,35 @@ impl Initial {
     /// Its top at the cap height of the first line, its foot on the last line's baseline.
     pub fn fit(&self, style: &Style, faces: &[Face], leading: f64) -> Fitted {
         let font = &faces[self.face].font;
-        let cap = font.metrics().cap_height.max(0.1);
+        let cap = self.height.unwrap_or(font.metrics().cap_height).max(0.1);
         let em = ((self.lines - 1) as f64 * leading + cap) / cap;
         let quote: f64 = self.quote.1.iter().map(|glyph| glyph.advance).sum();
         let quote = if style.optical_margins { 0.0 } else { quote };
-        let others = quote + (self.ink.1 - self.ink.0) * em + GAP;
-        let mut first = others;
-        if self.goes_on {
-            // From above the letter to the feet of the first line.
-            let foot = -cap + (cap + font.metrics().descender * 0.5) / em;
+        let metrics = font.metrics();
+        // How far lines stand in beside the ink between two heights, in ems of the initial.
+        let beside = |top: f64, foot: f64| {
             let mut pen = 0.0;
             let mut edge = f64::MIN;
             for glyph in &self.letters.1 {
-                let outline = font.outline(glyph.id);
-                edge = edge.max(pen + glyph.x + right_edge(outline, foot));
+                edge = edge.max(pen + glyph.x + right_edge(font.outline(glyph.id), top, foot));
                 pen += glyph.advance;
             }
-            let reached = quote + (edge - self.ink.0) * em + GAP;
-            first = reached.clamp(others - TUCK * em, others);
+            if edge > -1e9 { quote + (edge - self.ink.0) * em + GAP } else { 0.0 }
+        };
+        // Ink hardly under the foot is no tail.
+        let others = beside(f64::MIN, metrics.descender * 0.5 / em);
+        let tail = (leading - metrics.x_height - GAP) / em;
+        let below = beside(tail.max(0.02), f64::MAX);
+        let mut first = others;
+        if self.goes_on {
+            // From above the letter to the feet of the first line.
+            let reached = beside(f64::MIN, -cap + (cap + metrics.descender * 0.5) / em);
+            // A round letter leaves no room worth an uneven edge.
+            if others - reached > LEAST_TUCK * em {
+                first = reached.max(others - TUCK * em);
+            }
         }
-        Fitted { em, first, others, quote }
+        Fitted { em, first, others, below, quote }
     }
 
     /// The initial's runs, to stand in the first line. `em` and `leading` of the text, `measure`: millimetres.
@@ -164,8 +182,8 @@ impl Initial {
     }
 }
 
-/// How far right an outline reaches above `foot` (y down).
-fn right_edge(outline: &Path, foot: f64) -> f64 {
+/// How far right an outline reaches between two heights (y down).
+fn right_edge(outline: &Path, top: f64, foot: f64) -> f64 {
     let points = outline.segments().flat_map(|part| (0..=16).map(move |step| part.eval(f64::from(step) / 16.0)));
-    points.filter(|point| point.y <= foot).map(|point| point.x).fold(f64::MIN, f64::max)
+    points.filter(|point| point.y >= top && point.y <= foot).map(|point| point.x).fold(f64::MIN, f64::max)
 }

@@ -1,8 +1,10 @@
 //! The size at which words fill a room.
 
 use crate::assets::Font;
-use crate::typeset::layout::{Layout, Prepared, lay};
-use crate::typeset::{Room, Size, Style};
+use crate::typeset::{
+    Size, Style,
+    layout::{Frame, Layout, Prepared, lay},
+};
 
 /// Sizes between least and most, in points.
 const STEP: f64 = 0.25;
@@ -11,8 +13,8 @@ const STEP: f64 = 0.25;
 const CLIMB: usize = 4;
 
 /// The style's size, or the largest of its range that fits; the least when none does.
-pub fn fit(prepared: &Prepared, style: &Style, base: &Font, room: Room) -> Layout {
-    let at = |size: f64| lay(prepared, style, size, base, room);
+pub fn fit(prepared: &Prepared, style: &Style, base: &Font, frame: Frame<'_>) -> Layout {
+    let at = |size: f64| lay(prepared, style, size, base, frame);
     let fits = |layout: &Layout| layout.overmatter.is_none() && !layout.overwide;
     let (least, most) = match style.size {
         Size::Fixed(size) => return at(size),

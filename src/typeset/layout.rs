@@ -1,14 +1,16 @@
 //! Where a text's lines break at a size, and how high they stand; glyphs not yet placed.
 
 use crate::assets::{Font, Library};
-use crate::ground::MM_PER_PT;
-use crate::typeset::drop_cap::{self, Fitted, Initial};
-use crate::typeset::itemise::{Faces, Passage, itemise};
-use crate::typeset::lines::{Taste, best_lines};
-use crate::typeset::measure::{Segment, measure};
-use crate::typeset::place::Words;
-use crate::typeset::shape::{Face, Shaper};
-use crate::typeset::{Align, Copy, Overmatter, Room, Style};
+use crate::ground::{MM_PER_PT, Rect};
+use crate::typeset::{
+    Align, Copy, Overmatter, Room, Style,
+    drop_cap::{self, Fitted, Initial},
+    itemise::{Faces, Passage, itemise},
+    lines::{Taste, best_lines},
+    measure::{Segment, measure},
+    place::Words,
+    shape::{Face, Shaper},
+};
 
 /// A text ready to be broken at any size.
 pub struct Prepared {
@@ -23,13 +25,21 @@ pub struct Ready {
     pub gaps: Vec<usize>,
 }
 
+/// Where words may go.
+#[derive(Clone, Copy)]
+pub struct Frame<'a> {
+    pub room: Room,
+    /// What they go round, in the block's space.
+    pub holes: &'a [Rect],
+}
+
 #[derive(Debug)]
 pub struct Row {
     pub paragraph: usize,
     pub words: Words,
     pub baseline: f64,
-    /// How far its beginning stands in, millimetres.
-    pub inset: f64,
+    /// How far its beginning and its end stand in, millimetres.
+    pub inset: (f64, f64),
     pub initial: Option<Fitted>,
     pub last: bool,
 }
@@ -73,40 +83,51 @@ pub fn prepare(passages: Vec<Passage>, style: &Style, faces: &[Face], shaper: &m
 }
 
 /// The best lines at a size.
-pub fn lay(prepared: &Prepared, style: &Style, size: f64, base: &Font, room: Room) -> Layout {
+pub fn lay(prepared: &Prepared, style: &Style, size: f64, base: &Font, frame: Frame<'_>) -> Layout {
+    let room = frame.room;
     let em = (size * MM_PER_PT).max(1e-6);
     let leading = style.leading_at(size) * MM_PER_PT;
     let shrunk = size / style.largest().max(1e-6) * MM_PER_PT;
-    let width = room.width / em;
-    let first_baseline = base.metrics().ascender * em;
+    let band = (base.metrics().ascender * em, base.metrics().descender * em);
+    let first_baseline = band.0;
     let mut layout =
         Layout { size, leading, rows: Vec::new(), first_baseline, height: 0.0, overmatter: None, overwide: false };
+    let taste = taste(style, room.width / em);
     let mut baseline = first_baseline;
     let mut foot = 0.0_f64;
     for (number, paragraph) in prepared.paragraphs.iter().enumerate() {
         let fitted = paragraph.initial.as_ref().map(|initial| initial.fit(style, &prepared.faces, leading / em));
-        let beside = paragraph.initial.as_ref().map_or(1, |initial| initial.lines);
-        let indent = if number > 0 { style.indent * shrunk / em } else { 0.0 };
-        let inset = |line: usize| match (line, fitted) {
-            (0, Some(fitted)) => fitted.first,
-            (line, Some(fitted)) if line < beside => fitted.others,
-            (0, None) => indent,
-            _ => 0.0,
-        };
+        let beside = paragraph.initial.as_ref().map_or(0, |initial| initial.lines);
+        let indent = if number > 0 { style.indent * shrunk } else { 0.0 };
         if number > 0 {
             baseline += style.space_between * shrunk;
         }
         let top = baseline;
+        let inset = |line: usize| {
+            let own = match (line, fitted) {
+                (0, Some(fitted)) => fitted.first * em,
+                (line, Some(fitted)) if line < beside => fitted.others * em,
+                (line, Some(fitted)) if line == beside => fitted.below * em,
+                (0, None) => indent,
+                _ => 0.0,
+            };
+            let (left, right) = frame.free(top + line as f64 * leading, band);
+            if paragraph.passage.rtl { (right + own, left) } else { (left + own, right) }
+        };
+        let measure = |line: usize| {
+            let (start, end) = inset(line);
+            ((room.width - start - end) / em).max(0.0)
+        };
+        // From here on, lines have neither initial nor hole beside them.
+        let same = (beside + 1).max(frame.lines_beside(top - band.0, leading));
         let mut line = 0;
         for (at, segment) in paragraph.segments.iter().enumerate() {
-            let taste = taste(style, width);
-            let measure = |ahead: usize| (width - inset(line + ahead)).max(0.0);
-            let breaks = best_lines(&segment.chances, &measure, beside.saturating_sub(line), &taste);
+            let breaks = best_lines(&segment.chances, &|on| measure(line + on), same.saturating_sub(line), &taste);
             let mut from = 0;
             for chance in breaks {
                 let (place, start) = (segment.places[chance], segment.places[from]);
                 let ends = chance + 1 == segment.chances.len();
-                let measure = (width - inset(line)).max(0.0);
+                let measure = measure(line);
                 let sum = segment.chances[chance].end.minus(segment.chances[from].start);
                 layout.overwide |= sum.width - sum.shrink > measure + 1e-4;
                 layout.rows.push(Row {
@@ -119,7 +140,7 @@ pub fn lay(prepared: &Prepared, style: &Style, size: f64, base: &Font, room: Roo
                         justified: !style.is_ragged() && !ends,
                     },
                     baseline,
-                    inset: inset(line) * em,
+                    inset: inset(line),
                     initial: fitted.filter(|_| line == 0),
                     last: ends && at + 1 == paragraph.segments.len(),
                 });
@@ -129,18 +150,50 @@ pub fn lay(prepared: &Prepared, style: &Style, size: f64, base: &Font, room: Roo
                 from = chance;
             }
         }
-        if paragraph.initial.is_some() && line > 0 {
+        if line > 0 && beside > 0 {
             // Even a short paragraph has room for its initial.
             baseline = baseline.max(top + beside as f64 * leading);
             foot = foot.max(top + (beside - 1) as f64 * leading);
         }
     }
     if !layout.rows.is_empty() {
-        layout.height = foot + base.metrics().descender * em;
+        layout.height = foot + band.1;
     }
-    layout.overmatter = overmatter(&layout, base.metrics().descender * em, room);
+    layout.overmatter = overmatter(&layout, band.1, room);
     layout
 }
+
+impl Frame<'_> {
+    /// What holes take at the left and right of a line: words keep to the widest free stretch.
+    fn free(&self, baseline: f64, band: (f64, f64)) -> (f64, f64) {
+        let (top, foot) = (baseline - band.0, baseline + band.1);
+        let mut beside: Vec<(f64, f64)> =
+            self.holes.iter().filter(|hole| hole.y0 < foot && hole.y1 > top).map(|hole| (hole.x0, hole.x1)).collect();
+        if beside.is_empty() {
+            return (0.0, 0.0);
+        }
+        beside.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let width = self.room.width;
+        let mut best = (0.0, 0.0);
+        let mut left = 0.0_f64;
+        for (from, to) in beside.into_iter().chain([(width, width)]) {
+            if from.min(width) - left > best.1 - best.0 {
+                best = (left, from.min(width));
+            }
+            left = left.max(to);
+        }
+        (best.0, width - best.1)
+    }
+
+    /// How many lines from `top` stand beside a hole, at most.
+    fn lines_beside(&self, top: f64, leading: f64) -> usize {
+        let foot = self.holes.iter().map(|hole| hole.y1).fold(f64::MIN, f64::max);
+        if foot > top && leading > 0.0 { (((foot - top) / leading).ceil() as usize + 1).min(MOST_BESIDE) } else { 0 }
+    }
+}
+
+/// More lines than any panel holds.
+const MOST_BESIDE: usize = 2000;
 
 fn overmatter(layout: &Layout, descent: f64, room: Room) -> Option<Overmatter> {
     let limit = room.height.map_or(f64::MAX, |height| height + 1e-6);
@@ -163,5 +216,6 @@ fn taste(style: &Style, width: f64) -> Taste {
         hyphen_pair: 10_000.0,
         lonely: if ragged { 1e8 } else { 2e6 },
         in_row: style.hyphenation.in_row,
+        fault: 1e10,
     }
 }

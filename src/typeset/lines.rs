@@ -49,14 +49,21 @@ pub struct Taste {
     pub lonely: f64,
     /// Most hyphens in a row.
     pub in_row: usize,
+    /// Demerits of what no good paragraph does: more hyphens in a row, or a hyphen into the last line.
+    pub fault: f64,
 }
 
-/// What no good paragraph does: more hyphens in a row than allowed, a hyphen into the last line, a line too long.
-const FAULT: f64 = 1e10;
+/// Looser than this is all the same; it is still better than too long.
+const WORST: f64 = 30.0;
+
+/// A line too long, where a word leaves no other way.
 const OVERFULL: f64 = 1e15;
 
 /// A line too long by this much will not fit at any later chance (a later one may lack a hyphen that this one has).
 const HOPELESS: f64 = 1.5;
+
+/// Beyond so many open lines (a thousand words in each) half-empty ones are not weighed.
+const CROWD: usize = 2000;
 
 /// How a line meets its measure: -1 all shrink used, 0 as drawn, 1 all stretch used.
 pub fn ratio(line: Sum, measure: f64, last: bool, taste: &Taste) -> f64 {
@@ -65,9 +72,9 @@ pub fn ratio(line: Sum, measure: f64, last: bool, taste: &Taste) -> f64 {
         // A hair of tolerance, so that rounding never pushes a word over.
         Some(_) if short < -1e-9 => -2.0 + short,
         Some(_) if last && !taste.even_last => 0.0,
-        Some(zone) => short.max(0.0) / zone,
+        Some(zone) => (short.max(0.0) / zone).min(WORST),
         None if short >= 0.0 && last => 0.0,
-        None if short >= 0.0 => short / line.stretch.max(1e-9),
+        None if short >= 0.0 => (short / line.stretch.max(1e-9)).min(WORST),
         None => (short / line.shrink.max(1e-9)).max(-1e6),
     }
 }
@@ -87,17 +94,25 @@ struct Node {
 /// gives each line's width by its number; from line `same` on they are all as line `same`.
 pub fn best_lines(chances: &[Chance], measure: &dyn Fn(usize) -> f64, same: usize, taste: &Taste) -> Vec<usize> {
     let Some(end) = chances.len().checked_sub(1).filter(|end| *end > 0) else { return Vec::new() };
+    // All in one line: nothing to weigh.
+    if chances[end].end.minus(chances[0].start).width <= measure(0) {
+        return vec![end];
+    }
     let measures: Vec<f64> = (0..=same).map(measure).collect();
     let mut nodes = vec![Node { chance: 0, line: 0, fitness: 1, hyphens: 0, demerits: 0.0, previous: u32::MAX }];
     let mut active: Vec<u32> = vec![0];
     let mut found: Vec<Node> = Vec::new();
     for (at, chance) in chances.iter().enumerate().skip(1) {
         found.clear();
+        let crowded = active.len() > CROWD;
         active.retain(|index| {
             let node = nodes[*index as usize];
             let from = &chances[node.chance as usize];
             let line = chance.end.minus(from.start);
             let measure = measures[node.line as usize];
+            if crowded && at != end && line.width < measure * 0.5 {
+                return true;
+            }
             let ratio = ratio(line, measure, at == end, taste);
             let next = node.chance as usize + 1 == at;
             if ratio >= -1.0 - 1e-9 || next || at == end {
@@ -148,11 +163,11 @@ fn extend(
         demerits += taste.hyphen_pair;
     }
     if usize::from(hyphens) > taste.in_row {
-        demerits += FAULT;
+        demerits += taste.fault;
     }
     if at == end && node.chance > 0 {
         if from.hyphen {
-            demerits += FAULT;
+            demerits += taste.fault;
         }
         if chance.joints.0 <= from.joints.1 {
             demerits += taste.lonely;

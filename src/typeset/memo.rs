@@ -1,13 +1,15 @@
 //! Typesetter: sets words, and remembers blocks by digest.
 
 use crate::assets::{Library, nearest};
-use crate::ground::{Digest, Memo};
-use crate::typeset::block::build;
-use crate::typeset::fit::fit;
-use crate::typeset::itemise::Faces;
-use crate::typeset::layout::{itemised, prepare};
-use crate::typeset::shape::Shaper;
-use crate::typeset::{Block, Copy, Style};
+use crate::ground::{Digest, Memo, Rect};
+use crate::typeset::{
+    Block, Copy, Style,
+    block::build,
+    fit::fit,
+    itemise::Faces,
+    layout::{Frame, itemised, prepare},
+    shape::Shaper,
+};
 use std::sync::Arc;
 
 /// The room that words may take, in millimetres.
@@ -48,6 +50,12 @@ impl Typesetter {
     /// Total-fit lines at the largest size of the style that fits the room; the least size when none does, with
     /// `Block::overmatter` saying by how much it stands over.
     pub fn set(&self, copy: &Copy, style: &Style, room: Room) -> Result<Arc<Block>, Unset> {
+        self.set_around(copy, style, room, &[])
+    }
+
+    /// The same, round holes (rectangles in the block's space, gaps included): beside one, lines keep to the widest
+    /// stretch that is free.
+    pub fn set_around(&self, copy: &Copy, style: &Style, room: Room, holes: &[Rect]) -> Result<Arc<Block>, Unset> {
         let words = copy.paragraphs.iter().flat_map(|paragraph| &paragraph.words);
         // Bytes first: they are counted in no time, and a character has at least one.
         let bytes: usize = words.clone().map(|words| words.text.len()).sum();
@@ -55,8 +63,8 @@ impl Typesetter {
             return Err(Unset::TooLong { limit: LIMIT });
         }
         // Debug output says every field, and numbers to their last bit.
-        let key = Digest::of(format!("{copy:?}{style:?}{room:?}").as_bytes());
-        self.blocks.get_or(key, || self.make(copy, style, room))
+        let key = Digest::of(format!("{copy:?}{style:?}{room:?}{holes:?}").as_bytes());
+        self.blocks.get_or(key, || self.make(copy, style, Frame { room, holes }))
     }
 
     /// After a build: forget what is no longer asked for.
@@ -64,7 +72,7 @@ impl Typesetter {
         self.blocks.sweep();
     }
 
-    fn make(&self, copy: &Copy, style: &Style, room: Room) -> Result<Block, Unset> {
+    fn make(&self, copy: &Copy, style: &Style, frame: Frame<'_>) -> Result<Block, Unset> {
         let unknown = || Unset::Family {
             wanted: style.family.clone(),
             nearest: nearest(&style.family, self.library.families().into_iter()),
@@ -73,7 +81,7 @@ impl Typesetter {
         let (faces, passages) = itemised(copy, style, &self.library).ok_or_else(unknown)?;
         let mut shaper = Shaper::new(&faces, &style.language);
         let prepared = prepare(passages, style, &faces, &mut shaper);
-        let layout = fit(&prepared, style, &base, room);
-        Ok(build(&prepared, &layout, style, &base, room, &mut shaper))
+        let layout = fit(&prepared, style, &base, frame);
+        Ok(build(&prepared, &layout, style, &base, frame.room, &mut shaper))
     }
 }

@@ -5,14 +5,21 @@ mod chances;
 mod copy;
 mod drop_cap;
 mod fit;
+#[cfg(test)]
+mod frog_king;
+#[cfg(test)]
+mod geometry;
 mod hang;
 mod hyphen;
 mod itemise;
+#[cfg(test)]
+mod laws;
 mod layout;
 mod lines;
 mod measure;
 mod memo;
 mod place;
+mod ruler;
 mod shape;
 mod style;
 

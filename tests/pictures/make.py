@@ -1,9 +1,11 @@
-"""Makes the pictures of this folder: kinds that no encoder of ours writes. Needs Pillow, numpy and tifffile.
+"""Makes the pictures of this folder: kinds that no encoder of ours writes. Needs Pillow, numpy, tifffile
+and ImageMagick.
 
 Lossless ones hold value(x, y, c) = (60 x + 30 y + 17 c) mod 256, in 16 bits 257 times that; 4 x 3 pixels.
 JPEGs hold four flat 8 x 8 squares. What Pillow reads back is printed, for the tests to be checked against.
 """
 import io
+import subprocess
 import numpy as np
 import tifffile
 from PIL import Image, ImageCms, __version__
@@ -88,3 +90,9 @@ for name, data in files.items():
     picture.load()
     spots = [(4, 4), (12, 4)] + ([(4, 12), (12, 12)] if picture.height > 8 else [])
     print(name, picture.mode, [picture.getpixel(spot) for spot in spots])
+
+# Interlaced, every pixel three wide and high, by ImageMagick: nothing above writes it.
+plain = io.BytesIO()
+Image.fromarray(np.kron(value(3), np.ones((3, 3, 1))).astype(np.uint8)).save(plain, "PNG")
+command = ["convert", "png:-", "-interlace", "PNG", "-strip", "rgb-interlaced.png"]
+subprocess.run(command, input=plain.getvalue(), check=True)

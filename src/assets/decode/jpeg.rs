@@ -54,7 +54,9 @@ fn inks(bytes: &[u8], counts_paper: bool) -> Result<Vec<u8>, PictureFault> {
     decoder.set_max_decoding_buffer_size(super::SIZE_LIMIT as usize);
     let mut samples = decoder.decode().map_err(|why| broken(Format::Jpeg, why))?;
     if !counts_paper {
-        samples.iter_mut().for_each(|sample| *sample = 255 - *sample);
+        for sample in &mut samples {
+            *sample = 255 - *sample;
+        }
     }
     Ok(samples)
 }

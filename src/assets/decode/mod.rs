@@ -69,7 +69,7 @@ pub fn decode(format: Format, bytes: &[u8]) -> Result<Decoded, PictureFault> {
 
 const KNOWN: &str = "PNG, JPEG, TIFF, WebP or SVG";
 
-fn fault(message: impl Into<String>, help: impl Into<String>) -> PictureFault {
+pub fn fault(message: impl Into<String>, help: impl Into<String>) -> PictureFault {
     PictureFault { message: message.into(), help: help.into() }
 }
 

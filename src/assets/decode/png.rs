@@ -7,9 +7,12 @@ use crate::ground::MM_PER_INCH;
 use ::png::{BitDepth, ColorType, Decoder, DecodingError, Info, Limits, Transformations, Unit};
 use std::io::Cursor;
 
+/// Bytes of what stands beside the pixels: profile, words.
+const ASIDE_LIMIT: usize = 64 << 20;
+
 pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     let damaged = |why: DecodingError| broken(Format::Png, why);
-    let mut decoder = Decoder::new_with_limits(Cursor::new(bytes), Limits { bytes: super::SIZE_LIMIT as usize });
+    let mut decoder = Decoder::new_with_limits(Cursor::new(bytes), Limits { bytes: ASIDE_LIMIT });
     decoder.set_transformations(Transformations::EXPAND);
     let mut reader = decoder.read_info().map_err(damaged)?;
     let (colour, depth) = reader.output_color_type();

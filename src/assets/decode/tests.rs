@@ -149,6 +149,16 @@ fn pngs_with_palette_and_resolution() {
 }
 
 #[test]
+fn interlaced_pngs_come_in_their_rows() {
+    let picture = stored!("rgb-interlaced.png").expect("reads");
+    assert_eq!((picture.width(), picture.height(), picture.model()), (12, 9, Model::Rgb));
+    for (at, pixel) in picture.pixels().samples.chunks(3).enumerate() {
+        let wanted = |channel: usize| (60 * (at % 12 / 3) + 30 * (at / 12 / 3) + 17 * channel) as u8;
+        assert_eq!(pixel, [wanted(0), wanted(1), wanted(2)], "pixel {at}");
+    }
+}
+
+#[test]
 fn webp_lossless_with_alpha() {
     let mut bytes = Vec::new();
     let samples: Vec<u8> = (0..4 * 6).map(|at| (at * 10 + 1) as u8).collect();

@@ -5,7 +5,10 @@ use super::*;
 #[test]
 fn the_bundled_profiles_are_the_ones_their_readme_speaks_of() {
     use sha2::{Digest as _, Sha256};
-    let hash = |bytes: &[u8]| Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect::<String>();
+    let hash = |bytes: &[u8]| {
+        let digest: [u8; 32] = Sha256::digest(bytes).into();
+        digest.map(|byte| format!("{byte:02x}")).concat()
+    };
     assert_eq!(hash(COATED), "290b86b0788a803dc69b1b287faa27c1919d861c04f010d3217f971dc0c819e3");
     assert_eq!(hash(UNCOATED), "8af887a27fc97f94466c78400edb4fc174b330ecdee86b4f0226fef237acbb7d");
     let conditions = Profile::BUNDLED.iter().map(|name| press(name).condition);

@@ -131,7 +131,11 @@ fn authors(reader: &Reader<'_>, book: &mut Book) {
 
 fn pages(reader: &Reader<'_>, book: &mut Book) {
     let Some(word) = reader.child("pages") else {
-        reader.error(reader.span(), "the book lacks its page count", "write `pages 312`, or `pages 312 state=estimated`");
+        reader.error(
+            reader.span(),
+            "the book lacks its page count",
+            "write `pages 312`, or `pages 312 state=estimated`",
+        );
         return;
     };
     let state = word.word_property("state", &["confirmed", "estimated"]);
@@ -167,11 +171,16 @@ const SIGNS: [(&str, &str); 7] =
     [("GBP", "£"), ("USD", "$"), ("EUR", "€"), ("ILS", "₪"), ("JPY", "¥"), ("CAD", "CAN $"), ("AUD", "A$")];
 
 fn price(word: &Reader<'_>, book: &mut Book, first: bool) {
-    let (Some(currency), Some(amount)) = (word.text("a currency, such as GBP"), word.text("the amount in quotes")) else {
+    let (Some(currency), Some(amount)) = (word.text("a currency, such as GBP"), word.text("the amount in quotes"))
+    else {
         return;
     };
     if currency.value.len() != 3 || !currency.value.chars().all(|c| c.is_ascii_uppercase()) {
-        word.error(currency.span, format!("{:?} is no currency code", currency.value), "write three capitals: GBP, EUR, USD");
+        word.error(
+            currency.span,
+            format!("{:?} is no currency code", currency.value),
+            "write three capitals: GBP, EUR, USD",
+        );
         return;
     }
     if amount.value.is_empty() || !amount.value.chars().all(|c| c.is_ascii_digit() || c == '.' || c == ',') {

@@ -18,7 +18,7 @@
 
 use crate::assets::{Art, Drawing, Drawn, Picture, Tint};
 use crate::cover::{Bench, Context, Draw, Natural, Node, Open, Pen, Role, percent_property};
-use crate::ground::{Affine, Blend, FillRule, Finding, Ink, Paint, Rect, Severity, rect_path, MM_PER_INCH};
+use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Rect, Severity, rect_path};
 use crate::scene::Kind;
 use crate::source::Reader;
 use std::sync::Arc;
@@ -151,6 +151,12 @@ fn draw_nodes(pen: &mut Pen<'_>, nodes: &[Drawn], to_place: Affine, scale: f64, 
                 line.dashes.iter_mut().for_each(|dash| *dash *= scale);
                 in_colour(pen, *colour, paint, |pen, ink| pen.stroke(&path, line.clone(), ink));
             }
+            Drawn::Wash { path, rule, course, stops, opacity } => {
+                let path = to_place * path.clone();
+                let stops = stops.iter().map(|(at, rgb)| (*at, paint.cloned().unwrap_or_else(|| ink_of(pen, *rgb))));
+                let gradient = Gradient { course: course.carried(to_place, scale), stops: stops.collect() };
+                thinned(pen, *opacity, |pen| pen.fill(&path, *rule, Paint::Gradient(gradient.clone())));
+            }
             Drawn::Group { clip, opacity, multiply, nodes } => {
                 let clip = clip.as_ref().map(|(path, rule)| (to_place * path.clone(), *rule));
                 let blend = if *multiply { Blend::Multiply } else { Blend::Normal };
@@ -162,10 +168,14 @@ fn draw_nodes(pen: &mut Pen<'_>, nodes: &[Drawn], to_place: Affine, scale: f64, 
 
 fn in_colour(pen: &mut Pen<'_>, colour: Tint, paint: Option<&Ink>, draw: impl Fn(&mut Pen<'_>, Paint)) {
     let ink = paint.cloned().unwrap_or_else(|| ink_of(pen, colour.rgb));
-    if colour.opacity >= 1.0 {
-        draw(pen, ink.into());
+    thinned(pen, colour.opacity, |pen| draw(pen, ink.clone().into()));
+}
+
+fn thinned(pen: &mut Pen<'_>, opacity: f64, draw: impl Fn(&mut Pen<'_>)) {
+    if opacity >= 1.0 {
+        draw(pen);
     } else {
-        pen.group(None, colour.opacity, Blend::Normal, |pen| draw(pen, ink.into()));
+        pen.group(None, opacity, Blend::Normal, draw);
     }
 }
 

@@ -3,6 +3,7 @@
 use crate::cover::{Node, Role};
 
 mod band;
+mod barcode;
 mod book;
 mod deliver;
 mod format;
@@ -20,6 +21,8 @@ mod style;
 mod swatches;
 mod text;
 
+pub use barcode::BarCode;
+
 /// In the order in which facts are read: each finds those before it ready.
 pub const NODES: &[&Node] = &[
     &book::NODE,
@@ -33,6 +36,7 @@ pub const NODES: &[&Node] = &[
     &part::NODE,
     &text::NODE,
     &image::NODE,
+    &barcode::NODE,
     &band::NODE,
     &rule::NODE,
     &oval::NODE,

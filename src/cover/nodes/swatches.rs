@@ -5,7 +5,7 @@
 //!     swatch night c=92 m=74 y=38 k=42                    // percent of ink
 //!     swatch text k=80
 //!     tint haze of=night percent=40
-//!     spot foil ink="Gold foil" c=20 m=30 y=70 k=0 finishing=#true
+//!     spot foil ink="Gold foil" c=20 m=30 y=70 k=0 finishing=foil
 //!     rgb sea "#2f6f7e"                                   // converted through the press profile
 //! }
 //! ```
@@ -13,7 +13,8 @@
 //! - `swatch NAME c= m= y= k=`: process inks in percent; what is not said is 0.
 //! - `tint NAME of=SWATCH percent=`: a thinner one.
 //! - `spot NAME ink="Plate name" c= m= y= k=`: an ink with a plate of its own, and its look in process inks. With
-//!   `finishing=#true` it is a foil, varnish or embossing: it lies on top and leaves everything under it printed.
+//!   `finishing=foil|varnish|emboss` it is a separation for the finisher: it lies on top and leaves everything under it
+//!   printed. In pictures a foil hides what it covers; varnish and embossing do not.
 //! - `rgb NAME "#rrggbb"`: a screen colour, converted through the press profile; one that no ink reaches is reported.
 //!
 //! `paper` (no ink) and `black` (100 % black) are there without saying.
@@ -38,18 +39,33 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let Some(name) = word.text("a name") else { continue };
         let look = process(&word);
         let plate = word.text_property("ink").map_or_else(|| name.value.clone(), |ink| ink.value);
-        if ["Cyan", "Magenta", "Yellow", "Black", "All", "None"].iter().any(|taken| taken.eq_ignore_ascii_case(&plate)) {
-            word.error(name.span, format!("{plate:?} is the name of a process plate"), "give the spot ink a name of its own");
+        if plate.trim().is_empty() {
+            word.error(name.span, "a plate without a name", "name it as the printer shall read it: ink=\"Gold foil\"");
             continue;
         }
-        let finishing = word.flag_property("finishing").unwrap_or(false);
-        let taken = facts.palette.iter().any(|(_, ink)| {
-            matches!(&ink.value.colour, crate::ground::Colour::Spot(spot, _) if spot.name == plate)
-        });
-        if taken {
-            word.error(name.span, format!("the plate {plate:?} is defined already"), "use one swatch for one ink, and tints of it");
+        if ["Cyan", "Magenta", "Yellow", "Black", "All", "None"].iter().any(|taken| taken.eq_ignore_ascii_case(&plate))
+        {
+            word.error(
+                name.span,
+                format!("{plate:?} is the name of a process plate"),
+                "give the spot ink a name of its own",
+            );
+            continue;
         }
-        insert(&word, facts, name, Ink::spot(Arc::new(Spot { name: plate, look, finishing }), 1.0));
+        let finish = word.word_property("finishing", &["foil", "varnish", "emboss"]).map(|finish| finish.value);
+        let taken = facts
+            .palette
+            .iter()
+            .any(|(_, ink)| matches!(&ink.value.colour, crate::ground::Colour::Spot(spot, _) if spot.name == plate));
+        if taken {
+            word.error(
+                name.span,
+                format!("the plate {plate:?} is defined already"),
+                "use one swatch for one ink, and tints of it",
+            );
+        }
+        let spot = Spot { name: plate, look, finishing: finish.is_some(), opaque: finish == Some("foil") };
+        insert(&word, facts, name, Ink::spot(Arc::new(spot), 1.0));
     }
     for word in reader.children("rgb") {
         rgb(&word, facts);
@@ -66,7 +82,8 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
 }
 
 fn insert(word: &Reader<'_>, facts: &mut Facts, name: Spanned<String>, ink: Ink) {
-    let known = facts.palette.iter().any(|(known, ink)| known == name.value && ink.span != crate::ground::Span::default());
+    let known =
+        facts.palette.iter().any(|(known, ink)| known == name.value && ink.span != crate::ground::Span::default());
     if known {
         word.error(name.span, format!("the swatch `{}` is defined already", name.value), "give it another name");
     }

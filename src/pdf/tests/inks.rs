@@ -1,7 +1,7 @@
 //! Every swatch on its plates, as an outside rasteriser separates them.
 
-use super::{OnDisk, block, item, near, press, scene, spot};
-use crate::ground::{Blend, Course, Gradient, Ink, Paint, Point, Rect};
+use super::{OnDisk, block, font, item, near, press, scene, spot, words};
+use crate::ground::{Blend, Course, Gradient, Ink, Line, Paint, Path, Point, Rect};
 use crate::pdf::Surround;
 use crate::scene::{Group, Item, Mark};
 
@@ -86,16 +86,49 @@ fn gradients_run_on_their_plates() {
 }
 
 #[test]
+fn lines_and_letters_take_gradients_too() {
+    let run = |column: f64| {
+        let (from, to) = (Point::new(column * 20.0, 0.0), Point::new(column * 20.0 + 20.0, 0.0));
+        let stops = vec![(0.0, Ink::black(1.0).overprinting()), (1.0, Ink::black(0.2).overprinting())];
+        Paint::Gradient(Gradient { course: Course::Linear { from, to }, stops })
+    };
+    let mut path = Path::new();
+    path.move_to((0.0, 10.0));
+    path.line_to((20.0, 10.0));
+    // A stem in the middle of the second square.
+    let inter = font("Inter", 900, false);
+    let bounds = inter.glyph('I').and_then(|glyph| inter.glyph_bounds(glyph)).expect("a drawn letter");
+    let size = 16.0;
+    let mut letter = words(&inter, size, Point::new(30.0 - bounds.center().x * size, 17.0), "I");
+    letter.paint = run(1.0);
+    let plates = over_cyan([
+        item(Mark::Stroke { path, line: Line::new(4.0), paint: run(0.0) }),
+        item(Mark::Glyphs(letter)),
+        block(square(2.0), Ink::process(0.0, 1.0, 0.0, 0.0)),
+    ]);
+    for x in [10.0, 30.0] {
+        let found = plates.process(x, 10.0);
+        assert!((found[3] - 153).abs() <= 4 && found[0] == 51, "{found:?} at {x}");
+    }
+    near(plates.process(10.0, 15.0), [51, 0, 0, 0]);
+    // The clip and the pattern end with what they belong to.
+    near(plates.process(50.0, 10.0), [0, 255, 0, 0]);
+}
+
+#[test]
 fn groups_mix_ink_with_ink() {
     let group = |column: f64, opacity, blend, ink| {
         item(Mark::Group(Group { clip: None, opacity, blend, items: vec![block(square(column), ink)] }))
     };
     let orange = spot("Warm orange", [0.0, 0.5, 0.9, 0.0], false);
+    let varnish = spot("Spot varnish", [0.0, 0.0, 0.0, 0.1], true);
     let plates = over_cyan([
         group(0.0, 0.5, Blend::Normal, Ink::process(0.0, 0.8, 0.0, 0.0)),
         group(1.0, 1.0, Blend::Multiply, Ink::process(0.5, 0.8, 0.0, 0.0)),
         group(2.0, 0.5, Blend::Normal, Ink::spot(orange, 1.0)),
         item(Mark::Group(Group::cut(crate::ground::rect_path(square(3.0)), vec![block(square(3.5), Ink::black(1.0))]))),
+        group(6.0, 0.5, Blend::Normal, Ink::black(1.0).overprinting()),
+        group(7.0, 0.5, Blend::Normal, Ink::spot(varnish, 1.0)),
     ]);
     near(plates.process(10.0, 10.0), [26, 102, 0, 0]);
     // Multiplied light: 1 − (1 − 0.2)(1 − 0.5) = 0.6.
@@ -104,4 +137,8 @@ fn groups_mix_ink_with_ink() {
     near(plates.process(65.0, 10.0), [51, 0, 0, 0]);
     near(plates.process(75.0, 10.0), [0, 0, 0, 255]);
     near(plates.process(85.0, 10.0), [51, 0, 0, 0]);
+    // What overprints goes on doing so when it is thinned.
+    near(plates.process(130.0, 10.0), [51, 0, 0, 128]);
+    near(plates.process(150.0, 10.0), [51, 0, 0, 0]);
+    near([plates.at("Spot varnish", 150.0, 10.0)], [128]);
 }

@@ -1,8 +1,10 @@
 //! The press file before outside readers: small scenes, and the programs that read them back.
 
 mod inks;
+mod marks;
 mod pictures;
 mod second_writer;
+mod strange;
 mod structure;
 mod words;
 
@@ -65,7 +67,7 @@ fn rule(from: Point, to: Point, line: Line, ink: Ink) -> Item {
 }
 
 fn spot(name: &str, look: [f64; 4], finishing: bool) -> Arc<Spot> {
-    Arc::new(Spot { name: name.to_owned(), look, finishing })
+    Arc::new(Spot { name: name.to_owned(), look, finishing, opaque: false })
 }
 
 /// Words letter by letter, without shaping: `size` in millimetres, from a point of the sheet.
@@ -79,7 +81,15 @@ fn words(font: &Arc<Font>, size: f64, at: Point, text: &str) -> GlyphRun {
         x += advance;
     }
     let transform = Affine::translate(at.to_vec2());
-    GlyphRun { font: font.clone(), size, stretch: 1.0, transform, glyphs, text: text.into(), paint: Ink::black(1.0).into() }
+    GlyphRun {
+        font: font.clone(),
+        size,
+        stretch: 1.0,
+        transform,
+        glyphs,
+        text: text.into(),
+        paint: Ink::black(1.0).into(),
+    }
 }
 
 fn press(scene: &Scene, surround: Surround) -> Vec<u8> {
@@ -152,25 +162,4 @@ impl Plates {
 #[track_caller]
 fn near<const N: usize>(found: [i32; N], wanted: [i32; N]) {
     assert!(found.iter().zip(&wanted).all(|(a, b)| (a - b).abs() <= 1), "found {found:?}, wanted {wanted:?}");
-}
-
-#[test]
-fn showpiece() {
-    let dir = std::env::temp_dir().join("pdfshow");
-    std::fs::create_dir_all(&dir).expect("x");
-    let orange = spot("Warm orange", [0.0, 0.5, 0.9, 0.0], false);
-    for (name, width, spine) in [("wide", 129.0, 19.8), ("thin", 111.0, 5.0), ("tiny", 20.0, 3.0)] {
-        let garamond = font("EB Garamond", 400, false);
-        let mut turned = words(&garamond, 5.0, Point::ZERO, "The Salt Road");
-        turned.transform = Affine::translate((width + spine / 2.0 - 1.5, 20.0)) * Affine::rotate(std::f64::consts::FRAC_PI_2);
-        let mut grad = words(&font("Inter", 700, false), 12.0, Point::new(width + spine + 5.0, 50.0), "Salt");
-        grad.paint = Paint::Gradient(crate::ground::Gradient { course: crate::ground::Course::Linear { from: Point::new(width + spine, 0.0), to: Point::new(width + spine + 60.0, 0.0) }, stops: vec![(0.0, Ink::process(1.0, 0.0, 0.0, 0.0)), (1.0, Ink::process(0.0, 1.0, 1.0, 0.0))] });
-        let s = scene(width, spine, 198.0, vec![
-            block(Rect::new(-3.0, -3.0, 2.0 * width + spine + 3.0, 201.0), Ink::process(0.1, 0.2, 0.3, 0.0)),
-            block(Rect::new(30.0, 60.0, 60.0, 90.0), Ink::spot(orange.clone(), 1.0)),
-            item(Mark::Glyphs(turned)),
-            item(Mark::Glyphs(grad)),
-        ]);
-        std::fs::write(dir.join(format!("{name}.pdf")), press(&s, Surround::Marks)).expect("x");
-    }
 }

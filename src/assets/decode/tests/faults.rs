@@ -49,15 +49,17 @@ fn giants_are_refused_by_their_heads() {
         let fault = open("a", &bytes).expect_err("a giant");
         assert_eq!(fault.message, "it has 60000 x 60000 pixels; the limit is 30000 a side");
     }
-    // Within the side, over the sum: 16,384 pixels are the most that WebP can state.
+    // Within the side, over the sum: 16,383 pixels both ways, 14 bits each behind the signature of the lossless head.
     let mut webp = sample(ImageFormat::WebP);
-    webp[21..24].copy_from_slice(&[0xff, 0xff, 0xff]);
+    let sides = (0x3ffe_u32 | 0x3ffe << 14).to_le_bytes();
+    webp[21..24].copy_from_slice(&sides[..3]);
+    webp[24] = webp[24] & 0xf0 | sides[3];
     let fault = open("a", &webp).expect_err("a giant");
     assert!(fault.message.ends_with("MiB; the limit is 512 MiB"), "{}", fault.message);
 
-    // `cmyk-8.tif` with other sizes in its directory (tags 256 and 257; entries of 12 bytes from byte 10).
+    // `cmyk-8.tif` with other sizes in its directory (tags 256, 257 and 278; entries of 12 bytes from byte 10).
     let mut tiff = include_bytes!("../../../../tests/pictures/cmyk-8.tif").to_vec();
-    for tag in [[0, 1], [1, 1]] {
+    for tag in [[0x00, 1], [0x01, 1], [0x16, 1]] {
         let entry =
             (10..tiff.len()).step_by(12).find(|at| tiff[*at..].starts_with(&tag)).expect("the directory has it");
         tiff[entry + 8..entry + 10].copy_from_slice(&60_000_u16.to_le_bytes());

@@ -1,0 +1,194 @@
+//! Drawings read back by what they must cover, and files that would do harm.
+
+use super::*;
+use crate::ground::{Point, Shape};
+
+const TOLERANCE: f64 = 1e-4;
+
+#[test]
+fn pixels_become_millimetres() {
+    // CSS 2.1, 4.3.2: 96 px are an inch; 10 mm wide over 20 units is half a millimetre a unit.
+    let drawing = svg("width='10mm' height='5mm' viewBox='0 0 20 10'", "<rect x='2' y='4' width='6' height='2'/>");
+    assert!((drawing.width - 10.0).abs() < TOLERANCE && (drawing.height - 5.0).abs() < TOLERANCE);
+    let [Drawn::Fill { path, colour, .. }] = &drawing.nodes[..] else { panic!("{:?}", drawing.nodes) };
+    boxed(path, [1.0, 2.0, 4.0, 3.0]);
+    assert_eq!(*colour, Tint { rgb: [0, 0, 0], opacity: 1.0 });
+    assert!((svg("width='96' height='192'", RECT).height - 50.8).abs() < TOLERANCE);
+}
+
+#[test]
+fn opacity_stays_where_it_was_said() {
+    let body = "<g opacity='.5' style='mix-blend-mode:multiply'><rect width='9' height='9' fill='#204060' fill-opacity='.25'/>\
+                <rect width='9' height='9' fill='red'/></g>";
+    let drawing = svg(SIZE, body);
+    let [Drawn::Group { clip: None, opacity, multiply: true, nodes }] = &drawing.nodes[..] else { panic!() };
+    assert!((opacity - 0.5).abs() < TOLERANCE);
+    let [Drawn::Fill { colour, .. }, Drawn::Fill { .. }] = &nodes[..] else { panic!() };
+    assert_eq!(colour.rgb, [0x20, 0x40, 0x60]);
+    assert!((colour.opacity - 0.25).abs() < TOLERANCE);
+}
+
+#[test]
+fn lines_scale_with_their_transform_or_become_shapes() {
+    let line = "stroke='blue' fill='none' stroke-width='2' stroke-dasharray='4 1' stroke-linecap='round' d='M0 0H20'";
+    let even = svg(SIZE, &format!("<path transform='scale(3)' {line}/>"));
+    let [Drawn::Stroke { line: drawn, colour, .. }] = &even.nodes[..] else { panic!("{:?}", even.nodes) };
+    let px = 25.4 / 96.0;
+    assert!((drawn.width - 6.0 * px).abs() < TOLERANCE && (drawn.dashes[0] - 12.0 * px).abs() < TOLERANCE);
+    assert_eq!((drawn.cap, colour.rgb), (crate::ground::Cap::Round, [0, 0, 255]));
+
+    // Two units wide, drawn twice as high as wide: four pixels from edge to edge.
+    let askew = svg(SIZE, "<path transform='scale(1 2)' fill='none' stroke='blue' stroke-width='2' d='M10 10H20'/>");
+    let [Drawn::Fill { path, .. }] = &askew.nodes[..] else { panic!("{:?}", askew.nodes) };
+    boxed(path, [10.0 * px, 18.0 * px, 20.0 * px, 22.0 * px]);
+}
+
+#[test]
+fn clips_nest_turn_and_unite() {
+    let defs = "<defs><clipPath id='outer'><rect x='10' width='80' height='100'/></clipPath>\
+        <clipPath id='two' clip-path='url(#outer)' transform='translate(5)'>\
+        <rect width='30' height='20'/><path d='M20 0V20H60V0Z'/>\
+        <path clip-rule='evenodd' d='M0 40H60V80H0ZM20 50H40V70H20Z'/></clipPath></defs>";
+    let drawing = svg(SIZE, &format!("{defs}<g transform='scale(.5)' clip-path='url(#two)'>{RECT}</g>"));
+    let px = 25.4 / 96.0;
+    let covered = |x: f64, y: f64| covers(&drawing.nodes, Point::new(x * 0.5 * px, y * 0.5 * px));
+    assert!(covered(15.0, 10.0), "the first shape");
+    assert!(covered(30.0, 10.0), "where two shapes, wound against each other, overlap");
+    assert!(covered(60.0, 10.0), "the second shape");
+    assert!(!covered(7.0, 10.0), "outside the outer clip");
+    assert!(covered(15.0, 60.0) && !covered(35.0, 60.0), "the third shape has a hole");
+    assert!(!covered(20.0, 30.0), "between them");
+    assert!(drawing.left_out.is_empty());
+}
+
+#[test]
+fn an_empty_clip_leaves_nothing() {
+    let other = "<rect x='50' width='9' height='9'/>";
+    let drawing = svg(SIZE, &format!("<clipPath id='none'/><g clip-path='url(#none)'>{RECT}</g>{other}"));
+    assert!(!covers(&drawing.nodes, Point::new(1.0, 1.0)) && covers(&drawing.nodes, Point::new(14.0, 1.0)));
+}
+
+#[test]
+fn what_is_used_is_drawn_where_it_is_used() {
+    let body = "<defs><rect id='r' width='4' height='4'/></defs><use href='#r' x='10'/><use href='#r' x='20' y='5'/>";
+    let drawing = svg(SIZE, body);
+    let px = 25.4 / 96.0;
+    assert!(covers(&drawing.nodes, Point::new(12.0 * px, 2.0 * px)));
+    assert!(covers(&drawing.nodes, Point::new(22.0 * px, 7.0 * px)));
+    assert!(!covers(&drawing.nodes, Point::new(2.0 * px, 2.0 * px)));
+}
+
+#[test]
+fn gradients_follow_their_transform() {
+    // The lines of equal colour, upright at first, lean after the skew; the course stands square on them: half of the
+    // run of 96 px at 45 degrees.
+    let body = "<linearGradient id='g' gradientUnits='userSpaceOnUse' x1='0' y1='0' x2='96' y2='0' \
+        gradientTransform='matrix(1 0 1 1 0 0)'><stop stop-color='#000'/><stop offset='1' stop-color='#f00'/>\
+        </linearGradient><rect width='96' height='96' fill='url(#g)' fill-opacity='.5'/>";
+    let drawing = svg(SIZE, body);
+    let [Drawn::Wash { course: Course::Linear { from, to }, stops, opacity, .. }] = &drawing.nodes[..] else {
+        panic!()
+    };
+    assert!(from.distance(Point::ZERO) < TOLERANCE && to.distance(Point::new(12.7, -12.7)) < TOLERANCE, "{to:?}");
+    assert!((opacity - 0.5).abs() < TOLERANCE);
+    assert_eq!((stops[0], stops[8], stops[16]), ((0.0, [0; 3]), (0.5, [128, 0, 0]), (1.0, [255, 0, 0])));
+}
+
+#[test]
+fn what_is_not_drawn_is_named() {
+    let body = "<filter id='f'><feGaussianBlur stdDeviation='2'/></filter><mask id='m'><rect width='5' height='5'/></mask>\
+        <pattern id='p' width='3' height='3' patternUnits='userSpaceOnUse'><rect width='1' height='1'/></pattern>\
+        <radialGradient id='o' gradientUnits='userSpaceOnUse' cx='5' cy='5' r='5' fx='3'><stop/><stop offset='1' \
+        stop-color='red'/></radialGradient><linearGradient id='t'><stop stop-opacity='0'/><stop offset='1'/></linearGradient>\
+        <text>Words</text><image href='/etc/hostname' width='5' height='5'/>\
+        <rect width='9' height='9' filter='url(#f)'/><rect width='9' height='9' mask='url(#m)'/>\
+        <rect width='9' height='9' fill='url(#p)'/><rect width='9' height='9' fill='url(#o)'/>\
+        <rect width='9' height='9' fill='url(#t)'/><g style='mix-blend-mode:screen'><rect width='9' height='9'/></g>";
+    let expected = [
+        "a filter",
+        "a gradient that fades away",
+        "a gradient with its light to one side",
+        "a mask",
+        "a pattern",
+        "a picture",
+        "text",
+        "the blend mode screen",
+    ];
+    assert_eq!(svg(SIZE, body).left_out, expected);
+}
+
+#[test]
+fn faults_say_where() {
+    let fault =
+        Drawing::open("a.svg", b"<svg xmlns='http://www.w3.org/2000/svg'>\n<g>\n<rect></g></svg>").expect_err("bad");
+    assert!(fault.message.starts_with("the SVG is malformed in line 3"), "{}", fault.message);
+    let fault = Drawing::open("a.svg", b"<svg xmlns='http://www.w3.org/2000/svg'>\n\xff</svg>").expect_err("bad");
+    assert_eq!(fault.message, "the SVG is not UTF-8 text (line 2)");
+    let fault = Drawing::open("a.png", b"<svg/>").expect_err("misnamed");
+    assert_eq!(fault.message, "the name says PNG, but the file is SVG");
+    assert!(Drawing::open("a.svg", b"<html><body/></html>").is_err());
+    let fault =
+        Drawing::open("a.svg", b"<svg xmlns='http://www.w3.org/2000/svg'><text>A</text></svg>").expect_err("bare");
+    assert_eq!(fault.message, "nothing in the SVG can be drawn: it has text");
+}
+
+#[test]
+fn bombs_do_not_go_off() {
+    let mut entities = "<!DOCTYPE svg [<!ENTITY a '<rect/>'>".to_owned();
+    for (name, of) in "bcdefghijk".chars().zip("abcdefghij".chars()) {
+        entities.extend([format!("<!ENTITY {name} '{}'>", format!("&{of};").repeat(10))]);
+    }
+    let head = "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'>";
+    assert!(Drawing::open("a.svg", format!("{entities}]>{head}&k;</svg>").as_bytes()).is_err());
+
+    let external = format!("<!DOCTYPE svg [<!ENTITY x SYSTEM '/etc/hostname'>]>{head}<g id='&x;'/></svg>");
+    assert!(Drawing::open("a.svg", external.as_bytes()).is_err());
+
+    let deep = format!("{head}{}{}</svg>", "<g>".repeat(100_000), "</g>".repeat(100_000));
+    assert!(Drawing::open("a.svg", deep.as_bytes()).expect_err("deep").message.contains("deep; the limit is 256"));
+
+    let mut uses = format!("{head}<g id='u0'><rect width='1' height='1'/></g>");
+    let mut clips = format!("{head}<clipPath id='c0'><rect width='9' height='9'/></clipPath>");
+    for level in 1..60 {
+        let below = level - 1;
+        uses.extend([format!("<g id='u{level}'><use href='#u{below}'/><use href='#u{below}'/></g>")]);
+        let shape = format!("<rect width='9' height='9' clip-path='url(#c{below})'/>");
+        clips.extend([format!("<clipPath id='c{level}'>{shape}{shape}</clipPath>")]);
+    }
+    for bomb in [uses, clips + "<rect width='9' height='9' clip-path='url(#c59)'/>"] {
+        let fault = Drawing::open("a.svg", format!("{bomb}</svg>").as_bytes()).expect_err("a bomb");
+        assert!(fault.message.contains("500000 elements"), "{}", fault.message);
+    }
+    let itself = format!("{head}<g id='a'><use href='#a'/></g></svg>");
+    assert!(Drawing::open("a.svg", itself.as_bytes()).is_err());
+}
+
+const SIZE: &str = "width='100' height='100'";
+const RECT: &str = "<rect width='100' height='100'/>";
+
+fn svg(head: &str, body: &str) -> Drawing {
+    let text = format!("<svg xmlns='http://www.w3.org/2000/svg' {head}>{body}</svg>");
+    assert!(Drawing::is_drawing(text.as_bytes()));
+    Drawing::open("a.svg", text.as_bytes()).expect("reads")
+}
+
+fn boxed(path: &Path, [x0, y0, x1, y1]: [f64; 4]) {
+    let found = path.bounding_box();
+    let off = (found.x0 - x0).abs().max((found.y0 - y0).abs()).max((found.x1 - x1).abs()).max((found.y1 - y1).abs());
+    assert!(off < 1e-3, "{found:?}");
+}
+
+/// Whether any ink lies at a point.
+fn covers(nodes: &[Drawn], at: Point) -> bool {
+    let inside = |path: &Path, rule: FillRule| match rule {
+        FillRule::NonZero => path.winding(at) != 0,
+        FillRule::EvenOdd => path.winding(at) % 2 != 0,
+    };
+    nodes.iter().any(|node| match node {
+        Drawn::Fill { path, rule, .. } | Drawn::Wash { path, rule, .. } => inside(path, *rule),
+        Drawn::Stroke { .. } => false,
+        Drawn::Group { clip, nodes, .. } => {
+            clip.as_ref().is_none_or(|(path, rule)| inside(path, *rule)) && covers(nodes, at)
+        }
+    })
+}

@@ -1,0 +1,114 @@
+//! Where things stand in a block: directions, initials, sizes, holes.
+
+use crate::ground::{MM_PER_PT, Rect};
+use crate::typeset::{
+    Align, Copy, DropCap, Room, Size, Style,
+    laws::{BLURB, HEBREW, OFF, TYPESETTER, WIDE, edges, set, spoken, styled},
+};
+
+#[test]
+fn right_to_left_begins_at_the_right() {
+    let block = set(HEBREW, &styled("Frank Ruhl Libre", "he", Align::Start), WIDE);
+    let (left, right) = edges(&block.lines[block.lines.len() - 1]);
+    assert!(left > 5.0 && right > 94.0, "{left} {right}");
+    // UAX #9: letters run to the left, the latin words within them to the right.
+    let run = |letter: char| {
+        let runs = block.lines.iter().flat_map(|line| &line.runs);
+        let run = runs.clone().find(|run| run.text.contains(letter)).expect("is set");
+        run.glyphs.iter().filter(|glyph| !glyph.text.is_empty()).map(|glyph| glyph.text.start).collect::<Vec<_>>()
+    };
+    assert!(run('ב').is_sorted_by(|a, b| a > b));
+    assert!(run('S').is_sorted());
+}
+
+#[test]
+fn an_initial_fills_its_lines() {
+    let cap = DropCap { lines: 3, letters: 1 };
+    let text = "Having thought about it, she wrote again. ".repeat(6);
+    let style = Style { leading: Some(14.5), drop_cap: Some(cap), align: Align::Justify, ..Style::default() };
+    let block = set(&text, &style, WIDE);
+    let first = &block.lines[0];
+    let (initial, font) = (&first.runs[0], &first.runs[0].font);
+    assert_eq!(&*initial.text, "H");
+    let bounds = font.glyph_bounds(initial.glyphs[0].id).expect("is drawn");
+    let foot = first.baseline + initial.glyphs[0].y;
+    // The font's serifs are a little hollow: its baseline counts.
+    assert!((foot - block.lines[2].baseline).abs() < 1e-9 && bounds.y1.abs() < 0.01);
+    assert!((foot + bounds.y0 * initial.size - block.cap_top).abs() < 0.06);
+    assert!((initial.glyphs[0].x + bounds.x0 * initial.size).abs() < 1e-9);
+    let right = initial.glyphs[0].x + bounds.x1 * initial.size;
+    for line in &block.lines[1..3] {
+        let gap = edges(line).0 - right;
+        assert!(gap > 0.3 && gap < 1.0, "{gap}");
+    }
+    assert!(edges(&block.lines[3]).0 < 0.5);
+    let quoted = set(&format!("“{text}"), &style, WIDE);
+    assert_eq!(&*quoted.lines[0].runs[0].text, "“");
+    assert!(quoted.lines[0].runs[0].glyphs[0].x < 0.0);
+    // A short paragraph still makes room for all of it.
+    let short = set("Hush.\n\nThen more words came.", &style, WIDE);
+    assert!((short.lines[1].baseline - short.lines[0].baseline - 3.0 * 14.5 * MM_PER_PT).abs() < 1e-9);
+}
+
+#[test]
+fn sizes_between_and_what_stands_over() {
+    let style = Style { size: Size::Between(8.0, 40.0), leading: Some(44.0), ..Style::default() };
+    let room = Room { width: 60.0, height: Some(40.0), lines: None };
+    let block = set(BLURB, &style, room);
+    assert!(block.overmatter.is_none() && block.height <= 40.0 && block.size > 8.0 && block.size < 40.0);
+    let next =
+        Style { size: Size::Fixed(block.size + 0.25), leading: Some((block.size + 0.25) * 1.1), ..style.clone() };
+    let over = set(BLURB, &next, room).overmatter.expect("a step larger stands over");
+    assert!(over.lines >= 1 && over.mm > 0.0);
+    // A spine title: one line as wide as it goes.
+    let room = Room { width: 100.0, height: None, lines: Some(1) };
+    let spine = set("Salt and Lanterns", &Style { hyphenation: OFF, ..style.clone() }, room);
+    assert!(spine.lines.len() == 1 && spine.width <= 100.0 && (spine.size >= 40.0 || spine.width > 98.0));
+    // Four lines of 12 points in the room of two.
+    let fixed = Style { size: Size::Fixed(10.0), leading: Some(12.0), ..Style::default() };
+    let all = set("a\nb\nc\nd", &fixed, WIDE);
+    let height = all.height - 2.0 * 12.0 * MM_PER_PT;
+    let cut = set("a\nb\nc\nd", &fixed, Room { height: Some(height), ..WIDE }).overmatter.expect("stands over");
+    assert_eq!(cut.lines, 2);
+    assert!((cut.mm - 24.0 * MM_PER_PT).abs() < 1e-9);
+}
+
+#[test]
+fn a_centred_title_is_balanced_and_a_quote_ends_in_no_lone_word() {
+    let title =
+        Style { size: Size::Fixed(30.0), hyphenation: OFF, ..styled("Playfair Display", "en-GB", Align::Centre) };
+    let block = set("The Ledger of the Drowned Harbour", &title, Room { width: 120.0, ..WIDE });
+    let widths: Vec<f64> = block.lines.iter().map(|line| edges(line).1 - edges(line).0).collect();
+    assert_eq!(widths.len(), 2);
+    assert!((widths[0] - widths[1]).abs() < 30.0, "{widths:?}");
+    for width in [50.0, 55.0, 60.0, 65.0, 70.0, 75.0, 80.0] {
+        let style = Style { hyphenation: OFF, ..styled("EB Garamond", "en-GB", Align::Start) };
+        let block = set(BLURB, &style, Room { width, ..WIDE });
+        for line in block.lines.iter().filter(|line| line.last) {
+            assert!(spoken(line, false).trim().contains(' '), "{width}");
+        }
+    }
+}
+
+#[test]
+fn words_go_round_a_hole() {
+    let style = styled("EB Garamond", "en-GB", Align::Justify);
+    // A bar code's corner, at the right and at the left.
+    for (hole, free) in
+        [(Rect::new(55.0, 12.0, 100.0, 30.0), (0.0, 55.0)), (Rect::new(-5.0, 12.0, 40.0, 30.0), (40.0, 95.0))]
+    {
+        let text = BLURB.repeat(2);
+        let block = TYPESETTER.set_around(&Copy::plain(&text), &style, WIDE, &[hole]).expect("bundled");
+        let mut beside = 0;
+        for line in &block.lines {
+            let (left, right) = edges(line);
+            let in_band = line.baseline > hole.y0 && line.baseline < hole.y1;
+            if in_band {
+                beside += 1;
+                assert!(left > free.0 - 1.2 && right < free.1 + 1.2, "{left} {right}");
+            }
+        }
+        assert!(beside >= 3);
+        assert!(block.lines.iter().any(|line| edges(line).1 - edges(line).0 > 90.0));
+    }
+}
