@@ -24,7 +24,7 @@ pub fn text(shown: &str, built: &Built, colourful: bool) -> String {
     }
     if built.findings.len() > SHOWN {
         let more = built.findings.len() - SHOWN;
-        said.push_str(&format!("  … and {more} more; `jaconet check --report json` lists them\n\n"));
+        said += &format!("  … and {more} more; `jaconet check --report json` lists them\n\n");
     }
     said
 }
@@ -46,7 +46,7 @@ pub fn summary(shown: &str, built: &Built) -> String {
 /// One object a cover.
 pub fn json(shown: &str, built: &Built) -> serde_json::Value {
     let findings: Vec<_> = built.findings.iter().map(|finding| told(&built.files, finding)).collect();
-    serde_json::json!({ "cover": shown, "findings": findings })
+    serde_json::json!({ "cover": shown, "findings": findings, "unlisted": built.findings.left_out() })
 }
 
 #[derive(Debug)]
