@@ -15,7 +15,7 @@ pub const QUIET_ADD_ON: f64 = 5.0;
 
 pub struct Bars {
     /// From left to right as the code is read, or from the foot where it is turned by a quarter.
-    pub bars: Vec<Rect>,
+    pub all: Vec<Rect>,
     /// Bars run across the sheet: the code is turned by a quarter.
     pub turned: bool,
     /// Neither upright nor turned by a quarter.
@@ -64,7 +64,7 @@ impl Bars {
         let mut heights: Vec<f64> = bars.iter().take(MAIN_BARS).map(|bar| bar.width().max(bar.height())).collect();
         heights.sort_by(f64::total_cmp);
         let height = heights[heights.len() / 2];
-        Some(Bars { bars, turned, askew, module, height, inks })
+        Some(Bars { all: bars, turned, askew, module, height, inks })
     }
 
     /// Bars, quiet zones and figures: the symbol without its ground.
@@ -74,8 +74,8 @@ impl Bars {
 
     /// All bars, and the quiet zones beside them.
     pub fn with_quiet_zones(&self) -> Rect {
-        let all = self.bars.iter().copied().reduce(|a, b| a.union(b)).unwrap_or_default();
-        let right = if self.bars.len() > MAIN_BARS { QUIET_ADD_ON } else { QUIET_RIGHT };
+        let all = self.all.iter().copied().reduce(|a, b| a.union(b)).unwrap_or_default();
+        let right = if self.all.len() > MAIN_BARS { QUIET_ADD_ON } else { QUIET_RIGHT };
         let (before, after) = (QUIET_LEFT * self.module, right * self.module);
         // Which end of a turned code is its left one cannot be seen from its bars; both may be as wide as the wider.
         let (x, y) = if self.turned { ((0.0, 0.0), (after, after)) } else { ((before, after), (0.0, 0.0)) };
@@ -154,7 +154,7 @@ pub mod trial {
             let step = (MODULES - 1.0) / (MAIN_BARS - 1) as f64;
             for bar in 0..MAIN_BARS {
                 let x = left + bar as f64 * step * self.module;
-                let guard = if bar < 2 || bar > 27 || bar == 14 || bar == 15 { 5.0 * self.module } else { 0.0 };
+                let guard = if !(2..=27).contains(&bar) || bar == 14 || bar == 15 { 5.0 * self.module } else { 0.0 };
                 let rect = Rect::new(x, self.top, x + self.module, self.top + self.height + guard);
                 items.push(fill(&origin, rect, self.ink.clone()));
             }
