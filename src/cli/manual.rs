@@ -1,7 +1,7 @@
 //! Manual: all pages there are. A page of a word is the head of the file that reads it; topics have texts of their own.
 
-use crate::check::{PAGES, RULES};
-use crate::cover::{NODES, manual};
+use crate::check;
+use crate::cover::NODES;
 
 /// One page. Its first line says in a sentence what it is about.
 pub struct Page {
@@ -15,8 +15,7 @@ pub struct Page {
 pub fn pages() -> Vec<Page> {
     let topics = TOPICS.iter().map(|(name, text)| Page { name, kind: "topic", text: (*text).to_owned() });
     let words = NODES.iter().map(|node| Page { name: node.name, kind: "word", text: node.manual() });
-    let rules = RULES.iter().map(|rule| (rule.name, rule.source)).chain(PAGES.iter().copied());
-    let rules = rules.map(|(name, source)| Page { name, kind: "rule", text: manual(source) });
+    let rules = check::names().map(|name| Page { name, kind: "rule", text: check::explain(name).unwrap_or_default() });
     topics.chain(words).chain(rules).collect()
 }
 

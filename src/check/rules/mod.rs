@@ -1,6 +1,6 @@
 //! The rules, one file each. A file's head is its manual page.
 
-use crate::check::Rule;
+use crate::check::rule::Rule;
 
 mod bar_code_colour;
 mod bar_code_missing;
@@ -64,7 +64,7 @@ pub const RULES: &[&Rule] = &[
 #[cfg(test)]
 mod tests {
     use super::RULES;
-    use crate::check::PAGES;
+    use crate::check::pages::PAGES;
     use crate::check::testing::{example_text, told};
     use crate::cover::{NODES, manual};
 

@@ -10,13 +10,14 @@
 //!   as usual, for a cutting tolerance of ±1 mm.
 //!
 //! ```kdl
-//! panel front {
+//! panel back {
 //!     text author words="{author}" { left trim 2; right safe; top safe 20 }
 //! }
 //! ```
 //!
 //! Way out: move it inwards, `left safe` for `left trim 2`; or let a picture run off the sheet, to `bleed`.
 
+use crate::check::bars::Bars;
 use crate::check::exam::{Exam, Side};
 use crate::check::rule::{Report, Rule, mm};
 use crate::ground::Severity;
@@ -33,7 +34,7 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
     let trim = exam.sheet().trim;
     let safe = exam.facts().format.safe;
     for piece in exam.pieces.iter().filter(|piece| exam.is_live(piece)) {
-        let bounds = if piece.is(crate::scene::Kind::BarCode) { piece.origin.frame } else { piece.bounds };
+        let bounds = Bars::of(piece).map_or(piece.bounds, |bars| bars.symbol(piece));
         let gaps = Side::ALL.map(|side| (side.gap(bounds, trim), side));
         let Some((gap, side)) = gaps.into_iter().min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
         let severity = if gap < LEAST - 0.005 {
