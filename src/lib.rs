@@ -20,5 +20,6 @@ mod output;
 mod build;
 mod cli;
 
+pub use build::Rehearsal;
 pub use build::compare_findings;
 pub use cli::command;

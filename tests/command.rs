@@ -93,10 +93,10 @@ fn the_report_tells_what_anyone_can_check() {
     let report: serde_json::Value = serde_json::from_str(&read(&out.join("book-report.json"))).expect("is JSON");
     let sheet = &report["sheet"];
     assert_eq!(sheet["panels"].as_array().map(Vec::len), Some(3), "{sheet}");
-    let spine = &sheet["panels"][1]["rect"];
+    let spine = &sheet["panels"][1];
     // 240 pages at 80 g/m² and bulk 1.5 cm³/g: 120 leaves of 0.12 mm, and twice the cover's 0.3 mm.
-    assert_eq!(spine[2].as_f64(), Some(15.0), "{sheet}");
-    assert_eq!(sheet["trim"][2].as_f64(), Some(129.0 * 2.0 + 15.0));
+    assert_eq!(spine["width"].as_f64(), Some(15.0), "{sheet}");
+    assert_eq!(sheet["trim"]["width"].as_f64(), Some(129.0 * 2.0 + 15.0));
     assert_eq!(report["inputs"][0]["file"], "blurb.md");
     for output in report["outputs"].as_array().expect("a list") {
         let bytes = std::fs::read(out.join(output["file"].as_str().expect("a name"))).expect("is there");
@@ -206,6 +206,9 @@ fn the_manual_knows_its_words_and_offers_the_nearest() {
     let (exit, out, error) = said(&jaconet(home.path(), &["explain", "swatchs"]));
     assert_eq!((exit, out.as_str()), (2, ""));
     assert!(error.contains("did you mean `swatches`"), "{error}");
+    assert!(said(&jaconet(home.path(), &["explain", "wrap"])).1.starts_with("panel (word)"));
+    let (exit, _, error) = said(&jaconet(home.path(), &["explain", "swatch"]));
+    assert_eq!((exit, error.contains("in the pages of") && error.contains("swatches")), (2, true), "{error}");
     let (exit, list, _) = said(&jaconet(home.path(), &["explain"]));
     assert_eq!(exit, 0);
     assert!(list.contains("\n  band ") && list.contains("\n  exit-codes "), "{list}");

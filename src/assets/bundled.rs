@@ -64,8 +64,6 @@ pub const BUNDLED: &[(&str, &[u8])] = &[
 #[cfg(test)]
 mod tests {
     use super::*;
-    use sha2::{Digest as _, Sha256};
-    use std::fmt::Write as _;
     use std::path::Path;
 
     #[test]
@@ -87,9 +85,7 @@ mod tests {
         let rows: Vec<Vec<&str>> = manifest.lines().skip(1).map(|row| row.split('\t').collect()).collect();
         assert_eq!(rows.len(), BUNDLED.len());
         for ((path, bytes), row) in BUNDLED.iter().zip(rows) {
-            let mut sum = String::new();
-            Sha256::digest(bytes).iter().for_each(|byte| write!(sum, "{byte:02x}").expect("a string takes it"));
-            assert_eq!((*path, sum.as_str()), (row[0], row[4]));
+            assert_eq!((*path, bytes.len().to_string().as_str()), (row[0], row[3]));
         }
     }
 }

@@ -1,7 +1,9 @@
 //! Library: the faces a cover may use: the bundled ones and those of its `fonts/` folder; never the system's.
 
-use crate::assets::bundled::BUNDLED;
-use crate::assets::font::{Font, FontFault, shared};
+use crate::assets::{
+    bundled::BUNDLED,
+    font::{Font, FontFault, shared},
+};
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 

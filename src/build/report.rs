@@ -44,15 +44,24 @@ pub struct Told {
     pub message: String,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub help: Option<String>,
-    /// Where it shows on the sheet: left, top, width, height in millimetres.
+    /// Where it shows on the sheet.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub place: Option<[f64; 4]>,
+    pub place: Option<Area>,
+}
+
+/// Millimetres from the upper left corner of the trim.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Area {
+    left: f64,
+    top: f64,
+    width: f64,
+    height: f64,
 }
 
 #[derive(Serialize)]
 struct Sheet {
-    trim: [f64; 4],
-    bleed: [f64; 4],
+    trim: Area,
+    bleed: Area,
     panels: Vec<Panel>,
     folds: Vec<f64>,
 }
@@ -60,7 +69,8 @@ struct Sheet {
 #[derive(Serialize)]
 struct Panel {
     name: &'static str,
-    rect: [f64; 4],
+    #[serde(flatten)]
+    area: Area,
 }
 
 #[derive(Serialize)]
@@ -84,7 +94,8 @@ struct Image {
     file: String,
     pixels: [u32; 2],
     model: Model,
-    rect: [f64; 4],
+    #[serde(flatten)]
+    area: Area,
     ppi: f64,
     sha256: String,
 }
@@ -133,16 +144,16 @@ pub fn told(files: &Files, finding: &Finding) -> Told {
         column,
         message: finding.message.clone(),
         help: finding.help.clone(),
-        place: finding.place.map(corners),
+        place: finding.place.map(area),
     }
 }
 
 fn sheet(scene: &Scene) -> Sheet {
     let panels = scene.sheet.panels.iter();
     Sheet {
-        trim: corners(scene.sheet.trim),
-        bleed: corners(scene.sheet.bleed),
-        panels: panels.map(|panel| Panel { name: panel.name, rect: corners(panel.rect) }).collect(),
+        trim: area(scene.sheet.trim),
+        bleed: area(scene.sheet.bleed),
+        panels: panels.map(|panel| Panel { name: panel.name, area: area(panel.rect) }).collect(),
         folds: scene.sheet.folds.iter().map(|fold| round(fold.x)).collect(),
     }
 }
@@ -185,7 +196,7 @@ fn pictures(scene: &Scene) -> Vec<Image> {
                 file: placed.picture.name().to_owned(),
                 pixels: [placed.picture.width(), placed.picture.height()],
                 model: placed.picture.model(),
-                rect: corners(placed.bounds()),
+                area: area(placed.bounds()),
                 ppi: resolution(placed),
                 sha256: Digest::of_file(placed.picture.bytes()).to_string(),
             });
@@ -224,8 +235,9 @@ fn plate(spot: &Spot) -> Plate {
     Plate { name: spot.name.clone(), finishing: spot.finishing, look: spot.look.map(round) }
 }
 
-fn corners(rect: Rect) -> [f64; 4] {
-    [rect.x0, rect.y0, rect.width(), rect.height()].map(round)
+fn area(rect: Rect) -> Area {
+    let [left, top, width, height] = [rect.x0, rect.y0, rect.width(), rect.height()].map(round);
+    Area { left, top, width, height }
 }
 
 /// To the micrometre; a number that is none becomes 0, for JSON has no word for it.

@@ -12,14 +12,9 @@ pub fn run(args: &ExplainArgs) -> Exit {
         say::out(&list(&pages));
         return Exit::Clean;
     };
-    let found: Vec<&Page> = pages.iter().filter(|page| page.name == word).collect();
+    let found: Vec<&Page> = pages.iter().filter(|page| is_about(page, word)).collect();
     if found.is_empty() {
-        let near = nearest(word, pages.iter().map(|page| page.name));
-        let help = near.map_or_else(
-            || "`jaconet explain` alone lists all words".to_owned(),
-            |near| format!("did you mean `{near}`? `jaconet explain` alone lists all words"),
-        );
-        say::stopped(&format!("the manual has no page on `{word}`"), &help);
+        say::stopped(&format!("the manual has no page on `{word}`"), &elsewhere(&pages, word));
         return Exit::Stopped;
     }
     // A word may be both a node and a rule: each has its page.
@@ -27,6 +22,26 @@ pub fn run(args: &ExplainArgs) -> Exit {
         found.iter().map(|page| format!("{} ({})\n\n{}\n", page.name, page.kind, page.text)).collect();
     say::out(&texts.join("\n"));
     Exit::Clean
+}
+
+/// A page's own word, or another that it names at its very beginning.
+fn is_about(page: &Page, word: &str) -> bool {
+    let head = page.text.split(':').next().unwrap_or_default();
+    page.name == word || head.split('`').skip(1).step_by(2).any(|named| named == word)
+}
+
+/// Where else to look: pages that use the word, or the word that was meant.
+fn elsewhere(pages: &[Page], word: &str) -> String {
+    let part = |letter: char| !(letter.is_alphanumeric() || letter == '-');
+    let using = pages.iter().filter(|page| page.text.split(part).any(|used| used == word)).map(|page| page.name);
+    let using: Vec<&str> = using.collect();
+    let near = nearest(word, pages.iter().map(|page| page.name));
+    let told = match (using.is_empty(), near) {
+        (false, _) => format!("it stands in the pages of {}; ", using.join(", ")),
+        (true, Some(near)) => format!("did you mean `{near}`? "),
+        (true, None) => String::new(),
+    };
+    format!("{told}`jaconet explain` alone lists all pages")
 }
 
 /// Names by kind, each with its first sentence.
@@ -39,4 +54,10 @@ fn list(pages: &[Page]) -> String {
         format!("{}s\n{}", pages[0].kind, lines.concat())
     });
     kinds.collect::<Vec<String>>().join("\n")
+}
+
+/// The first sentence of a page, without the name that stands before it anyway.
+fn first(page: &Page) -> &str {
+    let line = page.text.lines().next().unwrap_or_default();
+    line.strip_prefix(&format!("`{}`: ", page.name)).unwrap_or(line)
 }

@@ -76,8 +76,12 @@ impl<'a> Layout<'a> {
             (_, _, Some(centre), Some(size)) => Some((centre - size / 2.0, centre + size / 2.0)),
             (Some(start), _, Some(centre), _) => Some((start, 2.0 * centre - start)),
             (_, Some(end), Some(centre), _) => Some((2.0 * centre - end, end)),
-            (Some(start), ..) => self.own(index, axis, self.far(axis, Side::End) - start).map(|size| (start, start + size)),
-            (_, Some(end), ..) => self.own(index, axis, end - self.far(axis, Side::Start)).map(|size| (end - size, end)),
+            (Some(start), ..) => {
+                self.own(index, axis, self.far(axis, Side::End) - start).map(|size| (start, start + size))
+            }
+            (_, Some(end), ..) => {
+                self.own(index, axis, end - self.far(axis, Side::Start)).map(|size| (end - size, end))
+            }
             (_, _, Some(centre), _) => {
                 let room = 2.0 * (centre - self.far(axis, Side::Start)).min(self.far(axis, Side::End) - centre);
                 self.own(index, axis, room).map(|size| (centre - size / 2.0, centre + size / 2.0))
@@ -161,7 +165,8 @@ impl<'a> Layout<'a> {
         let natural = element.body.natural(open, &self.bench);
         let size = if lengthwise { natural.width } else { natural.height };
         if size.is_none() {
-            let (which, words) = if axis == Axis::X { ("wide", "left, right, width") } else { ("high", "top, bottom, height") };
+            let (which, words) =
+                if axis == Axis::X { ("wide", "left, right, width") } else { ("high", "top, bottom, height") };
             let message = format!("nothing says how {which} `{}` is", element.name.value);
             self.error(&element.name, &message, &format!("say one more of {words}"));
         }
@@ -186,7 +191,8 @@ impl<'a> Layout<'a> {
                     Ok(at) => Some(at + inwards),
                     Err(message) => {
                         let names: Vec<&str> = self.bench.sheet.panels.iter().map(|panel| panel.name).collect();
-                        let help = format!("panels are {}; guides are trim, bleed, safe, fold, centre", names.join(", "));
+                        let help =
+                            format!("panels are {}; guides are trim, bleed, safe, fold, centre", names.join(", "));
                         self.bench.findings.borrow_mut().error(edge.span, message, help);
                         None
                     }
@@ -203,7 +209,8 @@ impl<'a> Layout<'a> {
     fn neighbour(&self, element: &Element, axis: Axis, side: Side, name: &str, edge: &Edge) -> Option<f64> {
         let found = self.elements.iter().position(|other| other.name.value == name);
         let Some(found) = found.filter(|found| !std::ptr::eq(&raw const self.elements[*found], element)) else {
-            let names = self.elements.iter().map(|other| other.name.value.as_str()).filter(|n| *n != element.name.value);
+            let names =
+                self.elements.iter().map(|other| other.name.value.as_str()).filter(|n| *n != element.name.value);
             let help = match nearest(name, names.clone()) {
                 Some(near) => format!("did you mean `{near}`?"),
                 None => format!("neighbours here are {}", names.collect::<Vec<_>>().join(", ")),

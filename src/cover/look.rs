@@ -62,7 +62,8 @@ impl Look {
         }
         if let Some(word) = reader.child("blend") {
             let mode = word.word("a way to mix", &["normal", "multiply"]);
-            look.blend = if mode.is_some_and(|mode| mode.value == "multiply") { Blend::Multiply } else { Blend::Normal };
+            look.blend =
+                if mode.is_some_and(|mode| mode.value == "multiply") { Blend::Multiply } else { Blend::Normal };
         }
         if let Some(word) = reader.child("clip") {
             let shape = word.word("a shape to cut to", &["frame", "oval"]);

@@ -13,7 +13,9 @@ impl Default for Palette {
     /// Two need no saying: bare paper and solid black.
     fn default() -> Palette {
         let inks = [("paper", Ink::PAPER), ("black", Ink::black(1.0))];
-        let inks = inks.into_iter().map(|(name, ink)| (name.to_owned(), Spanned { value: ink, ..Spanned::new(Ink::PAPER, Default::default()) }));
+        let inks = inks.into_iter().map(|(name, ink)| {
+            (name.to_owned(), Spanned { value: ink, ..Spanned::new(Ink::PAPER, Default::default()) })
+        });
         Palette { inks: inks.collect() }
     }
 }

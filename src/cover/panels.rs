@@ -81,12 +81,14 @@ fn parts(format: &Format, spine: &Spine, page: f64) -> Vec<Part> {
         }
         Binding::FlappedPaperback => {
             let width = page + format.growth;
-            let sum = format!("{} page + {} so that the flap does not push the block", number(page), number(format.growth));
+            let sum =
+                format!("{} page + {} so that the flap does not push the block", number(page), number(format.growth));
             flapped(format, width, &sum, spine_part())
         }
         Binding::Case => {
             let width = page - board.setback + board.square;
-            let sum = format!("{} page − {} setback + {} square", number(page), number(board.setback), number(board.square));
+            let sum =
+                format!("{} page − {} setback + {} square", number(page), number(board.setback), number(board.square));
             let joint = |name| part(name, board.joint, "the joint".to_owned());
             vec![
                 part("back", width, sum.clone()),

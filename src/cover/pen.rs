@@ -103,7 +103,15 @@ impl Pen<'_> {
     pub fn run(&mut self, font: &Arc<Font>, size: f64, glyphs: Vec<Glyph>, text: &str, at: (f64, f64), ink: &Ink) {
         let transform = self.transform * Affine::translate(at);
         let paint = ink.clone().into();
-        self.push(Mark::Glyphs(GlyphRun { font: font.clone(), size, stretch: 1.0, transform, glyphs, text: text.into(), paint }));
+        self.push(Mark::Glyphs(GlyphRun {
+            font: font.clone(),
+            size,
+            stretch: 1.0,
+            transform,
+            glyphs,
+            text: text.into(),
+            paint,
+        }));
     }
 
     /// A picture whose corners are those of the unit square under a transform of the pen's space.
@@ -112,7 +120,13 @@ impl Pen<'_> {
     }
 
     /// What `draw` leaves, as one group.
-    pub fn group(&mut self, clip: Option<(Path, FillRule)>, opacity: f64, blend: crate::ground::Blend, draw: impl FnOnce(&mut Pen<'_>)) {
+    pub fn group(
+        &mut self,
+        clip: Option<(Path, FillRule)>,
+        opacity: f64,
+        blend: crate::ground::Blend,
+        draw: impl FnOnce(&mut Pen<'_>),
+    ) {
         let mut inner = Pen {
             bench: self.bench,
             region: self.region,

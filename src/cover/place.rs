@@ -97,7 +97,11 @@ impl Place {
         let tops = [&place.y.start, &place.cap_top, &place.baseline];
         let tops: Vec<&Edge> = tops.into_iter().flatten().collect();
         if let [_, second, ..] = tops[..] {
-            reader.error(second.span, "the upper edge is said twice", "keep one of `top`, `below`, `cap-top`, `baseline`");
+            reader.error(
+                second.span,
+                "the upper edge is said twice",
+                "keep one of `top`, `below`, `cap-top`, `baseline`",
+            );
         }
         for (axis, what) in [(&place.x, "left, right, width, centre-x"), (&place.y, "top, bottom, height, centre-y")] {
             if axis.said() > 2 {

@@ -2,7 +2,8 @@
 
 use crate::cover::nodes::{NODES, elements, panel::reads, part};
 use crate::cover::{
-    Book, Context, Cover, Desk, Element, Facts, Format, Guides, Look, Measure, Order, Palette, Place, Press, Reading, Role, flat,
+    Book, Context, Cover, Desk, Element, Facts, Format, Guides, Look, Measure, Order, Palette, Place, Press, Reading,
+    Role, flat,
 };
 use crate::ground::{Span, Spanned};
 use crate::source::{Node, Reader, Tree, Value, offer};
@@ -204,7 +205,9 @@ fn reorder(desk: &Desk<'_>, mut all: Vec<Element>) -> Vec<Element> {
             Order::Under(target) => (target, false),
             Order::Over(target) => (target, true),
         };
-        let Some(from) = all.iter().position(|element| element.panel == panel && element.name == name) else { continue };
+        let Some(from) = all.iter().position(|element| element.panel == panel && element.name == name) else {
+            continue;
+        };
         let element = all.remove(from);
         let same_panel = all.iter().position(|other| other.panel == panel && other.name.value == target.value);
         let found = same_panel.or_else(|| all.iter().position(|other| other.name.value == target.value));
@@ -213,7 +216,8 @@ fn reorder(desk: &Desk<'_>, mut all: Vec<Element>) -> Vec<Element> {
             continue;
         }
         let known: Vec<&str> = all.iter().map(|element| element.name.value.as_str()).collect();
-        let message = format!("there is no element `{}` to lie {} ", target.value, if above { "over" } else { "under" });
+        let message =
+            format!("there is no element `{}` to lie {} ", target.value, if above { "over" } else { "under" });
         desk.findings.borrow_mut().error(target.span, message.trim_end(), offer(&target.value, &known));
         all.insert(from, element);
     }

@@ -23,7 +23,11 @@ pub fn fill(findings: &mut Findings, book: &Book, text: &str, span: Span, chosen
             rest = &rest[end + 1..];
         } else {
             let message = format!("a lone `{brace}`");
-            findings.error(span, message, format!("a fact is written {{title}}; a brace itself is written {brace}{brace}"));
+            findings.error(
+                span,
+                message,
+                format!("a fact is written {{title}}; a brace itself is written {brace}{brace}"),
+            );
         }
     }
     out.push_str(rest);
@@ -43,7 +47,11 @@ fn fact(findings: &mut Findings, book: &Book, name: &str, span: Span, chosen: bo
         None => format!("the book states {}", known.collect::<Vec<_>>().join(", ")),
     };
     let state = if book.words.contains_key(name) { "is empty" } else { "is not stated in `book`" };
-    findings.error(span, format!("the fact {{{name}}} {state}"), format!("{help} An element with when={name} is left out instead"));
+    findings.error(
+        span,
+        format!("the fact {{{name}}} {state}"),
+        format!("{help} An element with when={name} is left out instead"),
+    );
     String::new()
 }
 

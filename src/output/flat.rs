@@ -82,3 +82,36 @@ impl Flat {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::Ink;
+    use crate::raster::trial::{rect, scene};
+    use crate::scene::{Fold, FoldKind};
+
+    fn pixels(file: &[u8]) -> (usize, Vec<u8>) {
+        let mut reader = ::png::Decoder::new(std::io::Cursor::new(file)).read_info().expect("a PNG");
+        let mut pixels = vec![0; reader.output_buffer_size().expect("a size")];
+        reader.next_frame(&mut pixels).expect("a whole picture");
+        (reader.info().width as usize, pixels)
+    }
+
+    #[test]
+    fn a_cover_lies_in_the_light() {
+        let mut scene = scene(100.0, 80.0, vec![rect(-3.0, -3.0, 106.0, 86.0, Ink::black(0.5))]);
+        scene.sheet.folds = vec![Fold { x: 50.0, kind: FoldKind::Fold }];
+        let delivery = Delivery { flat_ppi: 127.0, ..Delivery::default() };
+        let darkroom = Darkroom::default();
+        let made = write(&scene, &delivery, &darkroom);
+        let (width, shown) = pixels(&made[0].bytes);
+        // 100 mm and 80 mm at 5 pixels a millimetre; margins of 44 and 52 pixels.
+        assert_eq!((width, shown.len()), (588, 588 * 496 * 3));
+        let at = |x: usize, y: usize| shown[(y * width + x) * 3];
+        let paper = at(44 + 100, 200);
+        assert_eq!(paper, at(44 + 400, 200), "far from a fold the print is itself");
+        assert!(at(44 + 247, 200) > paper && at(44 + 253, 200) < paper, "a fold parts light from shade");
+        assert!(at(5, 5) > 230 && at(294, 447) < at(294, 40), "the shadow falls to the foot");
+        assert!(made[0].bytes == write(&scene, &delivery, &darkroom)[0].bytes, "memory does not show");
+    }
+}

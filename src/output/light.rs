@@ -2,9 +2,10 @@
 
 use crate::scene::{FoldKind, Sheet};
 
-/// The table's colour at its head and at its foot, sRGB.
-const HEAD: [f32; 3] = [240.0, 239.0, 236.0];
-const END: [f32; 3] = [228.0, 227.0, 223.0];
+/// The table, sRGB.
+const GROUND: [f32; 3] = [238.0, 237.0, 234.0];
+/// From here on light counts as full, so that the open table is of one colour.
+const FULL: f32 = 0.9995;
 
 /// A shadow: how dark, how soft and how far it is thrown, in millimetres.
 struct Shadow {
@@ -22,7 +23,6 @@ const SHADOWS: [Shadow; 2] = [
 
 /// The table around a cover.
 pub struct Table {
-    height: usize,
     /// Of each shadow, its share by columns and by rows; their product is the shadow of a rectangle.
     shadows: Vec<(Vec<f32>, Vec<f32>)>,
 }
@@ -41,19 +41,17 @@ impl Table {
             let rows = profile(picture.1, place.1, cover.1, shadow.down, shadow.soft);
             (columns, rows.into_iter().map(|share| share * shadow.dark as f32).collect())
         });
-        Table { height: picture.1, shadows: shadows.collect() }
+        Table { shadows: shadows.collect() }
     }
 
     /// Draws part of a row, from column `first` on.
     pub fn draw(&self, row: usize, first: usize, pixels: &mut [u8]) {
-        let down = row as f32 / self.height as f32;
-        let ground: [f32; 3] = std::array::from_fn(|channel| HEAD[channel] + (END[channel] - HEAD[channel]) * down);
         for (offset, pixel) in pixels.chunks_exact_mut(3).enumerate() {
             let column = first + offset;
             let light: f32 = self.shadows.iter().map(|(columns, rows)| 1.0 - columns[column] * rows[row]).product();
-            // In full light only rows change, and rows alike are small in the file.
-            let grain = if light < 0.999 { grain(column, row) } else { grain(0, row) };
-            for (value, ground) in pixel.iter_mut().zip(ground) {
+            let light = if light > FULL { 1.0 } else { light };
+            let grain = grain(column, row);
+            for (value, ground) in pixel.iter_mut().zip(GROUND) {
                 *value = (ground * light + grain) as u8;
             }
         }
@@ -116,4 +114,25 @@ fn error_function(x: f64) -> f64 {
     let sum = [1.061_405_429, -1.453_152_027, 1.421_413_741, -0.284_496_736, 0.254_829_592];
     let sum = sum.iter().fold(0.0, |sum, term| (sum + term) * t);
     (1.0 - sum * (-x * x).exp()).copysign(x)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn error_function_agrees_with_the_tables() {
+        // Abramowitz and Stegun, table 7.1.
+        for (x, wanted) in [(0.0, 0.0), (0.5, 0.520_499_878), (1.0, 0.842_700_793), (-2.0, -0.995_322_265)] {
+            assert!((error_function(x) - wanted).abs() < 2e-7);
+        }
+    }
+
+    #[test]
+    fn grain_is_even() {
+        let mut seen: Vec<f32> = (0..64).map(|at| grain(at % 8, at / 8)).collect();
+        seen.sort_by(f32::total_cmp);
+        assert!(seen.iter().enumerate().all(|(at, grain)| (grain * 64.0 - 0.5 - at as f32).abs() < 1e-3));
+        assert_eq!((lit(100, 0.0, 0.99), lit(255, 0.5, 0.99), lit(0, -0.5, 0.0)), (100, 255, 0));
+    }
 }

@@ -48,3 +48,41 @@ fn faces(sheet: &Sheet) -> Vec<(&'static str, f64, f64)> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::{Ink, Rect};
+    use crate::raster::trial::{rect, scene};
+    use crate::scene::Panel;
+
+    /// A case: two boards, their joints and a spine, each in an ink of its own, running into the bleed.
+    fn case() -> Scene {
+        let edges = [0.0, 50.3, 58.3, 70.9, 78.9, 129.2];
+        let names = ["back", "back-joint", "spine", "front-joint", "front"];
+        let inks = [0.0, 0.0, 1.0, 0.5, 0.5].map(Ink::black);
+        let panels = names.iter().enumerate().map(|(at, name)| (*name, edges[at], edges[at + 1]));
+        let marks =
+            panels.clone().zip(inks).map(|((_, x0, x1), ink)| rect(x0, -3.0, x1 - x0 + 3.0, 86.0, ink)).collect();
+        let mut scene = scene(129.2, 80.0, marks);
+        scene.sheet.panels = panels.map(|(name, x0, x1)| Panel { name, rect: Rect::new(x0, 0.0, x1, 80.0) }).collect();
+        scene
+    }
+
+    #[test]
+    fn faces_are_whole_and_hold_nothing_of_their_neighbours() {
+        let delivery = Delivery { panel_ppi: 100.0, ..Delivery::default() };
+        let made = write(&case(), &delivery, &Darkroom::default());
+        let suffixes: Vec<&str> = made.iter().map(|made| made.suffix.as_str()).collect();
+        assert_eq!(suffixes, ["back", "spine", "front"]);
+        // 58.3, 12.6 and 58.3 mm at 100 ppi are 229.5, 49.6 and 229.5 pixels; those cut by a fold are left away.
+        for (made, width) in made.iter().zip([229, 49, 229]) {
+            let reader = ::png::Decoder::new(std::io::Cursor::new(&made.bytes)).read_info();
+            let mut reader = reader.expect("a PNG");
+            let mut pixels = vec![0; reader.output_buffer_size().expect("a size")];
+            reader.next_frame(&mut pixels).expect("a whole picture");
+            assert_eq!((reader.info().width, reader.info().height), (width, 315), "{}", made.suffix);
+            assert!(pixels.chunks(3).all(|pixel| pixel == &pixels[..3]), "{} is of one colour", made.suffix);
+        }
+    }
+}

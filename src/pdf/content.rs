@@ -57,13 +57,7 @@ pub enum Side {
 
 impl Content {
     pub fn new(place: Affine) -> Content {
-        Content {
-            bytes: Vec::new(),
-            uses: BTreeSet::new(),
-            state: State::default(),
-            saved: Vec::new(),
-            place,
-        }
+        Content { bytes: Vec::new(), uses: BTreeSet::new(), state: State::default(), saved: Vec::new(), place }
     }
 
     /// Operands, then the operator.

@@ -52,7 +52,7 @@ impl Forme<'_> {
     }
 
     fn stroke(&mut self, content: &mut Content, path: &Path, line: &Line, paint: &Paint) {
-        if path.elements().is_empty() || line.width <= 0.0 {
+        if path.elements().is_empty() || line.width.is_nan() || line.width <= 0.0 {
             return;
         }
         content.save();

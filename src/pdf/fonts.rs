@@ -107,9 +107,11 @@ impl Forme<'_> {
             let licence = font.embedding();
             let may = !licence.restricted && !licence.bitmap_only;
             let program = if may { Program::of(self.darkroom, digest, &font, &glyphs) } else { None };
-            let hyphens = ['-', '\u{2010}', '\u{ad}'].iter().filter_map(|letter| font.glyph(*letter)).collect();
-            let key = font.digest();
-            let face = Face { font, id, program, digest, glyphs, words: BTreeMap::new(), hyphens };
+            // A hyphen is one to the font, whichever use of it comes first.
+            let hyphens = ['\u{2010}', '-'].map(|letter| Some((font.glyph(letter)?, letter.to_string())));
+            let words: BTreeMap<u16, String> = hyphens.into_iter().flatten().collect();
+            let (key, hyphens) = (font.digest(), words.keys().copied().collect());
+            let face = Face { font, id, program, digest, glyphs, words, hyphens };
             self.fonts.faces.insert(key, face);
         }
     }
@@ -167,7 +169,8 @@ impl Forme<'_> {
         let bounds = bounds.unwrap_or(Rect::ZERO);
         let thousand = |ems: f64| (ems * 1000.0).round() as f32;
         let metrics = font.metrics();
-        let slope = if font.italic() { (FontFlags::SYMBOLIC | FontFlags::ITALIC, ITALIC) } else { (FontFlags::SYMBOLIC, 0.0) };
+        let slope =
+            if font.italic() { (FontFlags::SYMBOLIC | FontFlags::ITALIC, ITALIC) } else { (FontFlags::SYMBOLIC, 0.0) };
         let mut dict = self.pdf.font_descriptor(id);
         dict.name(Name(name.as_bytes())).flags(slope.0).italic_angle(slope.1);
         dict.bbox(pdf_writer::Rect::new(

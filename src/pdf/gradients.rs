@@ -119,7 +119,13 @@ fn amounts(ink: &Ink, plates: &[Plate]) -> Vec<f32> {
     }
     let amount = |name: &str| match &ink.colour {
         Colour::Process(inks) => PROCESS_PLATES.iter().position(|plate| *plate == name).map_or(0.0, |at| inks[at]),
-        Colour::Spot(spot, tint) => if spot.name == name { *tint } else { 0.0 },
+        Colour::Spot(spot, tint) => {
+            if spot.name == name {
+                *tint
+            } else {
+                0.0
+            }
+        }
     };
     plates.iter().map(|(name, _)| amount(name) as f32).collect()
 }

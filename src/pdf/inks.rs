@@ -68,20 +68,32 @@ impl Forme<'_> {
         id
     }
 
-    /// The colour space of several plates at once, each with its look.
+    /// The colour space of several plates at once, each with its look. It names the Separation of every spot among
+    /// them, as standards built on this version of PDF ask (PDF/A-2, from memory).
     pub fn mixture(&mut self, plates: &[(String, Process)]) -> Ref {
         let names: Vec<String> = plates.iter().map(|(name, _)| name.clone()).collect();
         if let Some(id) = self.inks.mixtures.get(&names) {
             return *id;
         }
+        let spots: Vec<(&str, Ref)> = plates
+            .iter()
+            .filter(|(name, _)| !PROCESS_PLATES.contains(&name.as_str()))
+            .map(|(name, look)| (name.as_str(), self.separation(name, *look)))
+            .collect();
         let (id, tint) = (self.id(), self.id());
         let code = sum_of_looks(plates);
         let mut function = self.pdf.post_script_function(tint, code.as_bytes());
         function.domain(plates.iter().flat_map(|_| [0.0, 1.0])).range([0.0, 1.0].repeat(4));
         drop(function);
-        let mut space = self.pdf.color_space(id).device_n(names.iter().map(|name| Name(name.as_bytes())));
-        space.alternate_color_space().device_cmyk();
-        space.tint_ref(tint);
+        let mut space = self.pdf.indirect(id).array();
+        space.item(Name(b"DeviceN"));
+        space.push().array().items(names.iter().map(|name| Name(name.as_bytes())));
+        space.item(Name(b"DeviceCMYK")).item(tint);
+        if !spots.is_empty() {
+            let mut attributes = space.push().dict();
+            let mut colorants = attributes.insert(Name(b"Colorants")).dict();
+            colorants.pairs(spots.iter().map(|(name, space)| (Name(name.as_bytes()), *space)));
+        }
         drop(space);
         self.inks.mixtures.insert(names, id);
         id

@@ -39,9 +39,10 @@ impl Forme<'_> {
         let written = written.utc_offset_minute(0);
         let title = title(job);
         let mut dict = self.pdf.document_info(info);
-        dict.title(TextStr(title));
-        if !job.author.is_empty() {
-            dict.author(TextStr(&job.author));
+        dict.title(TextStr(&title));
+        let author = clean(&job.author);
+        if !author.is_empty() {
+            dict.author(TextStr(&author));
         }
         dict.creator(TextStr(MAKER)).producer(TextStr(MAKER));
         dict.creation_date(written).modified_date(written).trapped(TrappingStatus::NotTrapped);
@@ -60,9 +61,10 @@ fn xmp(job: &Job, identity: &Identity) -> String {
     let title = title(job);
     let version = job.version.unwrap_or(1).to_string();
     let mut xmp = XmpWriter::new();
-    xmp.format("application/pdf").title([(None::<LangId<'_>>, title)]);
-    if !job.author.is_empty() {
-        xmp.creator([job.author.as_str()]);
+    xmp.format("application/pdf").title([(None::<LangId<'_>>, title.as_str())]);
+    let author = clean(&job.author);
+    if !author.is_empty() {
+        xmp.creator([author.as_str()]);
     }
     xmp.create_date(written).modify_date(written).metadata_date(written).creator_tool(MAKER);
     xmp.producer(MAKER).trapped(false).pdfx_version("PDF/X-4");
@@ -72,8 +74,14 @@ fn xmp(job: &Job, identity: &Identity) -> String {
 }
 
 /// A file must have a title.
-fn title(job: &Job) -> &str {
-    if job.title.is_empty() { "Cover" } else { &job.title }
+fn title(job: &Job) -> String {
+    let title = clean(&job.title);
+    if title.is_empty() { "Cover".to_owned() } else { title }
+}
+
+/// XML has no way to say a control character.
+fn clean(text: &str) -> String {
+    text.chars().filter(|letter| !letter.is_control()).collect()
 }
 
 fn date(job: &Job) -> (u16, u8, u8) {

@@ -1,6 +1,7 @@
 //! Scene to PDF: the press file, PDF/X-4 on PDF 1.6.
 
 mod content;
+mod coverage;
 mod draw;
 mod fonts;
 mod forme;

@@ -24,8 +24,7 @@ impl Paper {
         let media = Rect::new(0.0, 0.0, tidy(trim.x1 + right), tidy(trim.y1 + top));
         let [left, top, right, bottom] =
             if bleeds { Margins::between(sheet.trim, sheet.bleed).0.map(points) } else { [0.0; 4] };
-        let bleed =
-            Rect::new(tidy(trim.x0 - left), tidy(trim.y0 - bottom), tidy(trim.x1 + right), tidy(trim.y1 + top));
+        let bleed = Rect::new(tidy(trim.x0 - left), tidy(trim.y0 - bottom), tidy(trim.x1 + right), tidy(trim.y1 + top));
         Paper { media, trim, bleed: bleed.intersect(media) }
     }
 

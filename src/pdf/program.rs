@@ -59,7 +59,7 @@ fn make(font: &Font, glyphs: &GlyphRemapper) -> Option<Vec<u8>> {
 }
 
 /// A table of a font file.
-fn table<'a>(file: &'a [u8], tag: [u8; 4]) -> Option<&'a [u8]> {
+fn table(file: &[u8], tag: [u8; 4]) -> Option<&[u8]> {
     let number = |at: usize| Some(u32::from_be_bytes(file.get(at..at + 4)?.try_into().ok()?) as usize);
     let count = usize::from(u16::from_be_bytes(file.get(4..6)?.try_into().ok()?));
     let record = (0..count).map(|index| 12 + 16 * index).find(|at| file.get(*at..at + 4) == Some(&tag[..]))?;

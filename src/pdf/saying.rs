@@ -20,12 +20,13 @@ const SOFT_HYPHEN: &str = "\u{ad}";
 
 pub fn saying<'a>(face: &Face, run: &'a GlyphRun, from: usize) -> Saying<'a> {
     let blank = |at: &usize| said(face, run, *at).is_some_and(|text| text.trim().is_empty());
-    let end = (from..run.glyphs.len()).find(blank).unwrap_or(run.glyphs.len());
     // A word is looked at when its first glyph comes.
-    let begins = from == 0 || blank(&(from - 1));
-    if begins && ascending(run, from, end) && (from + 1..end).any(|at| apart(face, run, at)) {
-        let text = (from..end).filter_map(|at| said(face, run, at)).collect();
-        return Saying { end, text: Cow::Owned(text) };
+    if from == 0 || blank(&(from - 1)) {
+        let end = (from..run.glyphs.len()).find(blank).unwrap_or(run.glyphs.len());
+        if ascending(run, from, end) && (from + 1..end).any(|at| apart(face, run, at)) {
+            let text = (from..end).filter_map(|at| said(face, run, at)).collect();
+            return Saying { end, text: Cow::Owned(text) };
+        }
     }
     let silent = |at: &usize| said(face, run, *at).is_none();
     let end = (from + 1..run.glyphs.len()).find(|at| !silent(at)).unwrap_or(run.glyphs.len());

@@ -33,14 +33,13 @@ impl Brush {
     /// Lays the run on a layer, thinned by a mask of the whole tile.
     pub fn lay(&self, run: Run, mask: Option<&[u8]>, layer: &mut Layer, palette: &mut Palette) {
         let window = layer.window;
-        let (x, y) = (window.x, window.y + run.row as i64);
+        let (x, y) = (window.x, window.y + run.row);
         let (first, end) = match self {
             Brush::Picture(scaled) | Brush::Veil(scaled, _) => {
-                let within = |column: usize| {
-                    (x + column as i64).clamp(scaled.window.x, scaled.window.x + scaled.window.width as i64) - x
-                };
-                let below = y < scaled.window.y || y >= scaled.window.y + scaled.window.height as i64;
-                if below { (0, 0) } else { (within(run.first).max(0) as usize, within(run.end).max(0) as usize) }
+                let shown = scaled.window;
+                let below = y < shown.y || y >= shown.y + shown.height;
+                let within = |column: usize| (x + column).clamp(shown.x, shown.x + shown.width).saturating_sub(x);
+                if below { (0, 0) } else { (within(run.first), within(run.end)) }
             }
             Brush::Ink(_) | Brush::Gradient(_) => (run.first, run.end),
         };
@@ -50,7 +49,7 @@ impl Brush {
         let pixels = run.row * window.width + first..run.row * window.width + end;
         let Palette { shares, steps, values } = palette;
         let veil = match self {
-            Brush::Picture(scaled) | Brush::Veil(scaled, _) => scaled.veil(x + first as i64, y, end - first),
+            Brush::Picture(scaled) | Brush::Veil(scaled, _) => scaled.veil(x + first, y, end - first),
             Brush::Ink(_) | Brush::Gradient(_) => None,
         };
         let share = thin(run.coverage, mask.map(|mask| &mask[pixels.clone()]), veil, shares);
@@ -58,7 +57,7 @@ impl Brush {
             Brush::Ink(stamp) | Brush::Veil(_, stamp) => layer.lay(&pixels, share, |plane| stamp.lay(plane)),
             Brush::Gradient(ramp) => {
                 steps.resize(end - first, 0);
-                ramp.steps(x + first as i64, y, steps);
+                ramp.steps(x + first, y, steps);
                 values.resize(layer.planes.len(), Vec::new());
                 for (plane, row) in values.iter_mut().enumerate() {
                     row.clear();
@@ -72,7 +71,7 @@ impl Brush {
                 });
             }
             Brush::Picture(scaled) => layer.lay(&pixels, share, |plane| {
-                if plane < PROCESS { scaled.lay(plane, x + first as i64, y, end - first) } else { Lay::Even(0) }
+                if plane < PROCESS { scaled.lay(plane, x + first, y, end - first) } else { Lay::Even(0) }
             }),
         }
     }

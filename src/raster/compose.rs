@@ -1,10 +1,10 @@
 //! Marks laid tile by tile, bottom to top.
 
-use crate::ground::Rect;
 use crate::raster::brush::{Palette, Run};
-use crate::raster::canvas::{Outline, Scratch, Window, cover};
+use crate::raster::canvas::{Outline, Scratch, cover};
 use crate::raster::layer::{Layer, Share, times};
 use crate::raster::marks::{Ready, ReadyGroup, ReadyMark};
+use crate::raster::window::Window;
 
 #[derive(Default)]
 struct Tools {
@@ -69,21 +69,6 @@ fn masked(clip: &Outline, mask: Option<&[u8]>, window: Window, tools: &mut Tools
     own
 }
 
-impl Window {
-    pub fn rect(&self) -> Rect {
-        let (x, y) = (self.x as f64, self.y as f64);
-        Rect::new(x, y, x + self.width as f64, y + self.height as f64)
-    }
-
-    /// What of it lies in a rectangle, whole pixels.
-    #[must_use]
-    pub fn cut(&self, bounds: Rect) -> Window {
-        let both = self.rect().intersect(bounds.expand());
-        let (width, height) = (both.width().max(0.0), both.height().max(0.0));
-        Window { x: both.x0 as i64, y: both.y0 as i64, width: width as usize, height: height as usize }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use crate::ground::{Blend, Ink, rect_path};
@@ -131,6 +116,15 @@ mod tests {
         let both = vec![rect(3.0, 3.0, 3.0, 3.0, a), rect(3.0, 3.0, 3.0, 3.0, b)];
         // ISO 32000, basic compositing: (1 - 0.4) of the ground and 0.4 of the group's topmost colour.
         assert_eq!(on_ground(group(0.4, Blend::Normal, both)), [31, 163, 92, 0, 153]);
+    }
+
+    #[test]
+    fn an_overprint_in_a_group_leaves_the_plates_it_leaves() {
+        let black = Ink::black(1.0).overprinting();
+        assert_eq!(
+            on_ground(group(0.4, Blend::Normal, vec![rect(3.0, 3.0, 3.0, 3.0, black)])),
+            [51, 102, 153, 102, 255]
+        );
     }
 
     #[test]

@@ -1,16 +1,17 @@
 //! Layer: the plates of one tile while marks are laid on it.
 //!
-//! Shares multiply and mix in whole 255ths, rounded to the nearest. A layer of a group also keeps its alpha; its inks are
-//! then already thinned by it.
+//! Shares multiply and mix in whole 255ths, rounded to the nearest. A layer of a group also keeps, plate by
+//! plate, how much of what lies under it is hidden: an overprinting mark hides nothing on the plates that it leaves alone.
+//! Its inks are already thinned by that.
 
-use crate::raster::canvas::Window;
+use crate::raster::window::Window;
 use std::ops::Range;
 
 pub struct Layer {
     pub window: Window,
     /// One after another, each the tile row by row.
     pub planes: Vec<Vec<u8>>,
-    alpha: Option<Vec<u8>>,
+    alpha: Option<Vec<Vec<u8>>>,
 }
 
 /// What a mark does to one plate.
@@ -33,16 +34,18 @@ impl Layer {
     }
 
     pub fn group(&self) -> Layer {
-        Layer { alpha: Some(vec![0; self.window.area()]), ..Layer::paper(self.window, self.planes.len()) }
+        let blank = Layer::paper(self.window, self.planes.len());
+        Layer { alpha: Some(blank.planes.clone()), ..blank }
     }
 
     /// Lays a mark on the pixels of `run`.
     pub fn lay<'a>(&mut self, run: &Range<usize>, share: Share, mark: impl Fn(usize) -> Lay<'a>) {
         for (plane, samples) in self.planes.iter_mut().enumerate() {
-            mix(&mut samples[run.clone()], share, &mark(plane));
-        }
-        if let Some(alpha) = &mut self.alpha {
-            mix(&mut alpha[run.clone()], share, &Lay::Even(255));
+            let lay = mark(plane);
+            mix(&mut samples[run.clone()], share, &lay);
+            if let (Some(alpha), Lay::Even(_) | Lay::Each(_)) = (&mut self.alpha, lay) {
+                mix(&mut alpha[plane][run.clone()], share, &Lay::Even(255));
+            }
         }
     }
 
@@ -54,7 +57,7 @@ impl Layer {
             Share::Even(share) => share,
             Share::Each(shares) => shares[pixel],
         };
-        let all = |below: &mut [u8], above: &[u8]| {
+        let all = |below: &mut [u8], above: &[u8], alpha: &[u8]| {
             for pixel in 0..area {
                 let share = share(pixel);
                 let (old, new) = (below[pixel], times(above[pixel], share));
@@ -62,11 +65,11 @@ impl Layer {
                 below[pixel] = (old - times(old, hidden)).saturating_add(new);
             }
         };
-        for (below, above) in self.planes.iter_mut().zip(&group.planes) {
-            all(below, above);
-        }
-        if let Some(below) = &mut self.alpha {
-            all(below, alpha);
+        for (plane, alpha) in alpha.iter().enumerate() {
+            all(&mut self.planes[plane], &group.planes[plane], alpha);
+            if let Some(below) = &mut self.alpha {
+                all(&mut below[plane], alpha, alpha);
+            }
         }
     }
 }

@@ -9,10 +9,10 @@ use crate::raster::screen::Place;
 use crate::raster::stamp::{PROCESS, byte};
 
 /// Every so many millimetres the light strikes a foil, along a slope of so much to the side a millimetre down.
-const STRIKE: f64 = 64.0;
+const STRIKE: f64 = 110.0;
 const SLOPE: f64 = 0.45;
 /// How much of a foil's ink the light takes at its brightest.
-const GLEAM: f64 = 0.6;
+const GLEAM: f64 = 0.38;
 
 pub enum Look {
     /// For every tint, what is let through of each process ink's colour.

@@ -19,6 +19,7 @@ mod tiles;
 mod total;
 #[cfg(test)]
 pub mod trial;
+mod window;
 
 pub use plates::{Plates, plates};
 pub use screen::{Screen, screen};

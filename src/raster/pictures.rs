@@ -2,9 +2,9 @@
 
 use crate::assets::{Darkroom, Picture, Profile};
 use crate::ground::{Affine, Digest};
-use crate::raster::canvas::Window;
 use crate::raster::layer::Lay;
 use crate::raster::resample::{Grid, resample};
+use crate::raster::window::Window;
 use crate::scene::Placed;
 use std::sync::Arc;
 
@@ -55,12 +55,12 @@ pub fn scaled(
 
 impl Scaled {
     /// How opaque it is along a run of pixels; `None` where it is so everywhere.
-    pub fn veil(&self, x: i64, y: i64, length: usize) -> Option<&[u8]> {
+    pub fn veil(&self, x: usize, y: usize, length: usize) -> Option<&[u8]> {
         self.veiled.then(|| self.run(self.inks, x, y, length))
     }
 
     /// What it lays on a process plate along a run of pixels.
-    pub fn lay(&self, plane: usize, x: i64, y: i64, length: usize) -> Lay<'_> {
+    pub fn lay(&self, plane: usize, x: usize, y: usize, length: usize) -> Lay<'_> {
         match (self.inks, plane) {
             (1, 3) => Lay::Each(self.run(0, x, y, length)),
             (4, plane) => Lay::Each(self.run(plane, x, y, length)),
@@ -68,8 +68,8 @@ impl Scaled {
         }
     }
 
-    fn run(&self, plane: usize, x: i64, y: i64, length: usize) -> &[u8] {
-        let (column, row) = ((x - self.window.x) as usize, (y - self.window.y) as usize);
+    fn run(&self, plane: usize, x: usize, y: usize, length: usize) -> &[u8] {
+        let (column, row) = (x - self.window.x, y - self.window.y);
         let start = plane * self.window.area() + row * self.window.width + column;
         &self.samples[start..start + length]
     }
@@ -97,11 +97,8 @@ fn darkness(samples: &[u8], channels: usize) -> Vec<u8> {
 }
 
 fn key(placed: &Placed, from_samples: Affine, window: Window, profile: &Profile) -> Digest {
-    let mut place = Vec::new();
-    from_samples.as_coeffs().iter().for_each(|number| place.extend(number.to_le_bytes()));
-    [window.x, window.y, window.width as i64, window.height as i64]
-        .iter()
-        .for_each(|number| place.extend(number.to_le_bytes()));
+    let mut place = from_samples.as_coeffs().map(f64::to_le_bytes).concat();
+    place.extend([window.x, window.y, window.width, window.height].map(|edge| (edge as u64).to_le_bytes()).concat());
     place.push(u8::from(placed.paint.is_some()));
     Digest::of_all(&[b"scaled", placed.picture.digest().bytes(), profile.digest().bytes(), &place])
 }

@@ -2,10 +2,10 @@
 
 use crate::assets::{Darkroom, Profile};
 use crate::ground::{MM_PER_INCH, Rect, Spot};
-use crate::raster::canvas::Window;
 use crate::raster::screen::{Place, Screen, screen_samples};
 use crate::raster::stamp::PROCESS;
 use crate::raster::tiles::Tiles;
+use crate::raster::window::Window;
 use crate::scene::Scene;
 use rayon::prelude::*;
 use std::sync::Arc;
@@ -53,7 +53,7 @@ impl Plates {
                 let process = self.process.iter().map(|plane| &plane[row.clone()]);
                 let planes: Vec<&[u8]> =
                     process.chain(self.spots.iter().map(|(_, plane)| &plane[row.clone()])).collect();
-                let place = Place { x: 0, y: y as i64, width: self.width, scale: self.ppi / MM_PER_INCH };
+                let place = Place { x: 0, y, width: self.width, scale: self.ppi / MM_PER_INCH };
                 screen_samples(&planes, &spots, place, profile)
             })
             .collect();
@@ -64,7 +64,7 @@ impl Plates {
 /// Puts a tile into its place in the whole; `bytes` a pixel.
 pub fn place(tile: &[u8], bytes: usize, window: Window, whole: &mut [u8], width: usize) {
     for (row, samples) in tile.chunks_exact(window.width * bytes).enumerate() {
-        let start = ((window.y as usize + row) * width + window.x as usize) * bytes;
+        let start = ((window.y + row) * width + window.x) * bytes;
         whole[start..start + samples.len()].copy_from_slice(samples);
     }
 }

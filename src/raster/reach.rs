@@ -91,7 +91,9 @@ fn path(path: &Path, said: &mut Vec<u8>) {
     for element in path.elements() {
         let mut say = |letter: u8, points: &[crate::ground::Point]| {
             said.push(letter);
-            points.iter().for_each(|point| numbers(&[point.x, point.y], said));
+            for point in points {
+                numbers(&[point.x, point.y], said);
+            }
         };
         match *element {
             PathEl::MoveTo(a) => say(b'm', &[a]),
@@ -139,5 +141,7 @@ fn ink(ink: &Ink, said: &mut Vec<u8>) {
 }
 
 fn numbers(numbers: &[f64], said: &mut Vec<u8>) {
-    numbers.iter().for_each(|number| said.extend(number.to_le_bytes()));
+    for number in numbers {
+        said.extend(number.to_le_bytes());
+    }
 }

@@ -2,11 +2,11 @@
 
 use crate::assets::{Darkroom, Profile};
 use crate::ground::{Digest, Rect, Spot};
-use crate::raster::canvas::Window;
 use crate::raster::look::Look;
 use crate::raster::plates::place;
 use crate::raster::stamp::PROCESS;
 use crate::raster::tiles::{HIGH, Tiles};
+use crate::raster::window::Window;
 use crate::scene::Scene;
 use std::ops::Range;
 use std::sync::Arc;
@@ -45,9 +45,7 @@ impl Screen {
 
     /// Names all that shows in these rows and columns.
     pub fn name(&self, rows: Range<usize>, columns: Range<usize>) -> Digest {
-        let meet = |from: i64, length: usize, range: &Range<usize>| {
-            (from as usize) < range.end && from as usize + length > range.start
-        };
+        let meet = |from: usize, length: usize, range: &Range<usize>| from < range.end && from + length > range.start;
         let shown = self
             .names
             .iter()
@@ -66,8 +64,8 @@ impl Screen {
 /// Where a row of pixels lies, and how many pixels a millimetre has: light plays on foil from place to place.
 #[derive(Clone, Copy)]
 pub struct Place {
-    pub x: i64,
-    pub y: i64,
+    pub x: usize,
+    pub y: usize,
     pub width: usize,
     pub scale: f64,
 }

@@ -58,8 +58,8 @@ impl Ramp {
     }
 
     /// Which step lies under each pixel of a row that starts at (`x`, `y`), pixels met at their centres.
-    pub fn steps(&self, x: i64, y: i64, steps: &mut [u16]) {
-        let centre = |offset: usize| Point::new((x + offset as i64) as f64 + 0.5, y as f64 + 0.5);
+    pub fn steps(&self, x: usize, y: usize, steps: &mut [u16]) {
+        let centre = |offset: usize| Point::new((x + offset) as f64 + 0.5, y as f64 + 0.5);
         for (offset, step) in steps.iter_mut().enumerate() {
             let here = centre(offset);
             let share = match self.course {

@@ -10,10 +10,10 @@ pub struct Taps {
 
 impl Taps {
     /// Sample `s` of `count` lies from `origin + scale * s` on; pixels are met from `from` on, `pixels` of them.
-    pub fn new(scale: f64, origin: f64, count: usize, from: i64, pixels: usize) -> Taps {
+    pub fn new(scale: f64, origin: f64, count: usize, from: usize, pixels: usize) -> Taps {
         let mut taps = Taps { first: Vec::new(), starts: vec![0], weights: Vec::new() };
         for pixel in 0..pixels {
-            let (a, b) = ((from + pixel as i64) as f64, (from + pixel as i64 + 1) as f64);
+            let (a, b) = ((from + pixel) as f64, (from + pixel + 1) as f64);
             let (a, b) = ((a - origin) / scale, (b - origin) / scale);
             if scale.abs() > 1.0 {
                 taps.push_cubic(f64::midpoint(a, b), count);
@@ -72,7 +72,7 @@ pub fn cubic(place: f64, count: usize) -> [(usize, f32); 4] {
     let t = place - 0.5 - before;
     let weights = [
         ((2.0 - t) * t - 1.0) * t / 2.0,
-        ((3.0 * t - 5.0) * t * t + 2.0) / 2.0,
+        1.0 + (3.0 * t - 5.0) * t * t / 2.0,
         (((4.0 - 3.0 * t) * t) + 1.0) * t / 2.0,
         (t - 1.0) * t * t / 2.0,
     ];

@@ -2,12 +2,12 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{Affine, Digest, MM_PER_INCH, Rect, Spot, Vec2};
-use crate::raster::canvas::Window;
 use crate::raster::compose::compose;
 use crate::raster::layer::Layer;
 use crate::raster::marks::{Bench, Ready};
 use crate::raster::reach::Named;
 use crate::raster::stamp::{PROCESS, is_shared};
+use crate::raster::window::Window;
 use crate::scene::Scene;
 use rayon::prelude::*;
 use std::sync::Arc;
@@ -46,12 +46,14 @@ impl<'a> Tiles<'a> {
         let named: Vec<Named> = scene.items.iter().filter_map(|item| Named::new(item, to_pixels)).collect();
         let mut about = scene.profile.digest().bytes().to_vec();
         to_pixels.as_coeffs().iter().for_each(|number| about.extend(number.to_le_bytes()));
-        spots.iter().for_each(|spot| about.extend(format!("{spot:?}").bytes()));
+        about.extend(format!("{spots:?}").bytes());
         let all = windows(width, height)
             .into_par_iter()
             .map(|window| {
                 let mut names = Vec::new();
-                named.iter().for_each(|named| named.gather(window.rect(), &mut names));
+                for named in &named {
+                    named.gather(window.rect(), &mut names);
+                }
                 let place = format!("{window:?}");
                 Tile { window, name: Digest::of_all(&[&about, place.as_bytes(), &names]) }
             })
@@ -90,7 +92,7 @@ fn windows(width: usize, height: usize) -> Vec<Window> {
     for y in (0..height).step_by(HIGH) {
         for x in (0..width).step_by(WIDE) {
             let (width, height) = (WIDE.min(width - x), HIGH.min(height - y));
-            windows.push(Window { x: x as i64, y: y as i64, width, height });
+            windows.push(Window { x, y, width, height });
         }
     }
     windows

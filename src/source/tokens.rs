@@ -140,8 +140,8 @@ fn long(rest: &str, begin: usize, end: &str, escapes: bool) -> (Option<Kind>, us
 }
 
 fn unit(rest: &str) -> (Option<Kind>, usize) {
-    let line = &rest[..line_length(rest)];
-    match line.find(')') {
+    let end = rest[1..].find(|letter: char| matches!(letter, '(' | ')') || is_newline(letter));
+    match end.map(|end| end + 1).filter(|end| rest[*end..].starts_with(')')) {
         Some(end) => (Some(Kind::Unit), end + 1),
         None => (Some(Kind::Unclosed(Unclosed::Unit)), 1),
     }

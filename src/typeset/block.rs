@@ -2,10 +2,12 @@
 
 use crate::assets::{Font, Glyph};
 use crate::ground::MM_PER_PT;
-use crate::typeset::layout::{Layout, Prepared};
-use crate::typeset::place::{Placed, Setting, place};
-use crate::typeset::shape::Shaper;
-use crate::typeset::{Align, Room, Style};
+use crate::typeset::{
+    Align, Room, Style,
+    layout::{Layout, Prepared},
+    place::{Placed, Setting, place},
+    shape::Shaper,
+};
 use std::sync::Arc;
 
 /// Lines in a space of their own, millimetres: x 0 to the measure, y 0 at the ascender line of the first line, down.

@@ -1,11 +1,12 @@
 //! Where lines of a text may end: by UAX #14, tailored to book setting. The one door to the line segmenter.
 
-use crate::typeset::itemise::CHOSEN_BREAK;
+use crate::typeset::{
+    hyphen::is_combining_mark,
+    itemise::{CHOSEN_BREAK, ideograph},
+};
 use icu_segmenter::LineSegmenter;
 use icu_segmenter::options::LineBreakOptions;
 use std::ops::Range;
-use unicode_normalization::char::is_combining_mark;
-use unicode_script::{Script, UnicodeScript as _};
 
 /// A chance as the text gives it.
 #[derive(Clone, Debug)]
@@ -31,8 +32,9 @@ const RAGGED_HYPHEN: f64 = 150.0;
 const NAME: f64 = 70.0;
 const BEFORE_DASH: f64 = 150.0;
 const AFTER_DASH: f64 = 20.0;
-/// Czech, Polish and Slovak do not leave one-letter prepositions at a line's end.
-const AFTER_LONE_LETTER: f64 = 250.0;
+/// A one-letter word is better not left at a line's end; Czech, Polish and Slovak do not allow it.
+const AFTER_LONE_LETTER: f64 = 25.0;
+const NEVER_AFTER_LONE_LETTER: f64 = 250.0;
 
 impl Opening {
     pub fn hyphen(at: usize, word: Range<usize>, ragged: bool, name: bool) -> Opening {
@@ -81,8 +83,8 @@ pub fn openings(text: &str, start: usize, language: &str, ragged: bool, found: &
                 (Some(before), Some(after)) => opening.gap = at == next && (ideograph(before) || ideograph(after)),
                 _ => {}
             }
-            if lone && at < next && lone_letter(kept) {
-                opening.cost += AFTER_LONE_LETTER;
+            if at < next && lone_letter(kept) {
+                opening.cost += if lone { NEVER_AFTER_LONE_LETTER } else { AFTER_LONE_LETTER };
             }
         }
         found.push(opening);
@@ -101,13 +103,8 @@ fn leading_ellipsis(kept: &str) -> bool {
 
 fn lone_letter(kept: &str) -> bool {
     let mut letters = kept.chars().rev();
-    letters.next().is_some_and(char::is_alphabetic) && letters.next().is_none_or(|before| before == ' ')
-}
-
-fn ideograph(letter: char) -> bool {
-    matches!(letter.script(), Script::Han | Script::Hiragana | Script::Katakana | Script::Bopomofo)
-        || ('\u{3000}'..='\u{303F}').contains(&letter)
-        || ('\u{FF00}'..='\u{FFEF}').contains(&letter)
+    letters.next().is_some_and(char::is_alphabetic)
+        && letters.next().is_none_or(|before| matches!(before, ' ' | '“' | '‘' | '('))
 }
 
 fn of_word(letter: char) -> bool {

@@ -2,11 +2,13 @@
 
 use crate::assets::Glyph;
 use crate::ground::{ParamCurve as _, Path};
-use crate::typeset::itemise::{Passage, cursive};
-use crate::typeset::shape::{Face, Piece, Shaped, Shaper};
-use crate::typeset::{Run, Style};
+use crate::typeset::{
+    Run, Style,
+    hyphen::is_combining_mark,
+    itemise::{Passage, cursive},
+    shape::{Face, Piece, Shaped, Shaper},
+};
 use std::ops::Range;
-use unicode_normalization::char::is_combining_mark;
 
 /// The letters taken out of a paragraph, in ems of their own size.
 #[derive(Clone, Debug)]
@@ -39,7 +41,7 @@ pub struct Fitted {
 }
 
 /// Between an initial's ink and the lines, in ems of the text. Common practice.
-const GAP: f64 = 0.16;
+const GAP: f64 = 0.28;
 
 /// A first line may reach in over a sloping letter by this share of the initial's em, at most.
 const TUCK: f64 = 0.2;

@@ -1,8 +1,10 @@
 //! The size at which words fill a room.
 
 use crate::assets::Font;
-use crate::typeset::layout::{Frame, Layout, Prepared, lay};
-use crate::typeset::{Size, Style};
+use crate::typeset::{
+    Size, Style,
+    layout::{Frame, Layout, Prepared, lay},
+};
 
 /// Sizes between least and most, in points.
 const STEP: f64 = 0.25;

@@ -4,7 +4,8 @@ use crate::typeset::Hyphenation;
 use hyphenation::{Hyphenator as _, Load as _, Standard};
 use std::sync::OnceLock;
 use unicode_normalization::UnicodeNormalization as _;
-use unicode_normalization::char::is_combining_mark;
+
+pub use unicode_normalization::char::is_combining_mark;
 
 /// The patterns of a language, opened once.
 pub struct Patterns {

@@ -1,12 +1,16 @@
 //! Text to runs of one face, script and direction.
 
 use crate::assets::{Font, Library};
-use crate::typeset::shape::{Face, Piece};
-use crate::typeset::{Case, Paragraph, Style, Words};
+use crate::typeset::{
+    Case, Paragraph, Style, Words,
+    shape::{Face, Piece},
+};
 use std::ops::Range;
 use std::sync::Arc;
-use unicode_bidi::{Direction, Level, ParagraphBidiInfo, get_base_direction};
-use unicode_script::{Script, UnicodeScript as _};
+use unicode_bidi::{BidiInfo, Direction, Level, ParagraphBidiInfo, get_base_direction};
+use unicode_script::UnicodeScript as _;
+
+pub use unicode_script::Script;
 
 /// Where the author breaks a line: U+2028, in the paragraph's text.
 pub const CHOSEN_BREAK: char = '\u{2028}';
@@ -85,7 +89,7 @@ impl<'a> Faces<'a> {
             Small::Drawn => features.push((*b"smcp", 1)),
             Small::Scaled => {
                 let metrics = font.metrics();
-                scale = (metrics.x_height / metrics.cap_height * SMALL_CAPITAL_RISE).clamp(0.5, 1.0);
+                scale = (metrics.x_height / metrics.cap_height.max(0.1) * SMALL_CAPITAL_RISE).clamp(0.5, 1.0);
             }
         }
         features.extend_from_slice(&self.style.features);
@@ -116,6 +120,8 @@ pub fn itemise(paragraph: &Paragraph, faces: &mut Faces<'_>) -> Option<Passage> 
                 '\n' | '\u{2029}' => text.push(CHOSEN_BREAK),
                 '\t' | '\r' | '\u{B}' | '\u{C}' | '\u{85}' => text.push(' '),
                 letter if letter.is_control() => continue,
+                // A line begins with a letter.
+                ' ' if text.is_empty() || text.ends_with(CHOSEN_BREAK) => continue,
                 letter if faces.style.case == Case::Upper => upper(letter, &faces.style.language, &mut text),
                 letter if scaled && letter.is_lowercase() => {
                     upper(letter, &faces.style.language, &mut text);
@@ -187,6 +193,12 @@ fn pieces(text: &str, spans: &[(Range<usize>, usize)], levels: Option<&[Level]>)
     pieces
 }
 
+/// The pieces of a line from left to right, by their places in logical order (UAX #9, L2).
+pub fn visual_order(pieces: &[Piece]) -> Vec<usize> {
+    let levels: Vec<Level> = pieces.iter().map(|piece| Level::new(piece.level).unwrap_or(Level::ltr())).collect();
+    BidiInfo::reorder_visual(&levels)
+}
+
 fn neutral(script: Script) -> bool {
     matches!(script, Script::Common | Script::Inherited | Script::Unknown)
 }
@@ -218,4 +230,11 @@ pub fn cursive(script: Script) -> bool {
 /// Whether a chosen break stands here.
 pub fn is_chosen_break(text: &str, at: usize) -> bool {
     text[at..].starts_with(CHOSEN_BREAK)
+}
+
+/// Letters that stand in a square each, and may be parted anywhere.
+pub fn ideograph(letter: char) -> bool {
+    matches!(letter.script(), Script::Han | Script::Hiragana | Script::Katakana | Script::Bopomofo)
+        || ('\u{3000}'..='\u{303F}').contains(&letter)
+        || ('\u{FF00}'..='\u{FFEF}').contains(&letter)
 }

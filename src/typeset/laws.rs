@@ -162,6 +162,8 @@ fn strange_rooms_and_texts_are_no_trouble() {
     let unset = Unset::Family { wanted: unknown.family.clone(), nearest };
     assert_eq!(TYPESETTER.set(&Copy::plain("a"), &unknown, WIDE).err(), Some(unset));
     assert!(set("", &Style::default(), WIDE).lines.is_empty());
+    // What was set once is not set again.
+    assert!(Arc::ptr_eq(&set(BLURB, &Style::default(), WIDE), &set(BLURB, &Style::default(), WIDE)));
     assert_eq!(set("Salt 猫", &Style::default(), WIDE).missing, ['猫']);
     assert!(
         set("incomprehensibilities", &Style { hyphenation: OFF, ..Style::default() }, Room { width: 9.0, ..WIDE })

@@ -2,13 +2,15 @@
 
 use crate::assets::{Font, Library};
 use crate::ground::{MM_PER_PT, Rect};
-use crate::typeset::drop_cap::{self, Fitted, Initial};
-use crate::typeset::itemise::{Faces, Passage, itemise};
-use crate::typeset::lines::{Taste, best_lines};
-use crate::typeset::measure::{Segment, measure};
-use crate::typeset::place::Words;
-use crate::typeset::shape::{Face, Shaper};
-use crate::typeset::{Align, Copy, Overmatter, Room, Style};
+use crate::typeset::{
+    Align, Copy, Overmatter, Room, Style,
+    drop_cap::{self, Fitted, Initial},
+    itemise::{Faces, Passage, itemise},
+    lines::{Taste, best_lines},
+    measure::{Segment, measure},
+    place::Words,
+    shape::{Face, Shaper},
+};
 
 /// A text ready to be broken at any size.
 pub struct Prepared {

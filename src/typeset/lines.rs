@@ -62,6 +62,9 @@ const OVERFULL: f64 = 1e15;
 /// A line too long by this much will not fit at any later chance (a later one may lack a hyphen that this one has).
 const HOPELESS: f64 = 1.5;
 
+/// Beyond so many open lines (a thousand words in each) half-empty ones are not weighed.
+const CROWD: usize = 2000;
+
 /// How a line meets its measure: -1 all shrink used, 0 as drawn, 1 all stretch used.
 pub fn ratio(line: Sum, measure: f64, last: bool, taste: &Taste) -> f64 {
     let short = measure - line.width;
@@ -101,11 +104,15 @@ pub fn best_lines(chances: &[Chance], measure: &dyn Fn(usize) -> f64, same: usiz
     let mut found: Vec<Node> = Vec::new();
     for (at, chance) in chances.iter().enumerate().skip(1) {
         found.clear();
+        let crowded = active.len() > CROWD;
         active.retain(|index| {
             let node = nodes[*index as usize];
             let from = &chances[node.chance as usize];
             let line = chance.end.minus(from.start);
             let measure = measures[node.line as usize];
+            if crowded && at != end && line.width < measure * 0.5 {
+                return true;
+            }
             let ratio = ratio(line, measure, at == end, taste);
             let next = node.chance as usize + 1 == at;
             if ratio >= -1.0 - 1e-9 || next || at == end {

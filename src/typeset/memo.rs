@@ -2,12 +2,14 @@
 
 use crate::assets::{Library, nearest};
 use crate::ground::{Digest, Memo, Rect};
-use crate::typeset::block::build;
-use crate::typeset::fit::fit;
-use crate::typeset::itemise::Faces;
-use crate::typeset::layout::{Frame, itemised, prepare};
-use crate::typeset::shape::Shaper;
-use crate::typeset::{Block, Copy, Style};
+use crate::typeset::{
+    Block, Copy, Style,
+    block::build,
+    fit::fit,
+    itemise::Faces,
+    layout::{Frame, itemised, prepare},
+    shape::Shaper,
+};
 use std::sync::Arc;
 
 /// The room that words may take, in millimetres.

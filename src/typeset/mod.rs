@@ -19,6 +19,7 @@ mod lines;
 mod measure;
 mod memo;
 mod place;
+mod ruler;
 mod shape;
 mod style;
 

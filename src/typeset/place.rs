@@ -1,13 +1,13 @@
 //! A line's words placed: shaped as they stand, spread to the measure, in visual order.
 
 use crate::assets::Glyph;
-use crate::typeset::hang;
-use crate::typeset::itemise::{Passage, cursive, is_chosen_break, is_space};
-use crate::typeset::measure::GAP;
-use crate::typeset::shape::{Face, Piece, Shaped, Shaper};
-use crate::typeset::{Run, Style};
+use crate::typeset::{
+    Run, Style, hang,
+    itemise::{Passage, cursive, is_chosen_break, is_space, visual_order},
+    ruler::GAP,
+    shape::{Face, Piece, Shaped, Shaper},
+};
 use std::ops::Range;
-use unicode_bidi::{BidiInfo, Level};
 
 /// What one line is to be.
 pub struct Setting<'a> {
@@ -102,7 +102,10 @@ pub fn place(setting: &Setting<'_>, words: &Words, shaper: &mut Shaper<'_>) -> P
             sum.gaps += usize::from(first && gaps(glyph.cluster) && glyph.cluster > words.kept.start);
         }
     }
-    sum.tracked = sum.tracked.saturating_sub(1);
+    // Between the letters: none after the last, unless that one takes none anyhow.
+    let last = setting.passage.pieces.iter().find(|piece| piece.range.end >= words.kept.end);
+    let bare = words.kept.is_empty() || last.is_none_or(|piece| !cursive(piece.script));
+    sum.tracked = sum.tracked.saturating_sub(usize::from(bare));
     let (start, end) = hung(setting, words, &shaped);
     let (spread, loose) = sum.spread(style, words.measure + start + end, words.justified);
     let mut placed = Placed { runs: Vec::new(), width: 0.0, hung: 0.0, loose, missing: Vec::new() };
@@ -170,8 +173,7 @@ fn visual(passage: &Passage, words: &Words) -> Vec<Piece> {
     if pieces.iter().all(|piece| piece.level == 0) {
         return pieces;
     }
-    let levels: Vec<Level> = pieces.iter().map(|piece| Level::new(piece.level).unwrap_or(Level::ltr())).collect();
-    BidiInfo::reorder_visual(&levels).into_iter().map(|at| pieces[at].clone()).collect()
+    visual_order(&pieces).into_iter().map(|at| pieces[at].clone()).collect()
 }
 
 /// The hyphen that a piece ends with: it speaks for the soft hyphen it stands at, or for one of its own.

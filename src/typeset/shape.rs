@@ -1,10 +1,10 @@
 //! Run to glyphs: the one door to the shaper.
 
 use crate::assets::Font;
+use crate::typeset::itemise::Script;
 use harfrust::{Buffer, BufferFlags, Direction, Feature, Language, ShapeOptions, ShapePlan, ShaperFont, Tag};
 use std::ops::Range;
 use std::sync::Arc;
-use unicode_script::Script;
 
 /// A font as a run wants it.
 #[derive(Clone, Debug)]

@@ -42,11 +42,7 @@ impl Draw for Band {
         let rounded = |inset: f64| {
             let rect = frame.inset(-inset);
             let radius = (self.radius - inset).max(0.0).min(rect.width() / 2.0).min(rect.height() / 2.0);
-            if radius > 0.0 {
-                RoundedRect::from_rect(rect, radius).to_path(TOLERANCE)
-            } else {
-                rect.to_path(TOLERANCE)
-            }
+            if radius > 0.0 { RoundedRect::from_rect(rect, radius).to_path(TOLERANCE) } else { rect.to_path(TOLERANCE) }
         };
         self.fillings.draw(frame, &rounded, FillRule::NonZero, pen);
     }

@@ -17,13 +17,13 @@
 //! Sizes, quiet zones (11 modules left, 7 right) and bars are those of GS1's General Specifications. The place is said
 //! by one edge in each direction; the size is the symbol's own.
 
+use crate::assets::{Font, Glyph};
 use crate::cover::barcode::{SCALES, Setting, Symbol};
 use crate::cover::{Bench, Context, Draw, Natural, Node, Open, Pen, Role, read_ink, says_word};
 use crate::ground::{FillRule, Ink, MM_PER_PT, Rect, Vec2, number, rect_path};
 use crate::scene::Kind;
 use crate::source::{Reader, Unit};
 use crate::typeset::{Align, Copy, Hyphenation, Room, Size, Style};
-use crate::assets::{Font, Glyph};
 use std::sync::Arc;
 
 pub const NODE: Node = Node { name: "barcode", source: include_str!("barcode.rs"), role: Role::Element(read) };
@@ -58,7 +58,11 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         if digits.value.len() == 5 && digits.value.chars().all(|c| c.is_ascii_digit()) {
             return Some(digits.value);
         }
-        word.error(digits.span, format!("{:?} is no add-on", digits.value), "write five digits: \"51299\", or \"90000\" for no price");
+        word.error(
+            digits.span,
+            format!("{:?} is no add-on", digits.value),
+            "write five digits: \"51299\", or \"90000\" for no price",
+        );
         None
     });
     let family = reader.child("figures").and_then(|word| word.text("a family"));

@@ -131,7 +131,11 @@ fn authors(reader: &Reader<'_>, book: &mut Book) {
 
 fn pages(reader: &Reader<'_>, book: &mut Book) {
     let Some(word) = reader.child("pages") else {
-        reader.error(reader.span(), "the book lacks its page count", "write `pages 312`, or `pages 312 state=estimated`");
+        reader.error(
+            reader.span(),
+            "the book lacks its page count",
+            "write `pages 312`, or `pages 312 state=estimated`",
+        );
         return;
     };
     let state = word.word_property("state", &["confirmed", "estimated"]);
@@ -155,6 +159,12 @@ fn isbn(reader: &Reader<'_>, book: &mut Book) {
     let Some(text) = reader.child("isbn").and_then(|word| word.text("thirteen digits in quotes")) else { return };
     match Isbn::read(&text.value) {
         Ok(isbn) => {
+            if !isbn.ranged() {
+                let message = format!("the ISBN ranges of {} do not know this number", Isbn::RANGES);
+                let finding = Finding::new(Severity::Warning, "isbn-range", text.span, message)
+                    .help("it is printed without hyphens; if it is not newer than the table, look for a slip");
+                reader.findings().borrow_mut().push(finding);
+            }
             book.words.insert("isbn".to_owned(), Spanned::new(isbn.shown().to_owned(), text.span));
             book.isbn = Some(Spanned::new(isbn, text.span));
         }
@@ -167,11 +177,16 @@ const SIGNS: [(&str, &str); 7] =
     [("GBP", "£"), ("USD", "$"), ("EUR", "€"), ("ILS", "₪"), ("JPY", "¥"), ("CAD", "CAN $"), ("AUD", "A$")];
 
 fn price(word: &Reader<'_>, book: &mut Book, first: bool) {
-    let (Some(currency), Some(amount)) = (word.text("a currency, such as GBP"), word.text("the amount in quotes")) else {
+    let (Some(currency), Some(amount)) = (word.text("a currency, such as GBP"), word.text("the amount in quotes"))
+    else {
         return;
     };
     if currency.value.len() != 3 || !currency.value.chars().all(|c| c.is_ascii_uppercase()) {
-        word.error(currency.span, format!("{:?} is no currency code", currency.value), "write three capitals: GBP, EUR, USD");
+        word.error(
+            currency.span,
+            format!("{:?} is no currency code", currency.value),
+            "write three capitals: GBP, EUR, USD",
+        );
         return;
     }
     if amount.value.is_empty() || !amount.value.chars().all(|c| c.is_ascii_digit() || c == '.' || c == ',') {

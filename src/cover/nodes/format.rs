@@ -110,7 +110,11 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
 
 fn trim(reader: &Reader<'_>, format: &mut Format) {
     let Some(word) = reader.child("trim") else {
-        reader.error(reader.span(), "the format lacks its trim", "write `trim 129 198`: width and height in millimetres");
+        reader.error(
+            reader.span(),
+            "the format lacks its trim",
+            "write `trim 129 198`: width and height in millimetres",
+        );
         return;
     };
     if says_word(&word) {

@@ -18,7 +18,7 @@
 
 use crate::assets::{Art, Drawing, Drawn, Picture, Tint};
 use crate::cover::{Bench, Context, Draw, Natural, Node, Open, Pen, Role, percent_property};
-use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, Paint, Rect, Severity, rect_path, MM_PER_INCH};
+use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Rect, Severity, rect_path};
 use crate::scene::Kind;
 use crate::source::Reader;
 use std::sync::Arc;

@@ -18,7 +18,7 @@
 //! of, what the part says.
 
 use crate::cover::{Node, Role};
-use crate::ground::{Spanned};
+use crate::ground::Spanned;
 use crate::source::{self, Datum, Reader, Value, offer};
 use std::cell::RefCell;
 use std::collections::BTreeMap;

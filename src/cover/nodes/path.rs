@@ -32,7 +32,11 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
             None
         }
         Err(fault) => {
-            reader.error(data.span, format!("this is no path data: {fault}"), "see the path data of SVG 1.1, section 8.3");
+            reader.error(
+                data.span,
+                format!("this is no path data: {fault}"),
+                "see the path data of SVG 1.1, section 8.3",
+            );
             None
         }
     }

@@ -10,10 +10,10 @@
 //! - `condition="…"`: the output condition's name, where your printer's profile does not bring it.
 //! - `ink-limit=300`: the most ink on one spot, in percent; without it the profile's own limit, or 300.
 
+use crate::assets::Profile;
 use crate::cover::{Desk, Facts, Node, Press, Role};
 use crate::ground::number;
 use crate::source::Reader;
-use crate::assets::Profile;
 
 pub const NODE: Node = Node { name: "press", source: include_str!("press.rs"), role: Role::Fact(read) };
 

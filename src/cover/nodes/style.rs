@@ -77,7 +77,15 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
 pub fn usual(facts: &Facts) -> TypeStyle {
     let style = Style { language: facts.book.language.value.clone(), ..Style::default() };
     let swatch = Spanned::new("black".to_owned(), facts.book.span);
-    TypeStyle { style, swatch, percent: 1.0, overprint: None, chosen_breaks: false, keep_whole: Vec::new(), span: facts.book.span }
+    TypeStyle {
+        style,
+        swatch,
+        percent: 1.0,
+        overprint: None,
+        chosen_breaks: false,
+        keep_whole: Vec::new(),
+        span: facts.book.span,
+    }
 }
 
 /// A style by name; the usual one, and an error, when nobody defined it.
@@ -207,7 +215,9 @@ fn hyphenation(reader: &Reader<'_>, style: &mut Style) {
     if let Some(word) = reader.child("hyphenate") {
         let hyphens = &mut style.hyphenation;
         hyphens.on = word.flag("#true or #false").unwrap_or(hyphens.on);
-        for (name, slot) in [("before", &mut hyphens.before), ("after", &mut hyphens.after), ("in-row", &mut hyphens.in_row)] {
+        for (name, slot) in
+            [("before", &mut hyphens.before), ("after", &mut hyphens.after), ("in-row", &mut hyphens.in_row)]
+        {
             let said = word.number_property(name);
             *slot = ranged(&word, said, 1.0, 20.0).map_or(*slot, |value| value as usize);
         }
@@ -246,7 +256,8 @@ fn spaces(reader: &Reader<'_>, style: &mut Style) {
         }
     }
     if let Some(word) = reader.child("letter-space") {
-        let parts = ["what may be taken", "what may be added"].map(|what| ranged(&word, word.number(what), -100.0, 100.0));
+        let parts =
+            ["what may be taken", "what may be added"].map(|what| ranged(&word, word.number(what), -100.0, 100.0));
         if let [Some(least), Some(most)] = parts {
             style.letter_space = (least.min(0.0), most.max(0.0));
         }

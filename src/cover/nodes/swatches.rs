@@ -39,16 +39,30 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let Some(name) = word.text("a name") else { continue };
         let look = process(&word);
         let plate = word.text_property("ink").map_or_else(|| name.value.clone(), |ink| ink.value);
-        if ["Cyan", "Magenta", "Yellow", "Black", "All", "None"].iter().any(|taken| taken.eq_ignore_ascii_case(&plate)) {
-            word.error(name.span, format!("{plate:?} is the name of a process plate"), "give the spot ink a name of its own");
+        if plate.trim().is_empty() {
+            word.error(name.span, "a plate without a name", "name it as the printer shall read it: ink=\"Gold foil\"");
+            continue;
+        }
+        if ["Cyan", "Magenta", "Yellow", "Black", "All", "None"].iter().any(|taken| taken.eq_ignore_ascii_case(&plate))
+        {
+            word.error(
+                name.span,
+                format!("{plate:?} is the name of a process plate"),
+                "give the spot ink a name of its own",
+            );
             continue;
         }
         let finish = word.word_property("finishing", &["foil", "varnish", "emboss"]).map(|finish| finish.value);
-        let taken = facts.palette.iter().any(|(_, ink)| {
-            matches!(&ink.value.colour, crate::ground::Colour::Spot(spot, _) if spot.name == plate)
-        });
+        let taken = facts
+            .palette
+            .iter()
+            .any(|(_, ink)| matches!(&ink.value.colour, crate::ground::Colour::Spot(spot, _) if spot.name == plate));
         if taken {
-            word.error(name.span, format!("the plate {plate:?} is defined already"), "use one swatch for one ink, and tints of it");
+            word.error(
+                name.span,
+                format!("the plate {plate:?} is defined already"),
+                "use one swatch for one ink, and tints of it",
+            );
         }
         let spot = Spot { name: plate, look, finishing: finish.is_some(), opaque: finish == Some("foil") };
         insert(&word, facts, name, Ink::spot(Arc::new(spot), 1.0));
@@ -68,7 +82,8 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
 }
 
 fn insert(word: &Reader<'_>, facts: &mut Facts, name: Spanned<String>, ink: Ink) {
-    let known = facts.palette.iter().any(|(known, ink)| known == name.value && ink.span != crate::ground::Span::default());
+    let known =
+        facts.palette.iter().any(|(known, ink)| known == name.value && ink.span != crate::ground::Span::default());
     if known {
         word.error(name.span, format!("the swatch `{}` is defined already", name.value), "give it another name");
     }

@@ -133,7 +133,11 @@ fn keep_whole(text: &mut String, whole: &[String]) {
 /// One letter a line.
 fn upright(copy: &Copy) -> Copy {
     let text = copy.text();
-    let letters: Vec<String> = text.chars().filter(|c| !c.is_control()).map(|c| if c == ' ' { String::from('\u{a0}') } else { c.to_string() }).collect();
+    let letters: Vec<String> = text
+        .chars()
+        .filter(|c| !c.is_control())
+        .map(|c| if c == ' ' { String::from('\u{a0}') } else { c.to_string() })
+        .collect();
     Copy::plain(&letters.join("\n"))
 }
 
@@ -188,8 +192,12 @@ impl Draw for Text {
             let lines = if over.lines == 1 { "line" } else { "lines" };
             let message = format!("the words stand over by {} {lines}, {} mm", over.lines, number(over.mm));
             let help = match self.style.style.size {
-                Size::Between(least, _) => format!("they were set at the least size, {} pt; shorten them or give them room", number(least)),
-                Size::Fixed(_) => "shorten them, give them room, or let the size find itself: `size between 9 11`".to_owned(),
+                Size::Between(least, _) => {
+                    format!("they were set at the least size, {} pt; shorten them or give them room", number(least))
+                }
+                Size::Fixed(_) => {
+                    "shorten them, give them room, or let the size find itself: `size between 9 11`".to_owned()
+                }
             };
             pen.report(Severity::Error, "overmatter", message, help);
         }

@@ -1,7 +1,7 @@
 //! Every swatch on its plates, as an outside rasteriser separates them.
 
-use super::{OnDisk, block, item, near, press, scene, spot};
-use crate::ground::{Blend, Course, Gradient, Ink, Paint, Point, Rect};
+use super::{OnDisk, block, font, item, near, press, scene, spot, words};
+use crate::ground::{Blend, Course, Gradient, Ink, Line, Paint, Path, Point, Rect};
 use crate::pdf::Surround;
 use crate::scene::{Group, Item, Mark};
 
@@ -83,6 +83,36 @@ fn gradients_run_on_their_plates() {
     like(at("Black", half(5.0)), 102);
     like(at("Black", (125.0, 10.0)), 128);
     like(at("Cyan", (125.0, 10.0)), 0);
+}
+
+#[test]
+fn lines_and_letters_take_gradients_too() {
+    let run = |column: f64| {
+        let (from, to) = (Point::new(column * 20.0, 0.0), Point::new(column * 20.0 + 20.0, 0.0));
+        let stops = vec![(0.0, Ink::black(1.0).overprinting()), (1.0, Ink::black(0.2).overprinting())];
+        Paint::Gradient(Gradient { course: Course::Linear { from, to }, stops })
+    };
+    let mut path = Path::new();
+    path.move_to((0.0, 10.0));
+    path.line_to((20.0, 10.0));
+    // A stem in the middle of the second square.
+    let inter = font("Inter", 900, false);
+    let bounds = inter.glyph('I').and_then(|glyph| inter.glyph_bounds(glyph)).expect("a drawn letter");
+    let size = 16.0;
+    let mut letter = words(&inter, size, Point::new(30.0 - bounds.center().x * size, 17.0), "I");
+    letter.paint = run(1.0);
+    let plates = over_cyan([
+        item(Mark::Stroke { path, line: Line::new(4.0), paint: run(0.0) }),
+        item(Mark::Glyphs(letter)),
+        block(square(2.0), Ink::process(0.0, 1.0, 0.0, 0.0)),
+    ]);
+    for x in [10.0, 30.0] {
+        let found = plates.process(x, 10.0);
+        assert!((found[3] - 153).abs() <= 4 && found[0] == 51, "{found:?} at {x}");
+    }
+    near(plates.process(10.0, 15.0), [51, 0, 0, 0]);
+    // The clip and the pattern end with what they belong to.
+    near(plates.process(50.0, 10.0), [0, 255, 0, 0]);
 }
 
 #[test]

@@ -4,6 +4,7 @@ mod inks;
 mod marks;
 mod pictures;
 mod second_writer;
+mod strange;
 mod structure;
 mod words;
 

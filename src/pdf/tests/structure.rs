@@ -2,15 +2,20 @@
 
 use super::{OnDisk, block, font, item, press, rule, scene, spot, words};
 use crate::assets::Darkroom;
-use crate::ground::{Blend, Ink, Line, Point, Rect};
+use crate::ground::{Blend, Course, Gradient, Ink, Line, Paint, Point, Rect};
 use crate::pdf::{Surround, write};
 use crate::scene::{Group, Mark, Scene};
 
 /// A bit of everything but pictures.
 fn mixed() -> Scene {
     let foil = spot("Gold foil", [0.0, 0.2, 0.6, 0.2], true);
-    let group = Group { clip: None, opacity: 0.5, blend: Blend::Multiply, items: vec![block(square(60.0), Ink::black(0.4))] };
+    let group =
+        Group { clip: None, opacity: 0.5, blend: Blend::Multiply, items: vec![block(square(60.0), Ink::black(0.4))] };
+    let (from, to) = (Point::new(110.0, 60.0), Point::new(130.0, 60.0));
+    let stops = vec![(0.0, Ink::spot(foil.clone(), 1.0)), (1.0, Ink::process(0.0, 1.0, 0.0, 0.0))];
+    let blend = Paint::Gradient(Gradient { course: Course::Linear { from, to }, stops });
     let items = vec![
+        block(square(110.0), blend),
         block(Rect::new(-3.0, -3.0, 281.0, 201.0), Ink::process(0.1, 0.2, 0.3, 0.0)),
         item(Mark::Glyphs(words(&font("EB Garamond", 400, false), 6.0, Point::new(20.0, 40.0), "The Salt Road"))),
         block(square(30.0), Ink::spot(foil, 1.0)),
@@ -81,13 +86,29 @@ fn the_file_says_what_press_it_is_for() {
     disk.read("qpdf", &["--qdf", "--object-streams=disable", "sheet.pdf", "open.pdf"]);
     let open = String::from_utf8_lossy(&disk.file("open.pdf")).into_owned();
     let open = open.split_whitespace().collect::<Vec<_>>().join(" ");
-    for wanted in ["/S /GTS_PDFX", "/OutputConditionIdentifier (FOGRA39)", "/RegistryName (http://www.color.org)",
-        "/DestOutputProfile", "/Trapped /False", "(D:20261102000000Z)", "/Type /OCG", "/Name (Gold foil)",
-        "<pdfxid:GTS_PDFXVersion>PDF/X-4<", "<pdf:Trapped>False<", "<xmpMM:RenditionClass>default<",
-        "<xmp:CreateDate>2026-11-02T00:00:00Z<", "/Separation /All", "/Separation /Gold#20foil", "/OPM 1"] {
+    for wanted in [
+        "/S /GTS_PDFX",
+        "/OutputConditionIdentifier (FOGRA39)",
+        "/RegistryName (http://www.color.org)",
+        "/DestOutputProfile",
+        "/Trapped /False",
+        "(D:20261102000000Z)",
+        "/Type /OCG",
+        "/Name (Gold foil)",
+        "<pdfxid:GTS_PDFXVersion>PDF/X-4<",
+        "<pdf:Trapped>False<",
+        "<xmpMM:RenditionClass>default<",
+        "<xmp:CreateDate>2026-11-02T00:00:00Z<",
+        "/Separation /All",
+        "/Separation /Gold#20foil",
+        "/DeviceN [ /Magenta /Gold#20foil ]",
+        "/Colorants << /Gold#20foil ",
+        "/OPM 1",
+    ] {
         assert!(open.contains(wanted), "no {wanted}");
     }
-    for unwanted in ["/DeviceRGB", "/ICCBased", "/LZWDecode", "/AS ", "/Annots", "/Encrypt", "/JavaScript", "/CropBox"] {
+    for unwanted in ["/DeviceRGB", "/ICCBased", "/LZWDecode", "/AS ", "/Annots", "/Encrypt", "/JavaScript", "/CropBox"]
+    {
         assert!(!open.contains(unwanted), "{unwanted}");
     }
     let info = disk.read("pdfinfo", &["sheet.pdf"]);

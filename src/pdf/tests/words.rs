@@ -18,7 +18,12 @@ fn read(disk: &OnDisk) -> Vec<String> {
 /// A static TrueType face, a static CFF one where there is one, a variable one at a weight, an Arabic one.
 #[test]
 fn every_face_is_inside_as_a_subset() {
-    let faces = [("EB Garamond", 400, true), ("Libre Franklin", 600, false), ("Inter", 650, false), ("League Gothic", 400, false)];
+    let faces = [
+        ("EB Garamond", 400, true),
+        ("Libre Franklin", 600, false),
+        ("Inter", 650, false),
+        ("League Gothic", 400, false),
+    ];
     let runs = faces.iter().enumerate().map(|(row, (family, weight, italic))| {
         words(&font(family, *weight, *italic), 5.0, Point::new(20.0, 20.0 + 10.0 * row as f64), "Hamburgefons")
     });
@@ -60,11 +65,23 @@ fn a_word_parted_by_a_hyphen_is_one_word() {
     first.text = "an old manu".into();
     first.glyphs[11].text = 11..11;
     let second = words(&garamond, 5.0, Point::new(20.0, 26.0), "script found");
-    let said = sheet(vec![first, second]).read("pdftotext", &["sheet.pdf", "-"]);
+    let third = words(&garamond, 5.0, Point::new(20.0, 32.0), "well-known");
+    let disk = sheet(vec![first, second, third]);
+    let said = disk.read("pdftotext", &["sheet.pdf", "-"]);
     assert_eq!(
         said.replace("\u{ad}\n", "").split_whitespace().collect::<Vec<_>>(),
-        ["an", "old", "manuscript", "found"]
+        ["an", "old", "manuscript", "found", "well-known"]
     );
+}
+
+/// A reader sees the end of a word in a gap of a fifth of an em.
+#[test]
+fn a_word_with_a_gap_is_one_word() {
+    let mut gap = words(&font("Inter", 600, false), 5.0, Point::new(20.0, 20.0), "the Tidal road");
+    for glyph in &mut gap.glyphs[5..] {
+        glyph.x += 1.0;
+    }
+    assert_eq!(read(&sheet(vec![gap])), ["the", "Tidal", "road"]);
 }
 
 #[test]
@@ -100,7 +117,11 @@ fn glyphs_stand_where_the_scene_has_them() {
     for run in [run, turned] {
         let disk = sheet(vec![run.clone()]);
         let said = disk.read("mutool", &["trace", "sheet.pdf"]);
-        let found: Vec<Point> = said.split("<g ").skip(1).filter_map(|glyph| Some(Point::new(number(glyph, "x")?, number(glyph, "y")?))).collect();
+        let found: Vec<Point> = said
+            .split("<g ")
+            .skip(1)
+            .filter_map(|glyph| Some(Point::new(number(glyph, "x")?, number(glyph, "y")?)))
+            .collect();
         assert_eq!(found.len(), run.glyphs.len(), "{said}");
         for (found, glyph) in found.iter().zip(&run.glyphs) {
             let wanted = run.transform * Point::new(glyph.x, glyph.y);

@@ -1,0 +1,63 @@
+//! Rehearsal: the stages one by one, for measurements.
+
+use crate::assets::{Darkroom, Library};
+use crate::build::Disk;
+use crate::cover::{self, Cover, Desk};
+use crate::ground::{FileId, Findings};
+use crate::output::{Delivery, Made, OUTPUTS};
+use crate::scene::Scene;
+use crate::source::{Files, Tree, parse};
+use crate::typeset::Typesetter;
+use std::cell::RefCell;
+use std::path::Path;
+use std::sync::Arc;
+
+/// One cover and all that its stages need; nothing is remembered between calls but what the workshop remembers.
+pub struct Rehearsal {
+    disk: Disk,
+    text: String,
+    darkroom: Darkroom,
+    library: Arc<Library>,
+    files: Files,
+    findings: RefCell<Findings>,
+}
+
+impl Rehearsal {
+    pub fn new(folder: &Path, text: String) -> Rehearsal {
+        let (library, _) = Library::open(&[]);
+        Rehearsal {
+            disk: Disk::new(folder),
+            text,
+            darkroom: Darkroom::default(),
+            library: Arc::new(library),
+            files: Files::default(),
+            findings: RefCell::default(),
+        }
+    }
+
+    pub fn parse(&self) -> Tree {
+        parse(&mut self.findings.borrow_mut(), FileId(0), &self.text)
+    }
+
+    /// With the pictures remembered, or opened anew.
+    pub fn read(&self, tree: &Tree, anew: bool) -> Cover {
+        let fresh = Darkroom::default();
+        let darkroom = if anew { &fresh } else { &self.darkroom };
+        let desk =
+            Desk { shelf: &self.disk, darkroom, library: &self.library, files: &self.files, findings: &self.findings };
+        cover::read(&desk, tree)
+    }
+
+    /// Sets all words and draws: with a typesetter that remembers nothing.
+    pub fn draw(&self, cover: &Cover) -> Scene {
+        cover::draw(&self.findings, cover, &Typesetter::new(self.library.clone()))
+    }
+
+    /// One output, `press` or `flat`: with everything remembered, or made anew.
+    pub fn write(&self, scene: &Scene, output: &str, anew: bool) -> Vec<Made> {
+        let fresh = Darkroom::default();
+        let darkroom = if anew { &fresh } else { &self.darkroom };
+        let wanted = OUTPUTS.iter().filter(|known| known.name == output);
+        wanted.flat_map(|output| (output.write)(scene, &Delivery::default(), darkroom)).collect()
+    }
+}

@@ -1,0 +1,105 @@
+//! Pictures in one ink: that ink, laid solid over the frame and let through as far as the picture covers.
+//!
+//! Coverage that is all or nothing becomes a stencil, any other a soft mask. So a solid place is exactly the swatch, and
+//! the picture overprints as any other fill does.
+
+use crate::assets::{Model, Picture};
+use crate::ground::{Affine, Digest, Ink, Rect};
+use crate::pdf::content::{Content, Named, Side};
+use crate::pdf::forme::{Forme, State};
+use crate::pdf::pictures::size;
+use crate::pdf::squeeze::deflate_fast;
+use pdf_writer::{Filter, Ref};
+use std::borrow::Cow;
+
+#[derive(Clone, Copy)]
+pub enum Coverage {
+    /// A stencil mask.
+    Stencil(Ref),
+    /// A group whose lightness covers.
+    Shade(Ref),
+}
+
+impl Forme<'_> {
+    pub fn picture_in(&mut self, content: &mut Content, picture: &Picture, ink: &Ink, place: Affine) {
+        let coverage = match self.pictures.coverages.get(&picture.digest()) {
+            Some(coverage) => *coverage,
+            None => self.write_coverage(picture),
+        };
+        self.ink(content, Side::Fill, ink);
+        content.matrix(place, "cm");
+        match coverage {
+            Coverage::Stencil(id) => content.call(Named::Object, id, "Do"),
+            Coverage::Shade(group) => {
+                self.state(content, State::Through(group.get()));
+                content.op(&[0.0, 0.0, 1.0, 1.0], "re");
+                content.word("f");
+            }
+        }
+    }
+
+    fn write_coverage(&mut self, picture: &Picture) -> Coverage {
+        let key = Digest::of_all(&[b"coverage", picture.digest().bytes()]);
+        let kept = self.darkroom.stream(key, || make(picture));
+        // The darkroom keeps a byte for the kind before the stream.
+        let (stencil, deflated) = kept.split_first().map_or((false, &[][..]), |(kind, rest)| (*kind == 1, rest));
+        let coverage = if stencil {
+            let id = self.id();
+            let (width, height) = size(picture);
+            let mut image = self.pdf.image_xobject(id, deflated);
+            image.width(width).height(height).image_mask(true).bits_per_component(1).decode([1.0, 0.0]);
+            image.filter(Filter::FlateDecode);
+            Coverage::Stencil(id)
+        } else {
+            let image = self.plane(picture, deflated);
+            let mut content = self.content();
+            content.call(Named::Object, image, "Do");
+            Coverage::Shade(self.group(&content, Rect::new(0.0, 0.0, 1.0, 1.0), b"DeviceGray", true))
+        };
+        self.pictures.coverages.insert(picture.digest(), coverage);
+        coverage
+    }
+}
+
+fn make(picture: &Picture) -> Vec<u8> {
+    let shares = shares(picture);
+    let stencil = shares.iter().all(|share| *share == 0 || *share == 255);
+    let mut kept = vec![u8::from(stencil)];
+    kept.extend(if stencil { deflate_fast(&pack(&shares, picture.width() as usize)) } else { deflate_fast(&shares) });
+    kept
+}
+
+/// How much of the one ink each pixel takes: its alpha, or how dark it is.
+fn shares(picture: &Picture) -> Cow<'_, [u8]> {
+    let pixels = picture.pixels();
+    if let Some(alpha) = &pixels.alpha {
+        return Cow::Borrowed(alpha);
+    }
+    match picture.model() {
+        Model::Grey => pixels.samples.iter().map(|grey| 255 - grey).collect(),
+        Model::Rgb => pixels.samples.as_chunks::<3>().0.iter().map(|rgb| 255 - luma(*rgb)).collect(),
+        Model::Cmyk => pixels.samples.as_chunks::<4>().0.iter().map(|inks| darkness(*inks)).collect(),
+    }
+}
+
+/// Luma of Rec. 601, as JPEG files carry it.
+fn luma([r, g, b]: [u8; 3]) -> u8 {
+    ((299 * u32::from(r) + 587 * u32::from(g) + 114 * u32::from(b) + 500) / 1000) as u8
+}
+
+/// Cyan keeps red back, and so on.
+fn darkness([c, m, y, k]: [u8; 4]) -> u8 {
+    let light = |ink: u8| 255 - ink.saturating_add(k);
+    255 - luma([light(c), light(m), light(y)])
+}
+
+/// Eight pixels a byte, rows padded; 1 takes ink.
+fn pack(shares: &[u8], width: usize) -> Vec<u8> {
+    let mut packed = Vec::with_capacity(shares.len() / 8 + shares.len() / width.max(1));
+    for row in shares.chunks(width.max(1)) {
+        packed.extend(row.chunks(8).map(|eight| {
+            eight.iter().enumerate().fold(0_u8, |byte, (place, share)| byte | u8::from(*share > 127) << (7 - place))
+        }));
+    }
+    packed
+}

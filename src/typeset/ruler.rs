@@ -1,0 +1,207 @@
+//! A passage laid along a ruler: how wide its parts are, in ems, together and by themselves.
+
+use crate::typeset::{
+    Style, hang,
+    itemise::{Passage, cursive, is_space},
+    lines::Sum,
+    shape::{Face, Piece, Shaped, Shaper},
+};
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+/// What ideographs may move apart, in ems, where a latin line would use its word spaces.
+pub const GAP: f64 = 0.12;
+
+/// Where a cluster of glyphs begins.
+#[derive(Clone, Copy, Default)]
+pub struct Cluster {
+    pub begins: bool,
+    /// Before it the text cannot be parted without shaping again.
+    pub joined: bool,
+    tracked: bool,
+    advance: f64,
+}
+
+pub struct Ruler<'a, 's, 'f> {
+    pub passage: &'a Passage,
+    pub style: &'a Style,
+    pub faces: &'a [Face],
+    shaper: &'s mut Shaper<'f>,
+    pub clusters: Vec<Cluster>,
+    /// A line may part before this byte, between ideographs.
+    pub gap: Vec<bool>,
+    pub sums: Vec<Sum>,
+    pub joints: Vec<u32>,
+    hyphen_widths: BTreeMap<(usize, char), f64>,
+    glyphs: Vec<Shaped>,
+}
+
+impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
+    pub fn new(
+        passage: &'a Passage,
+        style: &'a Style,
+        faces: &'a [Face],
+        shaper: &'s mut Shaper<'f>,
+    ) -> Ruler<'a, 's, 'f> {
+        let length = passage.text.len();
+        let mut clusters = vec![Cluster::default(); length + 1];
+        let mut glyphs = Vec::new();
+        for piece in &passage.pieces {
+            shaper.shape(&passage.text, 0..length, piece, None, &mut glyphs);
+            for glyph in &glyphs {
+                let cluster = &mut clusters[glyph.cluster];
+                cluster.begins = true;
+                cluster.tracked = !cursive(piece.script) || is_space(passage.text.as_bytes(), glyph.cluster);
+                cluster.joined |= glyph.joined;
+                cluster.advance += glyph.advance;
+            }
+        }
+        Ruler {
+            passage,
+            style,
+            faces,
+            shaper,
+            clusters,
+            gap: vec![false; length + 1],
+            sums: Vec::new(),
+            joints: Vec::new(),
+            hyphen_widths: BTreeMap::new(),
+            glyphs,
+        }
+    }
+
+    /// Running sums to every byte, a gap before it left out.
+    pub fn sum(&mut self) {
+        let tracking = self.style.tracking / 1000.0;
+        let [least, ideal, most] = self.style.word_space;
+        let taken = (-self.style.letter_space.0).max(0.0) / 1000.0;
+        let added = self.style.letter_space.1.max(0.0) / 1000.0;
+        let (narrow, wide) = ((1.0 - self.style.glyph_scale.0).max(0.0), (self.style.glyph_scale.1 - 1.0).max(0.0));
+        let mut sum = Sum::default();
+        let mut joints = 0;
+        let text = self.passage.text.as_bytes();
+        for (at, cluster) in self.clusters.iter().enumerate() {
+            self.sums.push(sum);
+            self.joints.push(joints);
+            if self.gap[at] {
+                sum.stretch += GAP;
+                joints += 1;
+            }
+            if !cluster.begins {
+                continue;
+            }
+            let tracked = f64::from(u8::from(cluster.tracked));
+            sum.width += tracking * tracked;
+            if is_space(text, at) {
+                sum.width += cluster.advance * ideal;
+                sum.stretch += cluster.advance * (most - ideal).max(0.0);
+                sum.shrink += cluster.advance * (ideal - least).max(0.0);
+                joints += 1;
+            } else {
+                sum.width += cluster.advance;
+                sum.stretch += cluster.advance * wide + added * tracked;
+                sum.shrink += cluster.advance * narrow + taken * tracked;
+            }
+        }
+    }
+
+    /// Up to the end of a line's words, what hangs out left off.
+    pub fn end(&mut self, at: usize) -> Sum {
+        let mut sum = self.sums[at];
+        let kerned = self.clusters[at].joined;
+        if kerned {
+            // Kerned to the blank that a break would take away.
+            let word = self.passage.text[..at].rfind(' ').map_or(0, |blank| blank + 1);
+            sum.width = self.sums[word].width + self.width(word..at, None);
+        }
+        if let Some(letter) = self.passage.text[..at].chars().next_back() {
+            let from = at - letter.len_utf8();
+            let cluster = self.cluster(from);
+            let tracking = if cluster.tracked { self.style.tracking / 1000.0 } else { 0.0 };
+            let hung = self.hang(hang::at_end(letter));
+            let alone = kerned && hung > 0.0;
+            let advance = if alone { self.width(from..at, None) - tracking } else { cluster.advance };
+            sum.width -= advance * hung + tracking;
+        }
+        sum
+    }
+
+    /// From the beginning of a line's words.
+    pub fn start(&mut self, next: usize) -> Sum {
+        let mut sum = self.sums[next];
+        let text = &self.passage.text;
+        if self.clusters[next].joined && text[..next].ends_with(' ') {
+            let foot = next + text[next..].find(' ').unwrap_or(text.len() - next);
+            sum.width = self.sums[foot].width - self.width(next..foot, None);
+        }
+        if self.gap[next] {
+            sum.stretch += GAP;
+        }
+        if let Some(letter) = text[next..].chars().next() {
+            sum.width += self.clusters[next].advance * self.hang(hang::at_start(letter));
+        }
+        sum
+    }
+
+    pub fn hang(&self, share: f64) -> f64 {
+        if self.style.optical_margins { share } else { 0.0 }
+    }
+
+    /// The cluster that a byte belongs to.
+    fn cluster(&self, at: usize) -> Cluster {
+        self.clusters[..=at].iter().rev().find(|cluster| cluster.begins).copied().unwrap_or_default()
+    }
+
+    /// Where the marks that follow a word end: they are kerned to it.
+    pub fn foot(&self, word_end: usize) -> usize {
+        let rest = &self.passage.text[word_end..];
+        let marks = rest.find(|letter: char| letter.is_whitespace() || letter.is_alphabetic());
+        word_end + marks.unwrap_or(rest.len())
+    }
+
+    fn piece(&self, at: usize) -> Option<&'a Piece> {
+        self.passage.pieces.iter().find(|piece| piece.range.contains(&at))
+    }
+
+    pub fn hyphen_at(&self, at: usize) -> char {
+        self.piece(at.saturating_sub(1)).map_or('-', |piece| self.faces[piece.face].hyphen())
+    }
+
+    /// How much wider a word part grows by its hyphen, kerned to its last letter.
+    pub fn hyphen_width(&mut self, hyphen: (char, usize)) -> f64 {
+        let at = hyphen.1;
+        let Some(last) = self.passage.text[..at].chars().next_back() else { return 0.0 };
+        let from = at - last.len_utf8();
+        let Some(piece) = self.piece(from) else { return 0.0 };
+        if let Some(known) = self.hyphen_widths.get(&(piece.face, last)) {
+            return *known;
+        }
+        let grown = self.width(from..at, Some(hyphen)) - self.width(from..at, None);
+        self.hyphen_widths.insert((piece.face, last), grown);
+        grown
+    }
+
+    /// A part of a word, and a hyphen, shaped by themselves.
+    pub fn width(&mut self, range: Range<usize>, hyphen: Option<(char, usize)>) -> f64 {
+        let passage = self.passage;
+        let tracking = self.style.tracking / 1000.0;
+        let mut width = 0.0;
+        let first = passage.pieces.partition_point(|piece| piece.range.end <= range.start);
+        for piece in passage.pieces[first..].iter().take_while(|piece| piece.range.start < range.end) {
+            let part = piece.range.start.max(range.start)..piece.range.end.min(range.end);
+            let hyphen = hyphen.filter(|_| part.end == range.end);
+            let part = Piece { range: part, ..piece.clone() };
+            self.shaper.shape(&passage.text, range.clone(), &part, hyphen, &mut self.glyphs);
+            let mut last = usize::MAX;
+            for glyph in &self.glyphs {
+                width += glyph.advance;
+                if glyph.cluster != last && !cursive(piece.script) {
+                    width += tracking;
+                }
+                last = glyph.cluster;
+            }
+        }
+        // A line ends without tracking: the last letter's counts no more.
+        if hyphen.is_some() { width - tracking } else { width }
+    }
+}
