@@ -33,7 +33,7 @@ pub use layout::Layout;
 pub use look::{Look, Order, oval, percent, percent_property, says_word};
 pub use measure::Measure;
 pub use model::{Bench, Cover, Draw, Element, FirstLine, Natural, Open};
-pub use node::{Context, DEPTH_LIMIT, Desk, Node, Role, manual};
+pub use node::{Context, DEPTH_LIMIT, Desk, ELEMENT_LIMIT, Node, Role, manual};
 pub use nodes::{BarCode, NODES};
 pub use palette::Palette;
 pub use panels::{Flat, flat};

@@ -4,7 +4,7 @@ use crate::assets::{Darkroom, Library, Shelf, ShelfFault};
 use crate::cover::{Draw, Element, Facts, Reading, Region};
 use crate::ground::{FileId, Findings, Spanned};
 use crate::source::{self, Files, Reader};
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -96,6 +96,8 @@ pub struct Context<'a> {
     pub parts: &'a BTreeMap<String, &'a source::Node>,
     /// How many groups and parts it stands in.
     pub depth: usize,
+    /// How many elements have been read, parts counted wherever they are used.
+    pub count: &'a Cell<usize>,
     /// Which way the spine reads.
     pub reading: Reading,
     pub read: fn(&[source::Node], &Context<'_>) -> Vec<Element>,
@@ -103,3 +105,5 @@ pub struct Context<'a> {
 
 /// Groups and parts may stand in each other this deep.
 pub const DEPTH_LIMIT: usize = 16;
+/// No cover has so many elements; parts that use parts that use parts soon have.
+pub const ELEMENT_LIMIT: usize = 30_000;

@@ -101,7 +101,11 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         && let Some(pages) = word.number("pages a section")
         && within(&word, pages.clone(), 2.0, 128.0).is_some()
     {
-        format.section = pages.value as u32;
+        if pages.value % 2.0 == 0.0 {
+            format.section = pages.value as u32;
+        } else {
+            word.error(pages.span, "a section has an even number of pages", "write `section 16`, or 8, 24, 32");
+        }
     }
     shape(reader, &mut format);
     board(reader, &mut format.board);
