@@ -177,7 +177,9 @@ fn a_group_draws_what_its_elements_would() {
         assert!(!tried.faulty(), "{:?}", tried.notes);
         let outline = tried.scene.expect("it is KDL").outline();
         let marks = outline.lines().filter(|line| line.starts_with("front/"));
-        marks.map(|line| line.replacen(": ", "\t", 1).split_once('\t').expect("a mark").1.to_owned()).collect::<Vec<_>>()
+        marks
+            .map(|line| line.replacen(": ", "\t", 1).split_once('\t').expect("a mark").1.to_owned())
+            .collect::<Vec<_>>()
     };
     let grouped = build(&format!("panel front {{ group g {{ left 0; right 0; top 0; bottom 0\n{inner} }} }}"));
     assert_eq!(build(&format!("panel front {{ {inner} }}")), grouped);

@@ -1,6 +1,7 @@
 //! Bytes from outside: files, fonts, pictures, drawings, profiles.
 
 mod bundled;
+mod darkness;
 mod darkroom;
 mod decode;
 mod difference;

@@ -2,8 +2,8 @@
 
 use crate::cover::nodes::{NODES, elements, panel::reads, part};
 use crate::cover::{
-    Book, Context, Cover, Desk, ELEMENT_LIMIT, Element, Facts, Format, Guides, Look, Measure, Order, Palette, Place, Press, Reading,
-    Role, flat,
+    Book, Context, Cover, Desk, ELEMENT_LIMIT, Element, Facts, Format, Guides, Look, Measure, Order, Palette, Place,
+    Press, Reading, Role, flat,
 };
 use crate::ground::{Span, Spanned};
 use crate::source::{Node, Reader, Tree, Value, offer};
@@ -21,7 +21,11 @@ pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
         } else if matches!(node.name, "book" | "format") {
             let at = tree.nodes.first().map_or(Span::default(), |node| node.name.span);
             let message = format!("the cover lacks its `{}`", node.name);
-            let least = if node.name == "book" { "book { title \"…\"; pages 312 }" } else { "format paperback { trim 129 198 }" };
+            let least = if node.name == "book" {
+                "book { title \"…\"; pages 312 }"
+            } else {
+                "format paperback { trim 129 198 }"
+            };
             let help = format!("write `{least}` at least; see `jaconet explain {}`", node.name);
             desk.findings.borrow_mut().error(at, message, help);
         }
