@@ -191,13 +191,12 @@ fn read_element(node: &Node, context: &Context<'_>) -> Option<Element> {
 
 /// Whether the fact that a `when=` asks for is stated; a name nobody could state is a slip.
 fn stated(value: &Value, context: &Context<'_>) -> bool {
-    match &value.datum {
-        crate::source::Datum::Text(name) => context.facts.book.word(name).is_some(),
-        _ => {
-            let message = format!("`when=` names a fact, not {}", value.shown());
-            context.desk.findings.borrow_mut().error(value.span, message, "write when=subtitle, or when=quote");
-            true
-        }
+    if let crate::source::Datum::Text(name) = &value.datum {
+        context.facts.book.word(name).is_some()
+    } else {
+        let message = format!("`when=` names a fact, not {}", value.shown());
+        context.desk.findings.borrow_mut().error(value.span, message, "write when=subtitle, or when=quote");
+        true
     }
 }
 

@@ -1,4 +1,5 @@
 //! Two roads, one picture: our plates against Ghostscript's reading of our press file.
+#![expect(clippy::disallowed_methods, reason = "the other program reads a file, so the test writes one")]
 
 use crate::assets::Darkroom;
 use crate::ground::{Blend, Course, Gradient, Ink, Paint, Point};

@@ -1,6 +1,6 @@
 //! Pictures in the pixels of the sheet: turned into ink, scaled, remembered in the darkroom.
 
-use crate::assets::{Darkroom, Picture, Profile};
+use crate::assets::{Darkroom, Profile};
 use crate::ground::{Affine, Digest};
 use crate::raster::layer::Lay;
 use crate::raster::resample::{Grid, resample};
