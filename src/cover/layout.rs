@@ -170,7 +170,9 @@ impl<'a> Layout<'a> {
         let open = if quarter { open.turned() } else { open };
         let natural = element.body.natural(open, &self.bench);
         let size = if lengthwise { natural.width } else { natural.height };
-        if size.is_none() && !element.place.axis(axis).slipped {
+        let stretch = element.place.axis(axis);
+        // Two words were said, and one of them has been reported.
+        if size.is_none() && !stretch.slipped && !stretch.closed() {
             let (which, words) =
                 if axis == Axis::X { ("wide", "left, right, width") } else { ("high", "top, bottom, height") };
             let message = format!("nothing says how {which} `{}` is", element.name.value);
