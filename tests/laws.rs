@@ -179,7 +179,9 @@ fn a_group_draws_what_its_elements_would() {
         assert!(!tried.faulty(), "{:?}", tried.notes);
         let outline = tried.scene.expect("it is KDL").outline();
         let marks = outline.lines().filter(|line| line.starts_with("front/"));
-        marks.map(|line| line.replacen(": ", "\t", 1).split_once('\t').expect("a mark").1.to_owned()).collect::<Vec<_>>()
+        marks
+            .map(|line| line.replacen(": ", "\t", 1).split_once('\t').expect("a mark").1.to_owned())
+            .collect::<Vec<_>>()
     };
     let grouped = build(&format!("panel front {{ group g {{ left 0; right 0; top 0; bottom 0\n{inner} }} }}"));
     assert_eq!(build(&format!("panel front {{ {inner} }}")), grouped);
@@ -224,13 +226,18 @@ fn neither_the_order_of_facts_nor_the_look_of_the_file_counts() {
 /// The sound covers of `covers/`, as the lot may spoil them.
 fn sound_covers() -> Vec<String> {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/covers");
-    let mut paths: Vec<_> = std::fs::read_dir(folder).expect("the covers are there").flatten().map(|entry| entry.path()).collect();
+    let mut paths: Vec<_> =
+        std::fs::read_dir(folder).expect("the covers are there").flatten().map(|entry| entry.path()).collect();
     paths.sort();
     let named = |path: &std::path::PathBuf| {
         let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
         name.ends_with(".kdl") && !name.starts_with("fault-")
     };
-    paths.iter().filter(|path| named(path)).map(|path| std::fs::read_to_string(path).expect("a cover can be read")).collect()
+    paths
+        .iter()
+        .filter(|path| named(path))
+        .map(|path| std::fs::read_to_string(path).expect("a cover can be read"))
+        .collect()
 }
 
 #[test]

@@ -79,5 +79,13 @@ pub fn language() -> Vec<(&'static str, &'static str, String)> {
 const COVER: &str = "cover.kdl";
 
 /// Who speaks before the check: reading, drawing, and the files they ask for.
-const SPEAKERS: [&str; 8] =
-    ["language", "file", "copy", "overmatter", "stand-in-left", "extent-estimated", "rgb-converted", "drawing-left-out"];
+const SPEAKERS: [&str; 8] = [
+    "language",
+    "file",
+    "copy",
+    "overmatter",
+    "stand-in-left",
+    "extent-estimated",
+    "rgb-converted",
+    "drawing-left-out",
+];

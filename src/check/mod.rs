@@ -1,1 +1,46 @@
-//! Questions to the finished cover.
+//! Questions to the finished cover, and what is told about it.
+
+mod bars;
+mod exam;
+mod ground;
+mod pages;
+mod piece;
+mod rule;
+mod rules;
+#[cfg(test)]
+mod testing;
+mod words;
+
+use crate::assets::Darkroom;
+use crate::cover::{Cover, manual};
+use crate::ground::Findings;
+use crate::scene::Scene;
+use std::cell::RefCell;
+
+use exam::Exam;
+use pages::PAGES;
+use rule::Report;
+use rules::RULES;
+
+/// Asks every rule; what they tell is added to the findings.
+pub fn check(findings: &RefCell<Findings>, cover: &Cover, scene: &Scene, darkroom: &Darkroom) {
+    let exam = Exam::new(cover, scene, darkroom);
+    for rule in RULES {
+        let mut report = Report::new(rule.name);
+        (rule.run)(&exam, &mut report);
+        findings.borrow_mut().extend(report.findings);
+    }
+}
+
+/// Whatever a finding may be called: rules, and what other rooms raise.
+pub fn names() -> impl Iterator<Item = &'static str> {
+    RULES.iter().map(|rule| rule.name).chain(PAGES.iter().map(|(name, _)| *name))
+}
+
+/// The manual page of whatever a finding may be called.
+pub fn explain(name: &str) -> Option<String> {
+    if let Some(rule) = RULES.iter().find(|rule| rule.name == name) {
+        return Some(format!("{}\nAt its worst: {}.\n", manual(rule.source), rule.severity.word()));
+    }
+    PAGES.iter().find(|(known, _)| *known == name).map(|(_, source)| manual(source))
+}

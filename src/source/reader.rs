@@ -232,13 +232,12 @@ impl<'a> Reader<'a> {
             }
         };
         // A sheet is never wider than ten metres; beyond that a number is a slip.
-        match length.filter(|length| length.mm().abs() <= 10_000.0) {
-            Some(length) => Some(Spanned::new(length, value.span)),
-            None => {
-                let message = format!("{} is longer than ten metres", value.shown());
-                self.error(value.span, message, "check the number and its unit");
-                None
-            }
+        if let Some(length) = length.filter(|length| length.mm().abs() <= 10_000.0) {
+            Some(Spanned::new(length, value.span))
+        } else {
+            let message = format!("{} is longer than ten metres", value.shown());
+            self.error(value.span, message, "check the number and its unit");
+            None
         }
     }
 

@@ -46,7 +46,9 @@ impl Value {
     pub fn written(&self) -> String {
         let unit = self.unit.as_ref().map_or(String::new(), |unit| format!("({unit})"));
         match &self.datum {
-            Datum::Text(text) if text.chars().all(|c| c.is_alphabetic() || c == '-') && !text.is_empty() => text.clone(),
+            Datum::Text(text) if text.chars().all(|c| c.is_alphabetic() || c == '-') && !text.is_empty() => {
+                text.clone()
+            }
             _ => unit + &self.shown(),
         }
     }

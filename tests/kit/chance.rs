@@ -51,8 +51,22 @@ impl Chance {
 
     pub fn prose(&mut self) -> String {
         const WORDS: [&str; 16] = [
-            "salt", "lanterns", "of", "the", "harbour", "a", "fjord", "affluent", "office", "somebody", "extraordinary",
-            "lit", "again", "winter", "by", "Rock",
+            "salt",
+            "lanterns",
+            "of",
+            "the",
+            "harbour",
+            "a",
+            "fjord",
+            "affluent",
+            "office",
+            "somebody",
+            "extraordinary",
+            "lit",
+            "again",
+            "winter",
+            "by",
+            "Rock",
         ];
         let count = 3 + self.below(40);
         let words: Vec<&str> = (0..count).map(|_| *self.one(&WORDS)).collect();

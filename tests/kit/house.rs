@@ -22,15 +22,20 @@ pub fn below(root: &Path, folders: &[&str], endings: &[&str]) -> Vec<PathBuf> {
     files
 }
 
-/// What is built into the program: nothing of a file of tests, and of others what stands before their tests.
-pub fn code_of(path: &str, text: &str) -> String {
-    let name = path.rsplit('/').next().unwrap_or_default();
-    let tests = path.contains("/tests/") || name.contains("tests") || matches!(name, "testing.rs" | "trial.rs") || name.contains("laws");
-    if tests {
-        return String::new();
-    }
+/// What of a file is built into the program: the part before its tests.
+pub fn code_of(text: &str) -> String {
     let end = text.find("#[cfg(test)]\nmod tests {").unwrap_or(text.len());
     text[..end].to_owned()
+}
+
+/// The modules that a file declares for its tests alone.
+pub fn test_modules(text: &str) -> Vec<String> {
+    let after = text.split("#[cfg(test)]\n").skip(1);
+    let named = |rest: &str| {
+        let line = rest.lines().next()?.trim_start_matches("pub ");
+        Some(line.strip_prefix("mod ")?.strip_suffix(';')?.to_owned())
+    };
+    after.filter_map(named).collect()
 }
 
 /// Without comments, and with the insides of strings on one line taken out.

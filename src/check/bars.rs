@@ -1,0 +1,192 @@
+//! Bars: a bar code as it stands on the sheet, measured off its marks.
+
+use crate::check::piece::Piece;
+use crate::ground::{Ink, Path, PathEl, Point, Rect};
+use crate::scene::{Kind, Mark};
+
+/// An EAN-13 has 95 modules and 30 bars, a five-digit add-on 47 and 16 (GS1 General Specifications 5.2, from memory; the
+/// counts follow from its tables of patterns).
+const MODULES: f64 = 95.0;
+const MAIN_BARS: usize = 30;
+/// Quiet zones in modules: left, right, right of an add-on (GS1, a published size guide; the add-on's from memory).
+pub const QUIET_LEFT: f64 = 11.0;
+pub const QUIET_RIGHT: f64 = 7.0;
+pub const QUIET_ADD_ON: f64 = 5.0;
+
+pub struct Bars {
+    /// From left to right as the code is read, or from the foot where it is turned by a quarter.
+    pub all: Vec<Rect>,
+    /// Bars run across the sheet: the code is turned by a quarter.
+    pub turned: bool,
+    /// Neither upright nor turned by a quarter.
+    pub askew: bool,
+    /// Width of a module.
+    pub module: f64,
+    /// Height of the bars that stand over digits.
+    pub height: f64,
+    /// Every ink of the bars, each once.
+    pub inks: Vec<Ink>,
+}
+
+impl Bars {
+    /// `None` when the element has no bars to be found.
+    pub fn of(piece: &Piece<'_>) -> Option<Bars> {
+        if !piece.is(Kind::BarCode) {
+            return None;
+        }
+        let mut bars = Vec::new();
+        let mut inks: Vec<Ink> = Vec::new();
+        let mut askew = false;
+        for shown in &piece.marks {
+            let Mark::Fill { path, paint: crate::ground::Paint::Ink(ink), .. } = &shown.item.mark else { continue };
+            let parts = rectangles(path);
+            // The ground of the symbol is as wide as the whole; no bar is.
+            let is_bar =
+                |rect: &Rect| ink.total() > 0.0 && rect.width().min(rect.height()) < piece.origin.frame.width() / 8.0;
+            let found: Vec<&(Rect, bool)> = parts.iter().filter(|(rect, _)| is_bar(rect)).collect();
+            if found.is_empty() {
+                continue;
+            }
+            askew |= found.iter().any(|(_, straight)| !straight);
+            bars.extend(found.into_iter().map(|(rect, _)| *rect));
+            if !inks.contains(ink) {
+                inks.push(ink.clone());
+            }
+        }
+        let turned = bars.iter().filter(|bar| bar.width() > bar.height()).count() * 2 > bars.len();
+        let start = |bar: &Rect| if turned { bar.y0 } else { bar.x0 };
+        bars.sort_by(|a, b| start(a).total_cmp(&start(b)));
+        let (first, last) = (bars.first()?, bars.get(MAIN_BARS - 1).or(bars.last())?);
+        let whole = if turned { last.y1 - first.y0 } else { last.x1 - first.x0 };
+        let thin = |bar: &Rect| bar.width().min(bar.height());
+        let narrowest = bars.iter().map(thin).fold(f64::INFINITY, f64::min);
+        let module = if bars.len() >= MAIN_BARS { whole / MODULES } else { narrowest };
+        let mut heights: Vec<f64> = bars.iter().take(MAIN_BARS).map(|bar| bar.width().max(bar.height())).collect();
+        heights.sort_by(f64::total_cmp);
+        let height = heights[heights.len() / 2];
+        Some(Bars { all: bars, turned, askew, module, height, inks })
+    }
+
+    /// Bars, quiet zones and figures: the symbol without its ground.
+    pub fn symbol(&self, piece: &Piece<'_>) -> Rect {
+        piece.runs().fold(self.with_quiet_zones(), |all, (_, shown)| all.union(shown.bounds))
+    }
+
+    /// All bars, and the quiet zones beside them.
+    pub fn with_quiet_zones(&self) -> Rect {
+        let all = self.all.iter().copied().reduce(|a, b| a.union(b)).unwrap_or_default();
+        let right = if self.all.len() > MAIN_BARS { QUIET_ADD_ON } else { QUIET_RIGHT };
+        let (before, after) = (QUIET_LEFT * self.module, right * self.module);
+        // Which end of a turned code is its left one cannot be seen from its bars; both may be as wide as the wider.
+        let (x, y) = if self.turned { ((0.0, 0.0), (after, after)) } else { ((before, after), (0.0, 0.0)) };
+        Rect::new(all.x0 - x.0, all.y0 - y.0, all.x1 + x.1, all.y1 + y.1)
+    }
+}
+
+/// The bounds of every closed part of a path, and whether its sides run along the axes.
+fn rectangles(path: &Path) -> Vec<(Rect, bool)> {
+    let mut all: Vec<(Rect, bool)> = Vec::new();
+    let mut last = Point::ZERO;
+    for element in path.elements() {
+        match element {
+            PathEl::MoveTo(point) => {
+                all.push((Rect::from_points(*point, *point), true));
+                last = *point;
+            }
+            PathEl::LineTo(point) => {
+                if let Some((rect, straight)) = all.last_mut() {
+                    *rect = rect.union_pt(*point);
+                    *straight &= (last.x - point.x).abs() < 1e-6 || (last.y - point.y).abs() < 1e-6;
+                }
+                last = *point;
+            }
+            PathEl::QuadTo(_, point) | PathEl::CurveTo(_, _, point) => {
+                if let Some((rect, straight)) = all.last_mut() {
+                    *rect = rect.union_pt(*point);
+                    *straight = false;
+                }
+                last = *point;
+            }
+            PathEl::ClosePath => {}
+        }
+    }
+    all
+}
+
+/// Bar codes for the tests of the rules that ask about them.
+#[cfg(test)]
+pub mod trial {
+    use super::{Kind, MAIN_BARS, MODULES, Rect};
+    use crate::check::testing::{fill, origin};
+    use crate::ground::Ink;
+    use crate::scene::Item;
+
+    pub struct Trial {
+        pub left: f64,
+        pub top: f64,
+        pub module: f64,
+        pub height: f64,
+        pub ink: Ink,
+        pub ground: Option<Ink>,
+    }
+
+    impl Default for Trial {
+        /// At 100 %, in black on white, at the back's lower right.
+        fn default() -> Trial {
+            Trial {
+                left: 84.0,
+                top: 160.0,
+                module: 0.33,
+                height: 22.85,
+                ink: Ink::black(1.0),
+                ground: Some(Ink::PAPER),
+            }
+        }
+    }
+
+    impl Trial {
+        /// Thirty bars over 95 modules, with 11 and 7 modules of ground beside them.
+        pub fn items(&self) -> Vec<Item> {
+            let left = self.left + 11.0 * self.module;
+            let frame = Rect::new(self.left, self.top, self.left + 113.0 * self.module, self.top + self.height + 3.0);
+            let origin = origin("barcode", Kind::BarCode, frame);
+            let mut items: Vec<Item> = self.ground.iter().map(|ink| fill(&origin, frame, ink.clone())).collect();
+            let step = (MODULES - 1.0) / (MAIN_BARS - 1) as f64;
+            for bar in 0..MAIN_BARS {
+                let x = left + bar as f64 * step * self.module;
+                let guard = if !(2..=27).contains(&bar) || bar == 14 || bar == 15 { 5.0 * self.module } else { 0.0 };
+                let rect = Rect::new(x, self.top, x + self.module, self.top + self.height + guard);
+                items.push(fill(&origin, rect, self.ink.clone()));
+            }
+            items
+        }
+    }
+
+    /// The language's own bar code: 80 % of 0.33 mm, and 80 % of 22.85 mm; turned, narrower by ink gain, with an add-on.
+    #[test]
+    fn measures_bars_of_a_cover() {
+        use crate::check::piece::{pieces, shown};
+        for more in ["", "turn 90;", "bar-reduction 0.02;", "add-on \"51299\";"] {
+            let cover = format!("panel back {{ barcode barcode {{ left 20; top 60; scale 80; {more} }} }}");
+            let (_, scene) = crate::check::testing::drawn(&cover);
+            let marks = shown(&scene.items);
+            let bars = super::Bars::of(&pieces(&marks)[0]).expect("a bar code has bars");
+            assert!((bars.module - 0.264).abs() < 5e-4, "{more} {}", bars.module);
+            assert!((bars.height - 18.28).abs() < 1e-6, "{more} {}", bars.height);
+            assert_eq!(bars.turned, more.starts_with("turn"));
+            assert!(!bars.askew);
+        }
+    }
+
+    #[test]
+    fn measures_what_was_drawn() {
+        use crate::check::piece::{pieces, shown};
+        let items = Trial::default().items();
+        let marks = shown(&items);
+        let bars = super::Bars::of(&pieces(&marks)[0]).expect("thirty bars");
+        assert!((bars.module - 0.33).abs() < 1e-9 && (bars.height - 22.85).abs() < 1e-9);
+        // 113 modules of 0.33 mm: 37.29 mm (GS1, the nominal symbol with its quiet zones).
+        assert!((bars.with_quiet_zones().width() - 37.29).abs() < 1e-9);
+        assert!(!bars.turned && !bars.askew);
+    }
+}

@@ -1,0 +1,15 @@
+//! What the language of covers does not know, or cannot take.
+//!
+//! A word, property, swatch, style, font, fact or guide that does not exist; a value of another kind than was wanted; a
+//! place that cannot be found; a file that a cover names and that does not come. Nothing unknown is passed over: what is
+//! misspelt would otherwise be missing from the cover without a word.
+//!
+//! Always an error. The message names the place, and where something is near to what was written, offers it.
+//!
+//! ```kdl
+//! panel front {
+//!     text title words="{titel}" { left safe; right safe; top safe }
+//! }
+//! ```
+//!
+//! Way out: as the message says; `jaconet explain WORD` prints the page of each word.

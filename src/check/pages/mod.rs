@@ -1,0 +1,20 @@
+//! Pages of findings that other rooms raise, one file each: each is nothing but its head.
+
+mod drawing_left_out;
+mod extent_estimated;
+mod file;
+mod language;
+mod overmatter;
+mod rgb_converted;
+mod stand_in_left;
+
+/// Names of findings and the files whose heads are their pages.
+pub const PAGES: &[(&str, &str)] = &[
+    ("drawing-left-out", include_str!("drawing_left_out.rs")),
+    ("extent-estimated", include_str!("extent_estimated.rs")),
+    ("file", include_str!("file.rs")),
+    ("language", include_str!("language.rs")),
+    ("overmatter", include_str!("overmatter.rs")),
+    ("rgb-converted", include_str!("rgb_converted.rs")),
+    ("stand-in-left", include_str!("stand_in_left.rs")),
+];

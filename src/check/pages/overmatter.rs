@@ -1,0 +1,14 @@
+//! Words that do not fit the room they were given.
+//!
+//! What stands over is drawn all the same, over whatever is below it or off the panel: so that it is seen, not lost.
+//! The message says by how many lines and millimetres.
+//!
+//! Always an error.
+//!
+//! ```kdl
+//! panel back {
+//!     text blurb words="A novel of the sea, and of all who are on it." { left safe; width 20; top safe; height 8; size 14 }
+//! }
+//! ```
+//!
+//! Way out: fewer words, more room, or a size that finds itself: `size between 9 11`.

@@ -1,0 +1,103 @@
+//! Piece: all marks of one element, as they show: cut by what is around them.
+
+use crate::ground::{Ink, Rect};
+use crate::scene::{GlyphRun, Item, Kind, Mark, Origin, Placed};
+use std::ops::Range;
+
+/// A mark that is no group, and what its groups make of it.
+#[derive(Clone, Copy)]
+pub struct Shown<'a> {
+    pub item: &'a Item,
+    /// What is left of its bounds inside all clips.
+    pub bounds: Rect,
+    /// Thinned or mixed by a group.
+    pub mixed: bool,
+}
+
+pub struct Piece<'a> {
+    pub origin: &'a Origin,
+    pub marks: Vec<Shown<'a>>,
+    /// Its place among all marks, bottom to top.
+    pub range: Range<usize>,
+    /// Around all marks that show.
+    pub bounds: Rect,
+}
+
+impl<'a> Piece<'a> {
+    pub fn is(&self, kind: Kind) -> bool {
+        self.origin.kind == kind
+    }
+
+    /// Runs of glyphs and how far their ink reaches.
+    pub fn runs(&self) -> impl Iterator<Item = (&'a GlyphRun, &Shown<'a>)> {
+        self.marks.iter().filter_map(|shown| match &shown.item.mark {
+            Mark::Glyphs(run) => Some((run, shown)),
+            _ => None,
+        })
+    }
+
+    pub fn pictures(&self) -> impl Iterator<Item = (&'a Placed, &Shown<'a>)> {
+        self.marks.iter().filter_map(|shown| match &shown.item.mark {
+            Mark::Picture(placed) => Some((placed, shown)),
+            _ => None,
+        })
+    }
+
+    /// Every ink stated, with the mark it is stated for.
+    pub fn inks(&self, visit: &mut dyn FnMut(&Ink, &Shown<'a>)) {
+        self.marks.iter().for_each(|shown| shown.item.inks(&mut |ink| visit(ink, shown)));
+    }
+
+    /// How a report names it: `title` on `front`.
+    pub fn name(&self) -> String {
+        format!("`{}`", self.origin.element)
+    }
+}
+
+/// Every mark of a scene with what its groups make of it, bottom to top.
+pub fn shown(items: &[Item]) -> Vec<Shown<'_>> {
+    let mut all = Vec::with_capacity(items.len());
+    collect(items, None, false, &mut all);
+    all
+}
+
+fn collect<'a>(items: &'a [Item], clip: Option<Rect>, mixed: bool, all: &mut Vec<Shown<'a>>) {
+    use crate::ground::Shape as _;
+    for item in items {
+        if let Mark::Group(group) = &item.mark {
+            let own = group.clip.as_ref().map(|(path, _)| path.bounding_box());
+            let clip = match (clip, own) {
+                (Some(outer), Some(own)) => Some(meet(outer, own)),
+                (outer, own) => outer.or(own),
+            };
+            collect(&group.items, clip, mixed || !group.is_plain(), all);
+            continue;
+        }
+        let Some(bounds) = item.bounds() else { continue };
+        let bounds = clip.map_or(bounds, |clip| meet(bounds, clip));
+        if bounds.width() >= 0.0 && bounds.height() >= 0.0 && bounds.is_finite() {
+            all.push(Shown { item, bounds, mixed });
+        }
+    }
+}
+
+/// What two rectangles share; of negative size when they share nothing.
+fn meet(a: Rect, b: Rect) -> Rect {
+    Rect { x0: a.x0.max(b.x0), y0: a.y0.max(b.y0), x1: a.x1.min(b.x1), y1: a.y1.min(b.y1) }
+}
+
+/// Marks of one element stand together.
+pub fn pieces<'a>(marks: &[Shown<'a>]) -> Vec<Piece<'a>> {
+    let mut pieces: Vec<Piece<'a>> = Vec::new();
+    for (at, shown) in marks.iter().enumerate() {
+        let origin = &*shown.item.origin;
+        if let Some(piece) = pieces.last_mut().filter(|piece| std::ptr::eq(piece.origin, origin)) {
+            piece.bounds = piece.bounds.union(shown.bounds);
+            piece.range.end = at + 1;
+            piece.marks.push(*shown);
+        } else {
+            pieces.push(Piece { origin, marks: vec![*shown], range: at..at + 1, bounds: shown.bounds });
+        }
+    }
+    pieces
+}

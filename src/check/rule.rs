@@ -1,0 +1,72 @@
+//! Rule: one question to a finished cover, and the report it writes.
+
+use crate::check::exam::Exam;
+use crate::check::piece::Piece;
+use crate::ground::{Finding, Rect, Severity, Span, number};
+
+pub struct Rule {
+    pub name: &'static str,
+    /// The worst it may say.
+    pub severity: Severity,
+    /// The source file whose head is the manual page.
+    pub source: &'static str,
+    pub run: fn(&Exam<'_>, &mut Report),
+}
+
+/// What one rule tells.
+pub struct Report {
+    rule: &'static str,
+    pub findings: Vec<Finding>,
+}
+
+impl Report {
+    pub fn new(rule: &'static str) -> Report {
+        Report { rule, findings: Vec::new() }
+    }
+
+    /// About an element, where it shows.
+    pub fn piece(
+        &mut self,
+        severity: Severity,
+        piece: &Piece<'_>,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) {
+        self.place(severity, piece.origin.span, piece.bounds, message, help);
+    }
+
+    /// About a place on the sheet.
+    pub fn place(
+        &mut self,
+        severity: Severity,
+        span: Span,
+        place: Rect,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) {
+        self.findings.push(Finding::new(severity, self.rule, span, message).help(help).at(place));
+    }
+
+    /// About something stated, which shows nowhere in particular.
+    pub fn fact(&mut self, severity: Severity, span: Span, message: impl Into<String>, help: impl Into<String>) {
+        self.findings.push(Finding::new(severity, self.rule, span, message).help(help));
+    }
+}
+
+/// Millimetres as a report says them: to the hundredth.
+pub fn mm(value: f64) -> String {
+    format!("{} mm", hundredths(value))
+}
+
+pub fn pt(value: f64) -> String {
+    format!("{} pt", hundredths(value))
+}
+
+/// A share as a percentage.
+pub fn percent(share: f64) -> String {
+    format!("{} %", number((share * 100.0).round()))
+}
+
+fn hundredths(value: f64) -> String {
+    number((value * 100.0).round() / 100.0)
+}

@@ -1,0 +1,135 @@
+//! A bar code in colours that a scanner does not tell apart.
+//!
+//! A scanner reads by red light. Red, orange and yellow bars are white to it; blue and green grounds are black. Bars in
+//! several inks or in a tint have ragged edges, however dark they are.
+//!
+//! - bars in more than one ink, in a tint, or thinned by a group: error.
+//! - a picture, a gradient or several things under the bars: error.
+//! - contrast between ground and bars at 670 nm, as difference of reflectance: under 70 % (grade A of ISO/IEC 15416, cited
+//!   from memory) warning, under 40 % (grade C) error.
+//!
+//! The light that an ink leaves of 670 nm is reckoned as (1 − 0.95 C)(1 − 0.05 M)(1 − 0.02 Y)(1 − 0.95 K): an approximation
+//! from memory. Spot inks are taken by their look. The rest is in the colour guides of the book trade, in general terms.
+//!
+//! ```kdl
+//! swatches { swatch red m=100 y=100; }
+//! panel back {
+//!     barcode barcode { swatch red; right safe; bottom safe; scale 100 }
+//! }
+//! ```
+//!
+//! Way out: solid black bars on white.
+
+use crate::check::bars::Bars;
+use crate::check::exam::Exam;
+use crate::check::ground::{Ground, contains};
+use crate::check::piece::Piece;
+use crate::check::rule::{Report, Rule, percent};
+use crate::ground::{Colour, Ink, Paint, Process, Rect, Severity};
+use crate::scene::Mark;
+
+pub const RULE: Rule =
+    Rule { name: "bar-code-colour", severity: Severity::Error, source: include_str!("bar_code_colour.rs"), run };
+
+const GOOD: f64 = 0.7;
+const POOR: f64 = 0.4;
+const HELP: &str = "print solid black bars on white";
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    for piece in &exam.pieces {
+        let Some(bars) = Bars::of(piece) else { continue };
+        if let Some(fault) = fault(piece, &bars.inks) {
+            report.piece(Severity::Error, piece, format!("the bars of {} {fault}", piece.name()), HELP);
+            continue;
+        }
+        let zone = bars.with_quiet_zones();
+        let Some(ground) = ground(exam, piece, zone) else {
+            let message = format!("no flat colour lies under the bars of {}", piece.name());
+            report.piece(Severity::Error, piece, message, "put a white ground under them");
+            continue;
+        };
+        let contrast = bars.inks.iter().map(|ink| red(ground) - red(ink.look())).fold(f64::INFINITY, f64::min);
+        if contrast < GOOD - 1e-6 {
+            let (severity, limit) = if contrast < POOR { (Severity::Error, POOR) } else { (Severity::Warning, GOOD) };
+            let message = format!(
+                "a scanner sees {} of contrast in {}; it needs {}",
+                percent(contrast.max(0.0)),
+                piece.name(),
+                percent(limit)
+            );
+            report.piece(severity, piece, message, HELP);
+        }
+    }
+}
+
+fn fault(piece: &Piece<'_>, inks: &[Ink]) -> Option<String> {
+    if piece.marks.iter().any(|shown| shown.mixed) {
+        return Some("are thinned or mixed with what lies under them".to_owned());
+    }
+    inks.iter().find_map(|ink| {
+        let plates = ink.plates();
+        let tint = match &ink.colour {
+            Colour::Process(inks) => inks.iter().copied().fold(0.0, f64::max),
+            Colour::Spot(_, tint) => *tint,
+        };
+        if plates > 1 {
+            return Some(format!("are printed in {plates} inks, which never register exactly"));
+        }
+        (tint < SOLID).then(|| format!("are printed in a tint of {}, which is made of dots", percent(tint)))
+    })
+}
+
+const SOLID: f64 = 0.999;
+
+/// The symbol's own ground, or what lies under it.
+fn ground(exam: &Exam<'_>, piece: &Piece<'_>, zone: Rect) -> Option<Process> {
+    let own = piece.marks.iter().find_map(|shown| match &shown.item.mark {
+        Mark::Fill { paint: Paint::Ink(ink), .. } if contains(shown.bounds, zone) => Some(ink.look()),
+        _ => None,
+    });
+    own.or_else(|| match exam.ground(piece.range.start, zone) {
+        Ground::Paper => Some([0.0; 4]),
+        Ground::Flat(ink) => Some(ink.look()),
+        _ => None,
+    })
+}
+
+/// The share of light of 670 nm that comes back.
+fn red([c, m, y, k]: Process) -> f64 {
+    (1.0 - 0.95 * c) * (1.0 - 0.05 * m) * (1.0 - 0.02 * y) * (1.0 - 0.95 * k)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::bars::trial::Trial;
+    use crate::check::testing::told_with;
+
+    fn worst(ink: Ink, ground: Option<Ink>, cover: &str) -> Option<Severity> {
+        told_with(&RULE, cover, Trial { ink, ground, ..Trial::default() }.items()).first().map(|said| said.severity)
+    }
+
+    #[test]
+    fn bars_that_a_scanner_does_not_see() {
+        let white = || Some(Ink::PAPER);
+        assert_eq!(worst(Ink::process(0.0, 1.0, 0.0, 0.0), white(), ""), Some(Severity::Error));
+        assert_eq!(worst(Ink::process(0.6, 0.4, 0.4, 1.0), white(), ""), Some(Severity::Error));
+        assert_eq!(worst(Ink::black(0.6), white(), ""), Some(Severity::Error));
+        assert_eq!(worst(Ink::black(1.0), Some(Ink::process(0.3, 0.0, 0.0, 0.0)), ""), Some(Severity::Warning));
+        assert_eq!(worst(Ink::black(1.0), Some(Ink::process(0.9, 0.0, 0.0, 0.0)), ""), Some(Severity::Error));
+    }
+
+    #[test]
+    fn a_picture_under_the_bars() {
+        let cover = "panel back { image a file=\"art/ink.tif\" { left bleed; right fold; top 100; bottom bleed; fit filling } }";
+        assert_eq!(worst(Ink::black(1.0), None, cover), Some(Severity::Error));
+        assert_eq!(worst(Ink::black(1.0), Some(Ink::PAPER), cover), None);
+    }
+
+    #[test]
+    fn dark_on_light_passes() {
+        assert_eq!(worst(Ink::black(1.0), Some(Ink::PAPER), ""), None);
+        assert_eq!(worst(Ink::process(1.0, 0.0, 0.0, 0.0), Some(Ink::PAPER), ""), None);
+        assert_eq!(worst(Ink::black(1.0), Some(Ink::process(0.03, 0.04, 0.3, 0.0)), ""), None);
+    }
+}

@@ -1,0 +1,54 @@
+//! A book with an ISBN, and no bar code on its cover.
+//!
+//! Shops and warehouses take books in by their bar code; without one each copy gets a sticker, at the publisher's cost.
+//!
+//! - an ISBN in `book` and no `barcode` on any panel: warning. Common practice. On a case that goes into a jacket the code
+//!   stands on the jacket, so a case is not asked.
+//!
+//! ```kdl
+//! book { title "T"; author "A"; pages 320; isbn "978-1-83742-615-7" }
+//! ```
+//!
+//! Way out: `barcode barcode { right safe; bottom safe; scale 100 }` in `panel back`.
+
+use crate::check::exam::Exam;
+use crate::check::rule::{Report, Rule};
+use crate::cover::Binding;
+use crate::ground::Severity;
+use crate::scene::Kind;
+
+pub const RULE: Rule =
+    Rule { name: "bar-code-missing", severity: Severity::Warning, source: include_str!("bar_code_missing.rs"), run };
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    let facts = exam.facts();
+    if let Some(isbn) = facts.book.words.get("isbn")
+        && exam.of(Kind::BarCode).next().is_none()
+        && facts.format.binding != Binding::Case
+    {
+        let message = format!("the book has the ISBN {} and its cover no bar code", isbn.value);
+        let help = "write `barcode barcode { right safe; bottom safe; scale 100 }` in `panel back`";
+        report.fact(Severity::Warning, isbn.span, message, help);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::bars::trial::Trial;
+    use crate::check::testing::{example, told, told_with};
+
+    #[test]
+    fn an_isbn_alone() {
+        assert_eq!(example(&RULE).len(), 1);
+    }
+
+    #[test]
+    fn with_bars_or_without_isbn_it_passes() {
+        let without = "book { title \"T\"; author \"A\"; pages 320; }";
+        assert_eq!(told(&RULE, without), []);
+        let book = "book { title \"T\"; author \"A\"; pages 320; isbn \"978-1-83742-615-7\" }";
+        assert_eq!(told_with(&RULE, book, Trial::default().items()), []);
+        assert_eq!(told(&RULE, "panel back { barcode barcode { right safe; bottom safe; scale 100 } }"), []);
+    }
+}

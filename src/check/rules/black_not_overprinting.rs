@@ -1,0 +1,82 @@
+//! Small black type that knocks out of the colour under it.
+//!
+//! Solid black covers whatever is under it. Where the colour is left out below small black letters all the same, every
+//! misregister leaves a white edge beside each stroke.
+//!
+//! - solid black type below 24 pt on a colour, not overprinting: warning. An entry of the Ghent Workgroup's 2015
+//!   specification (its headings); 24 pt is common practice. Black text overprints by itself unless told otherwise.
+//!
+//! ```kdl
+//! panel back {
+//!     band sky { swatch black percent=30; left bleed; right fold; top bleed; bottom bleed }
+//!     text blurb words="A novel of the sea." { size 11; swatch black overprint=#false; left safe; right safe; top safe }
+//! }
+//! ```
+//!
+//! Way out: take `overprint=#false` away.
+
+use crate::check::exam::Exam;
+use crate::check::ground::Ground;
+use crate::check::rule::{Report, Rule, pt};
+use crate::ground::{MM_PER_PT, Paint, Severity};
+use crate::scene::Kind;
+
+pub const RULE: Rule = Rule {
+    name: "black-not-overprinting",
+    severity: Severity::Warning,
+    source: include_str!("black_not_overprinting.rs"),
+    run,
+};
+
+/// Points. Common practice.
+const SMALL: f64 = 24.0;
+/// A ground with less ink than this is paper.
+const COLOUR: f64 = 0.05;
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    for piece in exam.of(Kind::Text) {
+        let knocks = piece.runs().find(|(run, shown)| {
+            let Paint::Ink(ink) = &run.paint else { return false };
+            if ink.overprint || !ink.is_black() || ink.total() < 1.0 || run.size / MM_PER_PT >= SMALL {
+                return false;
+            }
+            let ground = exam.ground(piece.range.start, shown.bounds);
+            match exam.ground_inks(&ground, shown.bounds) {
+                Some(inks) => inks.iter().sum::<f64>() > COLOUR,
+                None => !matches!(ground, Ground::Paper),
+            }
+        });
+        if let Some((run, _)) = knocks {
+            let size = run.size / MM_PER_PT;
+            let message = format!(
+                "{} is black at {} and knocks out; below {} black overprints",
+                piece.name(),
+                pt(size),
+                pt(SMALL)
+            );
+            report.piece(Severity::Warning, piece, message, "take `overprint=#false` away");
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    #[test]
+    fn told_to_knock_out() {
+        assert_eq!(example(&RULE).len(), 1);
+    }
+
+    #[test]
+    fn on_paper_or_by_itself_it_passes() {
+        let paper = "panel back { text a words=\"Sea\" { size 11; swatch black overprint=#false; left safe; right safe; top safe } }";
+        assert_eq!(told(&RULE, paper), []);
+        let plain = "panel back {
+            band sky { swatch black percent=30; left bleed; right fold; top bleed; bottom bleed }
+            text a words=\"Sea\" { size 11; left safe; right safe; top safe }
+        }";
+        assert_eq!(told(&RULE, plain), []);
+    }
+}

@@ -1,0 +1,106 @@
+//! A colour that changes exactly on a fold.
+//!
+//! The fold is never where it was planned: binding drifts by up to a millimetre and a half. A colour that ends on it shows
+//! as a crooked stripe of the wrong colour on one panel or the other.
+//!
+//! - a straight edge of a shape or picture within 0.75 mm of a fold, with another colour beyond it (10 % of one ink or
+//!   more): warning. Common practice. Where the same colour goes on, nothing is said.
+//!
+//! ```kdl
+//! panel spine {
+//!     band stripe { swatch black; left fold; right fold; top bleed; bottom bleed }
+//! }
+//! ```
+//!
+//! Way out: carry the colour at least 1.5 mm round the fold, `left fold -1.5`, or let one colour run through and change it
+//! well inside a panel.
+
+use crate::check::exam::Exam;
+use crate::check::ground::Ground;
+use crate::check::piece::Piece;
+use crate::check::rule::{Report, Rule, mm};
+use crate::ground::{Rect, Severity};
+use crate::scene::{Fold, FoldKind, Kind};
+
+pub const RULE: Rule = Rule {
+    name: "colour-break-on-fold",
+    severity: Severity::Warning,
+    source: include_str!("colour_break_on_fold.rs"),
+    run,
+};
+
+/// Common practice.
+const NEAR: f64 = 0.75;
+/// Millimetres of edge that show as a stripe.
+const SHOWS: f64 = 4.0;
+/// A share of one ink that the eye takes for another colour.
+const DIFFERENCE: f64 = 0.1;
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    for piece in exam.pieces.iter().filter(|piece| matches!(piece.origin.kind, Kind::Shape | Kind::Picture)) {
+        for fold in exam.sheet().folds.iter().filter(|fold| fold.kind == FoldKind::Fold) {
+            let edges = piece.marks.iter().filter(|shown| shown.bounds.height() >= SHOWS);
+            let edges = edges.flat_map(|shown| [(shown.bounds.x0, shown.bounds), (shown.bounds.x1, shown.bounds)]);
+            let mut near = edges.filter(|(x, _)| (x - fold.x).abs() <= NEAR);
+            let broken = near.find_map(|(x, bounds)| breaks(exam, x, bounds).then_some(x));
+            if let Some(x) = broken {
+                tell(piece, fold, x, report);
+            }
+        }
+    }
+}
+
+fn tell(piece: &Piece<'_>, fold: &Fold, x: f64, report: &mut Report) {
+    let off = (x - fold.x).abs();
+    let place = if off < 0.01 { "on the fold".to_owned() } else { format!("{} beside the fold", mm(off)) };
+    let message = format!("{} changes the colour {place} at {}; the limit is {}", piece.name(), mm(fold.x), mm(NEAR));
+    let help = "carry the colour 1.5 mm round the fold, such as `left fold -1.5`, or change it well inside a panel";
+    report.piece(Severity::Warning, piece, message, help);
+}
+
+/// Whether the finished sheet shows different colours on both sides of an edge, at most of several heights.
+fn breaks(exam: &Exam<'_>, x: f64, bounds: Rect) -> bool {
+    const HEIGHTS: usize = 9;
+    const ASIDE: f64 = NEAR;
+    let trim = exam.sheet().trim;
+    let (top, foot) = (bounds.y0.max(trim.y0), bounds.y1.min(trim.y1));
+    let different = (0..HEIGHTS).filter(|step| {
+        let y = top + (foot - top) * (*step as f64 + 0.5) / HEIGHTS as f64;
+        let spot = |x: f64| Rect::new(x - 0.1, y - 0.1, x + 0.1, y + 0.1);
+        let (left, right) = (spot(x - ASIDE), spot(x + ASIDE));
+        let grounds = (exam.ground(exam.marks.len(), left), exam.ground(exam.marks.len(), right));
+        if let (Ground::Picture(a), Ground::Picture(b)) = grounds
+            && std::ptr::eq(a, b)
+        {
+            return false;
+        }
+        let (Some(a), Some(b)) = (exam.ground_inks(&grounds.0, left), exam.ground_inks(&grounds.1, right)) else {
+            return false;
+        };
+        a.iter().zip(b).any(|(a, b)| (a - b).abs() > DIFFERENCE)
+    });
+    different.count() * 2 > HEIGHTS
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    #[test]
+    fn a_stripe_the_width_of_the_spine() {
+        let said = example(&RULE);
+        assert_eq!(said.len(), 2, "both folds");
+        assert_eq!(said[0].message, "`stripe` changes the colour on the fold at 129 mm; the limit is 0.75 mm");
+    }
+
+    #[test]
+    fn colour_carried_round_or_going_on_passes() {
+        let round = "panel spine { band a { swatch black; left fold -1.5; right fold -1.5; top bleed; bottom bleed } }";
+        assert_eq!(told(&RULE, round), []);
+        let on = "panel spine { band a { swatch black; left fold; right fold; top bleed; bottom bleed } }
+            panel back { band b { swatch black; left bleed; right fold; top bleed; bottom bleed } }
+            panel front { band c { swatch black percent=95; left fold; right bleed; top bleed; bottom bleed } }";
+        assert_eq!(told(&RULE, on), []);
+    }
+}

@@ -1,0 +1,83 @@
+//! Marks of the typewriter in set words.
+//!
+//! Straight quotes, double blanks and hyphens for dashes come in with copy typed in a hurry, and look like it on a cover.
+//!
+//! - straight quotes and apostrophes; hyphens between blanks, or two in a row, for a dash: warning. Two blanks in a row:
+//!   information. Common practice. Feet and inches after a figure pass, and so do marks between Hebrew letters.
+//!
+//! ```kdl
+//! panel back {
+//!     text quote words="\"A marvel\" - The Northern Review" { left safe; right safe; top safe }
+//! }
+//! ```
+//!
+//! Way out: ‘ ’ “ ” for quotes, or your language's own; – or — for dashes.
+
+use crate::check::exam::Exam;
+use crate::check::rule::{Report, Rule};
+use crate::check::words::{excerpt, runs_leftwards};
+use crate::ground::Severity;
+use crate::scene::Kind;
+
+pub const RULE: Rule =
+    Rule { name: "copy-marks", severity: Severity::Warning, source: include_str!("copy_marks.rs"), run };
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    for piece in exam.of(Kind::Text) {
+        let words = piece.words();
+        let mut found = Vec::new();
+        let mut severity = Severity::Info;
+        if let Some(at) = straight(&words) {
+            found.push(format!("a straight quote in {:?}", around(&words, at)));
+            severity = Severity::Warning;
+        }
+        if let Some(at) = words.find(" - ").or_else(|| words.find("--")) {
+            found.push(format!("a hyphen for a dash in {:?}", around(&words, at)));
+            severity = Severity::Warning;
+        }
+        if let Some(at) = words.find("  ") {
+            found.push(format!("two blanks in {:?}", around(&words, at)));
+        }
+        if !found.is_empty() {
+            let message = format!("{} has {}", piece.name(), found.join(" and "));
+            report.piece(severity, piece, message, "write ‘ ’ “ ” for quotes, – or — for dashes, and one blank");
+        }
+    }
+}
+
+/// The first straight quote that is neither feet nor inches nor a Hebrew mark of abbreviation.
+fn straight(words: &str) -> Option<usize> {
+    words.char_indices().filter(|(_, letter)| matches!(letter, '"' | '\'')).map(|(at, _)| at).find(|at| {
+        let before = words[..*at].chars().next_back();
+        !before.is_some_and(|letter| letter.is_ascii_digit() || runs_leftwards(letter))
+    })
+}
+
+/// A few words on both sides.
+fn around(words: &str, at: usize) -> String {
+    let before: String = words[..at].chars().rev().take(12).collect::<Vec<_>>().into_iter().rev().collect();
+    let after: String = words[at..].chars().take(14).collect();
+    excerpt(&(before + &after))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    #[test]
+    fn quotes_and_a_dash() {
+        let said = example(&RULE);
+        assert_eq!(said.len(), 1);
+        assert!(said[0].message.contains("a straight quote") && said[0].message.contains("a hyphen for a dash"));
+        assert_eq!(said[0].severity, Severity::Warning);
+    }
+
+    #[test]
+    fn proper_marks_pass() {
+        let words = "‘A marvel’ – of 6' 2\" and well-made, by O’Hara";
+        let cover = format!("panel back {{ text a words={words:?} {{ left safe; right safe; top safe }} }}");
+        assert_eq!(told(&RULE, &cover), []);
+        assert_eq!(straight("צה\"ל"), None);
+    }
+}

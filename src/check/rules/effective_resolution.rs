@@ -1,0 +1,131 @@
+//! A picture with too few pixels for its size on paper.
+//!
+//! A picture fine on a screen can be coarse in print, for paper shows finer detail than a screen. Pixels show as steps, and
+//! nobody can add what is not in the file.
+//!
+//! Measured at the size at which the picture stands, worst pictures first:
+//!
+//! - continuous tone: 300 pixels per inch are wanted; under 300 information, under 225 warning, under 150 error.
+//! - line art of 1 bit: 1200 are wanted; under 800 warning, under 550 error.
+//!
+//! The limits are those of the Ghent Workgroup's 2015 specification for sheet-fed offset, from memory; 300 and 1200 are
+//! common practice.
+//!
+//! ```kdl
+//! panel front {
+//!     image harbour file="art/small.jpg" { left fold -1.5; right bleed; top bleed; bottom bleed; fit filling }
+//! }
+//! ```
+//!
+//! Way out: a larger file of the same picture; enlarging the one you have adds no detail. Or show it smaller.
+
+use crate::check::exam::Exam;
+use crate::check::piece::Piece;
+use crate::check::rule::{Report, Rule, mm};
+use crate::ground::{MM_PER_INCH, Severity};
+use crate::scene::Placed;
+
+pub const RULE: Rule = Rule {
+    name: "effective-resolution",
+    severity: Severity::Error,
+    source: include_str!("effective_resolution.rs"),
+    run,
+};
+
+struct Limits {
+    wanted: f64,
+    warning: f64,
+    error: f64,
+}
+
+const TONE: Limits = Limits { wanted: 300.0, warning: 225.0, error: 150.0 };
+const LINE_ART: Limits = Limits { wanted: 800.0, warning: 800.0, error: 550.0 };
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    let mut all: Vec<(f64, &Piece<'_>, &Placed)> = Vec::new();
+    for piece in &exam.pieces {
+        all.extend(piece.pictures().map(|(placed, _)| (resolution(placed), piece, placed)));
+    }
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    for (ppi, piece, placed) in all {
+        let limits = if placed.picture.bits() == 1 { LINE_ART } else { TONE };
+        // A hair under the limit comes of rounding a size to hundredths.
+        let under = |limit: f64| ppi < limit * 0.995;
+        let (severity, limit) = if under(limits.error) {
+            (Severity::Error, limits.error)
+        } else if under(limits.warning) {
+            (Severity::Warning, limits.warning)
+        } else if under(limits.wanted) {
+            (Severity::Info, limits.wanted)
+        } else {
+            continue;
+        };
+        let (across, down) = size(placed);
+        let picture = &placed.picture;
+        let message = format!(
+            "{:?} has {:.0} pixels per inch at {} × {}; the limit is {limit:.0}",
+            picture.name(),
+            ppi,
+            mm(across),
+            mm(down)
+        );
+        let pixels = |mm: f64| (mm / MM_PER_INCH * limits.wanted.max(TONE.wanted)).ceil();
+        let help = format!(
+            "it is {} × {} pixels; at this size use a file of {:.0} × {:.0}",
+            picture.width(),
+            picture.height(),
+            pixels(across),
+            pixels(down)
+        );
+        report.piece(severity, piece, message, help);
+    }
+}
+
+/// Millimetres across and down on paper.
+fn size(placed: &Placed) -> (f64, f64) {
+    let [a, b, c, d, ..] = placed.transform.as_coeffs();
+    (a.hypot(b).max(1e-9), c.hypot(d).max(1e-9))
+}
+
+/// The lower of the two where it is stretched.
+fn resolution(placed: &Placed) -> f64 {
+    let (across, down) = size(placed);
+    let per_inch = |pixels: u32, mm: f64| f64::from(pixels) * MM_PER_INCH / mm;
+    per_inch(placed.picture.width(), across).min(per_inch(placed.picture.height(), down))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    // The picture has 16 × 16 pixels: at 25.4 mm, 16 to the inch by the definition of the inch.
+    fn at(file: &str, mm: f64) -> Vec<(Severity, String)> {
+        let cover =
+            format!("panel front {{ image a file={file:?} {{ left 20; top 20; width {mm}; height {mm}; turn 90 }} }}");
+        told(&RULE, &cover).into_iter().map(|said| (said.severity, said.message)).collect()
+    }
+
+    #[test]
+    fn sixteen_pixels_over_a_whole_front() {
+        assert_eq!(example(&RULE)[0].severity, Severity::Error);
+        let said = at("art/small.jpg", 25.4);
+        assert!(said[0].1.contains("has 16 pixels per inch at 25.4 mm × 25.4 mm; the limit is 150"), "{said:?}");
+    }
+
+    #[test]
+    fn each_limit() {
+        let worst = |mm: f64| at("art/small.jpg", mm).first().map(|said| said.0);
+        let size = |ppi: f64| 16.0 / ppi * 25.4;
+        assert_eq!(worst(size(149.0)), Some(Severity::Error));
+        assert_eq!(worst(size(200.0)), Some(Severity::Warning));
+        assert_eq!(worst(size(260.0)), Some(Severity::Info));
+        assert_eq!(worst(size(300.0)), None);
+    }
+
+    #[test]
+    fn line_art_wants_more() {
+        let said = at("art/line.tif", 16.0 / 400.0 * 25.4);
+        assert_eq!(said.first().map(|said| said.0), Some(Severity::Error), "{said:?}");
+    }
+}

@@ -1,0 +1,61 @@
+//! Flaps that reach too far into the book.
+//!
+//! A flap nearly as wide as its panel runs into the spine when the cover is folded in, and no machine takes it; one much
+//! wider than half the panel springs open.
+//!
+//! - wider than the page less 5 mm: error; wider than two thirds of the page: warning. Common practice: 80 to 100 mm, or
+//!   half to two thirds of the page.
+//!
+//! ```kdl
+//! format flapped-paperback { trim 129 198; paper caliper=0.12; flap 126; }
+//! ```
+//!
+//! Way out: `flap 85`.
+
+use crate::check::exam::Exam;
+use crate::check::rule::{Report, Rule, mm};
+use crate::cover::Binding;
+use crate::ground::Severity;
+
+pub const RULE: Rule =
+    Rule { name: "flap-too-wide", severity: Severity::Error, source: include_str!("flap_too_wide.rs"), run };
+
+/// Common practice.
+const CLEAR: f64 = 5.0;
+const SHARE: f64 = 2.0 / 3.0;
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    let format = &exam.facts().format;
+    if !matches!(format.binding, Binding::FlappedPaperback | Binding::Jacket) {
+        return;
+    }
+    let page = format.trim.0;
+    let (severity, limit) = if format.flap > page - CLEAR {
+        (Severity::Error, page - CLEAR)
+    } else if format.flap > page * SHARE + 0.05 {
+        (Severity::Warning, page * SHARE)
+    } else {
+        return;
+    };
+    let message = format!("flaps of {} on pages of {}; the limit is {}", mm(format.flap), mm(page), mm(limit));
+    report.fact(severity, format.span, message, format!("write `flap {:.0}`", (page * SHARE).min(90.0).floor()));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    #[test]
+    fn nearly_a_page_and_three_quarters_of_it() {
+        assert_eq!(example(&RULE)[0].severity, Severity::Error);
+        let said = told(&RULE, "format jacket { trim 129 198; paper caliper=0.12; flap 100; }");
+        assert_eq!(said[0].severity, Severity::Warning);
+    }
+
+    #[test]
+    fn usual_flaps_and_none_pass() {
+        assert_eq!(told(&RULE, "format jacket { trim 153 234; paper caliper=0.12; flap 90; }"), []);
+        assert_eq!(told(&RULE, "format paperback { trim 80 120; paper caliper=0.12; flap 90; }"), []);
+    }
+}

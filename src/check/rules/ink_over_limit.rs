@@ -1,0 +1,189 @@
+//! More ink on one spot than the paper takes.
+//!
+//! Too much ink does not dry: sheets stick together, smear and mark each other in the pile, dark pictures fill in.
+//!
+//! - what a swatch states, at every use, and what lies on one spot when all is printed together, pictures, overprint and
+//!   mixing included, against the `ink-limit` of the press. Over it: warning; over it by more than 20 %: error.
+//! - what is printed together is measured on the drawn sheet, averaged over squares of 1 mm, and told from 15 mm² on.
+//!   Foil and varnish are no ink.
+//!
+//! The usual limits are 300 to 330 % on coated paper and 280 to 300 % on uncoated (a published article on ink coverage for
+//! 300 and 330, the rest common practice); window and tolerance are common practice.
+//!
+//! ```kdl
+//! swatches { swatch pitch c=90 m=80 y=80 k=95; }
+//! panel front {
+//!     band night { swatch pitch; left fold -1.5; right bleed; top bleed; bottom bleed }
+//! }
+//! ```
+//!
+//! Way out: a deep black of 60 40 40 100 needs no more than 240 %; convert pictures through the printer's own profile.
+
+use crate::check::exam::Exam;
+use crate::check::ground::overlap;
+use crate::check::rule::{Report, Rule, percent};
+use crate::ground::{Ink, MM_PER_INCH, Rect, Severity};
+use crate::raster::plates;
+use crate::scene::{Kind, Mark};
+
+pub const RULE: Rule =
+    Rule { name: "ink-over-limit", severity: Severity::Error, source: include_str!("ink_over_limit.rs"), run };
+
+/// Over the limit by this it is an error. Common practice.
+const GROSS: f64 = 0.2;
+/// Millimetres of a square to average over, and square millimetres that count. Common practice.
+const WINDOW: f64 = 1.0;
+const AREA: f64 = 15.0;
+/// Fine enough for a window of 1 mm.
+const PPI: f64 = 50.0;
+/// Samples of 8 bits: each plate is rounded by up to half a step.
+const ROUNDING: f64 = 0.012;
+
+const HELP: &str = "thin the coloured inks and let black carry the depth: 60 40 40 100 is 240 %";
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    let limit = exam.facts().press.ink_limit;
+    let mut told: Vec<Rect> = Vec::new();
+    for piece in &exam.pieces {
+        let mut worst = 0.0_f64;
+        piece.inks(&mut |ink: &Ink, _| worst = worst.max(ink.total()));
+        if worst > limit + 1e-6 {
+            let message =
+                format!("{} is printed with {} of ink; the limit is {}", piece.name(), percent(worst), percent(limit));
+            report.piece(severity(worst, limit), piece, message, HELP);
+            told.push(piece.bounds);
+        }
+    }
+    // Where no mark lies over another and none is a picture, all has been said.
+    if exam.marks.len() > 1 || exam.pieces.iter().any(|piece| piece.is(Kind::Picture)) {
+        composed(exam, limit, &told, report);
+    }
+}
+
+fn severity(worst: f64, limit: f64) -> Severity {
+    if worst > limit + GROSS + 1e-6 { Severity::Error } else { Severity::Warning }
+}
+
+/// What lies on the sheet when all plates are printed.
+fn composed(exam: &Exam<'_>, limit: f64, told: &[Rect], report: &mut Report) {
+    let area = exam.sheet().bleed;
+    let drawn = plates(exam.scene, area, PPI, exam.darkroom);
+    let total = drawn.total_ink(WINDOW);
+    let pixel = MM_PER_INCH / PPI;
+    for patch in patches(&total, drawn.width, (limit + ROUNDING) as f32) {
+        let place = Rect::new(
+            area.x0 + patch.left as f64 * pixel,
+            area.y0 + patch.top as f64 * pixel,
+            area.x0 + (patch.right + 1) as f64 * pixel,
+            area.y0 + (patch.bottom + 1) as f64 * pixel,
+        );
+        let size = patch.pixels as f64 * pixel * pixel;
+        if size < AREA || told.iter().any(|told| overlap(*told, place)) {
+            continue;
+        }
+        let worst = f64::from(patch.worst);
+        let message =
+            format!("{} of ink lie together on {size:.0} mm²; the limit is {}", percent(worst), percent(limit));
+        report.place(severity(worst, limit), blame(exam, place), place, message, HELP);
+    }
+}
+
+/// The topmost picture there, or else the topmost element.
+fn blame(exam: &Exam<'_>, place: Rect) -> crate::ground::Span {
+    let spot = place.center();
+    let there = || exam.pieces.iter().rev().filter(|piece| piece.bounds.contains(spot) || overlap(piece.bounds, place));
+    let picture = there().find(|piece| piece.marks.iter().any(|shown| matches!(shown.item.mark, Mark::Picture(_))));
+    picture.or_else(|| there().next()).map_or(exam.facts().press.span, |piece| piece.origin.span)
+}
+
+/// Pixels over the limit that hang together.
+struct Patch {
+    left: usize,
+    top: usize,
+    right: usize,
+    bottom: usize,
+    pixels: usize,
+    worst: f32,
+}
+
+fn patches(total: &[f32], width: usize, limit: f32) -> Vec<Patch> {
+    let mut over: Vec<bool> = total.iter().map(|ink| *ink > limit).collect();
+    let mut patches = Vec::new();
+    let mut open = Vec::new();
+    for start in 0..over.len() {
+        if !std::mem::take(&mut over[start]) {
+            continue;
+        }
+        let (x, y) = (start % width, start / width);
+        let mut patch = Patch { left: x, top: y, right: x, bottom: y, pixels: 0, worst: 0.0 };
+        open.push(start);
+        while let Some(at) = open.pop() {
+            let (x, y) = (at % width, at / width);
+            patch.left = patch.left.min(x);
+            patch.right = patch.right.max(x);
+            patch.bottom = patch.bottom.max(y);
+            patch.pixels += 1;
+            patch.worst = patch.worst.max(total[at]);
+            let beside = [
+                (x > 0, at.wrapping_sub(1)),
+                (x + 1 < width, at + 1),
+                (y > 0, at.wrapping_sub(width)),
+                (true, at + width),
+            ];
+            for (inside, next) in beside {
+                if inside && over.get_mut(next).is_some_and(std::mem::take) {
+                    open.push(next);
+                }
+            }
+        }
+        patches.push(patch);
+    }
+    patches.sort_by_key(|patch| std::cmp::Reverse(patch.pixels));
+    patches.truncate(MOST);
+    patches
+}
+
+/// Patches told of one cover, the largest.
+const MOST: usize = 5;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    #[test]
+    fn a_swatch_of_345_percent() {
+        let said = example(&RULE);
+        assert_eq!(said.len(), 1, "{said:?}");
+        assert_eq!(said[0].message, "`night` is printed with 345 % of ink; the limit is 300 %");
+        assert_eq!(said[0].severity, Severity::Error);
+    }
+
+    // A band of three inks under one of black, mixed by multiplying: plates that only one of them uses keep its share.
+    #[test]
+    fn inks_that_meet_on_the_sheet() {
+        let cover = |share: u32| {
+            format!(
+                "swatches {{ swatch a c={share} m={share} y={share}; swatch b k={share} }}
+                panel front {{
+                    band a {{ swatch a; left fold -1.5; right bleed; top bleed; height 60 }}
+                    band b {{ swatch b; left 30; width 40; top 20; height 30; blend multiply }}
+                }}"
+            )
+        };
+        let said = told(&RULE, &cover(80));
+        assert_eq!(said.len(), 1, "{said:?}");
+        // 4 × 80 %, on 40 × 30 mm.
+        assert!(said[0].message.starts_with("320 % of ink lie together on 1"), "{}", said[0].message);
+        assert_eq!(told(&RULE, &cover(74)), []);
+    }
+
+    #[test]
+    fn patches_hang_together() {
+        let total = [9.0, 9.0, 0.0, 9.0, 0.0, 0.0, 9.0, 9.0, 0.0];
+        let found: Vec<(usize, usize)> =
+            patches(&total, 3, 3.0).iter().map(|patch| (patch.pixels, patch.bottom)).collect();
+        assert_eq!(found, [(5, 2)]);
+        assert!(patches(&[1.0, 1.0, 9.0, 1.0], 2, 3.0).len() == 1);
+    }
+}

@@ -1,0 +1,95 @@
+//! The rules, one file each. A file's head is its manual page.
+
+use crate::check::rule::Rule;
+
+mod bar_code_colour;
+mod bar_code_missing;
+mod bar_code_place;
+mod bar_code_quiet_zone;
+mod bar_code_size;
+mod black_not_overprinting;
+mod bleed_short;
+mod colour_break_on_fold;
+mod copy_marks;
+mod effective_resolution;
+mod facts_disagree;
+mod flap_too_wide;
+mod font_embedding;
+mod hairline;
+mod ink_over_limit;
+mod low_contrast;
+mod missing_glyph;
+mod on_fold;
+mod outside_safe;
+mod page_section;
+mod placeholder_left;
+mod small_type;
+mod small_type_in_several_inks;
+mod spine_clearance;
+mod spine_direction_unlike_market;
+mod spine_too_thin;
+mod spot_names;
+mod white_overprint;
+
+/// In the order of a printer's list: geometry, pictures and ink, type and copy, bar code.
+pub const RULES: &[&Rule] = &[
+    &outside_safe::RULE,
+    &bleed_short::RULE,
+    &on_fold::RULE,
+    &spine_clearance::RULE,
+    &spine_too_thin::RULE,
+    &spine_direction_unlike_market::RULE,
+    &colour_break_on_fold::RULE,
+    &flap_too_wide::RULE,
+    &page_section::RULE,
+    &effective_resolution::RULE,
+    &ink_over_limit::RULE,
+    &hairline::RULE,
+    &white_overprint::RULE,
+    &black_not_overprinting::RULE,
+    &spot_names::RULE,
+    &missing_glyph::RULE,
+    &font_embedding::RULE,
+    &small_type::RULE,
+    &small_type_in_several_inks::RULE,
+    &low_contrast::RULE,
+    &facts_disagree::RULE,
+    &placeholder_left::RULE,
+    &copy_marks::RULE,
+    &bar_code_missing::RULE,
+    &bar_code_size::RULE,
+    &bar_code_quiet_zone::RULE,
+    &bar_code_colour::RULE,
+    &bar_code_place::RULE,
+];
+
+#[cfg(test)]
+mod tests {
+    use super::RULES;
+    use crate::check::pages::PAGES;
+    use crate::check::testing::{example_text, told};
+    use crate::cover::{NODES, manual};
+
+    #[test]
+    fn every_page_begins_with_a_sentence_and_has_an_example_that_offends() {
+        for rule in RULES {
+            let page = manual(rule.source);
+            let first = page.lines().next().unwrap_or_default();
+            assert!(first.ends_with('.') && first.len() < 110, "{}: {first}", rule.name);
+            assert!(page.contains("Way out: "), "{} names no way out", rule.name);
+            let example = example_text(rule.source).expect("a page has an example");
+            let known = !example.contains("barcode ") || NODES.iter().any(|node| node.name == "barcode");
+            // A font of one's own cannot stand in a test; the rule's own tests bring one.
+            if known && rule.name != "font-embedding" {
+                assert!(!told(rule, &example).is_empty(), "the example of {} does not offend", rule.name);
+            }
+        }
+    }
+
+    #[test]
+    fn names_stand_once() {
+        let mut names: Vec<&str> = RULES.iter().map(|rule| rule.name).chain(PAGES.iter().map(|page| page.0)).collect();
+        names.sort_unstable();
+        assert!(names.windows(2).all(|pair| pair[0] != pair[1]));
+    }
+}

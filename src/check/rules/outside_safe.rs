@@ -1,0 +1,88 @@
+//! Words, bar codes and emblems that stand too near to where the sheet is cut.
+//!
+//! A guillotine cuts a pile, and the pile moves: a sheet is cut up to a millimetre beside its marks. What stands close to
+//! the trim then stands visibly askew, or is cut into; the run is thrown away or goes out like that.
+//!
+//! Measured from the ink of the letters, not from the frame of a text, to the trim; on a case to the edge of the boards.
+//! Pictures and drawings count when they reach no bleed; bar codes
+//! are asked for 3 mm here, and for more by `bar-code-place`. Folds are `on-fold` and `spine-clearance`.
+//!
+//! - nearer than 3 mm: error. Nearer than the cover's own `safe`: warning. Common practice: 3 mm at the least, 5 to 6 mm
+//!   as usual, for a cutting tolerance of ±1 mm.
+//!
+//! ```kdl
+//! panel back {
+//!     text author words="{author}" { left trim 2; right safe; top safe 20 }
+//! }
+//! ```
+//!
+//! Way out: move it inwards, `left safe` for `left trim 2`; or let a picture run off the sheet, to `bleed`.
+
+use crate::check::bars::Bars;
+use crate::check::exam::{Exam, Side};
+use crate::check::rule::{Report, Rule, mm};
+use crate::ground::Severity;
+
+pub const RULE: Rule =
+    Rule { name: "outside-safe", severity: Severity::Error, source: include_str!("outside_safe.rs"), run };
+
+/// Common practice.
+const LEAST: f64 = 3.0;
+/// What words may stand over a guide by: a round letter overshoots, a serif leans out.
+const OVERSHOOT: f64 = 0.4;
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    let trim = exam.sheet().trim;
+    let safe = exam.facts().format.safe;
+    for piece in exam.pieces.iter().filter(|piece| exam.is_live(piece)) {
+        let bars = Bars::of(piece);
+        let bounds = bars.as_ref().map_or(piece.bounds, |bars| bars.symbol(piece));
+        let gaps = Side::ALL.map(|side| (side.gap(bounds, trim), side));
+        let Some((gap, side)) = gaps.into_iter().min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
+        let severity = if gap < LEAST - 0.005 {
+            Severity::Error
+        } else if gap < safe - OVERSHOOT && bars.is_none() {
+            Severity::Warning
+        } else {
+            continue;
+        };
+        let threshold = if severity == Severity::Error { LEAST } else { safe };
+        let edge = if exam.facts().format.binding == crate::cover::Binding::Case { "board's edge" } else { "trim" };
+        let place =
+            if gap < 0.0 { format!("{} over the {edge}", mm(-gap)) } else { format!("{} from the {edge}", mm(gap)) };
+        let message = format!("{} stands {place} at the {}; it needs {}", piece.name(), side.word(), mm(threshold));
+        report.piece(severity, piece, message, format!("move it {} inwards", mm(threshold - gap)));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    #[test]
+    fn words_two_millimetres_from_the_trim() {
+        let said = example(&RULE);
+        assert_eq!(said.len(), 1);
+        assert_eq!(said[0].severity, Severity::Error);
+        assert!(said[0].message.contains("at the left; it needs 3 mm"), "{}", said[0].message);
+        assert!(said[0].place.is_some());
+    }
+
+    #[test]
+    fn between_three_and_safe_is_a_warning() {
+        let said =
+            told(&RULE, "panel front { text a words=\"Inn\" { right trim 4; top safe 20; width 30; align right } }");
+        assert_eq!(said.iter().map(|said| said.severity).collect::<Vec<_>>(), [Severity::Warning]);
+    }
+
+    #[test]
+    fn words_on_the_guides_and_art_in_the_bleed_pass() {
+        let cover = "panel front {
+            image art file=\"art/small.jpg\" { left fold -1.5; right bleed; top bleed; bottom bleed; fit filling }
+            text title words=\"{title}\" { left safe; right safe; top safe }
+            text foot words=\"{author}\" { left safe; right safe; bottom safe }
+        }";
+        assert_eq!(told(&RULE, cover), []);
+    }
+}

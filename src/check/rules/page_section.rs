@@ -1,0 +1,50 @@
+//! A page count that fills no whole number of sections.
+//!
+//! Books are folded from sheets of 4, 8, 16 or 32 pages. Pages over are printed, folded and paid for as blank ones, and the
+//! spine is as wide as they make it.
+//!
+//! - a page count that was rounded up to the format's `section`: information, with the blank pages. Common practice.
+//!
+//! ```kdl
+//! book { title "T"; author "A"; pages 317; }
+//! format paperback { trim 129 198; paper caliper=0.12; section 16; }
+//! ```
+//!
+//! Way out: fill the pages, cut the text, or take a smaller section.
+
+use crate::check::exam::Exam;
+use crate::check::rule::{Report, Rule};
+use crate::ground::Severity;
+
+pub const RULE: Rule =
+    Rule { name: "page-section", severity: Severity::Info, source: include_str!("page_section.rs"), run };
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    let pages = &exam.facts().book.pages;
+    let bound = exam.cover.spine.pages;
+    if bound > pages.value {
+        let message = format!(
+            "{} pages are bound as {bound}, in sections of {}: {} stay blank",
+            pages.value,
+            exam.facts().format.section,
+            bound - pages.value
+        );
+        report.fact(Severity::Info, pages.span, message, "the spine is reckoned with all of them");
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    #[test]
+    fn three_pages_over() {
+        assert_eq!(example(&RULE)[0].message, "317 pages are bound as 320, in sections of 16: 3 stay blank");
+    }
+
+    #[test]
+    fn whole_sections_pass() {
+        assert_eq!(told(&RULE, "format paperback { trim 129 198; section 16; }"), []);
+    }
+}

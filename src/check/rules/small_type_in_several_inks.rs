@@ -1,0 +1,114 @@
+//! Small type printed from more than one plate.
+//!
+//! Plates register to a tenth of a millimetre, which is the width of a serif. Small letters in two or more inks show a
+//! coloured fringe, and read as bad focus.
+//!
+//! Counted are inks of more than 10 %.
+//!
+//! - under 9 pt in more than one ink: warning; from 9 to 12 pt in three: information, in four: warning.
+//! - black of 85 % or more with other inks under it, below 24 pt: warning. Small black wants black alone.
+//!
+//! Headings and the 8 to 9 pt of the Ghent Workgroup's 2015 specification, from memory; 24 pt and 10 % are common practice.
+//!
+//! ```kdl
+//! swatches { swatch plum c=40 m=80 k=20; }
+//! panel back {
+//!     text note words="First published in 1994" { size 8; swatch plum; left safe; bottom safe; width 60 }
+//! }
+//! ```
+//!
+//! Way out: one strong ink, black above all, or a spot ink; or a larger size.
+
+use crate::check::exam::Exam;
+use crate::check::rule::{Report, Rule, pt};
+use crate::ground::{Colour, Ink, MM_PER_PT, Paint, Severity};
+use crate::scene::Kind;
+
+pub const RULE: Rule = Rule {
+    name: "small-type-in-several-inks",
+    severity: Severity::Warning,
+    source: include_str!("small_type_in_several_inks.rs"),
+    run,
+};
+
+/// Common practice, sizes in points.
+const SMALL: f64 = 9.0;
+const FINE: f64 = 12.0;
+const SMALL_BLACK: f64 = 24.0;
+const COUNTS: f64 = 0.1;
+const DARK: f64 = 0.85;
+const SLACK: f64 = 0.005;
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    for piece in exam.of(Kind::Text) {
+        let runs = piece.runs().filter(|(run, _)| !run.text.trim().is_empty());
+        let several = runs.filter_map(|(run, _)| match &run.paint {
+            Paint::Ink(ink) if plates(ink) > 1 => Some((run.size / MM_PER_PT, ink)),
+            _ => None,
+        });
+        let Some((size, ink)) = several.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
+        let (severity, limit) = if is_rich(ink) && size < SMALL_BLACK - SLACK {
+            (Severity::Warning, SMALL_BLACK)
+        } else if size < SMALL - SLACK {
+            (Severity::Warning, SMALL)
+        } else if size < FINE - SLACK && plates(ink) > 2 {
+            (if plates(ink) > 3 { Severity::Warning } else { Severity::Info }, FINE)
+        } else {
+            continue;
+        };
+        let message = format!(
+            "{} is set at {} in {} inks; below {} one is better",
+            piece.name(),
+            pt(size),
+            plates(ink),
+            pt(limit)
+        );
+        let help =
+            if is_rich(ink) { "print it in black alone: `swatch black`" } else { "print it in one ink, or larger" };
+        report.piece(severity, piece, message, help);
+    }
+}
+
+fn plates(ink: &Ink) -> usize {
+    match &ink.colour {
+        Colour::Process(inks) => inks.iter().filter(|ink| **ink > COUNTS).count(),
+        Colour::Spot(..) => 1,
+    }
+}
+
+fn is_rich(ink: &Ink) -> bool {
+    matches!(ink.colour, Colour::Process([.., black]) if black >= DARK)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    fn worst(size: &str, swatch: &str) -> Option<Severity> {
+        let cover = format!(
+            "swatches {{ swatch plum c=40 m=80 k=20; swatch rich c=60 m=40 y=40 k=100; swatch slate c=30 k=70; swatch nearly m=5 k=90; swatch leaf c=86 m=48 y=69 k=61; }}
+            panel back {{ text a words=\"Inn\" {{ size {size}; swatch {swatch}; left safe; bottom safe; width 90 }} }}"
+        );
+        told(&RULE, &cover).first().map(|said| said.severity)
+    }
+
+    #[test]
+    fn two_and_three_inks() {
+        assert_eq!(example(&RULE)[0].message, "`note` is set at 8 pt in 3 inks; below 9 pt one is better");
+        assert_eq!(worst("10", "plum"), Some(Severity::Info));
+        assert_eq!(worst("12", "plum"), None);
+        assert_eq!(worst("8.5", "slate"), Some(Severity::Warning));
+        assert_eq!(worst("11", "slate"), None);
+        assert_eq!(worst("20", "rich"), Some(Severity::Warning));
+        assert_eq!(worst("24", "rich"), None);
+        assert_eq!(worst("11", "leaf"), Some(Severity::Warning));
+        assert_eq!(worst("15", "leaf"), None);
+    }
+
+    #[test]
+    fn one_ink_passes() {
+        assert_eq!(worst("7", "black"), None);
+        assert_eq!(worst("7", "nearly"), None);
+    }
+}

@@ -1,0 +1,75 @@
+//! Words on the spine too near to its folds.
+//!
+//! The spine's place on the book varies by a millimetre and a half: glue, paper and folding decide. Letters close to the
+//! fold end up on front or back, and the row of spines on a shelf shows it.
+//!
+//! - nearer than 1.5 mm (1/16 in) to a fold, by the ink of the letters: error; on spines under 10 mm, 1 mm. Common practice.
+//!
+//! ```kdl
+//! panel spine {
+//!     text spine-title words="{title}" { head safe 5; across fold 0.1; size 60 }
+//! }
+//! ```
+//!
+//! Way out: a smaller size, or one that finds itself: `size between 8 20`; `across safe` keeps the distance by itself.
+
+use crate::check::exam::{Exam, Side};
+use crate::check::rule::{Report, Rule, mm};
+use crate::cover::spine_clearance;
+use crate::ground::Severity;
+
+pub const RULE: Rule =
+    Rule { name: "spine-clearance", severity: Severity::Error, source: include_str!("spine_clearance.rs"), run };
+
+/// Below what a rule of thumb can mean.
+const SLACK: f64 = 0.05;
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    let Some(spine) = exam.sheet().panel("spine").map(|panel| panel.rect) else { return };
+    let need = spine_clearance(spine.width());
+    for piece in exam.spine_words() {
+        let (left, right) = (Side::Left.gap(piece.bounds, spine), Side::Right.gap(piece.bounds, spine));
+        let gap = left.min(right);
+        if gap >= need - SLACK {
+            continue;
+        }
+        let name = piece.name();
+        let said = if gap < 0.0 { format!("{} over the fold", mm(-gap)) } else { format!("{} from the fold", mm(gap)) };
+        let message =
+            format!("{name} stands {said} of the spine, which is {} wide; it needs {}", mm(spine.width()), mm(need));
+        let help = if left + right >= 2.0 * need {
+            "there is room: centre it, or say `across safe`"
+        } else {
+            "make it smaller, or let the size find itself: `size between 8 20`"
+        };
+        report.piece(Severity::Error, piece, message, help);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    #[test]
+    fn letters_as_high_as_the_spine() {
+        assert_eq!(example(&RULE).len(), 1);
+    }
+
+    #[test]
+    fn a_sensible_size_passes() {
+        assert_eq!(told(&RULE, "panel spine { text spine-title words=\"{title}\" { head safe 5; size 18 } }"), []);
+    }
+
+    // 5.4 mm of spine: 9 pt stand, 1 mm from each fold; the same size would not on 4 mm of room with 1.5 mm each.
+    #[test]
+    fn thin_spines_are_allowed_a_millimetre() {
+        let cover = |size: &str| {
+            let format = "format paperback { trim 129 198; paper caliper=0.1; cover-stock caliper=0.2; spine 7 }\n";
+            told(&RULE, &format!("{format}panel spine {{ text a words=\"HELL\" {{ head safe 5; size {size} }} }}"))
+                .len()
+        };
+        assert_eq!(cover("18"), 0);
+        assert_eq!(cover("24"), 1);
+    }
+}

@@ -1,0 +1,58 @@
+//! Words on a spine too thin to carry them.
+//!
+//! A spine drifts by a millimetre or more when the book is bound. On a thin one that moves the words onto front or back.
+//!
+//! - words on a spine under 6 mm (about 1/4 in): warning; under 4 mm: error. Common practice; in pages, the threshold
+//!   lies between 80 and 130, by the paper. A stapled book has no spine, and its words fail already when they are read.
+//!
+//! ```kdl
+//! format paperback { trim 129 198; paper grammage=80 bulk=1.25; cover-stock caliper=0.3; spine 5; }
+//! panel spine {
+//!     text spine-title words="{title}" { head safe 5; size 6 }
+//! }
+//! ```
+//!
+//! Way out: take the words off the spine, or print on thicker paper.
+
+use crate::check::exam::Exam;
+use crate::check::rule::{Report, Rule, mm};
+use crate::ground::Severity;
+
+pub const RULE: Rule =
+    Rule { name: "spine-too-thin", severity: Severity::Error, source: include_str!("spine_too_thin.rs"), run };
+
+/// Common practice.
+const USUAL: f64 = 6.0;
+const LEAST: f64 = 4.0;
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    let width = exam.cover.spine.width;
+    if width >= USUAL {
+        return;
+    }
+    for piece in exam.spine_words() {
+        let (severity, need) = if width < LEAST { (Severity::Error, LEAST) } else { (Severity::Warning, USUAL) };
+        let message = format!("{} stands on a spine of {}; words need {}", piece.name(), mm(width), mm(need));
+        report.piece(severity, piece, message, "take the words off the spine, or choose a thicker paper");
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    #[test]
+    fn five_and_three_millimetres() {
+        assert_eq!(example(&RULE)[0].severity, Severity::Warning);
+        let thin = "format paperback { trim 129 198; paper caliper=0.1; spine 3.5; }
+panel spine { text a words=\"{title}\" { head safe 5; size 3 } }";
+        assert_eq!(told(&RULE, thin)[0].severity, Severity::Error);
+    }
+
+    #[test]
+    fn a_thin_spine_without_words_and_a_thick_one_pass() {
+        assert_eq!(told(&RULE, "format paperback { trim 129 198; paper caliper=0.1; spine 3; }"), []);
+        assert_eq!(told(&RULE, "panel spine { text a words=\"{title}\" { head safe 5; size 12 } }"), []);
+    }
+}

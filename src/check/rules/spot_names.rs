@@ -1,0 +1,81 @@
+//! Two spellings of one spot ink.
+//!
+//! Every spelling becomes a plate. Two plates where one was meant cost the price of a plate and of a press run, or an
+//! emergency at the printer's.
+//!
+//! - two plates whose names differ in capitals, blanks or signs alone: error. Names that differ in the ending for a kind of
+//!   paper (C, U, M) after a number: warning; both may be meant, but seldom are. An entry of the Ghent Workgroup's 2015
+//!   specification (its headings).
+//!
+//! ```kdl
+//! swatches {
+//!     spot foil ink="Gold foil" c=20 m=30 y=70
+//!     spot stamp ink="Gold Foil" c=20 m=30 y=70
+//! }
+//! panel front {
+//!     band a { swatch foil; left 20; width 20; top 20; height 20 }
+//!     band b { swatch stamp; left 60; width 20; top 20; height 20 }
+//! }
+//! ```
+//!
+//! Way out: state the ink once and make tints of it: `tint pale of=foil percent=40`.
+
+use crate::check::exam::Exam;
+use crate::check::rule::{Report, Rule};
+use crate::ground::{Colour, Severity};
+
+pub const RULE: Rule =
+    Rule { name: "spot-names", severity: Severity::Error, source: include_str!("spot_names.rs"), run };
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    let spots = exam.facts().palette.iter().filter_map(|(_, ink)| match &ink.value.colour {
+        Colour::Spot(spot, _) => Some((spot.name.as_str(), ink.span)),
+        Colour::Process(_) => None,
+    });
+    let mut spots: Vec<_> = spots.collect();
+    spots.sort_by_key(|(_, span)| *span);
+    for (at, (name, span)) in spots.iter().enumerate() {
+        let twin = spots[..at].iter().find_map(|(other, _)| alike(name, other).map(|severity| (*other, severity)));
+        if let Some((other, severity)) = twin {
+            let message = format!("the plates {other:?} and {name:?} seem to be one ink");
+            report.fact(severity, *span, message, "spell the ink one way, and make tints of one swatch");
+        }
+    }
+}
+
+fn alike(a: &str, b: &str) -> Option<Severity> {
+    let plain =
+        |name: &str| name.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect::<String>();
+    let (a_plain, b_plain) = (plain(a), plain(b));
+    if a == b {
+        return None;
+    }
+    if a_plain == b_plain {
+        return Some(Severity::Error);
+    }
+    let base = |name: &str| {
+        let kind = name.trim_end_matches(['c', 'u', 'm']);
+        kind.ends_with(|c: char| c.is_ascii_digit()).then(|| kind.to_owned())
+    };
+    (base(&a_plain).is_some() && base(&a_plain) == base(&b_plain)).then_some(Severity::Warning)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    #[test]
+    fn capitals_and_papers() {
+        assert_eq!(example(&RULE).len(), 1);
+        assert_eq!(alike("Warm red 032 C", "Warm Red 032 U"), Some(Severity::Warning));
+        assert_eq!(alike("Ink-12", "ink 12"), Some(Severity::Error));
+    }
+
+    #[test]
+    fn different_inks_and_tints_pass() {
+        assert_eq!(alike("Ink 12", "Ink 13"), None);
+        let cover = "swatches { spot foil ink=\"Gold foil\" c=20; spot varnish ink=\"Spot varnish\" c=10; tint pale of=foil percent=40; }";
+        assert_eq!(told(&RULE, cover), []);
+    }
+}

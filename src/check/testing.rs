@@ -1,0 +1,89 @@
+//! Testing: a fragment of a cover, made whole, drawn and asked one rule.
+
+use crate::assets::{Darkroom, Library, MapShelf};
+use crate::check::exam::Exam;
+use crate::check::rule::{Report, Rule};
+use crate::cover::{Cover, Desk, draw, manual, read};
+use crate::ground::{FileId, FillRule, Finding, Findings, Ink, Rect, Span, rect_path};
+use crate::scene::{Item, Kind, Mark, Origin, Scene};
+use crate::source::{Files, parse};
+use crate::typeset::Typesetter;
+use std::cell::RefCell;
+use std::sync::{Arc, LazyLock};
+
+static TYPESETTER: LazyLock<Typesetter> = LazyLock::new(|| Typesetter::new(Arc::new(Library::open(&[]).0)));
+pub static DARKROOM: LazyLock<Darkroom> = LazyLock::new(Darkroom::default);
+
+const BOOK: &str = "book { title \"Salt and Lanterns\"; author \"Mirela Anand\"; language en-GB; pages 320; \
+                    isbn \"978-1-83742-615-7\"; }\n";
+const FORMAT: &str = "format paperback { trim 129 198; paper grammage=80 bulk=1.5; cover-stock caliper=0.3; }\n";
+
+/// A cover and its scene, read without an error of the language.
+pub fn drawn(fragment: &str) -> (Cover, Scene) {
+    let mut text = fragment.to_owned();
+    for (word, usual) in [("book", BOOK), ("format", FORMAT)] {
+        if !fragment.lines().any(|line| line.starts_with(word)) {
+            text.insert_str(0, usual);
+        }
+    }
+    let shelf = MapShelf::default()
+        .with("art/small.jpg", &include_bytes!("../../tests/pictures/grey.jpg")[..])
+        .with("art/ink.tif", &include_bytes!("../../tests/pictures/cmyk-8.tif")[..])
+        .with("art/line.tif", &include_bytes!("../../tests/pictures/line-art.tif")[..]);
+    let files = Files::default();
+    let findings = RefCell::new(Findings::default());
+    let file = files.add("cover.kdl", &text);
+    let tree = parse(&mut findings.borrow_mut(), file, &text);
+    let library = TYPESETTER.library();
+    let desk = Desk { shelf: &shelf, darkroom: &DARKROOM, library, files: &files, findings: &findings };
+    let cover = read(&desk, &tree);
+    let scene = draw(&findings, &cover, &TYPESETTER);
+    for finding in findings.borrow().iter() {
+        assert!(
+            finding.rule != "language",
+            "{}: {}\n{text}",
+            finding.message,
+            finding.help.clone().unwrap_or_default()
+        );
+    }
+    (cover, scene)
+}
+
+/// What a rule says of a cover; whatever a fragment lacks is a plain paperback of 320 pages with a spine of 19.8 mm.
+pub fn told(rule: &Rule, fragment: &str) -> Vec<Finding> {
+    told_with(rule, fragment, Vec::new())
+}
+
+/// The same, with marks on top that no cover file asked for.
+pub fn told_with(rule: &Rule, fragment: &str, items: Vec<Item>) -> Vec<Finding> {
+    let (cover, mut scene) = drawn(fragment);
+    scene.items.extend(items);
+    let mut report = Report::new(rule.name);
+    (rule.run)(&Exam::new(&cover, &scene, &DARKROOM), &mut report);
+    for finding in &report.findings {
+        assert!(finding.severity <= rule.severity, "{} says worse than it announces", rule.name);
+    }
+    report.findings
+}
+
+/// What a rule says of the example on its own page.
+pub fn example(rule: &Rule) -> Vec<Finding> {
+    told(rule, &example_text(rule.source).expect("a page has an example"))
+}
+
+/// The first `kdl` block of a page.
+pub fn example_text(source: &str) -> Option<String> {
+    let page = manual(source);
+    let begin = page.find("```kdl\n")? + "```kdl\n".len();
+    Some(page[begin..].split("```").next()?.to_owned())
+}
+
+pub fn origin(element: &str, kind: Kind, frame: Rect) -> Arc<Origin> {
+    let span = Span::new(FileId(0), 0..1);
+    Arc::new(Origin { span, panel: "back".to_owned(), element: element.to_owned(), kind, frame })
+}
+
+pub fn fill(origin: &Arc<Origin>, rect: Rect, ink: Ink) -> Item {
+    let mark = Mark::Fill { path: rect_path(rect), rule: FillRule::NonZero, paint: ink.into() };
+    Item { origin: origin.clone(), mark }
+}
