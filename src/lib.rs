@@ -27,7 +27,7 @@ pub use cli::command;
 /// What tests may ask of a cover.
 pub mod testing {
     pub use crate::assets::Glyph;
-    pub use crate::build::{Noted, Trial, Tried, language};
+    pub use crate::build::{Noted, Trial, Tried, language, rules};
     pub use crate::ground::Rect;
     pub use crate::scene::{Item, Mark, Origin, Scene};
 }

@@ -231,7 +231,7 @@ fn sound_covers() -> Vec<String> {
     paths.sort();
     let named = |path: &std::path::PathBuf| {
         let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
-        name.ends_with(".kdl") && !name.starts_with("fault-")
+        path.extension().is_some_and(|end| end == "kdl") && !name.starts_with("fault-")
     };
     paths
         .iter()
@@ -246,7 +246,7 @@ fn no_spoiled_cover_breaks_the_program() {
     assert!(covers.len() > 40);
     for _ in 0..rounds(120) {
         let mut text = chance.one(&covers).clone();
-        for _ in 0..1 + chance.below(4) {
+        for _ in 0..=chance.below(4) {
             text = mutate::spoil(&text, &mut chance);
         }
         // A panic is all that it may not do; what it draws must be told whole.

@@ -4,10 +4,13 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+#[path = "kit/files.rs"]
+mod files;
 #[path = "kit/house.rs"]
 mod house;
 
-use house::{bare, below, code_of, rooms_used, test_modules};
+use files::below;
+use house::{bare, code_of, rooms_used, test_modules};
 
 /// Every room and the rooms below it that it may import.
 const ROOMS: [(&str, &[&str]); 11] = [

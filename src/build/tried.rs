@@ -2,6 +2,7 @@
 
 use crate::assets::{Darkroom, MapShelf};
 use crate::build::{Workshop, build};
+use crate::check::{explain, names};
 use crate::cover::{NODES, Role};
 use crate::ground::Severity;
 use crate::output::{Delivery, OUTPUTS};
@@ -29,6 +30,8 @@ pub struct Noted {
     pub columns: usize,
     /// `error`, `warning` or `info`.
     pub severity: &'static str,
+    /// What a finding is called: `language`, `overmatter`.
+    pub rule: &'static str,
     pub message: String,
     pub help: String,
 }
@@ -46,7 +49,15 @@ impl Trial {
             let pointed = file.get(finding.span.start..finding.span.end).unwrap_or_default();
             let columns = pointed.lines().next().unwrap_or_default().chars().count();
             let help = finding.help.clone().unwrap_or_default();
-            Noted { line, column, columns, severity: finding.severity.word(), message: finding.message.clone(), help }
+            Noted {
+                line,
+                column,
+                columns,
+                severity: finding.severity.word(),
+                rule: finding.rule,
+                message: finding.message.clone(),
+                help,
+            }
         };
         Tried { notes: spoken.map(noted).collect(), scene: built.design.map(|design| design.scene) }
     }
@@ -76,10 +87,16 @@ pub fn language() -> Vec<(&'static str, &'static str, String)> {
     NODES.iter().map(|node| (node.name, kind(node.role), node.manual())).collect()
 }
 
+/// The manual page of whatever a finding may be called, by its name.
+pub fn rules() -> Vec<(&'static str, String)> {
+    names().map(|name| (name, explain(name).unwrap_or_default())).collect()
+}
+
 const COVER: &str = "cover.kdl";
 
 /// Who speaks before the check: reading, drawing, and the files they ask for.
-const SPEAKERS: [&str; 8] = [
+const SPEAKERS: [&str; 9] = [
+    "isbn-range",
     "language",
     "file",
     "copy",

@@ -1,26 +1,6 @@
-//! House: the files of the house, and what their code says apart from comments, strings and tests.
-#![expect(clippy::disallowed_methods, reason = "it reads the house")]
+//! House: what the code of a file says apart from comments, strings and tests.
 
 use std::collections::BTreeSet;
-use std::path::{Path, PathBuf};
-
-/// Every file with one of the endings below some folders of a root, sorted.
-pub fn below(root: &Path, folders: &[&str], endings: &[&str]) -> Vec<PathBuf> {
-    let mut open: Vec<PathBuf> = folders.iter().map(|folder| root.join(folder)).collect();
-    let mut files = Vec::new();
-    while let Some(folder) = open.pop() {
-        for entry in std::fs::read_dir(folder).into_iter().flatten().flatten() {
-            let path = entry.path();
-            if path.is_dir() {
-                open.push(path);
-            } else if path.extension().is_some_and(|end| endings.iter().any(|known| end == *known)) {
-                files.push(path);
-            }
-        }
-    }
-    files.sort();
-    files
-}
 
 /// What of a file is built into the program: the part before its tests.
 pub fn code_of(text: &str) -> String {
