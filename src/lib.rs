@@ -23,3 +23,11 @@ mod cli;
 pub use build::Rehearsal;
 pub use build::compare_findings;
 pub use cli::command;
+
+/// What tests may ask of a cover.
+pub mod testing {
+    pub use crate::assets::Glyph;
+    pub use crate::build::{Noted, Trial, Tried, language};
+    pub use crate::ground::Rect;
+    pub use crate::scene::{Item, Mark, Origin, Scene};
+}

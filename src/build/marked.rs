@@ -27,3 +27,31 @@ fn stroke(span: Span, frame: Rect, width: f64, ink: Ink) -> Item {
     let mark = Mark::Stroke { path: rect_path(frame), line: Line::new(width), paint: Paint::Ink(ink) };
     Item { origin: Arc::new(origin), mark }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::assets::Profile;
+    use crate::ground::Finding;
+    use crate::scene::{Job, Sheet};
+
+    #[test]
+    fn only_errors_with_a_place_are_framed() {
+        let trim = Rect::new(0.0, 0.0, 100.0, 100.0);
+        let sheet = Sheet { trim, bleed: trim, panels: Vec::new(), folds: Vec::new(), right_to_left: false };
+        let profile = Arc::new(Profile::bundled("coated").expect("it is bundled"));
+        let scene = Scene { sheet, job: Job::default(), profile, items: Vec::new() };
+        let place = Rect::new(10.0, 20.0, 30.0, 40.0);
+        let finding = |severity| Finding::new(severity, "rule", Span::default(), "message");
+        let mut findings = Findings::default();
+        findings.push(finding(Severity::Error));
+        findings.push(finding(Severity::Warning).at(place));
+        assert!(marked(&scene, &findings).items.is_empty());
+        findings.push(finding(Severity::Error).at(place));
+        let marked = marked(&scene, &findings);
+        let frames: Vec<Rect> = marked.items.iter().filter_map(Item::bounds).collect();
+        assert_eq!(frames.len(), 2);
+        assert!(frames.iter().all(|frame| frame.union(place) == *frame));
+        assert!(scene.items.is_empty());
+    }
+}

@@ -4,20 +4,28 @@ use crate::build::{Built, told};
 use crate::cli::say::{count, visible};
 use crate::ground::{Finding, Severity};
 use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
-use std::fmt;
+use std::fmt::{self, Write as _};
+
+/// Nobody reads more at once.
+const SHOWN: usize = 60;
 
 /// Every finding with its line, then one line that sums them up.
 pub fn text(shown: &str, built: &Built, colourful: bool) -> String {
     let theme = if colourful { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
     let drawer = GraphicalReportHandler::new_themed(theme).with_links(false).with_width(100);
     let mut said = String::new();
-    for finding in built.findings.iter() {
+    for finding in built.findings.iter().take(SHOWN) {
         let seen = Seen::new(shown, built, finding);
         // A drawer that fails has met a place outside its text; the words alone are still true.
         if drawer.render_report(&mut said, &seen).is_err() {
             said.push_str(&seen.to_string());
         }
         said.push('\n');
+    }
+    if built.findings.len() > SHOWN {
+        let more = built.findings.len() - SHOWN;
+        writeln!(said, "  … and {more} more; `jaconet check --report json` lists them\n")
+            .expect("a string takes every line");
     }
     said
 }
@@ -29,7 +37,9 @@ pub fn summary(shown: &str, built: &Built) -> String {
         let number = built.findings.iter().filter(|finding| finding.severity == severity).count();
         (number > 0).then(|| count(number, word))
     });
-    let counts: Vec<String> = counts.collect();
+    let more = built.findings.left_out();
+    let more = (more > 0).then(|| format!("and {more} more that are not listed"));
+    let counts: Vec<String> = counts.chain(more).collect();
     let counts = if counts.is_empty() { "nothing to remark".to_owned() } else { counts.join(", ") };
     format!("{}: {counts}\n", visible(shown))
 }
@@ -37,7 +47,7 @@ pub fn summary(shown: &str, built: &Built) -> String {
 /// One object a cover.
 pub fn json(shown: &str, built: &Built) -> serde_json::Value {
     let findings: Vec<_> = built.findings.iter().map(|finding| told(&built.files, finding)).collect();
-    serde_json::json!({ "cover": shown, "findings": findings })
+    serde_json::json!({ "cover": shown, "findings": findings, "unlisted": built.findings.left_out() })
 }
 
 #[derive(Debug)]
@@ -121,5 +131,37 @@ impl Diagnostic for Seen {
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
         Some(Box::new(self.label.iter().cloned()))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::assets::MapShelf;
+    use crate::build::{Workshop, build};
+
+    fn built(bytes: &[u8]) -> Built {
+        let shelf = MapShelf::default().with("cover.kdl", bytes);
+        build(&Workshop::default(), &shelf, "cover.kdl").expect("the file is there")
+    }
+
+    #[test]
+    fn a_finding_stands_under_its_line() {
+        let built = built(b"book {\n    pages 10pt\n}\n");
+        let said = text("a/cover.kdl", &built, false);
+        assert!(said.contains("error: `10pt` is no number"), "{said}");
+        assert!(said.contains("a/cover.kdl:2:11") && said.contains(" 2 \u{2502}     pages 10pt"), "{said}");
+        assert!(!said.contains('\u{1b}') && text("a/cover.kdl", &built, true).contains('\u{1b}'));
+        assert_eq!(summary("a/cover.kdl", &built), "a/cover.kdl: 1 error\n");
+        assert_eq!(json("a/cover.kdl", &built)["findings"][0]["column"], 11);
+    }
+
+    #[test]
+    fn no_cover_steers_the_terminal() {
+        for bytes in [&b"\"\\u{1b}[31mred\""[..], b"book \x1b[31m", b"\"\\u{7}\" { a 10pt }", b"a\x9b\xff"] {
+            let said = text("cover.kdl", &built(bytes), false);
+            assert!(said.contains("error"), "{said}");
+            assert!(!said.chars().any(|letter| letter.is_control() && letter != '\n'), "{said:?}");
+        }
     }
 }

@@ -51,15 +51,33 @@ impl Finding {
     }
 }
 
-/// Findings in the order they were made.
+/// Findings in the order they were made, each once.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Findings(Vec<Finding>);
+pub struct Findings {
+    kept: Vec<Finding>,
+    left_out: usize,
+    errors: bool,
+}
+
+/// Who has this many findings reads no further; what comes after is only counted.
+const LIMIT: usize = 1000;
 
 impl Findings {
     pub fn push(&mut self, finding: Finding) {
-        if !self.0.contains(&finding) {
-            self.0.push(finding);
+        self.errors |= finding.severity == Severity::Error;
+        if self.kept.contains(&finding) {
+            return;
         }
+        if self.kept.len() < LIMIT {
+            self.kept.push(finding);
+        } else {
+            self.left_out += 1;
+        }
+    }
+
+    /// How many came after the limit.
+    pub fn left_out(&self) -> usize {
+        self.left_out
     }
 
     /// An error of the language: something in the cover file cannot be understood.
@@ -68,24 +86,24 @@ impl Findings {
     }
 
     pub fn iter(&self) -> impl Iterator<Item = &Finding> {
-        self.0.iter()
+        self.kept.iter()
     }
 
     pub fn len(&self) -> usize {
-        self.0.len()
+        self.kept.len()
     }
 
     pub fn is_empty(&self) -> bool {
-        self.0.is_empty()
+        self.kept.is_empty()
     }
 
     pub fn has_errors(&self) -> bool {
-        self.0.iter().any(|finding| finding.severity == Severity::Error)
+        self.errors
     }
 
     /// By place in the files, then by severity, so that reports read from top to bottom.
     pub fn sort(&mut self) {
-        self.0.sort_by(|a, b| {
+        self.kept.sort_by(|a, b| {
             (a.span, std::cmp::Reverse(a.severity), a.rule, &a.message).cmp(&(
                 b.span,
                 std::cmp::Reverse(b.severity),
@@ -99,5 +117,24 @@ impl Findings {
 impl Extend<Finding> for Findings {
     fn extend<I: IntoIterator<Item = Finding>>(&mut self, more: I) {
         more.into_iter().for_each(|finding| self.push(finding));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_beyond_the_limit_is_counted() {
+        let mut findings = Findings::default();
+        for number in 0..=LIMIT {
+            let finding = Finding::new(Severity::Warning, "language", Span::default(), number.to_string());
+            findings.push(finding.clone());
+            findings.push(finding);
+        }
+        assert_eq!((findings.len(), findings.has_errors()), (LIMIT, false));
+        assert_eq!(findings.left_out(), 2);
+        findings.error(Span::default(), "an error beyond the limit", "");
+        assert!(findings.has_errors());
     }
 }

@@ -1,12 +1,12 @@
 //! Points, rectangles, transforms and paths: always in millimetres on the sheet, y down.
 
 pub use kurbo::{
-    Affine, BezPath as Path, Cap, Ellipse, Join, ParamCurve, PathEl, Point, Rect, RoundedRect, RoundedRectRadii, Shape,
-    Size, Vec2,
+    Affine, BezPath as Path, Cap, Ellipse, Join, ParamCurve, PathEl, Point, Rect, RoundedRect, Shape, Vec2,
 };
 
 /// How finely curves are flattened wherever they must be, in millimetres.
 pub const TOLERANCE: f64 = 0.01;
+const MOST_DASHES: f64 = 1e6;
 
 /// How a self-crossing path is filled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -41,10 +41,14 @@ impl Line {
             .with_dashes(self.dash_offset, self.dashes.iter().copied())
     }
 
-    /// The outline of what the line covers; dashes too short to see are drawn as a whole line.
+    /// The outline of what the line covers; dashes too short to see, or too many to count, are drawn as a whole line.
     pub fn outline(&self, path: &Path, tolerance: f64) -> Path {
         let mut style = self.kurbo();
-        if self.dashes.iter().any(|dash| dash.is_nan() || *dash < 0.0) || self.dashes.iter().sum::<f64>() < TOLERANCE {
+        let reach = path.control_box();
+        let longest = (reach.width() + reach.height()) * path.elements().len() as f64;
+        let round = self.dashes.iter().sum::<f64>();
+        let odd = self.dashes.iter().any(|dash| dash.is_nan() || *dash < 0.0) || !self.dash_offset.is_finite();
+        if odd || round < TOLERANCE || longest / round > MOST_DASHES {
             style.dash_pattern.clear();
         }
         kurbo::stroke(path.elements().iter().copied(), &style, &kurbo::StrokeOpts::default(), tolerance)

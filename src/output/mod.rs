@@ -1,5 +1,7 @@
 //! Scene to the bytes of files.
 
+#[cfg(test)]
+mod agreement;
 mod flat;
 mod light;
 mod panels;

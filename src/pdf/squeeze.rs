@@ -44,7 +44,8 @@ fn squeeze(bytes: &[u8], level: Compression, band: usize) -> Vec<u8> {
 
 fn compress(bytes: &[u8], level: Compression, last: bool) -> Vec<u8> {
     let mut state = Compress::new(level, false);
-    let mut out = Vec::with_capacity(bytes.len() / 2 + 64);
+    // Room for all of it at once: a compressor that runs out of room may keep its last blocks and not say so.
+    let mut out = Vec::with_capacity(bytes.len() + bytes.len() / 8 + 1024);
     let (flush, end) = if last { (FlushCompress::Finish, true) } else { (FlushCompress::Sync, false) };
     loop {
         let read = usize::try_from(state.total_in()).unwrap_or(bytes.len());

@@ -6,30 +6,18 @@
 
 use crate::ground::{Affine, FillRule, Path, PathEl, Point, flatten};
 use crate::raster::row::Row;
+use crate::raster::window::Window;
 
 /// How far a flattened curve may stray, in pixels.
 pub const FLATNESS: f64 = 0.02;
+/// Paths that reach further out than this, in pixels, are on no sheet and are not drawn.
+const FARTHEST: f64 = 1e8;
 /// Corners a pixel row may hold before it is cut evenly instead.
 const MOST_SLABS: usize = 48;
 /// How often a slab is halved in which edges cross.
 const HALVINGS: u32 = 5;
 /// Slabs thinner than this share of a pixel are joined to their neighbour.
 const THINNEST: f64 = 1e-7;
-
-/// A rectangle of pixels.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Window {
-    pub x: usize,
-    pub y: usize,
-    pub width: usize,
-    pub height: usize,
-}
-
-impl Window {
-    pub fn area(&self) -> usize {
-        self.width * self.height
-    }
-}
 
 /// One straight edge, from its upper to its lower end.
 #[derive(Clone, Copy, Debug)]
@@ -60,6 +48,9 @@ impl Outline {
     pub fn new(path: &Path, rule: FillRule, to_pixels: Affine) -> Outline {
         let path = to_pixels * path;
         let mut outline = Outline { edges: Vec::new(), rule, bottom: f64::NEG_INFINITY };
+        if !is_drawable(&path) {
+            return outline;
+        }
         let (mut start, mut here) = (Point::ZERO, Point::ZERO);
         flatten(&path, FLATNESS, |piece| match piece {
             PathEl::MoveTo(to) => {
@@ -88,6 +79,13 @@ impl Outline {
             self.bottom = self.bottom.max(lower.y);
         }
     }
+}
+
+/// Whether a path, in pixels, is one that a sheet can hold.
+pub fn is_drawable(path: &Path) -> bool {
+    let reach = path.control_box();
+    let far = |edge: f64| edge.abs() > FARTHEST;
+    path.is_finite() && ![reach.x0, reach.y0, reach.x1, reach.y1].into_iter().any(far)
 }
 
 /// Room to work in, kept from outline to outline.

@@ -1,10 +1,10 @@
 //! Marks laid tile by tile, bottom to top.
 
-use crate::ground::Rect;
 use crate::raster::brush::{Palette, Run};
-use crate::raster::canvas::{Outline, Scratch, Window, cover};
+use crate::raster::canvas::{Outline, Scratch, cover};
 use crate::raster::layer::{Layer, Share, times};
 use crate::raster::marks::{Ready, ReadyGroup, ReadyMark};
+use crate::raster::window::Window;
 
 #[derive(Default)]
 struct Tools {
@@ -67,21 +67,6 @@ fn masked(clip: &Outline, mask: Option<&[u8]>, window: Window, tools: &mut Tools
         own.iter_mut().zip(mask).for_each(|(own, mask)| *own = times(*own, *mask));
     }
     own
-}
-
-impl Window {
-    pub fn rect(&self) -> Rect {
-        let (x, y) = (self.x as f64, self.y as f64);
-        Rect::new(x, y, x + self.width as f64, y + self.height as f64)
-    }
-
-    /// What of it lies in a rectangle, whole pixels.
-    #[must_use]
-    pub fn cut(&self, bounds: Rect) -> Window {
-        let both = self.rect().intersect(bounds.expand());
-        let (width, height) = (both.width().max(0.0), both.height().max(0.0));
-        Window { x: both.x0 as usize, y: both.y0 as usize, width: width as usize, height: height as usize }
-    }
 }
 
 #[cfg(test)]

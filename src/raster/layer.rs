@@ -4,7 +4,7 @@
 //! plate, how much of what lies under it is hidden: an overprinting mark hides nothing on the plates that it leaves alone.
 //! Its inks are already thinned by that.
 
-use crate::raster::canvas::Window;
+use crate::raster::window::Window;
 use std::ops::Range;
 
 pub struct Layer {

@@ -3,11 +3,12 @@
 use crate::assets::{Darkroom, Profile};
 use crate::ground::{Affine, Blend, Course, FillRule, Ink, Paint, Rect, Spot, rect_path};
 use crate::raster::brush::Brush;
-use crate::raster::canvas::{FLATNESS, Outline, Window};
+use crate::raster::canvas::{FLATNESS, Outline, is_drawable};
 use crate::raster::glyphs;
 use crate::raster::pictures;
 use crate::raster::reach::pixel_bounds;
 use crate::raster::stamp::{Ramp, Stamp, byte};
+use crate::raster::window::Window;
 use crate::scene::{Group, Item, Mark};
 use std::sync::Arc;
 
@@ -59,6 +60,9 @@ impl Bench<'_> {
                 ReadyMark::Shape(still(outline), self.brush(paint)?)
             }
             Mark::Stroke { path, line, paint } => {
+                if !is_drawable(&(self.to_pixels * path)) || line.width <= 0.0 {
+                    return None;
+                }
                 let outline = line.outline(path, FLATNESS / self.scale());
                 ReadyMark::Shape(still(Outline::new(&outline, FillRule::NonZero, self.to_pixels)), self.brush(paint)?)
             }
@@ -116,4 +120,46 @@ impl Bench<'_> {
 
 fn still(outline: Outline) -> Vec<(Arc<Outline>, (f64, f64))> {
     vec![(Arc::new(outline), (0.0, 0.0))]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::{Line, Path};
+    use crate::raster::trial::{draw, rect, scene, shape};
+    use crate::raster::{plates, screen};
+
+    #[test]
+    fn odd_paths_neither_stop_nor_stain() {
+        let odd = [f64::NAN, f64::INFINITY, 1e300, -1e300, 1e12].map(|far| {
+            let mut path = Path::new();
+            path.move_to((1.0, 1.0));
+            path.curve_to((far, 2.0), (3.0, far), (4.0, 4.0));
+            path
+        });
+        let dashed = |width| Line { dashes: vec![1e-6, 0.02], ..Line::new(width) };
+        let lines = [0.0, -1.0, f64::NAN, f64::INFINITY].map(dashed);
+        let fills = odd.iter().map(|path| shape(path.clone(), Ink::black(1.0)));
+        let stroke = |path: &Path, line: Line| Mark::Stroke { path: path.clone(), line, paint: Ink::black(1.0).into() };
+        let straight = rect_path(Rect::new(1.0, 1.0, 5.0, 5.0));
+        let strokes = odd.iter().map(|path| stroke(path, dashed(1.0)));
+        let thin = lines.into_iter().map(|line| stroke(&straight, line));
+        let plates = draw(&scene(9.0, 9.0, fills.chain(strokes).chain(thin).collect()));
+        assert!(plates.process[3].iter().all(|ink| *ink == 0));
+    }
+
+    #[test]
+    fn odd_areas_are_still_pictures() {
+        let scene = scene(9.0, 9.0, vec![rect(0.0, 0.0, 9.0, 9.0, Ink::black(1.0))]);
+        let darkroom = Darkroom::default();
+        for (area, ppi) in [
+            (Rect::ZERO, 25.4),
+            (scene.sheet.trim, 0.0),
+            (scene.sheet.trim, f64::NAN),
+            (Rect::new(5.0, 5.0, 1.0, 1.0), -3.0),
+        ] {
+            assert_eq!(screen(&scene, area, ppi, &darkroom).rgb.len(), 3);
+            assert_eq!(plates(&scene, area, ppi, &darkroom).process[0].len(), 1);
+        }
+    }
 }

@@ -19,6 +19,10 @@ mod tiles;
 mod total;
 #[cfg(test)]
 pub mod trial;
+mod window;
 
-pub use plates::{Plates, plates};
+pub use plates::plates;
 pub use screen::{Screen, screen};
+
+#[cfg(test)]
+pub use plates::Plates;

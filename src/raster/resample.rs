@@ -4,8 +4,8 @@
 //! pixels' centres.
 
 use crate::ground::{Affine, Point, Rect};
-use crate::raster::canvas::Window;
 use crate::raster::taps::{Taps, cubic};
+use crate::raster::window::Window;
 use rayon::prelude::*;
 
 /// Samples row by row, channels side by side; alpha apart, 255 opaque.

@@ -2,12 +2,12 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{Affine, Digest, MM_PER_INCH, Rect, Spot, Vec2};
-use crate::raster::canvas::Window;
 use crate::raster::compose::compose;
 use crate::raster::layer::Layer;
 use crate::raster::marks::{Bench, Ready};
 use crate::raster::reach::Named;
 use crate::raster::stamp::{PROCESS, is_shared};
+use crate::raster::window::Window;
 use crate::scene::Scene;
 use rayon::prelude::*;
 use std::sync::Arc;
@@ -102,8 +102,8 @@ fn windows(width: usize, height: usize) -> Vec<Window> {
 mod tests {
     use super::*;
     use crate::ground::{Ink, Rect, Shape};
+    use crate::raster::screen;
     use crate::raster::trial::{rect, scene, shape};
-    use crate::raster::{plates, screen};
     use crate::scene::Mark;
 
     fn marks(tint: f64) -> Vec<Mark> {
@@ -129,7 +129,6 @@ mod tests {
             let scene = scene(100.0, 60.0, marks(tint));
             let fresh = screen(&scene, area, 150.0, &Darkroom::default());
             assert!(screen(&scene, area, 150.0, &darkroom).rgb == fresh.rgb);
-            assert!(plates(&scene, area, 150.0, &darkroom).screen(&scene.profile).rgb == fresh.rgb);
         }
     }
 

@@ -46,6 +46,9 @@ fn hash(word: &str) -> Option<Told> {
     Some((format!("`{}` means nothing", shorten(word)), help.to_owned()))
 }
 
+/// So many words on, a closing apostrophe belongs to another.
+const QUOTED_WORDS: usize = 40;
+
 /// Quotes of print and apostrophes do not quote in KDL: the words between them would fall apart.
 fn quote_marks(text: &str, tokens: &[Token], place: usize) -> Option<Told> {
     let word = &text[tokens[place].range.clone()];
@@ -57,7 +60,8 @@ fn quote_marks(text: &str, tokens: &[Token], place: usize) -> Option<Told> {
     match first {
         '\u{201c}' | '\u{201d}' | '\u{201e}' | '\u{ab}' | '\u{bb}' | '\u{2018}' | '\u{201a}' | '`' => told(),
         '\'' => {
-            let mut line = tokens[place..].iter().take_while(|token| token.kind != Kind::End);
+            let line = tokens[place..].iter().take_while(|token| token.kind != Kind::End);
+            let mut line = line.take(QUOTED_WORDS);
             line.any(|token| text[token.range.clone()].ends_with('\'')).then(told).flatten()
         }
         _ => None,

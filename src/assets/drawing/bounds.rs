@@ -10,6 +10,8 @@ pub const NODE_LIMIT: u32 = 1_000_000;
 const DEPTH_LIMIT: usize = 256;
 /// Elements after every reference has been followed.
 const SIZE_LIMIT: u64 = 500_000;
+/// Units from the origin. An arc far beyond is cut into more pieces than memory holds.
+const REACH_LIMIT: f64 = 1e9;
 
 pub fn shallow(text: &str) -> Result<(), PictureFault> {
     let (mut depth, mut deepest) = (0_usize, 0);
@@ -27,6 +29,46 @@ pub fn shallow(text: &str) -> Result<(), PictureFault> {
         return Err(decode::fault(message, "ungroup what needs no group"));
     }
     Ok(())
+}
+
+pub fn near(document: &Document<'_>) -> Result<(), PictureFault> {
+    for attribute in document.descendants().flat_map(|node| node.attributes()) {
+        // A colour such as #91e63f is no number.
+        let measures = attribute.value().split(';').filter(|part| !part.contains('#'));
+        let named = matches!(attribute.name(), "id" | "class" | "href");
+        if !named && measures.flat_map(numbers).any(|number| number > REACH_LIMIT) {
+            let line = document.text_pos_at(attribute.range().start).row;
+            let message = format!("the SVG has a number beyond all measure in line {line}, in `{}`", attribute.name());
+            return Err(decode::fault(message, "draw it nearer to the origin"));
+        }
+    }
+    Ok(())
+}
+
+/// The numbers in an attribute, without their signs.
+fn numbers(text: &str) -> impl Iterator<Item = f64> {
+    let bytes = text.as_bytes();
+    let digits = move |mut at: usize| {
+        while bytes.get(at).is_some_and(u8::is_ascii_digit) {
+            at += 1;
+        }
+        at
+    };
+    let mut at = 0;
+    std::iter::from_fn(move || {
+        at += bytes.get(at..)?.iter().position(u8::is_ascii_digit)?;
+        let start = at;
+        at = digits(at);
+        if bytes.get(at) == Some(&b'.') {
+            at = digits(at + 1);
+        }
+        if let Some(b'e' | b'E') = bytes.get(at) {
+            let sign = usize::from(matches!(bytes.get(at + 1), Some(b'+' | b'-')));
+            let end = digits(at + 1 + sign);
+            at = if end > at + 1 + sign { end } else { at };
+        }
+        text[start..at].parse().ok()
+    })
 }
 
 /// Few elements may stand for very many: `use` of groups of `use`, clips of clipped shapes, a marker at every corner.

@@ -24,6 +24,7 @@ pub fn read(bytes: &[u8]) -> Result<Sheet, PictureFault> {
     let document = Document::parse_with_options(text, options).map_err(|why| {
         decode::fault(format!("the SVG is malformed in line {}: {why}", why.pos().row), "save it again as plain SVG")
     })?;
+    bounds::near(&document)?;
     bounds::counted(&document)?;
     let mut left_out = unread(&document);
     let tree = usvg::Tree::from_xmltree(&document, &closed()).map_err(|why| match why {

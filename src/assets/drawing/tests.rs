@@ -159,6 +159,16 @@ fn bombs_do_not_go_off() {
         let fault = Drawing::open("a.svg", format!("{bomb}</svg>").as_bytes()).expect_err("a bomb");
         assert!(fault.message.contains("500000 elements"), "{}", fault.message);
     }
+    for far in [
+        "<path d='M0 0a1e40 7.9 0 0 0 -2.8-6.5z'/>",
+        "<rect style='fill:#91e63f;stroke-width:1e10' width='9' height='9'/>",
+    ] {
+        let fault = Drawing::open("a.svg", format!("{head}\n{far}</svg>").as_bytes()).expect_err("far");
+        assert!(fault.message.starts_with("the SVG has a number beyond all measure in line 2"), "{}", fault.message);
+    }
+    let colour = format!("{head}<rect fill='#91e63f' width='9.5e0' height='9'/></svg>");
+    assert!(Drawing::open("a.svg", colour.as_bytes()).is_ok());
+
     let itself = format!("{head}<g id='a'><use href='#a'/></g></svg>");
     assert!(Drawing::open("a.svg", itself.as_bytes()).is_err());
 }

@@ -1,0 +1,113 @@
+//! Inks: every swatch read back from ghostscript's plates, to one part in 255.
+
+use crate::kit::{cover, examples};
+use crate::patches::{PATCHES, files, middle, text};
+use crate::plates::{PIXELS_PER_MM, Separated, separated};
+use crate::python::python;
+
+/// Parts of 255 that a plate may be off.
+const SLACK: f64 = 1.0;
+
+#[test]
+fn every_patch_reads_back() {
+    let more = "
+    band ramp { gradient night lemon angle=0; left 6; width 90; top 90; height 10 }
+    band spot-ramp { gradient red paper angle=0; left 6; width 90; top 104; height 10 }
+    band sea { swatch sea; left 6; width 10; top 118; height 10 }
+    band clay { swatch clay; left 20; width 10; top 118; height 10 }";
+    let files = files();
+    let files: Vec<(&str, &[u8])> = files.iter().map(|(name, bytes)| (*name, bytes.as_slice())).collect();
+    let built = cover("patches", &text(more), &files, &["--only", "press"]);
+    let sheet = separated(&built, 1);
+    let mut wrong = Vec::new();
+    for (at, patch) in PATCHES.iter().enumerate() {
+        wrong.extend(differences(&sheet, patch.name, middle(at), patch.plates));
+    }
+    // A run from ink to ink is straight in every plate.
+    for x in [8, 29, 51, 73, 94] {
+        // The middle of a pixel.
+        let x = f64::from(x) + 0.5 / PIXELS_PER_MM as f64;
+        let share = (x - 6.0) / 90.0;
+        let mix = |from: f64, to: f64| from + (to - from) * share;
+        let night = [
+            ("Cyan", mix(92.0, 0.0)),
+            ("Magenta", mix(74.0, 0.0)),
+            ("Yellow", mix(38.0, 88.0)),
+            ("Black", mix(42.0, 0.0)),
+        ];
+        wrong.extend(differences(&sheet, "gradient", (x, 95.0), &night));
+        wrong.extend(differences(&sheet, "gradient of a spot", (x, 109.0), &[("House red", mix(100.0, 0.0))]));
+    }
+    // Screen colours through the press profile, as Pillow's colour engine takes them.
+    for (name, colour, x) in [("sea", "2f6f7e", 11.0), ("clay", "b0623c", 25.0)] {
+        let said = python("convert.py", &["src/assets/profiles/coated-fogra39.icc", colour]);
+        let inks: Vec<f64> = said.split_whitespace().map(|byte| byte.parse::<f64>().expect("a byte") / 2.55).collect();
+        let names = ["Cyan", "Magenta", "Yellow", "Black"];
+        let wanted: Vec<(&str, f64)> = names.into_iter().zip(inks).collect();
+        wrong.extend(differences(&sheet, name, (x, 123.0), &wanted));
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    let plates: Vec<&str> = sheet.planes.keys().map(String::as_str).collect();
+    assert_eq!(plates, ["Black", "Cyan", "House red", "Magenta", "Silver foil", "Yellow"]);
+}
+
+/// Places on the examples where one swatch lies alone, in millimetres from the trim.
+#[test]
+fn the_swatches_of_the_examples_read_back() {
+    let ribbon: &[(&str, f64)] = &[("Cyan", 14.0), ("Magenta", 88.0), ("Yellow", 92.0), ("Black", 6.0)];
+    let salt: &[(&str, f64)] = &[("Cyan", 3.0), ("Magenta", 4.0), ("Yellow", 12.0)];
+    let deep: &[(&str, f64)] = &[("Cyan", 85.0), ("Magenta", 50.0), ("Yellow", 62.0), ("Black", 69.0)];
+    let bone: &[(&str, f64)] = &[("Cyan", 3.0), ("Magenta", 5.0), ("Yellow", 14.0)];
+    let mut wrong = Vec::new();
+    for built in examples() {
+        let sheet = separated(built, 1);
+        // The ribbon on back, spine and front; the paper at the back's foot; the jacket's cloth and flaps.
+        let places: &[((f64, f64), &[(&str, f64)])] = match built.stem.as_str() {
+            "salt-and-lanterns" => {
+                &[((3.0, 52.0), ribbon), ((138.66, 55.5), ribbon), ((275.0, 52.0), ribbon), ((60.0, 195.0), salt)]
+            }
+            "the-quiet-instruments" => &[
+                ((100.0, 5.0), deep),
+                ((265.0, 5.0), deep),
+                ((425.0, 5.0), deep),
+                ((3.0, 120.0), bone),
+                ((525.0, 120.0), bone),
+            ],
+            _ => &[],
+        };
+        for (place, plates) in places {
+            wrong.extend(differences(&sheet, &built.stem, *place, plates));
+        }
+        wrong.extend(letters(&built.stem, &sheet));
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// The text swatch inside letters: within the text's frame, the darkest black of pixels that hold nothing else.
+fn letters(stem: &str, sheet: &Separated) -> Option<String> {
+    // A paragraph's frame in millimetres, and the black of its swatch; all of them lie on a ground without black.
+    let (frame, wanted) = match stem {
+        "salt-and-lanterns" => ([10.0, 66.0, 115.0, 130.0], 80.0),
+        "the-quiet-instruments" => ([460.0, 60.0, 520.0, 200.0], 85.0),
+        _ => return None,
+    };
+    let [left, top, right, bottom] = frame.map(|mm| (mm * PIXELS_PER_MM as f64) as usize);
+    let black = &sheet.planes["Black"];
+    let rows = (top..bottom).map(|row| &black[row * sheet.width + left..row * sheet.width + right]);
+    let most = rows.flatten().max().copied().unwrap_or_default();
+    let found = f64::from(most) / 2.55;
+    ((found - wanted).abs() * 2.55 > SLACK).then(|| format!("{stem}: letters of {found:.1} % black, not {wanted} %"))
+}
+
+/// What plates show at a place, where it is not what was wanted.
+fn differences(sheet: &Separated, name: &str, (x, y): (f64, f64), wanted: &[(&str, f64)]) -> Vec<String> {
+    let pixel = |mm: f64| (mm * PIXELS_PER_MM as f64) as usize;
+    let at = pixel(y) * sheet.width + pixel(x);
+    let plates = sheet.planes.iter().filter_map(|(plate, plane)| {
+        let wanted = wanted.iter().find(|(name, _)| name == plate).map_or(0.0, |(_, percent)| percent * 2.55);
+        let off = (f64::from(plane[at]) - wanted).abs();
+        (off > SLACK + 1e-6).then(|| format!("{name}: {plate} reads {} of 255, not {wanted:.1}", plane[at]))
+    });
+    let missing = wanted.iter().filter(|(plate, _)| !sheet.planes.contains_key(*plate));
+    plates.chain(missing.map(|(plate, _)| format!("{name}: there is no plate {plate}"))).collect()
+}

@@ -1,0 +1,18 @@
+//! What we write, as others read it: every check here asks a program or library that is none of ours.
+//!
+//! A reader that is missing is a failure: `tests/run` installs them all.
+#![expect(clippy::disallowed_methods, reason = "it plays the author and the printer, who have files")]
+
+mod bars;
+mod boxes;
+mod bytes;
+mod geometry;
+mod inks;
+mod kit;
+mod patches;
+mod plates;
+mod python;
+mod ribbon;
+mod rules;
+mod soundness;
+mod words;

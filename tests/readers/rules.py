@@ -1,0 +1,259 @@
+"""The rules of PDF/X-4 as we read them, asked of a press file with pikepdf (qpdf's library).
+
+This is not certification. ISO 15930-7 was not at hand: the rules are those that public sources agree on, each named
+below, and what they say was checked one by one. A printer's own preflight has the last word.
+
+Prints every group of rules and, where it can, how many things it was asked of; ends with 1 and says why at the first
+that does not hold.
+"""
+
+import sys
+
+import pikepdf
+from lxml import etree
+
+FILTERS = {"/FlateDecode", "/DCTDecode", "/RunLengthDecode", "/CCITTFaxDecode", "/ASCIIHexDecode", "/ASCII85Decode"}
+RGB_OPERATORS = {"rg", "RG"}
+CONTENT_SPACES = {"/DeviceCMYK", "/DeviceGray", "/Separation", "/DeviceN", "/Indexed", "/Pattern"}
+BLEND_MODES = {"/Normal", "/Multiply"}
+NAMESPACES = {
+    "rdf": "http://www.w3.org/1999/02/22-rdf-syntax-ns#",
+    "pdfxid": "http://www.npes.org/pdfx/ns/id/",
+    "pdf": "http://ns.adobe.com/pdf/1.3/",
+    "dc": "http://purl.org/dc/elements/1.1/",
+    "xmp": "http://ns.adobe.com/xap/1.0/",
+    "xmpMM": "http://ns.adobe.com/xap/1.0/mm/",
+}
+
+
+def require(rule, holds, why):
+    if not holds:
+        sys.exit(f"{rule}: {why}")
+
+
+def main(path):
+    with open(path, "rb") as file:
+        head = file.read(8)
+    with pikepdf.open(path) as pdf:
+        root, page = pdf.Root, pdf.pages[0]
+        for rule, check in [
+            ("header", lambda: check_file(pdf, head)),
+            ("filters", lambda: check_streams(pdf)),
+            ("intent", lambda: check_intent(root)),
+            ("metadata", lambda: check_metadata(pdf)),
+            ("boxes", lambda: check_boxes(pdf, page.obj)),
+            ("nothing that acts", lambda: check_still(root, page.obj)),
+            ("inks", lambda: check_inks(pdf, page.obj)),
+            ("states", lambda: check_states(pdf)),
+            ("fonts", lambda: check_fonts(pdf)),
+            ("layers", lambda: check_layers(root)),
+        ]:
+            print(rule, check() or "")
+
+
+def check_file(pdf, head):
+    require("header", head == b"%PDF-1.6" and "/Version" not in pdf.Root, head)
+    require("sound", pdf.check_pdf_syntax() == [], "qpdf finds faults")
+    require("open", not pdf.is_encrypted and "/Encrypt" not in pdf.trailer, "is encrypted")
+    identity = pdf.trailer.get("/ID")
+    require("identity", identity is not None and len(identity) == 2 and len(bytes(identity[0])) == 16, identity)
+    require("one page", len(pdf.pages) == 1, len(pdf.pages))
+
+
+def check_streams(pdf):
+    for stream in streams(pdf):
+        kinds = stream.get("/Filter", pikepdf.Array())
+        kinds = {str(kind) for kind in (kinds if isinstance(kinds, pikepdf.Array) else [kinds])}
+        require("filters", kinds <= FILTERS, kinds)
+        require("all inside", "/F" not in stream and "/FFilter" not in stream, "keeps its bytes elsewhere")
+        require("no PostScript", stream.get("/Subtype") != "/PS" and "/PS" not in stream, "PostScript")
+        for key in ["/OPI", "/Ref", "/Alternates"]:
+            require("no stand-ins", key not in stream, key)
+    for thing in dictionaries(pdf):
+        require("no embedded files", thing.get("/Type") not in ("/Filespec", "/EmbeddedFile"), dict(thing))
+
+
+def check_intent(root):
+    intents = [intent for intent in root.OutputIntents if intent.S == "/GTS_PDFX"]
+    require("one intent", len(intents) == 1 and len(root.OutputIntents) == 1, len(root.OutputIntents))
+    intent = intents[0]
+    for key in ["/OutputConditionIdentifier", "/Info"]:
+        require("condition named", str(intent.get(key, "")) != "", key)
+    require("profile inside", "/DestOutputProfileRef" not in intent, "refers to a profile elsewhere")
+    profile = intent.DestOutputProfile
+    icc = profile.read_bytes()
+    require("profile", profile.N == 4 and len(icc) == int.from_bytes(icc[:4], "big"), "N or length")
+    # ICC.1, the header: class at 12, colour space at 16, connection space at 20, signature at 36, version at 8.
+    require("press profile", icc[12:16] == b"prtr" and icc[16:20] == b"CMYK" and icc[36:40] == b"acsp", icc[12:40])
+    require("profile version", icc[8] in (2, 4), icc[8])
+
+
+def check_metadata(pdf):
+    require("metadata as it is", "/Filter" not in pdf.Root.Metadata, "compressed")
+    tree = etree.fromstring(pdf.Root.Metadata.read_bytes())
+    about = pdf.docinfo
+
+    def said(name):
+        prefix, local = name.split(":")
+        found = tree.xpath(f"//{name}", namespaces=NAMESPACES)
+        if found:
+            return "".join(found[0].itertext()).strip()
+        return next(iter(tree.xpath(f"//rdf:Description/@{prefix}:{local}", namespaces=NAMESPACES)), None)
+
+    require("says it is PDF/X-4", said("pdfxid:GTS_PDFXVersion") == "PDF/X-4", said("pdfxid:GTS_PDFXVersion"))
+    require("trapped", said("pdf:Trapped") == "False" and about["/Trapped"] == "/False", about.get("/Trapped"))
+    require("title", said("dc:title") and said("dc:title") == str(about["/Title"]), said("dc:title"))
+    for ours, theirs in [("/Author", "dc:creator"), ("/Creator", "xmp:CreatorTool"), ("/Producer", "pdf:Producer")]:
+        require("both tell the same", ours not in about or said(theirs) == str(about[ours]), (ours, said(theirs)))
+    for ours, theirs in [("/CreationDate", "xmp:CreateDate"), ("/ModDate", "xmp:ModifyDate")]:
+        digits = "".join(letter for letter in str(about[ours]) if letter.isdigit())[:14]
+        wanted = "".join(letter for letter in said(theirs) or "" if letter.isdigit())[:14]
+        require("dates", len(digits) >= 8 and wanted.startswith(digits[:8]), (digits, wanted))
+        require("dates agree", digits.ljust(14, "0") == wanted.ljust(14, "0"), (digits, wanted))
+    require("dated metadata", said("xmp:MetadataDate"), "no date")
+    for name in ["xmpMM:DocumentID", "xmpMM:VersionID", "xmpMM:RenditionClass"]:
+        require("named", said(name), name)
+
+
+def check_boxes(pdf, page):
+    media, trim = numbers(page.MediaBox), numbers(page.TrimBox)
+    bleed = numbers(page.get("/BleedBox", page.MediaBox))
+    require("trim in bleed in media", inside(trim, bleed) and inside(bleed, media), (trim, bleed, media))
+    require("one finished size", "/ArtBox" not in page, "both trim and art")
+    require("nothing cut off", "/CropBox" not in page or numbers(page.CropBox) == media, "crops")
+    for key in ["/UserUnit", "/SeparationInfo", "/AA", "/PresSteps"]:
+        require("composite page", key not in page, key)
+    for key in ["/TrimBox", "/ArtBox"]:
+        require("sizes are the page's own", key not in pdf.Root.Pages, key)
+    for key in ["/ViewArea", "/ViewClip", "/PrintArea", "/PrintClip"]:
+        area = pdf.Root.get("/ViewerPreferences", pikepdf.Dictionary()).get(key, "/MediaBox")
+        require("seen whole", area in ("/MediaBox", "/BleedBox"), area)
+
+
+def check_still(root, page):
+    for key in ["/OpenAction", "/AA", "/AcroForm", "/Outlines", "/Requirements", "/Collection"]:
+        require("nothing acts", key not in root, key)
+    require("no notes", "/Annots" not in page, "annotations")
+    for key in root.get("/Names", pikepdf.Dictionary()).keys():
+        require("no scripts", key not in ("/JavaScript", "/EmbeddedFiles"), key)
+
+
+def check_inks(pdf, page):
+    contents = [page] + [stream for stream in streams(pdf) if stream.get("/Subtype") == "/Form"]
+    operators = 0
+    for content in contents:
+        resources = content.get("/Resources", pikepdf.Dictionary())
+        for operands, operator in pikepdf.parse_content_stream(content):
+            operators += 1
+            name = str(operator)
+            require("no screen colours", name not in RGB_OPERATORS, name)
+            require("pictures are objects", name != "INLINE IMAGE", name)
+            if name in ("cs", "CS"):
+                space = resources.get("/ColorSpace", pikepdf.Dictionary()).get(str(operands[0]), operands[0])
+                check_space(space)
+        group = content.get("/Group")
+        if group is not None and "/CS" in group:
+            require("groups mix in ink", group.CS in ("/DeviceCMYK", "/DeviceGray"), group.CS)
+    require("something is drawn", operators > 100, operators)
+    require("the page mixes in ink", page.Group.CS == "/DeviceCMYK" and page.Group.S == "/Transparency", "group")
+    spots = {}
+    for thing in list(streams(pdf)) + list(dictionaries(pdf)):
+        if thing.get("/Subtype") == "/Image" and "/ColorSpace" in thing:
+            check_space(thing.ColorSpace)
+        if "/ShadingType" in thing:
+            check_space(thing.ColorSpace)
+    for thing in pdf.objects:
+        if isinstance(thing, pikepdf.Array) and len(thing) == 4 and thing[0] == "/Separation":
+            spots.setdefault(str(thing[1]), []).append(thing.unparse(resolved=False))
+            check_space(thing)
+    for name, spaces in spots.items():
+        require("one ink, one meaning", len(set(spaces)) == 1, name)
+    return len(spots)
+
+
+def check_space(space):
+    name = str(space[0] if isinstance(space, pikepdf.Array) else space)
+    require("ink alone", name in CONTENT_SPACES, name)
+    if name in ("/Separation", "/DeviceN"):
+        require("looks in ink", str(space[2]) == "/DeviceCMYK", space[2])
+    if name == "/Indexed":
+        check_space(space[1])
+    if name == "/Pattern" and isinstance(space, pikepdf.Array) and len(space) > 1:
+        check_space(space[1])
+
+
+def check_states(pdf):
+    found = 0
+    for state in dictionaries(pdf):
+        if not {"/OP", "/op", "/OPM", "/BM", "/ca", "/CA", "/SMask", "/HT", "/TR", "/TR2"} & set(state.keys()):
+            continue
+        if state.get("/Type") not in (None, "/ExtGState") or "/Subtype" in state:
+            continue
+        found += 1
+        for key in ["/TR", "/HT", "/HTP", "/BG", "/BG2", "/UCR", "/UCR2"]:
+            require("the press keeps its own curves and screens", key not in state, key)
+        require("usual curves", state.get("/TR2", "/Default") == "/Default", "TR2")
+        require("usual mixing", str(state.get("/BM", "/Normal")) in BLEND_MODES, state.get("/BM"))
+    return found
+
+
+def check_fonts(pdf):
+    fonts = [thing for thing in dictionaries(pdf) if thing.get("/Type") == "/Font"]
+    for font in fonts:
+        require("letters", font.Subtype != "/Type3", "a font of drawings")
+        if font.Subtype == "/Type0":
+            require("encoding", font.Encoding in ("/Identity-H", "/Identity-V"), font.Encoding)
+            require("Unicode", len(font.ToUnicode.read_bytes()) > 0, font.BaseFont)
+            continue
+        parts = font.FontDescriptor
+        programs = [key for key in ["/FontFile", "/FontFile2", "/FontFile3"] if key in parts]
+        require("fonts inside", len(programs) == 1 and len(parts[programs[0]].read_bytes()) > 0, font.BaseFont)
+        if font.Subtype == "/CIDFontType2":
+            require("glyphs mapped", "/CIDToGIDMap" in font, font.BaseFont)
+    return len(fonts)
+
+
+def check_layers(root):
+    layers = root.get("/OCProperties")
+    if layers is None:
+        return
+    configurations = [layers.D] + list(layers.get("/Configs", []))
+    for configuration in configurations:
+        require("layers as they are", "/AS" not in configuration, "layers that switch themselves")
+        require("layers named", str(configuration.get("/Name", "")) != "", "a configuration without a name")
+        ordered = {layer.objgen for layer in configuration.get("/Order", [])}
+        require("layers listed", "/Order" not in configuration or ordered == {one.objgen for one in layers.OCGs}, ordered)
+    names = [str(one.Name) for one in layers.OCGs]
+    require("names differ", len(names) == len(set(names)), names)
+    return len(names)
+
+
+def streams(pdf):
+    return (thing for thing in pdf.objects if isinstance(thing, pikepdf.Stream))
+
+
+def dictionaries(pdf):
+    """Every dictionary, those within others too."""
+    waiting, seen = list(pdf.objects), set()
+    while waiting:
+        thing = waiting.pop()
+        if isinstance(thing, (pikepdf.Dictionary, pikepdf.Stream, pikepdf.Array)):
+            if thing.is_indirect:
+                if thing.objgen in seen:
+                    continue
+                seen.add(thing.objgen)
+            waiting.extend(thing if isinstance(thing, pikepdf.Array) else [thing[key] for key in thing.keys()])
+            if isinstance(thing, pikepdf.Dictionary):
+                yield thing
+
+
+def numbers(box):
+    return [float(number) for number in box]
+
+
+def inside(inner, outer):
+    return outer[0] <= inner[0] < inner[2] <= outer[2] and outer[1] <= inner[1] < inner[3] <= outer[3]
+
+
+if __name__ == "__main__":
+    main(sys.argv[1])
