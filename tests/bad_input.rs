@@ -206,7 +206,7 @@ fn pictures_that_are_none() {
 
 #[test]
 fn fonts_that_cannot_be_used() {
-    let cover = panel("text a words=\"Salt\" { left 0; width 60; top 0 }");
+    let cover = panel("text a words=\"Salt\" { left 20; width 60; top 20 }");
     let font = include_bytes!("../fonts-open/EBGaramond/EBGaramond-Regular.ttf");
     let home = Home::new().with("cover.kdl", &cover).with("fonts/half.ttf", &font[..font.len() / 3]);
     told(&home, 0, &["fonts/half.ttf", "is left out"]);
