@@ -83,6 +83,7 @@ fn no_word_goes_unsaid() {
     let pages: BTreeMap<&str, String> = language().into_iter().map(|(name, _, page)| (name, page)).collect();
     let shared: String = ["panel", "group", "text", "type", "part"].iter().map(|name| pages[name].as_str()).collect();
     let mut asked = 0;
+    let mut unsaid = BTreeSet::new();
     for (name, kind, page) in language() {
         let strange = match (kind, name) {
             ("element", "stack") => format!("{BASE}panel spine {{ stack a down zzz=1 {{ zzz }} }}"),
@@ -101,10 +102,13 @@ fn no_word_goes_unsaid() {
                     let words = page.split(|letter: char| !letter.is_alphanumeric() && letter != '-');
                     words.into_iter().any(|said| said == word)
                 };
-                assert!(said(&page) || said(&shared), "the manual of `{name}` does not speak of `{word}`");
+                if !pages.contains_key(word) && !said(&page) && !said(&shared) {
+                    unsaid.insert(format!("{name}: {word}"));
+                }
             }
         }
     }
+    assert!(unsaid.is_empty(), "the manual does not speak of {unsaid:?}");
     assert!(asked > 200, "the readers offered {asked} words");
 }
 
