@@ -226,13 +226,18 @@ fn neither_the_order_of_facts_nor_the_look_of_the_file_counts() {
 /// The sound covers of `covers/`, as the lot may spoil them.
 fn sound_covers() -> Vec<String> {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/covers");
-    let mut paths: Vec<_> = std::fs::read_dir(folder).expect("the covers are there").flatten().map(|entry| entry.path()).collect();
+    let mut paths: Vec<_> =
+        std::fs::read_dir(folder).expect("the covers are there").flatten().map(|entry| entry.path()).collect();
     paths.sort();
     let named = |path: &std::path::PathBuf| {
         let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
         name.ends_with(".kdl") && !name.starts_with("fault-")
     };
-    paths.iter().filter(|path| named(path)).map(|path| std::fs::read_to_string(path).expect("a cover can be read")).collect()
+    paths
+        .iter()
+        .filter(|path| named(path))
+        .map(|path| std::fs::read_to_string(path).expect("a cover can be read"))
+        .collect()
 }
 
 #[test]

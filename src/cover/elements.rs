@@ -2,7 +2,7 @@
 
 use crate::assets::nearest;
 use crate::cover::nodes::{elements, part};
-use crate::cover::{Context, Desk, ELEMENT_LIMIT, Element, Look, Order, Place, Reading, Role, USUAL_FACTS};
+use crate::cover::{Context, Desk, ELEMENT_LIMIT, Element, Look, Order, Place, Role, USUAL_FACTS};
 use crate::ground::{Finding, Severity, Span, Spanned};
 use crate::source::{Datum, Node, Reader, Value, offer};
 use std::cell::RefCell;

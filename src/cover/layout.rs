@@ -102,7 +102,12 @@ impl<'a> Layout<'a> {
             });
         }
         let stretch = element.place.axis(axis);
-        if stretch.slipped || stretch.closed() || stretch.start.is_some() || stretch.end.is_some() || stretch.centre.is_some() {
+        if stretch.slipped
+            || stretch.closed()
+            || stretch.start.is_some()
+            || stretch.end.is_some()
+            || stretch.centre.is_some()
+        {
             // It said something that could not be found; that has been reported.
             return None;
         }

@@ -23,14 +23,13 @@ mod reading;
 mod words;
 
 pub use crate::scene::Surround;
-pub use barcode::{Figure, SCALES, Setting, Symbol};
 pub use draw::draw;
 pub use elements::{element_words, in_order, read_element, read_elements};
 pub use facts::{Book, Deliver, Extent, Facts, Press, TypeStyle};
 pub use fillings::{Fillings, read_ink};
 pub use format::{Binding, Board, Format, Paper, Spine, SpineShape};
 pub use guides::{Axis, Guide, Guides, Level, Region, Side, spine_clearance};
-pub use isbn::{Isbn, IsbnFault};
+pub use isbn::Isbn;
 pub use layout::Layout;
 pub use look::{Look, Order, oval, percent, percent_property, says_word};
 pub use measure::Measure;

@@ -78,7 +78,7 @@ impl Desk<'_> {
                 Some((self.files.add(&path.value, text), text.into()))
             }
             Err(fault) => {
-                let line = bytes[..fault.valid_up_to()].iter().filter(|byte| **byte == b'\n').count() + 1;
+                let line = bytes[..fault.valid_up_to()].split(|byte| *byte == b'\n').count();
                 let message = format!("{:?} is not UTF-8 text: see its line {line}", path.value);
                 self.findings.borrow_mut().error(path.span, message, "save it as UTF-8");
                 None

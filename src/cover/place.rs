@@ -126,7 +126,8 @@ impl Place {
         let beside = heard(&["after", "before"]);
         let (x_beside, y_beside) = if spine { (0, beside) } else { (beside, 0) };
         let x = heard(&["left", "right", "width", "centre-x", "across"]) + x_beside;
-        let y = heard(&["top", "bottom", "height", "centre-y", "below", "above", "cap-top", "baseline", "head", "foot"]);
+        let y =
+            heard(&["top", "bottom", "height", "centre-y", "below", "above", "cap-top", "baseline", "head", "foot"]);
         let hung = usize::from(self.cap_top.is_some()) + usize::from(self.baseline.is_some());
         self.x.slipped = x > self.x.said();
         self.y.slipped = y + y_beside > self.y.said() + hung;

@@ -2,11 +2,11 @@
 
 use crate::cover::nodes::{NODES, elements, panel::reads, part};
 use crate::cover::{
-    Book, Context, Cover, Desk, Element, Facts, Format, Guides, Measure, Palette, Press, Reading, Region, Role, element_words,
-    flat, in_order, read_element, read_elements,
+    Book, Context, Cover, Desk, Element, Facts, Format, Guides, Measure, Palette, Press, Reading, Region, Role,
+    element_words, flat, in_order, read_element, read_elements,
 };
 use crate::ground::{Span, Spanned};
-use crate::source::{Node, Reader, Tree, Value, offer};
+use crate::source::{Node, Reader, Tree, offer};
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
@@ -21,7 +21,11 @@ pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
         } else if matches!(node.name, "book" | "format") {
             let at = tree.nodes.first().map_or(Span::default(), |node| node.name.span);
             let message = format!("the cover lacks its `{}`", node.name);
-            let least = if node.name == "book" { "book { title \"…\"; pages 312 }" } else { "format paperback { trim 129 198 }" };
+            let least = if node.name == "book" {
+                "book { title \"…\"; pages 312 }"
+            } else {
+                "format paperback { trim 129 198 }"
+            };
             let help = format!("write `{least}` at least; see `jaconet explain {}`", node.name);
             desk.findings.borrow_mut().error(at, message, help);
         }
@@ -135,7 +139,7 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
         };
         all.extend(read_elements(&nodes, &context));
     }
-    part::unused(tree, &parts).iter().for_each(|node| {
+    for node in part::unused(tree, &parts) {
         let region = Region::wrap(cover.sheet(), cover.facts.format.safe);
         let context = Context {
             desk: *desk,
@@ -147,7 +151,7 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
             reading: cover.reading.0,
             read: read_elements,
         };
-        read_element(node, &context);
-    });
+        read_element(&node, &context);
+    }
     in_order(desk, all)
 }

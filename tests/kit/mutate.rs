@@ -21,7 +21,8 @@ pub fn spoil(text: &str, chance: &mut Chance) -> String {
             return words.concat();
         }
         5 => {
-            let numbers: Vec<usize> = (0..words.len()).filter(|at| words[*at].starts_with(|c: char| c.is_ascii_digit())).collect();
+            let numbers: Vec<usize> =
+                (0..words.len()).filter(|at| words[*at].starts_with(|c: char| c.is_ascii_digit())).collect();
             if numbers.is_empty() {
                 return words.concat();
             }

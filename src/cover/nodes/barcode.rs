@@ -210,7 +210,12 @@ impl Draw for BarCode {
                 number(self.symbol.width),
                 number(self.symbol.height)
             );
-            pen.report(Severity::Error, "language", message, "say one edge in each direction; `scale` and `bar-height` rule its size");
+            pen.report(
+                Severity::Error,
+                "language",
+                message,
+                "say one edge in each direction; `scale` and `bar-height` rule its size",
+            );
         }
         let all = Rect::new(0.0, 0.0, self.symbol.width, self.symbol.height).inflate(self.margin(), self.margin());
         if let Some(ground) = &self.ground {

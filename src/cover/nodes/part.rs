@@ -47,7 +47,9 @@ pub fn parts<'a>(
 pub fn unused(tree: &source::Tree, parts: &BTreeMap<String, &source::Node>) -> Vec<source::Node> {
     fn used<'a>(nodes: &'a [source::Node], names: &mut Vec<&'a str>) {
         for node in nodes {
-            if let ("use", Some(Value { datum: Datum::Text(name), .. })) = (node.name.value.as_str(), node.values.first()) {
+            if let ("use", Some(Value { datum: Datum::Text(name), .. })) =
+                (node.name.value.as_str(), node.values.first())
+            {
                 names.push(name);
             }
             used(&node.children, names);

@@ -34,7 +34,11 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let elements = inner(reader, context);
     for element in elements.iter().filter(|element| says_where(&element.place)) {
         let message = format!("`{}` stands where its stack puts it", element.name.value);
-        reader.error(element.name.span, message, "say its `width` or `height` at most, and the place of the whole stack");
+        reader.error(
+            element.name.span,
+            message,
+            "say its `width` or `height` at most, and the place of the whole stack",
+        );
     }
     Some(Arc::new(Stack { elements, down, gap, right_to_left: context.facts.book.right_to_left() }))
 }

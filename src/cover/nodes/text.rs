@@ -73,9 +73,8 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let vertical = match reader.child("vertical").and_then(|word| word.word("a place", &["head", "middle", "foot"])) {
         Some(word) if word.value == "middle" => Vertical::Middle,
         Some(word) if word.value == "foot" => Vertical::Foot,
-        Some(_) => Vertical::Head,
         None if spine && matches!(context.reading, Reading::Down | Reading::Up) => Vertical::Middle,
-        None => Vertical::Head,
+        _ => Vertical::Head,
     };
     Some(Arc::new(Text { copy, style, ink, vertical, spine }))
 }
@@ -234,6 +233,6 @@ impl Draw for Text {
 /// figures; between the middles of capitals and small letters where both stand.
 fn letters_middle(block: &Block, copy: &Copy) -> f64 {
     let small = copy.text().chars().any(char::is_lowercase);
-    let top = if small { (block.cap_top + block.x_top) / 2.0 } else { block.cap_top };
+    let top = if small { f64::midpoint(block.cap_top, block.x_top) } else { block.cap_top };
     f64::midpoint(top, block.last_baseline)
 }
