@@ -20,6 +20,5 @@ mod output;
 mod build;
 mod cli;
 
-pub use build::Rehearsal;
-pub use build::compare_findings;
+pub use build::{Rehearsal, Sheet, compare_findings, draw_plates};
 pub use cli::command;

@@ -37,7 +37,7 @@ pub fn examples() -> &'static [Built] {
         let mut folders: Vec<PathBuf> = entries.map(|entry| entry.path()).filter(|path| path.join("cover.kdl").is_file()).collect();
         folders.sort();
         assert!(!folders.is_empty(), "no example in {}", home.display());
-        folders.iter().map(|folder| built(folder, "examples", &["--only", "press,report"])).collect()
+        folders.iter().map(|folder| built(folder, "examples", &[])).collect()
     })
 }
 
