@@ -50,7 +50,7 @@ fn every_patch_is_drawn_as_it_is_printed() {
     let built = cover("patches", &text(""), &files, &["--only", "press,report"]);
     let agreement = compared(&built);
     assert!(agreement.worst <= 2 && agreement.plain_edges * 10 < agreement.plain, "{agreement:?}");
-    let ours = jaconet::draw_plates(&built.source, PPI).expect("the cover is read");
+    let ours = jaconet::testing::draw_plates(&built.source, PPI).expect("the cover is read");
     for (at, patch) in PATCHES.iter().enumerate() {
         let (x, y) = middle(at);
         let pixel = (y * f64::from(PIXELS_PER_MM)) as usize * ours.width + (x * f64::from(PIXELS_PER_MM)) as usize;
@@ -64,7 +64,7 @@ fn every_patch_is_drawn_as_it_is_printed() {
 
 fn compared(built: &Built) -> Agreement {
     let theirs = separated(built, PIXELS_PER_MM, FINE);
-    let ours = jaconet::draw_plates(&built.source, PPI).expect("the cover is read");
+    let ours = jaconet::testing::draw_plates(&built.source, PPI).expect("the cover is read");
     assert_eq!(ours.plates.len(), theirs.planes.len(), "the plates of {}", built.stem);
     let pairs: Vec<Pair<'_>> = ours
         .plates
@@ -95,7 +95,7 @@ fn the_panels_are_the_press_file_in_colour() {
         let size = ["-sDEVICE=tiffscaled24", "-r800", "-dDownScaleFactor=4", &output];
         ghostscript(built, &[&intent[..], &size].concat());
         let theirs = picture(&sheet);
-        let drawn = jaconet::draw_plates(&built.source, PANEL_PPI).expect("the cover is read");
+        let drawn = jaconet::testing::draw_plates(&built.source, PANEL_PPI).expect("the cover is read");
         let foil = drawn.plates.iter().find(|(name, _)| name.contains("foil")).map(|(_, plane)| plane);
         for panel in report(built)["sheet"]["panels"].as_array().expect("panels") {
             let (name, left) = (panel["name"].as_str().expect("a name"), millimetres(panel, "left"));

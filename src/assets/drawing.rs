@@ -7,11 +7,10 @@ mod trace;
 mod wash;
 
 use crate::assets::{PictureFault, decode};
-use crate::ground::{Course, Digest, FillRule, Line, Path};
+use crate::ground::{Course, FillRule, Line, Path};
 
 pub struct Drawing {
     pub name: String,
-    pub digest: Digest,
     /// Millimetres; an SVG pixel is 1/96 inch.
     pub width: f64,
     pub height: f64,
@@ -68,7 +67,6 @@ impl Drawing {
         let sheet = read::read(bytes)?;
         Ok(Drawing {
             name: name.to_owned(),
-            digest: Digest::of(bytes),
             width: sheet.width,
             height: sheet.height,
             nodes: sheet.nodes,

@@ -1,6 +1,7 @@
 //! Bytes from outside: files, fonts, pictures, drawings, profiles.
 
 mod bundled;
+mod darkness;
 mod darkroom;
 mod decode;
 mod difference;
@@ -12,12 +13,12 @@ mod picture;
 mod profile;
 mod shelf;
 
-pub use darkroom::{Art, Darkroom, Negative};
+pub use darkroom::{Art, Darkroom};
 pub use difference::difference;
 pub use drawing::{Drawing, Drawn, Tint};
-pub use font::{Embedding, Font, FontFault, Metrics};
+pub use font::Font;
 pub use glyph::Glyph;
 pub use library::Library;
 pub use picture::{Format, JpegStream, Model, Picture, PictureFault, Pixels};
 pub use profile::{Profile, ProfileFault};
-pub use shelf::{FILE_LIMIT, MapShelf, Shelf, ShelfFault, nearest, tidy};
+pub use shelf::{FILE_LIMIT, MapShelf, Shelf, ShelfFault, nearest};

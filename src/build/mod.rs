@@ -9,6 +9,7 @@ mod report;
 mod seen;
 mod stages;
 mod testing;
+mod tried;
 mod watch;
 #[cfg(test)]
 mod watch_tests;
@@ -22,5 +23,6 @@ pub use report::told;
 pub use seen::Seen;
 pub use stages::Design;
 pub use testing::{Sheet, compare_findings, draw_plates};
+pub use tried::{Noted, Trial, Tried, language};
 pub use watch::{Turn, Wake, watch};
 pub use write::write_new;

@@ -22,6 +22,8 @@ struct Report<'a> {
     pictures: Vec<Image>,
     inks: Inks,
     findings: Vec<Told>,
+    /// How many findings came after the limit.
+    unlisted: usize,
     outputs: Vec<Output>,
 }
 
@@ -127,6 +129,7 @@ pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<Output>) 
         pictures: scene.map_or_else(Vec::new, pictures),
         inks: scene.map_or_else(Inks::default, inks),
         findings: built.findings.iter().map(|finding| told(&built.files, finding)).collect(),
+        unlisted: built.findings.left_out(),
         outputs,
     };
     let mut bytes = serde_json::to_vec_pretty(&report).expect("names and finite numbers always become JSON");

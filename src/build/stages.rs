@@ -2,6 +2,7 @@
 
 use crate::assets::Shelf;
 use crate::build::Workshop;
+use crate::check::check;
 use crate::cover::{self, Cover, Desk};
 use crate::ground::Findings;
 use crate::output::Delivery;
@@ -42,6 +43,7 @@ pub fn design(tools: &Tools<'_>, tree: &Tree) -> Option<Design> {
     };
     let cover = cover::read(&desk, tree);
     let scene = cover::draw(tools.findings, &cover, tools.typesetter);
+    check(tools.findings, &cover, &scene, &tools.workshop.darkroom);
     let measures = cover.flat.measures.iter().map(whole).collect();
     Some(Design { scene, measures, delivery: delivery(&cover) })
 }

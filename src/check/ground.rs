@@ -4,7 +4,6 @@ use crate::assets::{Model, Picture};
 use crate::check::exam::Exam;
 use crate::ground::{FillRule, Ink, Paint, Path, Point, Process, Rect, Shape};
 use crate::scene::{Mark, Placed};
-use std::ops::Range;
 use std::sync::Arc;
 
 /// What shows under a place.
@@ -104,9 +103,8 @@ fn covers(path: &Path, rule: FillRule, place: Rect) -> Cover {
         let turns = path.winding(Point::new(place.x0 + place.width() * x, place.y0 + place.height() * y));
         if rule == FillRule::NonZero { turns != 0 } else { turns % 2 != 0 }
     };
-    const SHARES: Range<usize> = 0..3;
-    let share = |at: usize| 0.001 + at as f64 * 0.499;
-    let all = SHARES.flat_map(|y| SHARES.map(move |x| (share(x), share(y))));
+    let share = |at: i32| 0.001 + f64::from(at) * 0.499;
+    let all = (0..3).flat_map(|y| (0..3).map(move |x| (share(x), share(y))));
     match all.filter(|(x, y)| inside(*x, *y)).count() {
         0 => Cover::None,
         9 => Cover::Whole,

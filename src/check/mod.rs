@@ -17,12 +17,10 @@ use crate::ground::Findings;
 use crate::scene::Scene;
 use std::cell::RefCell;
 
-pub use pages::PAGES;
-pub use rule::Rule;
-pub use rules::RULES;
-
 use exam::Exam;
+use pages::PAGES;
 use rule::Report;
+use rules::RULES;
 
 /// Asks every rule; what they tell is added to the findings.
 pub fn check(findings: &RefCell<Findings>, cover: &Cover, scene: &Scene, darkroom: &Darkroom) {
@@ -34,8 +32,15 @@ pub fn check(findings: &RefCell<Findings>, cover: &Cover, scene: &Scene, darkroo
     }
 }
 
+/// Whatever a finding may be called: rules, and what other rooms raise.
+pub fn names() -> impl Iterator<Item = &'static str> {
+    RULES.iter().map(|rule| rule.name).chain(PAGES.iter().map(|(name, _)| *name))
+}
+
 /// The manual page of whatever a finding may be called.
 pub fn explain(name: &str) -> Option<String> {
-    let rules = RULES.iter().map(|rule| (rule.name, rule.source));
-    rules.chain(PAGES.iter().copied()).find(|(known, _)| *known == name).map(|(_, source)| manual(source))
+    if let Some(rule) = RULES.iter().find(|rule| rule.name == name) {
+        return Some(format!("{}\nAt its worst: {}.\n", manual(rule.source), rule.severity.word()));
+    }
+    PAGES.iter().find(|(known, _)| *known == name).map(|(_, source)| manual(source))
 }

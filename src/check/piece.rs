@@ -91,15 +91,12 @@ pub fn pieces<'a>(marks: &[Shown<'a>]) -> Vec<Piece<'a>> {
     let mut pieces: Vec<Piece<'a>> = Vec::new();
     for (at, shown) in marks.iter().enumerate() {
         let origin = &*shown.item.origin;
-        match pieces.last_mut().filter(|piece| std::ptr::eq(piece.origin, origin)) {
-            Some(piece) => {
-                piece.bounds = piece.bounds.union(shown.bounds);
-                piece.range.end = at + 1;
-                piece.marks.push(*shown);
-            }
-            None => {
-                pieces.push(Piece { origin, marks: vec![*shown], range: at..at + 1, bounds: shown.bounds });
-            }
+        if let Some(piece) = pieces.last_mut().filter(|piece| std::ptr::eq(piece.origin, origin)) {
+            piece.bounds = piece.bounds.union(shown.bounds);
+            piece.range.end = at + 1;
+            piece.marks.push(*shown);
+        } else {
+            pieces.push(Piece { origin, marks: vec![*shown], range: at..at + 1, bounds: shown.bounds });
         }
     }
     pieces

@@ -14,7 +14,8 @@ use std::sync::{Arc, LazyLock};
 static TYPESETTER: LazyLock<Typesetter> = LazyLock::new(|| Typesetter::new(Arc::new(Library::open(&[]).0)));
 pub static DARKROOM: LazyLock<Darkroom> = LazyLock::new(Darkroom::default);
 
-const BOOK: &str = "book { title \"Salt and Lanterns\"; author \"Mirela Anand\"; language en-GB; pages 320; }\n";
+const BOOK: &str = "book { title \"Salt and Lanterns\"; author \"Mirela Anand\"; language en-GB; pages 320; \
+                    isbn \"978-1-83742-615-7\"; }\n";
 const FORMAT: &str = "format paperback { trim 129 198; paper grammage=80 bulk=1.5; cover-stock caliper=0.3; }\n";
 
 /// A cover and its scene, read without an error of the language.

@@ -1,32 +1,24 @@
 //! Words: what an element says, line by line.
 
 use crate::check::piece::Piece;
-use crate::ground::Rect;
-
-pub struct Line {
-    pub text: String,
-    pub bounds: Rect,
-}
+use crate::ground::Affine;
 
 impl Piece<'_> {
     /// Runs on one baseline make a line. Where a word was parted at its end, the line ends with a soft hyphen.
-    pub fn lines(&self) -> Vec<Line> {
-        let mut lines: Vec<(crate::ground::Affine, Vec<&str>, Rect)> = Vec::new();
-        for (run, shown) in self.runs() {
-            match lines.last_mut().filter(|(transform, ..)| *transform == run.transform) {
-                Some((_, texts, bounds)) => {
-                    texts.push(&run.text);
-                    *bounds = bounds.union(shown.bounds);
-                }
-                None => lines.push((run.transform, vec![&run.text], shown.bounds)),
+    pub fn lines(&self) -> Vec<String> {
+        let mut lines: Vec<(Affine, Vec<&str>)> = Vec::new();
+        for (run, _) in self.runs() {
+            match lines.last_mut().filter(|(transform, _)| *transform == run.transform) {
+                Some((_, texts)) => texts.push(&run.text),
+                None => lines.push((run.transform, vec![&run.text])),
             }
         }
-        let lines = lines.into_iter().map(|(_, mut texts, bounds)| {
+        let lines = lines.into_iter().map(|(_, mut texts)| {
             // Runs stand as they are seen, from the left; words that run leftwards are read from the last.
             if texts.iter().any(|text| text.chars().any(runs_leftwards)) {
                 texts.reverse();
             }
-            Line { text: texts.concat(), bounds }
+            texts.concat()
         });
         lines.collect()
     }
@@ -40,7 +32,7 @@ impl Piece<'_> {
             } else if !words.is_empty() && !words.ends_with(char::is_whitespace) {
                 words.push('\n');
             }
-            words.push_str(&line.text);
+            words.push_str(&line);
         }
         words.retain(|letter| !matches!(letter, '\u{AD}' | '\u{2060}' | '\u{200B}'));
         words

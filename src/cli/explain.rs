@@ -48,7 +48,6 @@ fn elsewhere(pages: &[Page], word: &str) -> String {
 fn list(pages: &[Page]) -> String {
     let width = pages.iter().map(|page| page.name.len()).max().unwrap_or(0);
     let kinds = pages.chunk_by(|one, next| one.kind == next.kind).map(|pages| {
-        let first = |page: &Page| page.text.lines().next().unwrap_or_default().to_owned();
         let lines: Vec<String> =
             pages.iter().map(|page| format!("  {:width$}  {}\n", page.name, first(page))).collect();
         format!("{}s\n{}", pages[0].kind, lines.concat())

@@ -1,5 +1,6 @@
 //! Manual: all pages there are. A page of a word is the head of the file that reads it; topics have texts of their own.
 
+use crate::check;
 use crate::cover::NODES;
 
 /// One page. Its first line says in a sentence what it is about.
@@ -14,7 +15,8 @@ pub struct Page {
 pub fn pages() -> Vec<Page> {
     let topics = TOPICS.iter().map(|(name, text)| Page { name, kind: "topic", text: (*text).to_owned() });
     let words = NODES.iter().map(|node| Page { name: node.name, kind: "word", text: node.manual() });
-    topics.chain(words).collect()
+    let rules = check::names().map(|name| Page { name, kind: "rule", text: check::explain(name).unwrap_or_default() });
+    topics.chain(words).chain(rules).collect()
 }
 
 const TOPICS: &[(&str, &str)] = &[

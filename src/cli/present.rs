@@ -4,7 +4,7 @@ use crate::build::{Built, told};
 use crate::cli::say::{count, visible};
 use crate::ground::{Finding, Severity};
 use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
-use std::fmt;
+use std::fmt::{self, Write as _};
 
 /// Nobody reads more at once.
 const SHOWN: usize = 60;
@@ -24,7 +24,8 @@ pub fn text(shown: &str, built: &Built, colourful: bool) -> String {
     }
     if built.findings.len() > SHOWN {
         let more = built.findings.len() - SHOWN;
-        said.push_str(&format!("  … and {more} more; `jaconet check --report json` lists them\n\n"));
+        writeln!(said, "  … and {more} more; `jaconet check --report json` lists them\n")
+            .expect("a string takes every line");
     }
     said
 }
@@ -46,7 +47,7 @@ pub fn summary(shown: &str, built: &Built) -> String {
 /// One object a cover.
 pub fn json(shown: &str, built: &Built) -> serde_json::Value {
     let findings: Vec<_> = built.findings.iter().map(|finding| told(&built.files, finding)).collect();
-    serde_json::json!({ "cover": shown, "findings": findings })
+    serde_json::json!({ "cover": shown, "findings": findings, "unlisted": built.findings.left_out() })
 }
 
 #[derive(Debug)]

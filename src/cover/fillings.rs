@@ -87,7 +87,7 @@ fn course(frame: Rect, angle: f64, radial: bool) -> Course {
         return Course::Radial { centre, radius: frame.width().hypot(frame.height()) / 2.0 };
     }
     let (sin, cos) = angle.to_radians().sin_cos();
-    let reach = (frame.width() * cos.abs() + frame.height() * sin.abs()) / 2.0;
+    let reach = f64::midpoint(frame.width() * cos.abs(), frame.height() * sin.abs());
     let at = |share: f64| Point::new(centre.x + share * reach * cos, centre.y + share * reach * sin);
     Course::Linear { from: at(-1.0), to: at(1.0) }
 }

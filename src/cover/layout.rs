@@ -3,6 +3,7 @@
 use crate::assets::nearest;
 use crate::cover::{Axis, Bench, Edge, Element, From, Guide, Open, Region, Side};
 use crate::ground::{Rect, Spanned};
+use crate::source::offer;
 use std::cell::RefCell;
 
 /// Solves the elements of one region, each axis when it is asked for: neighbours first, words set to find heights.
@@ -101,7 +102,12 @@ impl<'a> Layout<'a> {
             });
         }
         let stretch = element.place.axis(axis);
-        if stretch.closed() || stretch.start.is_some() || stretch.end.is_some() || stretch.centre.is_some() {
+        if stretch.slipped
+            || stretch.closed()
+            || stretch.start.is_some()
+            || stretch.end.is_some()
+            || stretch.centre.is_some()
+        {
             // It said something that could not be found; that has been reported.
             return None;
         }
@@ -164,7 +170,9 @@ impl<'a> Layout<'a> {
         let open = if quarter { open.turned() } else { open };
         let natural = element.body.natural(open, &self.bench);
         let size = if lengthwise { natural.width } else { natural.height };
-        if size.is_none() {
+        let stretch = element.place.axis(axis);
+        // Two words were said, and one of them has been reported.
+        if size.is_none() && !stretch.slipped && !stretch.closed() {
             let (which, words) =
                 if axis == Axis::X { ("wide", "left, right, width") } else { ("high", "top, bottom, height") };
             let message = format!("nothing says how {which} `{}` is", element.name.value);
@@ -191,8 +199,10 @@ impl<'a> Layout<'a> {
                     Ok(at) => Some(at + inwards),
                     Err(message) => {
                         let names: Vec<&str> = self.bench.sheet.panels.iter().map(|panel| panel.name).collect();
-                        let help =
-                            format!("panels are {}; guides are trim, bleed, safe, fold, centre", names.join(", "));
+                        let help = match (&elsewhere, &edge.of) {
+                            (Some(Err(_)), Some(of)) => offer(of, &names),
+                            _ => "guides are trim, bleed, safe, fold, centre".to_owned(),
+                        };
                         self.bench.findings.borrow_mut().error(edge.span, message, help);
                         None
                     }

@@ -4,7 +4,7 @@ use crate::assets::{Darkroom, Library, Shelf, ShelfFault};
 use crate::cover::{Draw, Element, Facts, Reading, Region};
 use crate::ground::{FileId, Findings, Spanned};
 use crate::source::{self, Files, Reader};
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -78,7 +78,7 @@ impl Desk<'_> {
                 Some((self.files.add(&path.value, text), text.into()))
             }
             Err(fault) => {
-                let line = bytes[..fault.valid_up_to()].iter().filter(|byte| **byte == b'\n').count() + 1;
+                let line = bytes[..fault.valid_up_to()].split(|byte| *byte == b'\n').count();
                 let message = format!("{:?} is not UTF-8 text: see its line {line}", path.value);
                 self.findings.borrow_mut().error(path.span, message, "save it as UTF-8");
                 None
@@ -96,6 +96,8 @@ pub struct Context<'a> {
     pub parts: &'a BTreeMap<String, &'a source::Node>,
     /// How many groups and parts it stands in.
     pub depth: usize,
+    /// How many elements have been read, parts counted wherever they are used.
+    pub count: &'a Cell<usize>,
     /// Which way the spine reads.
     pub reading: Reading,
     pub read: fn(&[source::Node], &Context<'_>) -> Vec<Element>,
@@ -103,3 +105,5 @@ pub struct Context<'a> {
 
 /// Groups and parts may stand in each other this deep.
 pub const DEPTH_LIMIT: usize = 16;
+/// No cover has so many elements; parts that use parts that use parts soon have.
+pub const ELEMENT_LIMIT: usize = 30_000;

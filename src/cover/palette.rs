@@ -1,7 +1,7 @@
 //! Palette: the swatches of a cover, by name, in ink.
 
 use crate::assets::nearest;
-use crate::ground::{Findings, Ink, Spanned};
+use crate::ground::{Findings, Ink, Span, Spanned};
 use std::collections::BTreeMap;
 
 #[derive(Clone, Debug, PartialEq)]
@@ -13,9 +13,9 @@ impl Default for Palette {
     /// Two need no saying: bare paper and solid black.
     fn default() -> Palette {
         let inks = [("paper", Ink::PAPER), ("black", Ink::black(1.0))];
-        let inks = inks.into_iter().map(|(name, ink)| {
-            (name.to_owned(), Spanned { value: ink, ..Spanned::new(Ink::PAPER, Default::default()) })
-        });
+        let inks = inks
+            .into_iter()
+            .map(|(name, ink)| (name.to_owned(), Spanned { value: ink, ..Spanned::new(Ink::PAPER, Span::default()) }));
         Palette { inks: inks.collect() }
     }
 }

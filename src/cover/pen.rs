@@ -19,8 +19,8 @@ pub struct Pen<'a> {
 /// Lays and draws elements of a region, in the order of printing.
 pub fn draw_all(bench: Bench<'_>, region: &Region, elements: &[Element], transform: Affine, items: &mut Vec<Item>) {
     let layout = Layout::new(bench, region, elements);
-    for index in 0..elements.len() {
-        draw_one(bench, region, &elements[index], layout.frame(index), transform, items);
+    for (index, element) in elements.iter().enumerate() {
+        draw_one(bench, region, element, layout.frame(index), transform, items);
     }
 }
 

@@ -21,6 +21,8 @@ pub struct Stretch {
     pub end: Option<Edge>,
     pub centre: Option<Edge>,
     pub size: Option<Spanned<f64>>,
+    /// Something was said that could not be understood and has been reported: nothing more is asked of this axis.
+    pub slipped: bool,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -81,6 +83,9 @@ impl Place {
         place.cap_top = edge("cap-top");
         place.baseline = edge("baseline");
         let (after, before) = (neighbour("after"), neighbour("before"));
+        if !region.spine {
+            off_spine(reader);
+        }
         if region.spine {
             set(reader, &mut place.y.start, edge("head"));
             set(reader, &mut place.y.end, edge("foot"));
@@ -94,6 +99,7 @@ impl Place {
             set(reader, &mut place.x.start, after);
             set(reader, &mut place.x.end, before);
         }
+        place.notice_slips(reader, region.spine);
         let tops = [&place.y.start, &place.cap_top, &place.baseline];
         let tops: Vec<&Edge> = tops.into_iter().flatten().collect();
         if let [_, second, ..] = tops[..] {
@@ -110,6 +116,33 @@ impl Place {
             }
         }
         place
+    }
+
+    /// More words than edges: one of them has been reported.
+    fn notice_slips(&mut self, reader: &Reader<'_>, spine: bool) {
+        let heard = |words: &[&str]| {
+            reader.node.children.iter().filter(|child| words.contains(&child.name.value.as_str())).count()
+        };
+        let beside = heard(&["after", "before"]);
+        let (x_beside, y_beside) = if spine { (0, beside) } else { (beside, 0) };
+        let x = heard(&["left", "right", "width", "centre-x", "across"]) + x_beside;
+        let y =
+            heard(&["top", "bottom", "height", "centre-y", "below", "above", "cap-top", "baseline", "head", "foot"]);
+        let hung = usize::from(self.cap_top.is_some()) + usize::from(self.baseline.is_some());
+        self.x.slipped = x > self.x.said();
+        self.y.slipped = y + y_beside > self.y.said() + hung;
+    }
+}
+
+/// Words of the spine in another panel.
+fn off_spine(reader: &Reader<'_>) {
+    for (name, instead) in [("head", "top"), ("foot", "bottom"), ("across", "left and right, or width")] {
+        if reader.node.children.iter().any(|child| child.name.value == name) {
+            for word in reader.children(name) {
+                word.skip();
+                word.error(word.span(), format!("`{name}` is a word of the spine"), format!("elsewhere say {instead}"));
+            }
+        }
     }
 }
 
@@ -150,6 +183,7 @@ fn read_edge(reader: &Reader<'_>, name: &'static str, facts: &Facts) -> Option<E
             let mut known: Vec<&str> = Guide::WORDS.iter().map(|(word, _)| *word).collect();
             known.extend(facts.guides.levels.keys().map(String::as_str));
             word.error(value.span, format!("there is no guide `{text}`"), offer(text, &known));
+            word.skip();
             return None;
         };
     } else if word.peek().is_none() {
@@ -175,7 +209,7 @@ fn read_across(reader: &Reader<'_>, x: &mut Stretch) {
     let edge = |guide, offset| Some(Edge { from: From::Guide(guide), offset, of: None, span });
     if x.said() > 0 {
         word.error(span, "`across` says all about this axis", "take away left, right, width or centre-x");
-        return;
+        *x = Stretch::default();
     }
     if matches!(word.peek().map(|value| &value.datum), Some(Datum::Number(_))) {
         let width = word.length("a width", Unit::Mm);

@@ -2,11 +2,12 @@
 
 use crate::cover::nodes::{NODES, elements, panel::reads, part};
 use crate::cover::{
-    Book, Context, Cover, Desk, Element, Facts, Format, Guides, Look, Measure, Order, Palette, Place, Press, Reading,
-    Role, flat,
+    Book, Context, Cover, Desk, ELEMENT_LIMIT, Element, Facts, Format, Guides, Look, Measure, Order, Palette, Place,
+    Press, Reading, Role, flat,
 };
 use crate::ground::{Span, Spanned};
 use crate::source::{Node, Reader, Tree, Value, offer};
+use std::cell::Cell;
 use std::collections::BTreeMap;
 
 /// Reads a whole cover. What is wrong is reported and gets its usual value.
@@ -20,7 +21,13 @@ pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
         } else if matches!(node.name, "book" | "format") {
             let at = tree.nodes.first().map_or(Span::default(), |node| node.name.span);
             let message = format!("the cover lacks its `{}`", node.name);
-            desk.findings.borrow_mut().error(at, message, format!("see `jaconet explain {}`", node.name));
+            let least = if node.name == "book" {
+                "book { title \"…\"; pages 312 }"
+            } else {
+                "format paperback { trim 129 198 }"
+            };
+            let help = format!("write `{least}` at least; see `jaconet explain {}`", node.name);
+            desk.findings.borrow_mut().error(at, message, help);
         }
         for again in said {
             let message = format!("`{}` stands here a second time", node.name);
@@ -78,6 +85,7 @@ fn spine_reading(tree: &Tree, facts: &Facts) -> (Reading, String) {
 /// Every panel and wrap, in the order of the file.
 fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
     let parts = part::parts(tree, desk.findings);
+    let count = Cell::new(0);
     let mut all = Vec::new();
     for node in &tree.nodes {
         let name = node.name.value.as_str();
@@ -103,7 +111,7 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
         let region = if name == "wrap" {
             cover.region("wrap")
         } else {
-            let Some(panel) = reader.text("a panel") else { continue };
+            let Some(panel) = reader.text("a panel's name") else { continue };
             let region = cover.region(&panel.value);
             if region.is_none() {
                 reader.all_children();
@@ -125,6 +133,7 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
             region: &region,
             parts: &parts,
             depth: 0,
+            count: &count,
             reading: cover.reading.0,
             read: read_elements,
         };
@@ -150,6 +159,15 @@ fn read_element(node: &Node, context: &Context<'_>) -> Option<Element> {
     {
         return None;
     }
+    context.count.set(context.count.get() + 1);
+    if context.count.get() > ELEMENT_LIMIT {
+        if context.count.get() == ELEMENT_LIMIT + 1 {
+            let message = format!("the cover has more than {ELEMENT_LIMIT} elements; the rest is left out");
+            let help = "a part that uses itself, or parts that use parts many times, come to this";
+            context.desk.findings.borrow_mut().error(node.name.span, message, help);
+        }
+        return None;
+    }
     let used;
     let node = if node.name.value == "use" {
         used = part::used(node, context.parts, context.desk.findings)?;
@@ -173,13 +191,12 @@ fn read_element(node: &Node, context: &Context<'_>) -> Option<Element> {
 
 /// Whether the fact that a `when=` asks for is stated; a name nobody could state is a slip.
 fn stated(value: &Value, context: &Context<'_>) -> bool {
-    match &value.datum {
-        crate::source::Datum::Text(name) => context.facts.book.word(name).is_some(),
-        _ => {
-            let message = format!("`when=` names a fact, not {}", value.shown());
-            context.desk.findings.borrow_mut().error(value.span, message, "write when=subtitle, or when=quote");
-            true
-        }
+    if let crate::source::Datum::Text(name) = &value.datum {
+        context.facts.book.word(name).is_some()
+    } else {
+        let message = format!("`when=` names a fact, not {}", value.shown());
+        context.desk.findings.borrow_mut().error(value.span, message, "write when=subtitle, or when=quote");
+        true
     }
 }
 

@@ -34,6 +34,21 @@ pub fn fill(findings: &mut Findings, book: &Book, text: &str, span: Span, chosen
     out
 }
 
+/// Facts that many books have and some have not.
+const USUAL: [&str; 11] = [
+    "title",
+    "subtitle",
+    "author",
+    "translator",
+    "illustrator",
+    "publisher",
+    "isbn",
+    "price",
+    "in-series",
+    "quote",
+    "version",
+];
+
 fn fact(findings: &mut Findings, book: &Book, name: &str, span: Span, chosen: bool) -> String {
     if chosen && let Some(lines) = book.lines.get(name) {
         return lines.join("\n");
@@ -41,17 +56,16 @@ fn fact(findings: &mut Findings, book: &Book, name: &str, span: Span, chosen: bo
     if let Some(word) = book.word(name) {
         return word.to_owned();
     }
-    let known = book.words.keys().map(String::as_str);
-    let help = match nearest(name, known.clone()) {
-        Some(near) => format!("did you mean {{{near}}}?"),
-        None => format!("the book states {}", known.collect::<Vec<_>>().join(", ")),
-    };
     let state = if book.words.contains_key(name) { "is empty" } else { "is not stated in `book`" };
-    findings.error(
-        span,
-        format!("the fact {{{name}}} {state}"),
-        format!("{help} An element with when={name} is left out instead"),
-    );
+    let head = name.split('.').next().unwrap_or_default();
+    let help = match nearest(name, book.words.keys().map(String::as_str)) {
+        _ if USUAL.contains(&head) => {
+            format!("state it there, or leave this element out where it is missing: when={name}")
+        }
+        Some(near) => format!("did you mean {{{near}}}?"),
+        None => format!("state it there: `fact {name} \"…\"`"),
+    };
+    findings.error(span, format!("the fact {{{name}}} {state}"), help);
     String::new()
 }
 

@@ -65,6 +65,12 @@ impl Ink {
         Ink { colour, overprint: self.overprint }
     }
 
+    /// Whether it prints over what lies under it. White never does, it would vanish; a finishing ink always does.
+    pub fn overprints(&self) -> bool {
+        let finishing = matches!(&self.colour, Colour::Spot(spot, _) if spot.finishing);
+        (self.overprint || finishing) && self.total() > 0.0
+    }
+
     /// The sum of all inks, 1 for one solid.
     pub fn total(&self) -> f64 {
         match &self.colour {

@@ -1,8 +1,7 @@
 //! Points, rectangles, transforms and paths: always in millimetres on the sheet, y down.
 
 pub use kurbo::{
-    Affine, BezPath as Path, Cap, Ellipse, Join, ParamCurve, PathEl, Point, Rect, RoundedRect, RoundedRectRadii, Shape,
-    Size, Vec2,
+    Affine, BezPath as Path, Cap, Ellipse, Join, ParamCurve, PathEl, Point, Rect, RoundedRect, Shape, Vec2,
 };
 
 /// How finely curves are flattened wherever they must be, in millimetres.

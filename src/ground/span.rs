@@ -21,7 +21,7 @@ impl Span {
 }
 
 /// A value and where it was said. Two are equal when their values are.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Copy, Debug, Default)]
 pub struct Spanned<T> {
     pub value: T,
     pub span: Span,

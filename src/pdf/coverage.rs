@@ -3,14 +3,13 @@
 //! Coverage that is all or nothing becomes a stencil, any other a soft mask. So a solid place is exactly the swatch, and
 //! the picture overprints as any other fill does.
 
-use crate::assets::{Model, Picture};
+use crate::assets::Picture;
 use crate::ground::{Affine, Digest, Ink, Rect};
 use crate::pdf::content::{Content, Named, Side};
 use crate::pdf::forme::{Forme, State};
 use crate::pdf::pictures::size;
 use crate::pdf::squeeze::deflate_fast;
 use pdf_writer::{Filter, Ref};
-use std::borrow::Cow;
 
 #[derive(Clone, Copy)]
 pub enum Coverage {
@@ -62,35 +61,11 @@ impl Forme<'_> {
 }
 
 fn make(picture: &Picture) -> Vec<u8> {
-    let shares = shares(picture);
+    let shares = picture.darkness();
     let stencil = shares.iter().all(|share| *share == 0 || *share == 255);
     let mut kept = vec![u8::from(stencil)];
     kept.extend(if stencil { deflate_fast(&pack(&shares, picture.width() as usize)) } else { deflate_fast(&shares) });
     kept
-}
-
-/// How much of the one ink each pixel takes: its alpha, or how dark it is.
-fn shares(picture: &Picture) -> Cow<'_, [u8]> {
-    let pixels = picture.pixels();
-    if let Some(alpha) = &pixels.alpha {
-        return Cow::Borrowed(alpha);
-    }
-    match picture.model() {
-        Model::Grey => pixels.samples.iter().map(|grey| 255 - grey).collect(),
-        Model::Rgb => pixels.samples.as_chunks::<3>().0.iter().map(|rgb| 255 - luma(*rgb)).collect(),
-        Model::Cmyk => pixels.samples.as_chunks::<4>().0.iter().map(|inks| darkness(*inks)).collect(),
-    }
-}
-
-/// Luma of Rec. 601, as JPEG files carry it.
-fn luma([r, g, b]: [u8; 3]) -> u8 {
-    ((299 * u32::from(r) + 587 * u32::from(g) + 114 * u32::from(b) + 500) / 1000) as u8
-}
-
-/// Cyan keeps red back, and so on.
-fn darkness([c, m, y, k]: [u8; 4]) -> u8 {
-    let light = |ink: u8| 255 - ink.saturating_add(k);
-    255 - luma([light(c), light(m), light(y)])
 }
 
 /// Eight pixels a byte, rows padded; 1 takes ink.

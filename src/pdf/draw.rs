@@ -1,10 +1,10 @@
 //! The items of a scene, bottom to top, as operators of a content stream.
 
-use crate::ground::{Cap, FillRule, Join, Line, Paint, Path, Rect, rect_path};
+use crate::ground::{Blend, Cap, FillRule, Join, Line, Paint, Path, Rect, rect_path};
 use crate::pdf::content::{Content, Named, Side};
 use crate::pdf::forme::{Forme, State};
 use crate::pdf::gradients::Run;
-use crate::pdf::inks::{Shade, overprints};
+use crate::pdf::inks::Shade;
 use crate::pdf::paper::SCALE;
 use crate::scene::{Group, Item, Mark};
 
@@ -94,9 +94,12 @@ impl Forme<'_> {
             let bounds = group.bounds().map_or(self.paper.media, |bounds| {
                 inside.place.transform_rect_bbox(bounds.inflate(GROUP_ROOM, GROUP_ROOM)).intersect(self.paper.media)
             });
-            // What overprints must see the plates under the group; alone it would carry paper there.
+            // What overprints must see the plates under the group; alone it would carry paper there. A group that
+            // multiplies brings paper without harm, and plates that it saw would be multiplied with themselves.
             let mut isolated = true;
-            group.items.iter().for_each(|item| item.inks(&mut |ink| isolated &= !overprints(ink)));
+            if group.blend == Blend::Normal {
+                group.items.iter().for_each(|item| item.inks(&mut |ink| isolated &= !ink.overprints()));
+            }
             let form = self.group(&inside, bounds, b"DeviceCMYK", isolated);
             // A form begins in the state it is called in.
             self.overprint(content, false);

@@ -5,7 +5,7 @@
 
 use crate::ground::{Affine, Colour, Course, Gradient, Ink, Process};
 use crate::pdf::forme::Forme;
-use crate::pdf::inks::{PROCESS_PLATES, overprints};
+use crate::pdf::inks::PROCESS_PLATES;
 use pdf_writer::types::FunctionShadingType;
 use pdf_writer::{Name, Ref};
 
@@ -39,7 +39,7 @@ impl Forme<'_> {
             return Run::Flat(last.clone());
         }
         let mut inked = gradient.stops.iter().filter(|(_, ink)| ink.total() > 0.0).peekable();
-        let overprint = inked.peek().is_some() && inked.all(|(_, ink)| overprints(ink));
+        let overprint = inked.peek().is_some() && inked.all(|(_, ink)| ink.overprints());
         let plates = plates(gradient, overprint);
         let function = self.stitched(gradient, &plates);
         let space = match &plates[..] {

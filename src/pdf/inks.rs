@@ -32,16 +32,10 @@ pub fn registration() -> Ink {
     Ink::spot(Arc::new(Spot { name: ALL.to_owned(), look: [1.0; 4], finishing: false, opaque: false }), 1.0)
 }
 
-/// White never overprints: it would vanish. A finishing ink always does: what lies under a varnish stays printed.
-pub fn overprints(ink: &Ink) -> bool {
-    let finishing = matches!(&ink.colour, Colour::Spot(spot, _) if spot.finishing);
-    (ink.overprint || finishing) && ink.total() > 0.0
-}
-
 impl Forme<'_> {
     /// Sets an ink with its overprint.
     pub fn ink(&mut self, content: &mut Content, side: Side, ink: &Ink) {
-        self.overprint(content, overprints(ink));
+        self.overprint(content, ink.overprints());
         let shade = match &ink.colour {
             Colour::Process(inks) => Shade::Process(*inks),
             Colour::Spot(spot, tint) => Shade::Tint(self.separation(&spot.name, spot.look), *tint),

@@ -21,5 +21,8 @@ mod total;
 pub mod trial;
 mod window;
 
-pub use plates::{Plates, plates};
+pub use plates::plates;
 pub use screen::{Screen, screen};
+
+#[cfg(test)]
+pub use plates::Plates;

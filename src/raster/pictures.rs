@@ -1,6 +1,6 @@
 //! Pictures in the pixels of the sheet: turned into ink, scaled, remembered in the darkroom.
 
-use crate::assets::{Darkroom, Picture, Profile};
+use crate::assets::{Darkroom, Profile};
 use crate::ground::{Affine, Digest};
 use crate::raster::layer::Lay;
 use crate::raster::resample::{Grid, resample};
@@ -40,7 +40,7 @@ pub fn scaled(
     let key = key(placed, from_samples, window, profile);
     let samples = darkroom.stream(key, || {
         if placed.paint.is_some() {
-            let veil = veil(picture);
+            let veil = picture.darkness();
             let grid = Grid { samples: &[], channels: 0, alpha: Some(&veil), width, height };
             resample(&grid, from_samples, window)
         } else {
@@ -73,27 +73,6 @@ impl Scaled {
         let start = plane * self.window.area() + row * self.window.width + column;
         &self.samples[start..start + length]
     }
-}
-
-/// Where a painted picture lets ink through: its alpha, or else its darkness.
-fn veil(picture: &Picture) -> Vec<u8> {
-    let pixels = picture.pixels();
-    match &pixels.alpha {
-        Some(alpha) => alpha.clone(),
-        None => darkness(&pixels.samples, picture.model().channels()),
-    }
-}
-
-fn darkness(samples: &[u8], channels: usize) -> Vec<u8> {
-    // Rec. 601 in 256ths, as the press file weighs it.
-    let luma = |rgb: &[u8]| (77 * u32::from(rgb[0]) + 150 * u32::from(rgb[1]) + 29 * u32::from(rgb[2])) >> 8;
-    let dark = |pixel: &[u8]| match pixel {
-        [grey] => 255 - grey,
-        [_, _, _] => 255 - luma(pixel) as u8,
-        [c, m, y, k] => 255 - luma(&[c, m, y].map(|ink| 255 - ink.saturating_add(*k))) as u8,
-        _ => 0,
-    };
-    samples.chunks_exact(channels).map(dark).collect()
 }
 
 fn key(placed: &Placed, from_samples: Affine, window: Window, profile: &Profile) -> Digest {

@@ -1,13 +1,11 @@
 //! Plates: part of a sheet as its press prints it, ink by ink.
 
-use crate::assets::{Darkroom, Profile};
-use crate::ground::{MM_PER_INCH, Rect, Spot};
-use crate::raster::screen::{Place, Screen, screen_samples};
+use crate::assets::Darkroom;
+use crate::ground::{Rect, Spot};
 use crate::raster::stamp::PROCESS;
 use crate::raster::tiles::Tiles;
 use crate::raster::window::Window;
 use crate::scene::Scene;
-use rayon::prelude::*;
 use std::sync::Arc;
 
 /// Part of a sheet, plate by plate: 8 bit, 255 is solid, row by row.
@@ -39,25 +37,6 @@ pub fn plates(scene: &Scene, area: Rect, ppi: f64, darkroom: &Darkroom) -> Plate
         ppi,
         process: std::array::from_fn(plane),
         spots: tiles.spots.iter().enumerate().map(|(spot, name)| (name.clone(), plane(PROCESS + spot))).collect(),
-    }
-}
-
-impl Plates {
-    /// The soft proof: how the print will look, spot inks by their look.
-    pub fn screen(&self, profile: &Profile) -> Screen {
-        let spots: Vec<Arc<Spot>> = self.spots.iter().map(|(spot, _)| spot.clone()).collect();
-        let rows: Vec<Vec<u8>> = (0..self.height)
-            .into_par_iter()
-            .map(|y| {
-                let row = y * self.width..(y + 1) * self.width;
-                let process = self.process.iter().map(|plane| &plane[row.clone()]);
-                let planes: Vec<&[u8]> =
-                    process.chain(self.spots.iter().map(|(_, plane)| &plane[row.clone()])).collect();
-                let place = Place { x: 0, y, width: self.width, scale: self.ppi / MM_PER_INCH };
-                screen_samples(&planes, &spots, place, profile)
-            })
-            .collect();
-        Screen { width: self.width, height: self.height, rgb: rows.concat(), names: Vec::new() }
     }
 }
 

@@ -106,7 +106,7 @@ mod tests {
     use crate::assets::Darkroom;
     use crate::ground::Ink;
     use crate::raster::screen;
-    use crate::raster::trial::{PPI, draw, rect, scene, spot};
+    use crate::raster::trial::{PPI, rect, scene, spot};
 
     /// CMYK bytes and their sRGB, as Pillow 13.0 (LittleCMS 2.19) converts them from the bundled coated profile, relative
     /// colorimetric, no compensation.
@@ -139,7 +139,7 @@ mod tests {
         let red = spot("Red", false);
         let scene = scene(3.0, 3.0, vec![rect(0.0, 0.0, 3.0, 3.0, Ink::spot(red, 1.0))]);
         // The look, 0 60 90 0 percent, by the same engine.
-        let rgb = draw(&scene).screen(&scene.profile).rgb;
+        let rgb = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default()).rgb;
         assert!(rgb[..3].iter().zip([240_u8, 128, 49]).all(|(got, wanted)| got.abs_diff(wanted) <= 1), "{rgb:?}");
     }
 

@@ -20,7 +20,7 @@ pub struct Stamp(Vec<Option<u8>>);
 
 impl Stamp {
     pub fn new(ink: &Ink, spots: &[Arc<Spot>]) -> Stamp {
-        let over = overprints(ink);
+        let over = ink.overprints();
         let process = matches!(ink.colour, Colour::Process(_));
         let left = |share: &Option<f64>| over && share.is_none_or(|share| process && share == 0.0);
         let lay = |share: Option<f64>| (!left(&share)).then(|| byte(share.unwrap_or(0.0)));
@@ -46,7 +46,7 @@ impl Ramp {
             gradient.stops.iter().map(|(at, ink)| (*at, shares(ink, spots))).collect();
         stops.first()?;
         let mut inked = gradient.stops.iter().map(|(_, ink)| ink).filter(|ink| ink.total() > 0.0).peekable();
-        let overprint = inked.peek().is_some() && inked.all(overprints);
+        let overprint = inked.peek().is_some() && inked.all(Ink::overprints);
         let planes = (0..PROCESS + spots.len())
             .map(|plane| {
                 let named = stops.iter().any(|(_, shares)| shares[plane].is_some_and(|share| share > 0.0));
@@ -114,12 +114,6 @@ fn between(stops: &[(f64, Vec<Option<f64>>)], plane: usize, at: f64) -> f64 {
             share(before) + (share(after) - share(before)) * along
         }
     }
-}
-
-/// White never overprints, it would vanish; a finishing ink always does.
-fn overprints(ink: &Ink) -> bool {
-    let finishing = matches!(&ink.colour, Colour::Spot(spot, _) if spot.finishing);
-    (ink.overprint || finishing) && ink.total() > 0.0
 }
 
 pub fn byte(share: f64) -> u8 {

@@ -102,8 +102,8 @@ fn windows(width: usize, height: usize) -> Vec<Window> {
 mod tests {
     use super::*;
     use crate::ground::{Ink, Rect, Shape};
+    use crate::raster::screen;
     use crate::raster::trial::{rect, scene, shape};
-    use crate::raster::{plates, screen};
     use crate::scene::Mark;
 
     fn marks(tint: f64) -> Vec<Mark> {
@@ -129,7 +129,6 @@ mod tests {
             let scene = scene(100.0, 60.0, marks(tint));
             let fresh = screen(&scene, area, 150.0, &Darkroom::default());
             assert!(screen(&scene, area, 150.0, &darkroom).rgb == fresh.rgb);
-            assert!(plates(&scene, area, 150.0, &darkroom).screen(&scene.profile).rgb == fresh.rgb);
         }
     }
 

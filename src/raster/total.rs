@@ -46,13 +46,6 @@ impl Plates {
         }
         averages
     }
-
-    /// How many square millimetres carry more than `limit` (1 is one solid), measured in windows of 1 mm.
-    pub fn area_over(&self, limit: f64) -> f64 {
-        let pixel = MM_PER_INCH / self.ppi;
-        let over = self.total_ink(1.0).into_iter().filter(|total| f64::from(*total) > limit).count();
-        over as f64 * pixel * pixel
-    }
 }
 
 #[cfg(test)]
@@ -79,9 +72,11 @@ mod tests {
         assert!((light - 0.9).abs() < 0.01 && (most - 3.4).abs() < 0.01, "{light} to {most}");
         // Where more than nine tenths of a window lie on the rectangle: 0.4 mm or more inside its edge.
         let wanted = (10.0 - 2.0 * 0.4) * (20.0 - 2.0 * 0.4);
-        let area = plates.area_over(3.15);
+        // Square pixels of 0.1 mm.
+        let over = |limit: f32| plates.total_ink(1.0).into_iter().filter(|total| *total > limit).count() as f64 / 100.0;
+        let area = over(3.15);
         assert!((area - wanted).abs() < 8.0, "{area} mm² of {wanted}");
-        assert!(plates.area_over(3.45) < 1e-9);
+        assert!(over(3.45) < 1e-9);
         let corner = crate::raster::plates(&scene, Rect::new(5.0, 5.0, 6.0, 6.0), 25.4, &Darkroom::default());
         assert_eq!(corner.total_ink(1.0), [(230.0 + 204.0 + 204.0 + 230.0) / 255.0]);
     }

@@ -69,6 +69,8 @@ impl<'a> Reader<'a> {
         if value.is_none() {
             let name = &self.node.name.value;
             self.error(self.span(), format!("`{name}` lacks {what}"), format!("write `{name} …` with {what} after it"));
+            // What follows cannot be judged without it: one fault, one finding.
+            self.skip();
         }
         value
     }
@@ -173,6 +175,13 @@ impl<'a> Reader<'a> {
         &self.node.children
     }
 
+    /// Leaves all that is left unjudged: a fault before it has been reported.
+    pub fn skip(&self) {
+        self.next.set(self.node.values.len());
+        self.free.set(true);
+        self.open.set(true);
+    }
+
     // Values, typed.
 
     pub fn as_text(&self, value: &Value, what: &str) -> Option<Spanned<String>> {
@@ -189,11 +198,8 @@ impl<'a> Reader<'a> {
             }
             Datum::Number(number) if number.is_finite() => {
                 let unit = value.unit.as_deref().unwrap_or_default();
-                self.error(
-                    value.span,
-                    format!("{what} has no unit, so `({unit})` says nothing"),
-                    "write the bare number",
-                );
+                let message = format!("{} takes no unit, so `({unit})` says nothing", self.taker(what));
+                self.error(value.span, message, "write the bare number");
                 Some(Spanned::new(number, value.span))
             }
             _ => self.refuse(value, what, "a number", "write a number, such as 12 or 4.5"),
@@ -226,9 +232,12 @@ impl<'a> Reader<'a> {
             }
         };
         // A sheet is never wider than ten metres; beyond that a number is a slip.
-        match length.filter(|length| length.mm().abs() <= 10_000.0) {
-            Some(length) => Some(Spanned::new(length, value.span)),
-            None => self.refuse(value, what, "a length within ten metres", "check the number and its unit"),
+        if let Some(length) = length.filter(|length| length.mm().abs() <= 10_000.0) {
+            Some(Spanned::new(length, value.span))
+        } else {
+            let message = format!("{} is longer than ten metres", value.shown());
+            self.error(value.span, message, "check the number and its unit");
+            None
         }
     }
 
@@ -256,46 +265,22 @@ impl<'a> Reader<'a> {
     }
 
     fn refuse<T>(&self, value: &Value, what: &str, wanted: &str, help: &str) -> Option<T> {
-        self.error(value.span, format!("{what} should be {wanted}, not {}", value.shown()), help);
+        let wanted = if is_property(what) { wanted } else { what };
+        self.error(value.span, format!("{} takes {wanted}, not {}", self.taker(what), value.shown()), help);
         None
     }
-}
 
-impl Drop for Reader<'_> {
-    fn drop(&mut self) {
-        let name = &self.node.name.value;
-        for value in self.node.values.iter().skip(self.next.get()) {
-            let help = "take it away, or see the manual page: `jaconet explain` with the word";
-            self.error(value.span, format!("`{name}` does not know what to do with {}", value.shown()), help);
-        }
-        let known = self.properties.borrow();
-        for (key, _) in &self.node.properties {
-            if !self.free.get() && !known.contains(&key.value.as_str()) {
-                self.error(key.span, format!("`{name}` has no property `{}`", key.value), offer(&key.value, &known));
-            }
-        }
-        if self.open.get() {
-            return;
-        }
-        let known = self.children.borrow();
-        for child in &self.node.children {
-            if !known.contains(&child.name.value.as_str()) {
-                let message = format!("`{}` is unknown inside `{name}`", child.name.value);
-                self.error(child.name.span, message, offer(&child.name.value, &known));
-            }
-        }
+    /// Whose value it is: a property goes by its own name, an argument by its node's.
+    fn taker(&self, what: &str) -> String {
+        if is_property(what) { what.to_owned() } else { format!("`{}`", self.node.name.value) }
     }
 }
 
-/// What to say after an unknown word: the nearest known one, and all.
-pub fn offer(word: &str, known: &[&str]) -> String {
-    let mut all: Vec<&str> = known.to_vec();
-    all.sort_unstable();
-    all.dedup();
-    let list =
-        if all.is_empty() { "nothing is known here".to_owned() } else { format!("known here: {}", all.join(", ")) };
-    match nearest(word, known.iter().copied()) {
-        Some(near) => format!("did you mean `{near}`? {list}"),
-        None => list,
-    }
+/// Properties are asked for as `` `weight=` ``, arguments in words.
+fn is_property(what: &str) -> bool {
+    what.starts_with('`')
 }
+
+mod leftovers;
+
+pub use leftovers::offer;

@@ -139,11 +139,11 @@ fn long(rest: &str, begin: usize, end: &str, escapes: bool) -> (Option<Kind>, us
     (Some(Kind::Unclosed(Unclosed::LongText)), rest.len())
 }
 
+/// Another bracket ends the search, so that a line of brackets is not read again from each of them.
 fn unit(rest: &str) -> (Option<Kind>, usize) {
-    let end = rest[1..].find(|letter: char| matches!(letter, '(' | ')') || is_newline(letter));
-    match end.map(|end| end + 1).filter(|end| rest[*end..].starts_with(')')) {
-        Some(end) => (Some(Kind::Unit), end + 1),
-        None => (Some(Kind::Unclosed(Unclosed::Unit)), 1),
+    match rest[1..].find(|letter| matches!(letter, '(' | ')') || is_newline(letter)) {
+        Some(end) if rest[1 + end..].starts_with(')') => (Some(Kind::Unit), end + 2),
+        _ => (Some(Kind::Unclosed(Unclosed::Unit)), 1),
     }
 }
 

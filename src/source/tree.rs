@@ -42,6 +42,17 @@ impl PartialEq for Value {
 }
 
 impl Value {
+    /// As an author would most likely have written it: plain words bare, units before numbers.
+    pub fn written(&self) -> String {
+        let unit = self.unit.as_ref().map_or(String::new(), |unit| format!("({unit})"));
+        match &self.datum {
+            Datum::Text(text) if text.chars().all(|c| c.is_alphabetic() || c == '-') && !text.is_empty() => {
+                text.clone()
+            }
+            _ => unit + &self.shown(),
+        }
+    }
+
     /// As it would be written.
     pub fn shown(&self) -> String {
         match &self.datum {

@@ -23,7 +23,10 @@ mod ruler;
 mod shape;
 mod style;
 
-pub use block::{Block, Line, Overmatter, Run};
+pub use block::{Block, Overmatter, Run};
 pub use copy::{Copy, Paragraph, Words};
 pub use memo::{Room, Typesetter, Unset};
 pub use style::{Align, Case, DropCap, Hyphenation, Size, Style};
+
+#[cfg(test)]
+pub use block::Line;

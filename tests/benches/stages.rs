@@ -1,5 +1,5 @@
 //! How long the stages of the first example take: `cargo bench --bench stages`.
-#![expect(missing_docs, reason = "criterion's macros write functions without docs")]
+#![expect(clippy::disallowed_methods, reason = "a measurement reads the example as it lies on the disk")]
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use jaconet::Rehearsal;

@@ -18,12 +18,24 @@ fn the_examples_measure_what_the_trade_computes() {
 #[test]
 fn every_binding_measures_what_the_trade_computes() {
     let board = Board { thickness: 3.0, square: 3.0, setback: 6.0, joint: 9.0, turn_in: 18.0 };
-    let book = Book { width: 127.0, height: 203.2, pages: 256, grammage: 90.0, bulk: 1.25, bleed: 3.175, binding: Binding::Stapled };
+    let book = Book {
+        width: 127.0,
+        height: 203.2,
+        pages: 256,
+        grammage: 90.0,
+        bulk: 1.25,
+        bleed: 3.175,
+        binding: Binding::Stapled,
+    };
     let boards = "board thickness=3 square=3 setback=6 joint=9 turn-in=18";
     for (word, binding, facts) in [
         ("stapled", Binding::Stapled, String::new()),
         ("paperback", Binding::Paperback(0.254), "cover-stock caliper=0.254".to_owned()),
-        ("flapped-paperback", Binding::Flapped(0.3, 85.0, 0.5), "cover-stock caliper=0.3; flap 85; growth 0.5".to_owned()),
+        (
+            "flapped-paperback",
+            Binding::Flapped(0.3, 85.0, 0.5),
+            "cover-stock caliper=0.3; flap 85; growth 0.5".to_owned(),
+        ),
         ("case", Binding::Case(board), boards.to_owned()),
         ("jacket", Binding::Jacket(board, 95.0), format!("{boards}; flap 95")),
     ] {

@@ -80,7 +80,15 @@ pub const POINTS: f64 = 72.0 / 25.4;
 /// The facts of the examples, as their texts state them.
 pub fn example(stem: &str) -> Book {
     let board = Board { thickness: 2.5, square: 3.0, setback: 5.0, joint: 8.0, turn_in: 0.0 };
-    let paper = Book { width: 0.0, height: 0.0, pages: 0, grammage: 80.0, bulk: 1.5, bleed: 3.0, binding: Binding::Paperback(0.3) };
+    let paper = Book {
+        width: 0.0,
+        height: 0.0,
+        pages: 0,
+        grammage: 80.0,
+        bulk: 1.5,
+        bleed: 3.0,
+        binding: Binding::Paperback(0.3),
+    };
     match stem {
         "salt-and-lanterns" => Book { width: 129.0, height: 198.0, pages: 312, ..paper },
         "meever-lapardes" => Book { width: 140.0, height: 210.0, pages: 248, ..paper },
@@ -96,7 +104,15 @@ pub fn example(stem: &str) -> Book {
 #[test]
 fn the_sums_of_the_trade() {
     let board = Board { thickness: 2.5, square: 3.0, setback: 5.0, joint: 8.0, turn_in: 17.0 };
-    let case = Book { width: 153.0, height: 234.0, pages: 352, grammage: 100.0, bulk: 1.25, bleed: 5.0, binding: Binding::Case(board) };
+    let case = Book {
+        width: 153.0,
+        height: 234.0,
+        pages: 352,
+        grammage: 100.0,
+        bulk: 1.25,
+        bleed: 5.0,
+        binding: Binding::Case(board),
+    };
     let sheet = flat(case);
     assert_eq!((sheet.width + 34.0, sheet.height + 34.0, sheet.bleed), (379.0, 274.0, 17.0));
     let jacket = flat(Book { binding: Binding::Jacket(board, 90.0), ..case });

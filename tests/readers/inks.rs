@@ -30,7 +30,12 @@ fn every_patch_reads_back() {
         let x = f64::from(x) + 0.5 / f64::from(PIXELS_PER_MM);
         let share = (x - 6.0) / 90.0;
         let mix = |from: f64, to: f64| from + (to - from) * share;
-        let night = [("Cyan", mix(92.0, 0.0)), ("Magenta", mix(74.0, 0.0)), ("Yellow", mix(38.0, 88.0)), ("Black", mix(42.0, 0.0))];
+        let night = [
+            ("Cyan", mix(92.0, 0.0)),
+            ("Magenta", mix(74.0, 0.0)),
+            ("Yellow", mix(38.0, 88.0)),
+            ("Black", mix(42.0, 0.0)),
+        ];
         wrong.extend(differences(&sheet, "gradient", (x, 95.0), &night));
         wrong.extend(differences(&sheet, "gradient of a spot", (x, 109.0), &[("House red", mix(100.0, 0.0))]));
     }
@@ -59,8 +64,16 @@ fn the_swatches_of_the_examples_read_back() {
         let sheet = separated(built, PIXELS_PER_MM, 1);
         // The ribbon on back, spine and front; the paper at the back's foot; the jacket's cloth and flaps.
         let places: &[((f64, f64), &[(&str, f64)])] = match built.stem.as_str() {
-            "salt-and-lanterns" => &[((3.0, 52.0), ribbon), ((138.66, 55.5), ribbon), ((275.0, 52.0), ribbon), ((60.0, 195.0), salt)],
-            "the-quiet-instruments" => &[((100.0, 5.0), deep), ((265.0, 5.0), deep), ((425.0, 5.0), deep), ((3.0, 120.0), bone), ((525.0, 120.0), bone)],
+            "salt-and-lanterns" => {
+                &[((3.0, 52.0), ribbon), ((138.66, 55.5), ribbon), ((275.0, 52.0), ribbon), ((60.0, 195.0), salt)]
+            }
+            "the-quiet-instruments" => &[
+                ((100.0, 5.0), deep),
+                ((265.0, 5.0), deep),
+                ((425.0, 5.0), deep),
+                ((3.0, 120.0), bone),
+                ((525.0, 120.0), bone),
+            ],
             _ => &[],
         };
         for (place, plates) in places {

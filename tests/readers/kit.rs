@@ -34,7 +34,8 @@ pub fn examples() -> &'static [Built] {
     EXAMPLES.get_or_init(|| {
         let home = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
         let entries = std::fs::read_dir(&home).expect("there are examples").flatten();
-        let mut folders: Vec<PathBuf> = entries.map(|entry| entry.path()).filter(|path| path.join("cover.kdl").is_file()).collect();
+        let mut folders: Vec<PathBuf> =
+            entries.map(|entry| entry.path()).filter(|path| path.join("cover.kdl").is_file()).collect();
         folders.sort();
         assert!(!folders.is_empty(), "no example in {}", home.display());
         folders.iter().map(|folder| built(folder, "examples", &[])).collect()
@@ -70,7 +71,8 @@ fn room() -> PathBuf {
 /// What a reader says of a file. One that is missing, or that is not content, fails the test.
 pub fn ask(program: &str, words: &[&str]) -> String {
     let run = Command::new(program).args(words).output();
-    let run = run.unwrap_or_else(|fault| panic!("the reader `{program}` does not start ({fault}); `tests/run` installs it"));
+    let run =
+        run.unwrap_or_else(|fault| panic!("the reader `{program}` does not start ({fault}); `tests/run` installs it"));
     let said = String::from_utf8_lossy(&run.stdout).into_owned();
     let complaint = String::from_utf8_lossy(&run.stderr);
     assert!(run.status.success(), "{program} {words:?} ends with {}:\n{said}{complaint}", run.status);

@@ -44,7 +44,11 @@ pub const PATCHES: &[Patch] = &[
         "band a { swatch haze; @ }\nband b { swatch black overprint=#true; @ }",
         &[(C, 36.8), (M, 29.6), (Y, 15.2), (K, 100.0)],
     ),
-    patch("black over a spot keeps it", "band a { swatch red; @ }\nband b { swatch black overprint=#true; @ }", &[(RED, 100.0), (K, 100.0)]),
+    patch(
+        "black over a spot keeps it",
+        "band a { swatch red; @ }\nband b { swatch black overprint=#true; @ }",
+        &[(RED, 100.0), (K, 100.0)],
+    ),
     patch(
         "foil keeps what lies under",
         "band a { swatch night; @ }\nband b { swatch foil; @ }",
@@ -82,9 +86,17 @@ pub const PATCHES: &[Patch] = &[
     // Pictures: the files are made by the test.
     patch("grey picture", "image a file=\"grey.png\" { fit filling; @ }", &[(K, 40.0)]),
     patch("grey picture in one ink", "image a file=\"grey.png\" { paint red; fit filling; @ }", &[(RED, 40.0)]),
-    patch("its darkness in two inks", "image a file=\"grey.png\" { paint rose; fit filling; @ }", &[(C, 4.0), (M, 24.0), (Y, 8.0)]),
+    patch(
+        "its darkness in two inks",
+        "image a file=\"grey.png\" { paint rose; fit filling; @ }",
+        &[(C, 4.0), (M, 24.0), (Y, 8.0)],
+    ),
     patch("its alpha in one ink", "image a file=\"veil.png\" { paint red; fit filling; @ }", &[(RED, 60.0)]),
-    patch("inks as they came", "image a file=\"inks.tif\" { fit filling; @ }", &[(C, 20.0), (M, 40.0), (Y, 60.0), (K, 80.0)]),
+    patch(
+        "inks as they came",
+        "image a file=\"inks.tif\" { fit filling; @ }",
+        &[(C, 20.0), (M, 40.0), (Y, 60.0), (K, 80.0)],
+    ),
     patch(
         "drawing in one ink",
         "band a { swatch lemon; @ }\nimage b file=\"field.svg\" { paint red percent=90; fit filling; @ }",
@@ -127,9 +139,9 @@ pub fn text(more: &str) -> String {
         let place = format!("left {x}; top {y}; width {FIELD}; height {FIELD}");
         // Every element needs a name of its own.
         ["a", "b"].iter().fold(patch.words.replace('@', &place), |words, name| {
-            ["band", "oval", "image", "path"].iter().fold(words, |words, kind| {
-                words.replace(&format!("{kind} {name} "), &format!("{kind} {name}{at} "))
-            })
+            ["band", "oval", "image", "path"]
+                .iter()
+                .fold(words, |words, kind| words.replace(&format!("{kind} {name} "), &format!("{kind} {name}{at} ")))
         })
     });
     let fields: Vec<String> = fields.collect();

@@ -70,7 +70,7 @@ struct Window {
 
 impl Window {
     fn draw(built: &Built, left: f64, top: f64, width: f64, height: f64) -> Window {
-        let [left, top, width, height] = [left, top, width, height].map(|pixels| pixels.floor());
+        let [left, top, width, height] = [left, top, width, height].map(f64::floor);
         let root = built.beside("ribbon");
         let words = [left, top, width, height].map(|pixels| pixels.to_string());
         let press = shown(&built.press());

@@ -20,7 +20,7 @@ use crate::check::bars::Bars;
 use crate::check::exam::{Exam, Side, TOUCH};
 use crate::check::piece::Piece;
 use crate::check::rule::{Report, Rule, mm};
-use crate::ground::Severity;
+use crate::ground::{Rect, Severity};
 
 pub const RULE: Rule =
     Rule { name: "bar-code-place", severity: Severity::Error, source: include_str!("bar_code_place.rs"), run };
@@ -39,7 +39,7 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
                 "take the turn away: bars stand upright, like a picket fence",
             );
         }
-        edges(exam, piece, report);
+        edges(exam, piece, bars.symbol(piece), report);
         let panel = exam.sheet().panel_at(piece.bounds.center()).map_or("", |panel| panel.name);
         if !matches!(panel, "back" | "back-flap" | "") {
             let message = format!("{} stands on the {panel}; booksellers look for it on the back", piece.name());
@@ -48,12 +48,10 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
     }
 }
 
-fn edges(exam: &Exam<'_>, piece: &Piece<'_>, report: &mut Report) {
-    let frame = piece.origin.frame;
-    let crossed =
-        exam.sheet().folds.iter().find(|fold| piece.bounds.x0 < fold.x - TOUCH && piece.bounds.x1 > fold.x + TOUCH);
+fn edges(exam: &Exam<'_>, piece: &Piece<'_>, frame: Rect, report: &mut Report) {
+    let crossed = exam.sheet().folds.iter().find(|fold| frame.x0 < fold.x - TOUCH && frame.x1 > fold.x + TOUCH);
     if let Some(fold) = crossed {
-        let over = (fold.x - piece.bounds.x0).min(piece.bounds.x1 - fold.x);
+        let over = (fold.x - frame.x0).min(frame.x1 - fold.x);
         let message = format!("{} lies over a fold by {}", piece.name(), mm(over));
         return report.piece(Severity::Error, piece, message, "move it away from the fold");
     }

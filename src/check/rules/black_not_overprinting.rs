@@ -9,11 +9,11 @@
 //! ```kdl
 //! panel back {
 //!     band sky { swatch black percent=30; left bleed; right fold; top bleed; bottom bleed }
-//!     text blurb words="A novel of the sea." { size 11; overprint #false; left safe; right safe; top safe }
+//!     text blurb words="A novel of the sea." { size 11; swatch black overprint=#false; left safe; right safe; top safe }
 //! }
 //! ```
 //!
-//! Way out: take `overprint #false` away.
+//! Way out: take `overprint=#false` away.
 
 use crate::check::exam::Exam;
 use crate::check::ground::Ground;
@@ -54,7 +54,7 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
                 pt(size),
                 pt(SMALL)
             );
-            report.piece(Severity::Warning, piece, message, "take `overprint #false` away");
+            report.piece(Severity::Warning, piece, message, "take `overprint=#false` away");
         }
     }
 }
@@ -71,8 +71,7 @@ mod tests {
 
     #[test]
     fn on_paper_or_by_itself_it_passes() {
-        let paper =
-            "panel back { text a words=\"Sea\" { size 11; overprint #false; left safe; right safe; top safe } }";
+        let paper = "panel back { text a words=\"Sea\" { size 11; swatch black overprint=#false; left safe; right safe; top safe } }";
         assert_eq!(told(&RULE, paper), []);
         let plain = "panel back {
             band sky { swatch black percent=30; left bleed; right fold; top bleed; bottom bleed }

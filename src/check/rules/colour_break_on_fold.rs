@@ -41,8 +41,8 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
         for fold in exam.sheet().folds.iter().filter(|fold| fold.kind == FoldKind::Fold) {
             let edges = piece.marks.iter().filter(|shown| shown.bounds.height() >= SHOWS);
             let edges = edges.flat_map(|shown| [(shown.bounds.x0, shown.bounds), (shown.bounds.x1, shown.bounds)]);
-            let near = edges.filter(|(x, _)| (x - fold.x).abs() <= NEAR);
-            let broken = near.filter_map(|(x, bounds)| breaks(exam, x, bounds).then_some(x)).next();
+            let mut near = edges.filter(|(x, _)| (x - fold.x).abs() <= NEAR);
+            let broken = near.find_map(|(x, bounds)| breaks(exam, x, bounds).then_some(x));
             if let Some(x) = broken {
                 tell(piece, fold, x, report);
             }

@@ -56,7 +56,6 @@ mod tests {
     use crate::check::testing::{origin, told_with};
     use crate::ground::{Affine, Ink, Rect};
     use crate::scene::{GlyphRun, Item, Kind, Mark};
-    use std::sync::Arc;
 
     const FONT: &[u8] = include_bytes!("../../../fonts-open/LeagueGothic/LeagueGothic-Regular.ttf");
 

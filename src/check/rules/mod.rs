@@ -1,6 +1,6 @@
 //! The rules, one file each. A file's head is its manual page.
 
-use crate::check::Rule;
+use crate::check::rule::Rule;
 
 mod bar_code_colour;
 mod bar_code_missing;
@@ -17,6 +17,7 @@ mod flap_too_wide;
 mod font_embedding;
 mod hairline;
 mod ink_over_limit;
+mod low_contrast;
 mod missing_glyph;
 mod on_fold;
 mod outside_safe;
@@ -51,6 +52,7 @@ pub const RULES: &[&Rule] = &[
     &font_embedding::RULE,
     &small_type::RULE,
     &small_type_in_several_inks::RULE,
+    &low_contrast::RULE,
     &facts_disagree::RULE,
     &placeholder_left::RULE,
     &copy_marks::RULE,
@@ -64,7 +66,7 @@ pub const RULES: &[&Rule] = &[
 #[cfg(test)]
 mod tests {
     use super::RULES;
-    use crate::check::PAGES;
+    use crate::check::pages::PAGES;
     use crate::check::testing::{example_text, told};
     use crate::cover::{NODES, manual};
 

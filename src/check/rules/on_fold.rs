@@ -38,7 +38,7 @@ const OVERSHOOT: f64 = 0.4;
 
 fn run(exam: &Exam<'_>, report: &mut Report) {
     for piece in &exam.pieces {
-        let words = piece.is(Kind::Text);
+        let words = piece.is(Kind::Text) && piece.origin.panel != "spine";
         let emblem = piece.is(Kind::Picture) && piece.origin.panel != "wrap" && exam.is_live(piece);
         if words || emblem {
             ask(exam, piece, words, report);
@@ -53,11 +53,11 @@ fn ask(exam: &Exam<'_>, piece: &Piece<'_>, words: bool, report: &mut Report) {
         let over = (fold.x - left).min(right - fold.x);
         let name = if fold.kind == FoldKind::Score { "a score" } else { "a fold" };
         let message = format!("{} lies across {name}, {} over it", piece.name(), mm(over));
-        let meant = piece.origin.panel == "wrap" || fold.kind == FoldKind::Score || piece.origin.panel == "spine";
+        let meant = piece.origin.panel == "wrap" || fold.kind == FoldKind::Score;
         let severity = if words && !meant { Severity::Error } else { Severity::Warning };
         return report.piece(severity, piece, message, format!("move it {} away, or make it smaller", mm(over)));
     }
-    if !words || piece.origin.panel == "spine" {
+    if !words {
         return;
     }
     let inside = exam.sheet().panel_at(piece.bounds.center()).map_or("", |panel| panel.name);

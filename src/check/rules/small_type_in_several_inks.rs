@@ -5,8 +5,8 @@
 //!
 //! Counted are inks of more than 10 %.
 //!
-//! - under 9 pt in more than one ink: warning; from 9 to 12 pt: information.
-//! - black of more than half, with other inks under it, below 24 pt: warning. Small black wants black alone.
+//! - under 9 pt in more than one ink: warning; from 9 to 12 pt in three: information, in four: warning.
+//! - black of 85 % or more with other inks under it, below 24 pt: warning. Small black wants black alone.
 //!
 //! Headings and the 8 to 9 pt of the Ghent Workgroup's 2015 specification, from memory; 24 pt and 10 % are common practice.
 //!
@@ -36,7 +36,7 @@ const SMALL: f64 = 9.0;
 const FINE: f64 = 12.0;
 const SMALL_BLACK: f64 = 24.0;
 const COUNTS: f64 = 0.1;
-const DARK: f64 = 0.5;
+const DARK: f64 = 0.85;
 const SLACK: f64 = 0.005;
 
 fn run(exam: &Exam<'_>, report: &mut Report) {
@@ -51,8 +51,8 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
             (Severity::Warning, SMALL_BLACK)
         } else if size < SMALL - SLACK {
             (Severity::Warning, SMALL)
-        } else if size < FINE - SLACK {
-            (Severity::Info, FINE)
+        } else if size < FINE - SLACK && plates(ink) > 2 {
+            (if plates(ink) > 3 { Severity::Warning } else { Severity::Info }, FINE)
         } else {
             continue;
         };
@@ -77,7 +77,7 @@ fn plates(ink: &Ink) -> usize {
 }
 
 fn is_rich(ink: &Ink) -> bool {
-    matches!(ink.colour, Colour::Process([.., black]) if black > DARK)
+    matches!(ink.colour, Colour::Process([.., black]) if black >= DARK)
 }
 
 #[cfg(test)]
@@ -87,7 +87,7 @@ mod tests {
 
     fn worst(size: &str, swatch: &str) -> Option<Severity> {
         let cover = format!(
-            "swatches {{ swatch plum c=40 m=80 k=20; swatch rich c=60 m=40 y=40 k=100; swatch nearly m=5 k=90; }}
+            "swatches {{ swatch plum c=40 m=80 k=20; swatch rich c=60 m=40 y=40 k=100; swatch slate c=30 k=70; swatch nearly m=5 k=90; swatch leaf c=86 m=48 y=69 k=61; }}
             panel back {{ text a words=\"Inn\" {{ size {size}; swatch {swatch}; left safe; bottom safe; width 90 }} }}"
         );
         told(&RULE, &cover).first().map(|said| said.severity)
@@ -98,8 +98,12 @@ mod tests {
         assert_eq!(example(&RULE)[0].message, "`note` is set at 8 pt in 3 inks; below 9 pt one is better");
         assert_eq!(worst("10", "plum"), Some(Severity::Info));
         assert_eq!(worst("12", "plum"), None);
+        assert_eq!(worst("8.5", "slate"), Some(Severity::Warning));
+        assert_eq!(worst("11", "slate"), None);
         assert_eq!(worst("20", "rich"), Some(Severity::Warning));
         assert_eq!(worst("24", "rich"), None);
+        assert_eq!(worst("11", "leaf"), Some(Severity::Warning));
+        assert_eq!(worst("15", "leaf"), None);
     }
 
     #[test]

@@ -7,7 +7,7 @@
 //!
 //! ```kdl
 //! panel spine {
-//!     text spine-title words="{title}" { head safe 5; across fold 0.1; size 46; weight bold; leading 40 }
+//!     text spine-title words="{title}" { head safe 5; across fold 0.1; size 60 }
 //! }
 //! ```
 //!

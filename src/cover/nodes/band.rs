@@ -1,7 +1,7 @@
 //! `band`: a rectangle of colour, running into the bleed where its frame does.
 //!
 //! ```kdl
-//! band ribbon { swatch black; left bleed; right bleed; top 60; height 30 }
+//! band ribbon { swatch black; left fold; right bleed; top 60; height 30 }
 //! band plate { gradient black paper angle=90; left safe; right safe; bottom safe; height 20; radius 3 }
 //! ```
 //!

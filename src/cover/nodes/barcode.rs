@@ -2,12 +2,12 @@
 //!
 //! ```kdl
 //! barcode barcode { right safe; bottom safe; scale 90 }
-//! barcode trade { left safe; top safe; scale 100; add-on "51299"; height 18.5; swatch black }
+//! barcode trade { left safe; top safe; scale 100; add-on "51299"; bar-height 18.5; swatch black }
 //! ```
 //!
 //! - `scale N`: percent of the nominal size (37.29 × 25.93 mm with its quiet zones and figures), 80 to 200. Trade practice
 //!   asks for 90 and more.
-//! - `height N`: shorter bars, in millimetres. The specification wants them whole; readers bear less, and it is reported.
+//! - `bar-height N`: shorter bars, in millimetres. The specification wants them whole; readers bear less, and it is reported.
 //! - `add-on "51299"`: five digits, in North America the price: `5` for US dollars, then cents; `90000` for no price.
 //! - `swatch NAME`: the bars, in one dark ink: black without a word.
 //! - `ground SWATCH`, or `ground none`: what lies under bars and quiet zones: paper without a word.
@@ -19,10 +19,10 @@
 
 use crate::assets::{Font, Glyph};
 use crate::cover::barcode::{SCALES, Setting, Symbol};
-use crate::cover::{Bench, Context, Draw, Natural, Node, Open, Pen, Role, read_ink, says_word};
-use crate::ground::{FillRule, Ink, MM_PER_PT, Rect, Vec2, number, rect_path};
+use crate::cover::{Bench, Context, Draw, Natural, Node, Open, Pen, Role, read_ink};
+use crate::ground::{FillRule, Ink, MM_PER_PT, Rect, Severity, Vec2, number, rect_path};
 use crate::scene::Kind;
-use crate::source::{Reader, Unit};
+use crate::source::{Datum, Reader, Unit, Value};
 use crate::typeset::{Align, Copy, Hyphenation, Room, Size, Style};
 use std::sync::Arc;
 
@@ -45,14 +45,7 @@ const FAMILY: &str = "Libre Franklin";
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let setting = setting(reader);
     let ink = read_ink(reader, "swatch", context).unwrap_or(Ink::black(1.0));
-    let ground = match reader.child("ground") {
-        Some(word) if says_word(&word) && word.node.values[0].shown() == "\"none\"" => {
-            word.value();
-            None
-        }
-        Some(_) => read_ink(reader, "ground", context),
-        None => Some(Ink::PAPER),
-    };
+    let ground = ground(reader, context);
     let add_on = reader.child("add-on").and_then(|word| {
         let digits = word.text("five digits in quotes")?;
         if digits.value.len() == 5 && digits.value.chars().all(|c| c.is_ascii_digit()) {
@@ -81,6 +74,19 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     Some(Arc::new(BarCode { setting, symbol, add_on, ink, ground, font, number }))
 }
 
+/// Paper without a word, nothing for `none`.
+fn ground(reader: &Reader<'_>, context: &Context<'_>) -> Option<Ink> {
+    let nothing = |value: &Value| matches!(&value.datum, Datum::Text(text) if text == "none");
+    let Some(word) = reader.node.children.iter().find(|child| child.name.value == "ground") else {
+        return Some(Ink::PAPER);
+    };
+    if word.values.first().is_some_and(nothing) {
+        reader.child("ground")?.value();
+        return None;
+    }
+    read_ink(reader, "ground", context)
+}
+
 fn setting(reader: &Reader<'_>) -> Setting {
     let mut setting = Setting::new(1.0);
     if let Some(word) = reader.child("scale")
@@ -93,7 +99,7 @@ fn setting(reader: &Reader<'_>) -> Setting {
             word.error(scale.span, message, "write a number from 80 to 200");
         }
     }
-    if let Some(word) = reader.child("height")
+    if let Some(word) = reader.child("bar-height")
         && let Some(height) = word.length("a height", Unit::Mm)
     {
         if (5.0..=100.0).contains(&height.value.mm()) {
@@ -196,6 +202,21 @@ impl Draw for BarCode {
 
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
         let corner = self.corner(frame);
+        if frame.width() < self.symbol.width - 1e-6 || frame.height() < self.symbol.height - 1e-6 {
+            let message = format!(
+                "a frame of {} × {} mm is too small for this bar code, which is {} × {} mm",
+                number(frame.width()),
+                number(frame.height()),
+                number(self.symbol.width),
+                number(self.symbol.height)
+            );
+            pen.report(
+                Severity::Error,
+                "language",
+                message,
+                "say one edge in each direction; `scale` and `bar-height` rule its size",
+            );
+        }
         let all = Rect::new(0.0, 0.0, self.symbol.width, self.symbol.height).inflate(self.margin(), self.margin());
         if let Some(ground) = &self.ground {
             pen.fill(&rect_path(all + corner), FillRule::NonZero, ground.clone());

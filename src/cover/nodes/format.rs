@@ -95,13 +95,17 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         && let Some(width) = word.length("a width", Unit::Mm)
     {
         let width = Spanned::new(width.value.mm(), width.span);
-        format.stated_spine = within(&word, width.clone(), 0.0, 200.0).map(|mm| Spanned::new(mm, width.span));
+        format.stated_spine = within(&word, width, 0.0, 200.0).map(|mm| Spanned::new(mm, width.span));
     }
     if let Some(word) = reader.child("section")
         && let Some(pages) = word.number("pages a section")
-        && within(&word, pages.clone(), 2.0, 128.0).is_some()
+        && within(&word, pages, 2.0, 128.0).is_some()
     {
-        format.section = pages.value as u32;
+        if pages.value % 2.0 == 0.0 {
+            format.section = pages.value as u32;
+        } else {
+            word.error(pages.span, "a section has an even number of pages", "write `section 16`, or 8, 24, 32");
+        }
     }
     shape(reader, &mut format);
     board(reader, &mut format.board);

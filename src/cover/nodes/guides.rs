@@ -21,12 +21,9 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let Some(name) = word.text("a name") else { continue };
         let top = word.length_property("top", Unit::Mm).map(|mm| Level::FromHead(mm.value.mm()));
         let bottom = word.length_property("bottom", Unit::Mm).map(|mm| Level::FromFoot(mm.value.mm()));
-        let level = match (top, bottom) {
-            (Some(level), None) | (None, Some(level)) => level,
-            _ => {
-                word.error(word.span(), "a level says `top=` or `bottom=`, one of the two", "write `level eye top=66`");
-                continue;
-            }
+        let ((Some(level), None) | (None, Some(level))) = (top, bottom) else {
+            word.error(word.span(), "a level says `top=` or `bottom=`, one of the two", "write `level eye top=66`");
+            continue;
         };
         if Guide::WORDS.iter().any(|(word, _)| *word == name.value) {
             word.error(name.span, format!("`{}` is a guide of every panel", name.value), "give the level another name");

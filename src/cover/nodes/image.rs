@@ -39,7 +39,7 @@ const USUAL_PPI: f64 = 300.0;
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let filling = reader.child("fit").and_then(|word| word.word("a fit", &["inside", "filling"]));
     let focus = reader.child("focus").map(|word| {
-        let mut share = || crate::cover::percent(&word).unwrap_or(0.5);
+        let share = || crate::cover::percent(&word).unwrap_or(0.5);
         (share(), share())
     });
     let paint = reader.child("paint").and_then(|word| {

@@ -51,7 +51,8 @@ pub fn used(
 ) -> Option<source::Node> {
     let reader = Reader::new(node, findings);
     reader.all_children();
-    let part = reader.text("a part")?;
+    let part = reader.text("a part's name")?;
+    reader.property("when");
     let name = reader.text_property("as").unwrap_or_else(|| part.clone());
     let Some(drawn) = parts.get(&part.value) else {
         let known: Vec<&str> = parts.keys().map(String::as_str).collect();

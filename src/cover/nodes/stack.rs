@@ -56,7 +56,7 @@ impl Stack {
                 let message = format!("nothing says how long `{}` is in its stack", element.name.value);
                 let help = if self.down { "give it a `height`" } else { "give it a `width`" };
                 bench.findings.borrow_mut().error(element.name.span, message, help);
-                0.0
+                1.0
             })
         };
         self.elements.iter().map(length).collect()

@@ -67,6 +67,8 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
         };
         style.span = name.span;
         style_words(&word, &mut style, desk);
+        // Asked for here, so that an unknown swatch is told even where no text uses the style.
+        facts.palette.ink(&mut desk.findings.borrow_mut(), &style.swatch);
         if facts.styles.insert(name.value.clone(), style).is_some() {
             word.error(name.span, format!("the style `{}` is defined twice", name.value), "give it another name");
         }
@@ -96,6 +98,7 @@ pub fn find(reader: &Reader<'_>, facts: &Facts, name: &Spanned<String>) -> TypeS
     let known = facts.styles.keys().map(String::as_str);
     let help = match nearest(&name.value, known.clone()) {
         Some(near) => format!("did you mean `{near}`?"),
+        None if facts.styles.is_empty() => "none is defined so far: see `jaconet explain type`".to_owned(),
         None => format!("styles so far are {}", known.collect::<Vec<_>>().join(", ")),
     };
     reader.error(name.span, format!("there is no style `{}`", name.value), help);

@@ -16,13 +16,14 @@
 //!   their width, to themselves. `cap-top` hangs the capitals of the first line, `baseline` stands the first line, on
 //!   a guide. `below above after before NAME GAP` measure from neighbours.
 //! - `vertical head|middle|foot`: where the words stand in a frame higher than they need.
-//! - On a spine the words run as the panel `reads`, centred between the folds by their letters, not by their boxes.
+//! - On a spine the words run as the panel `reads`; lines that run along it are centred between the folds by their
+//!   letters, not by their boxes. In a group on a spine they run as on any panel: turn the group.
 //! - `stand-in words=120` sets placeholder copy, which the press check refuses.
 //! - Words that do not fit are an error that says by how many lines and millimetres.
 
 use crate::cover::nodes::style::{find, style_words, usual};
 use crate::cover::{Bench, Context, Draw, FirstLine, Natural, Node, Open, Pen, Reading, Role, TypeStyle, fill_words};
-use crate::ground::{Finding, Ink, Rect, Severity, number};
+use crate::ground::{Finding, Ink, MM_PER_PT, Rect, Severity, number};
 use crate::scene::Kind;
 use crate::source::Reader;
 use crate::typeset::{Align, Block, Copy, Room, Size, Unset};
@@ -60,7 +61,9 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     for words in copy.paragraphs.iter_mut().flat_map(|paragraph| &mut paragraph.words) {
         keep_whole(&mut words.text, &style.keep_whole);
     }
-    if context.region.spine && context.reading == Reading::Upright {
+    // A group on a spine is a region of its own, as on any panel.
+    let spine = context.region.spine && !context.region.inner;
+    if spine && context.reading == Reading::Upright {
         copy = upright(&copy);
         style.style.align = Align::Centre;
     }
@@ -70,11 +73,10 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let vertical = match reader.child("vertical").and_then(|word| word.word("a place", &["head", "middle", "foot"])) {
         Some(word) if word.value == "middle" => Vertical::Middle,
         Some(word) if word.value == "foot" => Vertical::Foot,
-        Some(_) => Vertical::Head,
-        None if context.region.spine => Vertical::Middle,
-        None => Vertical::Head,
+        None if spine && matches!(context.reading, Reading::Down | Reading::Up) => Vertical::Middle,
+        _ => Vertical::Head,
     };
-    Some(Arc::new(Text { copy, style, ink, vertical, spine: context.region.spine }))
+    Some(Arc::new(Text { copy, style, ink, vertical, spine }))
 }
 
 fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<Copy> {
@@ -85,6 +87,9 @@ fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<Copy
     let findings = reader.findings();
     match (words, file, stand_in) {
         (Some(words), None, None) => {
+            if words.value.trim().is_empty() {
+                reader.error(words.span, "these words are empty", "say something, or take the text away");
+            }
             let text = fill_words(&mut findings.borrow_mut(), book, &words.value, words.span, chosen);
             Some(Copy::plain(&text))
         }
@@ -100,6 +105,8 @@ fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<Copy
             findings.borrow_mut().push(finding);
             Some(Copy::plain(&placeholder(count as usize)))
         }
+        // One that was said and could not be read has been reported.
+        (None, None, None) if reader.property("words").or(reader.property("copy")).is_some() => None,
         _ => {
             let message = "a text takes its words from one place";
             reader.error(reader.span(), message, "write `words=\"…\"`, or `copy=\"blurb.md\"`, or `stand-in words=80`");
@@ -120,12 +127,18 @@ fn placeholder(count: usize) -> String {
     text + "."
 }
 
-/// Marks words that may not part: a word joiner after the first letter tells the hyphenator so.
+/// Marks words that may not part: a word joiner before the first letter tells the hyphenator so, and stays out of the
+/// way of kerning and ligatures.
 fn keep_whole(text: &mut String, whole: &[String]) {
-    for word in whole {
-        if let Some((at, _)) = word.char_indices().nth(1) {
-            let (first, rest) = word.split_at(at);
-            *text = text.replace(word.as_str(), &format!("{first}\u{2060}{rest}"));
+    for word in whole.iter().filter(|word| !word.is_empty()) {
+        let letter = |letter: Option<char>| letter.is_some_and(char::is_alphabetic);
+        let found: Vec<usize> = text.match_indices(word.as_str()).map(|(at, _)| at).collect();
+        // From the end, so that places before it stay true.
+        for at in found.into_iter().rev() {
+            let (before, after) = (text[..at].chars().next_back(), text[at + word.len()..].chars().next());
+            if !letter(before) && !letter(after) {
+                text.insert(at, '\u{2060}');
+            }
         }
     }
 }
@@ -176,8 +189,12 @@ impl Draw for Text {
     }
 
     fn natural(&self, room: Open, bench: &Bench<'_>) -> Natural {
-        self.set(self.room(room), bench)
-            .map_or(Natural::default(), |block| Natural { width: Some(block.width), height: Some(block.height) })
+        // Empty words have been reported, or are the author's own: they keep the place of a letter.
+        let least = MM_PER_PT;
+        self.set(self.room(room), bench).map_or(Natural::default(), |block| Natural {
+            width: Some(block.width.max(least)),
+            height: Some(block.height.max(least)),
+        })
     }
 
     fn first_line(&self, room: Open, bench: &Bench<'_>) -> Option<FirstLine> {
@@ -216,6 +233,6 @@ impl Draw for Text {
 /// figures; between the middles of capitals and small letters where both stand.
 fn letters_middle(block: &Block, copy: &Copy) -> f64 {
     let small = copy.text().chars().any(char::is_lowercase);
-    let top = if small { (block.cap_top + block.x_top) / 2.0 } else { block.cap_top };
+    let top = if small { f64::midpoint(block.cap_top, block.x_top) } else { block.cap_top };
     f64::midpoint(top, block.last_baseline)
 }

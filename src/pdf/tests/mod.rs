@@ -1,4 +1,5 @@
 //! The press file before outside readers: small scenes, and the programs that read them back.
+#![expect(clippy::disallowed_methods, reason = "other programs read files, so the tests write some")]
 
 mod inks;
 mod marks;

@@ -30,11 +30,7 @@ const PRICE_LINE: usize = 24;
 
 pub fn ask(exam: &Exam<'_>, piece: &Piece<'_>, report: &mut Report) {
     let book = &exam.facts().book;
-    let words = if piece.is(Kind::BarCode) {
-        piece.lines().iter().map(|line| line.text.as_str()).collect::<Vec<_>>().join(" ")
-    } else {
-        piece.words()
-    };
+    let words = if piece.is(Kind::BarCode) { piece.lines().join(" ") } else { piece.words() };
     let digits = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
     if let Some(isbn) = book.word("isbn") {
         let own = digits(isbn);

@@ -1,0 +1,225 @@
+//! Bad input: whatever a file holds, the binary ends soon, by the documented code, with a message at its line.
+#![expect(clippy::disallowed_methods, reason = "it plays the author, who has files and a clock")]
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::time::{Duration, Instant};
+
+#[path = "kit/pixels.rs"]
+mod pixels;
+
+/// For one command in a build without optimisation on a busy machine.
+const LIMIT: Duration = Duration::from_secs(120);
+const ERRORS: i32 = 1;
+const STOPPED: i32 = 2;
+
+const HEAD: &str = "book { title \"Salt\"; pages 320 }\nformat paperback { trim 129 198 }\n";
+
+struct Home(tempfile::TempDir);
+
+impl Home {
+    fn new() -> Home {
+        Home(tempfile::tempdir().expect("a temporary folder"))
+    }
+
+    fn with(self, path: &str, bytes: impl AsRef<[u8]>) -> Home {
+        let path = self.path(path);
+        std::fs::create_dir_all(path.parent().expect("it stands in the home")).expect("a folder");
+        std::fs::write(path, bytes).expect("a file");
+        self
+    }
+
+    fn path(&self, path: &str) -> PathBuf {
+        self.0.path().join(path)
+    }
+}
+
+/// Exit code and the error stream, without a panic and in time.
+fn run(home: &Home, words: &[&str]) -> (i32, String) {
+    let (out, error) = (home.path("stdout"), home.path("stderr"));
+    let file = |path: &Path| std::fs::File::create(path).expect("a file");
+    let mut command = Command::new(env!("CARGO_BIN_EXE_jaconet"));
+    command.current_dir(home.0.path()).args(words).env("NO_COLOR", "1").stdin(Stdio::null());
+    let mut child = command.stdout(file(&out)).stderr(file(&error)).spawn().expect("the binary starts");
+    let begun = Instant::now();
+    let status = loop {
+        if let Some(status) = child.try_wait().expect("the binary can be asked") {
+            break status;
+        }
+        if begun.elapsed() > LIMIT {
+            child.kill().expect("the binary can be ended");
+            panic!("{words:?} does not end");
+        }
+        std::thread::sleep(Duration::from_millis(5));
+    };
+    let said = String::from_utf8_lossy(&std::fs::read(&error).expect("is there")).into_owned();
+    assert!(!said.contains("panicked") && !said.contains("fault of the program"), "{said}");
+    (status.code().expect("it ends by itself, no signal"), said)
+}
+
+/// Checks a cover: the exit code, and words that must be said, the place among them.
+fn check(text: impl AsRef<[u8]>, exit: i32, awaited: &[&str]) {
+    told(&Home::new().with("cover.kdl", text), exit, awaited);
+}
+
+fn told(home: &Home, exit: i32, awaited: &[&str]) {
+    let (code, said) = run(home, &["check", "cover.kdl"]);
+    // Long lines are folded.
+    let flat = said.replace("\n  │ ", " ").replace("\n        ", " ");
+    for words in awaited {
+        assert!(flat.contains(words), "awaited `{words}`, said:\n{}", &said[..said.floor_char_boundary(4000)]);
+    }
+    assert_eq!(code, exit, "{}", &said[..said.floor_char_boundary(4000)]);
+}
+
+fn panel(body: &str) -> String {
+    format!("{HEAD}panel front {{\n{body}\n}}\n")
+}
+
+#[test]
+fn files_that_are_no_covers() {
+    check("", ERRORS, &["the file says nothing"]);
+    check(b"book {\n  title \"Caf\xe9\"\n}\n", ERRORS, &["0xe9", "cover.kdl:2:13"]);
+    check([0xff_u8, 0xfe, b'b', 0, b'o', 0], ERRORS, &["UTF-16"]);
+    check([0_u8; 4096], ERRORS, &["cover.kdl:1:1"]);
+    check("\u{0}\u{1}\u{7f}", ERRORS, &["cover.kdl:1:"]);
+    let (code, said) = run(&Home::new(), &["check", "cover.kdl"]);
+    assert_eq!((code, said.contains("there is no such file")), (STOPPED, true), "{said}");
+    let home = Home::new();
+    std::fs::create_dir_all(home.path("cover.kdl")).expect("a folder");
+    let (code, said) = run(&home, &["check", "cover.kdl"]);
+    assert_eq!(code, STOPPED, "{said}");
+}
+
+#[test]
+fn braces_without_end() {
+    let deep = "a {\n".repeat(100_000);
+    check(&deep, ERRORS, &["cover.kdl:"]);
+    check(deep.clone() + &"}\n".repeat(100_000), ERRORS, &["cover.kdl:"]);
+    check("}".repeat(100_000), ERRORS, &["cover.kdl:1:"]);
+    check("/*".repeat(100_000), ERRORS, &["cover.kdl:1:"]);
+    check("\"".to_owned() + &"\\".repeat(200_001), ERRORS, &["cover.kdl:1:"]);
+    check("(".repeat(200_000), ERRORS, &["cover.kdl:1:"]);
+}
+
+#[test]
+fn ten_megabytes_of_text() {
+    check("salt and lanterns\n".repeat(10 << 16), ERRORS, &["KB large; the limit is"]);
+    let home = Home::new().with("cover.kdl", panel("text a copy=\"long.md\" { left 0; width 60; top 0 }"));
+    told(&home.with("long.md", "salt and lanterns ".repeat(10 << 16)), ERRORS, &["cover.kdl:4:6", "letters"]);
+}
+
+#[test]
+fn slips_of_words_and_units() {
+    check(panel("txet a words=\"x\" { top 0 }"), ERRORS, &["`txet` is unknown", "did you mean `text`?", "cover.kdl:4:1"]);
+    check(panel("band a { left 10pt }"), ERRORS, &["`10pt` is no number", "(pt)10", "cover.kdl:4:15"]);
+    check(panel("band a { left (px)10 }"), ERRORS, &["`(px)` is no unit of length"]);
+    check(panel("band a { swatch #2f6f7e }"), ERRORS, &["needs quotes"]);
+    check("book { title \"Salt\"; pages 320 }\nformat paperback { trim 0 198 }", ERRORS, &["0 is out of range", "cover.kdl:2:25"]);
+}
+
+#[test]
+fn numbers_beyond_measure() {
+    for number in ["#nan", "#inf", "#-inf", "1e400", "-1e400", "1e308", "-99999", "1e-400", "0x7fffffffffffffffffff"] {
+        let body = format!("band a {{ swatch black; left {number}; width 10; top 0; height 5; turn {number} }}");
+        let (code, said) = run(&Home::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
+        assert!(code == ERRORS || number == "1e-400", "{number}: {code}\n{said}");
+        let facts = format!("book {{ title \"Salt\"; pages {number} }}\nformat paperback {{ trim {number} {number} }}");
+        check(facts, ERRORS, &["cover.kdl:"]);
+    }
+    check(panel("band a { swatch black; left 0; width -10; top 0; height -5 }"), ERRORS, &["leaves nothing to print"]);
+    check(panel("text a words=\"x\" { left 0; width 10; top 0; size 1e9 }"), ERRORS, &["longer than ten metres"]);
+}
+
+#[test]
+fn elements_that_wait_or_nest_without_end() {
+    let circle = "band a { swatch black; left 0; width 1; below b; height 1 }\nband b { swatch black; left 0; width 1; below a; height 1 }";
+    check(panel(circle), ERRORS, &["wait for each other's place: a, b"]);
+    let mut chain = String::from("band n0 { swatch black; left 0; width 1; top 0; height 0.001 }\n");
+    for at in 1..5000 {
+        chain += &format!("band n{at} {{ swatch black; left 0; width 1; below n{}; height 0.001 }}\n", at - 1);
+    }
+    let (code, said) = run(&Home::new().with("cover.kdl", panel(&chain)), &["check", "cover.kdl"]);
+    assert!(code <= ERRORS, "{said}");
+    let frame = "left 0; right 0; top 0; bottom 0;";
+    let nested = |deep: usize| panel(&(format!("group g {{ {frame}\n").repeat(deep) + &"}\n".repeat(deep)));
+    check(nested(40), ERRORS, &["more than 16 deep", "cover.kdl:20:"]);
+    check(nested(200), ERRORS, &["blocks lie more than 48 deep"]);
+    let part = |body: &str| format!("{HEAD}part ring {{ {frame} {body} }}\npanel front {{ use ring }}\n");
+    check(part("use ring as=a {}"), ERRORS, &["more than 16 deep", "a part may not use itself"]);
+    let five: String = (0..5).map(|at| format!("use ring as=r{at} {{}}; ")).collect();
+    check(part(&five), ERRORS, &["elements"]);
+}
+
+#[test]
+fn words_that_are_hard_to_set() {
+    let narrow = "left 0; width 3; top 0; height 40; size between 6 30";
+    let fits = "left 0; width 100; top 0";
+    let long = "Donaudampfschifffahrtsgesellschaft".repeat(60);
+    for (words, place) in [
+        (long.as_str(), narrow),
+        (&long, "left 0; width 0.01; top 0; align justify"),
+        ("\u{200b}\u{200b}\u{200b}", fits),
+        ("\u{200b}\u{2060}\u{feff}", narrow),
+        (&"\u{301}".repeat(500), fits),
+        (&"\u{202e}\u{2066}\u{202b}a".repeat(300), narrow),
+        (&"\u{202e}".repeat(200), fits),
+        ("\u{ad}\u{ad}\u{ad}", narrow),
+        (&"a\u{ad}".repeat(2000), narrow),
+        ("\u{1f468}\u{200d}\u{1f469}\u{200d}\u{1f467}", fits),
+        (&" ".repeat(5000), narrow),
+        (&"a b ".repeat(3000), narrow),
+        ("\u{fffd}\u{10ffff}\u{e000}", fits),
+        ("a\\u{0}b\\u{7}c\\u{1b}[31md", fits),
+    ] {
+        let words = if words.contains("\\u") { words.to_owned() } else { words.escape_debug().to_string().replace("\\'", "'") };
+        let home = Home::new().with("cover.kdl", panel(&format!("text a words=\"{words}\" {{ {place} }}")));
+        let (code, said) = run(&home, &["check", "cover.kdl"]);
+        assert!(code <= ERRORS, "{}", &said[..said.floor_char_boundary(2000)]);
+        assert!(!said.contains('\u{1b}'), "what the file says reaches the terminal");
+    }
+}
+
+#[test]
+fn ten_thousand_elements() {
+    let body: String = (0..10_000)
+        .map(|at| format!("band b{at} {{ swatch black; left {}; width 1; top {}; height 1 }}\n", at % 100, at / 100))
+        .collect();
+    let (code, said) = run(&Home::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
+    assert!(code <= ERRORS, "{}", &said[..said.floor_char_boundary(2000)]);
+}
+
+#[test]
+fn pictures_that_are_none() {
+    let image = panel("image a file=\"art/a.png\" { left 0; top 0; width 10 }");
+    told(&Home::new().with("cover.kdl", &image), ERRORS, &["art/a.png", "there is no such file", "cover.kdl:4:14"]);
+    let picture = |bytes: &[u8]| Home::new().with("cover.kdl", &image).with("art/a.png", bytes);
+    told(&picture(include_bytes!("pictures/grey.jpg")), ERRORS, &["the name says PNG, but the file is JPEG"]);
+    told(&picture(b""), ERRORS, &["art/a.png"]);
+    told(&picture(&pixels::png_header(60_000, 60_000)), ERRORS, &["art/a.png", "cover.kdl:4:14"]);
+    told(&picture(&pixels::png_header(0, 0)), ERRORS, &["art/a.png"]);
+    let whole = include_bytes!("covers/art/quarters.png");
+    told(&picture(&whole[..whole.len() / 2]), ERRORS, &["art/a.png"]);
+    let folder = Home::new().with("cover.kdl", &image).with("art/a.png/inner", b"");
+    told(&folder, ERRORS, &["art/a.png", "cannot be read"]);
+}
+
+#[test]
+fn fonts_that_cannot_be_used() {
+    let cover = panel("text a words=\"Salt\" { left 20; width 60; top 20 }");
+    let font = include_bytes!("../fonts-open/EBGaramond/EBGaramond-Regular.ttf");
+    let home = Home::new().with("cover.kdl", &cover).with("fonts/half.ttf", &font[..font.len() / 3]);
+    told(&home, 0, &["fonts/half.ttf", "is left out"]);
+    told(&Home::new().with("cover.kdl", &cover).with("fonts/none.otf", b"OTTO"), 0, &["fonts/none.otf", "is left out"]);
+}
+
+#[test]
+fn folders_that_cannot_be_written() {
+    // A file, and a path below a file, hold against root as well, who may write anywhere.
+    let home = Home::new().with("cover.kdl", panel("band a { swatch black; left 0; width 9; top 0; height 9 }")).with("taken", b"");
+    for out in ["taken", "taken/deeper"] {
+        let (code, said) = run(&home, &["build", "cover.kdl", "--out", out, "--only", "report"]);
+        assert_eq!(code, STOPPED, "{said}");
+        assert!(said.contains("taken"), "{said}");
+    }
+}

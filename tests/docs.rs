@@ -1,0 +1,153 @@
+//! Docs: the manual in `docs/language/` is the words' own pages, whatever it shows builds, and so do the examples.
+#![expect(clippy::disallowed_methods, reason = "it reads and blesses the manual")]
+
+use jaconet::testing::{Trial, Tried, language};
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::{Path, PathBuf};
+
+#[path = "kit/blocks.rs"]
+mod blocks;
+#[path = "kit/house.rs"]
+mod house;
+
+/// What a block of the manual may take for granted.
+const BASE: &str = r#"book { title "Salt and Lanterns" { short "Salt & Lanterns" }; author "Mirela Anand"; pages 320; isbn "978-1-83742-615-7"; quote "A marvel." by="E. Rowe" }
+format paperback { trim 129 198 }
+swatches { swatch night c=92 m=74 y=38 k=42; swatch lamp m=34 y=88; swatch sea c=70 m=20 }
+type { style title { size 20 }; style blurb { size 10 }; style quote { size 10 } }
+"#;
+
+#[test]
+fn the_manual_is_current() {
+    let mut pages = BTreeMap::new();
+    for (name, _, page) in language() {
+        pages.insert(format!("{name}.md"), format!("# {name}\n\n{page}"));
+    }
+    pages.insert("README.md".to_owned(), index());
+    let folder = root().join("docs/language");
+    let bless = std::env::var_os("BLESS").is_some();
+    let mut stale = Vec::new();
+    for (name, page) in &pages {
+        let path = folder.join(name);
+        if std::fs::read_to_string(&path).is_ok_and(|old| old == *page) {
+            continue;
+        }
+        if bless {
+            std::fs::create_dir_all(&folder).expect("a folder");
+            std::fs::write(path, page).expect("a page can be written");
+        } else {
+            stale.push(name.clone());
+        }
+    }
+    let written: BTreeSet<String> = house::below(&folder, &["."], &["md"]).iter().map(|path| file_name(path)).collect();
+    stale.extend(written.into_iter().filter(|name| !pages.contains_key(name)));
+    assert!(stale.is_empty(), "stale in docs/language: {stale:?}; `BLESS=1 cargo test` writes the manual anew");
+}
+
+/// All words by kind, each with the first sentence of its page.
+fn index() -> String {
+    let mut out = "# The language of a cover\n\nEvery word has a page. `jaconet explain WORD` prints it, too.\n".to_owned();
+    for (kind, title) in [("fact", "Facts of the whole cover"), ("holder", "Where elements stand"), ("element", "Elements")] {
+        out += &format!("\n## {title}\n\n");
+        for (name, _, page) in language().into_iter().filter(|(_, of, _)| *of == kind) {
+            let first = page.lines().next().unwrap_or_default();
+            let about = first.split_once(": ").map_or(first, |(_, about)| about);
+            out += &format!("- [`{name}`]({name}.md): {about}\n");
+        }
+    }
+    out
+}
+
+#[test]
+fn whatever_the_manual_shows_builds() {
+    let (trial, art) = (Trial::default(), art());
+    let mut shown = 0;
+    for (name, kind, page) in language() {
+        let blocks = blocks::kdl(&page);
+        assert!(!blocks.is_empty(), "the page of `{name}` shows nothing");
+        let tops: BTreeSet<&str> = language().into_iter().filter(|(_, kind, _)| *kind != "element").map(|(name, ..)| name).collect();
+        for block in blocks {
+            shown += 1;
+            let text = blocks::whole(BASE, &block, |word| word == "wrap" || tops.contains(word));
+            assert!(blocks::mentions(&block, name), "a block on the page of `{name}` ({kind}) does not show it");
+            sound(&trial.build(&text, art.iter().map(|(path, bytes)| (path.as_str(), &bytes[..]))), &text);
+        }
+    }
+    assert!(shown >= language().len());
+}
+
+/// Every word that a reader offers stands in the manual: on the word's own page, or on those that speak for all elements.
+#[test]
+fn no_word_goes_unsaid() {
+    let trial = Trial::default();
+    let pages: BTreeMap<&str, String> = language().into_iter().map(|(name, _, page)| (name, page)).collect();
+    let shared: String = ["panel", "group", "text", "type", "part"].iter().map(|name| pages[name].as_str()).collect();
+    let mut asked = 0;
+    for (name, kind, page) in language() {
+        let strange = match (kind, name) {
+            ("element", "stack") => format!("{BASE}panel spine {{ stack a down zzz=1 {{ zzz }} }}"),
+            ("element", _) => format!("{BASE}panel spine {{ {name} a zzz=1 file=\"art/lantern.svg\" data=\"M0 0 L1 1\" words=\"x\" {{ zzz; swatch black }} }}"),
+            ("fact", "format") => blocks::whole(BASE, "format paperback { trim 9 9; zzz }\n", |_| true),
+            ("fact", _) => blocks::whole(BASE, &format!("{name} {{ zzz }}\n"), |_| true),
+            _ => continue,
+        };
+        let art = art();
+        let tried = trial.build(&strange, art.iter().map(|(path, bytes)| (path.as_str(), &bytes[..])));
+        for note in tried.notes.iter().filter(|note| note.message.contains("`zzz`")) {
+            let (_, known) = note.help.split_once("known here: ").unwrap_or_default();
+            for word in known.split(", ").filter(|word| !word.is_empty()) {
+                asked += 1;
+                let said = |page: &str| {
+                    let words = page.split(|letter: char| !letter.is_alphanumeric() && letter != '-');
+                    words.into_iter().any(|said| said == word)
+                };
+                assert!(said(&page) || said(&shared), "the manual of `{name}` does not speak of `{word}`");
+            }
+        }
+    }
+    assert!(asked > 200, "the readers offered {asked} words");
+}
+
+/// Notes and warnings are for the author; errors are not for a manual.
+fn sound(tried: &Tried, text: &str) {
+    let faults: Vec<_> = tried.notes.iter().filter(|note| note.severity == "error").collect();
+    assert!(faults.is_empty(), "{faults:#?}\n{text}");
+}
+
+#[test]
+fn every_example_builds_clean() {
+    let trial = Trial::default();
+    let covers: Vec<PathBuf> =
+        house::below(&root(), &["examples"], &["kdl"]).into_iter().filter(|path| file_name(path) == "cover.kdl").collect();
+    assert!(covers.len() >= 3);
+    for cover in covers {
+        let folder = cover.parent().expect("it stands in a folder");
+        let beside = house::below(folder, &["."], &["md", "svg", "png", "jpg", "tif", "webp", "icc", "ttf", "otf"]);
+        let files: Vec<(String, Vec<u8>)> = beside
+            .iter()
+            .map(|path| {
+                let name = path.strip_prefix(folder).expect("it lies below").to_string_lossy().replace("./", "");
+                (name, std::fs::read(path).expect("a file can be read"))
+            })
+            .collect();
+        let text = std::fs::read_to_string(&cover).expect("a cover can be read");
+        let tried = trial.build(&text, files.iter().map(|(path, bytes)| (path.as_str(), &bytes[..])));
+        let faults: Vec<_> = tried.notes.iter().filter(|note| note.severity != "info").collect();
+        assert!(faults.is_empty(), "{}: {faults:#?}", cover.display());
+    }
+}
+
+/// The files that blocks of the manual name.
+fn art() -> Vec<(String, Vec<u8>)> {
+    let drawing = include_bytes!("covers/art/kite.svg").to_vec();
+    let copy = include_bytes!("covers/art/blurb.md").to_vec();
+    vec![("art/lantern.svg".to_owned(), drawing), ("blurb.md".to_owned(), copy)]
+}
+
+fn file_name(path: &Path) -> String {
+    path.file_name().unwrap_or_default().to_string_lossy().into_owned()
+}
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).to_owned()
+}

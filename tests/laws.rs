@@ -1,0 +1,222 @@
+//! Laws: what holds of every cover, tried on covers drawn by lot. The lot is always the same; `JACONET_LONG=1` draws more.
+#![expect(clippy::disallowed_methods, reason = "the environment says how long to try")]
+
+use jaconet::testing::Trial;
+
+#[path = "kit/chance.rs"]
+mod chance;
+#[path = "kit/marks.rs"]
+mod marks;
+
+use chance::Chance;
+use marks::{frames, words};
+
+fn rounds(short: u32) -> u32 {
+    if std::env::var_os("JACONET_LONG").is_some() { short * 50 } else { short }
+}
+
+const NONE: [(&str, &[u8]); 0] = [];
+
+fn close(is: f64, should: f64) -> bool {
+    (is - should).abs() < 1e-6
+}
+
+#[test]
+fn panels_tile_the_sheet() {
+    let (trial, mut chance) = (Trial::default(), Chance::new(1));
+    for _ in 0..rounds(60) {
+        let format = chance.format();
+        let language = *chance.one(&["en-GB", "he", "de"]);
+        let text = format!("book {{ title \"Salt\"; pages {}; language {language} }}\n{format}", chance.pages());
+        let scene = trial.build(&text, NONE).scene.expect("it is KDL");
+        let sheet = &scene.sheet;
+        let mut x = sheet.trim.x0;
+        for panel in &sheet.panels {
+            assert!(close(panel.rect.x0, x), "{} leaves a gap\n{text}", panel.name);
+            assert!(close(panel.rect.y0, sheet.trim.y0) && close(panel.rect.y1, sheet.trim.y1), "{text}");
+            x = panel.rect.x1;
+        }
+        assert!(close(x, sheet.trim.x1), "{text}");
+        // Every inner edge is a fold, and every fold an inner edge, scores aside.
+        for pair in sheet.panels.windows(2) {
+            assert!(sheet.folds.iter().any(|fold| close(fold.x, pair[0].rect.x1)), "{text}");
+        }
+        assert!(sheet.folds.windows(2).all(|pair| pair[0].x <= pair[1].x), "{text}");
+        let ring = sheet.trim.x0 - sheet.bleed.x0;
+        assert!(close(sheet.bleed.x1 - sheet.trim.x1, ring) && close(sheet.trim.y0 - sheet.bleed.y0, ring), "{text}");
+    }
+}
+
+/// A cover whose marks stand on every panel.
+fn spread(pages: u32) -> String {
+    format!(
+        r#"book {{ title "Salt"; author "Mirela Anand"; pages {pages} }}
+format paperback {{ trim 129 198 }}
+panel back {{
+    band b {{ swatch black; left safe; right fold 3; top 10; height 20 }}
+    text bt words="{{title}}" {{ left safe; right safe; top 50 }}
+}}
+panel spine {{
+    band s {{ swatch black; across 3; foot 20; height 6 }}
+    text st words="{{title}}" {{ head safe; foot 60; size 10; font "Libre Franklin" weight=bold }}
+}}
+panel front {{
+    band f {{ swatch black; left fold 3; right bleed; top 10; height 20 }}
+    text ft words="{{author}}" {{ left safe; right safe; cap-top 80 }}
+}}
+"#
+    )
+}
+
+#[test]
+fn more_pages_move_the_front_and_leave_the_back() {
+    let trial = Trial::default();
+    let before = trial.build(&spread(320), NONE).scene.expect("it is KDL");
+    let mut chance = Chance::new(2);
+    for _ in 0..rounds(6) {
+        let pages = chance.pages();
+        let after = trial.build(&spread(pages), NONE).scene.expect("it is KDL");
+        // A leaf of 80 g/m² at 1.5 cm³/g is 0.12 mm and has two pages.
+        let moved = (f64::from(pages) - 320.0) / 2.0 * 0.12;
+        let (old, new) = (frames(&before), frames(&after));
+        assert_eq!(old.len(), 6);
+        for (name, frame) in &old {
+            let shift = new[name].x0 - frame.x0;
+            let should = match name.split('/').next() {
+                Some("back") => 0.0,
+                Some("front") => moved,
+                // A band is centred on the spine; words fill what lies between the clearances of the folds.
+                _ if name == "spine/s" => moved / 2.0,
+                _ => continue,
+            };
+            assert!(close(shift, should), "{name} moved by {shift}, should by {should}");
+            assert!(close(new[name].width(), frame.width()) && close(new[name].y0, frame.y0), "{name}");
+        }
+    }
+}
+
+#[test]
+fn capitals_stay_centred_between_the_folds() {
+    // Libre Franklin's capitals are 742 of 1000 units high (its OS/2 table, read with ttf-parser).
+    let face = ttf_parser::Face::parse(include_bytes!("../fonts-open/LibreFranklin/LibreFranklin-Bold.ttf"), 0);
+    let face = face.expect("the font is whole");
+    let height = f64::from(face.capital_height().expect("it says")) / f64::from(face.units_per_em());
+    let (trial, mut chance) = (Trial::default(), Chance::new(3));
+    for _ in 0..rounds(8) {
+        let pages = chance.pages().max(100);
+        for (reads, side) in [("down", -1.0), ("up", 1.0)] {
+            let text = spread(pages).replace("panel spine {", &format!("panel spine {{\n    reads {reads}"));
+            let text = text.replace("{title}", "SALT");
+            let scene = trial.build(&text, NONE).scene.expect("it is KDL");
+            let runs = words(&scene);
+            let run = runs.iter().find(|run| run.element == "spine/st").expect("the spine speaks");
+            let spine = scene.sheet.panel("spine").expect("a paperback has one").rect;
+            let capitals = height * 10.0 * 25.4 / 72.0;
+            // The baseline lies half the capitals' height off the middle, on the side where their feet are.
+            let should = spine.center().x + side * capitals / 2.0;
+            assert!((run.at[0] - should).abs() < 0.01, "{reads}, {pages} pages: {} not {should}", run.at[0]);
+        }
+    }
+}
+
+#[test]
+fn first_lines_stand_where_they_are_told() {
+    let trial = Trial::default();
+    let text = include_str!("covers/text-first-line.kdl");
+    let scene = trial.build(text, NONE).scene.expect("it is KDL");
+    let face = ttf_parser::Face::parse(include_bytes!("../fonts-open/LibreFranklin/LibreFranklin-Regular.ttf"), 0);
+    let face = face.expect("the font is whole");
+    let capitals = f64::from(face.capital_height().expect("it says")) / f64::from(face.units_per_em());
+    let runs = words(&scene);
+    let at = |element: &str| runs.iter().find(|run| run.element == element).expect("it is set").at[1];
+    assert!((at("front/stands") - 70.0).abs() < 0.01, "{}", at("front/stands"));
+    let should = 100.0 + capitals * 24.0 * 25.4 / 72.0;
+    assert!((at("front/hangs") - should).abs() < 0.01, "{} not {should}", at("front/hangs"));
+}
+
+#[test]
+fn no_word_is_lost_and_no_line_outruns_its_measure() {
+    let (trial, mut chance) = (Trial::default(), Chance::new(4));
+    for _ in 0..rounds(25) {
+        let (said, width) = (chance.prose(), chance.between(18.0, 110.0));
+        let align = *chance.one(&["left", "right", "centre", "justify", "start", "end"]);
+        let hyphens = *chance.one(&["#true", "#false"]);
+        let size = chance.between(6.0, 14.0);
+        let text = format!(
+            "book {{ title \"Salt\"; pages 320 }}\nformat paperback {{ trim 129 1000 }}\npanel front {{ text a words={said:?} \
+             {{ left safe; width {width:.2}; top safe; size {size:.2}; align {align}; hyphenate {hyphens} }} }}\n"
+        );
+        let tried = trial.build(&text, NONE);
+        assert!(!tried.faulty(), "{:?}\n{text}", tried.notes);
+        let scene = tried.scene.expect("it is KDL");
+        let set: String = words(&scene).iter().map(|run| run.text.as_str()).collect();
+        let letters = |text: &str| text.chars().filter(|c| c.is_alphanumeric()).collect::<String>();
+        assert_eq!(letters(&set), letters(&said), "{text}");
+        let longest = said.split(' ').map(|word| word.chars().count()).max().unwrap_or(0) as f64;
+        let narrow = longest * size * 25.4 / 72.0 > width;
+        for run in words(&scene) {
+            // Letters may hang into the margin by a part of themselves; a word wider than the measure has no choice.
+            let end = run.at[0] + run.reach - 153.8;
+            assert!(narrow || end < width + size * 0.2, "`{}` reaches {end:.2} of {width:.2}\n{text}", run.text);
+        }
+    }
+}
+
+#[test]
+fn a_group_draws_what_its_elements_would() {
+    let trial = Trial::default();
+    let art = include_bytes!("covers/art/kite.svg");
+    let inner = r#"band a { swatch black; left 5; width 10; top 4; height 6 }
+        oval b { swatch black percent=40; right 3; width 9; bottom 2 }
+        text c words="Salt and Lanterns" { left 2; right 2; below a 2; size 9 }
+        image d file="art/kite.svg" { left 1; width 12; above b 1 }
+        rule e { swatch black; weight 1; left 0; right 0; top 0 }"#;
+    let head = "book { title \"Salt\"; pages 320 }\nformat paperback { trim 129 198 }\n";
+    let build = |body: &str| {
+        let tried = trial.build(&format!("{head}{body}"), [("art/kite.svg", &art[..])]);
+        assert!(!tried.faulty(), "{:?}", tried.notes);
+        let outline = tried.scene.expect("it is KDL").outline();
+        let marks = outline.lines().filter(|line| line.starts_with("front/"));
+        marks
+            .map(|line| line.replacen(": ", "\t", 1).split_once('\t').expect("a mark").1.to_owned())
+            .collect::<Vec<_>>()
+    };
+    let grouped = build(&format!("panel front {{ group g {{ left 0; right 0; top 0; bottom 0\n{inner} }} }}"));
+    assert_eq!(build(&format!("panel front {{ {inner} }}")), grouped);
+    let placed = "left 0; right 0; top 0; bottom 0";
+    assert_eq!(build(&format!("part p {{ {inner} }}\npanel front {{ use p as=g {{ {placed} }} }}")), grouped);
+    assert_eq!(build(&format!("part p {{ {placed}; {inner} }}\npanel front {{ use p }}")), grouped);
+    assert_eq!(grouped.len(), 5);
+}
+
+#[test]
+fn neither_the_order_of_facts_nor_the_look_of_the_file_counts() {
+    let trial = Trial::default();
+    let facts = [
+        "book { title \"Salt\"; author \"Mirela Anand\"; pages 320; isbn \"978-1-83742-615-7\" }",
+        "format paperback { trim 129 198; bleed 4 }",
+        "press uncoated",
+        "swatches { swatch night c=90 k=40; rgb sea \"#2f6f7e\"; tint haze of=sea percent=30 }",
+        "type { style t { size 20; swatch night } }",
+        "guides { level eye top=60 }",
+        "deliver { flat ppi=50 }",
+    ];
+    let panels = "panel front { band a { swatch haze; left fold; right bleed; top eye; height 20 }\n\
+                  text t words=\"{title}\" style=t { left safe; right safe; cap-top eye 4 } }\n\
+                  panel back { barcode b { right safe; bottom safe } }\n";
+    let files = |text: &str| {
+        let tried = trial.build(text, NONE);
+        assert!(!tried.faulty(), "{:?}", tried.notes);
+        trial.files(&tried.scene.expect("it is KDL"), 30.0)
+    };
+    let first = files(&(facts.join("\n") + "\n" + panels));
+    assert!(first.len() >= 4, "press, flat and panels are written");
+    let mut chance = Chance::new(5);
+    for _ in 0..rounds(3) {
+        let mut order = facts.to_vec();
+        chance.shuffle(&mut order);
+        let text = order.join("\n\n// a remark\n") + "\n/* another */\n" + panels;
+        let text = text.replace("; ", "\n        ").replace("panel back", "\n\n// moved down\npanel back");
+        assert!(files(&text) == first, "{text}");
+    }
+}

@@ -1,0 +1,195 @@
+//! Tidy: the house enforced: who imports whom, which door a borrowed crate has, how files begin and how long they are.
+#![expect(clippy::disallowed_methods, reason = "it reads the house")]
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+#[path = "kit/house.rs"]
+mod house;
+
+use house::{bare, below, code_of, rooms_used};
+
+/// Every room and the rooms below it that it may import.
+const ROOMS: [(&str, &[&str]); 11] = [
+    ("ground", &[]),
+    ("assets", &["ground"]),
+    ("source", &["ground", "assets"]),
+    ("typeset", &["ground", "assets"]),
+    ("scene", &["ground", "assets"]),
+    ("cover", &["ground", "assets", "source", "typeset", "scene"]),
+    ("pdf", &["ground", "assets", "scene"]),
+    ("raster", &["ground", "assets", "scene"]),
+    ("check", &["ground", "assets", "source", "scene", "typeset", "cover", "raster"]),
+    ("output", &["ground", "assets", "scene", "pdf", "raster"]),
+    ("build", &["ground", "assets", "source", "typeset", "scene", "cover", "check", "output", "raster"]),
+];
+
+/// The command line stands on top and may import these.
+const CLI: [&str; 8] = ["ground", "assets", "source", "scene", "cover", "check", "output", "build"];
+
+/// Borrowed crates and the rooms or files that may name them.
+const DOORS: [(&str, &[&str]); 27] = [
+    ("kdl", &["source/parse.rs"]),
+    ("harfrust", &["typeset/", "assets/font.rs"]),
+    ("skrifa", &["assets/font.rs", "assets/font/", "pdf/", "raster/"]),
+    ("hyphenation", &["typeset/hyphen.rs"]),
+    ("icu_segmenter", &["typeset/"]),
+    ("unicode_bidi", &["typeset/"]),
+    ("unicode_script", &["typeset/"]),
+    ("unicode_normalization", &["typeset/"]),
+    ("pulldown_cmark", &["typeset/copy.rs"]),
+    ("pdf_writer", &["pdf/"]),
+    ("subsetter", &["pdf/"]),
+    ("xmp_writer", &["pdf/"]),
+    ("flate2", &["pdf/", "output/png.rs"]),
+    ("lcms2", &["assets/profile.rs", "assets/profile/"]),
+    ("isbn", &["cover/isbn.rs"]),
+    ("image", &["assets/decode/"]),
+    ("png", &["assets/decode/"]),
+    ("jpeg_decoder", &["assets/decode/", "pdf/"]),
+    ("tiff", &["assets/decode/"]),
+    ("fast_image_resize", &["raster/"]),
+    ("usvg", &["assets/drawing.rs", "assets/drawing/"]),
+    ("kurbo", &["ground/shape.rs"]),
+    ("vello_cpu", &["raster/"]),
+    ("clap", &["cli/"]),
+    ("miette", &["cli/present.rs"]),
+    ("notify", &["build/watch.rs"]),
+    ("indicatif", &["cli/progress.rs"]),
+];
+
+/// Lines that a file may have.
+const LONGEST: usize = 300;
+/// Beyond them only lists that are one thing: the whole list of bundled faces, tables of data.
+const LONG: [&str; 0] = [];
+
+#[test]
+fn stairs_lead_only_down() {
+    let mut faults = Vec::new();
+    let mut steps = 0;
+    for (path, text) in sources() {
+        let Some((room, _)) = path.split_once('/') else { continue };
+        let allowed: Vec<&str> = match ROOMS.iter().find(|(name, _)| *name == room) {
+            Some((_, allowed)) => allowed.to_vec(),
+            None if room == "cli" => CLI.to_vec(),
+            None => panic!("the room {room} stands in no list"),
+        };
+        for used in rooms_used(&code_of(&path, &text)) {
+            steps += 1;
+            if used != room && !allowed.contains(&used.as_str()) {
+                faults.push(format!("src/{path} imports {used}"));
+            }
+        }
+        if text.contains("super::super") {
+            faults.push(format!("src/{path} climbs by super::super"));
+        }
+    }
+    assert!(steps > 200, "the imports were not understood");
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn borrowed_crates_have_one_door() {
+    let mut faults = Vec::new();
+    for (path, text) in sources() {
+        let code = bare(&code_of(&path, &text));
+        for (name, doors) in DOORS {
+            let named = code.contains(&format!("use {name}::")) || code.contains(&format!(" {name}::"));
+            // A room of ours may have a file of the same name.
+            let ours = code.split(';').any(|statement| {
+                let import = statement.trim_start_matches(char::is_whitespace);
+                let words: Vec<&str> = import.split(|letter: char| !letter.is_alphanumeric() && letter != '_').collect();
+                (import.starts_with("use crate::") || import.starts_with("mod ")) && words.contains(&name)
+            });
+            if named && !ours && !doors.iter().any(|door| path.starts_with(door)) {
+                faults.push(format!("src/{path} names {name}"));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn files_say_what_they_are_and_stay_short() {
+    let mut faults = Vec::new();
+    for path in below(&root(), &["src", "tests", "benches"], &["rs"]) {
+        let text = std::fs::read_to_string(&path).expect("a file can be read");
+        let name = shown(&path);
+        if !text.starts_with("//!") {
+            faults.push(format!("{name} does not say what it is"));
+        }
+        let lines = text.lines().count();
+        if lines > LONGEST && !LONG.contains(&name.as_str()) {
+            faults.push(format!("{name} has {lines} lines"));
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn nothing_is_unwrapped_or_silenced() {
+    let mut faults = Vec::new();
+    for (path, text) in sources() {
+        let code = bare(&code_of(&path, &text));
+        for word in [".unwrap()", "unsafe {", "todo!(", "unimplemented!(", "dbg!(", "#[allow(", "#![allow("] {
+            if code.contains(word) {
+                faults.push(format!("src/{path} says {word}"));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn every_word_rule_and_output_stands_in_its_list() {
+    for (folder, constant, list) in
+        [("src/cover/nodes", "NODE", "mod.rs"), ("src/check/rules", "RULE", "mod.rs"), ("src/output", "OUTPUT", "mod.rs")]
+    {
+        let folder = root().join(folder);
+        let Ok(listed) = std::fs::read_to_string(folder.join(list)) else { continue };
+        for path in below(&folder, &["."], &["rs"]) {
+            let text = std::fs::read_to_string(&path).expect("a file can be read");
+            let stem = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+            if text.contains(&format!("pub const {constant}: ")) {
+                assert!(listed.contains(&format!("&{stem}::{constant}")), "{} stands in no list", shown(&path));
+            }
+        }
+    }
+}
+
+/// What betrays a machine or the making; stories of other trades keep their words.
+#[test]
+fn no_word_betrays_the_machine() {
+    // Put together here, so that this file does not offend.
+    let banned = [["/wo", "rk/"], ["/ro", "ot/"], ["/ho", "me/"], ["/tm", "p/"], ["sub", "agent"], ["wor", "ktree"], ["pro", "mpt:"], ["as an a", "i "]];
+    let banned: Vec<String> = banned.iter().map(|[one, other]| format!("{one}{other}")).collect();
+    let mut faults = Vec::new();
+    for path in below(&root(), &["src", "tests", "docs", "examples", "benches"], &["rs", "md", "kdl", "txt", "py", "scene"]) {
+        let Ok(text) = std::fs::read_to_string(&path) else { continue };
+        let text = text.to_lowercase();
+        for word in &banned {
+            if text.contains(word.as_str()) {
+                faults.push(format!("{} says `{word}`", shown(&path)));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+/// Every file of `src/` by its path there.
+fn sources() -> BTreeMap<String, String> {
+    let files = below(&root(), &["src"], &["rs"]);
+    let read = |path: PathBuf| {
+        let name = shown(&path).trim_start_matches("src/").to_owned();
+        (name, std::fs::read_to_string(&path).expect("a file can be read"))
+    };
+    files.into_iter().map(read).collect()
+}
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).to_owned()
+}
+
+fn shown(path: &Path) -> String {
+    path.strip_prefix(root()).unwrap_or(path).to_string_lossy().replace("/./", "/")
+}
