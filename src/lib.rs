@@ -20,14 +20,13 @@ mod output;
 mod build;
 mod cli;
 
-pub use build::Rehearsal;
-pub use build::compare_findings;
+pub use build::{Rehearsal, compare_findings};
 pub use cli::command;
 
 /// What tests may ask of a cover.
 pub mod testing {
     pub use crate::assets::Glyph;
-    pub use crate::build::{Noted, Trial, Tried, language, rules};
+    pub use crate::build::{Noted, Sheet, Trial, Tried, draw_plates, language, rules};
     pub use crate::ground::Rect;
     pub use crate::scene::{Item, Mark, Origin, Scene};
 }

@@ -130,7 +130,8 @@ fn first_lines_stand_where_they_are_told() {
     // How high the capitals of a font are, in millimetres, by another reader of fonts (ttf-parser).
     let capitals = |font: &[u8], points: f64| {
         let face = ttf_parser::Face::parse(font, 0).expect("the font is whole");
-        let share = f64::from(face.capital_height().expect("it says")) / f64::from(face.units_per_em());
+        let h = face.glyph_index('H').and_then(|h| face.glyph_bounding_box(h)).expect("it has an H");
+        let share = f64::from(h.y_max) / f64::from(face.units_per_em());
         share * points * 25.4 / 72.0
     };
     let franklin = include_bytes!("../fonts-open/LibreFranklin/LibreFranklin-Regular.ttf");

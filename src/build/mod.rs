@@ -22,7 +22,7 @@ pub use rehearsal::Rehearsal;
 pub use report::told;
 pub use seen::Seen;
 pub use stages::Design;
-pub use testing::compare_findings;
+pub use testing::{Sheet, compare_findings, draw_plates};
 pub use tried::{Noted, Trial, Tried, language, rules};
 pub use watch::{Turn, Wake, watch};
 pub use write::write_new;

@@ -6,8 +6,28 @@
 //! ```
 
 use crate::assets::MapShelf;
-use crate::build::{Workshop, build};
+use crate::build::{Disk, Workshop, build};
+use crate::raster::plates;
 use std::fmt::Write as _;
+use std::path::Path;
+
+/// A trimmed sheet ink by ink, 255 is solid, row by row: the process plates by their names, then the spots.
+pub struct Sheet {
+    pub width: usize,
+    pub height: usize,
+    pub plates: Vec<(String, Vec<u8>)>,
+}
+
+/// Draws the cover of a folder as its pictures are drawn, for a comparison with its press file. `None` when the cover
+/// cannot be read.
+pub fn draw_plates(folder: &Path, ppi: f64) -> Option<Sheet> {
+    let workshop = Workshop::default();
+    let scene = build(&workshop, &Disk::new(folder), "cover.kdl").ok()?.design?.scene;
+    let drawn = plates(&scene, scene.sheet.trim, ppi, &workshop.darkroom);
+    let process = ["Cyan", "Magenta", "Yellow", "Black"].map(str::to_owned).into_iter().zip(drawn.process);
+    let spots = drawn.spots.into_iter().map(|(spot, plane)| (spot.name.clone(), plane));
+    Some(Sheet { width: drawn.width, height: drawn.height, plates: process.chain(spots).collect() })
+}
 
 /// One finding, placed: line, first column, columns, `severity: message`.
 type Note = (usize, usize, usize, String);

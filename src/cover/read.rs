@@ -85,65 +85,68 @@ fn spine_reading(tree: &Tree, facts: &Facts) -> (Reading, String) {
 /// Every panel and wrap, in the order of the file.
 fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
     let parts = part::parts(tree, desk.findings);
-    let count = Cell::new(0);
+    let wrap = Region::wrap(cover.sheet(), cover.facts.format.safe);
+    let context = Context {
+        desk: *desk,
+        facts: &cover.facts,
+        region: &wrap,
+        parts: &parts,
+        depth: 0,
+        count: &Cell::new(0),
+        reading: cover.reading.0,
+        read: read_elements,
+    };
     let mut all = Vec::new();
-    for node in &tree.nodes {
-        let name = node.name.value.as_str();
-        match name {
-            "panel" | "wrap" => {}
-            "part" => continue,
-            _ if NODES.iter().any(|known| known.name == name && matches!(known.role, Role::Fact(_))) => continue,
-            _ => {
-                let mut known: Vec<&str> =
-                    NODES.iter().filter(|node| !matches!(node.role, Role::Element(_))).map(|node| node.name).collect();
-                known.push("wrap");
-                let help = if elements().any(|element| element.name == name) {
-                    format!("`{name}` stands in a panel: write it inside `panel front {{ … }}`, or in `wrap {{ … }}`")
-                } else {
-                    offer(name, &known)
-                };
-                let message = format!("`{name}` is unknown at the top of a cover file");
-                desk.findings.borrow_mut().error(node.name.span, message, help);
-                continue;
-            }
-        }
+    for node in tree.nodes.iter().filter(|node| holds_elements(desk, node)) {
         let reader = Reader::new(node, desk.findings);
-        let region = if name == "wrap" {
-            cover.region("wrap")
-        } else {
-            let Some(panel) = reader.text("a panel's name") else { continue };
-            let region = cover.region(&panel.value);
-            if region.is_none() {
-                reader.all_children();
-                let known: Vec<&str> = cover.sheet().panels.iter().map(|panel| panel.name).collect();
-                let binding = cover.facts.format.binding.word();
-                let message = format!("a {binding} has no panel `{}`", panel.value);
-                reader.error(panel.span, message, offer(&panel.value, &known));
-            }
-            region
-        };
-        let Some(region) = region else { continue };
+        let Some(region) = region(&reader, cover) else { continue };
         if region.spine {
             reads(&reader);
         }
         let nodes: Vec<Node> = reader.nodes(element_words()).into_iter().cloned().collect();
-        all.extend(read_elements(&nodes, &context_of(desk, cover, &region, &parts, &count)));
+        all.extend(read_elements(&nodes, &Context { region: &region, ..context }));
     }
-    let anywhere = Region::wrap(cover.sheet(), cover.facts.format.safe);
+    // Nobody sees a part that is not used; its mistakes are told all the same.
     for node in part::unused(tree, &parts) {
-        read_element(&node, &context_of(desk, cover, &anywhere, &parts, &count));
+        read_element(&node, &context);
     }
     in_order(desk, all)
 }
 
-/// What elements find ready, in a region of a cover.
-fn context_of<'a>(
-    desk: &Desk<'a>,
-    cover: &'a Cover,
-    region: &'a Region,
-    parts: &'a BTreeMap<String, &'a Node>,
-    count: &'a Cell<usize>,
-) -> Context<'a> {
-    let reading = cover.reading.0;
-    Context { desk: *desk, facts: &cover.facts, region, parts, depth: 0, count, reading, read: read_elements }
+/// Whether a node at the top of the file is a panel or the wrap; one that is nothing at all is told.
+fn holds_elements(desk: &Desk<'_>, node: &Node) -> bool {
+    let name = node.name.value.as_str();
+    if matches!(name, "panel" | "wrap") {
+        return true;
+    }
+    if name == "part" || NODES.iter().any(|known| known.name == name && matches!(known.role, Role::Fact(_))) {
+        return false;
+    }
+    let holders = NODES.iter().filter(|node| !matches!(node.role, Role::Element(_))).map(|node| node.name);
+    let known: Vec<&str> = holders.chain(["wrap"]).collect();
+    let help = if elements().any(|element| element.name == name) {
+        format!("`{name}` stands in a panel: write it inside `panel front {{ … }}`, or in `wrap {{ … }}`")
+    } else {
+        offer(name, &known)
+    };
+    let message = format!("`{name}` is unknown at the top of a cover file");
+    desk.findings.borrow_mut().error(node.name.span, message, help);
+    false
+}
+
+/// The region that a panel names.
+fn region(reader: &Reader<'_>, cover: &Cover) -> Option<Region> {
+    if reader.node.name.value == "wrap" {
+        return cover.region("wrap");
+    }
+    let panel = reader.text("a panel's name")?;
+    let region = cover.region(&panel.value);
+    if region.is_none() {
+        reader.all_children();
+        let known: Vec<&str> = cover.sheet().panels.iter().map(|panel| panel.name).collect();
+        let binding = cover.facts.format.binding.word();
+        let message = format!("a {binding} has no panel `{}`", panel.value);
+        reader.error(panel.span, message, offer(&panel.value, &known));
+    }
+    region
 }

@@ -2,9 +2,10 @@
 
 use crate::kit::{cover, examples};
 use crate::patches::{PATCHES, files, middle, text};
-use crate::plates::{PIXELS_PER_MM, Separated, separated};
+use crate::plates::{Separated, separated};
 use crate::python::python;
 
+const PIXELS_PER_MM: u32 = 5;
 /// Parts of 255 that a plate may be off.
 const SLACK: f64 = 1.0;
 
@@ -18,7 +19,7 @@ fn every_patch_reads_back() {
     let files = files();
     let files: Vec<(&str, &[u8])> = files.iter().map(|(name, bytes)| (*name, bytes.as_slice())).collect();
     let built = cover("patches", &text(more), &files, &["--only", "press"]);
-    let sheet = separated(&built, 1);
+    let sheet = separated(&built, PIXELS_PER_MM, 1);
     let mut wrong = Vec::new();
     for (at, patch) in PATCHES.iter().enumerate() {
         wrong.extend(differences(&sheet, patch.name, middle(at), patch.plates));
@@ -26,7 +27,7 @@ fn every_patch_reads_back() {
     // A run from ink to ink is straight in every plate.
     for x in [8, 29, 51, 73, 94] {
         // The middle of a pixel.
-        let x = f64::from(x) + 0.5 / PIXELS_PER_MM as f64;
+        let x = f64::from(x) + 0.5 / f64::from(PIXELS_PER_MM);
         let share = (x - 6.0) / 90.0;
         let mix = |from: f64, to: f64| from + (to - from) * share;
         let night = [
@@ -60,7 +61,7 @@ fn the_swatches_of_the_examples_read_back() {
     let bone: &[(&str, f64)] = &[("Cyan", 3.0), ("Magenta", 5.0), ("Yellow", 14.0)];
     let mut wrong = Vec::new();
     for built in examples() {
-        let sheet = separated(built, 1);
+        let sheet = separated(built, PIXELS_PER_MM, 1);
         // The ribbon on back, spine and front; the paper at the back's foot; the jacket's cloth and flaps.
         let places: &[((f64, f64), &[(&str, f64)])] = match built.stem.as_str() {
             "salt-and-lanterns" => {
@@ -91,7 +92,7 @@ fn letters(stem: &str, sheet: &Separated) -> Option<String> {
         "the-quiet-instruments" => ([460.0, 60.0, 520.0, 200.0], 85.0),
         _ => return None,
     };
-    let [left, top, right, bottom] = frame.map(|mm| (mm * PIXELS_PER_MM as f64) as usize);
+    let [left, top, right, bottom] = frame.map(|mm| (mm * f64::from(PIXELS_PER_MM)) as usize);
     let black = &sheet.planes["Black"];
     let rows = (top..bottom).map(|row| &black[row * sheet.width + left..row * sheet.width + right]);
     let most = rows.flatten().max().copied().unwrap_or_default();
@@ -101,7 +102,7 @@ fn letters(stem: &str, sheet: &Separated) -> Option<String> {
 
 /// What plates show at a place, where it is not what was wanted.
 fn differences(sheet: &Separated, name: &str, (x, y): (f64, f64), wanted: &[(&str, f64)]) -> Vec<String> {
-    let pixel = |mm: f64| (mm * PIXELS_PER_MM as f64) as usize;
+    let pixel = |mm: f64| (mm * f64::from(PIXELS_PER_MM)) as usize;
     let at = pixel(y) * sheet.width + pixel(x);
     let plates = sheet.planes.iter().filter_map(|(plate, plane)| {
         let wanted = wanted.iter().find(|(name, _)| name == plate).map_or(0.0, |(_, percent)| percent * 2.55);

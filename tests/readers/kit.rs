@@ -38,7 +38,7 @@ pub fn examples() -> &'static [Built] {
             entries.map(|entry| entry.path()).filter(|path| path.join("cover.kdl").is_file()).collect();
         folders.sort();
         assert!(!folders.is_empty(), "no example in {}", home.display());
-        folders.iter().map(|folder| built(folder, "examples", &["--only", "press,report"])).collect()
+        folders.iter().map(|folder| built(folder, "examples", &[])).collect()
     })
 }
 

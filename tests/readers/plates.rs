@@ -11,31 +11,16 @@ pub struct Separated {
     pub planes: BTreeMap<String, Vec<u8>>,
 }
 
-/// Pixels per millimetre are whole, so that a sheet of whole millimetres is a picture of whole pixels.
-pub const PIXELS_PER_MM: usize = 5;
-pub const PPI: f64 = PIXELS_PER_MM as f64 * 25.4;
-
-/// Draws the trimmed sheet at `PPI`, each pixel the mean of `fine` by `fine`.
-pub fn separated(built: &Built, fine: u32) -> Separated {
+/// Draws the trimmed sheet, each pixel the mean of `fine` by `fine`. With whole pixels to the millimetre, a sheet of
+/// whole millimetres is a picture of whole pixels, and no reader must round.
+pub fn separated(built: &Built, pixels_per_mm: u32, fine: u32) -> Separated {
     let folder = built.beside("plates");
     // Plates of an earlier run must not be taken for this one's.
     let _ = std::fs::remove_dir_all(&folder);
     std::fs::create_dir_all(&folder).expect("makes a folder");
-    ask(
-        "gs",
-        &[
-            "-q",
-            "-dBATCH",
-            "-dNOPAUSE",
-            "-dSAFER",
-            "-dUseTrimBox",
-            "-sDEVICE=tiffsep",
-            &format!("-r{}", PPI * f64::from(fine)),
-            &format!("-dDownScaleFactor={fine}"),
-            &format!("-sOutputFile={folder}/sheet.tif"),
-            &shown(&built.press()),
-        ],
-    );
+    let resolution = format!("-r{}", f64::from(pixels_per_mm * fine) * 25.4);
+    let scale = format!("-dDownScaleFactor={fine}");
+    ghostscript(built, &["-sDEVICE=tiffsep", &resolution, &scale, &format!("-sOutputFile={folder}/sheet.tif")]);
     let entries = std::fs::read_dir(&folder).expect("ghostscript wrote there").flatten();
     let mut all = Separated { width: 0, height: 0, planes: BTreeMap::new() };
     for path in entries.map(|entry| entry.path()) {
@@ -48,6 +33,15 @@ pub fn separated(built: &Built, fine: u32) -> Separated {
     }
     assert!(all.planes.contains_key("Black"), "{folder} holds no plates");
     all
+}
+
+/// Draws the trimmed sheet. It fills what lies under the middle of a pixel, not whatever is touched; the word for that is
+/// kept from strange files, and ours are none.
+pub fn ghostscript(built: &Built, words: &[&str]) {
+    let press = shown(&built.press());
+    let before = ["-q", "-dBATCH", "-dNOPAUSE", "-dNOSAFER", "-dDELAYBINDING", "-dUseTrimBox"];
+    let after = ["-c", "0 0 .setfilladjust2", "-f", &press];
+    ask("gs", &[&before, words, &after].concat());
 }
 
 fn plane(path: &Path) -> image::GrayImage {

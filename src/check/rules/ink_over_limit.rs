@@ -34,8 +34,8 @@ const GROSS: f64 = 0.2;
 /// Millimetres of a square to average over, and square millimetres that count. Common practice.
 const WINDOW: f64 = 1.0;
 const AREA: f64 = 15.0;
-/// Fine enough for a window of 1 mm.
-const PPI: f64 = 50.0;
+/// Three pixels to the millimetre, so that a window of 1 mm is three by three.
+const PPI: f64 = 3.0 * MM_PER_INCH;
 /// Samples of 8 bits: each plate is rounded by up to half a step.
 const ROUNDING: f64 = 0.012;
 

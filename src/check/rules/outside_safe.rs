@@ -48,9 +48,14 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
         };
         let threshold = if severity == Severity::Error { LEAST } else { safe };
         let edge = if exam.facts().format.binding == crate::cover::Binding::Case { "board's edge" } else { "trim" };
-        let place =
-            if gap < 0.0 { format!("{} over the {edge}", mm(-gap)) } else { format!("{} from the {edge}", mm(gap)) };
-        let message = format!("{} stands {place} at the {}; it needs {}", piece.name(), side.word(), mm(threshold));
+        let place = if gap.abs() < 0.005 {
+            format!("at the {edge}")
+        } else if gap < 0.0 {
+            format!("{} over the {edge}", mm(-gap))
+        } else {
+            format!("{} from the {edge}", mm(gap))
+        };
+        let message = format!("{} stands {place}, {}; it needs {}", piece.name(), side.word(), mm(threshold));
         report.piece(severity, piece, message, format!("move it {} inwards", mm(threshold - gap)));
     }
 }
@@ -65,7 +70,7 @@ mod tests {
         let said = example(&RULE);
         assert_eq!(said.len(), 1);
         assert_eq!(said[0].severity, Severity::Error);
-        assert!(said[0].message.contains("at the left; it needs 3 mm"), "{}", said[0].message);
+        assert!(said[0].message.contains(", left; it needs 3 mm"), "{}", said[0].message);
         assert!(said[0].place.is_some());
     }
 

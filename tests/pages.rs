@@ -1,0 +1,151 @@
+//! Pages: two roads, one picture. What we draw for screens, against the press PDF drawn by ghostscript.
+#![expect(clippy::disallowed_methods, reason = "it plays the author and the printer, who have files")]
+
+#[path = "readers/agreement.rs"]
+mod agreement;
+#[path = "readers/kit.rs"]
+mod kit;
+#[path = "readers/patches.rs"]
+mod patches;
+#[path = "readers/plates.rs"]
+mod plates;
+
+use agreement::{Agreement, Pair};
+use kit::{Built, cover, examples, shown};
+use patches::{PATCHES, files, middle, text};
+use plates::{ghostscript, separated};
+
+const PIXELS_PER_MM: u32 = 12;
+const PPI: f64 = PIXELS_PER_MM as f64 * 25.4;
+/// Each pixel of the other reader is the mean of so many by so many: it draws without smooth edges.
+const FINE: u32 = 4;
+/// What panels are drawn at where a cover says nothing else.
+const PANEL_PPI: f64 = 200.0;
+/// A field of a picture, in millimetres.
+const FIELD: f64 = 1.6;
+
+/// Flat colour within 2 of 255 everywhere but on edges, and edges few where words and shapes are drawn.
+///
+/// A picture of pixels may be edges all over, as the cut-paper and lino art of the examples is, and the other reader
+/// takes samples of it where we take means. So the share of edges is asked of the rest of the sheets alone, and pictures
+/// are compared besides by the means of fields, which come closer the finer the other reader looks.
+#[test]
+fn the_plates_are_those_of_the_press_file() {
+    let (mut plain, mut edges) = (0, 0);
+    for built in examples() {
+        let agreement = compared(built);
+        println!("{}: {agreement:?}", built.stem);
+        assert!(agreement.worst <= 2, "{}: {agreement:?}", built.stem);
+        assert!(agreement.fields_off < 0.02 && agreement.worst_field < 8.0, "{}: {agreement:?}", built.stem);
+        plain += agreement.plain;
+        edges += agreement.plain_edges;
+    }
+    assert!(edges * 10 < plain, "{edges} of {plain} pixels are near an edge");
+}
+
+#[test]
+fn every_patch_is_drawn_as_it_is_printed() {
+    let files = files();
+    let files: Vec<(&str, &[u8])> = files.iter().map(|(name, bytes)| (*name, bytes.as_slice())).collect();
+    let built = cover("patches", &text(""), &files, &["--only", "press,report"]);
+    let agreement = compared(&built);
+    assert!(agreement.worst <= 2 && agreement.plain_edges * 10 < agreement.plain, "{agreement:?}");
+    let ours = jaconet::testing::draw_plates(&built.source, PPI).expect("the cover is read");
+    for (at, patch) in PATCHES.iter().enumerate() {
+        let (x, y) = middle(at);
+        let pixel = (y * f64::from(PIXELS_PER_MM)) as usize * ours.width + (x * f64::from(PIXELS_PER_MM)) as usize;
+        for (name, plane) in &ours.plates {
+            let wanted =
+                patch.plates.iter().find(|(plate, _)| plate == name).map_or(0.0, |(_, percent)| percent * 2.55);
+            let off = (f64::from(plane[pixel]) - wanted).abs();
+            assert!(off <= 1.0 + 1e-6, "{}: {name} is {} of 255, not {wanted:.1}", patch.name, plane[pixel]);
+        }
+    }
+}
+
+fn compared(built: &Built) -> Agreement {
+    let theirs = separated(built, PIXELS_PER_MM, FINE);
+    let ours = jaconet::testing::draw_plates(&built.source, PPI).expect("the cover is read");
+    assert_eq!(ours.plates.len(), theirs.planes.len(), "the plates of {}", built.stem);
+    let pairs: Vec<Pair<'_>> = ours
+        .plates
+        .iter()
+        .map(|(name, plane)| {
+            let other = theirs.planes.get(name).unwrap_or_else(|| panic!("{}: no plate {name}", built.stem));
+            Pair { ours: plane, our_width: ours.width, theirs: other, their_width: theirs.width }
+        })
+        .collect();
+    // A pixel that the trim's edge runs through may be counted or not.
+    assert!(ours.width.abs_diff(theirs.width) <= 1 && ours.height.abs_diff(theirs.height) <= 1);
+    let size = (ours.width.min(theirs.width), ours.height.min(theirs.height));
+    Agreement::of(&pairs, size, &pictures(built, PPI, 0.0), (FIELD * f64::from(PIXELS_PER_MM)) as usize)
+}
+
+/// The panels' pictures, converted by our colour engine from our plates; and the press file in colour, by another
+/// reader from its own, through the same profile with the same intent.
+///
+/// Edges are not compared, in pictures neither: we mix in ink and then convert, the other reader the other way round.
+/// Foil is left out: on our pictures it hides what lies under it, as on the book; the other reader lets both through.
+#[test]
+fn the_panels_are_the_press_file_in_colour() {
+    let profile = format!("-sDefaultCMYKProfile={}/src/assets/profiles/coated-fogra39.icc", env!("CARGO_MANIFEST_DIR"));
+    for built in examples() {
+        let sheet = built.beside("colour.tif");
+        let output = format!("-sOutputFile={sheet}");
+        let intent = ["-dRenderIntent=1", "-dBlackPtComp=0", &profile];
+        let size = ["-sDEVICE=tiffscaled24", "-r800", "-dDownScaleFactor=4", &output];
+        ghostscript(built, &[&intent[..], &size].concat());
+        let theirs = picture(&sheet);
+        let drawn = jaconet::testing::draw_plates(&built.source, PANEL_PPI).expect("the cover is read");
+        let foil = drawn.plates.iter().find(|(name, _)| name.contains("foil")).map(|(_, plane)| plane);
+        for panel in report(built)["sheet"]["panels"].as_array().expect("panels") {
+            let (name, left) = (panel["name"].as_str().expect("a name"), millimetres(panel, "left"));
+            let ours = picture(&shown(&built.file(&format!("{name}.png"))));
+            let first = (left * PANEL_PPI / 25.4 - 1e-6).ceil();
+            let mut theirs =
+                image::imageops::crop_imm(&theirs, first as u32, 0, ours.width(), ours.height()).to_image();
+            for (x, y, pixel) in theirs.enumerate_pixels_mut() {
+                let at = y as usize * drawn.width + first as usize + x as usize;
+                if foil.is_some_and(|plane| plane[at] > 0) {
+                    *pixel = *ours.get_pixel(x, y);
+                }
+            }
+            let agreement = in_colour(&ours, &theirs, &pictures(built, PANEL_PPI, first));
+            println!("{} {name}: {agreement:?}", built.stem);
+            assert!(agreement.worst <= 2, "{} {name}: {agreement:?}", built.stem);
+            assert!(agreement.edges < 0.75, "{} {name}: {agreement:?}", built.stem);
+        }
+    }
+}
+
+fn in_colour(ours: &image::RgbImage, theirs: &image::RgbImage, pictures: &[[f64; 4]]) -> Agreement {
+    let channel =
+        |picture: &image::RgbImage, channel| picture.as_raw().iter().skip(channel).step_by(3).copied().collect();
+    let channels: Vec<[Vec<u8>; 2]> = (0..3).map(|at| [channel(ours, at), channel(theirs, at)]).collect();
+    let (our_width, their_width) = (ours.width() as usize, theirs.width() as usize);
+    let pairs: Vec<Pair<'_>> =
+        channels.iter().map(|[ours, theirs]| Pair { ours, our_width, theirs, their_width }).collect();
+    let size = (our_width.min(their_width), ours.height().min(theirs.height()) as usize);
+    Agreement::of(&pairs, size, pictures, (FIELD * PANEL_PPI / 25.4) as usize)
+}
+
+fn picture(path: &str) -> image::RgbImage {
+    image::open(path).unwrap_or_else(|fault| panic!("{path}: {fault}")).into_rgb8()
+}
+
+/// Where pictures of pixels lie, in pixels from the left of what is looked at: left, top, right, bottom.
+fn pictures(built: &Built, ppi: f64, left: f64) -> Vec<[f64; 4]> {
+    let report = report(built);
+    let sides = |picture| ["left", "top", "width", "height"].map(|side| millimetres(picture, side) * ppi / 25.4);
+    let pictures = report["pictures"].as_array().expect("a list").iter();
+    pictures.map(sides).map(|[x, y, width, height]| [x - left, y, x + width - left, y + height]).collect()
+}
+
+fn report(built: &Built) -> serde_json::Value {
+    let bytes = std::fs::read(built.file("report.json")).expect("the report is there");
+    serde_json::from_slice(&bytes).expect("the report is JSON")
+}
+
+fn millimetres(area: &serde_json::Value, side: &str) -> f64 {
+    area[side].as_f64().expect("a number of millimetres")
+}
