@@ -95,8 +95,7 @@ pub fn rules() -> Vec<(&'static str, String)> {
 const COVER: &str = "cover.kdl";
 
 /// Who speaks before the check: reading, drawing, and the files they ask for.
-const SPEAKERS: [&str; 9] = [
-    "isbn-range",
+const SPEAKERS: [&str; 8] = [
     "language",
     "file",
     "copy",
