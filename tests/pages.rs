@@ -111,7 +111,8 @@ fn the_panels_are_the_press_file_in_colour() {
             let agreement = in_colour(&ours, &theirs, &pictures(built, PANEL_PPI, first));
             println!("{} {name}: {agreement:?}", built.stem);
             assert!(agreement.worst <= 2, "{} {name}: {agreement:?}", built.stem);
-            assert!(agreement.edges < 0.75, "{} {name}: {agreement:?}", built.stem);
+            // A fifth at least of the busiest picture is compared.
+            assert!(agreement.edges < 0.8, "{} {name}: {agreement:?}", built.stem);
         }
     }
 }
