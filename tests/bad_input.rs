@@ -111,11 +111,19 @@ fn ten_megabytes_of_text() {
 
 #[test]
 fn slips_of_words_and_units() {
-    check(panel("txet a words=\"x\" { top 0 }"), ERRORS, &["`txet` is unknown", "did you mean `text`?", "cover.kdl:4:1"]);
+    check(
+        panel("txet a words=\"x\" { top 0 }"),
+        ERRORS,
+        &["`txet` is unknown", "did you mean `text`?", "cover.kdl:4:1"],
+    );
     check(panel("band a { left 10pt }"), ERRORS, &["`10pt` is no number", "(pt)10", "cover.kdl:4:15"]);
     check(panel("band a { left (px)10 }"), ERRORS, &["`(px)` is no unit of length"]);
     check(panel("band a { swatch #2f6f7e }"), ERRORS, &["needs quotes"]);
-    check("book { title \"Salt\"; pages 320 }\nformat paperback { trim 0 198 }", ERRORS, &["0 is out of range", "cover.kdl:2:25"]);
+    check(
+        "book { title \"Salt\"; pages 320 }\nformat paperback { trim 0 198 }",
+        ERRORS,
+        &["0 is out of range", "cover.kdl:2:25"],
+    );
 }
 
 #[test]
@@ -172,7 +180,8 @@ fn words_that_are_hard_to_set() {
         ("\u{fffd}\u{10ffff}\u{e000}", fits),
         ("a\\u{0}b\\u{7}c\\u{1b}[31md", fits),
     ] {
-        let words = if words.contains("\\u") { words.to_owned() } else { words.escape_debug().to_string().replace("\\'", "'") };
+        let words =
+            if words.contains("\\u") { words.to_owned() } else { words.escape_debug().to_string().replace("\\'", "'") };
         let home = Home::new().with("cover.kdl", panel(&format!("text a words=\"{words}\" {{ {place} }}")));
         let (code, said) = run(&home, &["check", "cover.kdl"]);
         assert!(code <= ERRORS, "{}", &said[..said.floor_char_boundary(2000)]);
@@ -216,7 +225,9 @@ fn fonts_that_cannot_be_used() {
 #[test]
 fn folders_that_cannot_be_written() {
     // A file, and a path below a file, hold against root as well, who may write anywhere.
-    let home = Home::new().with("cover.kdl", panel("band a { swatch black; left 0; width 9; top 0; height 9 }")).with("taken", b"");
+    let home = Home::new()
+        .with("cover.kdl", panel("band a { swatch black; left 0; width 9; top 0; height 9 }"))
+        .with("taken", b"");
     for out in ["taken", "taken/deeper"] {
         let (code, said) = run(&home, &["build", "cover.kdl", "--out", out, "--only", "report"]);
         assert_eq!(code, STOPPED, "{said}");

@@ -7,6 +7,8 @@ use jaconet::testing::Trial;
 mod chance;
 #[path = "kit/marks.rs"]
 mod marks;
+#[path = "kit/mutate.rs"]
+mod mutate;
 
 use chance::Chance;
 use marks::{frames, words};
@@ -218,5 +220,59 @@ fn neither_the_order_of_facts_nor_the_look_of_the_file_counts() {
         let text = order.join("\n\n// a remark\n") + "\n/* another */\n" + panels;
         let text = text.replace("; ", "\n        ").replace("panel back", "\n\n// moved down\npanel back");
         assert!(files(&text) == first, "{text}");
+    }
+}
+
+/// The sound covers of `covers/`, as the lot may spoil them.
+fn sound_covers() -> Vec<String> {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/covers");
+    let mut paths: Vec<_> =
+        std::fs::read_dir(folder).expect("the covers are there").flatten().map(|entry| entry.path()).collect();
+    paths.sort();
+    let named = |path: &std::path::PathBuf| {
+        let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        name.ends_with(".kdl") && !name.starts_with("fault-")
+    };
+    paths
+        .iter()
+        .filter(|path| named(path))
+        .map(|path| std::fs::read_to_string(path).expect("a cover can be read"))
+        .collect()
+}
+
+#[test]
+fn no_spoiled_cover_breaks_the_program() {
+    let (trial, mut chance, covers) = (Trial::default(), Chance::new(6), sound_covers());
+    assert!(covers.len() > 40);
+    for _ in 0..rounds(120) {
+        let mut text = chance.one(&covers).clone();
+        for _ in 0..1 + chance.below(4) {
+            text = mutate::spoil(&text, &mut chance);
+        }
+        // A panic is all that it may not do; what it draws must be told whole.
+        let tried = trial.build(&text, NONE);
+        assert!(tried.scene.is_some() || tried.faulty(), "nothing drawn, nothing said:\n{text}");
+        for note in &tried.notes {
+            assert!(!note.message.is_empty() && !note.help.is_empty(), "{note:?}\n{text}");
+            assert!(note.line <= text.lines().count().max(1), "{note:?} lies beyond\n{text}");
+        }
+        if let Some(scene) = &tried.scene {
+            for frame in frames(scene).values() {
+                assert!(frame.is_finite() && frame.width() >= 0.0, "{frame:?}\n{text}");
+            }
+        }
+    }
+}
+
+#[test]
+fn no_unknown_word_passes() {
+    let (trial, mut chance, covers) = (Trial::default(), Chance::new(7), sound_covers());
+    for _ in 0..rounds(120) {
+        let cover = chance.one(&covers);
+        let text = mutate::misspell(cover, &mut chance);
+        assert_ne!(&text, cover);
+        let tried = trial.build(&text, NONE);
+        let told = tried.notes.iter().any(|note| note.severity == "error" && note.message.contains("zz`"));
+        assert!(told, "an unknown word passed: {:?}\n{text}", tried.notes);
     }
 }

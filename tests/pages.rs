@@ -55,7 +55,8 @@ fn every_patch_is_drawn_as_it_is_printed() {
         let (x, y) = middle(at);
         let pixel = (y * f64::from(PIXELS_PER_MM)) as usize * ours.width + (x * f64::from(PIXELS_PER_MM)) as usize;
         for (name, plane) in &ours.plates {
-            let wanted = patch.plates.iter().find(|(plate, _)| plate == name).map_or(0.0, |(_, percent)| percent * 2.55);
+            let wanted =
+                patch.plates.iter().find(|(plate, _)| plate == name).map_or(0.0, |(_, percent)| percent * 2.55);
             let off = (f64::from(plane[pixel]) - wanted).abs();
             assert!(off <= 1.0 + 1e-6, "{}: {name} is {} of 255, not {wanted:.1}", patch.name, plane[pixel]);
         }
@@ -101,7 +102,8 @@ fn the_panels_are_the_press_file_in_colour() {
             let (name, left) = (panel["name"].as_str().expect("a name"), millimetres(panel, "left"));
             let ours = picture(&shown(&built.file(&format!("{name}.png"))));
             let first = (left * PANEL_PPI / 25.4 - 1e-6).ceil();
-            let mut theirs = image::imageops::crop_imm(&theirs, first as u32, 0, ours.width(), ours.height()).to_image();
+            let mut theirs =
+                image::imageops::crop_imm(&theirs, first as u32, 0, ours.width(), ours.height()).to_image();
             for (x, y, pixel) in theirs.enumerate_pixels_mut() {
                 let at = y as usize * drawn.width + first as usize + x as usize;
                 if foil.is_some_and(|plane| plane[at] > 0) {
@@ -118,7 +120,8 @@ fn the_panels_are_the_press_file_in_colour() {
 }
 
 fn in_colour(ours: &image::RgbImage, theirs: &image::RgbImage, pictures: &[[f64; 4]]) -> Agreement {
-    let channel = |picture: &image::RgbImage, channel| picture.as_raw().iter().skip(channel).step_by(3).copied().collect();
+    let channel =
+        |picture: &image::RgbImage, channel| picture.as_raw().iter().skip(channel).step_by(3).copied().collect();
     let channels: Vec<[Vec<u8>; 2]> = (0..3).map(|at| [channel(ours, at), channel(theirs, at)]).collect();
     let (our_width, their_width) = (ours.width() as usize, theirs.width() as usize);
     let pairs: Vec<Pair<'_>> =

@@ -98,7 +98,8 @@ fn borrowed_crates_have_one_door() {
             // A room of ours may have a file of the same name.
             let ours = code.split(';').any(|statement| {
                 let import = statement.trim_start_matches(char::is_whitespace);
-                let words: Vec<&str> = import.split(|letter: char| !letter.is_alphanumeric() && letter != '_').collect();
+                let words: Vec<&str> =
+                    import.split(|letter: char| !letter.is_alphanumeric() && letter != '_').collect();
                 (import.starts_with("use crate::") || import.starts_with("mod ")) && words.contains(&name)
             });
             if named && !ours && !doors.iter().any(|door| path.starts_with(door)) {
@@ -142,9 +143,11 @@ fn nothing_is_unwrapped_or_silenced() {
 
 #[test]
 fn every_word_rule_and_output_stands_in_its_list() {
-    for (folder, constant, list) in
-        [("src/cover/nodes", "NODE", "mod.rs"), ("src/check/rules", "RULE", "mod.rs"), ("src/output", "OUTPUT", "mod.rs")]
-    {
+    for (folder, constant, list) in [
+        ("src/cover/nodes", "NODE", "mod.rs"),
+        ("src/check/rules", "RULE", "mod.rs"),
+        ("src/output", "OUTPUT", "mod.rs"),
+    ] {
         let folder = root().join(folder);
         let Ok(listed) = std::fs::read_to_string(folder.join(list)) else { continue };
         for path in below(&folder, &["."], &["rs"]) {
@@ -161,10 +164,21 @@ fn every_word_rule_and_output_stands_in_its_list() {
 #[test]
 fn no_word_betrays_the_machine() {
     // Put together here, so that this file does not offend.
-    let banned = [["/wo", "rk/"], ["/ro", "ot/"], ["/ho", "me/"], ["/tm", "p/"], ["sub", "agent"], ["wor", "ktree"], ["pro", "mpt:"], ["as an a", "i "]];
+    let banned = [
+        ["/wo", "rk/"],
+        ["/ro", "ot/"],
+        ["/ho", "me/"],
+        ["/tm", "p/"],
+        ["sub", "agent"],
+        ["wor", "ktree"],
+        ["pro", "mpt:"],
+        ["as an a", "i "],
+    ];
     let banned: Vec<String> = banned.iter().map(|[one, other]| format!("{one}{other}")).collect();
     let mut faults = Vec::new();
-    for path in below(&root(), &["src", "tests", "docs", "examples", "benches"], &["rs", "md", "kdl", "txt", "py", "scene"]) {
+    for path in
+        below(&root(), &["src", "tests", "docs", "examples", "benches"], &["rs", "md", "kdl", "txt", "py", "scene"])
+    {
         let Ok(text) = std::fs::read_to_string(&path) else { continue };
         let text = text.to_lowercase();
         for word in &banned {

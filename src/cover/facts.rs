@@ -59,6 +59,8 @@ pub struct TypeStyle {
     pub percent: f64,
     /// Said outright; otherwise solid black overprints and nothing else does.
     pub overprint: Option<bool>,
+    /// Said outright; otherwise justified copy is hyphenated and nothing else is.
+    pub hyphenate: Option<bool>,
     /// Break titles where the book says.
     pub chosen_breaks: bool,
     /// Words that are never hyphenated.

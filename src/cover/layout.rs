@@ -223,6 +223,9 @@ impl<'a> Layout<'a> {
                 self.elements.iter().map(|other| other.name.value.as_str()).filter(|n| *n != element.name.value);
             let help = match nearest(name, names.clone()) {
                 Some(near) => format!("did you mean `{near}`?"),
+                None if names.clone().next().is_none() => {
+                    "nothing else stands here; across panels a `level` or `of=` measures".to_owned()
+                }
                 None => format!("neighbours here are {}", names.collect::<Vec<_>>().join(", ")),
             };
             let message = format!("`{}` has no neighbour `{name}` in `{}`", element.name.value, self.region.name);

@@ -2,6 +2,7 @@
 
 mod barcode;
 mod draw;
+mod elements;
 mod facts;
 mod fillings;
 mod format;
@@ -23,6 +24,7 @@ mod words;
 
 pub use crate::scene::Surround;
 pub use draw::draw;
+pub use elements::{element_words, in_order, read_element, read_elements};
 pub use facts::{Book, Deliver, Extent, Facts, Press, TypeStyle};
 pub use fillings::{Fillings, read_ink};
 pub use format::{Binding, Board, Format, Paper, Spine, SpineShape};
@@ -37,7 +39,7 @@ pub use nodes::{BarCode, NODES};
 pub use palette::Palette;
 pub use panels::{Flat, flat};
 pub use pen::{Pen, draw_one};
-pub use place::{Edge, From, Place};
-pub use read::{element_words, read};
+pub use place::{Edge, From, Place, Stretch};
+pub use read::read;
 pub use reading::Reading;
-pub use words::fill as fill_words;
+pub use words::{USUAL as USUAL_FACTS, fill as fill_words};

@@ -35,7 +35,7 @@ pub fn fill(findings: &mut Findings, book: &Book, text: &str, span: Span, chosen
 }
 
 /// Facts that many books have and some have not.
-const USUAL: [&str; 11] = [
+pub const USUAL: [&str; 11] = [
     "title",
     "subtitle",
     "author",

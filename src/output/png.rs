@@ -148,7 +148,9 @@ mod tests {
             assert_eq!(strip[strip.len() - 4..], [0, 0, 0xFF, 0xFF], "{degree}");
             let mut read = Vec::with_capacity(row.len() + 64);
             let mut inflate = flate2::Decompress::new(false);
-            inflate.decompress_vec(&strip[super::Adler::SIZE..], &mut read, flate2::FlushDecompress::Sync).expect("sound blocks");
+            inflate
+                .decompress_vec(&strip[super::Adler::SIZE..], &mut read, flate2::FlushDecompress::Sync)
+                .expect("sound blocks");
             assert_eq!(read.len(), row.len() + 1, "{degree}");
         }
     }

@@ -12,5 +12,5 @@ mod words;
 
 pub use files::Files;
 pub use parse::parse;
-pub use reader::{Reader, Unit, offer};
+pub use reader::{Reader, Unit, offer, stands_below};
 pub use tree::{Datum, Node, Tree, Value};

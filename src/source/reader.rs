@@ -283,4 +283,4 @@ fn is_property(what: &str) -> bool {
 
 mod leftovers;
 
-pub use leftovers::offer;
+pub use leftovers::{offer, stands_below};

@@ -25,7 +25,10 @@ pub fn below(root: &Path, folders: &[&str], endings: &[&str]) -> Vec<PathBuf> {
 /// What is built into the program: nothing of a file of tests, and of others what stands before their tests.
 pub fn code_of(path: &str, text: &str) -> String {
     let name = path.rsplit('/').next().unwrap_or_default();
-    let tests = path.contains("/tests/") || name.contains("tests") || matches!(name, "testing.rs" | "trial.rs") || name.contains("laws");
+    let tests = path.contains("/tests/")
+        || name.contains("tests")
+        || matches!(name, "testing.rs" | "trial.rs")
+        || name.contains("laws");
     if tests {
         return String::new();
     }

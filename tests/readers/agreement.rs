@@ -56,7 +56,13 @@ impl Agreement {
         agreement
     }
 
-    fn fields(&mut self, pairs: &[Pair<'_>], size: (usize, usize), within: &dyn Fn(usize, usize) -> bool, field: usize) {
+    fn fields(
+        &mut self,
+        pairs: &[Pair<'_>],
+        size: (usize, usize),
+        within: &dyn Fn(usize, usize) -> bool,
+        field: usize,
+    ) {
         let (mut off, mut all) = (0_usize, 0_usize);
         for y in (0..size.1.saturating_sub(field)).step_by(field) {
             for x in (0..size.0.saturating_sub(field)).step_by(field) {
@@ -67,7 +73,11 @@ impl Agreement {
                     let sum: i64 = (y..y + field)
                         .map(|row| {
                             let (ours, theirs) = pair.rows(row, x + field);
-                            ours[x..].iter().zip(&theirs[x..]).map(|(one, other)| i64::from(*one) - i64::from(*other)).sum::<i64>()
+                            ours[x..]
+                                .iter()
+                                .zip(&theirs[x..])
+                                .map(|(one, other)| i64::from(*one) - i64::from(*other))
+                                .sum::<i64>()
                         })
                         .sum();
                     sum.abs() as f64 / (field * field) as f64

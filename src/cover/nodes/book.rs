@@ -159,12 +159,6 @@ fn isbn(reader: &Reader<'_>, book: &mut Book) {
     let Some(text) = reader.child("isbn").and_then(|word| word.text("thirteen digits in quotes")) else { return };
     match Isbn::read(&text.value) {
         Ok(isbn) => {
-            if !isbn.ranged() {
-                let message = format!("the ISBN ranges of {} do not know this number", Isbn::RANGES);
-                let finding = Finding::new(Severity::Warning, "isbn-range", text.span, message)
-                    .help("it is printed without hyphens; if it is not newer than the table, look for a slip");
-                reader.findings().borrow_mut().push(finding);
-            }
             book.words.insert("isbn".to_owned(), Spanned::new(isbn.shown().to_owned(), text.span));
             book.isbn = Some(Spanned::new(isbn, text.span));
         }

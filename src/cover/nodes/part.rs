@@ -43,6 +43,31 @@ pub fn parts<'a>(
     parts
 }
 
+/// A `use` for every part that stands in no `use`, so that its faults are told.
+pub fn unused(tree: &source::Tree, parts: &BTreeMap<String, &source::Node>) -> Vec<source::Node> {
+    fn used<'a>(nodes: &'a [source::Node], names: &mut Vec<&'a str>) {
+        for node in nodes {
+            if let ("use", Some(Value { datum: Datum::Text(name), .. })) =
+                (node.name.value.as_str(), node.values.first())
+            {
+                names.push(name);
+            }
+            used(&node.children, names);
+        }
+    }
+    let mut names = Vec::new();
+    used(&tree.nodes, &mut names);
+    let lonely = parts.iter().filter(|(name, _)| !names.contains(&name.as_str()));
+    let placed = |(name, part): (&String, &&source::Node)| source::Node {
+        name: Spanned::new("use".to_owned(), part.name.span),
+        values: vec![Value { datum: Datum::Text(name.clone()), unit: None, span: part.name.span }],
+        properties: Vec::new(),
+        children: Vec::new(),
+        span: part.span,
+    };
+    lonely.map(placed).collect()
+}
+
 /// The group that a `use` stands for.
 pub fn used(
     node: &source::Node,

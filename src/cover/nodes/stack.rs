@@ -9,11 +9,11 @@
 //! ```
 //!
 //! `down` sets them from top to bottom, `across` from side to side as the script runs. `gap=` parts them, in
-//! millimetres. Each takes the stack's whole breadth; along the stack it takes its own size, or the `height` or `width` it
+//! millimetres. Each takes the stack's whole breadth, or says less of it; along the stack it takes its own size, or the `height` or `width` it
 //! says. The stack is as long as they need; in a longer frame they start at its beginning.
 
 use crate::cover::nodes::group::inner;
-use crate::cover::{Bench, Context, Draw, Element, Natural, Node, Open, Pen, Role};
+use crate::cover::{Bench, Context, Draw, Element, Natural, Node, Open, Pen, Place, Role, Stretch};
 use crate::ground::Rect;
 use crate::scene::Kind;
 use crate::source::{Reader, Unit};
@@ -32,10 +32,29 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let down = reader.word("a direction", &["down", "across"]).is_none_or(|word| word.value == "down");
     let gap = reader.length_property("gap", Unit::Mm).map_or(0.0, |gap| gap.value.mm());
     let elements = inner(reader, context);
+    for element in elements.iter().filter(|element| says_where(&element.place)) {
+        let message = format!("`{}` stands where its stack puts it", element.name.value);
+        reader.error(
+            element.name.span,
+            message,
+            "say its `width` or `height` at most, and the place of the whole stack",
+        );
+    }
     Some(Arc::new(Stack { elements, down, gap, right_to_left: context.facts.book.right_to_left() }))
 }
 
+fn says_where(place: &Place) -> bool {
+    let says = |axis: &Stretch| axis.start.is_some() || axis.end.is_some() || axis.centre.is_some();
+    says(&place.x) || says(&place.y) || place.cap_top.is_some() || place.baseline.is_some()
+}
+
 impl Stack {
+    /// How broad an element is in a stack so broad.
+    fn breadth(&self, element: &Element, whole: f64) -> f64 {
+        let said = if self.down { &element.place.x.size } else { &element.place.y.size };
+        said.as_ref().map_or(whole, |said| said.value)
+    }
+
     /// How long each element is along the stack, in a stack so broad.
     fn lengths(&self, breadth: f64, bench: &Bench<'_>) -> Vec<f64> {
         let length = |element: &Element| {
@@ -44,6 +63,7 @@ impl Stack {
                 return said.value;
             }
             let endless = Err(f64::INFINITY);
+            let breadth = self.breadth(element, breadth);
             let open = if self.down {
                 Open { width: Ok(breadth), height: endless }
             } else {
@@ -90,13 +110,12 @@ impl Draw for Stack {
         let lengths = self.lengths(breadth, &pen.bench);
         let mut at = 0.0;
         for (element, length) in self.elements.iter().zip(&lengths) {
-            let place = if self.down {
-                Rect::new(frame.x0, frame.y0 + at, frame.x1, frame.y0 + at + length)
-            } else if self.right_to_left {
-                Rect::new(frame.x1 - at - length, frame.y0, frame.x1 - at, frame.y1)
-            } else {
-                Rect::new(frame.x0 + at, frame.y0, frame.x0 + at + length, frame.y1)
-            };
+            let broad = self.breadth(element, breadth);
+            let (width, height) = if self.down { (broad, *length) } else { (*length, broad) };
+            let along = if self.down { 0.0 } else { at };
+            let x = if self.right_to_left { frame.x1 - along - width } else { frame.x0 + along };
+            let y = if self.down { frame.y0 + at } else { frame.y0 };
+            let place = Rect::new(x, y, x + width, y + height);
             pen.element(&region, element, place);
             at += length + self.gap;
         }

@@ -18,7 +18,8 @@
 //! - `leading N`: from baseline to baseline; without it 1.2 times the size.
 //! - `swatch NAME percent= overprint=`: the ink. Solid black overprints by itself.
 //! - `align start|end|left|right|centre|justify`: `start` follows the script.
-//! - `hyphenate #true|#false`, with `before= after= in-row=`: letters that stay together, hyphens in a row.
+//! - `hyphenate #true|#false`, with `before= after= in-row=`: letters that stay together, hyphens in a row. Without a
+//!   word justified copy is hyphenated, and nothing else is.
 //! - `keep-whole "Salcombe" "Lowestoft"`: words that are never hyphenated.
 //! - `tracking`, `case as-written|upper|small-caps`, `features "onum" "ss01"` or `features liga=#false`.
 //! - `word-space LEAST IDEAL MOST`: in percent of the font's own; `letter-space MINUS PLUS`: what justification may take
@@ -32,7 +33,7 @@
 use crate::assets::nearest;
 use crate::cover::{Desk, Facts, Node, Role, TypeStyle};
 use crate::ground::{Spanned, number};
-use crate::source::{Datum, Reader, Unit};
+use crate::source::{Datum, Reader, Unit, stands_below};
 use crate::typeset::{Align, Case, DropCap, Size, Style};
 
 pub const NODE: Node = Node { name: "type", source: include_str!("style.rs"), role: Role::Fact(read) };
@@ -62,6 +63,11 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
     for word in reader.children("style") {
         let Some(name) = word.text("a name") else { continue };
         let mut style = match word.text_property("like") {
+            Some(like) if !facts.styles.contains_key(&like.value) && stands_below(reader, "style", &like) => {
+                let message = format!("the style `{}` stands further down", like.value);
+                word.error(like.span, message, "put it above those that are like it");
+                usual(facts)
+            }
             Some(like) => find(&word, facts, &like),
             None => usual(facts),
         };
@@ -84,6 +90,7 @@ pub fn usual(facts: &Facts) -> TypeStyle {
         swatch,
         percent: 1.0,
         overprint: None,
+        hyphenate: None,
         chosen_breaks: false,
         keep_whole: Vec::new(),
         span: facts.book.span,
@@ -124,6 +131,9 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
             into.keep_whole.extend(word.text("a word").map(|whole| whole.value));
         }
     }
+    if let Some(said) = hyphenation(reader, &mut into.style) {
+        into.hyphenate = Some(said);
+    }
     let style = &mut into.style;
     if let Some(points) = points(reader, "leading", 0.1, 2000.0) {
         style.leading = Some(points);
@@ -143,7 +153,7 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
     {
         style.align = ALIGNS.iter().find(|(name, _)| *name == align.value).map_or(Align::Start, |(_, align)| *align);
     }
-    hyphenation(reader, style);
+    style.hyphenation.on = into.hyphenate.unwrap_or(style.align == Align::Justify);
     features(reader, style);
     spaces(reader, style);
     style.indent = points(reader, "indent", -500.0, 500.0).unwrap_or(style.indent);
@@ -214,17 +224,17 @@ fn size(word: &Reader<'_>, style: &mut Style) {
     }
 }
 
-fn hyphenation(reader: &Reader<'_>, style: &mut Style) {
-    if let Some(word) = reader.child("hyphenate") {
-        let hyphens = &mut style.hyphenation;
-        hyphens.on = word.flag("#true or #false").unwrap_or(hyphens.on);
-        for (name, slot) in
-            [("before", &mut hyphens.before), ("after", &mut hyphens.after), ("in-row", &mut hyphens.in_row)]
-        {
-            let said = word.number_property(name);
-            *slot = ranged(&word, said, 1.0, 20.0).map_or(*slot, |value| value as usize);
-        }
+/// Whether words part, where it is said; how they do is put into the style.
+fn hyphenation(reader: &Reader<'_>, style: &mut Style) -> Option<bool> {
+    let word = reader.child("hyphenate")?;
+    let hyphens = &mut style.hyphenation;
+    for (name, slot) in
+        [("before", &mut hyphens.before), ("after", &mut hyphens.after), ("in-row", &mut hyphens.in_row)]
+    {
+        let said = word.number_property(name);
+        *slot = ranged(&word, said, 1.0, 20.0).map_or(*slot, |value| value as usize);
     }
+    word.flag("#true or #false")
 }
 
 fn features(reader: &Reader<'_>, style: &mut Style) {

@@ -21,7 +21,7 @@
 
 use crate::cover::{Desk, Facts, Node, Role, percent_property};
 use crate::ground::{Finding, Ink, Process, Severity, Spanned, Spot, number};
-use crate::source::Reader;
+use crate::source::{Reader, stands_below};
 use std::sync::Arc;
 
 pub const NODE: Node = Node { name: "swatches", source: include_str!("swatches.rs"), role: Role::Fact(read) };
@@ -76,6 +76,11 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
             continue;
         };
         let share = percent_property(&word, "percent").unwrap_or(1.0);
+        if facts.palette.get(&of.value).is_none() && stands_below(reader, "tint", &of) {
+            let message = format!("the tint `{}` stands further down", of.value);
+            word.error(of.span, message, "put it above the tints made of it");
+            continue;
+        }
         let ink = facts.palette.ink(&mut word.findings().borrow_mut(), &of).tinted(share);
         insert(&word, facts, name, ink);
     }

@@ -2,7 +2,7 @@
 
 use crate::assets::nearest;
 use crate::ground::Spanned;
-use crate::source::{Node, Reader, Value};
+use crate::source::{Datum, Node, Reader, Value};
 
 impl Drop for Reader<'_> {
     fn drop(&mut self) {
@@ -27,6 +27,12 @@ impl Drop for Reader<'_> {
             self.error(child.name.span, format!("`{word}` is unknown inside `{name}`"), help);
         }
     }
+}
+
+/// Whether a node of some kind names what was looked for in vain: it stands below the one that needs it.
+pub fn stands_below(reader: &Reader<'_>, kind: &str, wanted: &Spanned<String>) -> bool {
+    let named = |node: &Node| matches!(node.values.first().map(|value| &value.datum), Some(Datum::Text(name)) if *name == wanted.value);
+    reader.node.children.iter().any(|child| child.name.value == kind && named(child))
 }
 
 /// What to say after an unknown word: the nearest known one, and all.

@@ -1,0 +1,147 @@
+//! Elements: what stands in a panel or group, read and put in the order of printing.
+
+use crate::assets::nearest;
+use crate::cover::nodes::{elements, part};
+use crate::cover::{Context, Desk, ELEMENT_LIMIT, Element, Look, Order, Place, Role, USUAL_FACTS};
+use crate::ground::{Finding, Severity, Span, Spanned};
+use crate::source::{Datum, Node, Reader, Value, offer};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
+/// Everything that may stand in a panel, `use` included.
+pub fn element_words() -> impl Iterator<Item = &'static str> {
+    elements().map(|node| node.name).chain(["use"])
+}
+
+pub fn read_elements(nodes: &[Node], context: &Context<'_>) -> Vec<Element> {
+    let all: Vec<Element> = nodes.iter().filter_map(|node| read_element(node, context)).collect();
+    if context.depth == 0 {
+        // Panels may stand several times: their elements are put in order together.
+        return all;
+    }
+    in_order(&context.desk, all)
+}
+
+pub fn read_element(node: &Node, context: &Context<'_>) -> Option<Element> {
+    let facts = context.facts;
+    if let Some((_, value)) = node.properties.iter().find(|(key, _)| key.value == "when")
+        && !stated(value, context)
+    {
+        left_out(node, value, context);
+        return None;
+    }
+    context.count.set(context.count.get() + 1);
+    if context.count.get() > ELEMENT_LIMIT {
+        if context.count.get() == ELEMENT_LIMIT + 1 {
+            let message = format!("the cover has more than {ELEMENT_LIMIT} elements; the rest is left out");
+            let help = "a part that uses itself, or parts that use parts many times, come to this";
+            context.desk.findings.borrow_mut().error(node.name.span, message, help);
+        }
+        return None;
+    }
+    let used;
+    let node = if node.name.value == "use" {
+        used = part::used(node, context.parts, context.desk.findings)?;
+        &used
+    } else {
+        node
+    };
+    let known = elements().find(|known| known.name == node.name.value)?;
+    let Role::Element(read) = known.role else { return None };
+    let reader = Reader::new(node, context.desk.findings);
+    reader.property("when");
+    let name = reader.text("a name")?;
+    let place = Place::read(&reader, context.region, facts);
+    let mut look = Look::read(&reader);
+    if context.region.spine && !context.region.inner && known.name == "text" && look.turn == 0.0 {
+        look.turn = context.reading.turn(facts.book.right_to_left());
+    }
+    let body = read(&reader, context)?;
+    Some(Element { name, panel: context.region.name.clone(), place, look, body })
+}
+
+/// Whether the fact that a `when=` asks for is stated; a name that is nearly that of a fact is a slip.
+fn stated(value: &Value, context: &Context<'_>) -> bool {
+    let Datum::Text(name) = &value.datum else {
+        let message = format!("`when=` names a fact, not {}", value.shown());
+        context.desk.findings.borrow_mut().error(value.span, message, "write when=subtitle, or when=quote");
+        return true;
+    };
+    let words = &context.facts.book.words;
+    let head = name.split('.').next().unwrap_or_default();
+    if !words.contains_key(name) && !USUAL_FACTS.contains(&head) {
+        let known = words.keys().map(String::as_str).chain(USUAL_FACTS);
+        if let Some(near) = nearest(name, known) {
+            let message = format!("the book does not state `{name}`, so this is left out");
+            let help = format!("did you mean `{near}`? If not, state it empty: `fact {name} \"\"`");
+            let finding = Finding::new(Severity::Warning, "language", value.span, message).help(help);
+            context.desk.findings.borrow_mut().push(finding);
+        }
+    }
+    context.facts.book.word(name).is_some()
+}
+
+/// An element that is left out is read all the same, as if its fact were stated, so that its slips are told today.
+fn left_out(node: &Node, value: &Value, context: &Context<'_>) {
+    let Datum::Text(name) = &value.datum else { return };
+    // A bar code cannot be read without a true number.
+    if name.starts_with("isbn") {
+        return;
+    }
+    let mut facts = context.facts.clone();
+    for tail in ["", ".short", ".by", ".source", ".number"] {
+        facts.book.words.insert(format!("{name}{tail}"), Spanned::new("stated".to_owned(), value.span));
+    }
+    let scratch = RefCell::default();
+    let desk = Desk { findings: &scratch, ..context.desk };
+    read_element(node, &Context { desk, facts: &facts, ..*context });
+    let told = scratch.into_inner();
+    context.desk.findings.borrow_mut().extend(told.iter().filter(|finding| finding.rule == "language").cloned());
+}
+
+/// As they lie on paper; names that stand twice are reported.
+pub fn in_order(desk: &Desk<'_>, all: Vec<Element>) -> Vec<Element> {
+    report_twins(desk, &all);
+    reorder(desk, all)
+}
+
+fn report_twins(desk: &Desk<'_>, all: &[Element]) {
+    let mut seen: BTreeMap<(&str, &str), Span> = BTreeMap::new();
+    for element in all {
+        let key = (element.panel.as_str(), element.name.value.as_str());
+        if seen.insert(key, element.name.span).is_some() {
+            let message = format!("`{}` has two elements called `{}`", element.panel, element.name.value);
+            desk.findings.borrow_mut().error(element.name.span, message, "give one of them another name");
+        }
+    }
+}
+
+/// `under` and `over` move an element next to another in the order of printing.
+fn reorder(desk: &Desk<'_>, mut all: Vec<Element>) -> Vec<Element> {
+    let moved: Vec<(String, Spanned<String>, Order)> = all
+        .iter()
+        .filter_map(|element| Some((element.panel.clone(), element.name.clone(), element.look.order.clone()?)))
+        .collect();
+    for (panel, name, order) in moved {
+        let (target, above) = match &order {
+            Order::Under(target) => (target, false),
+            Order::Over(target) => (target, true),
+        };
+        let Some(from) = all.iter().position(|element| element.panel == panel && element.name == name) else {
+            continue;
+        };
+        let element = all.remove(from);
+        let same_panel = all.iter().position(|other| other.panel == panel && other.name.value == target.value);
+        let found = same_panel.or_else(|| all.iter().position(|other| other.name.value == target.value));
+        if let Some(at) = found {
+            all.insert(at + usize::from(above), element);
+            continue;
+        }
+        let known: Vec<&str> = all.iter().map(|element| element.name.value.as_str()).collect();
+        let message =
+            format!("there is no element `{}` to lie {} ", target.value, if above { "over" } else { "under" });
+        desk.findings.borrow_mut().error(target.span, message.trim_end(), offer(&target.value, &known));
+        all.insert(from, element);
+    }
+    all
+}
