@@ -4,8 +4,8 @@ use crate::ground::{Blend, Cap, FillRule, Join, Line, Paint, Path, Rect, rect_pa
 use crate::pdf::content::{Content, Named, Side};
 use crate::pdf::forme::{Forme, State};
 use crate::pdf::gradients::Run;
-use crate::pdf::opening::Opening;
 use crate::pdf::inks::Shade;
+use crate::pdf::opening::Opening;
 use crate::pdf::paper::SCALE;
 use crate::scene::{Group, Item, Mark};
 use std::sync::Arc;
@@ -22,7 +22,8 @@ impl Forme<'_> {
                 Mark::Fill { path, rule, paint } => self.fill(content, path, *rule, paint),
                 Mark::Stroke { path, line, paint } => self.stroke(content, path, line, paint),
                 Mark::Glyphs(run) => {
-                    let next = items.peek().filter(|next| Arc::ptr_eq(&next.origin, &item.origin)).map(|next| &next.mark);
+                    let next =
+                        items.peek().filter(|next| Arc::ptr_eq(&next.origin, &item.origin)).map(|next| &next.mark);
                     match next.and_then(|next| Opening::of(run, next)) {
                         Some(opening) => {
                             self.opening(content, run, &opening);
