@@ -1,8 +1,10 @@
 //! Pages of findings that other rooms raise, one file each: each is nothing but its head.
 
+mod copy;
 mod drawing_left_out;
 mod extent_estimated;
 mod file;
+mod isbn_range;
 mod language;
 mod overmatter;
 mod rgb_converted;
@@ -10,9 +12,11 @@ mod stand_in_left;
 
 /// Names of findings and the files whose heads are their pages.
 pub const PAGES: &[(&str, &str)] = &[
+    ("copy", include_str!("copy.rs")),
     ("drawing-left-out", include_str!("drawing_left_out.rs")),
     ("extent-estimated", include_str!("extent_estimated.rs")),
     ("file", include_str!("file.rs")),
+    ("isbn-range", include_str!("isbn_range.rs")),
     ("language", include_str!("language.rs")),
     ("overmatter", include_str!("overmatter.rs")),
     ("rgb-converted", include_str!("rgb_converted.rs")),

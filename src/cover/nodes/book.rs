@@ -170,7 +170,7 @@ fn isbn(reader: &Reader<'_>, book: &mut Book) {
         Ok(isbn) => {
             if !isbn.ranged() {
                 let message = format!("the ISBN ranges of {} do not know this number", Isbn::RANGES);
-                let finding = Finding::new(Severity::Warning, "language", text.span, message)
+                let finding = Finding::new(Severity::Warning, "isbn-range", text.span, message)
                     .help("it is printed without hyphens; if it is not newer than the table, look for a slip");
                 reader.findings().borrow_mut().push(finding);
             }
