@@ -2,7 +2,7 @@
 
 use crate::assets::{Darkroom, MapShelf};
 use crate::build::{Workshop, build};
-use crate::check::{explain, names};
+use crate::check::{PAGES, explain, names};
 use crate::cover::{NODES, Role};
 use crate::ground::Severity;
 use crate::output::{Delivery, OUTPUTS};
@@ -42,7 +42,7 @@ impl Trial {
         let shelf = files.into_iter().fold(MapShelf::default(), |shelf, (path, bytes)| shelf.with(path, bytes));
         let shelf = shelf.with(COVER, text.as_bytes());
         let built = build(&self.0, &shelf, COVER).expect("the cover was put on the shelf");
-        let spoken = built.findings.iter().filter(|finding| SPEAKERS.contains(&finding.rule));
+        let spoken = built.findings.iter().filter(|finding| PAGES.iter().any(|(name, _)| *name == finding.rule));
         let noted = |finding: &crate::ground::Finding| {
             let file = built.files.text(finding.span.file).unwrap_or_default();
             let (line, column) = built.files.line_column(finding.span).unwrap_or((1, 1));
@@ -93,15 +93,3 @@ pub fn rules() -> Vec<(&'static str, String)> {
 }
 
 const COVER: &str = "cover.kdl";
-
-/// Who speaks before the check: reading, drawing, and the files they ask for.
-const SPEAKERS: [&str; 8] = [
-    "language",
-    "file",
-    "copy",
-    "overmatter",
-    "stand-in-left",
-    "extent-estimated",
-    "rgb-converted",
-    "drawing-left-out",
-];
