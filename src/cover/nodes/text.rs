@@ -207,7 +207,7 @@ impl Draw for Text {
         let Some(block) = self.set(room, &pen.bench) else { return };
         if let Some(over) = &block.overmatter {
             let lines = if over.lines == 1 { "line" } else { "lines" };
-            let message = format!("the words stand over by {} {lines}, {} mm", over.lines, number(over.mm));
+            let message = format!("the words stand over by {} {lines}, {:.1} mm", over.lines, over.mm);
             let help = match self.style.style.size {
                 Size::Between(least, _) => {
                     format!("they were set at the least size, {} pt; shorten them or give them room", number(least))
