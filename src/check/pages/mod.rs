@@ -1,5 +1,6 @@
 //! Pages of findings that other rooms raise, one file each: each is nothing but its head.
 
+mod copy;
 mod drawing_left_out;
 mod extent_estimated;
 mod file;
@@ -10,6 +11,7 @@ mod stand_in_left;
 
 /// Names of findings and the files whose heads are their pages.
 pub const PAGES: &[(&str, &str)] = &[
+    ("copy", include_str!("copy.rs")),
     ("drawing-left-out", include_str!("drawing_left_out.rs")),
     ("extent-estimated", include_str!("extent_estimated.rs")),
     ("file", include_str!("file.rs")),

@@ -222,6 +222,11 @@ impl Draw for Text {
             let help = help("hyphenate it, widen the frame, or let the size find itself: `size between 9 11`");
             pen.report(Severity::Error, "overmatter", message, help);
         }
+        if self.style.style.drop_cap.is_some() && !block.initial && !block.lines.is_empty() {
+            let help =
+                "joined scripts have none, nor has a text that begins with signs and a blank; leave `drop-cap` out";
+            pen.report(Severity::Warning, "language", "these words cannot begin with a drop cap", help);
+        }
         let spare = frame.height() - block.height;
         let y = match self.vertical {
             Vertical::Head => 0.0,
