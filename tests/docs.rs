@@ -1,14 +1,14 @@
 //! Docs: the manual in `docs/language/` is the words' own pages, whatever it shows builds, and so do the examples.
 #![expect(clippy::disallowed_methods, reason = "it reads and blesses the manual")]
 
-use jaconet::testing::{Trial, Tried, language};
+use jaconet::testing::{Trial, Tried, language, rules};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 #[path = "kit/blocks.rs"]
 mod blocks;
-#[path = "kit/house.rs"]
-mod house;
+#[path = "kit/files.rs"]
+mod files;
 
 /// What a block of the manual may take for granted.
 const BASE: &str = r#"book { title "Salt and Lanterns" { short "Salt & Lanterns" }; author "Mirela Anand"; pages 320; isbn "978-1-83742-615-7"; quote "A marvel." by="E. Rowe" }
@@ -19,29 +19,46 @@ type { style title { size 20 }; style blurb { size 10 }; style quote { size 10 }
 
 #[test]
 fn the_manual_is_current() {
-    let mut pages = BTreeMap::new();
-    for (name, _, page) in language() {
-        pages.insert(format!("{name}.md"), format!("# {name}\n\n{page}"));
-    }
-    pages.insert("README.md".to_owned(), index());
-    let folder = root().join("docs/language");
+    let page = |(name, page): (&str, String)| (format!("{name}.md"), format!("# {name}\n\n{page}"));
+    let mut words: BTreeMap<String, String> =
+        language().into_iter().map(|(name, _, text)| page((name, text))).collect();
+    words.insert("README.md".to_owned(), index());
+    let mut findings: BTreeMap<String, String> = rules().into_iter().map(page).collect();
+    findings.insert("README.md".to_owned(), rule_index());
+    let stale = [current("docs/language", &words), current("docs/rules", &findings)].concat();
+    assert!(stale.is_empty(), "stale: {stale:?}; `BLESS=1 cargo test` writes the manual anew");
+}
+
+/// The pages of a folder that are not what they should be; with `BLESS` they are written.
+fn current(folder: &str, pages: &BTreeMap<String, String>) -> Vec<String> {
+    let place = root().join(folder);
     let bless = std::env::var_os("BLESS").is_some();
     let mut stale = Vec::new();
-    for (name, page) in &pages {
-        let path = folder.join(name);
+    for (name, page) in pages {
+        let path = place.join(name);
         if std::fs::read_to_string(&path).is_ok_and(|old| old == *page) {
             continue;
         }
         if bless {
-            std::fs::create_dir_all(&folder).expect("a folder");
+            std::fs::create_dir_all(&place).expect("a folder");
             std::fs::write(path, page).expect("a page can be written");
         } else {
-            stale.push(name.clone());
+            stale.push(format!("{folder}/{name}"));
         }
     }
-    let written: BTreeSet<String> = house::below(&folder, &["."], &["md"]).iter().map(|path| file_name(path)).collect();
-    stale.extend(written.into_iter().filter(|name| !pages.contains_key(name)));
-    assert!(stale.is_empty(), "stale in docs/language: {stale:?}; `BLESS=1 cargo test` writes the manual anew");
+    let written = files::below(&place, &["."], &["md"]).into_iter().map(|path| file_name(&path));
+    stale
+        .extend(written.filter(|name| !pages.contains_key(name)).map(|name| format!("{folder}/{name} (no such word)")));
+    stale
+}
+
+fn rule_index() -> String {
+    let mut out =
+        "# What a check may find\n\nEvery finding has a page. `jaconet explain NAME` prints it, too.\n\n".to_owned();
+    for (name, page) in rules() {
+        add(&mut out, format_args!("- [`{name}`]({name}.md): {}\n", page.lines().next().unwrap_or_default()));
+    }
+    out
 }
 
 /// All words by kind, each with the first sentence of its page.
@@ -51,11 +68,11 @@ fn index() -> String {
     for (kind, title) in
         [("fact", "Facts of the whole cover"), ("holder", "Where elements stand"), ("element", "Elements")]
     {
-        out += &format!("\n## {title}\n\n");
+        add(&mut out, format_args!("\n## {title}\n\n"));
         for (name, _, page) in language().into_iter().filter(|(_, of, _)| *of == kind) {
             let first = page.lines().next().unwrap_or_default();
             let about = first.split_once(": ").map_or(first, |(_, about)| about);
-            out += &format!("- [`{name}`]({name}.md): {about}\n");
+            add(&mut out, format_args!("- [`{name}`]({name}.md): {about}\n"));
         }
     }
     out
@@ -124,17 +141,45 @@ fn sound(tried: &Tried, text: &str) {
     assert!(faults.is_empty(), "{faults:#?}\n{text}");
 }
 
+/// What a rule shows offends it, and is well written all the same.
+#[test]
+fn whatever_the_rules_show_is_understood() {
+    let (trial, art) = (Trial::default(), art());
+    let tops: BTreeSet<&str> =
+        language().into_iter().filter(|(_, kind, _)| *kind != "element").map(|(name, ..)| name).collect();
+    let mut shown = 0;
+    // The page on slips of the language shows one.
+    for (name, page) in rules().into_iter().filter(|(name, _)| *name != "language") {
+        for block in blocks::kdl(&page) {
+            shown += 1;
+            let text = blocks::whole(BASE, &block, |word| word == "wrap" || tops.contains(word));
+            let tried = trial.build(&text, art.iter().map(|(path, bytes)| (path.as_str(), &bytes[..])));
+            // Files and fonts that a page speaks of are the author's own.
+            let missing = |message: &str| {
+                message.contains("there is no such file") || message.contains("there is no font \"A Font of Your Own\"")
+            };
+            let faults: Vec<_> = tried
+                .notes
+                .iter()
+                .filter(|note| note.rule == "language" && note.severity == "error" && !missing(&note.message))
+                .collect();
+            assert!(faults.is_empty(), "{name}: {faults:#?}\n{text}");
+        }
+    }
+    assert!(shown > 20, "{shown}");
+}
+
 #[test]
 fn every_example_builds_clean() {
     let trial = Trial::default();
-    let covers: Vec<PathBuf> = house::below(&root(), &["examples"], &["kdl"])
+    let covers: Vec<PathBuf> = files::below(&root(), &["examples"], &["kdl"])
         .into_iter()
         .filter(|path| file_name(path) == "cover.kdl")
         .collect();
     assert!(covers.len() >= 3);
     for cover in covers {
         let folder = cover.parent().expect("it stands in a folder");
-        let beside = house::below(folder, &["."], &["md", "svg", "png", "jpg", "tif", "webp", "icc", "ttf", "otf"]);
+        let beside = files::below(folder, &["."], &["md", "svg", "png", "jpg", "tif", "webp", "icc", "ttf", "otf"]);
         let files: Vec<(String, Vec<u8>)> = beside
             .iter()
             .map(|path| {
@@ -154,6 +199,10 @@ fn art() -> Vec<(String, Vec<u8>)> {
     let drawing = include_bytes!("covers/art/kite.svg").to_vec();
     let copy = include_bytes!("covers/art/blurb.md").to_vec();
     vec![("art/lantern.svg".to_owned(), drawing), ("blurb.md".to_owned(), copy)]
+}
+
+fn add(out: &mut String, words: std::fmt::Arguments<'_>) {
+    std::fmt::Write::write_fmt(out, words).expect("a string takes every line");
 }
 
 fn file_name(path: &Path) -> String {

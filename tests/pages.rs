@@ -1,5 +1,6 @@
 //! Pages: two roads, one picture. What we draw for screens, against the press PDF drawn by ghostscript.
 #![expect(clippy::disallowed_methods, reason = "it plays the author and the printer, who have files")]
+#![expect(clippy::print_stdout, reason = "how large the edges' share is belongs to the result")]
 
 #[path = "readers/agreement.rs"]
 mod agreement;
@@ -113,7 +114,8 @@ fn the_panels_are_the_press_file_in_colour() {
             let agreement = in_colour(&ours, &theirs, &pictures(built, PANEL_PPI, first));
             println!("{} {name}: {agreement:?}", built.stem);
             assert!(agreement.worst <= 2, "{} {name}: {agreement:?}", built.stem);
-            assert!(agreement.edges < 0.75, "{} {name}: {agreement:?}", built.stem);
+            // A fifth at least of the busiest picture is compared.
+            assert!(agreement.edges < 0.8, "{} {name}: {agreement:?}", built.stem);
         }
     }
 }

@@ -23,6 +23,6 @@ pub use report::told;
 pub use seen::Seen;
 pub use stages::Design;
 pub use testing::{Sheet, compare_findings, draw_plates};
-pub use tried::{Noted, Trial, Tried, language};
+pub use tried::{Noted, Trial, Tried, language, rules};
 pub use watch::{Turn, Wake, watch};
 pub use write::write_new;

@@ -2,6 +2,7 @@
 
 use crate::assets::{Darkroom, MapShelf};
 use crate::build::{Workshop, build};
+use crate::check::{PAGES, explain, names};
 use crate::cover::{NODES, Role};
 use crate::ground::Severity;
 use crate::output::{Delivery, OUTPUTS};
@@ -29,6 +30,8 @@ pub struct Noted {
     pub columns: usize,
     /// `error`, `warning` or `info`.
     pub severity: &'static str,
+    /// What a finding is called: `language`, `overmatter`.
+    pub rule: &'static str,
     pub message: String,
     pub help: String,
 }
@@ -39,14 +42,22 @@ impl Trial {
         let shelf = files.into_iter().fold(MapShelf::default(), |shelf, (path, bytes)| shelf.with(path, bytes));
         let shelf = shelf.with(COVER, text.as_bytes());
         let built = build(&self.0, &shelf, COVER).expect("the cover was put on the shelf");
-        let spoken = built.findings.iter().filter(|finding| SPEAKERS.contains(&finding.rule));
+        let spoken = built.findings.iter().filter(|finding| PAGES.iter().any(|(name, _)| *name == finding.rule));
         let noted = |finding: &crate::ground::Finding| {
             let file = built.files.text(finding.span.file).unwrap_or_default();
             let (line, column) = built.files.line_column(finding.span).unwrap_or((1, 1));
             let pointed = file.get(finding.span.start..finding.span.end).unwrap_or_default();
             let columns = pointed.lines().next().unwrap_or_default().chars().count();
             let help = finding.help.clone().unwrap_or_default();
-            Noted { line, column, columns, severity: finding.severity.word(), message: finding.message.clone(), help }
+            Noted {
+                line,
+                column,
+                columns,
+                severity: finding.severity.word(),
+                rule: finding.rule,
+                message: finding.message.clone(),
+                help,
+            }
         };
         Tried { notes: spoken.map(noted).collect(), scene: built.design.map(|design| design.scene) }
     }
@@ -76,16 +87,9 @@ pub fn language() -> Vec<(&'static str, &'static str, String)> {
     NODES.iter().map(|node| (node.name, kind(node.role), node.manual())).collect()
 }
 
-const COVER: &str = "cover.kdl";
+/// The manual page of whatever a finding may be called, by its name.
+pub fn rules() -> Vec<(&'static str, String)> {
+    names().map(|name| (name, explain(name).unwrap_or_default())).collect()
+}
 
-/// Who speaks before the check: reading, drawing, and the files they ask for.
-const SPEAKERS: [&str; 8] = [
-    "language",
-    "file",
-    "copy",
-    "overmatter",
-    "stand-in-left",
-    "extent-estimated",
-    "rgb-converted",
-    "drawing-left-out",
-];
+const COVER: &str = "cover.kdl";

@@ -18,7 +18,7 @@ use crate::scene::Scene;
 use std::cell::RefCell;
 
 use exam::Exam;
-use pages::PAGES;
+pub use pages::PAGES;
 use rule::Report;
 use rules::RULES;
 

@@ -4,7 +4,7 @@ use crate::assets::nearest;
 use crate::cover::{Axis, Bench, Edge, Element, From, Guide, Open, Region, Side};
 use crate::ground::{Rect, Spanned};
 use crate::source::offer;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 
 /// Solves the elements of one region, each axis when it is asked for: neighbours first, words set to find heights.
 pub struct Layout<'a> {
@@ -12,7 +12,12 @@ pub struct Layout<'a> {
     region: &'a Region,
     elements: &'a [Element],
     solved: RefCell<Vec<[State; 2]>>,
+    /// How many places wait for the one that is being found.
+    waiting: Cell<usize>,
 }
+
+/// Neighbours of neighbours are found one within the other; a stack of calls has an end.
+const WAITING_LIMIT: usize = 100;
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum State {
@@ -24,7 +29,7 @@ enum State {
 impl<'a> Layout<'a> {
     pub fn new(bench: Bench<'a>, region: &'a Region, elements: &'a [Element]) -> Layout<'a> {
         let solved = RefCell::new(vec![[State::Unknown; 2]; elements.len()]);
-        Layout { bench, region, elements, solved }
+        Layout { bench, region, elements, solved, waiting: Cell::new(0) }
     }
 
     /// The frame of an element; a place that cannot be found is reported, and the region's safe room serves instead.
@@ -44,8 +49,16 @@ impl<'a> Layout<'a> {
             }
             State::Unknown => {}
         }
+        if self.waiting.get() >= WAITING_LIMIT {
+            let message = format!("more than {WAITING_LIMIT} elements wait for each other's place in a row");
+            self.error(&self.elements[index].name, &message, "let one of them stand on a guide or a level");
+            return self.spare(axis);
+        }
         self.solved.borrow_mut()[index][axis as usize] = State::Asked;
-        let (start, end) = self.solve(index, axis).unwrap_or_else(|| self.spare(axis));
+        self.waiting.set(self.waiting.get() + 1);
+        let solved = self.solve(index, axis);
+        self.waiting.set(self.waiting.get() - 1);
+        let (start, end) = solved.unwrap_or_else(|| self.spare(axis));
         let (start, end) = if end - start > 0.0 {
             (start, end)
         } else {

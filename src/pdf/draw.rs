@@ -5,20 +5,33 @@ use crate::pdf::content::{Content, Named, Side};
 use crate::pdf::forme::{Forme, State};
 use crate::pdf::gradients::Run;
 use crate::pdf::inks::Shade;
+use crate::pdf::opening::Opening;
 use crate::pdf::paper::SCALE;
 use crate::scene::{Group, Item, Mark};
+use std::sync::Arc;
 
 /// Room around a group's own bounds for miters and rounding, in millimetres.
 const GROUP_ROOM: f64 = 2.0;
 
 impl Forme<'_> {
     pub fn draw(&mut self, content: &mut Content, items: &[Item]) {
-        for item in items {
+        let mut items = items.iter().peekable();
+        while let Some(item) = items.next() {
             let layered = self.open_layer(content, item);
             match &item.mark {
                 Mark::Fill { path, rule, paint } => self.fill(content, path, *rule, paint),
                 Mark::Stroke { path, line, paint } => self.stroke(content, path, line, paint),
-                Mark::Glyphs(run) => self.glyphs(content, run),
+                Mark::Glyphs(run) => {
+                    let next =
+                        items.peek().filter(|next| Arc::ptr_eq(&next.origin, &item.origin)).map(|next| &next.mark);
+                    match next.and_then(|next| Opening::of(run, next)) {
+                        Some(opening) => {
+                            self.opening(content, run, &opening);
+                            items.next();
+                        }
+                        None => self.glyphs(content, run),
+                    }
+                }
                 Mark::Picture(placed) => self.picture(content, placed),
                 Mark::Group(group) => self.draw_group(content, group),
             }

@@ -12,6 +12,7 @@ mod labels;
 mod layers;
 mod marks;
 mod metadata;
+mod opening;
 mod page;
 mod paper;
 mod pictures;

@@ -142,7 +142,7 @@ impl Line {
     }
 }
 
-fn open_span(content: &mut Content, text: &str) {
+pub fn open_span(content: &mut Content, text: &str) {
     content.bytes.extend_from_slice(b"/Span<</ActualText<FEFF");
     text.encode_utf16().for_each(|unit| hex(&mut content.bytes, unit));
     content.word(">>>BDC");

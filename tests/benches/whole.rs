@@ -1,5 +1,10 @@
 //! How long a person waits: the first example built cold, and rebuilt after one word of its blurb has changed, from the
 //! write of `blurb.md` to the rename of press PDF and flat PNG. Medians of 20: `cargo bench --bench whole`.
+#![expect(
+    clippy::disallowed_methods,
+    clippy::print_stdout,
+    reason = "a measurement runs the program, looks at the clock and tells"
+)]
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -7,7 +12,7 @@ use std::time::{Duration, Instant, SystemTime};
 use std::{fs, thread};
 
 const RUNS: usize = 20;
-const DEADLINE: Duration = Duration::from_secs(60);
+const DEADLINE: Duration = Duration::from_mins(1);
 
 fn main() {
     let folder = tempfile::tempdir().expect("a temporary folder");
@@ -83,7 +88,9 @@ fn copy(from: &Path, to: &Path) {
         let entry = entry.expect("its entries, too");
         let target = to.join(entry.file_name());
         if entry.file_name() == "out" {
-        } else if entry.path().is_dir() {
+            continue;
+        }
+        if entry.path().is_dir() {
             copy(&entry.path(), &target);
         } else {
             fs::copy(entry.path(), &target).expect("a file can be copied");

@@ -1,39 +1,21 @@
-//! House: the files of the house, and what their code says apart from comments, strings and tests.
-#![expect(clippy::disallowed_methods, reason = "it reads the house")]
+//! House: what the code of a file says apart from comments, strings and tests.
 
 use std::collections::BTreeSet;
-use std::path::{Path, PathBuf};
 
-/// Every file with one of the endings below some folders of a root, sorted.
-pub fn below(root: &Path, folders: &[&str], endings: &[&str]) -> Vec<PathBuf> {
-    let mut open: Vec<PathBuf> = folders.iter().map(|folder| root.join(folder)).collect();
-    let mut files = Vec::new();
-    while let Some(folder) = open.pop() {
-        for entry in std::fs::read_dir(folder).into_iter().flatten().flatten() {
-            let path = entry.path();
-            if path.is_dir() {
-                open.push(path);
-            } else if path.extension().is_some_and(|end| endings.iter().any(|known| end == *known)) {
-                files.push(path);
-            }
-        }
-    }
-    files.sort();
-    files
-}
-
-/// What is built into the program: nothing of a file of tests, and of others what stands before their tests.
-pub fn code_of(path: &str, text: &str) -> String {
-    let name = path.rsplit('/').next().unwrap_or_default();
-    let tests = path.contains("/tests/")
-        || name.contains("tests")
-        || matches!(name, "testing.rs" | "trial.rs")
-        || name.contains("laws");
-    if tests {
-        return String::new();
-    }
+/// What of a file is built into the program: the part before its tests.
+pub fn code_of(text: &str) -> String {
     let end = text.find("#[cfg(test)]\nmod tests {").unwrap_or(text.len());
     text[..end].to_owned()
+}
+
+/// The modules that a file declares for its tests alone.
+pub fn test_modules(text: &str) -> Vec<String> {
+    let after = text.split("#[cfg(test)]\n").skip(1);
+    let named = |rest: &str| {
+        let line = rest.lines().next()?.trim_start_matches("pub ");
+        Some(line.strip_prefix("mod ")?.strip_suffix(';')?.to_owned())
+    };
+    after.filter_map(named).collect()
 }
 
 /// Without comments, and with the insides of strings on one line taken out.

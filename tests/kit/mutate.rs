@@ -36,7 +36,7 @@ pub fn spoil(text: &str, chance: &mut Chance) -> String {
             words.insert(at, *chance.one(&["{ ", "} ", "\" ", "; ", "/* ", "\u{202e} ", "\u{0301}", "a ", "(", "= "]));
         }
     }
-    if words.concat() != text { words.concat() } else { lines.concat() }
+    if words.concat() == text { lines.concat() } else { words.concat() }
 }
 
 fn without_letter(text: &str, chance: &mut Chance) -> String {

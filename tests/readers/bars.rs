@@ -15,7 +15,7 @@ fn the_bar_codes_of_the_examples_are_read_by_two_engines() {
             "the-quiet-instruments" => ("9781836512844", Side::Left),
             other => panic!("state the number of the example {other:?} here"),
         };
-        read(built, back, number, None);
+        read(built, &back, number);
     }
 }
 
@@ -46,7 +46,7 @@ enum Side {
 }
 
 /// The back alone: some readers refuse a page as wide as a jacket.
-fn read(built: &Built, side: Side, number: &str, add_on: Option<&str>) {
+fn read(built: &Built, side: &Side, number: &str) {
     let sheet = flat(example(&built.stem));
     let pixels = |mm: f64| ((mm * POINTS) * PPI / 72.0).round().to_string();
     // With the printer's marks, 8.1 mm lie left of the bleed; a little more or less paper changes nothing here.
@@ -56,7 +56,7 @@ fn read(built: &Built, side: Side, number: &str, add_on: Option<&str>) {
         Side::Right => (margin + sheet.spine.1, sheet.width - sheet.spine.1 + margin),
     };
     let (left, width) = (pixels(left), pixels(width));
-    read_page(built, number, add_on, &["-x", &left, "-W", &width]);
+    read_page(built, number, None, &["-x", &left, "-W", &width]);
 }
 
 fn read_page(built: &Built, number: &str, add_on: Option<&str>, part: &[&str]) {

@@ -10,7 +10,9 @@ fn the_same_cover_gives_the_same_bytes_everywhere() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let source = &examples().iter().find(|built| built.stem == "the-quiet-instruments").expect("is there").source;
     let [one, two, three] = ["here", "there", "über/dort"].map(|place| home.path().join(place).join("cover"));
-    [&one, &two, &three].iter().for_each(|folder| copy(source, folder));
+    for folder in [&one, &two, &three] {
+        copy(source, folder);
+    }
     // Two in one process, the second from the memory of the first.
     build(&[&one, &two], &[("RAYON_NUM_THREADS", "2"), ("LC_ALL", "C"), ("TZ", "UTC")], &["--jobs", "1"]);
     // And one in another process, elsewhere.

@@ -52,18 +52,23 @@ fn every_patch_reads_back() {
     assert_eq!(plates, ["Black", "Cyan", "House red", "Magenta", "Silver foil", "Yellow"]);
 }
 
+/// Millimetres from the trim's upper left corner.
+type Place = (f64, f64);
+/// Percent by the plate's name; a plate not named reads 0.
+type Plates<'a> = &'a [(&'a str, f64)];
+
 /// Places on the examples where one swatch lies alone, in millimetres from the trim.
 #[test]
 fn the_swatches_of_the_examples_read_back() {
-    let ribbon: &[(&str, f64)] = &[("Cyan", 14.0), ("Magenta", 88.0), ("Yellow", 92.0), ("Black", 6.0)];
-    let salt: &[(&str, f64)] = &[("Cyan", 3.0), ("Magenta", 4.0), ("Yellow", 12.0)];
-    let deep: &[(&str, f64)] = &[("Cyan", 85.0), ("Magenta", 50.0), ("Yellow", 62.0), ("Black", 69.0)];
-    let bone: &[(&str, f64)] = &[("Cyan", 3.0), ("Magenta", 5.0), ("Yellow", 14.0)];
+    let ribbon: Plates<'_> = &[("Cyan", 14.0), ("Magenta", 88.0), ("Yellow", 92.0), ("Black", 6.0)];
+    let salt: Plates<'_> = &[("Cyan", 3.0), ("Magenta", 4.0), ("Yellow", 12.0)];
+    let deep: Plates<'_> = &[("Cyan", 85.0), ("Magenta", 50.0), ("Yellow", 62.0), ("Black", 69.0)];
+    let bone: Plates<'_> = &[("Cyan", 3.0), ("Magenta", 5.0), ("Yellow", 14.0)];
     let mut wrong = Vec::new();
     for built in examples() {
         let sheet = separated(built, PIXELS_PER_MM, 1);
         // The ribbon on back, spine and front; the paper at the back's foot; the jacket's cloth and flaps.
-        let places: &[((f64, f64), &[(&str, f64)])] = match built.stem.as_str() {
+        let places: &[(Place, Plates<'_>)] = match built.stem.as_str() {
             "salt-and-lanterns" => {
                 &[((3.0, 52.0), ribbon), ((138.66, 55.5), ribbon), ((275.0, 52.0), ribbon), ((60.0, 195.0), salt)]
             }
@@ -101,7 +106,7 @@ fn letters(stem: &str, sheet: &Separated) -> Option<String> {
 }
 
 /// What plates show at a place, where it is not what was wanted.
-fn differences(sheet: &Separated, name: &str, (x, y): (f64, f64), wanted: &[(&str, f64)]) -> Vec<String> {
+fn differences(sheet: &Separated, name: &str, (x, y): Place, wanted: Plates<'_>) -> Vec<String> {
     let pixel = |mm: f64| (mm * f64::from(PIXELS_PER_MM)) as usize;
     let at = pixel(y) * sheet.width + pixel(x);
     let plates = sheet.planes.iter().filter_map(|(plate, plane)| {

@@ -1,8 +1,8 @@
-//! Markdown in a copy file that a cover has no use for.
+//! A Markdown file holds more than a cover sets.
 //!
-//! Copy has paragraphs, *emphasis*, **strong**, line breaks and `<sc>small caps</sc>`. Headings, lists, quotations, links,
-//! pictures, code, tables and other tags of HTML are set as plain words, or not at all.
+//! Copy files are paragraphs with *emphasis*, **strong**, line breaks and `<sc>small caps</sc>`. Headings, lists, links,
+//! images, tables and other markup are set as plain words, and told at their line.
 //!
-//! Always a warning, at its line in the copy file.
+//! Always a warning.
 //!
-//! Way out: give a heading or a list an element of its own, with a style of its own.
+//! Way out: take the markup away, or give the words a `text` of their own.

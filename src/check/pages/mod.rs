@@ -4,6 +4,7 @@ mod copy;
 mod drawing_left_out;
 mod extent_estimated;
 mod file;
+mod isbn_range;
 mod language;
 mod overmatter;
 mod rgb_converted;
@@ -15,6 +16,7 @@ pub const PAGES: &[(&str, &str)] = &[
     ("drawing-left-out", include_str!("drawing_left_out.rs")),
     ("extent-estimated", include_str!("extent_estimated.rs")),
     ("file", include_str!("file.rs")),
+    ("isbn-range", include_str!("isbn_range.rs")),
     ("language", include_str!("language.rs")),
     ("overmatter", include_str!("overmatter.rs")),
     ("rgb-converted", include_str!("rgb_converted.rs")),

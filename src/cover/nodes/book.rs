@@ -49,14 +49,8 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         }
     }
     authors(reader, book);
-    if let Some(language) = reader.child("language").and_then(|word| word.text("a language tag, such as en-GB")) {
-        let plain = language.value.chars().all(|c| c.is_ascii_alphanumeric() || c == '-');
-        if plain && language.value.len() >= 2 {
-            book.language = language;
-        } else {
-            let message = format!("{:?} is no language tag", language.value);
-            reader.error(language.span, message, "write a BCP 47 tag: en-GB, de, he, pt-BR");
-        }
+    if let Some(language) = reader.child("language").and_then(|word| language(&word)) {
+        book.language = language;
     }
     pages(reader, book);
     isbn(reader, book);
@@ -91,6 +85,21 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
             book.words.insert(name.value, said);
         }
     }
+}
+
+/// A BCP 47 tag. All languages of print have two or three letters (ISO 639); names such as `english` are slips.
+pub fn language(word: &Reader<'_>) -> Option<Spanned<String>> {
+    let said = word.text("a language tag, such as en-GB")?;
+    let mut parts = said.value.split('-');
+    let first = parts.next().unwrap_or_default();
+    let sound = matches!(first.len(), 2 | 3) && first.chars().all(|c| c.is_ascii_alphabetic());
+    let fits = |part: &str| (1..=8).contains(&part.len()) && part.chars().all(|c| c.is_ascii_alphanumeric());
+    if sound && parts.all(fits) {
+        return Some(said);
+    }
+    let message = format!("{:?} is no language tag", said.value);
+    word.error(said.span, message, "write a BCP 47 tag: en-GB, de, he, pt-BR");
+    None
 }
 
 fn titled(word: &Reader<'_>, name: &str, book: &mut Book) {
@@ -170,6 +179,12 @@ fn isbn(reader: &Reader<'_>, book: &mut Book) {
     let Some(text) = reader.child("isbn").and_then(|word| word.text("thirteen digits in quotes")) else { return };
     match Isbn::read(&text.value) {
         Ok(isbn) => {
+            if !isbn.ranged() {
+                let message = format!("the ISBN ranges of {} do not know this number", Isbn::RANGES);
+                let finding = Finding::new(Severity::Warning, "isbn-range", text.span, message)
+                    .help("it is printed without hyphens; if it is not newer than the table, look for a slip");
+                reader.findings().borrow_mut().push(finding);
+            }
             book.words.insert("isbn".to_owned(), Spanned::new(isbn.shown().to_owned(), text.span));
             book.isbn = Some(Spanned::new(isbn, text.span));
         }

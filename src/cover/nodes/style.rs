@@ -31,6 +31,7 @@
 //! - `language fr`: where it is not the book's.
 
 use crate::assets::nearest;
+use crate::cover::nodes::book::language;
 use crate::cover::{Desk, Facts, Node, Role, TypeStyle, ranged};
 use crate::ground::Spanned;
 use crate::source::{Datum, Reader, Unit, stands_below};
@@ -169,7 +170,7 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
         let letters = whole(word.number_property("letters"), 1, 40.0);
         style.drop_cap = (lines > 1).then_some(DropCap { lines, letters });
     }
-    if let Some(language) = reader.child("language").and_then(|word| word.text("a language tag")) {
+    if let Some(language) = reader.child("language").and_then(|word| language(&word)) {
         style.language = language.value;
     }
 }
@@ -237,54 +238,12 @@ fn hyphenation(reader: &Reader<'_>, style: &mut Style) -> Option<bool> {
     word.flag("#true or #false")
 }
 
-fn features(reader: &Reader<'_>, style: &mut Style) {
-    let Some(word) = reader.child("features") else { return };
-    let mut add = |tag: &str, value: u32, span| match <[u8; 4]>::try_from(tag.as_bytes()) {
-        Ok(tag) => style.features.push((tag, value)),
-        Err(_) => word.error(span, format!("{tag:?} is no feature tag"), "OpenType tags have four letters: \"onum\""),
-    };
-    while word.peek().is_some() {
-        if let Some(tag) = word.text("a feature tag") {
-            add(&tag.value, 1, tag.span);
-        }
-    }
-    for (key, value) in word.free_properties() {
-        match value.datum {
-            Datum::Flag(on) => add(&key.value, u32::from(on), key.span),
-            Datum::Number(which) if (0.0..=255.0).contains(&which) => add(&key.value, which as u32, key.span),
-            _ => word.error(value.span, "a feature is on, off or a number", "write liga=#false, or ss01=#true"),
-        }
-    }
-}
-
-fn spaces(reader: &Reader<'_>, style: &mut Style) {
-    if let Some(word) = reader.child("word-space") {
-        let parts = ["the least", "the ideal", "the most"].map(|what| ranged(&word, word.number(what), 10.0, 400.0));
-        if let [Some(least), Some(ideal), Some(most)] = parts {
-            if least <= ideal && ideal <= most {
-                style.word_space = [least / 100.0, ideal / 100.0, most / 100.0];
-            } else {
-                word.error(word.span(), "least, ideal and most should rise", "write `word-space 80 100 140`");
-            }
-        }
-    }
-    if let Some(word) = reader.child("letter-space") {
-        let parts =
-            ["what may be taken", "what may be added"].map(|what| ranged(&word, word.number(what), -100.0, 100.0));
-        if let [Some(least), Some(most)] = parts {
-            style.letter_space = (least.min(0.0), most.max(0.0));
-        }
-    }
-    if let Some(word) = reader.child("glyph-scale") {
-        let parts = ["the least", "the most"].map(|what| ranged(&word, word.number(what), 80.0, 120.0));
-        if let [Some(least), Some(most)] = parts {
-            style.glyph_scale = (least.min(100.0) / 100.0, most.max(100.0) / 100.0);
-        }
-    }
-}
-
 fn points(reader: &Reader<'_>, name: &'static str, least: f64, most: f64) -> Option<f64> {
     let word = reader.child(name)?;
     let length = word.length("points", Unit::Pt)?;
     ranged(&word, Some(Spanned::new(length.value.pt(), length.span)), least, most)
 }
+
+mod letters;
+
+use letters::{features, spaces};
