@@ -38,7 +38,6 @@ fn job(cover: &Cover) -> Job {
     let notes = vec![
         format!("{} {} × {} mm", cover.facts.format.binding.word(), number(width), number(height)),
         format!("spine {} mm, {} pages", number(cover.spine.width), cover.spine.pages),
-        cover.facts.press.profile.condition().to_owned(),
     ];
     Job {
         title: word("title"),

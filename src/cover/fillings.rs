@@ -1,6 +1,6 @@
 //! Fillings: what shapes are filled and outlined with.
 
-use crate::cover::{Context, Pen, percent_property};
+use crate::cover::{Context, Pen, percent_property, ranged_length};
 use crate::ground::{Course, FillRule, Gradient, Ink, Line, MM_PER_PT, Paint, Path, Point, Rect};
 use crate::source::{Reader, Unit};
 
@@ -36,8 +36,8 @@ impl Fillings {
             reader.error(reader.span(), "both `swatch` and `gradient` are said", "keep one of the two");
         }
         let stroke = reader.child("stroke").and_then(|word| {
-            let weight = word.length_property("weight", Unit::Pt).map_or(MM_PER_PT, |weight| weight.value.mm());
-            Some((swatch(&word, context)?, weight.max(0.0)))
+            let weight = ranged_length(&word, word.length_property("weight", Unit::Pt), Unit::Pt, 0.0, 1000.0);
+            Some((swatch(&word, context)?, weight.unwrap_or(1.0) * MM_PER_PT))
         });
         let fill = gradient.or(ink.map(Filling::Ink)).unwrap_or(Filling::None);
         if matches!(fill, Filling::None) && stroke.is_none() {

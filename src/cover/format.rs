@@ -174,7 +174,7 @@ pub struct Spine {
 impl Format {
     /// The spine of a book of so many pages.
     pub fn spine(&self, pages: u32, extent: Extent) -> Spine {
-        let section = self.section.max(2);
+        let section = self.whole_section();
         let rounded = pages.div_ceil(section) * section;
         let mut measures = Vec::new();
         let estimate = if extent == Extent::Estimated { ", estimated" } else { "" };
@@ -220,6 +220,11 @@ impl Format {
         };
         measures.push(Measure::length("spine", width, sum));
         Spine { pages: rounded, block, computed, width, measures }
+    }
+
+    /// Pages a section, at the least: a leaf has two, a folded and stapled sheet four.
+    pub fn whole_section(&self) -> u32 {
+        self.section.max(if self.binding == Binding::Stapled { 4 } else { 2 })
     }
 
     /// Thickness of all leaves, and the sum it came from.

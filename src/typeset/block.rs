@@ -33,6 +33,8 @@ pub struct Block {
     pub missing: Vec<char>,
     /// Justified lines whose word spaces had to go beyond the style's limits (line numbers from 1).
     pub loose: Vec<usize>,
+    /// Its first letters stand as a drop cap.
+    pub initial: bool,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -91,6 +93,7 @@ pub fn build(
         overwide: 0.0,
         missing: Vec::new(),
         loose: Vec::new(),
+        initial: layout.rows.iter().any(|row| row.initial.is_some()),
     };
     for row in &layout.rows {
         let paragraph = &prepared.paragraphs[row.paragraph];

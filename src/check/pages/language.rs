@@ -4,7 +4,8 @@
 //! place that cannot be found; a file that a cover names and that does not come. Nothing unknown is passed over: what is
 //! misspelt would otherwise be missing from the cover without a word.
 //!
-//! Always an error. The message names the place, and where something is near to what was written, offers it.
+//! An error; a warning where what was written does nothing here, such as the flap of a format without flaps. The message
+//! names the place, and where something is near to what was written, offers it.
 //!
 //! ```kdl
 //! panel front {

@@ -1,7 +1,8 @@
 //! Words that do not fit the room they were given.
 //!
 //! What stands over is drawn all the same, over whatever is below it or off the panel: so that it is seen, not lost.
-//! The message says by how many lines and millimetres.
+//! The message says by how many lines and millimetres. A word too long for its line, unparted, is reported with what it
+//! is too wide by.
 //!
 //! Always an error.
 //!

@@ -3,7 +3,7 @@
 //! A scanner reads by red light. Red, orange and yellow bars are white to it; blue and green grounds are black. Bars in
 //! several inks or in a tint have ragged edges, however dark they are.
 //!
-//! - bars in more than one ink, in a tint, or thinned by a group: error.
+//! - bars in no ink, in more than one, in a tint, or thinned by a group: error.
 //! - a picture, a gradient or several things under the bars: error.
 //! - contrast between ground and bars at 670 nm, as difference of reflectance: under 70 % (grade A of ISO/IEC 15416, cited
 //!   from memory) warning, under 40 % (grade C) error.
@@ -26,7 +26,7 @@ use crate::check::ground::{Ground, contains};
 use crate::check::piece::Piece;
 use crate::check::rule::{Report, Rule, percent};
 use crate::ground::{Colour, Ink, Paint, Process, Rect, Severity};
-use crate::scene::Mark;
+use crate::scene::{Kind, Mark};
 
 pub const RULE: Rule =
     Rule { name: "bar-code-colour", severity: Severity::Error, source: include_str!("bar_code_colour.rs"), run };
@@ -37,7 +37,12 @@ const HELP: &str = "print solid black bars on white";
 
 fn run(exam: &Exam<'_>, report: &mut Report) {
     for piece in &exam.pieces {
-        let Some(bars) = Bars::of(piece) else { continue };
+        let Some(bars) = Bars::of(piece) else {
+            if piece.is(Kind::BarCode) {
+                report.piece(Severity::Error, piece, format!("the bars of {} print no ink", piece.name()), HELP);
+            }
+            continue;
+        };
         if let Some(fault) = fault(piece, &bars.inks) {
             report.piece(Severity::Error, piece, format!("the bars of {} {fault}", piece.name()), HELP);
             continue;
@@ -103,7 +108,7 @@ fn red([c, m, y, k]: Process) -> f64 {
 mod tests {
     use super::*;
     use crate::check::bars::trial::Trial;
-    use crate::check::testing::told_with;
+    use crate::check::testing::{told, told_with};
 
     fn worst(ink: Ink, ground: Option<Ink>, cover: &str) -> Option<Severity> {
         told_with(&RULE, cover, Trial { ink, ground, ..Trial::default() }.items()).first().map(|said| said.severity)
@@ -124,6 +129,13 @@ mod tests {
         let cover = "panel back { image a file=\"art/ink.tif\" { left bleed; right fold; top 100; bottom bleed; fit filling } }";
         assert_eq!(worst(Ink::black(1.0), None, cover), Some(Severity::Error));
         assert_eq!(worst(Ink::black(1.0), Some(Ink::PAPER), cover), None);
+    }
+
+    #[test]
+    fn bars_of_bare_paper() {
+        let cover = "book { title \"T\"; author \"A\"; pages 320; isbn \"978-1-83742-615-7\" }
+panel back { barcode code { swatch paper; right safe; bottom safe } }";
+        assert_eq!(told(&RULE, cover).first().map(|said| said.severity), Some(Severity::Error));
     }
 
     #[test]

@@ -3,7 +3,8 @@
 //! Books are folded from sheets of 4, 8, 16 or 32 pages. Pages over are printed, folded and paid for as blank ones, and the
 //! spine is as wide as they make it.
 //!
-//! - a page count that was rounded up to the format's `section`: information, with the blank pages. Common practice.
+//! - a page count that was rounded up to the format's `section`, or to the fours of stapled sheets: information, with the
+//!   blank pages. Common practice.
 //!
 //! ```kdl
 //! book { title "T"; author "A"; pages 317; }
@@ -24,13 +25,17 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
     let bound = exam.cover.spine.pages;
     if bound > pages.value {
         let message = format!(
-            "{} pages are bound as {bound}, in sections of {}: {} stay blank",
+            "{} pages are bound as {bound}, in sections of {}: {}",
             pages.value,
-            exam.facts().format.section,
-            bound - pages.value
+            exam.facts().format.whole_section(),
+            blank(bound - pages.value)
         );
         report.fact(Severity::Info, pages.span, message, "the spine is reckoned with all of them");
     }
+}
+
+fn blank(pages: u32) -> String {
+    if pages == 1 { "one stays blank".to_owned() } else { format!("{pages} stay blank") }
 }
 
 #[cfg(test)]

@@ -10,7 +10,7 @@
 //!   runs from the centre. Further swatches are stops in between: `gradient night sea lamp`.
 //! - `radius N`: rounded corners.
 
-use crate::cover::{Bench, Context, Draw, Fillings, Natural, Node, Open, Pen, Role};
+use crate::cover::{Bench, Context, Draw, Fillings, Natural, Node, Open, Pen, Role, ranged_length};
 use crate::ground::{FillRule, Rect, RoundedRect, Shape, TOLERANCE};
 use crate::scene::Kind;
 use crate::source::{Reader, Unit};
@@ -25,8 +25,10 @@ struct Band {
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let fillings = Fillings::read(reader, context);
-    let radius = reader.child("radius").and_then(|word| word.length("a radius", Unit::Mm));
-    Some(Arc::new(Band { fillings, radius: radius.map_or(0.0, |radius| radius.value.mm().max(0.0)) }))
+    let radius = reader
+        .child("radius")
+        .and_then(|word| ranged_length(&word, word.length("a radius", Unit::Mm), Unit::Mm, 0.0, 1000.0));
+    Some(Arc::new(Band { fillings, radius: radius.unwrap_or(0.0) }))
 }
 
 impl Draw for Band {

@@ -114,8 +114,19 @@ fn titled(word: &Reader<'_>, name: &str, book: &mut Book) {
         while lines.peek().is_some() {
             said.extend(lines.text("a line").map(|line| line.value));
         }
-        book.lines.insert(name.to_owned(), said);
+        let whole = book.words.get(name).map_or("", |text| text.value.as_str());
+        if letters(&said.concat()) == letters(whole) {
+            book.lines.insert(name.to_owned(), said);
+        } else {
+            let message = format!("these lines do not say what the {name} says");
+            lines.error(lines.span(), message, format!("break {whole:?} into lines, and leave its words as they are"));
+        }
     }
+}
+
+/// Blanks, hyphens and signs may change where a line is broken; letters may not.
+fn letters(text: &str) -> String {
+    text.chars().filter(|letter| letter.is_alphanumeric()).flat_map(char::to_lowercase).collect()
 }
 
 fn authors(reader: &Reader<'_>, book: &mut Book) {

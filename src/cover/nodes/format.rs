@@ -38,8 +38,10 @@
 //! }
 //! ```
 
-use crate::cover::{Binding, Board, Desk, Facts, Format, Node, Paper, Role, SpineShape, says_word};
-use crate::ground::{Spanned, number};
+use crate::cover::{
+    Binding, Board, Desk, Facts, Format, Node, Paper, Role, SpineShape, ranged, ranged_length, says_word,
+};
+use crate::ground::{Finding, Severity, Spanned};
 use crate::source::{Reader, Unit};
 
 pub const NODE: Node = Node { name: "format", source: include_str!("format.rs"), role: Role::Fact(read) };
@@ -65,12 +67,9 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         format.binding = found.map_or(Binding::Paperback, |(_, binding)| *binding);
     }
     trim(reader, &mut format);
-    let papers: Vec<Paper> = reader.children("paper").iter().filter_map(paper).collect();
-    if !papers.is_empty() {
-        format.papers = papers;
-    }
+    papers(reader, &mut format, facts.book.pages.value);
     if let Some(word) = reader.child("cover-stock") {
-        let caliper = positive(&word, word.number_property("caliper"), 3.0);
+        let caliper = caliper(&word, 3.0);
         format.cover_stock = caliper.unwrap_or(format.cover_stock);
         if caliper.is_none() && word.node.properties.is_empty() {
             word.error(word.span(), "`cover-stock` lacks its caliper", "write `cover-stock caliper=0.3`");
@@ -85,21 +84,19 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         ("growth", &mut format.growth, 10.0),
         ("hinge", &mut format.hinge, 30.0),
     ] {
-        if let Some(word) = reader.child(name)
-            && let Some(length) = word.length("a length", Unit::Mm)
-        {
-            *slot = within(&word, Spanned::new(length.value.mm(), length.span), 0.0, most).unwrap_or(*slot);
+        if let Some(word) = reader.child(name) {
+            *slot = ranged_length(&word, word.length("a length", Unit::Mm), Unit::Mm, 0.0, most).unwrap_or(*slot);
         }
     }
     if let Some(word) = reader.child("spine")
         && let Some(width) = word.length("a width", Unit::Mm)
     {
-        let width = Spanned::new(width.value.mm(), width.span);
-        format.stated_spine = within(&word, width, 0.0, 200.0).map(|mm| Spanned::new(mm, width.span));
+        let stated = ranged_length(&word, Some(width), Unit::Mm, 0.0, 200.0);
+        format.stated_spine = stated.map(|mm| Spanned::new(mm, width.span));
     }
     if let Some(word) = reader.child("section")
         && let Some(pages) = word.number("pages a section")
-        && within(&word, pages, 2.0, 128.0).is_some()
+        && ranged(&word, Some(pages), 2.0, 128.0).is_some()
     {
         if pages.value % 2.0 == 0.0 {
             format.section = pages.value as u32;
@@ -109,7 +106,33 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     }
     shape(reader, &mut format);
     board(reader, &mut format.board);
+    idle(reader, format.binding);
     facts.format = format;
+}
+
+/// Words that a binding has no use for.
+fn idle(reader: &Reader<'_>, binding: Binding) {
+    use Binding::{Case, FlappedPaperback, Jacket, Paperback, Stapled};
+    const IDLE: [(&str, &[Binding], &str); 9] = [
+        ("flap", &[Paperback, Case, Stapled], "has no flaps"),
+        ("growth", &[Paperback, Case, Jacket, Stapled], "does not grow for its flaps"),
+        ("board", &[Paperback, FlappedPaperback, Stapled], "has no boards"),
+        ("bleed", &[Case], "is turned in: its bleed is the `turn-in=` of its `board`"),
+        ("spine", &[Stapled], "has no spine"),
+        ("spine-shape", &[Stapled], "has no spine"),
+        ("round-spine", &[Stapled], "has no spine"),
+        ("hinge", &[Stapled], "has no spine"),
+        ("glue", &[Case, Jacket, Stapled], "has no glue in its spine's sum"),
+    ];
+    for (name, bindings, why) in IDLE {
+        let said = reader.node.children.iter().find(|child| child.name.value == name);
+        if let Some(child) = said.filter(|_| bindings.contains(&binding)) {
+            let book = if binding == Stapled { "stapled book" } else { binding.word() };
+            let message = format!("a {book} {why}, so `{name}` says nothing");
+            let finding = Finding::new(Severity::Warning, "language", child.name.span, message);
+            reader.findings().borrow_mut().push(finding.help("take it away, or choose another binding"));
+        }
+    }
 }
 
 fn trim(reader: &Reader<'_>, format: &mut Format) {
@@ -130,18 +153,38 @@ fn trim(reader: &Reader<'_>, format: &mut Format) {
     let (Some(width), Some(height)) = (word.length("a width", Unit::Mm), word.length("a height", Unit::Mm)) else {
         return;
     };
-    let width = within(&word, Spanned::new(width.value.mm(), width.span), 20.0, 1000.0);
-    let height = within(&word, Spanned::new(height.value.mm(), height.span), 20.0, 1000.0);
+    let width = ranged_length(&word, Some(width), Unit::Mm, 20.0, 1000.0);
+    let height = ranged_length(&word, Some(height), Unit::Mm, 20.0, 1000.0);
     if let (Some(width), Some(height)) = (width, height) {
         format.trim = (width, height);
     }
 }
 
+/// One paper carries all pages that no inserted section takes.
+fn papers(reader: &Reader<'_>, format: &mut Format, pages: u32) {
+    let words = reader.children("paper");
+    let said: Vec<(&Reader<'_>, Paper)> = words.iter().filter_map(|word| Some((word, paper(word)?))).collect();
+    let Some((first, _)) = said.first() else { return };
+    let inserted: u32 = said.iter().filter_map(|(_, paper)| paper.pages).sum();
+    let mut rest = said.iter().filter(|(_, paper)| paper.pages.is_none());
+    let (one, second) = (rest.next(), rest.next());
+    if let Some((word, _)) = second {
+        word.error(word.span(), "two papers carry all the pages", "say of one how many: `paper pages=16 caliper=0.15`");
+    } else if inserted > pages {
+        let message = format!("{inserted} pages on inserted papers are more than the {pages} of the book");
+        first.error(first.span(), message, "check `pages=` of every paper, and `pages` in `book`");
+    } else if one.is_none() && words.len() == said.len() && inserted < pages {
+        let message = format!("no paper is said for the other {} pages", pages - inserted);
+        first.error(first.span(), message, "write a `paper` without `pages=`: it carries all that are left");
+    }
+    format.papers = said.into_iter().map(|(_, paper)| paper).collect();
+}
+
 fn paper(word: &Reader<'_>) -> Option<Paper> {
-    let pages = word.number_property("pages").and_then(|pages| within(word, pages, 1.0, 10_000.0));
+    let pages = ranged(word, word.number_property("pages"), 1.0, 10_000.0);
     let grammage = positive(word, word.number_property("grammage"), 1000.0);
     let bulk = positive(word, word.number_property("bulk"), 10.0);
-    let caliper = positive(word, word.number_property("caliper"), 5.0);
+    let caliper = caliper(word, 5.0);
     let ppi = positive(word, word.number_property("pages-per-inch"), 5000.0);
     let paper = match (grammage, bulk, caliper, ppi) {
         (Some(grammage), Some(bulk), None, None) => Paper::by_bulk(grammage, bulk),
@@ -159,7 +202,7 @@ fn paper(word: &Reader<'_>) -> Option<Paper> {
 fn shape(reader: &Reader<'_>, format: &mut Format) {
     let Some(word) = reader.child("spine-shape") else { return };
     let shape = word.word("a shape", &["flat", "rounded", "backed"]);
-    let factor = word.number_property("factor").and_then(|factor| within(&word, factor, 1.0, 2.0));
+    let factor = ranged(&word, word.number_property("factor"), 1.0, 2.0);
     format.spine_shape = match shape.map(|shape| shape.value) {
         Some("rounded") => SpineShape::Rounded(factor.unwrap_or(SpineShape::ROUNDED)),
         Some("backed") => SpineShape::Backed(factor.unwrap_or(SpineShape::BACKED)),
@@ -176,21 +219,19 @@ fn board(reader: &Reader<'_>, board: &mut Board) {
         ("joint", &mut board.joint, 20.0),
         ("turn-in", &mut board.turn_in, 40.0),
     ] {
-        let said = word.number_property(name).and_then(|length| within(&word, length, 0.0, most));
+        let said = ranged_length(&word, word.length_property(name, Unit::Mm), Unit::Mm, 0.0, most);
         *slot = said.unwrap_or(*slot);
     }
-    board.fore_edge = word.number_property("fore-edge").and_then(|length| within(&word, length, 0.0, 15.0));
+    board.fore_edge = ranged_length(&word, word.length_property("fore-edge", Unit::Mm), Unit::Mm, 0.0, 15.0);
 }
 
 fn positive(word: &Reader<'_>, value: Option<Spanned<f64>>, most: f64) -> Option<f64> {
-    value.and_then(|value| within(word, value, 1e-6, most))
+    ranged(word, value, LEAST, most)
 }
 
-fn within(word: &Reader<'_>, value: Spanned<f64>, least: f64, most: f64) -> Option<f64> {
-    if (least..=most).contains(&value.value) {
-        return Some(value.value);
-    }
-    let message = format!("{} is out of range here", number(value.value));
-    word.error(value.span, message, format!("write a number from {} to {}", number(least), number(most)));
-    None
+fn caliper(word: &Reader<'_>, most: f64) -> Option<f64> {
+    ranged_length(word, word.length_property("caliper", Unit::Mm), Unit::Mm, LEAST, most)
 }
+
+/// Thinner than anything there is.
+const LEAST: f64 = 1e-6;

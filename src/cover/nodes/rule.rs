@@ -9,7 +9,7 @@
 //! - `dashes ON OFF`: millimetres. `ends butt|round|square`.
 //! - The weight is the frame's other size, so it need not be said.
 
-use crate::cover::{Bench, Context, Draw, Natural, Node, Open, Pen, Role, read_ink};
+use crate::cover::{Bench, Context, Draw, Natural, Node, Open, Pen, Role, ranged_length, read_ink};
 use crate::ground::{Cap, Ink, Line, MM_PER_PT, Path, Rect};
 use crate::scene::Kind;
 use crate::source::{Reader, Unit};
@@ -24,14 +24,22 @@ struct Rule {
 
 /// In points. Common practice for a fine rule that still prints safely.
 const USUAL_WEIGHT: f64 = 0.5;
+/// Finer is no line on any press; broader is a band.
+const LEAST_WEIGHT: f64 = 0.01;
+const MOST_WEIGHT: f64 = 1000.0;
+/// In millimetres.
+const LEAST_DASH: f64 = 0.01;
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let ink = read_ink(reader, "swatch", context).unwrap_or(Ink::black(1.0));
-    let weight = reader.child("weight").and_then(|word| word.length("a weight in points", Unit::Pt));
-    let mut line = Line::new(weight.map_or(USUAL_WEIGHT * MM_PER_PT, |weight| weight.value.mm().abs()));
+    let weight = reader.child("weight").and_then(|word| {
+        ranged_length(&word, word.length("a weight in points", Unit::Pt), Unit::Pt, LEAST_WEIGHT, MOST_WEIGHT)
+    });
+    let mut line = Line::new(weight.unwrap_or(USUAL_WEIGHT) * MM_PER_PT);
     if let Some(word) = reader.child("dashes") {
         while word.peek().is_some() {
-            line.dashes.extend(word.length("millimetres", Unit::Mm).map(|dash| dash.value.mm().max(0.01)));
+            let dash = word.length("millimetres", Unit::Mm);
+            line.dashes.extend(ranged_length(&word, dash, Unit::Mm, LEAST_DASH, 1000.0));
         }
     }
     if let Some(ends) = reader.child("ends").and_then(|word| word.word("ends", &["butt", "round", "square"])) {

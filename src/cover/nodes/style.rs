@@ -32,8 +32,8 @@
 
 use crate::assets::nearest;
 use crate::cover::nodes::book::language;
-use crate::cover::{Desk, Facts, Node, Role, TypeStyle};
-use crate::ground::{Spanned, number};
+use crate::cover::{Desk, Facts, Node, Role, TypeStyle, ranged};
+use crate::ground::Spanned;
 use crate::source::{Datum, Reader, Unit, stands_below};
 use crate::typeset::{Align, Case, DropCap, Size, Style};
 
@@ -242,16 +242,6 @@ fn points(reader: &Reader<'_>, name: &'static str, least: f64, most: f64) -> Opt
     let word = reader.child(name)?;
     let length = word.length("points", Unit::Pt)?;
     ranged(&word, Some(Spanned::new(length.value.pt(), length.span)), least, most)
-}
-
-fn ranged(word: &Reader<'_>, value: Option<Spanned<f64>>, least: f64, most: f64) -> Option<f64> {
-    let value = value?;
-    if (least..=most).contains(&value.value) {
-        return Some(value.value);
-    }
-    let message = format!("{} is out of range here", number(value.value));
-    word.error(value.span, message, format!("write a number from {} to {}", number(least), number(most)));
-    None
 }
 
 mod letters;

@@ -19,7 +19,7 @@
 //! - On a spine the words run as the panel `reads`; lines that run along it are centred between the folds by their
 //!   letters, not by their boxes. In a group on a spine they run as on any panel: turn the group.
 //! - `stand-in words=120` sets placeholder copy, which the press check refuses.
-//! - Words that do not fit are an error that says by how many lines and millimetres.
+//! - Words that do not fit are an error that says by how many lines and millimetres; so is a word too long for its line.
 
 use crate::cover::nodes::style::{find, style_words, usual};
 use crate::cover::{Bench, Context, Draw, FirstLine, Natural, Node, Open, Pen, Reading, Role, TypeStyle, fill_words};
@@ -205,18 +205,27 @@ impl Draw for Text {
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
         let room = Room { width: frame.width() + SLACK, height: Some(frame.height() + SLACK), lines: None };
         let Some(block) = self.set(room, &pen.bench) else { return };
+        let help = |otherwise: &str| match self.style.style.size {
+            Size::Between(least, _) => {
+                format!("they were set at the least size, {} pt; shorten them or give them room", number(least))
+            }
+            Size::Fixed(_) => otherwise.to_owned(),
+        };
         if let Some(over) = &block.overmatter {
             let lines = if over.lines == 1 { "line" } else { "lines" };
             let message = format!("the words stand over by {} {lines}, {:.1} mm", over.lines, over.mm);
-            let help = match self.style.style.size {
-                Size::Between(least, _) => {
-                    format!("they were set at the least size, {} pt; shorten them or give them room", number(least))
-                }
-                Size::Fixed(_) => {
-                    "shorten them, give them room, or let the size find itself: `size between 9 11`".to_owned()
-                }
-            };
+            let help = help("shorten them, give them room, or let the size find itself: `size between 9 11`");
             pen.report(Severity::Error, "overmatter", message, help);
+        }
+        if block.overwide > 0.0 {
+            let message = format!("a word is wider than its frame by {:.1} mm", block.overwide);
+            let help = help("hyphenate it, widen the frame, or let the size find itself: `size between 9 11`");
+            pen.report(Severity::Error, "overmatter", message, help);
+        }
+        if self.style.style.drop_cap.is_some() && !block.initial && !block.lines.is_empty() {
+            let help =
+                "joined scripts have none, nor has a text that begins with signs and a blank; leave `drop-cap` out";
+            pen.report(Severity::Warning, "language", "these words cannot begin with a drop cap", help);
         }
         let spare = frame.height() - block.height;
         let y = match self.vertical {

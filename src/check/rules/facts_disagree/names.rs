@@ -46,14 +46,14 @@ impl Names {
 
     pub fn ask(&self, piece: &Piece<'_>, report: &mut Report) {
         let words = piece.words();
-        if let Some(name) = self.misspelt(&folded(&words)) {
+        let split: Vec<&str> = words.split_whitespace().collect();
+        if let Some(name) = self.misspelt(&split) {
             let message =
                 format!("{} says {:?}; the book's {} is {:?}", piece.name(), excerpt(&words), name.fact, name.said);
             return report.piece(Severity::Error, piece, message, format!("refer to the fact: {{{}}}", name.fact));
         }
         let mut told: Vec<String> = Vec::new();
         for name in self.asked.iter().filter(|name| name.words > 1 && name.folded.chars().count() >= LEAST_IN_TEXT) {
-            let split: Vec<&str> = words.split_whitespace().collect();
             for window in split.windows(name.words) {
                 let said = trimmed(&window.join(" ")).to_owned();
                 let starts_alike = said.chars().next().is_some_and(char::is_uppercase)
@@ -74,8 +74,12 @@ impl Names {
     }
 
     /// The name that these words, standing alone, are meant to be and are not.
-    fn misspelt(&self, words: &str) -> Option<&Name> {
-        self.asked.iter().find(|name| self.near(words, name))
+    fn misspelt(&self, words: &[&str]) -> Option<&Name> {
+        let alone = folded(&words.join(" "));
+        // "by Mirela Anand" says the name itself, and a word beside it.
+        let whole =
+            |name: &Name| words.windows(name.words.max(1)).any(|window| folded(&window.join(" ")) == name.folded);
+        self.asked.iter().find(|name| self.near(&alone, name) && !whole(name))
     }
 
     fn near(&self, words: &str, name: &Name) -> bool {
@@ -123,5 +127,7 @@ mod tests {
         assert_eq!(said("‘Mirela Anand’s best.’ Nobody wrote of salt and lantern light before."), []);
         assert_eq!(said("A novel by Mirela Anand, of Salt and Lanterns fame."), []);
         assert_eq!(said("Anand lives in Porto."), []);
+        assert_eq!(said("by Mirela Anand"), []);
+        assert_eq!(said("by Mirela Annand"), [Severity::Warning], "a word beside it makes it running text");
     }
 }

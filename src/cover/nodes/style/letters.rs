@@ -1,6 +1,6 @@
 //! Letters: features of the font, and how spaces, letters and their widths may give.
 
-use crate::cover::nodes::style::ranged;
+use crate::cover::ranged;
 use crate::source::{Datum, Reader};
 use crate::typeset::Style;
 
