@@ -56,7 +56,7 @@ impl Disk {
         let near = nearest(name, beside.iter().map(String::as_str)).map(|name| within(&name));
         // The right name in the wrong folder is as common as a wrong name.
         let elsewhere = || {
-            let all = walk(&self.root, "");
+            let all = walk(&self.root);
             all.into_iter().find(|other| other.rsplit('/').next() == Some(name))
         };
         ShelfFault::Missing { nearest: near.or_else(elsewhere) }
@@ -89,7 +89,7 @@ impl Shelf for Disk {
 
     fn list(&self, folder: &str) -> Vec<String> {
         let place = self.root.join(folder);
-        let found = walk(&place, "");
+        let found = walk(&place);
         self.note(&place, State::Folder(listing(&found)));
         let mut found: Vec<String> = found.iter().map(|name| format!("{folder}/{name}")).collect();
         found.sort();
@@ -133,19 +133,30 @@ pub fn plain(error: &std::io::Error) -> String {
 /// Folders in folders as far as this are looked into; links may run in circles.
 const DEPTH: usize = 8;
 
+/// So many entries at the most: a cover's folder may be somebody's whole home.
+const ENTRIES: usize = 5000;
+
 /// The files under a folder, `/` between names, sorted; hidden ones left out.
-pub fn walk(place: &Path, prefix: &str) -> Vec<String> {
+pub fn walk(place: &Path) -> Vec<String> {
     let mut found = Vec::new();
+    walk_within(place, "", &mut ENTRIES.clone(), &mut found);
+    found
+}
+
+fn walk_within(place: &Path, prefix: &str, left: &mut usize, found: &mut Vec<String>) {
     for name in names(place) {
+        if *left == 0 {
+            return;
+        }
+        *left -= 1;
         let path = if prefix.is_empty() { name.clone() } else { format!("{prefix}/{name}") };
         let inner = place.join(&name);
         if inner.is_file() {
             found.push(path);
         } else if path.matches('/').count() < DEPTH && inner.is_dir() {
-            found.extend(walk(&inner, &path));
+            walk_within(&inner, &path, left, found);
         }
     }
-    found
 }
 
 fn names(folder: &Path) -> Vec<String> {

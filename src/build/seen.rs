@@ -36,7 +36,7 @@ impl State {
 
     fn again(&self, place: &Path) -> State {
         match self {
-            State::Folder(_) => State::Folder(listing(&walk(place, ""))),
+            State::Folder(_) => State::Folder(listing(&walk(place))),
             _ => State::now(place),
         }
     }
@@ -82,7 +82,7 @@ fn holding(place: &Path) -> Option<PathBuf> {
 
 /// A listed folder and those in it.
 fn within(place: &Path) -> Vec<PathBuf> {
-    let files = walk(place, "");
+    let files = walk(place);
     let inner = files.iter().filter_map(|file| place.join(file).parent().map(Path::to_owned));
     let all = inner.chain(place.is_dir().then(|| place.to_owned()));
     all.filter_map(|folder| std::fs::canonicalize(folder).ok()).collect()

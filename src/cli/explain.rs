@@ -12,7 +12,10 @@ pub fn run(args: &ExplainArgs) -> Exit {
         say::out(&list(&pages));
         return Exit::Clean;
     };
-    let found: Vec<&Page> = pages.iter().filter(|page| is_about(page, word)).collect();
+    let mut found: Vec<&Page> = pages.iter().filter(|page| is_about(page, word)).collect();
+    if found.is_empty() {
+        found = pages.iter().filter(|page| defines(page, word)).collect();
+    }
     if found.is_empty() {
         say::stopped(&format!("the manual has no page on `{word}`"), &elsewhere(&pages, word));
         return Exit::Stopped;
@@ -28,6 +31,14 @@ pub fn run(args: &ExplainArgs) -> Exit {
 fn is_about(page: &Page, word: &str) -> bool {
     let head = page.text.split(':').next().unwrap_or_default();
     page.name == word || head.split('`').skip(1).step_by(2).any(|named| named == word)
+}
+
+/// A page that explains a word in a list of its own, before the colon: `- \`turn DEGREES from=centre\`: clockwise …`.
+fn defines(page: &Page, word: &str) -> bool {
+    let items = page.text.lines().filter_map(|line| line.strip_prefix("- `"));
+    items
+        .map(|item| item.split("`:").next().unwrap_or_default())
+        .any(|head| head.split("`, `").any(|named| named.split(' ').next() == Some(word)))
 }
 
 /// Where else to look: pages that use the word, or the word that was meant.

@@ -2,11 +2,13 @@
 
 use crate::assets::nearest;
 use crate::cover::nodes::{elements, part};
-use crate::cover::{Context, Desk, ELEMENT_LIMIT, Element, Look, Order, Place, Role, USUAL_FACTS};
+use crate::cover::{Context, Desk, ELEMENT_LIMIT, Element, Look, Order, Place, Role, USUAL_FACTS, Unseen};
 use crate::ground::{Finding, Severity, Span, Spanned};
+use crate::scene::Kind;
 use crate::source::{Datum, Node, Reader, Value, offer};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Everything that may stand in a panel, `use` included.
 pub fn element_words() -> impl Iterator<Item = &'static str> {
@@ -56,8 +58,18 @@ pub fn read_element(node: &Node, context: &Context<'_>) -> Option<Element> {
     if context.region.spine && !context.region.inner && known.name == "text" && look.turn == 0.0 {
         look.turn = context.reading.turn(facts.book.right_to_left());
     }
-    let body = read(&reader, context)?;
-    Some(Element { name, panel: context.region.name.clone(), place, look, body })
+    let body = read(&reader, context).unwrap_or_else(|| Arc::new(Unseen(kind(known.name))));
+    Some(Element { name, panel: context.region.name.clone(), place, look, body, span: node.span })
+}
+
+/// What an element would have been, by its word.
+fn kind(word: &str) -> Kind {
+    match word {
+        "text" => Kind::Text,
+        "image" => Kind::Picture,
+        "barcode" => Kind::BarCode,
+        _ => Kind::Shape,
+    }
 }
 
 /// Whether the fact that a `when=` asks for is stated; a name that is nearly that of a fact is a slip.
@@ -71,12 +83,13 @@ fn stated(value: &Value, context: &Context<'_>) -> bool {
     let head = name.split('.').next().unwrap_or_default();
     if !words.contains_key(name) && !USUAL_FACTS.contains(&head) {
         let known = words.keys().map(String::as_str).chain(USUAL_FACTS);
-        if let Some(near) = nearest(name, known) {
-            let message = format!("the book does not state `{name}`, so this is left out");
-            let help = format!("did you mean `{near}`? If not, state it empty: `fact {name} \"\"`");
-            let finding = Finding::new(Severity::Warning, "language", value.span, message).help(help);
-            context.desk.findings.borrow_mut().push(finding);
-        }
+        let (severity, meant) = match nearest(name, known) {
+            Some(near) => (Severity::Warning, format!("did you mean `{near}`? If not, ")),
+            None => (Severity::Info, "if it should be, ".to_owned()),
+        };
+        let message = format!("the book does not state `{name}`, so this is left out");
+        let help = format!("{meant}state it empty: `fact {name} \"\"`");
+        context.desk.findings.borrow_mut().push(Finding::new(severity, "language", value.span, message).help(help));
     }
     context.facts.book.word(name).is_some()
 }

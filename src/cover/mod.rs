@@ -21,6 +21,7 @@ mod place;
 mod range;
 mod read;
 mod reading;
+mod unseen;
 mod words;
 
 pub use crate::scene::Surround;
@@ -44,4 +45,5 @@ pub use place::{Edge, From, Place, Stretch};
 pub use range::{ranged, ranged_length};
 pub use read::read;
 pub use reading::Reading;
+pub use unseen::Unseen;
 pub use words::{USUAL as USUAL_FACTS, fill as fill_words};

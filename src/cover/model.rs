@@ -1,7 +1,7 @@
 //! Cover: the elements, resolved, in the order of printing.
 
 use crate::cover::{BarCode, Facts, Flat, Look, Pen, Place, Reading, Region, Spine};
-use crate::ground::{Findings, Rect, Spanned};
+use crate::ground::{Findings, Rect, Span, Spanned};
 use crate::scene::{Kind, Sheet};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
@@ -37,6 +37,8 @@ pub struct Element {
     pub place: Place,
     pub look: Look,
     pub body: Arc<dyn Draw>,
+    /// All that is said of it.
+    pub span: Span,
 }
 
 /// What an element shows.

@@ -45,6 +45,7 @@ pub fn draw_one(
     let mut pen = Pen { bench, region, origin: origin.clone(), transform, items: Vec::new() };
     element.body.draw(local, &mut pen);
     let drawn = pen.items;
+    bench.findings.borrow_mut().show(element.span, origin.frame);
     if !element.look.grouped() {
         items.extend(drawn);
         return;

@@ -101,6 +101,16 @@ impl Findings {
         self.errors
     }
 
+    /// Errors within a span show in this place, unless they have one of their own.
+    pub fn show(&mut self, within: Span, place: Rect) {
+        let inside = |span: Span| span.file == within.file && within.start <= span.start && span.end <= within.end;
+        for finding in &mut self.kept {
+            if finding.severity == Severity::Error && finding.place.is_none() && inside(finding.span) {
+                finding.place = Some(place);
+            }
+        }
+    }
+
     /// By place in the files, then by severity, so that reports read from top to bottom.
     pub fn sort(&mut self) {
         self.kept.sort_by(|a, b| {

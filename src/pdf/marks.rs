@@ -222,7 +222,11 @@ fn said(scene: &Scene) -> Vec<String> {
     let version = job.version.map(|version| format!("version {version}"));
     let condition = Some(scene.profile.condition().to_owned());
     let parts = [Some(job.title.clone()), isbn, version, job.date.clone(), condition];
-    parts.into_iter().flatten().chain(job.notes.iter().cloned()).filter(|part| !part.trim().is_empty()).collect()
+    let parts = parts.into_iter().flatten().chain(job.notes.iter().cloned());
+    // A title in a script that needs shaping has no letters here.
+    parts
+        .filter(|part| part.chars().any(|letter| !letter.is_whitespace() && width(LINE, &letter.to_string()) > 0.0))
+        .collect()
 }
 
 /// Parts broken into lines, between parts where it can be, else between words.

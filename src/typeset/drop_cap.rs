@@ -111,7 +111,7 @@ impl Initial {
         let cap = self.height.unwrap_or(font.metrics().cap_height).max(0.1);
         let em = ((self.lines - 1) as f64 * leading + cap) / cap;
         let quote: f64 = self.quote.1.iter().map(|glyph| glyph.advance).sum();
-        let quote = if style.optical_margins { 0.0 } else { quote };
+        let quote = if style.hanging { 0.0 } else { quote };
         let metrics = font.metrics();
         // How far lines stand in beside the ink between two heights, in ems of the initial.
         let beside = |top: f64, foot: f64| {

@@ -68,7 +68,7 @@ fn no_word_is_lost_and_no_line_outruns_its_measure() {
         for align in [Align::Start, Align::End, Align::Centre, Align::Justify] {
             for width in [38.0, 61.0, 95.0] {
                 let mut style = styled(family, language, align);
-                style.optical_margins = false;
+                style.hanging = false;
                 style.tracking = if width > 90.0 { 15.0 } else { 0.0 };
                 let block = set(text, &style, Room { width, ..WIDE });
                 let rtl = ["he", "ar"].contains(&language);
@@ -100,7 +100,7 @@ pub fn edges(line: &Line) -> (f64, f64) {
 fn justified_lines_reach_both_edges() {
     for (family, language, text) in [("EB Garamond", "en-GB", BLURB), ("Frank Ruhl Libre", "he", HEBREW)] {
         let mut style = styled(family, language, Align::Justify);
-        style.optical_margins = false;
+        style.hanging = false;
         for line in set(text, &style, WIDE).lines.iter().filter(|line| !line.last) {
             let (left, right) = edges(line);
             assert!(left.abs() < 1e-6 && (right - 95.0).abs() < 1e-6, "{left} {right}");

@@ -190,7 +190,7 @@ fn hyphen(setting: &Setting<'_>, words: &Words, piece: &Piece) -> Option<(char, 
 /// What hangs out at the line's beginning and end, in ems.
 fn hung(setting: &Setting<'_>, words: &Words, shaped: &[(Piece, Vec<Shaped>)]) -> (f64, f64) {
     let kept = &setting.passage.text[words.kept.clone()];
-    if !setting.style.optical_margins || kept.is_empty() {
+    if !setting.style.hanging || kept.is_empty() {
         return (0.0, 0.0);
     }
     let advance = |at: usize| -> f64 {
@@ -233,9 +233,9 @@ impl Totals {
         }
         let wide = short >= 0.0;
         let (space, letter, scale) = if wide {
-            (most - ideal, style.letter_space.1 / 1000.0, style.glyph_scale.1 - 1.0)
+            (most - ideal, style.letter_space.1 / 1000.0, style.letter_width.1 - 1.0)
         } else {
-            (ideal - least, -style.letter_space.0 / 1000.0, 1.0 - style.glyph_scale.0)
+            (ideal - least, -style.letter_space.0 / 1000.0, 1.0 - style.letter_width.0)
         };
         let (space, letter, scale) = (space.max(0.0), letter.max(0.0), scale.max(0.0));
         let gap = if wide { GAP } else { 0.0 };

@@ -76,7 +76,7 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
         let [least, ideal, most] = self.style.word_space;
         let taken = (-self.style.letter_space.0).max(0.0) / 1000.0;
         let added = self.style.letter_space.1.max(0.0) / 1000.0;
-        let (narrow, wide) = ((1.0 - self.style.glyph_scale.0).max(0.0), (self.style.glyph_scale.1 - 1.0).max(0.0));
+        let (narrow, wide) = ((1.0 - self.style.letter_width.0).max(0.0), (self.style.letter_width.1 - 1.0).max(0.0));
         let mut sum = Sum::default();
         let mut joints = 0;
         let text = self.passage.text.as_bytes();
@@ -144,7 +144,7 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
     }
 
     pub fn hang(&self, share: f64) -> f64 {
-        if self.style.optical_margins { share } else { 0.0 }
+        if self.style.hanging { share } else { 0.0 }
     }
 
     /// The cluster that a byte belongs to.

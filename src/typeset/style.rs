@@ -23,12 +23,12 @@ pub struct Style {
     /// Tracking that justification may add or take, thousandths of an em: (-most taken, most added).
     pub letter_space: (f64, f64),
     /// Horizontal scale that justification may use: (least, most), 1 is as drawn.
-    pub glyph_scale: (f64, f64),
+    pub letter_width: (f64, f64),
     /// Of the first line of every paragraph but the first.
     pub indent: f64,
     pub space_between: f64,
     /// Punctuation and hyphens hang into the margin.
-    pub optical_margins: bool,
+    pub hanging: bool,
     pub drop_cap: Option<DropCap>,
 }
 
@@ -116,10 +116,10 @@ impl Default for Style {
             hyphenation: Hyphenation { on: true, before: 2, after: 3, in_row: 2 },
             word_space: [0.8, 1.0, 1.4],
             letter_space: (-5.0, 10.0),
-            glyph_scale: (0.985, 1.015),
+            letter_width: (0.985, 1.015),
             indent: 0.0,
             space_between: 0.0,
-            optical_margins: true,
+            hanging: true,
             drop_cap: None,
         }
     }

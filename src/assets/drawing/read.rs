@@ -80,8 +80,10 @@ fn group(group: &usvg::Group, above: Affine, nodes: &mut Vec<Drawn>, left_out: &
     if !group.filters().is_empty() {
         left_out.insert("a filter".to_owned());
     }
+    // Shown without its mask it would be something that nobody drew.
     if group.mask().is_some() {
-        left_out.insert("a mask".to_owned());
+        left_out.insert("what a mask covers".to_owned());
+        return;
     }
     let multiply = match group.blend_mode() {
         usvg::BlendMode::Normal => false,

@@ -108,11 +108,11 @@ fn what_is_not_drawn_is_named() {
         "a filter",
         "a gradient that fades away",
         "a gradient with its light to one side",
-        "a mask",
         "a pattern",
         "a picture",
         "text",
         "the blend mode screen",
+        "what a mask covers",
     ];
     assert_eq!(svg(SIZE, body).left_out, expected);
 }

@@ -13,7 +13,7 @@
 
 use crate::check::exam::Exam;
 use crate::check::rule::{Report, Rule};
-use crate::cover::Binding;
+use crate::cover::{Binding, Element};
 use crate::ground::Severity;
 use crate::scene::Kind;
 
@@ -23,13 +23,18 @@ pub const RULE: Rule =
 fn run(exam: &Exam<'_>, report: &mut Report) {
     let facts = exam.facts();
     if let Some(isbn) = facts.book.words.get("isbn")
-        && exam.of(Kind::BarCode).next().is_none()
+        && !any_bar_code(&exam.cover.elements)
         && facts.format.binding != Binding::Case
     {
         let message = format!("the book has the ISBN {} and its cover no bar code", isbn.value);
         let help = "write `barcode barcode { right safe; bottom safe; scale 100 }` in `panel back`";
         report.fact(Severity::Warning, isbn.span, message, help);
     }
+}
+
+/// One that has no true number to show counts, too: that is told already.
+fn any_bar_code(elements: &[Element]) -> bool {
+    elements.iter().any(|element| element.body.kind() == Kind::BarCode || any_bar_code(element.body.inner()))
 }
 
 #[cfg(test)]

@@ -66,7 +66,10 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         return None;
     };
     let Some(isbn) = &context.facts.book.isbn else {
-        reader.error(reader.span(), "there is no ISBN to put in bars", "state it in `book`: isbn \"978-…\"");
+        // A number that does not check has been told where it stands.
+        if !context.facts.book.words.contains_key("isbn") {
+            reader.error(reader.span(), "there is no ISBN to put in bars", "state it in `book`: isbn \"978-…\"");
+        }
         return None;
     };
     let symbol = Symbol::new(isbn.value.digits(), add_on.as_deref(), &setting)?;
@@ -183,7 +186,7 @@ impl BarCode {
             ..Style::default()
         };
         let room = Room { width: cell.width(), height: None, lines: Some(1) };
-        let number = self.number.replace(' ', "\u{a0}").replace('-', "\u{2011}");
+        let number = self.number.replace(' ', "\u{a0}");
         if let Ok(block) = pen.bench.typesetter.set(&Copy::plain(&number), &style, room) {
             pen.block(&block, cell.x0, cell.y1 - block.first_baseline, &self.ink);
         }

@@ -188,7 +188,11 @@ fn isbn(reader: &Reader<'_>, book: &mut Book) {
             book.words.insert("isbn".to_owned(), Spanned::new(isbn.shown().to_owned(), text.span));
             book.isbn = Some(Spanned::new(isbn, text.span));
         }
-        Err(fault) => reader.error(text.span, fault.message, fault.help),
+        Err(fault) => {
+            reader.error(text.span, fault.message, fault.help);
+            // The words stay, so that text which names them does not say the same again.
+            book.words.insert("isbn".to_owned(), text);
+        }
     }
 }
 
@@ -209,7 +213,7 @@ fn price(word: &Reader<'_>, book: &mut Book, first: bool) {
         );
         return;
     }
-    if amount.value.is_empty() || !amount.value.chars().all(|c| c.is_ascii_digit() || c == '.' || c == ',') {
+    if !is_amount(&amount.value) {
         word.error(amount.span, format!("{:?} is no amount", amount.value), "write digits, such as \"10.90\"");
         return;
     }
@@ -223,6 +227,15 @@ fn price(word: &Reader<'_>, book: &mut Book, first: bool) {
         book.words.insert("price".to_owned(), shown.clone());
     }
     book.words.insert(format!("price.{}", currency.value), shown);
+}
+
+/// Digits and, after a point or comma, at most two more.
+fn is_amount(text: &str) -> bool {
+    let digits = |part: &str| !part.is_empty() && part.chars().all(|c| c.is_ascii_digit());
+    match text.split_once(['.', ',']) {
+        Some((whole, rest)) => digits(whole) && digits(rest) && rest.len() <= 2,
+        None => digits(text),
+    }
 }
 
 fn version(reader: &Reader<'_>, book: &mut Book) {

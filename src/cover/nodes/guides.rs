@@ -7,6 +7,8 @@
 //! }
 //! ```
 //!
+//! - `level NAME top=N`, `level NAME bottom=N`: millimetres from the head or the foot of the trim.
+//!
 //! An element measures from a level as from any guide: `top eye`, `bottom eye 2`, `cap-top eye 6`. Besides, every panel
 //! offers `trim`, `bleed`, `safe`, `fold` and `centre`; offsets count inwards.
 

@@ -42,6 +42,12 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         let share = || crate::cover::percent(&word).unwrap_or(0.5);
         (share(), share())
     });
+    if focus.is_some() && filling.is_none_or(|word| word.value != "filling") {
+        let finding =
+            Finding::new(Severity::Warning, "language", reader.span(), "`focus` says nothing without `fit filling`")
+                .help("write `fit filling`, or take `focus` away");
+        reader.findings().borrow_mut().push(finding);
+    }
     let paint = reader.child("paint").and_then(|word| {
         let name = word.text("a swatch")?;
         let share = percent_property(&word, "percent").unwrap_or(1.0);

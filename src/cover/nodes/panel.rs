@@ -20,8 +20,26 @@
 //! Edges are measured inwards from a guide: `left safe 4`, `top bleed`, `right fold -1.5`, or a bare offset from the
 //! trim: `left 12`. `of=PANEL` measures from another panel.
 //!
-//! On the spine the axes are `head` and `foot`, `after` and `before` along it, and `across` between the folds. `reads
-//! auto|down|up|upright|across`: where its words run; `auto` follows the language.
+//! # Every element
+//!
+//! An element is `kind name`, then what it shows as properties, then where and how as children.
+//!
+//! - `left`, `right`, `top`, `bottom`, `width`, `height`, `centre-x`, `centre-y`: two of three fix an axis. Words, pictures and
+//!   bar codes have a size of their own and need one.
+//! - `below NAME GAP`, `above NAME GAP`, `after NAME GAP`, `before NAME GAP`: from a neighbour of the same panel.
+//! - `turn DEGREES from=centre`: clockwise, about the middle, an edge or a corner (`top-left`). A quarter turn fills the frame
+//!   as it is; any other turns the frame itself.
+//! - `opacity PERCENT`, `blend multiply`, `clip frame|oval`: the element as a whole.
+//! - `under NAME`, `over NAME`: a place in the order of printing that is not the file's.
+//! - `when=FACT`: only where the book states that fact.
+//!
+//! # The spine
+//!
+//! The axes of the spine are its own:
+//!
+//! - `reads auto|down|up|upright|across`: where its words run; `auto` follows the language.
+//! - `head EDGE`, `foot EDGE`: along it. `after` and `before` go from head to foot.
+//! - `across safe`, `across fold N`, `across N`: between the folds; a bare number is a width, centred.
 
 use crate::cover::{Node, Reading, Role};
 use crate::source::Reader;

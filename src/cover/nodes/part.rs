@@ -14,7 +14,7 @@
 //! }
 //! ```
 //!
-//! `use PART as=NAME` places the part as a `group` of that name. What `use` says of the place comes beside, or instead
+//! - `use PART as=NAME`: places the part as a `group` of that name. What `use` says of the place comes beside, or instead
 //! of, what the part says.
 
 use crate::cover::{Node, Role};

@@ -12,6 +12,7 @@
 //! Sizes, leading, indents and spaces are points; tracking is thousandths of an em. A `text` may say any of these
 //! words again for itself.
 //!
+//! - `style NAME like=STYLE`: a style, and another that it begins with.
 //! - `font FAMILY weight= italic=`: a bundled family or one of the cover's own `fonts/` folder; never the system's.
 //!   Weights are `thin light regular medium semibold bold extrabold black` or 100 to 900.
 //! - `size N`, or `size between LEAST MOST`: the largest that fits its frame.
@@ -23,9 +24,9 @@
 //! - `keep-whole "Salcombe" "Lowestoft"`: words that are never hyphenated.
 //! - `tracking`, `case as-written|upper|small-caps`, `features "onum" "ss01"` or `features liga=#false`.
 //! - `word-space LEAST IDEAL MOST`: in percent of the font's own; `letter-space MINUS PLUS`: what justification may take
-//!   and add; `glyph-scale LEAST MOST` in percent.
+//!   and add; `letter-width LEAST MOST` in percent.
 //! - `indent`, `space-between`: first lines and the space between paragraphs.
-//! - `optical-margins #true|#false`: punctuation hangs into the margin.
+//! - `hanging-punctuation #true|#false`: punctuation hangs into the margin.
 //! - `drop-cap lines=3 letters=1`: of the first paragraph.
 //! - `breaks chosen|free`: whether titles break where the book's `lines` say.
 //! - `language fr`: where it is not the book's.
@@ -33,7 +34,7 @@
 use crate::assets::nearest;
 use crate::cover::nodes::book::language;
 use crate::cover::{Desk, Facts, Node, Role, TypeStyle, ranged};
-use crate::ground::Spanned;
+use crate::ground::{Finding, Severity, Spanned};
 use crate::source::{Datum, Reader, Unit, stands_below};
 use crate::typeset::{Align, Case, DropCap, Size, Style};
 
@@ -159,8 +160,8 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
     spaces(reader, style);
     style.indent = points(reader, "indent", -500.0, 500.0).unwrap_or(style.indent);
     style.space_between = points(reader, "space-between", 0.0, 500.0).unwrap_or(style.space_between);
-    if let Some(word) = reader.child("optical-margins") {
-        style.optical_margins = word.flag("#true or #false").unwrap_or(style.optical_margins);
+    if let Some(word) = reader.child("hanging-punctuation") {
+        style.hanging = word.flag("#true or #false").unwrap_or(style.hanging);
     }
     if let Some(word) = reader.child("drop-cap") {
         let whole = |value: Option<Spanned<f64>>, usual: usize, most: f64| {
@@ -202,6 +203,12 @@ fn font(reader: &Reader<'_>, style: &mut Style, desk: &Desk<'_>) {
         let help = "take another family, or leave italic out; letters are never slanted by force";
         word.error(family.span, format!("{:?} has no italic", family.value), help);
         style.italic = false;
+    }
+    if found.weight() != style.weight {
+        let message = format!("{:?} has no weight {}: {} is set", family.value, style.weight, found.weight());
+        let finding = Finding::new(Severity::Info, "language", family.span, message)
+            .help("name the weight that you want to see, or take another family");
+        reader.findings().borrow_mut().push(finding);
     }
     style.family = family.value;
 }

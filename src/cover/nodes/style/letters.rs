@@ -42,10 +42,10 @@ pub fn spaces(reader: &Reader<'_>, style: &mut Style) {
             style.letter_space = (least.min(0.0), most.max(0.0));
         }
     }
-    if let Some(word) = reader.child("glyph-scale") {
+    if let Some(word) = reader.child("letter-width") {
         let parts = ["the least", "the most"].map(|what| ranged(&word, word.number(what), 80.0, 120.0));
         if let [Some(least), Some(most)] = parts {
-            style.glyph_scale = (least.min(100.0) / 100.0, most.max(100.0) / 100.0);
+            style.letter_width = (least.min(100.0) / 100.0, most.max(100.0) / 100.0);
         }
     }
 }

@@ -1,0 +1,28 @@
+//! Unseen: an element whose picture, words or number could not be had. It keeps its place, so that neighbours find theirs
+//! and the mistake is shown where it stands.
+
+use crate::cover::{Bench, Draw, FirstLine, Natural, Open, Pen};
+use crate::ground::Rect;
+use crate::scene::Kind;
+
+pub struct Unseen(pub Kind);
+
+/// In millimetres; as good as any.
+const SIDE: f64 = 20.0;
+
+impl Draw for Unseen {
+    fn kind(&self) -> Kind {
+        self.0
+    }
+
+    fn natural(&self, room: Open, _bench: &Bench<'_>) -> Natural {
+        let side = |room: Result<f64, f64>| Some(room.unwrap_or_else(|most| most.min(SIDE)));
+        Natural { width: side(room.width), height: side(room.height) }
+    }
+
+    fn first_line(&self, _room: Open, _bench: &Bench<'_>) -> Option<FirstLine> {
+        Some(FirstLine { cap_top: 0.0, baseline: 0.0 })
+    }
+
+    fn draw(&self, _frame: Rect, _pen: &mut Pen<'_>) {}
+}
