@@ -23,6 +23,7 @@ pub const RULE: Rule =
 fn run(exam: &Exam<'_>, report: &mut Report) {
     let facts = exam.facts();
     if let Some(isbn) = facts.book.words.get("isbn")
+        && exam.of(Kind::BarCode).next().is_none()
         && !any_bar_code(&exam.cover.elements)
         && facts.format.binding != Binding::Case
     {

@@ -15,7 +15,7 @@
 //! ```
 //!
 //! - `use PART as=NAME`: places the part as a `group` of that name. What `use` says of the place comes beside, or instead
-//! of, what the part says.
+//!   of, what the part says.
 
 use crate::cover::{Node, Role};
 use crate::ground::Spanned;
