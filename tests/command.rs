@@ -207,7 +207,6 @@ fn the_manual_knows_its_words_and_offers_the_nearest() {
     assert_eq!((exit, out.as_str()), (2, ""));
     assert!(error.contains("did you mean `swatches`"), "{error}");
     assert!(said(&jaconet(home.path(), &["explain", "wrap"])).1.starts_with("panel (word)"));
-    // A word within a page's list is explained by that page; one that only stands there, by naming it.
     assert!(said(&jaconet(home.path(), &["explain", "swatch"])).1.contains("swatches (word)"));
     let (exit, _, error) = said(&jaconet(home.path(), &["explain", "chosen"]));
     assert_eq!((exit, error.contains("in the pages of") && error.contains("type")), (2, true), "{error}");
