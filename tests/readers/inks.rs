@@ -64,22 +64,53 @@ fn the_swatches_of_the_examples_read_back() {
     let salt: Plates<'_> = &[("Cyan", 3.0), ("Magenta", 4.0), ("Yellow", 12.0)];
     let deep: Plates<'_> = &[("Cyan", 85.0), ("Magenta", 50.0), ("Yellow", 62.0), ("Black", 69.0)];
     let bone: Plates<'_> = &[("Cyan", 3.0), ("Magenta", 5.0), ("Yellow", 14.0)];
+    let night: Plates<'_> = &[("Cyan", 89.0), ("Magenta", 70.0), ("Yellow", 24.0), ("Black", 72.0)];
+    let lamp: Plates<'_> = &[("Magenta", 38.0), ("Yellow", 88.0)];
+    let vermilion: Plates<'_> = &[("Cyan", 8.0), ("Magenta", 86.0), ("Yellow", 86.0), ("Black", 2.0)];
+    let brass: Plates<'_> = &[("Cyan", 16.0), ("Magenta", 34.0), ("Yellow", 68.0), ("Black", 2.0)];
+    let moss: Plates<'_> = &[("Cyan", 86.0), ("Magenta", 47.0), ("Yellow", 65.0), ("Black", 50.0)];
+    // A foil leaves printed what lies under it.
+    let foil_on_moss: Plates<'_> =
+        &[("Cyan", 86.0), ("Magenta", 47.0), ("Yellow", 65.0), ("Black", 50.0), ("Gold foil", 100.0)];
+    let foil_on_deep: Plates<'_> =
+        &[("Cyan", 85.0), ("Magenta", 50.0), ("Yellow", 62.0), ("Black", 69.0), ("Gold foil", 100.0)];
+    let leaf: Plates<'_> = &[("Cyan", 86.0), ("Magenta", 48.0), ("Yellow", 69.0), ("Black", 61.0)];
+    let brick: Plates<'_> = &[("Cyan", 16.0), ("Magenta", 72.0), ("Yellow", 90.0), ("Black", 8.0)];
+    let cream: Plates<'_> = &[("Cyan", 2.0), ("Magenta", 5.0), ("Yellow", 16.0)];
+    let grey: Plates<'_> = &[("Black", 85.0)];
     let mut wrong = Vec::new();
     for built in examples() {
         let sheet = separated(built, PIXELS_PER_MM, 1);
-        // The ribbon on back, spine and front; the paper at the back's foot; the jacket's cloth and flaps.
+        // The ribbon on back, spine and front, the paper at the back's foot, both lanterns; the jacket's cloth, flaps, art
+        // and foil; strokes of the Hebrew title, question, author and life, and the ornament.
         let places: &[(Place, Plates<'_>)] = match built.stem.as_str() {
-            "salt-and-lanterns" => {
-                &[((3.0, 52.0), ribbon), ((138.66, 55.5), ribbon), ((275.0, 52.0), ribbon), ((60.0, 195.0), salt)]
-            }
+            "salt-and-lanterns" => &[
+                ((3.0, 52.0), ribbon),
+                ((138.66, 55.5), ribbon),
+                ((275.0, 52.0), ribbon),
+                ((60.0, 195.0), salt),
+                ((240.75, 83.95), night),
+                ((137.45, 70.35), lamp),
+            ],
             "the-quiet-instruments" => &[
                 ((100.0, 5.0), deep),
                 ((265.0, 5.0), deep),
                 ((425.0, 5.0), deep),
                 ((3.0, 120.0), bone),
                 ((525.0, 120.0), bone),
+                ((429.35, 152.45), moss),
+                ((368.75, 162.95), vermilion),
+                ((164.35, 72.45), brass),
+                ((352.55, 166.95), foil_on_moss),
+                ((367.35, 59.35), foil_on_deep),
             ],
-            _ => &[],
+            _ => &[
+                ((56.25, 53.85), leaf),
+                ((231.35, 23.55), brick),
+                ((275.15, 105.95), brick),
+                ((85.35, 199.85), cream),
+                ((278.85, 114.35), grey),
+            ],
         };
         for (place, plates) in places {
             wrong.extend(differences(&sheet, &built.stem, *place, plates));
