@@ -18,6 +18,7 @@ pub struct Rehearsal {
     text: String,
     darkroom: Darkroom,
     library: Arc<Library>,
+    typesetter: Typesetter,
     files: Files,
     findings: RefCell<Findings>,
 }
@@ -25,11 +26,13 @@ pub struct Rehearsal {
 impl Rehearsal {
     pub fn new(folder: &Path, text: String) -> Rehearsal {
         let (library, _) = Library::open(&[]);
+        let library = Arc::new(library);
         Rehearsal {
             disk: Disk::new(folder),
             text,
             darkroom: Darkroom::default(),
-            library: Arc::new(library),
+            typesetter: Typesetter::new(library.clone()),
+            library,
             files: Files::default(),
             findings: RefCell::default(),
         }
@@ -48,9 +51,10 @@ impl Rehearsal {
         cover::read(&desk, tree)
     }
 
-    /// Sets all words and draws: with a typesetter that remembers nothing.
-    pub fn draw(&self, cover: &Cover) -> Scene {
-        cover::draw(&self.findings, cover, &Typesetter::new(self.library.clone()))
+    /// Draws: with its words remembered, or set anew.
+    pub fn draw(&self, cover: &Cover, anew: bool) -> Scene {
+        let fresh = Typesetter::new(self.library.clone());
+        cover::draw(&self.findings, cover, if anew { &fresh } else { &self.typesetter })
     }
 
     /// One output, `press` or `flat`: with everything remembered, or made anew.

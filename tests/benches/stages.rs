@@ -12,12 +12,13 @@ fn stages(criterion: &mut Criterion) {
     let rehearsal = Rehearsal::new(&folder, text);
     let tree = rehearsal.parse();
     let cover = rehearsal.read(&tree, false);
-    let scene = rehearsal.draw(&cover);
+    let scene = rehearsal.draw(&cover, false);
     criterion.bench_function("parse", |bench| bench.iter(|| black_box(rehearsal.parse())));
     criterion
         .bench_function("read, pictures remembered", |bench| bench.iter(|| black_box(rehearsal.read(&tree, false))));
     criterion.bench_function("read, pictures opened", |bench| bench.iter(|| black_box(rehearsal.read(&tree, true))));
-    criterion.bench_function("set and draw", |bench| bench.iter(|| black_box(rehearsal.draw(&cover))));
+    criterion.bench_function("set and draw", |bench| bench.iter(|| black_box(rehearsal.draw(&cover, true))));
+    criterion.bench_function("draw, words remembered", |bench| bench.iter(|| black_box(rehearsal.draw(&cover, false))));
     for (output, anew) in [("press", false), ("press", true), ("flat", false), ("flat", true)] {
         let name = format!("{output}, {}", if anew { "from nothing" } else { "remembered" });
         criterion.bench_function(&name, |bench| bench.iter(|| black_box(rehearsal.write(&scene, output, anew))));
