@@ -29,6 +29,8 @@ pub struct Delivered {
 
 pub const PRESS: &str = "press";
 pub const REPORT: &str = "report";
+/// Panels that a binding may have: the pictures of those that a cover has no longer are taken away.
+const PANELS: [&str; 5] = ["front", "spine", "back", "front-flap", "back-flap"];
 
 impl Order {
     fn wants(&self, name: &str) -> bool {
@@ -61,6 +63,13 @@ pub fn deliver(
     let mut outputs = Vec::new();
     for Made { suffix, extension, bytes } in made(built, darkroom, order) {
         outputs.push(keep(format!("{stem}-{suffix}.{extension}"), &bytes)?);
+    }
+    if order.wants("panels") && built.design.is_some() {
+        let now: Vec<String> = outputs.iter().map(|output| output.file.clone()).collect();
+        let stale = PANELS.iter().map(|panel| format!("{stem}-{panel}.png")).filter(|name| !now.contains(name));
+        for name in stale {
+            withdraw(&out.join(name))?;
+        }
     }
     if order.wants(REPORT) {
         keep(format!("{stem}-{REPORT}.json"), &report(built, inputs, outputs))?;

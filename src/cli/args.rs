@@ -63,7 +63,7 @@ pub struct CheckArgs {
     /// Cover files, or folders that hold a cover.kdl
     #[arg(required = true)]
     pub files: Vec<PathBuf>,
-    /// For eyes, or for programs
+    /// For eyes, or for programs: one JSON object a cover, each on a line of its own
     #[arg(long, value_name = "FORM", default_value = "text")]
     pub report: Form,
     /// How many processors to use [default: all]

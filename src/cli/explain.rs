@@ -12,6 +12,7 @@ pub fn run(args: &ExplainArgs) -> Exit {
         say::out(&list(&pages));
         return Exit::Clean;
     };
+    let word = &word.to_lowercase();
     let mut found: Vec<&Page> = pages.iter().filter(|page| is_about(page, word)).collect();
     if found.is_empty() {
         found = pages.iter().filter(|page| defines(page, word)).collect();

@@ -24,6 +24,8 @@ pub fn run(args: &NewArgs) -> Exit {
         }
         say::out(&format!("{}\n", path.display()));
     }
-    say::out(&format!("now: jaconet build {}\n", args.dir.display()));
+    let folder = args.dir.display().to_string();
+    let folder = if folder.contains(char::is_whitespace) { format!("\"{folder}\"") } else { folder };
+    say::out(&format!("now: jaconet build {folder}\n"));
     Exit::Clean
 }

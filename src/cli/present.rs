@@ -12,7 +12,7 @@ const SHOWN: usize = 60;
 /// Every finding with its line, then one line that sums them up.
 pub fn text(shown: &str, built: &Built, colourful: bool) -> String {
     let theme = if colourful { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
-    let drawer = GraphicalReportHandler::new_themed(theme).with_links(false).with_width(100);
+    let drawer = GraphicalReportHandler::new_themed(theme).with_links(false).with_width(100).with_wrap_lines(false);
     let mut said = String::new();
     for finding in built.findings.iter().take(SHOWN) {
         let seen = Seen::new(shown, built, finding);

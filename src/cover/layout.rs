@@ -125,9 +125,11 @@ impl<'a> Layout<'a> {
             return None;
         }
         let words = match (axis, self.region.spine) {
-            (Axis::X, false) => "say two of left, right, width and centre-x",
+            (Axis::X, false) => "say left, right, width or centre-x (two of them for a shape)",
             (Axis::X, true) => "say `across safe`, or a width",
-            (Axis::Y, false) => "say two of top, bottom, height and centre-y, or a neighbour: below, above",
+            (Axis::Y, false) => {
+                "say top, bottom, height or centre-y, or a neighbour: below, above (two of them for a shape)"
+            }
             (Axis::Y, true) => "say head or foot, or a neighbour: after, before",
         };
         let which = if axis == Axis::X { "from side to side" } else { "from head to foot" };

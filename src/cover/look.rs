@@ -1,6 +1,8 @@
 //! Look: how an element as a whole lies on the sheet: turned, cut, thinned, mixed, above or below others.
 
-use crate::ground::{Affine, Blend, Ellipse, Path, Point, Rect, Shape, Spanned, TOLERANCE, rect_path};
+use crate::ground::{
+    Affine, Blend, Ellipse, Finding, Path, Point, Rect, Severity, Shape, Spanned, TOLERANCE, rect_path,
+};
 use crate::source::{Datum, Reader};
 
 #[derive(Clone, Debug, PartialEq)]
@@ -128,6 +130,13 @@ pub fn percent_property(reader: &Reader<'_>, name: &'static str) -> Option<f64> 
 
 fn check_percent(reader: &Reader<'_>, number: Spanned<f64>) -> Option<f64> {
     if (0.0..=100.0).contains(&number.value) {
+        if number.value > 0.0 && number.value < 1.0 {
+            let shown = crate::ground::number(number.value);
+            let message = format!("{shown} is {shown} percent: hardly anything");
+            let help = format!("write {} if that is meant", crate::ground::number(number.value * 100.0));
+            let finding = Finding::new(Severity::Warning, "language", number.span, message).help(help);
+            reader.findings().borrow_mut().push(finding);
+        }
         return Some(number.value / 100.0);
     }
     let message = format!("{} is no percentage", crate::ground::number(number.value));

@@ -1,6 +1,7 @@
-//! Optical margins: how much of a letter may hang out of the measure, so that edges look straight.
+//! Hanging punctuation: how much of a sign may stand out of the measure, so that edges look straight. Letters stay within:
+//! on a title they would be seen to step out.
 
-/// The share of its advance by which a letter hangs at a line's beginning. Common practice, judged by eye.
+/// The share of its advance by which a sign hangs at a line's beginning. Common practice, judged by eye.
 pub fn at_start(letter: char) -> f64 {
     match letter {
         '“' | '‘' | '"' | '\'' | '„' | '‚' | '”' | '’' | '״' | '׳' => 0.6,
@@ -8,8 +9,6 @@ pub fn at_start(letter: char) -> f64 {
         '(' | '[' | '{' | '¡' | '¿' => 0.12,
         '—' | '–' => 0.2,
         '…' => 0.1,
-        'A' | 'V' | 'W' | 'Y' | 'T' => 0.06,
-        'v' | 'w' | 'y' => 0.04,
         _ => 0.0,
     }
 }
@@ -27,8 +26,6 @@ pub fn at_end(letter: char) -> f64 {
         '–' => 0.3,
         '—' => 0.2,
         '!' | '?' | ')' | ']' | '}' | '…' => 0.12,
-        'A' | 'V' | 'W' | 'Y' | 'T' | 'L' => 0.05,
-        'r' | 'v' | 'w' | 'y' => 0.04,
         _ => 0.0,
     }
 }

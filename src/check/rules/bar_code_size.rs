@@ -5,8 +5,8 @@
 //!
 //! Measured on the sheet:
 //!
-//! - width of the narrowest bar, X: under 0.264 mm (80 %) or over 0.66 mm (200 %): error; under 0.3 mm: warning. The
-//!   nominal is 0.33 mm. Limits: a GS1 size guide; 0.3 mm is common practice of offset printing.
+//! - width of the narrowest bar, X: under 0.264 mm (80 %) or over 0.66 mm (200 %): error; under 0.297 mm (90 %):
+//!   warning. The nominal is 0.33 mm. Limits: a GS1 size guide; 90 % is common practice of offset printing.
 //! - height of the bars: under 18.28 mm (the least of the same guide): warning; under 13 mm: error (common practice).
 //!
 //! ```kdl
@@ -28,7 +28,7 @@ pub const RULE: Rule =
 
 const NOMINAL: f64 = 0.33;
 const NARROWEST: f64 = 0.264;
-const NARROW: f64 = 0.3;
+const NARROW: f64 = 0.9 * NOMINAL;
 const WIDEST: f64 = 0.66;
 const LOW: f64 = 18.28;
 const LOWEST: f64 = 13.0;
@@ -60,7 +60,7 @@ fn width(piece: &Piece<'_>, module: f64, report: &mut Report) {
         module / NOMINAL * 100.0,
         number(limit)
     );
-    report.piece(severity, piece, message, "write `scale 100`, or 91 at the least");
+    report.piece(severity, piece, message, "write `scale 100`, or 90 at the least");
 }
 
 fn height(piece: &Piece<'_>, height: f64, report: &mut Report) {

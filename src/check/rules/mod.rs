@@ -30,9 +30,11 @@ mod spine_direction_unlike_market;
 mod spine_too_thin;
 mod spot_names;
 mod white_overprint;
+mod words_covered;
 
 /// In the order of a printer's list: geometry, pictures and ink, type and copy, bar code.
 pub const RULES: &[&Rule] = &[
+    &words_covered::RULE,
     &outside_safe::RULE,
     &bleed_short::RULE,
     &on_fold::RULE,

@@ -23,7 +23,8 @@
 //! - `spine-shape flat|rounded|backed factor=`: rounded and backed spines are wider (1.17 and 1.45 times the block).
 //! - `round-spine 0.5`: round the computed spine to a multiple.
 //! - `section 16`: the page count is rounded up to whole sections.
-//! - `bleed`, `safe`: millimetres beyond and within the trim. A case has a turn-in instead of a bleed.
+//! - `bleed`, `safe`: millimetres beyond and within the trim, 3 and 5 without a word. A case has a turn-in instead of a
+//!   bleed.
 //! - `flap 90`, `growth 1`: flaps, and what front and back grow by so that flaps do not push the block.
 //! - `board thickness=2.5 square=3 setback=5 joint=8 turn-in=17 fore-edge=2.5`: the boards of a case and its jacket.
 //! - `hinge 7`: relief scores beside the spine.

@@ -29,7 +29,7 @@
 //! - `below NAME GAP`, `above NAME GAP`, `after NAME GAP`, `before NAME GAP`: from a neighbour of the same panel.
 //! - `turn DEGREES from=centre`: clockwise, about the middle, an edge or a corner (`top-left`). A quarter turn fills the frame
 //!   as it is; any other turns the frame itself.
-//! - `opacity PERCENT`, `blend multiply`, `clip frame|oval`: the element as a whole.
+//! - `opacity PERCENT` (0 to 100), `blend normal|multiply`, `clip frame|oval`: the element as a whole.
 //! - `under NAME`, `over NAME`: a place in the order of printing that is not the file's.
 //! - `when=FACT`: only where the book states that fact.
 //!

@@ -21,7 +21,7 @@
 
 use crate::cover::{Desk, Facts, Node, Role, percent_property};
 use crate::ground::{Finding, Ink, Process, Severity, Spanned, Spot, number};
-use crate::source::{Reader, stands_below};
+use crate::source::{Datum, Reader, stands_below};
 use std::sync::Arc;
 
 pub const NODE: Node = Node { name: "swatches", source: include_str!("swatches.rs"), role: Role::Fact(read) };
@@ -32,6 +32,14 @@ const VISIBLE: f64 = 5.0;
 fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     for word in reader.children("swatch") {
         let Some(name) = word.text("a name") else { continue };
+        if let Some(Datum::Text(code)) = word.peek().map(|value| &value.datum) {
+            let span = word.value().map_or(name.span, |value| value.span);
+            word.error(
+                span,
+                format!("a swatch is stated in ink, not as {code:?}"),
+                format!("write c= m= y= k=, or `rgb {} {code:?}`", name.value),
+            );
+        }
         let inks = process(&word);
         insert(&word, facts, name, Ink { colour: crate::ground::Colour::Process(inks), overprint: false });
     }
@@ -71,11 +79,12 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         rgb(&word, facts);
     }
     for word in reader.children("tint") {
+        let share = percent_property(&word, "percent").unwrap_or(1.0);
         let (Some(name), Some(of)) = (word.text("a name"), word.text_property("of")) else {
+            word.skip();
             word.error(word.span(), "a tint lacks a name or `of=`", "write `tint haze of=night percent=40`");
             continue;
         };
-        let share = percent_property(&word, "percent").unwrap_or(1.0);
         if facts.palette.get(&of.value).is_none() && stands_below(reader, "tint", &of) {
             let message = format!("the tint `{}` stands further down", of.value);
             word.error(of.span, message, "put it above the tints made of it");

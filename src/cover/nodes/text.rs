@@ -183,6 +183,23 @@ impl Text {
     }
 }
 
+impl Text {
+    /// Words that take the height they need may take more than the panel has.
+    fn off_the_panel(&self, frame: Rect, block: &Block, pen: &Pen<'_>) {
+        let foot = pen.region.rect.y1;
+        if block.overmatter.is_some() || pen.region.inner || self.spine || frame.y0 >= foot || frame.y1 <= foot + SLACK
+        {
+            return;
+        }
+        let lines = block.lines.iter().filter(|line| frame.y0 + line.baseline > foot).count().max(1);
+        let unit = if lines == 1 { "line" } else { "lines" };
+        let message =
+            format!("the words run off the foot of `{}` by {lines} {unit}, {:.1} mm", pen.region.name, frame.y1 - foot);
+        let help = "shorten them, or say where they end, with `bottom` or `above`, and let the size find itself: `size between 9 11`";
+        pen.report(Severity::Error, "overmatter", message, help);
+    }
+}
+
 impl Draw for Text {
     fn kind(&self) -> Kind {
         Kind::Text
@@ -217,6 +234,7 @@ impl Draw for Text {
             let help = help("shorten them, give them room, or let the size find itself: `size between 9 11`");
             pen.report(Severity::Error, "overmatter", message, help);
         }
+        self.off_the_panel(frame, &block, pen);
         if block.overwide > 0.0 {
             let message = format!("a word is wider than its frame by {:.1} mm", block.overwide);
             let help = help("hyphenate it, widen the frame, or let the size find itself: `size between 9 11`");

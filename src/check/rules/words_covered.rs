@@ -1,0 +1,119 @@
+//! Words that something printed later covers, or that other words run over.
+//!
+//! Later in the file lies on top. A title under a band, a blurb that grew until it runs under the bar code: the sheet is
+//! printed without a fault and nobody can read it.
+//!
+//! - letters whose middle lies under an opaque fill or picture: error.
+//! - letters over more than a third of which other words run: warning. Common practice: none is fine.
+//!
+//! Overprinting inks, finishing separations, thinned or multiplied groups and pictures with holes do not cover.
+//!
+//! ```kdl
+//! panel front {
+//!     text title words="{title}" { left 20; right 20; top 40; size 24 }
+//!     band ground { swatch black; left 15; right 15; top 35; height 30 }
+//! }
+//! ```
+//!
+//! Way out: move one of the two, or write `under title` on what covers; for words that run into words, say a lower edge
+//! with `bottom` or `above`.
+
+use crate::check::exam::Exam;
+use crate::check::ground::overlap;
+use crate::check::piece::{Piece, Shown};
+use crate::check::rule::{Report, Rule};
+use crate::ground::{FillRule, Paint, Path, Point, Rect, Severity, Shape};
+use crate::scene::{GlyphRun, Kind, Mark};
+
+pub const RULE: Rule =
+    Rule { name: "words-covered", severity: Severity::Error, source: include_str!("words_covered.rs"), run };
+
+/// The share of a letter's box that other words may run over before it is told.
+const GRAZE: f64 = 0.33;
+
+fn run(exam: &Exam<'_>, report: &mut Report) {
+    for (at, piece) in exam.pieces.iter().enumerate().filter(|(_, piece)| piece.is(Kind::Text)) {
+        let letters: Vec<Rect> = piece.runs().flat_map(|(run, _)| boxes(run)).collect();
+        for later in &exam.pieces[at + 1..] {
+            if !overlap(later.bounds, piece.bounds) {
+                continue;
+            }
+            let hidden = letters.iter().filter(|letter| later.marks.iter().any(|mark| hides(mark, letter.center())));
+            let hidden = hidden.count();
+            if hidden > 0 {
+                let message =
+                    format!("{} hides {hidden} of the {} letters of {}", later.name(), letters.len(), piece.name());
+                let help = format!("move one of them, or write `under {}` in {}", piece.origin.element, later.name());
+                report.piece(Severity::Error, piece, message, help);
+            } else if later.is(Kind::Text) && runs_over(&letters, later) {
+                let message = format!("the words of {} run over those of {}", later.name(), piece.name());
+                let help = "move one of them, or give the upper a lower edge: `bottom` or `above NAME GAP`";
+                report.piece(Severity::Warning, piece, message, help);
+            }
+        }
+    }
+}
+
+/// The box of every letter that prints.
+fn boxes(run: &GlyphRun) -> impl Iterator<Item = Rect> + '_ {
+    run.glyphs.iter().filter_map(|glyph| {
+        let bounds = run.font.glyph_bounds(glyph.id)?;
+        Some((run.transform * run.placing(glyph.x, glyph.y)).transform_rect_bbox(bounds))
+    })
+}
+
+fn hides(mark: &Shown<'_>, point: Point) -> bool {
+    if mark.mixed || !mark.bounds.contains(point) {
+        return false;
+    }
+    match &mark.item.mark {
+        Mark::Fill { path, rule, paint } => {
+            let covers = match paint {
+                Paint::Ink(ink) => !ink.overprints(),
+                Paint::Gradient(gradient) => !gradient.stops.iter().any(|(_, ink)| ink.overprints()),
+            };
+            covers && inside(path, *rule, point)
+        }
+        Mark::Picture(placed) => placed.paint.is_none() && placed.picture.pixels().alpha.is_none(),
+        _ => false,
+    }
+}
+
+fn inside(path: &Path, rule: FillRule, point: Point) -> bool {
+    let turns = path.winding(point);
+    if rule == FillRule::NonZero { turns != 0 } else { turns % 2 != 0 }
+}
+
+fn runs_over(letters: &[Rect], later: &Piece<'_>) -> bool {
+    let over: Vec<Rect> = later.runs().flat_map(|(run, _)| boxes(run)).collect();
+    letters.iter().any(|letter| {
+        over.iter().any(|other| {
+            let shared = letter.intersect(*other);
+            shared.width() > 0.0 && shared.height() > 0.0 && shared.area() > GRAZE * letter.area().min(other.area())
+        })
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    #[test]
+    fn a_band_over_a_title_offends() {
+        assert_eq!(example(&RULE).len(), 1);
+        let twice = "panel front { text a words=\"One\" { left 20; right 20; top 40; size 24 }; \
+                     text b words=\"Two\" { left 20; right 20; top 41; size 24 } }";
+        assert_eq!(told(&RULE, twice).len(), 1);
+    }
+
+    #[test]
+    fn what_lies_under_or_lets_through_passes() {
+        let under = "panel front { band ground { swatch black; left 15; right 15; top 35; height 30 }; \
+                     text title words=\"T\" { left 20; right 20; top 40; size 24; swatch paper } }";
+        assert_eq!(told(&RULE, under), []);
+        let glass = "panel front { text title words=\"T\" { left 20; right 20; top 40; size 24 }; \
+                     band veil { swatch black; opacity 20; left 15; right 15; top 35; height 30 } }";
+        assert_eq!(told(&RULE, glass), []);
+    }
+}
