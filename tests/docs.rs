@@ -22,6 +22,7 @@ fn the_manual_is_current() {
     let page = |(name, page): (&str, String)| (format!("{name}.md"), format!("# {name}\n\n{page}"));
     let mut words: BTreeMap<String, String> =
         language().into_iter().map(|(name, _, text)| page((name, text))).collect();
+    words.extend(topics().iter().map(|(name, text)| page((name, text.clone()))));
     words.insert("README.md".to_owned(), index());
     let mut findings: BTreeMap<String, String> = rules().into_iter().map(page).collect();
     findings.insert("README.md".to_owned(), rule_index());
@@ -52,6 +53,16 @@ fn current(folder: &str, pages: &BTreeMap<String, String>) -> Vec<String> {
     stale
 }
 
+/// What the manual says beside words and rules, as `jaconet explain` prints it.
+fn topics() -> Vec<(String, String)> {
+    let folder = root().join("src/cli/topics");
+    let names = ["kdl", "units", "files", "exit-codes"];
+    let text = |name: &str| std::fs::read_to_string(folder.join(format!("{name}.txt"))).expect("a topic");
+    let known = files::below(&folder, &["."], &["txt"]).len();
+    assert_eq!(known, names.len(), "every topic has its page");
+    names.map(|name| (name.to_owned(), text(name))).to_vec()
+}
+
 fn rule_index() -> String {
     let mut out =
         "# What a check may find\n\nEvery finding has a page. `jaconet explain NAME` prints it, too.\n\n".to_owned();
@@ -65,6 +76,10 @@ fn rule_index() -> String {
 fn index() -> String {
     let mut out =
         "# The language of a cover\n\nEvery word has a page. `jaconet explain WORD` prints it, too.\n".to_owned();
+    out += "\n## First\n\n";
+    for (name, text) in topics() {
+        add(&mut out, format_args!("- [{name}]({name}.md): {}\n", text.lines().next().unwrap_or_default()));
+    }
     for (kind, title) in
         [("fact", "Facts of the whole cover"), ("holder", "Where elements stand"), ("element", "Elements")]
     {

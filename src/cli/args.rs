@@ -41,8 +41,8 @@ pub struct NewArgs {
 
 #[derive(Args)]
 pub struct BuildArgs {
-    /// Cover files, or folders that hold a cover.kdl
-    #[arg(required = true)]
+    /// Cover files, or folders that hold a cover.kdl; without one, this folder
+    #[arg(default_value = ".", hide_default_value = true)]
     pub files: Vec<PathBuf>,
     /// Where to write [default: the folder `out` beside the cover file]
     #[arg(long)]
@@ -60,8 +60,8 @@ pub struct BuildArgs {
 
 #[derive(Args)]
 pub struct CheckArgs {
-    /// Cover files, or folders that hold a cover.kdl
-    #[arg(required = true)]
+    /// Cover files, or folders that hold a cover.kdl; without one, this folder
+    #[arg(default_value = ".", hide_default_value = true)]
     pub files: Vec<PathBuf>,
     /// For eyes, or for programs: one JSON object a cover, each on a line of its own
     #[arg(long, value_name = "FORM", default_value = "text")]
@@ -73,8 +73,8 @@ pub struct CheckArgs {
 
 #[derive(Args)]
 pub struct WatchArgs {
-    /// Cover files, or folders that hold a cover.kdl
-    #[arg(required = true)]
+    /// Cover files, or folders that hold a cover.kdl; without one, this folder
+    #[arg(default_value = ".", hide_default_value = true)]
     pub files: Vec<PathBuf>,
     /// Where to write [default: the folder `out` beside the cover file]
     #[arg(long)]

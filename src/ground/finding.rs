@@ -65,7 +65,10 @@ const LIMIT: usize = 1000;
 impl Findings {
     pub fn push(&mut self, finding: Finding) {
         self.errors |= finding.severity == Severity::Error;
-        if self.kept.contains(&finding) {
+        // A part that is used twice is wrong twice in one line: once is enough.
+        let same =
+            |kept: &Finding| (kept.span, kept.rule, &kept.message) == (finding.span, finding.rule, &finding.message);
+        if self.kept.iter().any(same) {
             return;
         }
         if self.kept.len() < LIMIT {
