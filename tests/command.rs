@@ -223,7 +223,7 @@ fn what_cannot_run_ends_with_two() {
         assert!(error.contains(told), "{words:?}: {error}");
         assert!(!error.contains("panicked"), "{error}");
     };
-    stopped(&["build"], "FILES");
+    stopped(&["build"], "did you mean ./book/cover.kdl?");
     stopped(&["bulid", "book"], "build");
     stopped(&["check", "book/covr.kdl"], "did you mean book/cover.kdl?");
     stopped(&["check", "/dev/null"], "not a plain file");

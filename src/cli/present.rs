@@ -14,7 +14,7 @@ pub fn text(shown: &str, built: &Built, colourful: bool) -> String {
     let theme = if colourful { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
     let drawer = GraphicalReportHandler::new_themed(theme).with_links(false).with_width(100).with_wrap_lines(false);
     let mut said = String::new();
-    for finding in built.findings.iter().take(SHOWN) {
+    for finding in built.findings.distinct().take(SHOWN) {
         let seen = Seen::new(shown, built, finding);
         // A drawer that fails has met a place outside its text; the words alone are still true.
         if drawer.render_report(&mut said, &seen).is_err() {
@@ -22,8 +22,9 @@ pub fn text(shown: &str, built: &Built, colourful: bool) -> String {
         }
         said.push('\n');
     }
-    if built.findings.len() > SHOWN {
-        let more = built.findings.len() - SHOWN;
+    let told = built.findings.distinct().count();
+    if told > SHOWN {
+        let more = told - SHOWN;
         writeln!(said, "  … and {more} more; `jaconet check --report json` lists them\n")
             .expect("a string takes every line");
     }
@@ -34,7 +35,7 @@ pub fn text(shown: &str, built: &Built, colourful: bool) -> String {
 pub fn summary(shown: &str, built: &Built) -> String {
     let all = [(Severity::Error, "error"), (Severity::Warning, "warning"), (Severity::Info, "note")];
     let counts = all.into_iter().filter_map(|(severity, word)| {
-        let number = built.findings.iter().filter(|finding| finding.severity == severity).count();
+        let number = built.findings.distinct().filter(|finding| finding.severity == severity).count();
         (number > 0).then(|| count(number, word))
     });
     let more = built.findings.left_out();

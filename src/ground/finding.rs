@@ -65,10 +65,7 @@ const LIMIT: usize = 1000;
 impl Findings {
     pub fn push(&mut self, finding: Finding) {
         self.errors |= finding.severity == Severity::Error;
-        // A part that is used twice is wrong twice in one line: once is enough.
-        let same =
-            |kept: &Finding| (kept.span, kept.rule, &kept.message) == (finding.span, finding.rule, &finding.message);
-        if self.kept.iter().any(same) {
+        if self.kept.contains(&finding) {
             return;
         }
         if self.kept.len() < LIMIT {
@@ -90,6 +87,13 @@ impl Findings {
 
     pub fn iter(&self) -> impl Iterator<Item = &Finding> {
         self.kept.iter()
+    }
+
+    /// Each thing said once, though it shows in several places: a part that is used twice is wrong twice in one line.
+    /// Findings that say the same stand side by side once they are sorted.
+    pub fn distinct(&self) -> impl Iterator<Item = &Finding> {
+        let said = |finding: &Finding| (finding.span, finding.severity, finding.rule, finding.message.clone());
+        self.kept.chunk_by(move |one, next| said(one) == said(next)).filter_map(<[Finding]>::first)
     }
 
     pub fn len(&self) -> usize {
