@@ -70,6 +70,7 @@ pub struct Region {
     pub spine: bool,
     /// A group within a panel: all its guides are its frame.
     pub inner: bool,
+    pub baselines: Option<Baselines>,
 }
 
 /// Type keeps this far from the folds of a spine, and on thin spines this far. Common practice: 1/16 in, and 1 mm on
@@ -80,6 +81,21 @@ pub const THIN_SPINE: f64 = 10.0;
 
 pub fn spine_clearance(width: f64) -> f64 {
     if width < THIN_SPINE { THIN_SPINE_CLEARANCE } else { SPINE_CLEARANCE }
+}
+
+/// Lines that words of a panel stand on, so that texts side by side line up. Millimetres from the head of the trim.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Baselines {
+    pub first: f64,
+    pub step: f64,
+}
+
+impl Baselines {
+    /// The first of them at a height, or under it.
+    pub fn next(self, y: f64) -> f64 {
+        // A hair above a line is on it.
+        self.first + ((y - self.first) / self.step - 1e-6).ceil() * self.step
+    }
 }
 
 impl Region {
@@ -104,6 +120,7 @@ impl Region {
             folds: [!at_left, !at_right],
             spine,
             inner: false,
+            baselines: None,
         })
     }
 
@@ -116,6 +133,7 @@ impl Region {
             folds: [false, false],
             spine: false,
             inner: false,
+            baselines: None,
         }
     }
 

@@ -30,7 +30,7 @@ pub use elements::{element_words, in_order, read_element, read_elements};
 pub use facts::{Book, Deliver, Extent, Facts, Press, TypeStyle};
 pub use fillings::{Fillings, read_ink};
 pub use format::{Binding, Board, Format, Paper, Spine, SpineShape};
-pub use guides::{Axis, Guide, Guides, Level, Region, Side, spine_clearance};
+pub use guides::{Axis, Baselines, Guide, Guides, Level, Region, Side, spine_clearance};
 pub use isbn::Isbn;
 pub use layout::Layout;
 pub use look::{Look, Order, oval, percent, percent_property, says_word};

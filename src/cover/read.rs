@@ -1,6 +1,10 @@
 //! Tree to Cover: facts first, then the elements, which find the facts ready.
 
-use crate::cover::nodes::{NODES, elements, panel::reads, part};
+use crate::cover::nodes::{
+    NODES, elements,
+    panel::{baselines, reads},
+    part,
+};
 use crate::cover::{
     Book, Context, Cover, Desk, Element, Facts, Format, Guides, Measure, Palette, Press, Reading, Region, Role,
     element_words, flat, in_order, read_element, read_elements,
@@ -99,7 +103,8 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
     let mut all = Vec::new();
     for node in tree.nodes.iter().filter(|node| holds_elements(desk, node)) {
         let reader = Reader::new(node, desk.findings);
-        let Some(region) = region(&reader, cover) else { continue };
+        let Some(mut region) = region(&reader, cover) else { continue };
+        region.baselines = baselines(&reader);
         if region.spine {
             reads(&reader);
         }

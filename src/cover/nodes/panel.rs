@@ -20,6 +20,9 @@
 //! Edges are measured inwards from a guide: `left safe 4`, `top bleed`, `right fold -1.5`, or a bare offset from the
 //! trim: `left 12`. `of=PANEL` measures from another panel.
 //!
+//! - `baselines LEADING top=N`: lines across the panel, so many points apart, the first so many millimetres under the head
+//!   of the trim; a `text` that says `baselines` stands on them.
+//!
 //! # Every element
 //!
 //! An element is `kind name`, then what it shows as properties, then where and how as children.
@@ -41,10 +44,22 @@
 //! - `head EDGE`, `foot EDGE`: along it. `after` and `before` go from head to foot.
 //! - `across safe`, `across fold N`, `across N`: between the folds; a bare number is a width, centred.
 
-use crate::cover::{Node, Reading, Role};
-use crate::source::Reader;
+use crate::cover::{Baselines, Node, Reading, Role};
+use crate::source::{Reader, Unit};
 
 pub const NODE: Node = Node { name: "panel", source: include_str!("panel.rs"), role: Role::Holder };
+
+/// The lines that words of a panel may stand on.
+pub fn baselines(reader: &Reader<'_>) -> Option<Baselines> {
+    let word = reader.child("baselines")?;
+    let first = word.length_property("top", Unit::Mm).map_or(0.0, |top| top.value.mm());
+    let step = word.length("a distance in points", Unit::Pt)?;
+    if step.value.pt() < 1.0 {
+        word.error(step.span, "baselines this close are no help", "write the leading of the text: `baselines 14.5`");
+        return None;
+    }
+    Some(Baselines { first, step: step.value.mm() })
+}
 
 /// Which way a spine's panel says that it reads.
 pub fn reads(reader: &Reader<'_>) -> Option<Reading> {

@@ -16,13 +16,16 @@
 //!   their width, to themselves. `cap-top` hangs the capitals of the first line, `baseline` stands the first line, on
 //!   a guide. `below above after before NAME GAP` measure from neighbours.
 //! - `vertical head|middle|foot`: where the words stand in a frame higher than they need.
+//! - `baselines`: the first line stands on the next of the panel's `baselines`, and all do if the leading is theirs.
 //! - On a spine the words run as the panel `reads`; lines that run along it are centred between the folds by their
 //!   letters, not by their boxes. In a group on a spine they run as on any panel: turn the group.
 //! - `stand-in words=120` sets placeholder copy, which the press check refuses.
 //! - Words that do not fit are an error that says by how many lines and millimetres; so is a word too long for its line.
 
 use crate::cover::nodes::style::{find, style_words, usual};
-use crate::cover::{Bench, Context, Draw, FirstLine, Natural, Node, Open, Pen, Reading, Role, TypeStyle, fill_words};
+use crate::cover::{
+    Baselines, Bench, Context, Draw, FirstLine, Natural, Node, Open, Pen, Reading, Role, TypeStyle, fill_words,
+};
 use crate::ground::{Finding, Ink, MM_PER_PT, Rect, Severity, number};
 use crate::scene::Kind;
 use crate::source::Reader;
@@ -36,6 +39,7 @@ struct Text {
     style: TypeStyle,
     ink: Ink,
     vertical: Vertical,
+    baselines: Option<Baselines>,
     /// Centred between folds by the letters' heights.
     spine: bool,
 }
@@ -76,7 +80,13 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         None if spine && matches!(context.reading, Reading::Down | Reading::Up) => Vertical::Middle,
         _ => Vertical::Head,
     };
-    Some(Arc::new(Text { copy, style, ink, vertical, spine }))
+    let baselines = reader.child("baselines").and_then(|word| {
+        if context.region.baselines.is_none() {
+            word.error(word.span(), "the panel has no baselines", "write `baselines 14.5 top=20` in this panel");
+        }
+        context.region.baselines
+    });
+    Some(Arc::new(Text { copy, style, ink, vertical, baselines, spine }))
 }
 
 fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<Copy> {
@@ -184,6 +194,20 @@ impl Text {
 }
 
 impl Text {
+    /// Where the block begins so that its first line stands on the panel's baselines.
+    fn lined_up(&self, lines: Baselines, top: f64, block: &Block, pen: &Pen<'_>) -> f64 {
+        if let [first, second, ..] = &block.lines[..] {
+            let steps = (second.baseline - first.baseline) / lines.step;
+            if (steps - steps.round()).abs() > 0.01 || steps < 0.5 {
+                let leading = number((second.baseline - first.baseline) / MM_PER_PT);
+                let message = format!("a leading of {leading} pt leaves the panel's baselines after the first line");
+                let help = format!("write `leading {}`, or change the baselines", number(lines.step / MM_PER_PT));
+                pen.report(Severity::Warning, "language", message, help);
+            }
+        }
+        lines.next(top + block.first_baseline) - block.first_baseline
+    }
+
     /// Words that take the height they need may take more than the panel has.
     fn off_the_panel(&self, frame: Rect, block: &Block, pen: &Pen<'_>) {
         let foot = pen.region.rect.y1;
@@ -252,6 +276,7 @@ impl Draw for Text {
             Vertical::Middle if self.spine => frame.height() / 2.0 - letters_middle(&block, &self.copy),
             Vertical::Middle => spare / 2.0,
         };
+        let y = self.baselines.map_or(y, |lines| self.lined_up(lines, frame.y0 + y, &block, pen) - frame.y0);
         pen.block(&block, frame.x0, frame.y0 + y, &self.ink);
     }
 }
