@@ -238,3 +238,27 @@ fn folders_that_cannot_be_written() {
         assert!(said.contains("taken"), "{said}");
     }
 }
+
+/// SARIF 2.1.0 (OASIS): the properties that its schema requires, from memory, and places that count from 1.
+#[test]
+fn mistakes_for_other_programs() {
+    let text = format!("{HEAD}panel front {{ band a {{ swatch nigth; left 0; right 0; top 0; height 9 }} }}\n");
+    let home = Home::new().with("My Fö/cover.kdl", &text).with("other.kdl", HEAD);
+    let (code, said) = run(&home, &["check", "My Fö", "other.kdl", "--report", "sarif"]);
+    assert_eq!((code, said.as_str()), (ERRORS, ""));
+    let log = std::fs::read_to_string(home.path("stdout")).expect("is there");
+    let log: serde_json::Value = serde_json::from_str(&log).expect("one JSON document for both covers");
+    assert_eq!((&log["version"], log["runs"].as_array().map(Vec::len)), (&"2.1.0".into(), Some(1)));
+    let driver = &log["runs"][0]["tool"]["driver"];
+    assert_eq!(driver["name"], "jaconet");
+    let results = log["runs"][0]["results"].as_array().expect("a list");
+    let found = results.iter().find(|result| result["level"] == "error").expect("the unknown swatch");
+    assert!(found["message"]["text"].as_str().is_some_and(|text| text.contains("no swatch `nigth`")));
+    let place = &found["locations"][0]["physicalLocation"];
+    assert_eq!(place["artifactLocation"]["uri"], "My%20F%C3%B6/cover.kdl");
+    let column = text.lines().nth(2).and_then(|line| line.find("nigth")).expect("stands in the third line") + 1;
+    assert_eq!((&place["region"]["startLine"], &place["region"]["startColumn"]), (&3.into(), &column.into()));
+    let known: Vec<&serde_json::Value> =
+        driver["rules"].as_array().expect("rules").iter().map(|rule| &rule["id"]).collect();
+    assert!(results.iter().all(|result| known.contains(&&result["ruleId"])));
+}

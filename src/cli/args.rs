@@ -63,7 +63,8 @@ pub struct CheckArgs {
     /// Cover files, or folders that hold a cover.kdl; without one, this folder
     #[arg(default_value = ".", hide_default_value = true)]
     pub files: Vec<PathBuf>,
-    /// For eyes, or for programs: one JSON object a cover, each on a line of its own
+    /// For eyes, or for programs: one JSON object a cover, each on a line of its own, or one
+    /// SARIF log
     #[arg(long, value_name = "FORM", default_value = "text")]
     pub report: Form,
     /// How many processors to use [default: all]
@@ -100,6 +101,7 @@ pub struct ExplainArgs {
 pub enum Form {
     Text,
     Json,
+    Sarif,
 }
 
 #[derive(Clone, Copy, ValueEnum)]

@@ -14,26 +14,29 @@ pub fn run(args: &BuildArgs) -> Exit {
     let Some(targets) = targets(&args.files, args.out.as_deref()) else { return Exit::Stopped };
     let order = Order { only: args.only.clone(), surround: args.surround.map(Into::into) };
     let workshop = Workshop::default();
-    each(args.jobs, &targets, |target| one(&workshop, target, &order).0)
+    say_all(&each(args.jobs, &targets, |target| one(&workshop, target, &order).0))
 }
 
-/// Runs every target on so many threads and tells what each had to say, in their order; the worst exit counts.
-pub fn each(jobs: Option<u16>, targets: &[Target], work: impl Fn(&Target) -> Told + Sync) -> Exit {
+/// Works on every target, on so many threads; the results stand in the order of the targets.
+pub fn each<T: Send>(jobs: Option<u16>, targets: &[Target], work: impl Fn(&Target) -> T + Sync) -> Vec<T> {
     // Zero lets the pool count the processors.
     let pool = rayon::ThreadPoolBuilder::new().num_threads(jobs.map_or(0, usize::from)).build();
     let progress = Progress::start(targets.len());
     let counted = |target: &Target| {
-        let told = work(target);
+        let done = work(target);
         progress.step();
-        told
+        done
     };
-    let all: Vec<Told> = match pool {
+    match pool {
         Ok(pool) => pool.install(|| targets.par_iter().map(counted).collect()),
         // No threads to be had: one after the other.
         Err(_) => targets.iter().map(counted).collect(),
-    };
-    drop(progress);
-    for told in &all {
+    }
+}
+
+/// Says what every cover has to say, in the order in which they were typed.
+pub fn say_all(all: &[Told]) -> Exit {
+    for told in all {
         say::error(&told.error);
         say::out(&told.out);
     }

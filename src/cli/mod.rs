@@ -10,6 +10,7 @@ mod measure;
 mod new;
 mod present;
 mod progress;
+mod sarif;
 mod say;
 mod target;
 mod watch;

@@ -195,7 +195,7 @@ impl Text {
 
 impl Text {
     /// Where the block begins so that its first line stands on the panel's baselines.
-    fn lined_up(&self, lines: Baselines, top: f64, block: &Block, pen: &Pen<'_>) -> f64 {
+    fn lined_up(lines: Baselines, top: f64, block: &Block, pen: &Pen<'_>) -> f64 {
         if let [first, second, ..] = &block.lines[..] {
             let steps = (second.baseline - first.baseline) / lines.step;
             if (steps - steps.round()).abs() > 0.01 || steps < 0.5 {
@@ -276,7 +276,7 @@ impl Draw for Text {
             Vertical::Middle if self.spine => frame.height() / 2.0 - letters_middle(&block, &self.copy),
             Vertical::Middle => spare / 2.0,
         };
-        let y = self.baselines.map_or(y, |lines| self.lined_up(lines, frame.y0 + y, &block, pen) - frame.y0);
+        let y = self.baselines.map_or(y, |lines| Text::lined_up(lines, frame.y0 + y, &block, pen) - frame.y0);
         pen.block(&block, frame.x0, frame.y0 + y, &self.ink);
     }
 }

@@ -1,0 +1,66 @@
+//! Findings as SARIF 2.1.0, the OASIS standard in which programs that look at checks exchange results.
+
+use crate::build::{Built, told};
+use crate::check;
+use crate::ground::Severity;
+use serde_json::{Value, json};
+
+/// The findings of one cover; files are named from the folder in which the command was typed.
+pub fn results(shown: &str, built: &Built) -> Vec<Value> {
+    let folder = shown.rsplit_once('/').map(|(folder, _)| folder);
+    let result = |finding| {
+        let told = told(&built.files, finding);
+        let first = finding.span.file == crate::ground::FileId(0);
+        let file = match folder {
+            _ if first => shown.to_owned(),
+            Some(folder) => format!("{folder}/{}", told.file),
+            None => told.file.clone(),
+        };
+        let help = told.help.as_ref().map_or(String::new(), |help| format!(" – {help}"));
+        json!({
+            "ruleId": told.rule,
+            "level": level(told.severity),
+            "message": { "text": format!("{}{help}", told.message) },
+            "locations": [{ "physicalLocation": {
+                "artifactLocation": { "uri": uri(&file) },
+                "region": { "startLine": told.line, "startColumn": told.column },
+            } }],
+        })
+    };
+    built.findings.iter().map(result).collect()
+}
+
+/// One log of all covers.
+pub fn log(results: &[Value]) -> String {
+    let rule = |name| {
+        let page = check::explain(name).unwrap_or_default();
+        let first = page.lines().next().unwrap_or_default().to_owned();
+        json!({ "id": name, "shortDescription": { "text": first }, "help": { "text": page } })
+    };
+    let rules: Vec<Value> = check::names().map(rule).collect();
+    let driver = json!({ "name": "jaconet", "version": env!("CARGO_PKG_VERSION"), "rules": rules });
+    let run = json!({ "tool": { "driver": driver }, "columnKind": "unicodeCodePoints", "results": results });
+    format!("{}\n", json!({ "version": "2.1.0", "runs": [run] }))
+}
+
+fn level(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+        Severity::Info => "note",
+    }
+}
+
+/// A path as a relative URI: what RFC 3986 does not let stand is percent-encoded.
+fn uri(path: &str) -> String {
+    let kept = |byte: &u8| byte.is_ascii_alphanumeric() || b"/-._~".contains(byte);
+    path.bytes().map(|byte| if kept(&byte) { char::from(byte).to_string() } else { format!("%{byte:02X}") }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn paths_become_uris() {
+        assert_eq!(super::uri("My Föö/cover.kdl"), "My%20F%C3%B6%C3%B6/cover.kdl");
+    }
+}
