@@ -252,8 +252,10 @@ fn mistakes_for_other_programs() {
     let driver = &log["runs"][0]["tool"]["driver"];
     assert_eq!(driver["name"], "jaconet");
     let results = log["runs"][0]["results"].as_array().expect("a list");
-    let found = results.iter().find(|result| result["level"] == "error").expect("the unknown swatch");
-    assert!(found["message"]["text"].as_str().is_some_and(|text| text.contains("no swatch `nigth`")));
+    let said =
+        |result: &&serde_json::Value| result["message"]["text"].as_str().is_some_and(|text| text.contains("nigth"));
+    let found = results.iter().find(said).expect("the unknown swatch");
+    assert_eq!((&found["level"], &found["ruleId"]), (&"error".into(), &"language".into()));
     let place = &found["locations"][0]["physicalLocation"];
     assert_eq!(place["artifactLocation"]["uri"], "My%20F%C3%B6/cover.kdl");
     let column = text.lines().nth(2).and_then(|line| line.find("nigth")).expect("stands in the third line") + 1;
