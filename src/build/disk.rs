@@ -139,7 +139,8 @@ const ENTRIES: usize = 5000;
 /// The files under a folder, `/` between names, sorted; hidden ones left out.
 pub fn walk(place: &Path) -> Vec<String> {
     let mut found = Vec::new();
-    walk_within(place, "", &mut ENTRIES.clone(), &mut found);
+    let mut left = ENTRIES;
+    walk_within(place, "", &mut left, &mut found);
     found
 }
 

@@ -99,10 +99,8 @@ enum Cover {
 
 /// By corners, middles of the sides and centre: enough for the plain shapes that lie under words.
 fn covers(path: &Path, rule: FillRule, place: Rect) -> Cover {
-    let inside = |x: f64, y: f64| {
-        let turns = path.winding(Point::new(place.x0 + place.width() * x, place.y0 + place.height() * y));
-        if rule == FillRule::NonZero { turns != 0 } else { turns % 2 != 0 }
-    };
+    let inside =
+        |x: f64, y: f64| inside(path, rule, Point::new(place.x0 + place.width() * x, place.y0 + place.height() * y));
     let share = |at: i32| 0.001 + f64::from(at) * 0.499;
     let all = (0..3).flat_map(|y| (0..3).map(move |x| (share(x), share(y))));
     match all.filter(|(x, y)| inside(*x, *y)).count() {
@@ -110,6 +108,12 @@ fn covers(path: &Path, rule: FillRule, place: Rect) -> Cover {
         9 => Cover::Whole,
         _ => Cover::Part,
     }
+}
+
+/// Whether a fill prints at a point.
+pub fn inside(path: &Path, rule: FillRule, point: Point) -> bool {
+    let turns = path.winding(point);
+    if rule == FillRule::NonZero { turns != 0 } else { turns % 2 != 0 }
 }
 
 pub fn overlap(a: Rect, b: Rect) -> bool {

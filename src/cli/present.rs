@@ -61,15 +61,20 @@ struct Seen {
     label: Option<LabeledSpan>,
 }
 
+/// The file that a finding points into, from where the command was typed: the cover file goes by the path that was typed,
+/// its companions stand in the same folder.
+pub fn file_of(shown: &str, built: &Built, finding: &Finding) -> String {
+    let file = built.files.path(finding.span.file).unwrap_or_default();
+    match shown.rsplit_once('/') {
+        _ if finding.span.file == crate::ground::FileId(0) => shown.to_owned(),
+        Some((folder, _)) => format!("{folder}/{file}"),
+        None => file,
+    }
+}
+
 impl Seen {
     fn new(shown: &str, built: &Built, finding: &Finding) -> Seen {
-        let file = built.files.path(finding.span.file).unwrap_or_default();
-        // The cover file goes by the path that was typed; its companions stand in the same folder.
-        let name = match shown.rsplit_once('/') {
-            _ if finding.span.file == crate::ground::FileId(0) => shown.to_owned(),
-            Some((folder, _)) => format!("{folder}/{file}"),
-            None => file,
-        };
+        let name = file_of(shown, built, finding);
         let text = built.files.text(finding.span.file).unwrap_or_default();
         let start = text.floor_char_boundary(finding.span.start);
         let end = text.ceil_char_boundary(finding.span.end.max(start));

@@ -2,27 +2,21 @@
 
 use crate::build::{Built, told};
 use crate::check;
+use crate::cli::present::file_of;
 use crate::ground::Severity;
 use serde_json::{Value, json};
 
 /// The findings of one cover; files are named from the folder in which the command was typed.
 pub fn results(shown: &str, built: &Built) -> Vec<Value> {
-    let folder = shown.rsplit_once('/').map(|(folder, _)| folder);
     let result = |finding| {
         let told = told(&built.files, finding);
-        let first = finding.span.file == crate::ground::FileId(0);
-        let file = match folder {
-            _ if first => shown.to_owned(),
-            Some(folder) => format!("{folder}/{}", told.file),
-            None => told.file.clone(),
-        };
         let help = told.help.as_ref().map_or(String::new(), |help| format!(" – {help}"));
         json!({
             "ruleId": told.rule,
             "level": level(told.severity),
             "message": { "text": format!("{}{help}", told.message) },
             "locations": [{ "physicalLocation": {
-                "artifactLocation": { "uri": uri(&file) },
+                "artifactLocation": { "uri": uri(&file_of(shown, built, finding)) },
                 "region": { "startLine": told.line, "startColumn": told.column },
             } }],
         })

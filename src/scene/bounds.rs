@@ -38,14 +38,16 @@ impl GlyphRun {
         Affine::new([self.size * self.stretch, 0.0, 0.0, self.size, x, y])
     }
 
+    /// The box of every glyph that prints, on the sheet.
+    pub fn boxes(&self) -> impl Iterator<Item = Rect> + '_ {
+        self.glyphs.iter().filter_map(|glyph| {
+            let bounds = self.font.glyph_bounds(glyph.id)?;
+            Some((self.transform * self.placing(glyph.x, glyph.y)).transform_rect_bbox(bounds))
+        })
+    }
+
     pub fn bounds(&self) -> Option<Rect> {
-        self.glyphs
-            .iter()
-            .filter_map(|glyph| {
-                let bounds = self.font.glyph_bounds(glyph.id)?;
-                Some((self.transform * self.placing(glyph.x, glyph.y)).transform_rect_bbox(bounds))
-            })
-            .reduce(|a, b| a.union(b))
+        self.boxes().reduce(|a, b| a.union(b))
     }
 }
 

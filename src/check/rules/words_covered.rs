@@ -19,11 +19,11 @@
 //! with `bottom` or `above`.
 
 use crate::check::exam::Exam;
-use crate::check::ground::overlap;
+use crate::check::ground::{inside, overlap};
 use crate::check::piece::{Piece, Shown};
 use crate::check::rule::{Report, Rule};
-use crate::ground::{FillRule, Paint, Path, Point, Rect, Severity, Shape};
-use crate::scene::{GlyphRun, Kind, Mark};
+use crate::ground::{Paint, Point, Rect, Severity};
+use crate::scene::{Kind, Mark};
 
 pub const RULE: Rule =
     Rule { name: "words-covered", severity: Severity::Error, source: include_str!("words_covered.rs"), run };
@@ -33,7 +33,7 @@ const GRAZE: f64 = 0.33;
 
 fn run(exam: &Exam<'_>, report: &mut Report) {
     for (at, piece) in exam.pieces.iter().enumerate().filter(|(_, piece)| piece.is(Kind::Text)) {
-        let letters: Vec<Rect> = piece.runs().flat_map(|(run, _)| boxes(run)).collect();
+        let letters: Vec<Rect> = piece.runs().flat_map(|(run, _)| run.boxes()).collect();
         for later in &exam.pieces[at + 1..] {
             if !overlap(later.bounds, piece.bounds) {
                 continue;
@@ -54,14 +54,6 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
     }
 }
 
-/// The box of every letter that prints.
-fn boxes(run: &GlyphRun) -> impl Iterator<Item = Rect> + '_ {
-    run.glyphs.iter().filter_map(|glyph| {
-        let bounds = run.font.glyph_bounds(glyph.id)?;
-        Some((run.transform * run.placing(glyph.x, glyph.y)).transform_rect_bbox(bounds))
-    })
-}
-
 fn hides(mark: &Shown<'_>, point: Point) -> bool {
     if mark.mixed || !mark.bounds.contains(point) {
         return false;
@@ -79,13 +71,8 @@ fn hides(mark: &Shown<'_>, point: Point) -> bool {
     }
 }
 
-fn inside(path: &Path, rule: FillRule, point: Point) -> bool {
-    let turns = path.winding(point);
-    if rule == FillRule::NonZero { turns != 0 } else { turns % 2 != 0 }
-}
-
 fn runs_over(letters: &[Rect], later: &Piece<'_>) -> bool {
-    let over: Vec<Rect> = later.runs().flat_map(|(run, _)| boxes(run)).collect();
+    let over: Vec<Rect> = later.runs().flat_map(|(run, _)| run.boxes()).collect();
     letters.iter().any(|letter| {
         over.iter().any(|other| {
             let shared = letter.intersect(*other);
