@@ -1,5 +1,6 @@
 //! Darkroom: pictures opened, converted and compressed once, however many outputs and rebuilds want them.
 
+use crate::assets::work::{Count, Tally};
 use crate::assets::{Drawing, Model, Picture, PictureFault, Profile, ProfileFault};
 use crate::ground::{Digest, Memo};
 use std::sync::Arc;
@@ -17,15 +18,47 @@ pub struct Negative {
     pub samples: Vec<u8>,
 }
 
-#[derive(Default)]
 pub struct Darkroom {
+    tally: Arc<Tally>,
     art: Memo<Art>,
     negatives: Memo<Negative>,
     streams: Memo<Vec<u8>>,
     profiles: Memo<Profile>,
 }
 
+/// Bytes that each memory may hold. With those of the typesetters (`typeset/memo.rs`) they are 320 MB: a process that
+/// builds a thousand covers on two processors must live in 600.
+const ART: usize = 96 << 20;
+const NEGATIVES: usize = 80 << 20;
+const STREAMS: usize = 112 << 20;
+const PROFILES: usize = 8 << 20;
+
+impl Art {
+    fn weight(&self) -> usize {
+        match self {
+            Art::Picture(picture) => picture.weight(),
+            Art::Drawing(drawing) => drawing.weight(),
+        }
+    }
+}
+
+impl Default for Darkroom {
+    fn default() -> Self {
+        Darkroom::new(Arc::default())
+    }
+}
+
 impl Darkroom {
+    pub fn new(tally: Arc<Tally>) -> Darkroom {
+        Darkroom {
+            tally,
+            art: Memo::bounded(ART, Art::weight),
+            negatives: Memo::bounded(NEGATIVES, |negative| negative.samples.len()),
+            streams: Memo::bounded(STREAMS, Vec::len),
+            profiles: Memo::bounded(PROFILES, Profile::weight),
+        }
+    }
+
     /// Opens a picture or drawing by its content, whatever its name says.
     pub fn open(&self, name: &str, bytes: Arc<[u8]>) -> Result<Art, PictureFault> {
         let key = Digest::of_all(&[name.as_bytes(), &bytes]);
@@ -60,34 +93,31 @@ impl Darkroom {
     /// A picture as its press prints it.
     pub fn negative(&self, picture: &Picture, profile: &Profile) -> Arc<Negative> {
         let key = Digest::of_all(&[picture.digest().bytes(), profile.digest().bytes()]);
-        let made = self.negatives.get_or(key, || {
+        self.negatives.get(key).unwrap_or_else(|| {
             let (model, samples) = profile.press_pixels(picture);
-            Ok::<_, std::convert::Infallible>(Negative { model, samples })
-        });
-        match made {
-            Ok(negative) => negative,
-            Err(never) => match never {},
-        }
+            counted(&self.tally.converted, self.negatives.keep(key, Negative { model, samples }))
+        })
     }
 
-    /// Bytes that are dear to make, by whatever they are made of.
+    /// A compressed stream of a press file, by whatever it is made of.
+    pub fn compressed(&self, key: Digest, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
+        self.streams.get(key).unwrap_or_else(|| counted(&self.tally.compressed, self.streams.keep(key, make())))
+    }
+
+    /// Any other bytes that are dear to make.
     pub fn stream(&self, key: Digest, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
-        match self.streams.get_or(key, || Ok::<_, std::convert::Infallible>(make())) {
-            Ok(stream) => stream,
-            Err(never) => match never {},
-        }
+        self.streams.get(key).unwrap_or_else(|| self.streams.keep(key, make()).0)
     }
 
     /// Such bytes, if they have been made.
     pub fn recall(&self, key: Digest) -> Option<Arc<Vec<u8>>> {
         self.streams.get(key)
     }
+}
 
-    /// After a build: forget what is no longer asked for.
-    pub fn sweep(&self) {
-        self.art.sweep();
-        self.negatives.sweep();
-        self.streams.sweep();
-        self.profiles.sweep();
+fn counted<V>(count: &Count, (made, first): (Arc<V>, bool)) -> Arc<V> {
+    if first {
+        count.one();
     }
+    made
 }

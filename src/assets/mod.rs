@@ -12,6 +12,7 @@ mod library;
 mod picture;
 mod profile;
 mod shelf;
+mod work;
 
 pub use darkroom::{Art, Darkroom};
 pub use difference::difference;
@@ -22,3 +23,4 @@ pub use library::Library;
 pub use picture::{Format, JpegStream, Model, Picture, PictureFault, Pixels};
 pub use profile::{Profile, ProfileFault};
 pub use shelf::{FILE_LIMIT, MapShelf, Shelf, ShelfFault, nearest};
+pub use work::{Tally, Work};

@@ -1,20 +1,28 @@
 //! Pipeline: the text of a cover becomes a design and its findings, in one workshop kept between builds.
 
-use crate::assets::{Darkroom, Library, Shelf, ShelfFault};
+use crate::assets::{Darkroom, Library, Shelf, ShelfFault, Tally, Work};
 use crate::build::Design;
 use crate::build::stages::{Tools, design};
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
 use crate::source::{Files, parse};
-use crate::typeset::Typesetter;
+use crate::typeset::{TYPESETTERS, Typesetter};
 use std::cell::RefCell;
 use std::convert::Infallible;
 use std::sync::Arc;
 
 /// What is dear, kept between builds and shared between threads.
-#[derive(Default)]
 pub struct Workshop {
     pub darkroom: Darkroom,
     typesetters: Memo<Typesetter>,
+    tally: Arc<Tally>,
+}
+
+impl Default for Workshop {
+    fn default() -> Self {
+        let tally = Arc::<Tally>::default();
+        let darkroom = Darkroom::new(tally.clone());
+        Workshop { darkroom, typesetters: Memo::bounded(TYPESETTERS, |_| 1), tally }
+    }
 }
 
 /// A build of one cover: always whole, whatever was wrong.
@@ -27,10 +35,9 @@ pub struct Built {
 }
 
 impl Workshop {
-    /// After a round of builds: forget what none of them asked for.
-    pub fn sweep(&self) {
-        self.darkroom.sweep();
-        self.typesetters.sweep();
+    /// What was made so far, all covers together.
+    pub fn work(&self) -> Work {
+        self.tally.work()
     }
 
     /// The bundled fonts and those of the cover's `fonts` folder; opened once for as long as they stay the same.
@@ -53,7 +60,7 @@ impl Workshop {
             for (path, fault) in faults {
                 warn(&path, fault.0);
             }
-            Ok::<_, Infallible>(Typesetter::new(Arc::new(library)))
+            Ok::<_, Infallible>(Typesetter::new(Arc::new(library), self.tally.clone()))
         });
         match made {
             Ok(typesetter) => typesetter,

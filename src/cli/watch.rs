@@ -37,7 +37,6 @@ fn turn_of(workshop: &Workshop, target: &Target, changed: &[PathBuf]) -> Seen {
     }
     let begin = Instant::now();
     let (told, seen) = one(workshop, target, &Order::default());
-    workshop.sweep();
     say::error(&told.error);
     say::out(&told.out);
     say::out(&format!("built in {} ms; waiting for changes, Ctrl-C ends\n", begin.elapsed().as_millis()));

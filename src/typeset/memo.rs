@@ -1,6 +1,6 @@
 //! Typesetter: sets words, and remembers blocks by digest.
 
-use crate::assets::{Library, nearest};
+use crate::assets::{Library, Tally, nearest};
 use crate::ground::{Digest, Memo, Rect};
 use crate::typeset::{
     Block, Copy, Style,
@@ -24,7 +24,13 @@ pub struct Room {
 pub struct Typesetter {
     library: Arc<Library>,
     blocks: Memo<Block>,
+    tally: Arc<Tally>,
 }
+
+/// Bytes of set words that one library's typesetter remembers, and how many typesetters are kept; see
+/// `assets/darkroom.rs`.
+const BLOCKS: usize = 6 << 20;
+pub const TYPESETTERS: usize = 4;
 
 /// Why words cannot be set at all.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -39,8 +45,8 @@ pub enum Unset {
 const LIMIT: usize = 100_000;
 
 impl Typesetter {
-    pub fn new(library: Arc<Library>) -> Typesetter {
-        Typesetter { library, blocks: Memo::default() }
+    pub fn new(library: Arc<Library>, tally: Arc<Tally>) -> Typesetter {
+        Typesetter { library, blocks: Memo::bounded(BLOCKS, Block::weight), tally }
     }
 
     pub fn library(&self) -> &Library {
@@ -64,12 +70,14 @@ impl Typesetter {
         }
         // Debug output says every field, and numbers to their last bit.
         let key = Digest::of(format!("{copy:?}{style:?}{room:?}{holes:?}").as_bytes());
-        self.blocks.get_or(key, || self.make(copy, style, Frame { room, holes }))
-    }
-
-    /// After a build: forget what is no longer asked for.
-    pub fn sweep(&self) {
-        self.blocks.sweep();
+        if let Some(block) = self.blocks.get(key) {
+            return Ok(block);
+        }
+        let (block, first) = self.blocks.keep(key, self.make(copy, style, Frame { room, holes })?);
+        if first {
+            self.tally.set.one();
+        }
+        Ok(block)
     }
 
     fn make(&self, copy: &Copy, style: &Style, frame: Frame<'_>) -> Result<Block, Unset> {

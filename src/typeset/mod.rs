@@ -25,7 +25,7 @@ mod style;
 
 pub use block::{Block, Overmatter, Run};
 pub use copy::{Copy, Paragraph, Words};
-pub use memo::{Room, Typesetter, Unset};
+pub use memo::{Room, TYPESETTERS, Typesetter, Unset};
 pub use style::{Align, Case, DropCap, Hyphenation, Size, Style};
 
 #[cfg(test)]
