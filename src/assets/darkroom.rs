@@ -1,7 +1,7 @@
 //! Darkroom: pictures opened, converted and compressed once, however many outputs and rebuilds want them.
 
 use crate::assets::work::{Count, Tally};
-use crate::assets::{Drawing, Model, Picture, PictureFault, Profile, ProfileFault};
+use crate::assets::{Drawing, Keep, Model, Picture, PictureFault, Profile, ProfileFault};
 use crate::ground::{Digest, Memo};
 use std::sync::Arc;
 
@@ -19,6 +19,7 @@ pub struct Negative {
 }
 
 pub struct Darkroom {
+    keep: Option<Arc<dyn Keep>>,
     tally: Arc<Tally>,
     art: Memo<Art>,
     negatives: Memo<Negative>,
@@ -44,13 +45,14 @@ impl Art {
 
 impl Default for Darkroom {
     fn default() -> Self {
-        Darkroom::new(Arc::default())
+        Darkroom::new(None, Arc::default())
     }
 }
 
 impl Darkroom {
-    pub fn new(tally: Arc<Tally>) -> Darkroom {
+    pub fn new(keep: Option<Arc<dyn Keep>>, tally: Arc<Tally>) -> Darkroom {
         Darkroom {
+            keep,
             tally,
             art: Memo::bounded(ART, Art::weight),
             negatives: Memo::bounded(NEGATIVES, |negative| negative.samples.len()),
@@ -94,17 +96,56 @@ impl Darkroom {
     pub fn negative(&self, picture: &Picture, profile: &Profile) -> Arc<Negative> {
         let key = Digest::of_all(&[picture.digest().bytes(), profile.digest().bytes()]);
         self.negatives.get(key).unwrap_or_else(|| {
-            let (model, samples) = profile.press_pixels(picture);
-            counted(&self.tally.converted, self.negatives.keep(key, Negative { model, samples }))
+            let model = Profile::press_model(picture.model());
+            // Turning light into black, or copying ink, is quicker than a disk.
+            let keep = self.keep.as_ref().filter(|_| picture.model() == Model::Rgb);
+            let length = picture.width() as usize * picture.height() as usize * model.channels();
+            let kept = keep.and_then(|keep| keep.get("negative", key)).filter(|samples| samples.len() == length);
+            if let Some(samples) = kept {
+                return self.negatives.keep(key, Negative { model, samples }).0;
+            }
+            let samples = profile.press_pixels(picture);
+            if let Some(keep) = keep {
+                keep.put("negative", key, &samples);
+            }
+            let made = self.negatives.keep(key, Negative { model, samples });
+            if picture.model() == Model::Cmyk { made.0 } else { counted(&self.tally.converted, made) }
         })
     }
 
-    /// A compressed stream of a press file, by whatever it is made of.
+    /// A compressed stream of a press file, by whatever it is made of; it outlasts the process.
     pub fn compressed(&self, key: Digest, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
-        self.streams.get(key).unwrap_or_else(|| counted(&self.tally.compressed, self.streams.keep(key, make())))
+        let made = self.kept("stream", key, |_| true, make);
+        if made.1 { counted(&self.tally.compressed, made) } else { made.0 }
     }
 
-    /// Any other bytes that are dear to make.
+    /// So many bytes of a scaled picture; they outlast the process.
+    pub fn scaled(&self, key: Digest, length: usize, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
+        self.kept("scaled", key, |bytes| bytes.len() == length, make).0
+    }
+
+    /// From memory, from the keep if they are sound, or made, which is said.
+    fn kept(
+        &self,
+        kind: &'static str,
+        key: Digest,
+        sound: impl FnOnce(&Vec<u8>) -> bool,
+        make: impl FnOnce() -> Vec<u8>,
+    ) -> (Arc<Vec<u8>>, bool) {
+        if let Some(known) = self.streams.get(key) {
+            return (known, false);
+        }
+        if let Some(kept) = self.keep.as_ref().and_then(|keep| keep.get(kind, key)).filter(sound) {
+            return (self.streams.keep(key, kept).0, false);
+        }
+        let made = make();
+        if let Some(keep) = &self.keep {
+            keep.put(kind, key, &made);
+        }
+        self.streams.keep(key, made)
+    }
+
+    /// Any other bytes that are dear to make, for as long as the process remembers them.
     pub fn stream(&self, key: Digest, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
         self.streams.get(key).unwrap_or_else(|| self.streams.keep(key, make()).0)
     }

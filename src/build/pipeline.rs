@@ -1,6 +1,6 @@
 //! Pipeline: the text of a cover becomes a design and its findings, in one workshop kept between builds.
 
-use crate::assets::{Darkroom, Library, Shelf, ShelfFault, Tally, Work};
+use crate::assets::{Darkroom, Keep, Library, Shelf, ShelfFault, Tally, Work};
 use crate::build::Design;
 use crate::build::stages::{Tools, design};
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
@@ -15,13 +15,13 @@ pub struct Workshop {
     pub darkroom: Darkroom,
     typesetters: Memo<Typesetter>,
     tally: Arc<Tally>,
+    keep: Option<Arc<dyn Keep>>,
 }
 
+/// Remembers for as long as it lives, and keeps nothing beyond.
 impl Default for Workshop {
     fn default() -> Self {
-        let tally = Arc::<Tally>::default();
-        let darkroom = Darkroom::new(tally.clone());
-        Workshop { darkroom, typesetters: Memo::bounded(TYPESETTERS, |_| 1), tally }
+        Workshop::new(None)
     }
 }
 
@@ -35,6 +35,13 @@ pub struct Built {
 }
 
 impl Workshop {
+    /// What is dear to make outlasts it in the keep.
+    pub fn new(keep: Option<Arc<dyn Keep>>) -> Workshop {
+        let tally = Arc::<Tally>::default();
+        let darkroom = Darkroom::new(keep.clone(), tally.clone());
+        Workshop { darkroom, typesetters: Memo::bounded(TYPESETTERS, |_| 1), tally, keep }
+    }
+
     /// What was made so far, all covers together.
     pub fn work(&self) -> Work {
         self.tally.work()
@@ -55,12 +62,14 @@ impl Workshop {
             }
         }
         let parts: Vec<&[u8]> = fonts.iter().flat_map(|(path, bytes)| [path.as_bytes(), bytes]).collect();
-        let made = self.typesetters.get_or(Digest::of_all(&parts), || {
+        let key = Digest::of_all(&parts);
+        let made = self.typesetters.get_or(key, || {
             let (library, faults) = Library::open(&fonts);
             for (path, fault) in faults {
                 warn(&path, fault.0);
             }
-            Ok::<_, Infallible>(Typesetter::new(Arc::new(library), self.tally.clone()))
+            let typesetter = Typesetter::new(Arc::new(library), self.tally.clone());
+            Ok::<_, Infallible>(typesetter.keeping(self.keep.clone(), key))
         });
         match made {
             Ok(typesetter) => typesetter,

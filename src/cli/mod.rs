@@ -12,6 +12,7 @@ mod present;
 mod progress;
 mod sarif;
 mod say;
+mod store;
 mod target;
 mod watch;
 

@@ -1,12 +1,13 @@
 //! Typesetter: sets words, and remembers blocks by digest.
 
-use crate::assets::{Library, Tally, nearest};
+use crate::assets::{Keep, Library, Tally, nearest};
 use crate::ground::{Digest, Memo, Rect};
 use crate::typeset::{
     Block, Copy, Style,
     block::build,
     fit::fit,
     itemise::Faces,
+    kept::{decode, encode},
     layout::{Frame, itemised, prepare},
     shape::Shaper,
 };
@@ -25,6 +26,8 @@ pub struct Typesetter {
     library: Arc<Library>,
     blocks: Memo<Block>,
     tally: Arc<Tally>,
+    /// Where blocks outlast the process, and what tells this library from others there.
+    keep: Option<(Arc<dyn Keep>, Digest)>,
 }
 
 /// Bytes of set words that one library's typesetter remembers, and how many typesetters are kept; see
@@ -46,7 +49,14 @@ const LIMIT: usize = 100_000;
 
 impl Typesetter {
     pub fn new(library: Arc<Library>, tally: Arc<Tally>) -> Typesetter {
-        Typesetter { library, blocks: Memo::bounded(BLOCKS, Block::weight), tally }
+        Typesetter { library, blocks: Memo::bounded(BLOCKS, Block::weight), tally, keep: None }
+    }
+
+    /// Blocks outlast the process; `fonts` names all that the library has beside the bundled faces.
+    #[must_use]
+    pub fn keeping(mut self, keep: Option<Arc<dyn Keep>>, fonts: Digest) -> Typesetter {
+        self.keep = keep.map(|keep| (keep, fonts));
+        self
     }
 
     pub fn library(&self) -> &Library {
@@ -73,11 +83,25 @@ impl Typesetter {
         if let Some(block) = self.blocks.get(key) {
             return Ok(block);
         }
-        let (block, first) = self.blocks.keep(key, self.make(copy, style, Frame { room, holes })?);
+        if let Some(block) = self.recall(key) {
+            return Ok(self.blocks.keep(key, block).0);
+        }
+        let made = self.make(copy, style, Frame { room, holes })?;
+        if let Some((keep, fonts)) = &self.keep
+            && let Some(bytes) = encode(&made)
+        {
+            keep.put(BLOCK, with(key, *fonts), &bytes);
+        }
+        let (block, first) = self.blocks.keep(key, made);
         if first {
             self.tally.set.one();
         }
         Ok(block)
+    }
+
+    fn recall(&self, key: Digest) -> Option<Block> {
+        let (keep, fonts) = self.keep.as_ref()?;
+        decode(&keep.get(BLOCK, with(key, *fonts))?, &self.library)
     }
 
     fn make(&self, copy: &Copy, style: &Style, frame: Frame<'_>) -> Result<Block, Unset> {
@@ -92,4 +116,11 @@ impl Typesetter {
         let layout = fit(&prepared, style, &base, frame);
         Ok(build(&prepared, &layout, style, &base, frame.room, &mut shaper))
     }
+}
+
+/// What a block is called where it is kept.
+const BLOCK: &str = "block";
+
+fn with(key: Digest, fonts: Digest) -> Digest {
+    Digest::of_all(&[key.bytes(), fonts.bytes()])
 }

@@ -12,6 +12,7 @@ mod geometry;
 mod hang;
 mod hyphen;
 mod itemise;
+mod kept;
 #[cfg(test)]
 mod laws;
 mod layout;
