@@ -1,9 +1,12 @@
 //! Files written whole or not at all.
 #![expect(clippy::disallowed_methods, reason = "this is the one hand that writes")]
 
+mod whole;
+
+pub use whole::settle;
+
 use crate::build::disk::plain;
-use std::fs::File;
-use std::io::{ErrorKind, Write as _};
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 /// Why a file was not written.
@@ -23,15 +26,17 @@ impl std::fmt::Display for WriteFault {
 /// already is left alone.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
     if holds(path, bytes) {
+        settle(path);
         return Ok(());
     }
     let folder = folder_of(path);
     std::fs::create_dir_all(folder).map_err(|error| fault(folder, &error))?;
-    place(folder, path, bytes).map_err(|error| fault(path, &error))
+    whole::place(folder, path, bytes).map_err(|error| fault(path, &error))
 }
 
 /// Takes an older file away, so that it does not keep a good file's name. True when there was one.
 pub fn withdraw(path: &Path) -> Result<bool, WriteFault> {
+    settle(path);
     match std::fs::remove_file(path) {
         Ok(()) => Ok(true),
         Err(error) if matches!(error.kind(), ErrorKind::NotFound | ErrorKind::NotADirectory) => Ok(false),
@@ -46,24 +51,6 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
         return Err(WriteFault { path: path.to_owned(), why: "it is there already, and is left as it is".to_owned() });
     }
     write(path, bytes)
-}
-
-fn place(folder: &Path, path: &Path, bytes: &[u8]) -> std::io::Result<()> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".jaconet-");
-    // As any new file, by the user's mask; a temporary file alone would be closed to others.
-    #[cfg(unix)]
-    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    // Dropped on the way out of an error, it takes itself away.
-    let mut file = builder.tempfile_in(folder)?;
-    file.write_all(bytes)?;
-    file.as_file().sync_all()?;
-    file.persist(path).map_err(|error| error.error)?;
-    // The name is safe only when its folder is; some file systems cannot say.
-    if let Ok(folder) = File::open(folder) {
-        let _ = folder.sync_all();
-    }
-    Ok(())
 }
 
 fn holds(path: &Path, bytes: &[u8]) -> bool {
