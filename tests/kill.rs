@@ -16,7 +16,7 @@ use chance::Chance;
 
 type Files = BTreeMap<String, Vec<u8>>;
 
-/// Two versions of a cover of which no output is the same, in turn; so every build writes.
+/// Two versions of a cover of which no output is the same: a build always makes the one that does not stand there.
 const VERSIONS: [&str; 2] = ["k=80", "c=60 m=20"];
 /// Rounds of either kind a thread, on so many threads: 200 kills in all.
 const ROUNDS: usize = 50;
@@ -34,7 +34,6 @@ fn a_build_killed_at_any_moment_leaves_whole_files() {
     println!(
         "{killed} killed, {writing} of them between the first file and the last, {hidden} with a file still hidden"
     );
-    assert!(killed >= 150, "only {killed} builds were killed before they had ended");
     assert!(writing >= 50, "only {writing} builds were killed while they wrote");
 }
 
@@ -56,9 +55,10 @@ fn rounds(seed: u64) -> Count {
         files(&book.join("out"))
     });
     assert!(expected[0].len() >= 5, "press, flat, panels and report: {:?}", expected[0].keys());
-    let (mut length, mut writing) = measured(&book);
+    let (mut length, writing) = measured(&book);
+    let mut standing = 1;
     for round in 0..2 * ROUNDS {
-        let version = round % 2;
+        let version = 1 - standing;
         let [old, new] = [&expected[1 - version], &expected[version]];
         write(&book, version);
         let before = stamps(&book);
@@ -66,26 +66,32 @@ fn rounds(seed: u64) -> Count {
         if round < ROUNDS {
             std::thread::sleep(length.mul_f64(chance.between(0.0, 1.0)));
         } else {
-            while stamps(&book) == before && child.try_wait().expect("can be asked").is_none() {}
-            std::thread::sleep(writing.mul_f64(chance.between(0.0, 1.0)));
+            // After the first file, the second, or any but the last; then as long as one file takes, at the most.
+            until_it_wrote(&book, &before, 1 + chance.below(new.len() - 1), &mut child);
+            std::thread::sleep(writing.mul_f64(chance.between(0.0, 1.0) / new.len() as f64));
         }
         // SIGKILL: it cannot be caught.
         let _ = child.kill();
         let ended = child.wait().expect("ends").code().is_some();
         count.killed += usize::from(!ended);
         // A machine that is busy now may not be so in a moment: the next kill keeps up with it.
-        let pace = if ended { 0.9 } else { 1.05 };
         if round < ROUNDS {
-            length = length.mul_f64(pace);
-        } else {
-            writing = writing.mul_f64(pace);
+            length = length.mul_f64(if ended { 0.9 } else { 1.05 });
         }
         let left = files(&book.join("out"));
         let cut = looked_at(&left, old, new);
         count.writing += usize::from(cut.mixed || cut.hidden);
         count.hidden += usize::from(cut.hidden);
-        whole(&book, version);
-        assert!(files(&book.join("out")) == *new, "round {round}: the next build differs from one never cut off");
+        standing = if cut.mixed || cut.hidden {
+            whole(&book, version);
+            assert!(files(&book.join("out")) == *new, "round {round}: the next build differs from one never cut off");
+            version
+        } else if left == *new {
+            version
+        } else {
+            assert!(left == *old, "round {round}: nothing was written, and yet it is not as it was");
+            1 - version
+        };
         let beside: Vec<String> = files(&book).into_keys().collect();
         assert_eq!(beside, ["cover.kdl"], "round {round}");
     }
@@ -125,13 +131,22 @@ fn measured(book: &Path) -> (Duration, Duration) {
         let before = stamps(book);
         let begin = Instant::now();
         let mut child = build(book);
-        while stamps(book) == before && child.try_wait().expect("can be asked").is_none() {}
+        until_it_wrote(book, &before, 1, &mut child);
         let first = begin.elapsed();
         child.wait().expect("ends");
-        (begin.elapsed(), begin.elapsed().saturating_sub(first))
+        let length = begin.elapsed();
+        (length, length.saturating_sub(first))
     });
     let (lengths, writings): (Vec<_>, Vec<_>) = times.unzip();
     (lengths.into_iter().min().unwrap_or_default(), writings.into_iter().min().unwrap_or_default())
+}
+
+/// So many files, or to its end.
+fn until_it_wrote(book: &Path, before: &[(String, u64)], number: usize, child: &mut Child) {
+    let wrote = || stamps(book).iter().filter(|stamp| !before.contains(stamp)).count() >= number;
+    while !wrote() && child.try_wait().expect("can be asked").is_none() {
+        std::thread::yield_now();
+    }
 }
 
 fn write(book: &Path, version: usize) {

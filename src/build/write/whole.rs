@@ -6,14 +6,12 @@ use std::fs::File;
 use std::io::{Result, Write as _};
 use std::path::{Path, PathBuf};
 
+/// Its bytes are on the disk before its name is, so that a power cut, too, leaves the old one or the new one. The folder
+/// is not waited for: that would only make sure which of the two.
 pub fn place(folder: &Path, path: &Path, bytes: &[u8]) -> Result<()> {
     if !unnamed(folder, path, bytes)? {
         named(folder, path, bytes)?;
         settle(path);
-    }
-    // The name is safe only when its folder is; some file systems cannot say.
-    if let Ok(folder) = File::open(folder) {
-        let _ = folder.sync_all();
     }
     Ok(())
 }
