@@ -175,15 +175,21 @@ fn trimming_takes_only_what_is_ours() {
         folder.join(".jaconet-not-ours"),
         folder.join(".jaconet-young"),
     ];
-    others.iter().for_each(|path| fs::write(path, b"somebody's").expect("writes"));
+    for path in &others {
+        fs::write(path, b"somebody's").expect("writes");
+    }
     fs::write(&others[4], Head { kind: KIND, name: key("x"), sum: key("x") }.bytes(9)).expect("writes");
     let killed = folder.join(".jaconet-killed");
     fs::copy(&ours, &killed).expect("copies");
     let day = 25 * 60 * 60;
-    [&killed, &others[3], &others[2]].into_iter().for_each(|path| set_age(path, day));
+    for path in [&killed, &others[3], &others[2]] {
+        set_age(path, day);
+    }
     store.trim();
     assert!(!ours.exists() && !killed.exists());
-    others.iter().for_each(|path| assert!(path.exists(), "{}", path.display()));
+    for path in &others {
+        assert!(path.exists(), "{}", path.display());
+    }
 }
 
 #[test]
