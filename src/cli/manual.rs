@@ -24,6 +24,7 @@ const TOPICS: &[(&str, &str)] = &[
     ("files", include_str!("topics/files.txt")),
     ("units", include_str!("topics/units.txt")),
     ("exit-codes", include_str!("topics/exit-codes.txt")),
+    ("store", include_str!("topics/store.txt")),
 ];
 
 #[cfg(test)]
