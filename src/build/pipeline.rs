@@ -90,7 +90,7 @@ pub fn build(workshop: &Workshop, shelf: &dyn Shelf, path: &str) -> Result<Built
 }
 
 /// Numbers the file. Its bytes must be UTF-8; what is not becomes a finding at its line.
-fn text(findings: &RefCell<Findings>, files: &Files, path: &str, bytes: &[u8]) -> (FileId, bool) {
+pub fn text(findings: &RefCell<Findings>, files: &Files, path: &str, bytes: &[u8]) -> (FileId, bool) {
     match std::str::from_utf8(bytes) {
         Ok(text) => (files.add(path, text), true),
         Err(fault) => {
