@@ -11,6 +11,7 @@ mod report;
 mod seen;
 mod stages;
 mod testing;
+mod tidy;
 mod tried;
 mod watch;
 #[cfg(test)]
@@ -27,6 +28,7 @@ pub use report::told;
 pub use seen::Seen;
 pub use stages::Design;
 pub use testing::{Sheet, compare_findings, draw_plates};
+pub use tidy::{Layout, tidy};
 pub use tried::{Noted, Trial, Tried, language, rules};
 pub use watch::{Turn, Wake, watch};
-pub use write::write_new;
+pub use write::{rewrite, write_new};

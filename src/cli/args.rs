@@ -1,7 +1,7 @@
 //! What may be typed, and who answers it.
 
 use crate::cli::exit::Exit;
-use crate::cli::{build, check, explain, measure, new, watch};
+use crate::cli::{build, check, explain, measure, new, tidy, watch};
 use crate::scene::Surround;
 use clap::builder::styling::Styles;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -29,6 +29,8 @@ enum Word {
     Watch(WatchArgs),
     /// Tell every width, fold and sheet size, with the sum it came from
     Measure(MeasureArgs),
+    /// Rewrite files in one layout: the same cover, every comment
+    Tidy(tidy::TidyArgs),
     /// Print the manual page of a word of the language or of a rule
     Explain(ExplainArgs),
 }
@@ -141,6 +143,7 @@ pub fn command() -> ExitCode {
         Word::Check(args) => check::run(&args),
         Word::Watch(args) => watch::run(&args),
         Word::Measure(args) => measure::run(&args),
+        Word::Tidy(args) => tidy::run(&args),
         Word::Explain(args) => explain::run(&args),
     };
     exit.into()

@@ -5,6 +5,7 @@ mod build;
 mod check;
 mod exit;
 mod explain;
+mod listed;
 mod manual;
 mod measure;
 mod new;
@@ -13,6 +14,7 @@ mod progress;
 mod sarif;
 mod say;
 mod target;
+mod tidy;
 mod watch;
 
 pub use args::command;
