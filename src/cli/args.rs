@@ -1,6 +1,7 @@
 //! What may be typed, and who answers it.
 
 use crate::cli::exit::Exit;
+use crate::cli::store::StoreArgs;
 use crate::cli::{build, check, explain, measure, new, tidy, watch};
 use crate::scene::Surround;
 use clap::builder::styling::Styles;
@@ -58,6 +59,8 @@ pub struct BuildArgs {
     /// How many processors to use [default: all]
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
+    #[command(flatten)]
+    pub store: StoreArgs,
 }
 
 #[derive(Args)]
@@ -72,6 +75,8 @@ pub struct CheckArgs {
     /// How many processors to use [default: all]
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
+    #[command(flatten)]
+    pub store: StoreArgs,
 }
 
 #[derive(Args)]
@@ -82,6 +87,8 @@ pub struct WatchArgs {
     /// Where to write [default: the folder `out` beside the cover file]
     #[arg(long)]
     pub out: Option<PathBuf>,
+    #[command(flatten)]
+    pub store: StoreArgs,
 }
 
 #[derive(Args)]

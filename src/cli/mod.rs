@@ -13,6 +13,7 @@ mod present;
 mod progress;
 mod sarif;
 mod say;
+mod store;
 mod target;
 mod tidy;
 mod watch;
