@@ -217,7 +217,7 @@ fn eight_threads_share_a_folder_that_is_trimmed_under_them() {
 #[test]
 fn covers_recall_what_another_process_made() {
     use crate::assets::{MapShelf, Work};
-    use crate::build::{Workshop, build};
+    use crate::build::{Commission, Workshop, build};
     use crate::output::{Delivery, OUTPUTS};
     use crate::scene::Surround;
     use std::sync::Arc;
