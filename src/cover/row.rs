@@ -14,9 +14,11 @@ mod said;
 mod slug;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod whole;
 
 pub use columns::judge_columns;
-pub use slug::{slug, slugs_twice};
+pub use slug::slugs_twice;
 
 /// One row as the catalogue takes it.
 #[derive(Clone, Debug, PartialEq)]
@@ -69,6 +71,11 @@ impl Reading<'_> {
                 for (at, item) in items() {
                     self.draft.book(word, at, item.span).values.push(said::text(item));
                 }
+            }
+            Meaning::Text("isbn") if said::shortened(&whole.value) => {
+                let message = format!("{} was an ISBN before a spreadsheet shortened it", whole.value);
+                let help = "type it again with its hyphens, or set the column to text first: the digits are lost";
+                self.findings.error(whole.span, message, help);
             }
             Meaning::Text(word) => {
                 let said = said::one_line(whole);

@@ -2,6 +2,7 @@
 
 use crate::cover::row::tests::{titles, written};
 use proptest::prelude::*;
+use std::collections::BTreeSet;
 
 const COLUMNS: [&str; 14] = [
     "title",
@@ -57,12 +58,12 @@ proptest! {
             lines
         };
         prop_assert_eq!(from_csv.iter().map(sorted).collect::<Vec<_>>(), from_json.iter().map(sorted).collect::<Vec<_>>());
+        // Rows are counted in two ways, and lines of one text in JSON share a place.
         let said = |findings: &[crate::ground::Finding]| {
-            let mut said: Vec<String> = findings.iter().map(|finding| finding.message.clone()).collect();
-            said.sort();
-            said
+            let messages = findings.iter().map(|finding| finding.message.clone());
+            messages.filter(|message| !message.starts_with("row ")).collect::<BTreeSet<String>>()
         };
-        prop_assert_eq!(said(&csv_findings).len() , said(&json_findings).len());
+        prop_assert_eq!(said(&csv_findings), said(&json_findings));
         for (text, findings) in [(&csv, csv_findings), (&json, json_findings)] {
             for finding in findings {
                 prop_assert!(text.get(finding.span.start..finding.span.end).is_some(), "{:?} {:?}", text, finding);

@@ -40,6 +40,13 @@ pub fn number_or_text(said: Spanned<String>) -> Value {
     }
 }
 
+/// A long number as spreadsheets show it: `9.78184E+12`, in many countries `9,78184E+12`.
+pub fn shortened(text: &str) -> bool {
+    let figures = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
+    let parts = text.split_once(['E', 'e']).and_then(|(number, power)| Some((number, power.strip_prefix('+')?)));
+    parts.is_some_and(|(number, power)| figures(power) && figures(&number.replacen(['.', ','], "", 1)))
+}
+
 /// A break within a cell counts as a space.
 pub fn one_line(said: Spanned<String>) -> Spanned<String> {
     let Spanned { value, span } = unix(said);
