@@ -1,7 +1,7 @@
 //! Layers: a cover file, the chain of series under it, and what lies over it, as one tree.
 
 use crate::assets::{Shelf, ShelfFault};
-use crate::build::Commission;
+use crate::build::{Commission, Listed};
 use crate::cover::{judge_drops, overlay, settled};
 use crate::ground::{FileId, Findings, Span, Spanned};
 use crate::source::{Datum, Files, Node, Tree, offer, parse};
@@ -36,8 +36,8 @@ pub const TABLE: FileId = FileId(1);
 pub fn layers(reading: Reading<'_>, commission: &Commission) -> Result<Option<Laid>, ShelfFault> {
     let bytes = reading.shelf.read(&commission.path)?;
     let (cover, sound) = reading.files.add_bytes(reading.findings, &commission.path, &bytes);
-    if let Some(title) = &commission.title {
-        reading.files.add(&title.table, title.text.clone());
+    if let Some(listed) = &commission.listed {
+        reading.files.add(&listed.table, listed.text.clone());
     }
     if !sound {
         return Ok(None);
@@ -52,8 +52,8 @@ pub fn layers(reading: Reading<'_>, commission: &Commission) -> Result<Option<La
 
 /// What is laid over the files of a cover, and all of it as one tree.
 fn laid(reading: Reading<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &Commission) -> Option<Laid> {
-    if let Some(title) = &commission.title {
-        reading.findings.borrow_mut().extend(title.faults.iter().cloned());
+    if let Some(Listed { title, faults, .. }) = commission.listed.as_deref() {
+        reading.findings.borrow_mut().extend(faults.iter().cloned());
         chain.push(title.tree.clone());
         if let Some(overrides) = &title.overrides {
             let (file, text) = reading.files.read(reading.findings, reading.shelf, overrides)?;
