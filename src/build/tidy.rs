@@ -36,7 +36,7 @@ pub fn tidy(shelf: &dyn Shelf, path: &str) -> Result<Tidied, ShelfFault> {
         Err(why) => Layout::None(why),
     };
     findings.sort();
-    Ok(Tidied { built: Built { files, findings, design: None }, layout })
+    Ok(Tidied { built: Built { files, findings, design: None, sheet: None }, layout })
 }
 
 #[cfg(test)]
