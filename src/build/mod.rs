@@ -24,7 +24,7 @@ pub use report::told;
 pub use seen::Seen;
 pub use stages::Design;
 pub use testing::{Sheet, compare_findings, draw_plates};
-pub use tidy::{Layout, tidy};
+pub use tidy::{Layout, tidied_text, tidy};
 pub use tried::{Noted, Trial, Tried, language, rules};
 pub use watch::{Turn, Wake, watch};
 pub use write::{rewrite, write_new};

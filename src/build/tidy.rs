@@ -3,7 +3,7 @@
 use crate::assets::{Shelf, ShelfFault};
 use crate::build::Built;
 use crate::build::pipeline::text;
-use crate::ground::Findings;
+use crate::ground::{FileId, Findings};
 use crate::source::{Files, Untidied, tidied};
 use std::cell::RefCell;
 
@@ -38,6 +38,15 @@ pub fn tidy(shelf: &dyn Shelf, path: &str) -> Result<Tidied, ShelfFault> {
     };
     findings.sort();
     Ok(Tidied { built: Built { files, findings, design: None }, layout })
+}
+
+/// A text in the one layout, for tests. `None` when it is no KDL; a layout that says something else is empty.
+pub fn tidied_text(text: &str) -> Option<String> {
+    match tidied(&mut Findings::default(), FileId(0), text) {
+        Ok(laid) => Some(laid),
+        Err(Untidied::Faulty) => None,
+        Err(Untidied::Changed) => Some(String::new()),
+    }
 }
 
 #[cfg(test)]

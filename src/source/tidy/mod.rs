@@ -4,6 +4,8 @@ mod outline;
 mod print;
 mod remarks;
 #[cfg(test)]
+mod random_tests;
+#[cfg(test)]
 mod tests;
 
 use crate::ground::{FileId, Findings};
