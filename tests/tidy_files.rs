@@ -122,7 +122,11 @@ fn the_command_tells_what_it_does() {
     put("bad.kdl", b"bleed 10pt");
     put("latin.kdl", b"title \"Caf\xe9\"");
     put("good.kdl", b"bleed   3");
-    both(&["bad.kdl", "latin.kdl", "good.kdl"], 1, &["`10pt` is no number", "bad.kdl:1:7", "0xe9", "good.kdl: rewritten"]);
+    both(
+        &["bad.kdl", "latin.kdl", "good.kdl"],
+        1,
+        &["`10pt` is no number", "bad.kdl:1:7", "0xe9", "good.kdl: rewritten"],
+    );
     assert_eq!((got("bad.kdl"), got("latin.kdl")), (b"bleed 10pt".to_vec(), b"title \"Caf\xe9\"".to_vec()));
     both(&["none.kdl"], 2, &["there is no such file"]);
     both(&["out/../deep/none"], 2, &["there is no such file"]);

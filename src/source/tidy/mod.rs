@@ -2,9 +2,9 @@
 
 mod outline;
 mod print;
-mod remarks;
 #[cfg(test)]
 mod random_tests;
+mod remarks;
 #[cfg(test)]
 mod tests;
 

@@ -140,7 +140,10 @@ impl<'a> Outliner<'a> {
                 apart = true;
                 continue;
             };
-            if matches!((node.last(), &what), (Some(Part { what: What::Break { comment: None, .. }, .. }), What::Break { .. })) {
+            if matches!(
+                (node.last(), &what),
+                (Some(Part { what: What::Break { comment: None, .. }, .. }), What::Break { .. })
+            ) {
                 node.pop();
             }
             node.push(Part { apart, what });

@@ -36,7 +36,8 @@ const VALUES: [&str; 14] = [
     "#\"\"\"\n \\ \n \"\"\"#",
     "\"a word that fills the measure of a line soon, as words of blurbs do\"",
 ];
-const ENDS: [&str; 8] = ["\n", ";", " ; ", "\n\n\n", "\r\n", " // behind\n", " // one\n   // two\r\n", "; /* last */\n"];
+const ENDS: [&str; 8] =
+    ["\n", ";", " ; ", "\n\n\n", "\r\n", " // behind\n", " // one\n   // two\r\n", "; /* last */\n"];
 const SLASHES: [&str; 4] = ["/-", "/- ", "/-\n ", "/- // taken\n"];
 
 fn nodes(lot: &mut Lot, depth: usize) -> String {

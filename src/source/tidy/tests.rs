@@ -90,7 +90,10 @@ fn what_does_not_fit_is_broken_at_semicolons() {
         (&format!("a {{ {b}; {c} }}"), &format!("a {{ {b}; {c} }}\n")),
         (&format!("a {{ {b}; {c}; {d}; {e} }}"), &format!("a {{\n    {b}; {c}\n    {d}; {e}\n}}\n")),
         (&format!("{b}; {c}; {d}; {e}"), &format!("{b}; {c}\n{d}; {e}\n")),
-        (&format!("a {{ b {{ {b} }}; c {{ {c}; {d} }} }}"), &format!("a {{\n    b {{ {b} }}\n    c {{ {c}; {d} }}\n}}\n")),
+        (
+            &format!("a {{ b {{ {b} }}; c {{ {c}; {d} }} }}"),
+            &format!("a {{\n    b {{ {b} }}\n    c {{ {c}; {d} }}\n}}\n"),
+        ),
     ]);
     // What cannot be broken stays.
     let wide = format!("a \"{}\"\n", "x".repeat(200));
