@@ -109,6 +109,13 @@ fn faults_are_told_and_nothing_is_laid_out() {
     }
 }
 
+#[test]
+fn indents_do_not_carry_a_file_beyond_the_limit() {
+    let deep = format!("{}b{}\n", "a { ".repeat(40), " }".repeat(40)).repeat(250);
+    assert!(deep.len() < TEXT_LIMIT);
+    assert_eq!(tidied(&mut Findings::default(), FileId(0), &deep), Err(Untidied::TooLarge));
+}
+
 /// The comparison that stands between a fault of the layout and the author's file.
 #[test]
 fn a_text_that_says_something_else_is_noticed() {
