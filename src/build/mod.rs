@@ -43,7 +43,7 @@ pub use stages::Design;
 pub use store::{LIMIT, Store, place};
 pub use tabled::{Tabled, tabled};
 pub use testing::{Sheet, compare_findings, draw_plates};
-pub use tidy::{Layout, tidy};
+pub use tidy::{Layout, tidied_text, tidy};
 pub use tried::{Noted, Trial, Tried, language, rules};
 pub use watch::{Wake, watch};
 pub use write::{rewrite, write_new};
