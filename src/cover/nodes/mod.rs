@@ -6,6 +6,7 @@ mod band;
 mod barcode;
 mod book;
 mod deliver;
+pub mod each;
 mod format;
 mod group;
 mod guides;
@@ -43,6 +44,7 @@ pub const NODES: &[&Node] = &[
     &path::NODE,
     &group::NODE,
     &stack::NODE,
+    &each::NODE,
 ];
 
 /// The words that may stand in a panel.
