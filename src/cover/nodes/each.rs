@@ -19,7 +19,7 @@
 //! - Each element takes the whole breadth, or says less of it, and its own height, or the one it says. Where an item has
 //!   a form of its own, put a `group` or a `stack` into it.
 //! - `as=NAME`: what neighbours call it; without it, they call it by its list.
-//! - Elements that are repeated bear the number of their item: `said`, `said.2`, `said.3`.
+//! - Elements that are repeated bear the number of their item, or its currency: `said`, `said.2`, `said.3`; `cost.EUR`.
 //! - A list that is empty draws nothing and takes no room: what stands `below` it stands where it would have begun, and
 //!   the gap before it closes. So it is with every element that `when=` leaves out.
 

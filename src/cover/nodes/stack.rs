@@ -10,16 +10,20 @@
 //!
 //! `down` sets them from top to bottom, `across` from side to side as the script runs. `gap=` parts them, in
 //! millimetres. Each takes the stack's whole breadth, or says less of it; along the stack it takes its own size, or the `height` or `width` it
-//! says. The stack is as long as they need; in a longer frame they start at its beginning.
+//! says. The stack is as long as they need. In a longer frame they start at its beginning; running out of a shorter one, or
+//! off the panel, is an error.
 
 use crate::cover::nodes::group::inner;
 use crate::cover::{Absent, Bench, Context, Draw, Element, Natural, Node, Open, Pen, Place, Role, Stretch};
-use crate::ground::Rect;
+use crate::ground::{Affine, Rect, Severity};
 use crate::scene::Kind;
 use crate::source::{Reader, Unit};
 use std::sync::Arc;
 
 pub const NODE: Node = Node { name: "stack", source: include_str!("stack.rs"), role: Role::Element(read) };
+
+/// Millimetres that no eye sees.
+const UNSEEN: f64 = 0.01;
 
 /// Elements in a row.
 pub struct Stack {
@@ -97,6 +101,22 @@ impl Stack {
         self.elements.iter().map(length).collect()
     }
 
+    /// More than the frame holds, or, at the length that it takes itself, more than the panel prints.
+    fn too_long(&self, frame: Rect, total: f64, pen: &Pen<'_>) {
+        let over = total - if self.down { frame.height() } else { frame.width() };
+        let name = &pen.origin().element;
+        let help = "take something out, give it room, or make it smaller";
+        if over > UNSEEN {
+            let message = format!("what stands in `{name}` is {over:.1} mm longer than its frame");
+            pen.report(Severity::Error, "overmatter", message, help);
+        }
+        let off = frame.y1 - pen.region.bleed.y1;
+        if self.down && off > UNSEEN && !pen.region.inner && pen.transform() == Affine::IDENTITY {
+            let message = format!("what stands in `{name}` runs off the foot of `{}` by {off:.1} mm", pen.region.name);
+            pen.report(Severity::Error, "overmatter", message, help);
+        }
+    }
+
     fn total(&self, lengths: &[f64]) -> f64 {
         lengths.iter().sum::<f64>() + self.gap * lengths.len().saturating_sub(1) as f64
     }
@@ -123,6 +143,7 @@ impl Draw for Stack {
         let region = pen.region.inside(frame);
         let breadth = if self.down { frame.width() } else { frame.height() };
         let lengths = self.lengths(breadth, &pen.bench);
+        self.too_long(frame, self.total(&lengths), pen);
         let mut at = 0.0;
         for (element, length) in self.elements.iter().zip(&lengths) {
             let broad = self.breadth(element, breadth);
