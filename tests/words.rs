@@ -1,6 +1,6 @@
 //! Words: settings and lists do what one could write out by hand; on covers drawn by lot, always the same.
 
-use jaconet::testing::{Scene, Tried, Trial};
+use jaconet::testing::{Scene, Trial, Tried};
 use std::collections::BTreeSet;
 
 #[path = "kit/chance.rs"]
@@ -32,7 +32,8 @@ fn lines(scene: &Scene) -> usize {
 #[test]
 fn a_text_is_set_as_its_first_setting_that_fits() {
     let (trial, mut chance) = (Trial::default(), Chance::new(11));
-    let places = ["top 20; height 30", "top 20", "top 185", "cap-top 30; bottom 150", "cap-top 20", "bottom 10", "centre-y 90"];
+    let places =
+        ["top 20; height 30", "top 20", "top 185", "cap-top 30; bottom 150", "cap-top 20", "bottom 10", "centre-y 90"];
     let mut chosen = [0; 3];
     for round in 0..100 {
         let count = 2 + chance.below(9);
@@ -81,7 +82,9 @@ fn sizes_are_lowered_before_settings_are_changed() {
     let trial = Trial::default();
     let build = |inner: &str| {
         let title = "Salt and Lanterns at the End of the Sea";
-        let text = format!("book {{ title \"{title}\"; author \"A\"; pages 320 }}\n{BASE}panel front {{ text t words=\"{{title}}\" {{ left 9; width 60; top 20; {inner} }} }}");
+        let text = format!(
+            "book {{ title \"{title}\"; author \"A\"; pages 320 }}\n{BASE}panel front {{ text t words=\"{{title}}\" {{ left 9; width 60; top 20; {inner} }} }}"
+        );
         trial.build(&text, NONE)
     };
     let whole = build("size between 10 30; otherwise lines-over=2 { size 5 }");
@@ -101,17 +104,17 @@ fn a_list_is_drawn_as_if_written_out() {
     let (trial, mut chance) = (Trial::default(), Chance::new(12));
     for _ in 0..12 {
         let count = chance.below(5);
-        let (mut facts, mut items) = (String::new(), Vec::new());
+        let (mut facts, mut items) = (Vec::new(), Vec::new());
         let (gap, within) = (chance.below(7), chance.below(4));
         for at in 0..count {
             let prose = chance.prose();
             let by = chance.below(2) == 0;
             let said = if by { format!("by=\"B{at}\"") } else { String::new() };
-            facts += &format!("quote \"{prose}\" {said}\n");
+            facts.push(format!("quote \"{prose}\" {said}"));
             let by = if by { format!("; text b{at} words=\"B{at}\" {{ size 7 }}") } else { String::new() };
             items.push(format!("stack i{at} down gap={within} {{ text a{at} words=\"“{prose}”\"{by} }}"));
         }
-        let book = format!("book {{ title \"T\"; author \"A\"; pages 320\n{facts} }}\n{BASE}");
+        let book = format!("book {{ title \"T\"; author \"A\"; pages 320\n{} }}\n{BASE}", facts.join("\n"));
         let place = "left 12; width 70; top 20";
         let head = format!("{book}panel front {{ band head {{ swatch black; left 12; width 9; top 17; height 3 }}\n");
         let band = |top: &str| format!("band foot {{ swatch black; left 12; width 9; {top}; height 3 }} }}");
@@ -125,14 +128,14 @@ fn a_list_is_drawn_as_if_written_out() {
         };
         let (listed, written) = (trial.build(&listed, NONE), trial.build(&written, NONE));
         assert!(!listed.notes.iter().any(|note| note.rule == "language"), "{:?}", listed.notes);
-        assert_eq!(drawn(&listed), drawn(&written), "{facts}");
+        assert_eq!(drawn(&listed), drawn(&written), "{facts:?}");
     }
 }
 
 /// However lists and parts stand in each other, elements have an end, and it is told once.
 #[test]
 fn lists_in_lists_have_an_end() {
-    let facts: String = (2..=40).map(|at| format!("fact a.{at} \"x\"\n")).collect();
+    let facts = (2..=40).map(|at| format!("fact a.{at} \"x\"")).collect::<Vec<_>>().join("\n");
     let text = format!(
         "book {{ title \"T\"; author \"A\"; pages 320; fact a \"x\"\n{facts} }}\n{BASE}panel front {{ each a {{ left 0; right 0; top 0\neach a {{ each a {{ band b {{ swatch black; height 1 }} }} }} }} }}"
     );

@@ -2,7 +2,9 @@
 
 use crate::assets::nearest;
 use crate::cover::nodes::{each, elements, part};
-use crate::cover::{Absent, Context, Desk, ELEMENT_LIMIT, Element, Facts, Look, Order, Place, Role, USUAL_FACTS, Unseen};
+use crate::cover::{
+    Absent, Context, Desk, ELEMENT_LIMIT, Element, Facts, Look, Order, Place, Role, USUAL_FACTS, Unseen,
+};
 use crate::ground::{Finding, Severity, Span, Spanned};
 use crate::scene::Kind;
 use crate::source::{Datum, Node, Reader, Value, offer};

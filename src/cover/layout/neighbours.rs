@@ -47,7 +47,8 @@ impl Layout<'_> {
             self.edge(element, axis, side, Some(&edge))
         };
         let stretch = element.place.axis(axis);
-        let hook = (axis == Axis::Y).then(|| element.place.cap_top.as_ref().or(element.place.baseline.as_ref())).flatten();
+        let hook =
+            (axis == Axis::Y).then(|| element.place.cap_top.as_ref().or(element.place.baseline.as_ref())).flatten();
         let begins = closed(Side::Start, stretch.start.as_ref().or(hook));
         let ends = closed(Side::End, stretch.end.as_ref());
         let at = begins.or(ends).or_else(|| closed(Side::Start, stretch.centre.as_ref()))?;

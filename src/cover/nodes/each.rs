@@ -88,7 +88,9 @@ fn item(
     within: f64,
     context: &Context<'_>,
 ) -> Option<Element> {
-    elements.iter_mut().for_each(|element| element.name.value.push_str(number));
+    for element in &mut elements {
+        element.name.value.push_str(number);
+    }
     let span = elements.first()?.span;
     let name = Spanned::new(format!("{}{number}", list.value), list.span);
     let panel = context.region.name.clone();
