@@ -92,14 +92,22 @@ fn fact(findings: &mut Findings, book: &Book, name: &str, span: Span, chosen: bo
         (None, false) => "is not stated in `book`".to_owned(),
     };
     let help = match nearest(name, book.words.keys().map(String::as_str)) {
+        Some(near) if !is_usual(name) && !book.words.contains_key(name) => format!("did you mean {{{near}}}?"),
         _ if USUAL.contains(&head) || book.words.contains_key(name) => {
             format!("state it there, or leave this element out where it is missing: when={name}")
         }
-        Some(near) => format!("did you mean {{{near}}}?"),
-        None => format!("state it there: `fact {name} \"…\"`"),
+        _ => format!("state it there: `fact {name} \"…\"`"),
     };
     findings.error(span, format!("the fact {{{name}}} {state}"), help);
     String::new()
+}
+
+/// Whether some books have a fact of this name: `quote.2.by`, `price.EUR`.
+fn is_usual(name: &str) -> bool {
+    let mut parts = name.split('.');
+    let listed = |part: &str| part.starts_with(|first: char| first.is_ascii_digit() || first.is_ascii_uppercase());
+    parts.next().is_some_and(|head| USUAL.contains(&head))
+        && parts.all(|part| matches!(part, "short" | "by" | "source" | "number") || listed(part))
 }
 
 #[cfg(test)]
@@ -117,6 +125,16 @@ mod tests {
         assert_eq!(fill(&mut findings, &book, "{titel}", Span::default(), false), "");
         let finding = findings.iter().next().expect("an unknown fact is reported");
         assert!(finding.help.as_deref().is_some_and(|help| help.contains("{title}")));
+    }
+
+    #[test]
+    fn usual_facts() {
+        for name in ["title", "title.short", "quote.2.by", "price.EUR", "author.3"] {
+            assert!(is_usual(name), "{name}");
+        }
+        for name in ["strapline", "quote.bye", "titel", "title.shrt"] {
+            assert!(!is_usual(name), "{name}");
+        }
     }
 
     #[test]
