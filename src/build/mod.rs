@@ -25,4 +25,4 @@ pub use stages::Design;
 pub use testing::{Sheet, compare_findings, draw_plates};
 pub use tried::{Noted, Trial, Tried, language, rules};
 pub use watch::{Turn, Wake, watch};
-pub use write::write_new;
+pub use write::{write, write_new};

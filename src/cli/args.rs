@@ -1,6 +1,7 @@
 //! What may be typed, and who answers it.
 
 use crate::cli::exit::Exit;
+use crate::cli::shelf::{self, ShelfArgs};
 use crate::cli::{build, check, explain, measure, new, watch};
 use crate::scene::Surround;
 use clap::builder::styling::Styles;
@@ -29,6 +30,8 @@ enum Word {
     Watch(WatchArgs),
     /// Tell every width, fold and sheet size, with the sum it came from
     Measure(MeasureArgs),
+    /// Show the covers of a series side by side in one picture, and say what strays among them
+    Shelf(ShelfArgs),
     /// Print the manual page of a word of the language or of a rule
     Explain(ExplainArgs),
 }
@@ -141,6 +144,7 @@ pub fn command() -> ExitCode {
         Word::Check(args) => check::run(&args),
         Word::Watch(args) => watch::run(&args),
         Word::Measure(args) => measure::run(&args),
+        Word::Shelf(args) => shelf::run(&args),
         Word::Explain(args) => explain::run(&args),
     };
     exit.into()

@@ -12,6 +12,7 @@ mod present;
 mod progress;
 mod sarif;
 mod say;
+mod shelf;
 mod target;
 mod watch;
 
