@@ -13,7 +13,7 @@ use clap::{Args, ValueEnum};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-/// Nobody judges more at once, and each keeps its spine in memory.
+/// Nobody judges more at once, and every spine is kept in memory.
 const MOST: usize = 200;
 /// Two covers that differ do not say which one strays.
 const FEWEST: usize = 3;
@@ -65,7 +65,7 @@ pub fn run(args: &ShelfArgs) -> Exit {
         return Exit::Stopped;
     }
     let mut range = Range::new(f64::from(args.ppi));
-    let (books, mut exit) = match stand(&targets, &mut range) {
+    let (books, exit) = match stand(&targets, &mut range) {
         Ok(stood) => stood,
         Err(TooLarge { most }) => return too_large(most),
     };
@@ -94,7 +94,6 @@ pub fn run(args: &ShelfArgs) -> Exit {
         Form::Text => say::out(&say::visible(&text(args, &books, &strays))),
         Form::Json => say::out(&json(args, &books, &strays)),
     }
-    exit = exit.max(books.iter().map(|book| if book.sound { Exit::Clean } else { Exit::Errors }).max().unwrap_or(exit));
     exit
 }
 
@@ -164,25 +163,25 @@ fn book(name: String, built: &Built) -> Option<Book> {
 /// What each cover is called: its stem, or its path where two share a stem.
 fn names(targets: &[Target]) -> Vec<String> {
     let mut stems: BTreeMap<&str, usize> = BTreeMap::new();
-    targets.iter().for_each(|target| *stems.entry(&target.stem).or_default() += 1);
+    for target in targets {
+        *stems.entry(&target.stem).or_default() += 1;
+    }
     let alone = |target: &Target| stems.get(target.stem.as_str()) == Some(&1);
     targets.iter().map(|target| if alone(target) { target.stem.clone() } else { target.shown.clone() }).collect()
 }
 
 fn text(args: &ShelfArgs, books: &[&Book], strays: &[Stray]) -> String {
-    let mut said = format!("{}  {}\n", args.out.display(), say::count(books.len(), "cover"));
-    for book in books.iter().filter(|book| book.spine.is_none()) {
-        said += &format!("{}: has no spine; its front stands alone\n", book.name);
-    }
-    for stray in strays {
-        said += &format!("{}: {}\n", books.get(stray.cover).map_or("", |book| &book.name), stray.message);
-    }
-    said += &match (books.len(), strays.len()) {
+    let head = format!("{}  {}\n", args.out.display(), say::count(books.len(), "cover"));
+    let flat = books.iter().filter(|book| book.spine.is_none());
+    let flat = flat.map(|book| format!("{}: has no spine; its front stands alone\n", book.name));
+    let name = |stray: &Stray| books.get(stray.cover).map_or("", |book| &book.name);
+    let told = strays.iter().map(|stray| format!("{}: {}\n", name(stray), stray.message));
+    let sum = match (books.len(), strays.len()) {
         (covers, 0) if covers < FEWEST => "fewer than three covers have no common line to stray from\n".to_owned(),
         (_, 0) => "nothing strays\n".to_owned(),
         (_, number) => format!("{} from the common lines\n", say::count(number, "stray")),
     };
-    said
+    std::iter::once(head).chain(flat).chain(told).chain([sum]).collect()
 }
 
 fn json(args: &ShelfArgs, books: &[&Book], strays: &[Stray]) -> String {

@@ -12,8 +12,8 @@ const BOARD: f64 = 3.2;
 const BELOW: f64 = 13.0;
 /// Between fronts, in pixels, as a shop has it.
 const APART: usize = 28;
-/// A row of fronts may be this wide, in pixels, even over a shorter shelf.
-const ROW: usize = 640;
+/// A row of fronts may be this wide, in pixels, even under a shorter row of spines.
+const ROW: usize = 800;
 
 /// A place for one patch; its upper left corner.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -106,12 +106,11 @@ fn broken(spots: &[Spot], width: usize) -> Vec<Vec<Spot>> {
         let mut rows: Vec<Vec<Spot>> = Vec::new();
         let mut left = 0;
         for spot in spots {
-            match rows.last_mut().filter(|row| row.len() < most && spot.x + spot.width <= left + width) {
-                Some(row) => row.push(Spot { x: spot.x - left, ..*spot }),
-                None => {
-                    left = spot.x;
-                    rows.push(vec![Spot { x: 0, ..*spot }]);
-                }
+            if let Some(row) = rows.last_mut().filter(|row| row.len() < most && spot.x + spot.width <= left + width) {
+                row.push(Spot { x: spot.x - left, ..*spot });
+            } else {
+                left = spot.x;
+                rows.push(vec![Spot { x: 0, ..*spot }]);
             }
         }
         rows
@@ -154,7 +153,7 @@ mod tests {
     fn fronts_break_into_even_rows() {
         let books: Vec<Views> = (0..7).map(|_| book(Some((20, 100)), 100, false)).collect();
         let layout = layout(&books);
-        // 640 pixels hold five fronts of 100 with their gaps; seven are four and three.
+        // 800 pixels hold six fronts of 100 with their gaps; seven are four and three.
         let rows: Vec<usize> = layout.fronts.iter().map(|spot| spot.y).collect();
         assert_eq!(rows[..4], [rows[0]; 4]);
         assert_eq!(rows[4..], [rows[0] + 188; 3]);
