@@ -99,7 +99,7 @@ fn element(piece: &Piece<'_>, face: Rect) -> Option<Element> {
         let [a, b, ..] = run.transform.as_coeffs();
         b.abs() > a.abs()
     });
-    let flat = seen.width() <= 0.0 && seen.height() <= 0.0;
+    let flat = seen.width() <= 0.0 || seen.height() <= 0.0;
     (seen.is_finite() && !flat).then_some(Element { kind, seen, face, size, turned })
 }
 

@@ -12,7 +12,7 @@ const BOARD: f64 = 3.2;
 const BELOW: f64 = 13.0;
 /// Between fronts, in pixels, as a shop has it.
 const APART: usize = 28;
-/// A row of fronts may be this wide, in pixels, even under a shorter row of spines.
+/// A row of fronts may be this wide, in pixels, even under a shorter row of spines; or a quarter wider than the spines.
 const ROW: usize = 800;
 
 /// A place for one patch; its upper left corner.
@@ -52,7 +52,7 @@ impl Layout {
         let (margin, below) = (margin.max(APART), below.max(APART));
         let spines = row(books, |book| book.spine.as_ref(), gap);
         let fronts = row(books, |book| book.front.as_ref(), APART);
-        let rows = broken(&fronts, extent(&spines).max(ROW));
+        let rows = broken(&fronts, (extent(&spines) / 4 * 5).max(ROW));
         let fronts_wide = rows.iter().map(|row| extent(row)).max().unwrap_or(0);
         let wide = extent(&spines).max(fronts_wide);
         let tall = spines.iter().map(|spot| spot.height).max().unwrap_or(0);

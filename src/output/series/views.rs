@@ -3,9 +3,8 @@
 use crate::assets::Darkroom;
 use crate::ground::{MM_PER_INCH, Rect};
 use crate::output::panels::faces;
-use crate::output::series::layout::pixels;
 use crate::output::series::shrink::shrink;
-use crate::raster::screen;
+use crate::raster::{Screen, screen};
 use crate::scene::Scene;
 
 /// How high a shop on the web shows a front in its lists. Common practice, from memory.
@@ -46,8 +45,7 @@ pub fn views(scene: &Scene, ppi: f64, darkroom: &Darkroom) -> Views {
 }
 
 fn spine(scene: &Scene, rect: Rect, ppi: f64, darkroom: &Darkroom) -> Patch {
-    let (width, height) = pixels(rect, ppi);
-    let mut rgb = screen(scene, rect, ppi, darkroom).rgb;
+    let Screen { width, height, mut rgb, .. } = screen(scene, rect, ppi, darkroom);
     // The last pixel may reach over the fold; it shows the spine none the less.
     if width > 1 && rect.width() * ppi / MM_PER_INCH < width as f64 {
         for row in rgb.chunks_exact_mut(width * 3) {
