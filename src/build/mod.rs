@@ -1,7 +1,9 @@
 //! The stages in order, and their memory; the disk, the files written, the watch.
 
+mod commission;
 mod deliver;
 mod disk;
+mod layers;
 mod marked;
 mod pipeline;
 mod rehearsal;
@@ -15,8 +17,10 @@ mod watch;
 mod watch_tests;
 mod write;
 
+pub use commission::{Commission, Title};
 pub use deliver::{Delivered, Order, deliver};
 pub use disk::Disk;
+pub use layers::{TABLE, variants};
 pub use pipeline::{Built, Workshop, build};
 pub use rehearsal::Rehearsal;
 pub use report::told;

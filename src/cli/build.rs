@@ -59,7 +59,7 @@ impl Told {
 /// Builds and writes one cover; also says what it looked at.
 pub fn one(workshop: &Workshop, target: &Target, order: &Order) -> (Told, Seen) {
     let disk = Disk::new(&target.folder);
-    let told = guarded(target, || match build(workshop, &disk, &target.file) {
+    let told = guarded(target, || match build(workshop, &disk, &target.commission) {
         Err(fault) => Told::stopped(&unread(target, &fault)),
         Ok(built) => {
             let told = deliver(&built, &disk.inputs(), &workshop.darkroom, order, &target.out, &target.stem);

@@ -13,7 +13,7 @@ pub fn run(args: &CheckArgs) -> Exit {
     let Some(targets) = targets(&args.files, None) else { return Exit::Stopped };
     let workshop = Workshop::default();
     let look =
-        |target: &Target, results: &mut Vec<Value>| match build(&workshop, &Disk::new(&target.folder), &target.file) {
+        |target: &Target, results: &mut Vec<Value>| match build(&workshop, &Disk::new(&target.folder), &target.commission) {
             Err(fault) => Told::stopped(&unread(target, &fault)),
             Ok(built) => {
                 let exit = Exit::from(&built.findings);
