@@ -1,7 +1,7 @@
 //! Commission: which cover is to be built: a file, and what is laid over it.
 
-use crate::ground::{Finding, Spanned};
-use crate::source::Tree;
+use crate::cover::Title;
+use crate::ground::Findings;
 use std::sync::Arc;
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -9,7 +9,7 @@ pub struct Commission {
     /// The cover file, or the template, on the shelf.
     pub path: String,
     /// A row of a catalogue's table, laid over the template.
-    pub title: Option<Arc<Title>>,
+    pub listed: Option<Arc<Listed>>,
     pub edition: Option<String>,
     /// Facts tried out, as KDL, laid over everything.
     pub tried: Option<String>,
@@ -17,16 +17,13 @@ pub struct Commission {
 
 /// One row of a catalogue's table.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Title {
+pub struct Listed {
     /// The table on the shelf, and its text. It is numbered right after the template: see [`crate::build::TABLE`].
     pub table: String,
     pub text: Arc<str>,
-    /// What the row says.
-    pub tree: Tree,
-    /// A file of its own, laid over the row.
-    pub overrides: Option<Spanned<String>>,
+    pub title: Title,
     /// What is wrong with the row as part of its table: it stops this cover alone.
-    pub faults: Vec<Finding>,
+    pub faults: Findings,
 }
 
 impl Commission {

@@ -1,12 +1,11 @@
 //! Layers: a cover file, the chain of series under it, and what lies over it, as one tree.
 
 use crate::assets::{Shelf, ShelfFault};
-use crate::build::Commission;
+use crate::build::{Commission, Listed};
 use crate::cover::{judge_drops, overlay, settled};
 use crate::ground::{FileId, Findings, Span, Spanned};
 use crate::source::{Datum, Files, Node, Tree, offer, parse};
 use std::cell::RefCell;
-use std::sync::Arc;
 
 /// So many files may lie under each other.
 const CHAIN: usize = 64;
@@ -36,12 +35,14 @@ pub const TABLE: FileId = FileId(1);
 /// file itself does not come.
 pub fn layers(reading: Reading<'_>, commission: &Commission) -> Result<Option<Laid>, ShelfFault> {
     let bytes = reading.shelf.read(&commission.path)?;
-    let (cover, text) = text(reading, &commission.path, &bytes);
-    if let Some(title) = &commission.title {
-        reading.files.add(&title.table, title.text.clone());
+    let (cover, sound) = reading.files.add_bytes(reading.findings, &commission.path, &bytes);
+    if let Some(listed) = &commission.listed {
+        reading.files.add(&listed.table, listed.text.clone());
     }
-    let Some(text) = text else { return Ok(None) };
-    let tree = parse(&mut reading.findings.borrow_mut(), cover, &text);
+    if !sound {
+        return Ok(None);
+    }
+    let tree = parse(&mut reading.findings.borrow_mut(), cover, &reading.files.text(cover).unwrap_or_default());
     if tree.nodes.is_empty() && reading.findings.borrow().is_empty() {
         let help = "`jaconet new` writes a cover to start from";
         reading.findings.borrow_mut().error(Span::new(cover, 0..0), "the file says nothing", help);
@@ -51,8 +52,8 @@ pub fn layers(reading: Reading<'_>, commission: &Commission) -> Result<Option<La
 
 /// What is laid over the files of a cover, and all of it as one tree.
 fn laid(reading: Reading<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &Commission) -> Option<Laid> {
-    if let Some(title) = &commission.title {
-        reading.findings.borrow_mut().extend(title.faults.iter().cloned());
+    if let Some(Listed { title, faults, .. }) = commission.listed.as_deref() {
+        reading.findings.borrow_mut().extend(faults.iter().cloned());
         chain.push(title.tree.clone());
         if let Some(overrides) = &title.overrides {
             let (file, text) = reading.files.read(reading.findings, reading.shelf, overrides)?;
@@ -175,21 +176,4 @@ fn edition_name(node: &Node) -> Option<&str> {
 fn edition(tree: &Tree, wanted: &str) -> Option<Tree> {
     let said: Vec<&Node> = tree.nodes.iter().filter(|node| edition_name(node) == Some(wanted)).collect();
     (!said.is_empty()).then(|| Tree { nodes: said.iter().flat_map(|node| node.children.clone()).collect() })
-}
-
-/// Numbers the file. Its bytes must be UTF-8; what is not becomes a finding at its line.
-fn text(reading: Reading<'_>, path: &str, bytes: &[u8]) -> (FileId, Option<Arc<str>>) {
-    match std::str::from_utf8(bytes) {
-        Ok(text) => (reading.files.add(path, text), Some(text.into())),
-        Err(fault) => {
-            let file = reading.files.add(path, &*String::from_utf8_lossy(bytes));
-            let at = fault.valid_up_to();
-            let wide = bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]);
-            let help = if wide { "it looks like UTF-16; save it as UTF-8" } else { "save the file as UTF-8" };
-            let message = format!("the byte 0x{:02x} here is no UTF-8", bytes[at]);
-            let place = Span::new(file, at..at + char::REPLACEMENT_CHARACTER.len_utf8());
-            reading.findings.borrow_mut().error(place, message, help);
-            (file, None)
-        }
-    }
 }

@@ -1,21 +1,29 @@
 //! Pipeline: the text of a cover becomes a design and its findings, in one workshop kept between builds.
 
-use crate::assets::{Darkroom, Library, Shelf, ShelfFault, tidy};
+use crate::assets::{Darkroom, Keep, Library, Shelf, ShelfFault, Tally, Work, tidy};
 use crate::build::layers::{Reading, layers};
 use crate::build::stages::{Tools, design};
 use crate::build::{Commission, Design};
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
 use crate::source::Files;
-use crate::typeset::Typesetter;
+use crate::typeset::{TYPESETTERS, Typesetter};
 use std::cell::RefCell;
 use std::convert::Infallible;
 use std::sync::Arc;
 
 /// What is dear, kept between builds and shared between threads.
-#[derive(Default)]
 pub struct Workshop {
     pub darkroom: Darkroom,
     typesetters: Memo<Typesetter>,
+    tally: Arc<Tally>,
+    keep: Option<Arc<dyn Keep>>,
+}
+
+/// Remembers for as long as it lives, and keeps nothing beyond.
+impl Default for Workshop {
+    fn default() -> Self {
+        Workshop::new(None)
+    }
 }
 
 /// A build of one cover: always whole, whatever was wrong.
@@ -28,10 +36,16 @@ pub struct Built {
 }
 
 impl Workshop {
-    /// After a round of builds: forget what none of them asked for.
-    pub fn sweep(&self) {
-        self.darkroom.sweep();
-        self.typesetters.sweep();
+    /// What is dear to make outlasts it in the keep.
+    pub fn new(keep: Option<Arc<dyn Keep>>) -> Workshop {
+        let tally = Arc::<Tally>::default();
+        let darkroom = Darkroom::new(keep.clone(), tally.clone());
+        Workshop { darkroom, typesetters: Memo::bounded(TYPESETTERS, |_| 1), tally, keep }
+    }
+
+    /// What was made so far, all covers together.
+    pub fn work(&self) -> Work {
+        self.tally.work()
     }
 
     /// The bundled fonts and those of the `fonts` folders beside the files of the cover; opened once for as long as they
@@ -51,12 +65,14 @@ impl Workshop {
             }
         }
         let parts: Vec<&[u8]> = fonts.iter().flat_map(|(path, bytes)| [path.as_bytes(), bytes]).collect();
-        let made = self.typesetters.get_or(Digest::of_all(&parts), || {
+        let key = Digest::of_all(&parts);
+        let made = self.typesetters.get_or(key, || {
             let (library, faults) = Library::open(&fonts);
             for (path, fault) in faults {
                 warn(&path, fault.0);
             }
-            Ok::<_, Infallible>(Typesetter::new(Arc::new(library)))
+            let typesetter = Typesetter::new(Arc::new(library), self.tally.clone());
+            Ok::<_, Infallible>(typesetter.keeping(self.keep.clone(), key))
         });
         match made {
             Ok(typesetter) => typesetter,

@@ -11,7 +11,8 @@ use crate::typeset::Typesetter;
 use std::cell::RefCell;
 use std::sync::{Arc, LazyLock};
 
-static TYPESETTER: LazyLock<Typesetter> = LazyLock::new(|| Typesetter::new(Arc::new(Library::open(&[]).0)));
+static TYPESETTER: LazyLock<Typesetter> =
+    LazyLock::new(|| Typesetter::new(Arc::new(Library::open(&[]).0), Arc::default()));
 pub static DARKROOM: LazyLock<Darkroom> = LazyLock::new(Darkroom::default);
 
 const BOOK: &str = "book { title \"Salt and Lanterns\"; author \"Mirela Anand\"; language en-GB; pages 320; \

@@ -1,7 +1,8 @@
 //! What may be typed, and who answers it.
 
 use crate::cli::exit::Exit;
-use crate::cli::{build, check, explain, measure, new, watch};
+use crate::cli::store::StoreArgs;
+use crate::cli::{build, check, explain, measure, new, tidy, watch};
 use crate::scene::Surround;
 use clap::builder::styling::Styles;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -29,6 +30,8 @@ enum Word {
     Watch(WatchArgs),
     /// Tell every width, fold and sheet size, with the sum it came from
     Measure(MeasureArgs),
+    /// Rewrite files in one layout: the same cover, every comment
+    Tidy(tidy::TidyArgs),
     /// Print the manual page of a word of the language or of a rule
     Explain(ExplainArgs),
 }
@@ -56,6 +59,8 @@ pub struct BuildArgs {
     /// How many processors to use [default: all]
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
+    #[command(flatten)]
+    pub store: StoreArgs,
 }
 
 #[derive(Args)]
@@ -70,6 +75,8 @@ pub struct CheckArgs {
     /// How many processors to use [default: all]
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
+    #[command(flatten)]
+    pub store: StoreArgs,
 }
 
 #[derive(Args)]
@@ -80,6 +87,8 @@ pub struct WatchArgs {
     /// Where to write [default: the folder `out` beside the cover file]
     #[arg(long)]
     pub out: Option<PathBuf>,
+    #[command(flatten)]
+    pub store: StoreArgs,
 }
 
 #[derive(Args)]
@@ -141,6 +150,7 @@ pub fn command() -> ExitCode {
         Word::Check(args) => check::run(&args),
         Word::Watch(args) => watch::run(&args),
         Word::Measure(args) => measure::run(&args),
+        Word::Tidy(args) => tidy::run(&args),
         Word::Explain(args) => explain::run(&args),
     };
     exit.into()

@@ -5,6 +5,7 @@ mod build;
 mod check;
 mod exit;
 mod explain;
+mod listed;
 mod manual;
 mod measure;
 mod new;
@@ -12,7 +13,9 @@ mod present;
 mod progress;
 mod sarif;
 mod say;
+mod store;
 mod target;
+mod tidy;
 mod watch;
 
 pub use args::command;

@@ -22,6 +22,7 @@ mod place;
 mod range;
 mod read;
 mod reading;
+mod row;
 mod unseen;
 mod words;
 
@@ -47,5 +48,6 @@ pub use place::{Edge, From, Place, Stretch};
 pub use range::{ranged, ranged_length};
 pub use read::read;
 pub use reading::Reading;
+pub use row::{Title, judge_columns, slugs_twice, title};
 pub use unseen::Unseen;
 pub use words::{USUAL as USUAL_FACTS, fill as fill_words};

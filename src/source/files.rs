@@ -19,6 +19,21 @@ impl Files {
         FileId(files.len() as u32 - 1)
     }
 
+    /// Numbers a file. Its bytes must be UTF-8; what is not becomes a finding at its line, and the file is not sound.
+    pub fn add_bytes(&self, findings: &RefCell<Findings>, path: &str, bytes: &[u8]) -> (FileId, bool) {
+        let Err(fault) = std::str::from_utf8(bytes) else {
+            return (self.add(path, &*String::from_utf8_lossy(bytes)), true);
+        };
+        let file = self.add(path, &*String::from_utf8_lossy(bytes));
+        let at = fault.valid_up_to();
+        let wide = bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]);
+        let help = if wide { "it looks like UTF-16; save it as UTF-8" } else { "save the file as UTF-8" };
+        let message = format!("the byte 0x{:02x} here is no UTF-8", bytes[at]);
+        let place = Span::new(file, at..at + char::REPLACEMENT_CHARACTER.len_utf8());
+        findings.borrow_mut().error(place, message, help);
+        (file, false)
+    }
+
     pub fn path(&self, file: FileId) -> Option<String> {
         self.0.borrow().get(file.0 as usize).map(|(path, _)| path.clone())
     }
