@@ -39,9 +39,9 @@ fn written(nodes: &[Node], depth: usize) -> String {
     for node in nodes {
         let values = node.values.iter().map(Value::shown);
         let properties = node.properties.iter().map(|(key, value)| format!("{}={}", key.value, value.shown()));
-        let said: String = values.chain(properties).map(|said| format!(" {said}")).collect();
+        let said: Vec<String> = [node.name.value.clone()].into_iter().chain(values).chain(properties).collect();
         let blanks = depth * "    ".len();
-        writeln!(out, "{:blanks$}{}{said}", "", node.name.value).expect("a string takes every line");
+        writeln!(out, "{:blanks$}{}", "", said.join(" ")).expect("a string takes every line");
         out += &written(&node.children, depth + 1);
     }
     out

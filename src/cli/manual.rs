@@ -21,6 +21,7 @@ pub fn pages() -> Vec<Page> {
 
 const TOPICS: &[(&str, &str)] = &[
     ("kdl", include_str!("topics/kdl.txt")),
+    ("tidy", include_str!("topics/tidy.txt")),
     ("files", include_str!("topics/files.txt")),
     ("units", include_str!("topics/units.txt")),
     ("tables", include_str!("topics/tables.txt")),

@@ -35,6 +35,9 @@ pub struct Title {
     pub tree: Tree,
 }
 
+/// No cover names more authors, prices or quotes.
+const LIST_LIMIT: usize = 1000;
+
 /// Reads a row. Findings are its own: they stop this title alone; among them are what is wrong with the row as a table.
 pub fn title(findings: &mut Findings, row: &Row) -> Title {
     findings.extend(row.faults.iter().cloned());
@@ -62,6 +65,11 @@ impl Reading<'_> {
     /// Takes in a cell whose list begins at a place. What is empty says nothing: the template's word stays.
     fn cell(&mut self, cell: &Cell, first: usize) {
         let Some(whole) = said::trimmed(&cell.whole) else { return };
+        if first + cell.items.len() > LIST_LIMIT && meaning(&cell.column.value) != Meaning::Fact {
+            let message = format!("`{}` says more than {LIST_LIMIT} things", cell.column.value);
+            self.findings.error(whole.span, message, "a cell holds one line for each");
+            return;
+        }
         let items = || cell.items.iter().enumerate().filter_map(|(at, item)| Some((first + at, said::trimmed(item)?)));
         match meaning(&cell.column.value) {
             Meaning::Slug => self.slug = Some(whole),
@@ -78,7 +86,7 @@ impl Reading<'_> {
                 self.findings.error(whole.span, message, help);
             }
             Meaning::Text(word) => {
-                let said = said::one_line(whole);
+                let said = said::one_line(&whole);
                 self.draft.book(word, 0, said.span).values.push(said::text(said));
             }
             Meaning::Number(word) => self.draft.book(word, 0, whole.span).values.push(said::number_or_text(whole)),
@@ -86,7 +94,7 @@ impl Reading<'_> {
                 let said: Vec<Value> = if child == "lines" {
                     items().map(|(_, item)| said::text(item)).collect()
                 } else {
-                    vec![said::text(said::one_line(whole.clone()))]
+                    vec![said::text(said::one_line(&whole))]
                 };
                 let node = self.draft.book(word, 0, whole.span);
                 draft::child(node, child, whole.span).values.extend(said);
@@ -106,14 +114,16 @@ impl Reading<'_> {
             }
             Meaning::Format(word, None) if columns::is_list(word) => {
                 for (at, item) in items() {
-                    let node = said::node(self.findings, word, &item);
-                    node.into_iter().for_each(|node| self.draft.format(word, at, item.span).take(node));
+                    if let Some(node) = said::node(self.findings, word, &item) {
+                        self.draft.format(word, at, item.span).take(node);
+                    }
                 }
             }
             Meaning::Format(word, None) => {
                 let said = if word == "trim" { said::size(whole) } else { whole };
-                let node = said::node(self.findings, word, &said);
-                node.into_iter().for_each(|node| self.draft.format(word, 0, said.span).take(node));
+                if let Some(node) = said::node(self.findings, word, &said) {
+                    self.draft.format(word, 0, said.span).take(node);
+                }
             }
             Meaning::Format(word, Some(property)) => {
                 for (at, item) in items() {
@@ -122,15 +132,16 @@ impl Reading<'_> {
                 }
             }
             Meaning::Swatch(name, None) => {
-                let node = said::node(self.findings, "swatch", &whole);
-                node.into_iter().for_each(|node| self.draft.swatch(name, cell.column.span, whole.span).take(node));
+                if let Some(node) = said::node(self.findings, "swatch", &whole) {
+                    self.draft.swatch(name, cell.column.span, whole.span).take(node);
+                }
             }
             Meaning::Swatch(name, Some(ink)) => {
                 let key = Spanned::new(ink.to_owned(), cell.column.span);
                 let value = said::number_or_text(whole.clone());
                 self.draft.swatch(name, cell.column.span, whole.span).properties.push((key, value));
             }
-            Meaning::Fact => self.draft.fact(cell.column.clone(), said::text(said::unix(whole))),
+            Meaning::Fact => self.draft.fact(cell.column.clone(), said::text(said::unix(&whole))),
         }
     }
 

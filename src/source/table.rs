@@ -74,10 +74,10 @@ impl Table {
         if !holds(row.span, span) {
             return None;
         }
-        let item = row.cells.iter().find(|cell| cell.items.iter().any(|item| holds(item.span, span)));
-        let cell = item.or_else(|| row.cells.iter().find(|cell| holds(cell.whole.span, span)));
         // Where cells have no place of their own, all have the row's.
-        let cell = cell.filter(|cell| cell.whole.span != row.span || row.cells.len() == 1);
+        let placed = || row.cells.iter().filter(|cell| cell.whole.span != row.span || row.cells.len() == 1);
+        let item = placed().find(|cell| cell.items.iter().any(|item| holds(item.span, span)));
+        let cell = item.or_else(|| placed().find(|cell| holds(cell.whole.span, span)));
         Some((row.number, cell.map(|cell| cell.column.value.as_str())))
     }
 }

@@ -37,7 +37,7 @@ fn block(head: &'static str, all: &'static [&'static str]) -> impl Strategy<Valu
 }
 
 const BOOK: &[&str] =
-    &["title \"T#\"", "pages 1#0 state=estimated", "author \"A#\"", "price GBP \"#\"", "fact f# \"x\"", "drop title f#"];
+    &["title { short \"S#\" }", "pages state=s#", "title \"T#\"", "pages 1#0 state=estimated", "author \"A#\"", "price GBP \"#\"", "fact f# \"x\"", "drop title f#"];
 const SWATCHES: &[&str] = &["swatch s# c=#0", "tint s# of=s0 percent=5#", "spot s1 ink=\"P#\"", "drop s#"];
 const STYLES: &[&str] = &["style a# { size 1# }", "style a# like=a0 { leading 1#; swatch s# }", "style a1 { drop size }", "drop a#"];
 const PANEL: &[&str] = &[
@@ -99,6 +99,9 @@ fn says(result: &[Node], over: &[Node], level: Level) -> bool {
     over.iter().filter(|node| !is_drop(node)).all(|node| {
         let same: Vec<&Node> = result.iter().filter(|other| level.key(other) == level.key(node)).collect();
         match level.within(node) {
+            None if level.says_more(node) => {
+                same.iter().any(|other| node.properties.iter().all(|said| other.properties.contains(said)))
+            }
             None => same.contains(&node),
             Some(within) => {
                 let children: Vec<Node> = same.iter().flat_map(|other| other.children.clone()).collect();

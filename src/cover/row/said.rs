@@ -29,13 +29,15 @@ pub fn text(said: Spanned<String>) -> Value {
     Value { datum: Datum::Text(said.value), unit: None, span: said.span }
 }
 
-/// What is no number stays text, for the reader of the word to refuse at its place.
+/// A number, perhaps with its unit: `(in)0.5`. Anything else stays text, for the reader of the word to refuse.
 pub fn number_or_text(said: Spanned<String>) -> Value {
-    let figures = said.value.strip_prefix('-').unwrap_or(&said.value).starts_with(|first: char| first.is_ascii_digit());
-    match said.value.parse::<f64>() {
-        Ok(number) if figures && number.is_finite() => {
-            Value { datum: Datum::Number(number), unit: None, span: said.span }
-        }
+    let (unit, number) = match said.value.strip_prefix('(').and_then(|rest| rest.split_once(')')) {
+        Some((unit, number)) => (Some(unit.to_owned()), number),
+        None => (None, said.value.as_str()),
+    };
+    let figures = number.strip_prefix('-').unwrap_or(number).starts_with(|first: char| first.is_ascii_digit());
+    match number.parse::<f64>() {
+        Ok(number) if figures && number.is_finite() => Value { datum: Datum::Number(number), unit, span: said.span },
         _ => text(said),
     }
 }
@@ -48,13 +50,13 @@ pub fn shortened(text: &str) -> bool {
 }
 
 /// A break within a cell counts as a space.
-pub fn one_line(said: Spanned<String>) -> Spanned<String> {
+pub fn one_line(said: &Spanned<String>) -> Spanned<String> {
     let Spanned { value, span } = unix(said);
     Spanned::new(value.replace('\n', " "), span)
 }
 
 /// Breaks written in one way, whichever system wrote the table.
-pub fn unix(said: Spanned<String>) -> Spanned<String> {
+pub fn unix(said: &Spanned<String>) -> Spanned<String> {
     Spanned::new(said.value.replace("\r\n", "\n").replace('\r', "\n"), said.span)
 }
 

@@ -156,6 +156,18 @@ fn slips_are_told_in_their_cell() {
 }
 
 #[test]
+fn a_list_has_an_end() {
+    let of = |lines: usize, column: &str| format!("title,{column}\nA,\"{}\"\n", "x\n".repeat(lines));
+    assert!(titles("t.csv", &of(999, "author")).1.is_empty());
+    let (_, found) = titles("t.csv", &of(100_000, "author"));
+    assert_eq!(
+        found.iter().map(|finding| finding.message.as_str()).collect::<Vec<_>>(),
+        ["`author` says more than 1000 things"]
+    );
+    assert!(titles("t.csv", &of(100_000, "story")).1.is_empty());
+}
+
+#[test]
 fn a_column_that_looks_like_a_known_one_is_asked_about() {
     let text = "titel,page,auhtor,strapline,quote.form,author\nA,1,B,C,D,E\n";
     let mut findings = Findings::default();

@@ -21,17 +21,17 @@ fn told(name: &str, text: &str) -> (Cover, Vec<(String, String)>) {
 
 #[test]
 fn a_row_alone_can_be_a_cover() {
-    let text = "title,title.short,author,pages,isbn,price.GBP,binding,trim,paper.caliper,cover-stock,swatch.sea,quote,quote.by\n\
-                Salt,S,\"A\nB\",320,9781837426157,10.90,paperback,b-format,0.1,caliper=0.3,c=70,Fine,E. Rowe\n";
+    let text = "title,title.short,author,pages,isbn,price.GBP,binding,trim,paper.caliper,cover-stock.caliper,swatch.sea,quote,quote.by\n\
+                Salt,S,\"A\nB\",320,9781837426157,10.90,paperback,b-format,0.1,(pt)1,c=70,Fine,E. Rowe\n";
     let (cover, told) = told("t.csv", text);
     assert_eq!(told, []);
     let word = |name: &str| cover.facts.book.word(name).unwrap_or_default().to_owned();
     let said = ["title", "title.short", "author", "isbn", "price", "quote", "quote.by"].map(word);
     assert_eq!(said, ["Salt", "S", "A & B", "978-1-83742-615-7", "£10.90", "Fine", "E. Rowe"]);
     assert_eq!((cover.facts.format.trim, cover.facts.book.pages.value), ((129.0, 198.0), 320));
-    // 320 pages are 160 leaves of 0.1 mm, and the stock counts twice.
+    // 320 pages are 160 leaves of 0.1 mm, and the stock of 1 point, 25.4 / 72 mm, counts twice.
     let spine = cover.flat.measures.iter().find(|measure| measure.name == "spine").map(|measure| measure.value);
-    assert!(spine.is_some_and(|spine| (spine - 16.6).abs() < 1e-9), "{spine:?}");
+    assert!(spine.is_some_and(|spine| (spine - 16.0 - 2.0 * 25.4 / 72.0).abs() < 1e-9), "{spine:?}");
 }
 
 #[test]

@@ -106,7 +106,8 @@ fn limits_are_named() {
     whole("t.json", &format!("[{objects}{{\"a\":2}}]"), 1, "{\"a\":2}", "more than 100000 rows");
     let header = format!("a{}", ",a".repeat(COLUMN_LIMIT));
     whole("t.csv", &format!("{header}\n1"), 1, &header, "has 1001 columns");
-    let names: String = (0..=COLUMN_LIMIT).map(|at| format!("\"{at}\":1,")).collect();
+    let names: Vec<String> = (0..=COLUMN_LIMIT).map(|at| format!("\"{at}\":1,")).collect();
+    let names = names.concat();
     one("t.json", &format!("[{{\"z\":1}},{{{names}\"b\":1}}]"), 2, "\"b\"", "more than 1000 columns");
     // Brackets without end neither panic nor run deep.
     whole("t.json", &"[".repeat(100_000), 1, "[", "EOF");

@@ -128,13 +128,13 @@ impl Title<'_, '_> {
             self.object(name, if listed { at } else { ALONE }, raw, depth);
         } else {
             match text(raw) {
-                Some(said) => self.say(name, if listed { at } else { ALONE }, Spanned::new(said, span)),
+                Some(said) => self.say(name, if listed { at } else { ALONE }, &Spanned::new(said, span)),
                 None => self.row.faults.push(fault(span, "this is no sound text", BROKEN)),
             }
         }
     }
 
-    fn say(&mut self, name: &Spanned<String>, at: usize, said: Spanned<String>) {
+    fn say(&mut self, name: &Spanned<String>, at: usize, said: &Spanned<String>) {
         let cells = &mut self.row.cells;
         let known = cells.iter().position(|cell| cell.column.value == name.value);
         let items = if at == ALONE {

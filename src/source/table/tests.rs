@@ -129,6 +129,14 @@ fn a_place_finds_its_row_and_column() {
     assert_eq!(at("Salt,978"), Some((2, None)));
     assert_eq!(at("title"), None);
     assert_eq!(at("978\n\n\"A"), None);
+    // Where cells have no place of their own, none is named.
+    let (mut table, _) = read("t.csv", "title,isbn\nSalt,978\n");
+    let whole = table.rows[0].span;
+    for cell in &mut table.rows[0].cells {
+        cell.whole.span = whole;
+        cell.items.iter_mut().for_each(|item| item.span = whole);
+    }
+    assert_eq!(table.cell_at(whole), Some((2, None)));
     let json = "[{\"quote\": [{\"text\": \"A\", \"by\": \"E\"}]}]";
     let (table, _) = read("t.json", json);
     let start = json.find("\"E\"").expect("it stands there");
