@@ -24,5 +24,5 @@ pub use keep::Keep;
 pub use library::Library;
 pub use picture::{Format, JpegStream, Model, Picture, PictureFault, Pixels};
 pub use profile::{Profile, ProfileFault};
-pub use shelf::{FILE_LIMIT, MapShelf, Shelf, ShelfFault, nearest};
+pub use shelf::{FILE_LIMIT, MapShelf, Shelf, ShelfFault, nearest, tidy};
 pub use work::{Tally, Work};

@@ -6,6 +6,7 @@ mod whole;
 pub use whole::settle;
 
 use crate::build::disk::plain;
+use std::fs::File;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
@@ -31,7 +32,7 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
     }
     let folder = folder_of(path);
     std::fs::create_dir_all(folder).map_err(|error| fault(folder, &error))?;
-    whole::place(folder, path, bytes).map_err(|error| fault(path, &error))
+    whole::place(folder, path, bytes, None).map_err(|error| fault(path, &error))
 }
 
 /// Takes an older file away, so that it does not keep a good file's name. True when there was one.
@@ -51,6 +52,15 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
         return Err(WriteFault { path: path.to_owned(), why: "it is there already, and is left as it is".to_owned() });
     }
     write(path, bytes)
+}
+
+/// Writes a file of the author's anew: where a link leads, with the rights that it had, and only if it may be written.
+pub fn rewrite(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
+    let real = std::fs::canonicalize(path).map_err(|error| fault(path, &error))?;
+    // A file that may not be written could still be replaced, where its folder may be.
+    let old = File::options().write(true).open(&real).map_err(|error| fault(path, &error))?;
+    let rights = old.metadata().map_err(|error| fault(path, &error))?.permissions();
+    whole::place(folder_of(&real), &real, bytes, Some(&rights)).map_err(|error| fault(path, &error))
 }
 
 fn holds(path: &Path, bytes: &[u8]) -> bool {
@@ -96,6 +106,23 @@ mod tests {
         assert!(write_new(&path, b"three").is_err());
         assert_eq!(withdraw(&path), Ok(true));
         assert_eq!(withdraw(&path), Ok(false));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn an_authors_file_keeps_its_place_and_its_rights() {
+        use std::os::unix::fs::PermissionsExt as _;
+        let folder = tempfile::tempdir().expect("a temporary folder");
+        let (path, link) = (folder.path().join("a"), folder.path().join("b"));
+        write(&path, b"one").expect("writes");
+        std::fs::set_permissions(&path, std::fs::Permissions::from_mode(0o640)).expect("sets rights");
+        std::os::unix::fs::symlink("a", &link).expect("links");
+        rewrite(&link, b"two").expect("rewrites");
+        assert_eq!(std::fs::read(&path).expect("is there"), b"two");
+        assert!(link.symlink_metadata().is_ok_and(|about| about.is_symlink()));
+        let rights = std::fs::metadata(&path).expect("is there").permissions();
+        assert_eq!(rights.mode() & 0o777, 0o640);
+        assert!(rewrite(&folder.path().join("none"), b"x").is_err());
     }
 
     #[test]

@@ -33,7 +33,7 @@ pub fn drawn(fragment: &str) -> (Cover, Scene) {
         .with("art/line.tif", &include_bytes!("../../tests/pictures/line-art.tif")[..]);
     let files = Files::default();
     let findings = RefCell::new(Findings::default());
-    let file = files.add("cover.kdl", &text);
+    let file = files.add("cover.kdl", text.as_str());
     let tree = parse(&mut findings.borrow_mut(), file, &text);
     let library = TYPESETTER.library();
     let desk = Desk { shelf: &shelf, darkroom: &DARKROOM, library, files: &files, findings: &findings };

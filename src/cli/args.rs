@@ -1,8 +1,9 @@
 //! What may be typed, and who answers it.
 
+use crate::cli::covers::CoverArgs;
 use crate::cli::exit::Exit;
 use crate::cli::store::StoreArgs;
-use crate::cli::{build, check, explain, measure, new, watch};
+use crate::cli::{build, check, explain, measure, new, shelf, tidy, watch};
 use crate::scene::Surround;
 use clap::builder::styling::Styles;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -30,6 +31,10 @@ enum Word {
     Watch(WatchArgs),
     /// Tell every width, fold and sheet size, with the sum it came from
     Measure(MeasureArgs),
+    /// Rewrite files in one layout: the same cover, every comment
+    Tidy(tidy::TidyArgs),
+    /// Show the covers of a series side by side in one picture, and say what strays among them
+    Shelf(shelf::ShelfArgs),
     /// Print the manual page of a word of the language or of a rule
     Explain(ExplainArgs),
 }
@@ -42,9 +47,8 @@ pub struct NewArgs {
 
 #[derive(Args)]
 pub struct BuildArgs {
-    /// Cover files, or folders that hold a cover.kdl; without one, this folder
-    #[arg(default_value = ".", hide_default_value = true)]
-    pub files: Vec<PathBuf>,
+    #[command(flatten)]
+    pub covers: CoverArgs,
     /// Where to write [default: the folder `out` beside the cover file]
     #[arg(long)]
     pub out: Option<PathBuf>,
@@ -54,6 +58,9 @@ pub struct BuildArgs {
     /// What stands around the trim of the press file [default: what the cover says]
     #[arg(long)]
     pub surround: Option<SurroundArg>,
+    /// For eyes, or for programs: one JSON object with all covers, what came of them, and sums
+    #[arg(long, value_name = "FORM", default_value = "text")]
+    pub report: Summary,
     /// How many processors to use [default: all]
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
@@ -63,9 +70,8 @@ pub struct BuildArgs {
 
 #[derive(Args)]
 pub struct CheckArgs {
-    /// Cover files, or folders that hold a cover.kdl; without one, this folder
-    #[arg(default_value = ".", hide_default_value = true)]
-    pub files: Vec<PathBuf>,
+    #[command(flatten)]
+    pub covers: CoverArgs,
     /// For eyes, or for programs: one JSON object a cover, each on a line of its own, or one
     /// SARIF log
     #[arg(long, value_name = "FORM", default_value = "text")]
@@ -79,9 +85,8 @@ pub struct CheckArgs {
 
 #[derive(Args)]
 pub struct WatchArgs {
-    /// Cover files, or folders that hold a cover.kdl; without one, this folder
-    #[arg(default_value = ".", hide_default_value = true)]
-    pub files: Vec<PathBuf>,
+    #[command(flatten)]
+    pub covers: CoverArgs,
     /// Where to write [default: the folder `out` beside the cover file]
     #[arg(long)]
     pub out: Option<PathBuf>,
@@ -102,6 +107,12 @@ pub struct MeasureArgs {
 pub struct ExplainArgs {
     /// Without a word: the list of all
     pub word: Option<String>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Summary {
+    Text,
+    Json,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -148,6 +159,8 @@ pub fn command() -> ExitCode {
         Word::Check(args) => check::run(&args),
         Word::Watch(args) => watch::run(&args),
         Word::Measure(args) => measure::run(&args),
+        Word::Tidy(args) => tidy::run(&args),
+        Word::Shelf(args) => shelf::run(&args),
         Word::Explain(args) => explain::run(&args),
     };
     exit.into()

@@ -21,8 +21,11 @@ pub fn pages() -> Vec<Page> {
 
 const TOPICS: &[(&str, &str)] = &[
     ("kdl", include_str!("topics/kdl.txt")),
+    ("tidy", include_str!("topics/tidy.txt")),
     ("files", include_str!("topics/files.txt")),
     ("units", include_str!("topics/units.txt")),
+    ("tables", include_str!("topics/tables.txt")),
+    ("shelf", include_str!("topics/shelf.txt")),
     ("exit-codes", include_str!("topics/exit-codes.txt")),
     ("store", include_str!("topics/store.txt")),
 ];

@@ -3,15 +3,15 @@
 use crate::build::{Disk, Workshop, build};
 use crate::cli::args::MeasureArgs;
 use crate::cli::build::{findings, unread};
+use crate::cli::covers::targets;
 use crate::cli::exit::Exit;
 use crate::cli::present::summary;
 use crate::cli::say;
-use crate::cli::target::targets;
 
 pub fn run(args: &MeasureArgs) -> Exit {
     let Some(targets) = targets(std::slice::from_ref(&args.file), None) else { return Exit::Stopped };
     let Some(target) = targets.first() else { return Exit::Stopped };
-    let built = match build(&Workshop::default(), &Disk::new(&target.folder), &target.file) {
+    let built = match build(&Workshop::default(), &Disk::new(&target.folder), &target.commission) {
         Ok(built) => built,
         Err(fault) => {
             say::stopped(&unread(target, &fault), "");

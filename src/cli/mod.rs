@@ -3,17 +3,21 @@
 mod args;
 mod build;
 mod check;
+mod covers;
 mod exit;
 mod explain;
+mod listed;
 mod manual;
 mod measure;
 mod new;
+mod outcome;
 mod present;
 mod progress;
 mod sarif;
 mod say;
+mod shelf;
 mod store;
-mod target;
+mod tidy;
 mod watch;
 
 pub use args::command;

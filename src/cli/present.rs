@@ -1,5 +1,6 @@
 //! Findings for eyes, with their lines, or as JSON. The one door to the drawer of reports.
 
+use crate::assets::tidy;
 use crate::build::{Built, told};
 use crate::cli::say::{count, visible};
 use crate::ground::{Finding, Severity};
@@ -45,9 +46,17 @@ pub fn summary(shown: &str, built: &Built) -> String {
     format!("{}: {counts}\n", visible(shown))
 }
 
-/// One object a cover.
+/// One object a cover; a finding in a table has its row and column.
 pub fn json(shown: &str, built: &Built) -> serde_json::Value {
-    let findings: Vec<_> = built.findings.iter().map(|finding| told(&built.files, finding)).collect();
+    let finding = |finding: &Finding| {
+        let mut value = serde_json::json!(told(&built.files, finding));
+        if let Some((row, column)) = built.cell(finding.span) {
+            value["row"] = row.into();
+            value["cell"] = column.into();
+        }
+        value
+    };
+    let findings: Vec<_> = built.findings.iter().map(finding).collect();
     serde_json::json!({ "cover": shown, "findings": findings, "unlisted": built.findings.left_out() })
 }
 
@@ -61,14 +70,21 @@ struct Seen {
     label: Option<LabeledSpan>,
 }
 
-/// The file that a finding points into, from where the command was typed: the cover file goes by the path that was typed,
-/// its companions stand in the same folder.
+/// The file that a finding points into, from where the command was typed: paths count from the folder of the typed file.
 pub fn file_of(shown: &str, built: &Built, finding: &Finding) -> String {
     let file = built.files.path(finding.span.file).unwrap_or_default();
     match shown.rsplit_once('/') {
-        _ if finding.span.file == crate::ground::FileId(0) => shown.to_owned(),
-        Some((folder, _)) => format!("{folder}/{file}"),
+        Some((folder, _)) => tidy(&format!("{folder}/{file}")),
         None => file,
+    }
+}
+
+/// `row 7, isbn: ` before what concerns a cell of a table.
+pub fn cell(built: &Built, finding: &Finding) -> String {
+    match built.cell(finding.span) {
+        Some((row, Some(column))) => format!("row {row}, {column}: "),
+        Some((row, None)) => format!("row {row}: "),
+        None => String::new(),
     }
 }
 
@@ -81,7 +97,7 @@ impl Seen {
         // What concerns the whole file points nowhere in it.
         let label = (end > start).then(|| LabeledSpan::new(None, start, end - start));
         Seen {
-            message: visible(&finding.message),
+            message: visible(&(cell(built, finding) + &finding.message)),
             help: finding.help.as_deref().map(visible),
             rule: finding.rule,
             severity: finding.severity,
@@ -144,11 +160,11 @@ impl Diagnostic for Seen {
 mod tests {
     use super::*;
     use crate::assets::MapShelf;
-    use crate::build::{Workshop, build};
+    use crate::build::{Commission, Workshop, build};
 
     fn built(bytes: &[u8]) -> Built {
         let shelf = MapShelf::default().with("cover.kdl", bytes);
-        build(&Workshop::default(), &shelf, "cover.kdl").expect("the file is there")
+        build(&Workshop::default(), &shelf, &Commission::of("cover.kdl")).expect("the file is there")
     }
 
     #[test]

@@ -7,7 +7,8 @@ pub struct Tree {
     pub nodes: Vec<Node>,
 }
 
-#[derive(Clone, Debug, PartialEq)]
+/// Two are equal when they say the same, wherever they stand.
+#[derive(Clone, Debug)]
 pub struct Node {
     pub name: Spanned<String>,
     /// Arguments, in order.
@@ -27,12 +28,32 @@ pub struct Value {
     pub span: Span,
 }
 
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub enum Datum {
     Text(String),
     Number(f64),
     Flag(bool),
     Null,
+}
+
+impl PartialEq for Node {
+    fn eq(&self, other: &Self) -> bool {
+        let Node { name, values, properties, children, span: _ } = self;
+        (name, values, properties, children) == (&other.name, &other.values, &other.properties, &other.children)
+    }
+}
+
+impl PartialEq for Datum {
+    /// What is written `#nan` twice is the same.
+    fn eq(&self, other: &Self) -> bool {
+        match (self, other) {
+            (Datum::Text(one), Datum::Text(other)) => one == other,
+            (Datum::Number(one), Datum::Number(other)) => one == other || (one.is_nan() && other.is_nan()),
+            (Datum::Flag(one), Datum::Flag(other)) => one == other,
+            (Datum::Null, Datum::Null) => true,
+            _ => false,
+        }
+    }
 }
 
 impl PartialEq for Value {

@@ -240,7 +240,7 @@ fn eight_threads_share_a_folder_that_is_trimmed_under_them() {
 #[test]
 fn covers_recall_what_another_process_made() {
     use crate::assets::{MapShelf, Work};
-    use crate::build::{Workshop, build};
+    use crate::build::{Commission, Workshop, build};
     use crate::output::{Delivery, OUTPUTS};
     use crate::scene::Surround;
     use std::sync::Arc;
@@ -253,7 +253,7 @@ fn covers_recall_what_another_process_made() {
     let store = Arc::new(store);
     let made = |store: Option<&Arc<Store>>| {
         let workshop = Workshop::new(store.map(|store| store.clone() as Arc<dyn Keep>));
-        let built = build(&workshop, &shelf, "cover.kdl").expect("the cover is there");
+        let built = build(&workshop, &shelf, &Commission::of("cover.kdl")).expect("the cover is there");
         let scene = built.design.expect("can be read").scene;
         let delivery = Delivery { flat_ppi: 20.0, panel_ppi: 20.0, surround: Surround::Marks };
         let files = OUTPUTS.iter().flat_map(|output| (output.write)(&scene, &delivery, &workshop.darkroom));

@@ -2,15 +2,15 @@
 //! beside it at most a whole hidden one, which the next write of that file takes away.
 #![expect(clippy::disallowed_methods, reason = "this is the one hand that writes")]
 
-use std::fs::File;
+use std::fs::{File, Permissions};
 use std::io::{Result, Write as _};
 use std::path::{Path, PathBuf};
 
-/// Its bytes are on the disk before its name is, so that a power cut, too, leaves the old one or the new one. The folder
+/// With these rights, or those of any new file. Its bytes are on the disk before its name is, so that a power cut, too, leaves the old one or the new one. The folder
 /// is not waited for: that would only make sure which of the two.
-pub fn place(folder: &Path, path: &Path, bytes: &[u8]) -> Result<()> {
-    if !unnamed(folder, path, bytes)? {
-        named(folder, path, bytes)?;
+pub fn place(folder: &Path, path: &Path, bytes: &[u8], rights: Option<&Permissions>) -> Result<()> {
+    if !unnamed(folder, path, bytes, rights)? {
+        named(folder, path, bytes, rights)?;
         settle(path);
     }
     Ok(())
@@ -33,7 +33,7 @@ fn hidden(path: &Path) -> Option<PathBuf> {
 
 /// Writes a file that has no name until it is whole. False where that cannot be had.
 #[cfg(target_os = "linux")]
-fn unnamed(folder: &Path, path: &Path, bytes: &[u8]) -> Result<bool> {
+fn unnamed(folder: &Path, path: &Path, bytes: &[u8], rights: Option<&Permissions>) -> Result<bool> {
     use crate::build::write::holds;
     use rustix::fs::{Mode, OFlags, open};
     use rustix::io::Errno;
@@ -47,9 +47,8 @@ fn unnamed(folder: &Path, path: &Path, bytes: &[u8]) -> Result<bool> {
         else {
             return Ok(false);
         };
-        let mut file = File::from(file);
-        file.write_all(bytes)?;
-        file.sync_all()?;
+        let file = File::from(file);
+        fill(&file, bytes, rights)?;
         let named = match name(&file, &hidden) {
             Err(Errno::EXIST) => {
                 let _ = std::fs::remove_file(&hidden);
@@ -79,6 +78,14 @@ fn unnamed(folder: &Path, path: &Path, bytes: &[u8]) -> Result<bool> {
     Ok(false)
 }
 
+fn fill(mut file: &File, bytes: &[u8], rights: Option<&Permissions>) -> Result<()> {
+    file.write_all(bytes)?;
+    if let Some(rights) = rights {
+        file.set_permissions(rights.clone())?;
+    }
+    file.sync_all()
+}
+
 /// Gives an unnamed file a name that is not taken.
 #[cfg(target_os = "linux")]
 fn name(file: &File, hidden: &Path) -> rustix::io::Result<()> {
@@ -89,19 +96,18 @@ fn name(file: &File, hidden: &Path) -> rustix::io::Result<()> {
 }
 
 #[cfg(not(target_os = "linux"))]
-fn unnamed(_: &Path, _: &Path, _: &[u8]) -> Result<bool> {
+fn unnamed(_: &Path, _: &Path, _: &[u8], _: Option<&Permissions>) -> Result<bool> {
     Ok(false)
 }
 
 /// Writes a file under a name of chance first. Dropped on the way out of an error, it takes itself away.
-fn named(folder: &Path, path: &Path, bytes: &[u8]) -> Result<()> {
+fn named(folder: &Path, path: &Path, bytes: &[u8], rights: Option<&Permissions>) -> Result<()> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".jaconet-");
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    let mut file = builder.tempfile_in(folder)?;
-    file.write_all(bytes)?;
-    file.as_file().sync_all()?;
+    let file = builder.tempfile_in(folder)?;
+    fill(file.as_file(), bytes, rights)?;
     file.persist(path).map(drop).map_err(|error| error.error)
 }
 
@@ -123,7 +129,7 @@ mod tests {
             assert_eq!(std::fs::read(&path).expect("is there"), bytes);
             assert_eq!(std::fs::read_dir(folder.path()).expect("a folder").count(), 1);
         }
-        named(folder.path(), &path, b"three").expect("writes");
+        place(folder.path(), &path, b"three", None).expect("writes");
         assert_eq!(std::fs::read(&path).expect("is there"), b"three");
         assert_eq!(std::fs::read_dir(folder.path()).expect("a folder").count(), 1);
     }

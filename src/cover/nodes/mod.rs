@@ -6,6 +6,8 @@ mod band;
 mod barcode;
 mod book;
 mod deliver;
+pub mod each;
+mod edition;
 mod format;
 mod group;
 mod guides;
@@ -16,6 +18,7 @@ pub mod part;
 mod path;
 mod press;
 mod rule;
+mod series;
 mod stack;
 mod style;
 mod swatches;
@@ -32,6 +35,8 @@ pub const NODES: &[&Node] = &[
     &style::NODE,
     &guides::NODE,
     &deliver::NODE,
+    &series::NODE,
+    &edition::NODE,
     &panel::NODE,
     &part::NODE,
     &text::NODE,
@@ -43,6 +48,7 @@ pub const NODES: &[&Node] = &[
     &path::NODE,
     &group::NODE,
     &stack::NODE,
+    &each::NODE,
 ];
 
 /// The words that may stand in a panel.
