@@ -3,6 +3,7 @@
 mod deliver;
 mod disk;
 mod marked;
+mod outline;
 mod pipeline;
 mod rehearsal;
 mod report;
@@ -17,6 +18,7 @@ mod write;
 
 pub use deliver::{Delivered, Order, deliver};
 pub use disk::Disk;
+pub use outline::Outline;
 pub use pipeline::{Built, Workshop, build};
 pub use rehearsal::Rehearsal;
 pub use report::told;
