@@ -18,7 +18,7 @@ mod write;
 
 pub use deliver::{Delivered, Order, deliver};
 pub use disk::Disk;
-pub use outline::Outline;
+pub use outline::{Amount, Area, Element, Face, Outline, Print, Remark, Tone};
 pub use pipeline::{Built, Workshop, build};
 pub use rehearsal::Rehearsal;
 pub use report::told;
