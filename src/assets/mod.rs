@@ -21,4 +21,4 @@ pub use glyph::Glyph;
 pub use library::Library;
 pub use picture::{Format, JpegStream, Model, Picture, PictureFault, Pixels};
 pub use profile::{Profile, ProfileFault};
-pub use shelf::{FILE_LIMIT, MapShelf, Shelf, ShelfFault, nearest};
+pub use shelf::{FILE_LIMIT, MapShelf, Shelf, ShelfFault, nearest, tidy};

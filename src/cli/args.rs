@@ -1,7 +1,7 @@
 //! What may be typed, and who answers it.
 
 use crate::cli::exit::Exit;
-use crate::cli::{build, check, explain, measure, new, watch};
+use crate::cli::{build, check, compare, explain, measure, new, watch};
 use crate::scene::Surround;
 use clap::builder::styling::Styles;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -29,6 +29,8 @@ enum Word {
     Watch(WatchArgs),
     /// Tell every width, fold and sheet size, with the sum it came from
     Measure(MeasureArgs),
+    /// Tell what changed between two designs of a cover
+    Compare(compare::CompareArgs),
     /// Print the manual page of a word of the language or of a rule
     Explain(ExplainArgs),
 }
@@ -141,6 +143,7 @@ pub fn command() -> ExitCode {
         Word::Check(args) => check::run(&args),
         Word::Watch(args) => watch::run(&args),
         Word::Measure(args) => measure::run(&args),
+        Word::Compare(args) => compare::run(&args),
         Word::Explain(args) => explain::run(&args),
     };
     exit.into()

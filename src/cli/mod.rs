@@ -3,11 +3,14 @@
 mod args;
 mod build;
 mod check;
+mod compare;
+mod design;
 mod exit;
 mod explain;
 mod manual;
 mod measure;
 mod new;
+mod pairs;
 mod present;
 mod progress;
 mod sarif;

@@ -52,10 +52,6 @@ impl Topic {
 }
 
 impl Changes {
-    pub fn is_empty(&self) -> bool {
-        self.0.is_empty()
-    }
-
     pub fn push(
         &mut self,
         topic: Topic,

@@ -7,12 +7,17 @@ mod elements;
 mod hunks;
 mod matter;
 mod movement;
+mod picture;
+mod regions;
 mod remarks;
 mod sheet;
 mod text;
+mod view;
 
-pub use change::{Change, Changes, Topic};
+pub use change::Changes;
+pub use picture::picture;
 pub use text::told;
+pub use view::{Flat, View};
 
 use crate::build::Outline;
 

@@ -13,6 +13,9 @@ use crate::assets::Darkroom;
 use crate::pdf::Surround;
 use crate::scene::Scene;
 
+pub use flat::flat_margins;
+pub use png::png_file;
+
 /// A kind of file that a cover can be delivered as. A scene is always printable, so writing cannot fail.
 pub struct Output {
     pub name: &'static str,
