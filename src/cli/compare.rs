@@ -6,7 +6,7 @@ use crate::cli::design::{Design, Sight, load};
 use crate::cli::exit::Exit;
 use crate::cli::pairs::{Pair, pairs, with_past};
 use crate::cli::say::{count, stopped, visible};
-use crate::compare::{Changes, View, compare, picture, told};
+use crate::compare::{Changes, View, compare, grown, picture, told};
 use crate::ground::Severity;
 use clap::{Args, ValueEnum};
 use rayon::prelude::*;
@@ -130,8 +130,9 @@ fn alone(is_old: bool, shown: &str, form: Form) -> Told {
 
 /// `Err(None)` when there is nothing to look at.
 fn draw(workshop: &Workshop, old: &Design, new: &Design, file: &Path) -> Result<String, Option<String>> {
-    let (Some(old), Some(new)) = (old.sight.view(), new.sight.view()) else { return Err(None) };
-    let shown = picture(&old, &new, &workshop.darkroom);
+    let (Some(one), Some(other)) = (old.sight.view(), new.sight.view()) else { return Err(None) };
+    let grown = grown(&old.outline, &new.outline);
+    let shown = picture(&one, &other, &grown, &workshop.darkroom);
     write(file, &shown.png).map_err(|fault| Some(fault.to_string()))?;
     Ok(format!("{}: {} framed\n", file.display(), count(shown.places.len(), "place")))
 }

@@ -1,6 +1,7 @@
 //! Alike: which element of the new design is which of the old: the same name on the same panel.
 
-use crate::build::{Element, Outline};
+use crate::build::{Area, Element, Outline};
+use crate::ground::Rect;
 use std::collections::BTreeMap;
 
 pub struct Pair<'a> {
@@ -36,4 +37,16 @@ pub fn pairs<'a>(old: &'a Outline, new: &'a Outline) -> Vec<Pair<'a>> {
     gone.sort_by_key(|(rank, _)| *rank);
     pairs.extend(gone.into_iter().map(|(rank, element)| Pair { old: Some(element), new: None, rank }));
     pairs
+}
+
+/// The frames, on the new sheet, of pictures that are the same file at another size, and by how much they differ.
+pub fn grown(old: &Outline, new: &Outline) -> Vec<(Rect, f64)> {
+    let same = |(was, now): &(&Element, &Element)| {
+        let files = |element: &Element| element.pictures.iter().map(|print| print.sha256.clone()).collect::<Vec<_>>();
+        !now.pictures.is_empty() && files(was) == files(now) && was.area != now.area
+    };
+    let both = pairs(old, new).into_iter().filter_map(|pair| Some((pair.old?, pair.new?))).filter(same);
+    let frame = |area: &Area| Rect::new(area.left, area.top, area.right(), area.bottom());
+    let by = |was: &Area, now: &Area| (now.width - was.width).abs().max((now.height - was.height).abs());
+    both.map(|(was, now)| (frame(&now.area), by(&was.area, &now.area))).collect()
 }

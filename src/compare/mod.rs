@@ -14,6 +14,7 @@ mod sheet;
 mod text;
 mod view;
 
+pub use alike::grown;
 pub use change::Changes;
 pub use picture::picture;
 pub use text::told;

@@ -28,7 +28,7 @@ const DIRECTIONS: [Words; 2] = [
         less: "up",
         more: "down",
         edges: ["upper", "lower"],
-        sizes: ["lower", "higher"],
+        sizes: ["shorter", "taller"],
         side: |area| (area.top, area.height),
     },
 ];

@@ -3,7 +3,7 @@
 use crate::assets::Darkroom;
 use crate::compare::regions::{Cells, Region};
 use crate::compare::view::View;
-use crate::ground::{MM_PER_INCH, Rect};
+use crate::ground::{MM_PER_INCH, Rect, Vec2};
 use crate::output::png_file;
 
 /// Pixels per inch, and the most pixels of the whole picture: larger sheets are shown smaller.
@@ -15,8 +15,11 @@ const TABLE: [u8; 3] = [238, 237, 234];
 /// Magenta between two lines of white is seen on any ground; pixels.
 const SIGNAL: [u8; 3] = [230, 0, 126];
 const HALO: [u8; 3] = [255, 255, 255];
-const FRAME: usize = 7;
-const CORE: std::ops::Range<usize> = 2..5;
+const FRAME: usize = 5;
+const CORE: std::ops::Range<usize> = 1..4;
+/// Pixels that those of a finished picture may lie beside their place, and the most that any may.
+const FINISHED: usize = 1;
+const FURTHEST: f64 = 6.0;
 
 /// A place that differs, on each sheet, millimetres.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,9 +33,10 @@ pub struct Shown {
     pub places: Vec<Differing>,
 }
 
-pub fn picture(old: &View<'_>, new: &View<'_>, darkroom: &Darkroom) -> Shown {
+/// `grown` are the frames, on the new sheet, of pictures at another size, and by how much.
+pub fn picture(old: &View<'_>, new: &View<'_>, grown: &[(Rect, f64)], darkroom: &Darkroom) -> Shown {
     let ppi = ppi(old.trim(), new.trim());
-    let places = places(old, new, ppi, darkroom);
+    let places = places(old, new, grown, ppi, darkroom);
     let scale = ppi / MM_PER_INCH;
     let gap = (GAP * scale).round() as usize;
     let sides = [old, new].map(|view| view.draw(view.trim(), ppi, darkroom));
@@ -64,7 +68,7 @@ fn ppi(old: Rect, new: Rect) -> f64 {
 
 /// Panel by panel, so that a spine that grew moves nothing: panels of other sizes lie on one another by the middle of
 /// their heads.
-fn places(old: &View<'_>, new: &View<'_>, ppi: f64, darkroom: &Darkroom) -> Vec<Differing> {
+fn places(old: &View<'_>, new: &View<'_>, grown: &[(Rect, f64)], ppi: f64, darkroom: &Darkroom) -> Vec<Differing> {
     let mut places = Vec::new();
     for (name, was) in old.panels() {
         let Some((_, now)) = new.panels().into_iter().find(|(other, _)| *other == name) else { continue };
@@ -75,8 +79,14 @@ fn places(old: &View<'_>, new: &View<'_>, ppi: f64, darkroom: &Darkroom) -> Vec<
         };
         let (was, now) = (shared(was), shared(now));
         let drawn = [old.draw(was, ppi, darkroom), new.draw(now, ppi, darkroom)];
-        let soft = old.is_photographed() || new.is_photographed();
-        for Region { left, top, right, bottom } in Cells::new(&drawn[0], &drawn[1], ppi, soft).regions() {
+        let finished = old.is_photographed() || new.is_photographed();
+        let slack = |x: usize, y: usize| {
+            let place = now.origin() + (Vec2::new(x as f64, y as f64) + Vec2::new(0.5, 0.5)) * (MM_PER_INCH / ppi);
+            let by = grown.iter().filter(|(frame, _)| frame.contains(place)).map(|(_, by)| *by).fold(0.0, f64::max);
+            let by = if by > 0.0 { ((by * ppi / MM_PER_INCH).ceil() + 1.0).min(FURTHEST) as usize } else { 0 };
+            if finished { by.max(FINISHED) } else { by }
+        };
+        for Region { left, top, right, bottom } in Cells::new(&drawn[0], &drawn[1], ppi, &slack).regions() {
             let on = |area: Rect| {
                 let place = Rect::new(area.x0 + left, area.y0 + top, area.x0 + right, area.y0 + bottom);
                 place.intersect(area)

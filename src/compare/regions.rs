@@ -4,9 +4,11 @@ use crate::compare::view::Pixels;
 use crate::ground::MM_PER_INCH;
 
 /// The side of a cell, millimetres.
-const CELL: f64 = 4.0;
+const CELL: f64 = 2.0;
 /// A channel that differs by more of 255 is seen, about as much as a step of a grey scale in ten.
 const VISIBLE: u8 = 24;
+/// Millimetres between what differs and its frame.
+const AROUND: f64 = 1.0;
 /// So many pixels of a cell must differ: one alone is a crumb of rounding.
 const PIXELS: usize = 2;
 
@@ -19,68 +21,92 @@ pub struct Region {
     pub bottom: f64,
 }
 
-/// Which cells differ.
+/// The cells that differ, and in each what differs.
 pub struct Cells {
     columns: usize,
-    differs: Vec<bool>,
+    cells: Vec<Cell>,
+    /// Millimetres a pixel.
+    step: f64,
+    size: (usize, usize),
+}
+
+#[derive(Clone, Copy)]
+struct Cell {
+    pixels: usize,
+    /// Left, top, right, bottom: pixels.
+    edges: [usize; 4],
 }
 
 impl Cells {
-    /// `soft` pixels may lie beside where they should: a pixel then differs only from all of its neighbours.
-    pub fn new(old: &Pixels, new: &Pixels, ppi: f64, soft: bool) -> Cells {
-        let (width, height) = (old.width.min(new.width), old.height.min(new.height));
-        let cell = CELL * ppi / MM_PER_INCH;
-        let count = |pixels: usize| (pixels as f64 / cell).ceil() as usize;
-        let (columns, rows) = (count(width), count(height));
-        let mut counts = vec![0_usize; columns * rows];
-        for y in 0..height {
-            for x in 0..width {
-                let differs = if soft {
-                    outside(old, new, x, y, (width, height)) || outside(new, old, x, y, (width, height))
-                } else {
-                    let (one, other) = (at(old, x, y), at(new, x, y));
-                    (0..3).any(|channel| one[channel].abs_diff(other[channel]) > VISIBLE)
-                };
+    /// `slack` says of a pixel how far beside its place it may lie: it then differs only from all of its neighbours.
+    pub fn new(old: &Pixels, new: &Pixels, ppi: f64, slack: &dyn Fn(usize, usize) -> usize) -> Cells {
+        let size = (old.width.min(new.width), old.height.min(new.height));
+        let side = CELL * ppi / MM_PER_INCH;
+        let count = |pixels: usize| (pixels as f64 / side).ceil().max(1.0) as usize;
+        let (columns, rows) = (count(size.0), count(size.1));
+        let mut cells = vec![Cell { pixels: 0, edges: [usize::MAX, usize::MAX, 0, 0] }; columns * rows];
+        for y in 0..size.1 {
+            for x in 0..size.0 {
+                let (one, other) = (at(old, x, y), at(new, x, y));
+                let mut differs = (0..3).any(|channel| one[channel].abs_diff(other[channel]) > VISIBLE);
                 if differs {
-                    let (column, row) = ((x as f64 / cell) as usize, (y as f64 / cell) as usize);
-                    counts[row.min(rows - 1) * columns + column.min(columns - 1)] += 1;
+                    let slack = slack(x, y);
+                    differs = slack == 0
+                        || outside(one, new, (x, y), slack, size)
+                        || outside(other, old, (x, y), slack, size);
+                }
+                if differs {
+                    let (column, row) = ((x as f64 / side) as usize, (y as f64 / side) as usize);
+                    let cell = &mut cells[row.min(rows - 1) * columns + column.min(columns - 1)];
+                    cell.pixels += 1;
+                    cell.edges = joined(&cell.edges, &[x, y, x + 1, y + 1]);
                 }
             }
         }
-        Cells { columns, differs: counts.into_iter().map(|count| count >= PIXELS).collect() }
+        Cells { columns, cells, step: MM_PER_INCH / ppi, size }
     }
 
     /// Cells that touch or have one cell between them are one place; places that overlap are one.
     pub fn regions(&self) -> Vec<Region> {
-        let mut boxes: Vec<[usize; 4]> = Vec::new();
-        for at in (0..self.differs.len()).filter(|at| self.differs[*at]) {
+        // Of each place its cells and its pixels.
+        let mut places: Vec<[[usize; 4]; 2]> = Vec::new();
+        for (at, cell) in self.cells.iter().enumerate().filter(|(_, cell)| cell.pixels >= PIXELS) {
             let (x, y) = (at % self.columns, at / self.columns);
-            boxes.push([x, y, x + 1, y + 1]);
+            places.push([[x, y, x + 1, y + 1], cell.edges]);
         }
         loop {
-            let before = boxes.len();
-            let mut joined: Vec<[usize; 4]> = Vec::new();
-            for one in boxes {
-                match joined.iter_mut().find(|other| near(&one, other)) {
-                    Some(other) => {
-                        *other =
-                            [one[0].min(other[0]), one[1].min(other[1]), one[2].max(other[2]), one[3].max(other[3])];
-                    }
-                    None => joined.push(one),
+            let before = places.len();
+            let mut kept: Vec<[[usize; 4]; 2]> = Vec::new();
+            for one in places {
+                match kept.iter_mut().find(|other| near(&one[0], &other[0])) {
+                    Some(other) => (0..2).for_each(|at| other[at] = joined(&one[at], &other[at])),
+                    None => kept.push(one),
                 }
             }
-            boxes = joined;
-            if boxes.len() == before {
+            places = kept;
+            if places.len() == before {
                 break;
             }
         }
-        boxes.sort_by_key(|[left, top, ..]| (*top, *left));
-        let region = |edges: [usize; 4]| {
-            let [left, top, right, bottom] = edges.map(|cell| cell as f64 * CELL);
-            Region { left, top, right, bottom }
-        };
-        boxes.into_iter().map(region).collect()
+        places.sort_by_key(|[[left, top, ..], _]| (*top, *left));
+        places.into_iter().map(|[_, edges]| self.region(edges)).collect()
     }
+
+    /// A little wider than what differs, within the panel.
+    fn region(&self, [left, top, right, bottom]: [usize; 4]) -> Region {
+        let most = [self.size.0, self.size.1].map(|pixels| pixels as f64 * self.step);
+        let [left, top, right, bottom] = [left, top, right, bottom].map(|edge| edge as f64 * self.step);
+        Region {
+            left: (left - AROUND).max(0.0),
+            top: (top - AROUND).max(0.0),
+            right: (right + AROUND).min(most[0]),
+            bottom: (bottom + AROUND).min(most[1]),
+        }
+    }
+}
+
+fn joined(one: &[usize; 4], other: &[usize; 4]) -> [usize; 4] {
+    [one[0].min(other[0]), one[1].min(other[1]), one[2].max(other[2]), one[3].max(other[3])]
 }
 
 fn near(one: &[usize; 4], other: &[usize; 4]) -> bool {
@@ -93,21 +119,26 @@ fn at(pixels: &Pixels, x: usize, y: usize) -> [u8; 3] {
 }
 
 /// Whether a pixel lies outside all that the other drawing has around it.
-fn outside(one: &Pixels, other: &Pixels, x: usize, y: usize, (width, height): (usize, usize)) -> bool {
+fn outside(
+    pixel: [u8; 3],
+    other: &Pixels,
+    (x, y): (usize, usize),
+    slack: usize,
+    (width, height): (usize, usize),
+) -> bool {
     let (mut least, mut most) = ([u8::MAX; 3], [0_u8; 3]);
-    for row in y.saturating_sub(1)..(y + 2).min(height) {
-        for column in x.saturating_sub(1)..(x + 2).min(width) {
-            let pixel = at(other, column, row);
+    for row in y.saturating_sub(slack)..(y + slack + 1).min(height) {
+        for column in x.saturating_sub(slack)..(x + slack + 1).min(width) {
+            let near = at(other, column, row);
             for channel in 0..3 {
-                least[channel] = least[channel].min(pixel[channel]);
-                most[channel] = most[channel].max(pixel[channel]);
+                least[channel] = least[channel].min(near[channel]);
+                most[channel] = most[channel].max(near[channel]);
             }
         }
     }
-    let pixel = at(one, x, y);
     (0..3).any(|channel| {
-        pixel[channel] < least[channel].saturating_sub(VISIBLE)
-            || pixel[channel] > most[channel].saturating_add(VISIBLE)
+        let (low, high) = (least[channel].saturating_sub(VISIBLE), most[channel].saturating_add(VISIBLE));
+        pixel[channel] < low || pixel[channel] > high
     })
 }
 
@@ -124,29 +155,32 @@ mod tests {
         pixels.rgb[at..at + 3].fill(0);
     }
 
-    #[test]
-    fn a_stain_is_a_cell_and_two_apart_are_two() {
-        // At 254 pixels per inch a cell of 4 mm has 40 pixels.
-        let (old, mut new) = (paper(400, 200), paper(400, 200));
-        assert!(Cells::new(&old, &new, 254.0, false).regions().is_empty());
-        stain(&mut new, 50, 50);
-        assert!(Cells::new(&old, &new, 254.0, false).regions().is_empty(), "one pixel is a crumb");
-        stain(&mut new, 51, 50);
-        let one = Region { left: 4.0, top: 4.0, right: 8.0, bottom: 8.0 };
-        assert_eq!(Cells::new(&old, &new, 254.0, false).regions(), [one]);
-        (0..2).for_each(|x| stain(&mut new, 390 + x, 50));
-        let other = Region { left: 36.0, right: 40.0, ..one };
-        assert_eq!(Cells::new(&old, &new, 254.0, false).regions(), [one, other]);
+    fn regions(old: &Pixels, new: &Pixels, slack: usize) -> Vec<[f64; 4]> {
+        // At 254 pixels per inch a millimetre has 10 pixels, by the definition of the inch.
+        let regions = Cells::new(old, new, 254.0, &|_, _| slack).regions();
+        let tenth = |mm: f64| (mm * 10.0).round() / 10.0;
+        regions.into_iter().map(|r| [r.left, r.top, r.right, r.bottom].map(tenth)).collect()
     }
 
     #[test]
-    fn soft_pixels_may_lie_beside() {
+    fn a_stain_is_a_place_and_two_apart_are_two() {
+        let (old, mut new) = (paper(400, 200), paper(400, 200));
+        stain(&mut new, 50, 50);
+        assert!(regions(&old, &new, 0).is_empty(), "one pixel is a crumb");
+        stain(&mut new, 51, 50);
+        assert_eq!(regions(&old, &new, 0), [[4.0, 4.0, 6.2, 6.1]]);
+        (0..2).for_each(|x| stain(&mut new, 398 + x, 50));
+        assert_eq!(regions(&old, &new, 0), [[4.0, 4.0, 6.2, 6.1], [38.8, 4.0, 40.0, 6.1]]);
+    }
+
+    #[test]
+    fn pixels_with_slack_may_lie_beside() {
         let (mut old, mut new) = (paper(80, 80), paper(80, 80));
         for y in 0..80 {
             (20..24).for_each(|x| stain(&mut old, x, y));
             (21..25).for_each(|x| stain(&mut new, x, y));
         }
-        assert!(Cells::new(&old, &new, 254.0, true).regions().is_empty());
-        assert_eq!(Cells::new(&old, &new, 254.0, false).regions().len(), 1);
+        assert!(regions(&old, &new, 1).is_empty());
+        assert_eq!(regions(&old, &new, 0).len(), 1);
     }
 }
