@@ -9,6 +9,8 @@ const CELL: f64 = 2.0;
 const VISIBLE: u8 = 24;
 /// Millimetres between what differs and its frame.
 const AROUND: f64 = 1.0;
+/// Where pixels may lie beside their place they were laid anew, which softens or sharpens small lights.
+const LAID_ANEW: u8 = 2 * VISIBLE;
 /// So many pixels of a cell must differ: one alone is a crumb of rounding.
 const PIXELS: usize = 2;
 
@@ -137,7 +139,7 @@ fn outside(
         }
     }
     (0..3).any(|channel| {
-        let (low, high) = (least[channel].saturating_sub(VISIBLE), most[channel].saturating_add(VISIBLE));
+        let (low, high) = (least[channel].saturating_sub(LAID_ANEW), most[channel].saturating_add(LAID_ANEW));
         pixel[channel] < low || pixel[channel] > high
     })
 }
