@@ -213,7 +213,9 @@ fn every_example_builds_clean() {
 fn art() -> Vec<(String, Vec<u8>)> {
     let drawing = include_bytes!("covers/art/kite.svg").to_vec();
     let copy = include_bytes!("covers/art/blurb.md").to_vec();
-    vec![("art/lantern.svg".to_owned(), drawing), ("blurb.md".to_owned(), copy)]
+    let series = b"swatches { swatch quay c=60 }".to_vec();
+    let files = [("art/lantern.svg", drawing), ("blurb.md", copy), ("series.kdl", series)];
+    files.map(|(path, bytes)| (path.to_owned(), bytes)).to_vec()
 }
 
 fn add(out: &mut String, words: std::fmt::Arguments<'_>) {

@@ -31,7 +31,7 @@ const ROOMS: [(&str, &[&str]); 11] = [
 const CLI: [&str; 8] = ["ground", "assets", "source", "scene", "cover", "check", "output", "build"];
 
 /// Borrowed crates and the rooms or files that may name them.
-const DOORS: [(&str, &[&str]); 25] = [
+const DOORS: [(&str, &[&str]); 28] = [
     ("kdl", &["source/parse.rs"]),
     ("harfrust", &["typeset/", "assets/font.rs"]),
     ("skrifa", &["assets/font.rs", "assets/font/", "pdf/", "raster/"]),
@@ -57,6 +57,9 @@ const DOORS: [(&str, &[&str]); 25] = [
     ("miette", &["cli/present.rs"]),
     ("notify", &["build/watch.rs"]),
     ("indicatif", &["cli/progress.rs"]),
+    ("postcard", &["typeset/kept.rs", "build/store.rs"]),
+    ("etcetera", &["cli/store.rs"]),
+    ("rustix", &["build/write.rs", "build/write/"]),
 ];
 
 /// Lines that a file may have.

@@ -1,6 +1,7 @@
 //! Darkroom: pictures opened, converted and compressed once, however many outputs and rebuilds want them.
 
-use crate::assets::{Drawing, Model, Picture, PictureFault, Profile, ProfileFault};
+use crate::assets::work::{Count, Tally};
+use crate::assets::{Drawing, Keep, Model, Picture, PictureFault, Profile, ProfileFault};
 use crate::ground::{Digest, Memo};
 use std::sync::Arc;
 
@@ -17,15 +18,49 @@ pub struct Negative {
     pub samples: Vec<u8>,
 }
 
-#[derive(Default)]
 pub struct Darkroom {
+    keep: Option<Arc<dyn Keep>>,
+    tally: Arc<Tally>,
     art: Memo<Art>,
     negatives: Memo<Negative>,
     streams: Memo<Vec<u8>>,
     profiles: Memo<Profile>,
 }
 
+/// Bytes that each memory may hold. With those of the typesetters (`typeset/memo.rs`) they are 320 MB: a process that
+/// builds a thousand covers on two processors must live in 600.
+const ART: usize = 96 << 20;
+const NEGATIVES: usize = 80 << 20;
+const STREAMS: usize = 112 << 20;
+const PROFILES: usize = 8 << 20;
+
+impl Art {
+    fn weight(&self) -> usize {
+        match self {
+            Art::Picture(picture) => picture.weight(),
+            Art::Drawing(drawing) => drawing.weight(),
+        }
+    }
+}
+
+impl Default for Darkroom {
+    fn default() -> Self {
+        Darkroom::new(None, Arc::default())
+    }
+}
+
 impl Darkroom {
+    pub fn new(keep: Option<Arc<dyn Keep>>, tally: Arc<Tally>) -> Darkroom {
+        Darkroom {
+            keep,
+            tally,
+            art: Memo::bounded(ART, Art::weight),
+            negatives: Memo::bounded(NEGATIVES, |negative| negative.samples.len()),
+            streams: Memo::bounded(STREAMS, Vec::len),
+            profiles: Memo::bounded(PROFILES, Profile::weight),
+        }
+    }
+
     /// Opens a picture or drawing by its content, whatever its name says.
     pub fn open(&self, name: &str, bytes: Arc<[u8]>) -> Result<Art, PictureFault> {
         let key = Digest::of_all(&[name.as_bytes(), &bytes]);
@@ -60,34 +95,70 @@ impl Darkroom {
     /// A picture as its press prints it.
     pub fn negative(&self, picture: &Picture, profile: &Profile) -> Arc<Negative> {
         let key = Digest::of_all(&[picture.digest().bytes(), profile.digest().bytes()]);
-        let made = self.negatives.get_or(key, || {
-            let (model, samples) = profile.press_pixels(picture);
-            Ok::<_, std::convert::Infallible>(Negative { model, samples })
-        });
-        match made {
-            Ok(negative) => negative,
-            Err(never) => match never {},
-        }
+        self.negatives.get(key).unwrap_or_else(|| {
+            let model = Profile::press_model(picture.model());
+            // Turning light into black, or copying ink, is quicker than a disk.
+            let keep = self.keep.as_ref().filter(|_| picture.model() == Model::Rgb);
+            let length = picture.width() as usize * picture.height() as usize * model.channels();
+            let kept = keep.and_then(|keep| keep.get("negative", key)).filter(|samples| samples.len() == length);
+            if let Some(samples) = kept {
+                return self.negatives.keep(key, Negative { model, samples }).0;
+            }
+            let samples = profile.press_pixels(picture);
+            if let Some(keep) = keep {
+                keep.put("negative", key, &samples);
+            }
+            let made = self.negatives.keep(key, Negative { model, samples });
+            if picture.model() == Model::Cmyk { made.0 } else { counted(&self.tally.converted, made) }
+        })
     }
 
-    /// Bytes that are dear to make, by whatever they are made of.
-    pub fn stream(&self, key: Digest, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
-        match self.streams.get_or(key, || Ok::<_, std::convert::Infallible>(make())) {
-            Ok(stream) => stream,
-            Err(never) => match never {},
+    /// A compressed stream of a press file, by whatever it is made of; it outlasts the process.
+    pub fn compressed(&self, key: Digest, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
+        let made = self.kept("stream", key, |_| true, make);
+        if made.1 { counted(&self.tally.compressed, made) } else { made.0 }
+    }
+
+    /// So many bytes of a scaled picture; they outlast the process.
+    pub fn scaled(&self, key: Digest, length: usize, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
+        self.kept("scaled", key, |bytes| bytes.len() == length, make).0
+    }
+
+    /// From memory, from the keep if they are sound, or made, which is said.
+    fn kept(
+        &self,
+        kind: &'static str,
+        key: Digest,
+        sound: impl FnOnce(&Vec<u8>) -> bool,
+        make: impl FnOnce() -> Vec<u8>,
+    ) -> (Arc<Vec<u8>>, bool) {
+        if let Some(known) = self.streams.get(key) {
+            return (known, false);
         }
+        if let Some(kept) = self.keep.as_ref().and_then(|keep| keep.get(kind, key)).filter(sound) {
+            return (self.streams.keep(key, kept).0, false);
+        }
+        let made = make();
+        if let Some(keep) = &self.keep {
+            keep.put(kind, key, &made);
+        }
+        self.streams.keep(key, made)
+    }
+
+    /// Any other bytes that are dear to make, for as long as the process remembers them.
+    pub fn stream(&self, key: Digest, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
+        self.streams.get(key).unwrap_or_else(|| self.streams.keep(key, make()).0)
     }
 
     /// Such bytes, if they have been made.
     pub fn recall(&self, key: Digest) -> Option<Arc<Vec<u8>>> {
         self.streams.get(key)
     }
+}
 
-    /// After a build: forget what is no longer asked for.
-    pub fn sweep(&self) {
-        self.art.sweep();
-        self.negatives.sweep();
-        self.streams.sweep();
-        self.profiles.sweep();
+fn counted<V>(count: &Count, (made, first): (Arc<V>, bool)) -> Arc<V> {
+    if first {
+        count.one();
     }
+    made
 }

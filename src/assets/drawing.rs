@@ -7,7 +7,7 @@ mod trace;
 mod wash;
 
 use crate::assets::{PictureFault, decode};
-use crate::ground::{Course, FillRule, Line, Path};
+use crate::ground::{Course, FillRule, Line, Path, PathEl};
 
 pub struct Drawing {
     pub name: String,
@@ -72,6 +72,25 @@ impl Drawing {
             nodes: sheet.nodes,
             left_out: sheet.left_out.into_iter().collect(),
         })
+    }
+
+    /// Bytes in memory, near enough.
+    pub fn weight(&self) -> usize {
+        self.nodes.iter().map(Drawn::weight).sum()
+    }
+}
+
+impl Drawn {
+    fn weight(&self) -> usize {
+        let steps = |path: &Path| size_of_val::<[PathEl]>(path.elements());
+        size_of::<Drawn>()
+            + match self {
+                Drawn::Fill { path, .. } | Drawn::Stroke { path, .. } => steps(path),
+                Drawn::Wash { path, stops, .. } => steps(path) + size_of_val(&stops[..]),
+                Drawn::Group { clip, nodes, .. } => {
+                    clip.as_ref().map_or(0, |(path, _)| steps(path)) + nodes.iter().map(Drawn::weight).sum::<usize>()
+                }
+            }
     }
 }
 

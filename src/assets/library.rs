@@ -51,6 +51,13 @@ impl Library {
             .map(|face| face.at(weight))
     }
 
+    /// A face of a family at a weight, if it is still the same to the last byte.
+    pub fn same(&self, family: &str, weight: u16, digest: &[u8; 32]) -> Option<Arc<Font>> {
+        let faces = self.faces.iter().filter(|face| face.font.family() == family);
+        let fitting = faces.filter(|face| (face.weights.0..=face.weights.1).contains(&weight));
+        fitting.map(|face| face.at(weight)).find(|font| font.digest().bytes() == digest)
+    }
+
     /// Sorted, each once.
     pub fn families(&self) -> Vec<&str> {
         let mut families: Vec<&str> = self.faces.iter().map(|face| face.font.family()).collect();

@@ -79,6 +79,12 @@ impl Picture {
         self.digest
     }
 
+    /// Bytes in memory: the file, its samples and its alpha.
+    pub fn weight(&self) -> usize {
+        let pixels = self.pixels();
+        self.bytes.len() + pixels.samples.len() + pixels.alpha.as_ref().map_or(0, Vec::len)
+    }
+
     /// The file as it came.
     pub fn bytes(&self) -> &[u8] {
         &self.bytes

@@ -34,6 +34,8 @@ const COATED: &[u8] = include_bytes!("profiles/coated-fogra39.icc");
 const UNCOATED: &[u8] = include_bytes!("profiles/uncoated-fogra29.icc");
 /// Both bundled separations were computed within it; see `profiles/README.md`.
 const BUNDLED_INK_LIMIT: f64 = 3.0;
+/// What the tables of five transforms take in memory beside the profile, measured on the bundled ones.
+const TABLES: usize = 2 << 20;
 /// Pixels a thread converts at a time.
 const BAND: usize = 1 << 16;
 
@@ -104,6 +106,11 @@ impl Profile {
         &self.bytes
     }
 
+    /// Bytes in memory: the profile, and the tables of its transforms.
+    pub fn weight(&self) -> usize {
+        self.bytes.len() + TABLES
+    }
+
     pub fn digest(&self) -> Digest {
         self.digest
     }
@@ -113,18 +120,26 @@ impl Profile {
         self.ink_limit
     }
 
+    /// What a picture becomes on a press.
+    pub fn press_model(model: Model) -> Model {
+        match model {
+            Model::Grey => Model::Grey,
+            Model::Rgb | Model::Cmyk => Model::Cmyk,
+        }
+    }
+
     /// Samples of a picture (8 bit) to this press's CMYK: relative colorimetric, black point compensated, from the
     /// picture's own profile or sRGB. CMYK pictures come back as they are; grey prints in black alone, as one channel.
-    pub fn press_pixels(&self, picture: &Picture) -> (Model, Vec<u8>) {
+    pub fn press_pixels(&self, picture: &Picture) -> Vec<u8> {
         let samples = &picture.pixels().samples;
         match picture.model() {
-            Model::Cmyk => (Model::Cmyk, samples.clone()),
+            Model::Cmyk => samples.clone(),
             // The way a grey picture means black ink in print: white less what is written.
-            Model::Grey => (Model::Grey, samples.iter().map(|grey| 255 - grey).collect()),
+            Model::Grey => samples.iter().map(|grey| 255 - grey).collect(),
             Model::Rgb => {
                 let own = picture.profile().and_then(|bytes| self.turn_from(bytes));
                 let turn = own.as_ref().unwrap_or(&self.from_srgb);
-                (Model::Cmyk, turn_all(turn, samples))
+                turn_all(turn, samples)
             }
         }
     }

@@ -171,7 +171,7 @@ mod tests {
     use super::*;
     use crate::assets::MapShelf;
     use crate::build::report::report;
-    use crate::build::{Workshop, build};
+    use crate::build::{Commission, Workshop, build};
 
     const COVER: &str = r#"
 book { title "Salt"; author "M. Anand"; pages 320; isbn "978-1-83742-615-7" }
@@ -184,7 +184,7 @@ panel front { text title words="{title}: a long and quiet story by {author}" sty
 
     fn built(text: &str) -> Built {
         let shelf = MapShelf::default().with("cover.kdl", text.as_bytes());
-        build(&Workshop::default(), &shelf, "cover.kdl").expect("the file is there")
+        build(&Workshop::default(), &shelf, &Commission::of("cover.kdl")).expect("the file is there")
     }
 
     #[test]

@@ -1,20 +1,29 @@
 //! Pipeline: the text of a cover becomes a design and its findings, in one workshop kept between builds.
 
-use crate::assets::{Darkroom, Library, Shelf, ShelfFault};
-use crate::build::Design;
+use crate::assets::{Darkroom, Keep, Library, Shelf, ShelfFault, Tally, Work, tidy};
+use crate::build::layers::{Reading, layers};
 use crate::build::stages::{Tools, design};
+use crate::build::{Commission, Design};
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
-use crate::source::{Files, parse};
-use crate::typeset::Typesetter;
+use crate::source::Files;
+use crate::typeset::{TYPESETTERS, Typesetter};
 use std::cell::RefCell;
 use std::convert::Infallible;
 use std::sync::Arc;
 
 /// What is dear, kept between builds and shared between threads.
-#[derive(Default)]
 pub struct Workshop {
     pub darkroom: Darkroom,
     typesetters: Memo<Typesetter>,
+    tally: Arc<Tally>,
+    keep: Option<Arc<dyn Keep>>,
+}
+
+/// Remembers for as long as it lives, and keeps nothing beyond.
+impl Default for Workshop {
+    fn default() -> Self {
+        Workshop::new(None)
+    }
 }
 
 /// A build of one cover: always whole, whatever was wrong.
@@ -27,33 +36,43 @@ pub struct Built {
 }
 
 impl Workshop {
-    /// After a round of builds: forget what none of them asked for.
-    pub fn sweep(&self) {
-        self.darkroom.sweep();
-        self.typesetters.sweep();
+    /// What is dear to make outlasts it in the keep.
+    pub fn new(keep: Option<Arc<dyn Keep>>) -> Workshop {
+        let tally = Arc::<Tally>::default();
+        let darkroom = Darkroom::new(keep.clone(), tally.clone());
+        Workshop { darkroom, typesetters: Memo::bounded(TYPESETTERS, |_| 1), tally, keep }
     }
 
-    /// The bundled fonts and those of the cover's `fonts` folder; opened once for as long as they stay the same.
-    fn typesetter(&self, findings: &RefCell<Findings>, file: FileId, shelf: &dyn Shelf) -> Arc<Typesetter> {
+    /// What was made so far, all covers together.
+    pub fn work(&self) -> Work {
+        self.tally.work()
+    }
+
+    /// The bundled fonts and those of the `fonts` folders beside the files of the cover; opened once for as long as they
+    /// stay the same.
+    fn typesetter(&self, findings: &RefCell<Findings>, files: &Files, shelf: &dyn Shelf) -> Arc<Typesetter> {
         let warn = |path: &str, why: String| {
             let message = format!("the font `{path}` is left out: {why}");
-            let finding = Finding::new(Severity::Warning, "file", Span::new(file, 0..0), message);
+            let finding = Finding::new(Severity::Warning, "file", Span::new(FileId(0), 0..0), message);
             findings.borrow_mut().push(finding.help("replace it, or take it out of the folder"));
         };
         let mut fonts: Vec<(String, Arc<[u8]>)> = Vec::new();
-        for path in shelf.list("fonts").into_iter().filter(|path| is_font(path)) {
+        let found = files.folders().into_iter().flat_map(|folder| shelf.list(&tidy(&format!("{folder}fonts"))));
+        for path in found.filter(|path| is_font(path)) {
             match shelf.read(&path) {
                 Ok(bytes) => fonts.push((path, bytes)),
                 Err(fault) => warn(&path, fault.to_string()),
             }
         }
         let parts: Vec<&[u8]> = fonts.iter().flat_map(|(path, bytes)| [path.as_bytes(), bytes]).collect();
-        let made = self.typesetters.get_or(Digest::of_all(&parts), || {
+        let key = Digest::of_all(&parts);
+        let made = self.typesetters.get_or(key, || {
             let (library, faults) = Library::open(&fonts);
             for (path, fault) in faults {
                 warn(&path, fault.0);
             }
-            Ok::<_, Infallible>(Typesetter::new(Arc::new(library)))
+            let typesetter = Typesetter::new(Arc::new(library), self.tally.clone());
+            Ok::<_, Infallible>(typesetter.keeping(self.keep.clone(), key))
         });
         match made {
             Ok(typesetter) => typesetter,
@@ -62,51 +81,19 @@ impl Workshop {
     }
 }
 
-/// Builds the cover that stands at `path` on the shelf. Only a file that does not come is a fault.
-pub fn build(workshop: &Workshop, shelf: &dyn Shelf, path: &str) -> Result<Built, ShelfFault> {
-    let bytes = shelf.read(path)?;
+/// Builds a cover from a shelf. Only a file that does not come is a fault.
+pub fn build(workshop: &Workshop, shelf: &dyn Shelf, commission: &Commission) -> Result<Built, ShelfFault> {
     let files = Files::default();
     let findings = RefCell::new(Findings::default());
-    let (file, sound) = text(&findings, &files, path, &bytes);
-    let tree = sound.then(|| {
-        let text = files.text(file).unwrap_or_default();
-        let tree = parse(&mut findings.borrow_mut(), file, &text);
-        if tree.nodes.is_empty() && findings.borrow().is_empty() {
-            let help = "`jaconet new` writes a cover to start from";
-            findings.borrow_mut().error(Span::new(file, 0..0), "the file says nothing", help);
-        }
-        tree
-    });
-    // A file that is not KDL says nothing: asking it for its facts would bury its one fault under their absence.
-    let understood = tree.filter(|_| !findings.borrow().has_errors());
-    let design = understood.and_then(|tree| {
-        let typesetter = workshop.typesetter(&findings, file, shelf);
+    let laid = layers(Reading { shelf, files: &files, findings: &findings }, commission)?;
+    let design = laid.and_then(|laid| {
+        let typesetter = workshop.typesetter(&findings, &files, shelf);
         let tools = Tools { findings: &findings, files: &files, shelf, workshop, typesetter: &typesetter };
-        design(&tools, &tree)
+        design(&tools, &laid.tree)
     });
     let mut findings = findings.into_inner();
     findings.sort();
     Ok(Built { files, findings, design })
-}
-
-/// Numbers the file. Its bytes must be UTF-8; what is not becomes a finding at its line.
-fn text(findings: &RefCell<Findings>, files: &Files, path: &str, bytes: &[u8]) -> (FileId, bool) {
-    match std::str::from_utf8(bytes) {
-        Ok(text) => (files.add(path, text), true),
-        Err(fault) => {
-            let file = files.add(path, &String::from_utf8_lossy(bytes));
-            let at = fault.valid_up_to();
-            let wide = bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]);
-            let help = if wide { "it looks like UTF-16; save it as UTF-8" } else { "save the file as UTF-8" };
-            let message = format!("the byte 0x{:02x} here is no UTF-8", bytes[at]);
-            findings.borrow_mut().error(
-                Span::new(file, at..at + char::REPLACEMENT_CHARACTER.len_utf8()),
-                message,
-                help,
-            );
-            (file, false)
-        }
-    }
 }
 
 fn is_font(path: &str) -> bool {
@@ -121,7 +108,7 @@ mod tests {
 
     fn told(bytes: &[u8]) -> Vec<(String, Option<(usize, usize)>)> {
         let shelf = MapShelf::default().with("cover.kdl", bytes);
-        let built = build(&Workshop::default(), &shelf, "cover.kdl").expect("the file is there");
+        let built = build(&Workshop::default(), &shelf, &Commission::of("cover.kdl")).expect("the file is there");
         let told = built.findings.iter();
         told.map(|finding| (finding.message.clone(), built.files.line_column(finding.span))).collect()
     }
@@ -146,7 +133,7 @@ mod tests {
 
     #[test]
     fn a_missing_cover_is_a_fault() {
-        let fault = build(&Workshop::default(), &MapShelf::default(), "cover.kdl").err();
+        let fault = build(&Workshop::default(), &MapShelf::default(), &Commission::of("cover.kdl")).err();
         assert_eq!(fault, Some(ShelfFault::Missing { nearest: None }));
     }
 }

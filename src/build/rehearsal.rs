@@ -31,7 +31,7 @@ impl Rehearsal {
             disk: Disk::new(folder),
             text,
             darkroom: Darkroom::default(),
-            typesetter: Typesetter::new(library.clone()),
+            typesetter: Typesetter::new(library.clone(), Arc::default()),
             library,
             files: Files::default(),
             findings: RefCell::default(),
@@ -53,7 +53,7 @@ impl Rehearsal {
 
     /// Draws: with its words remembered, or set anew.
     pub fn draw(&self, cover: &Cover, anew: bool) -> Scene {
-        let fresh = Typesetter::new(self.library.clone());
+        let fresh = Typesetter::new(self.library.clone(), Arc::default());
         cover::draw(&self.findings, cover, if anew { &fresh } else { &self.typesetter })
     }
 

@@ -6,7 +6,7 @@
 //! ```
 
 use crate::assets::MapShelf;
-use crate::build::{Disk, Workshop, build};
+use crate::build::{Commission, Disk, Workshop, build};
 use crate::raster::plates;
 use std::fmt::Write as _;
 use std::path::Path;
@@ -22,7 +22,7 @@ pub struct Sheet {
 /// cannot be read.
 pub fn draw_plates(folder: &Path, ppi: f64) -> Option<Sheet> {
     let workshop = Workshop::default();
-    let scene = build(&workshop, &Disk::new(folder), "cover.kdl").ok()?.design?.scene;
+    let scene = build(&workshop, &Disk::new(folder), &Commission::of("cover.kdl")).ok()?.design?.scene;
     let drawn = plates(&scene, scene.sheet.trim, ppi, &workshop.darkroom);
     let process = ["Cyan", "Magenta", "Yellow", "Black"].map(str::to_owned).into_iter().zip(drawn.process);
     let spots = drawn.spots.into_iter().map(|(spot, plane)| (spot.name.clone(), plane));
@@ -37,7 +37,7 @@ type Note = (usize, usize, usize, String);
 pub fn compare_findings(text: &str, files: &[(&str, &[u8])]) -> Result<(), String> {
     let shelf = files.iter().fold(MapShelf::default(), |shelf, (path, bytes)| shelf.with(path, *bytes));
     let shelf = shelf.with("cover.kdl", text.as_bytes());
-    let built = build(&Workshop::default(), &shelf, "cover.kdl").map_err(|fault| fault.to_string())?;
+    let built = build(&Workshop::default(), &shelf, &Commission::of("cover.kdl")).map_err(|fault| fault.to_string())?;
     let mut found: Vec<Note> = Vec::new();
     for finding in built.findings.iter() {
         let file = built.files.text(finding.span.file).unwrap_or_default();

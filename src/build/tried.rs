@@ -1,7 +1,7 @@
 //! Tried: a cover built for a test, and the little that a test may ask of it.
 
 use crate::assets::{Darkroom, MapShelf};
-use crate::build::{Workshop, build};
+use crate::build::{Commission, Workshop, build};
 use crate::check::{PAGES, explain, names};
 use crate::cover::{NODES, Role};
 use crate::ground::Severity;
@@ -41,7 +41,7 @@ impl Trial {
     pub fn build<'a>(&self, text: &str, files: impl IntoIterator<Item = (&'a str, &'a [u8])>) -> Tried {
         let shelf = files.into_iter().fold(MapShelf::default(), |shelf, (path, bytes)| shelf.with(path, bytes));
         let shelf = shelf.with(COVER, text.as_bytes());
-        let built = build(&self.0, &shelf, COVER).expect("the cover was put on the shelf");
+        let built = build(&self.0, &shelf, &Commission::of(COVER)).expect("the cover was put on the shelf");
         let spoken = built.findings.iter().filter(|finding| PAGES.iter().any(|(name, _)| *name == finding.rule));
         let noted = |finding: &crate::ground::Finding| {
             let file = built.files.text(finding.span.file).unwrap_or_default();

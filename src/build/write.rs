@@ -2,7 +2,7 @@
 #![expect(clippy::disallowed_methods, reason = "this is the one hand that writes")]
 
 use crate::build::disk::plain;
-use std::fs::File;
+use std::fs::{File, Permissions};
 use std::io::{ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
 
@@ -27,7 +27,7 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
     }
     let folder = folder_of(path);
     std::fs::create_dir_all(folder).map_err(|error| fault(folder, &error))?;
-    place(folder, path, bytes).map_err(|error| fault(path, &error))
+    place(folder, path, bytes, None).map_err(|error| fault(path, &error))
 }
 
 /// Takes an older file away, so that it does not keep a good file's name. True when there was one.
@@ -48,7 +48,16 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
     write(path, bytes)
 }
 
-fn place(folder: &Path, path: &Path, bytes: &[u8]) -> std::io::Result<()> {
+/// Writes a file of the author's anew: where a link leads, with the rights that it had, and only if it may be written.
+pub fn rewrite(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
+    let real = std::fs::canonicalize(path).map_err(|error| fault(path, &error))?;
+    // A file that may not be written could still be replaced, where its folder may be.
+    let old = File::options().write(true).open(&real).map_err(|error| fault(path, &error))?;
+    let rights = old.metadata().map_err(|error| fault(path, &error))?.permissions();
+    place(folder_of(&real), &real, bytes, Some(rights)).map_err(|error| fault(path, &error))
+}
+
+fn place(folder: &Path, path: &Path, bytes: &[u8], rights: Option<Permissions>) -> std::io::Result<()> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".jaconet-");
     // As any new file, by the user's mask; a temporary file alone would be closed to others.
@@ -57,6 +66,9 @@ fn place(folder: &Path, path: &Path, bytes: &[u8]) -> std::io::Result<()> {
     // Dropped on the way out of an error, it takes itself away.
     let mut file = builder.tempfile_in(folder)?;
     file.write_all(bytes)?;
+    if let Some(rights) = rights {
+        file.as_file().set_permissions(rights)?;
+    }
     file.as_file().sync_all()?;
     file.persist(path).map_err(|error| error.error)?;
     // The name is safe only when its folder is; some file systems cannot say.
@@ -109,6 +121,23 @@ mod tests {
         assert!(write_new(&path, b"three").is_err());
         assert_eq!(withdraw(&path), Ok(true));
         assert_eq!(withdraw(&path), Ok(false));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn an_authors_file_keeps_its_place_and_its_rights() {
+        use std::os::unix::fs::PermissionsExt as _;
+        let folder = tempfile::tempdir().expect("a temporary folder");
+        let (path, link) = (folder.path().join("a"), folder.path().join("b"));
+        write(&path, b"one").expect("writes");
+        std::fs::set_permissions(&path, Permissions::from_mode(0o640)).expect("sets rights");
+        std::os::unix::fs::symlink("a", &link).expect("links");
+        rewrite(&link, b"two").expect("rewrites");
+        assert_eq!(std::fs::read(&path).expect("is there"), b"two");
+        assert!(link.symlink_metadata().is_ok_and(|about| about.is_symlink()));
+        let rights = std::fs::metadata(&path).expect("is there").permissions();
+        assert_eq!(rights.mode() & 0o777, 0o640);
+        assert!(rewrite(&folder.path().join("none"), b"x").is_err());
     }
 
     #[test]

@@ -11,7 +11,8 @@ use crate::typeset::Typesetter;
 use std::cell::RefCell;
 use std::sync::{Arc, LazyLock};
 
-static TYPESETTER: LazyLock<Typesetter> = LazyLock::new(|| Typesetter::new(Arc::new(Library::open(&[]).0)));
+static TYPESETTER: LazyLock<Typesetter> =
+    LazyLock::new(|| Typesetter::new(Arc::new(Library::open(&[]).0), Arc::default()));
 pub static DARKROOM: LazyLock<Darkroom> = LazyLock::new(Darkroom::default);
 
 const BOOK: &str = "book { title \"Salt and Lanterns\"; author \"Mirela Anand\"; language en-GB; pages 320; \
@@ -32,7 +33,7 @@ pub fn drawn(fragment: &str) -> (Cover, Scene) {
         .with("art/line.tif", &include_bytes!("../../tests/pictures/line-art.tif")[..]);
     let files = Files::default();
     let findings = RefCell::new(Findings::default());
-    let file = files.add("cover.kdl", &text);
+    let file = files.add("cover.kdl", text.as_str());
     let tree = parse(&mut findings.borrow_mut(), file, &text);
     let library = TYPESETTER.library();
     let desk = Desk { shelf: &shelf, darkroom: &DARKROOM, library, files: &files, findings: &findings };

@@ -1,7 +1,8 @@
 //! What may be typed, and who answers it.
 
 use crate::cli::exit::Exit;
-use crate::cli::{build, check, compare, explain, measure, new, watch};
+use crate::cli::store::StoreArgs;
+use crate::cli::{build, check, compare, explain, measure, new, tidy, watch};
 use crate::scene::Surround;
 use clap::builder::styling::Styles;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -31,6 +32,8 @@ enum Word {
     Measure(MeasureArgs),
     /// Tell what changed between two designs of a cover
     Compare(compare::CompareArgs),
+    /// Rewrite files in one layout: the same cover, every comment
+    Tidy(tidy::TidyArgs),
     /// Print the manual page of a word of the language or of a rule
     Explain(ExplainArgs),
 }
@@ -58,6 +61,8 @@ pub struct BuildArgs {
     /// How many processors to use [default: all]
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
+    #[command(flatten)]
+    pub store: StoreArgs,
 }
 
 #[derive(Args)]
@@ -72,6 +77,8 @@ pub struct CheckArgs {
     /// How many processors to use [default: all]
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
+    #[command(flatten)]
+    pub store: StoreArgs,
 }
 
 #[derive(Args)]
@@ -82,6 +89,8 @@ pub struct WatchArgs {
     /// Where to write [default: the folder `out` beside the cover file]
     #[arg(long)]
     pub out: Option<PathBuf>,
+    #[command(flatten)]
+    pub store: StoreArgs,
 }
 
 #[derive(Args)]
@@ -144,6 +153,7 @@ pub fn command() -> ExitCode {
         Word::Watch(args) => watch::run(&args),
         Word::Measure(args) => measure::run(&args),
         Word::Compare(args) => compare::run(&args),
+        Word::Tidy(args) => tidy::run(&args),
         Word::Explain(args) => explain::run(&args),
     };
     exit.into()

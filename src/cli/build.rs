@@ -7,14 +7,18 @@ use crate::cli::exit::Exit;
 use crate::cli::present::{summary, text};
 use crate::cli::progress::Progress;
 use crate::cli::say;
+use crate::cli::store::{close, keep};
 use crate::cli::target::{Target, targets};
 use rayon::prelude::*;
 
 pub fn run(args: &BuildArgs) -> Exit {
     let Some(targets) = targets(&args.files, args.out.as_deref()) else { return Exit::Stopped };
     let order = Order { only: args.only.clone(), surround: args.surround.map(Into::into) };
-    let workshop = Workshop::default();
-    say_all(&each(args.jobs, &targets, |target| one(&workshop, target, &order).0))
+    let store = args.store.open();
+    let workshop = Workshop::new(keep(store.as_ref()));
+    let exit = say_all(&each(args.jobs, &targets, |target| one(&workshop, target, &order).0));
+    close(store.as_ref());
+    exit
 }
 
 /// Works on every target, on so many threads; the results stand in the order of the targets.
@@ -59,7 +63,7 @@ impl Told {
 /// Builds and writes one cover; also says what it looked at.
 pub fn one(workshop: &Workshop, target: &Target, order: &Order) -> (Told, Seen) {
     let disk = Disk::new(&target.folder);
-    let told = guarded(target, || match build(workshop, &disk, &target.file) {
+    let told = guarded(target, || match build(workshop, &disk, &target.commission) {
         Err(fault) => Told::stopped(&unread(target, &fault)),
         Ok(built) => {
             let told = deliver(&built, &disk.inputs(), &workshop.darkroom, order, &target.out, &target.stem);

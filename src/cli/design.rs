@@ -1,7 +1,7 @@
 //! Design: one side of a comparison: a cover of now or of a revision, or a report of an earlier build.
 
 use crate::assets::{Picture, Shelf};
-use crate::build::{Disk, Outline, Past, Workshop, build};
+use crate::build::{Commission, Disk, Outline, Past, Workshop, build};
 use crate::cli::build::unread;
 use crate::cli::target::Target;
 use crate::compare::Flat;
@@ -9,7 +9,7 @@ use crate::scene::Scene;
 use std::path::{Path, PathBuf};
 
 /// Where a design comes from.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Source {
     Cover(Target),
     Past { target: Target, revision: String, shown: String },
@@ -46,18 +46,23 @@ pub fn load(workshop: &Workshop, source: &Source) -> Result<Design, String> {
     match source {
         Source::Cover(target) => {
             let disk = Disk::new(&target.folder);
-            built(workshop, &disk, &target.file, &target.shown).map_err(|fault| unread(target, &fault))
+            built(workshop, &disk, &target.commission, &target.shown).map_err(|fault| unread(target, &fault))
         }
         Source::Past { target, revision, shown } => {
             let past = Past::open(&target.folder, revision).map_err(|fault| fault.why)?;
-            built(workshop, &past, &target.file, shown).map_err(|fault| format!("{shown}: {fault}"))
+            built(workshop, &past, &target.commission, shown).map_err(|fault| format!("{shown}: {fault}"))
         }
         Source::Report { path, shown } => report(path, shown),
     }
 }
 
-fn built(workshop: &Workshop, shelf: &dyn Shelf, file: &str, shown: &str) -> Result<Design, crate::assets::ShelfFault> {
-    let built = build(workshop, shelf, file)?;
+fn built(
+    workshop: &Workshop,
+    shelf: &dyn Shelf,
+    commission: &Commission,
+    shown: &str,
+) -> Result<Design, crate::assets::ShelfFault> {
+    let built = build(workshop, shelf, commission)?;
     let outline = Outline::of(&built);
     let sight = built.design.map_or(Sight::None, |design| Sight::Drawn(Box::new(design.scene)));
     Ok(Design { shown: shown.to_owned(), outline, sight })

@@ -11,7 +11,7 @@ use crate::cli::target::targets;
 pub fn run(args: &MeasureArgs) -> Exit {
     let Some(targets) = targets(std::slice::from_ref(&args.file), None) else { return Exit::Stopped };
     let Some(target) = targets.first() else { return Exit::Stopped };
-    let built = match build(&Workshop::default(), &Disk::new(&target.folder), &target.file) {
+    let built = match build(&Workshop::default(), &Disk::new(&target.folder), &target.commission) {
         Ok(built) => built,
         Err(fault) => {
             say::stopped(&unread(target, &fault), "");

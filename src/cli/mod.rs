@@ -7,6 +7,7 @@ mod compare;
 mod design;
 mod exit;
 mod explain;
+mod listed;
 mod manual;
 mod measure;
 mod new;
@@ -15,7 +16,9 @@ mod present;
 mod progress;
 mod sarif;
 mod say;
+mod store;
 mod target;
+mod tidy;
 mod watch;
 
 pub use args::command;

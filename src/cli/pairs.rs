@@ -8,7 +8,7 @@ use crate::cli::target::{COVER, targets};
 use std::path::Path;
 
 /// One of the two may be missing.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Debug, PartialEq)]
 pub struct Pair {
     pub old: Option<Source>,
     pub new: Option<Source>,
@@ -56,7 +56,7 @@ pub fn with_past(new: &Path, revision: &str) -> Result<Vec<Pair>, Fault> {
         };
         let past = Past::open(&target.folder, revision).map_err(|fault| (fault.why, fault.help))?;
         let shown = format!("{} at {revision}", target.shown);
-        let was = past.has(&target.file);
+        let was = past.has(&target.commission.path);
         let old = Source::Past { target: target.clone(), revision: revision.to_owned(), shown };
         if !was && now.len() == 1 {
             let help = "an older name can be compared through a copy: `jaconet compare OLD NEW`";

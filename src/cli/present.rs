@@ -1,5 +1,6 @@
 //! Findings for eyes, with their lines, or as JSON. The one door to the drawer of reports.
 
+use crate::assets::tidy;
 use crate::build::{Built, told};
 use crate::cli::say::{count, visible};
 use crate::ground::{Finding, Severity};
@@ -61,13 +62,11 @@ struct Seen {
     label: Option<LabeledSpan>,
 }
 
-/// The file that a finding points into, from where the command was typed: the cover file goes by the path that was typed,
-/// its companions stand in the same folder.
+/// The file that a finding points into, from where the command was typed: paths count from the folder of the typed file.
 pub fn file_of(shown: &str, built: &Built, finding: &Finding) -> String {
     let file = built.files.path(finding.span.file).unwrap_or_default();
     match shown.rsplit_once('/') {
-        _ if finding.span.file == crate::ground::FileId(0) => shown.to_owned(),
-        Some((folder, _)) => format!("{folder}/{file}"),
+        Some((folder, _)) => tidy(&format!("{folder}/{file}")),
         None => file,
     }
 }
@@ -144,11 +143,11 @@ impl Diagnostic for Seen {
 mod tests {
     use super::*;
     use crate::assets::MapShelf;
-    use crate::build::{Workshop, build};
+    use crate::build::{Commission, Workshop, build};
 
     fn built(bytes: &[u8]) -> Built {
         let shelf = MapShelf::default().with("cover.kdl", bytes);
-        build(&Workshop::default(), &shelf, "cover.kdl").expect("the file is there")
+        build(&Workshop::default(), &shelf, &Commission::of("cover.kdl")).expect("the file is there")
     }
 
     #[test]

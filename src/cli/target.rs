@@ -1,6 +1,7 @@
 //! Target: a cover file that was typed, the folder it stands in, and the name its outputs get.
 #![expect(clippy::disallowed_methods, reason = "a typed name may be a file or a folder; the disk knows")]
 
+use crate::build::Commission;
 use crate::cli::say::stopped;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -10,13 +11,13 @@ pub const COVER: &str = "cover.kdl";
 /// Where outputs go, beside the cover file.
 const OUT: &str = "out";
 
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Target {
     /// As messages call it: the path that was typed.
     pub shown: String,
     pub folder: PathBuf,
-    /// The file's name in its folder.
-    pub file: String,
+    /// What is built of it.
+    pub commission: Commission,
     /// What the names of outputs begin with.
     pub stem: String,
     pub out: PathBuf,
@@ -61,7 +62,8 @@ fn target(typed: &Path, out: Option<&Path>) -> Result<Target, Told> {
     };
     let stem = stem(&file, &folder);
     let out = out.map_or_else(|| folder.join(OUT), Path::to_owned);
-    Ok(Target { shown: path.display().to_string(), folder, file, stem, out })
+    let commission = Commission::of(&file);
+    Ok(Target { shown: path.display().to_string(), folder, commission, stem, out })
 }
 
 /// The folder's name for a `cover.kdl`, else the file's own.

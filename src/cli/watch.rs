@@ -6,6 +6,7 @@ use crate::cli::args::WatchArgs;
 use crate::cli::build::one;
 use crate::cli::exit::Exit;
 use crate::cli::say;
+use crate::cli::store::{close, keep};
 use crate::cli::target::{Target, targets};
 use std::path::PathBuf;
 use std::sync::mpsc::channel;
@@ -19,9 +20,12 @@ pub fn run(args: &WatchArgs) -> Exit {
     let _ = ctrlc::set_handler(move || {
         let _ = stop.send(Wake::Stop);
     });
-    let workshop = Workshop::default();
+    let store = args.store.open();
+    let workshop = Workshop::new(keep(store.as_ref()));
     let mut take = |turn: Turn| turn_of(&workshop, &targets[turn.cover], &turn.changed);
-    match watch(targets.len(), (sender, wakes), &mut take) {
+    let ended = watch(targets.len(), (sender, wakes), &mut take);
+    close(store.as_ref());
+    match ended {
         Ok(()) => Exit::Clean,
         Err(why) => {
             say::stopped(&why, "build once with `jaconet build`");
@@ -37,7 +41,6 @@ fn turn_of(workshop: &Workshop, target: &Target, changed: &[PathBuf]) -> Seen {
     }
     let begin = Instant::now();
     let (told, seen) = one(workshop, target, &Order::default());
-    workshop.sweep();
     say::error(&told.error);
     say::out(&told.out);
     say::out(&format!("built in {} ms; waiting for changes, Ctrl-C ends\n", begin.elapsed().as_millis()));

@@ -1,6 +1,6 @@
 //! Node: one word of the language, a fact or an element, with its manual page.
 
-use crate::assets::{Darkroom, Library, Shelf, ShelfFault};
+use crate::assets::{Darkroom, Library, Shelf};
 use crate::cover::{Draw, Element, Facts, Reading, Region};
 use crate::ground::{FileId, Findings, Spanned};
 use crate::source::{self, Files, Reader};
@@ -52,38 +52,12 @@ pub struct Desk<'a> {
 impl Desk<'_> {
     /// A file's bytes; one that does not come is reported where it was named.
     pub fn bytes(&self, path: &Spanned<String>) -> Option<Arc<[u8]>> {
-        match self.shelf.read(&path.value) {
-            Ok(bytes) => Some(bytes),
-            Err(fault) => {
-                let help = match &fault {
-                    ShelfFault::Missing { nearest: Some(near) } => format!("did you mean {near:?}?"),
-                    ShelfFault::Missing { nearest: None } => {
-                        "paths are counted from the folder of the cover file, with / between names".to_owned()
-                    }
-                    ShelfFault::Unreadable(_) => "check that it is a file and may be read".to_owned(),
-                    ShelfFault::TooLarge { .. } => "make it smaller".to_owned(),
-                };
-                self.findings.borrow_mut().error(path.span, format!("{:?}: {fault}", path.value), help);
-                None
-            }
-        }
+        self.files.bytes(self.findings, self.shelf, path)
     }
 
     /// A file's text, numbered so that findings point into it.
     pub fn text(&self, path: &Spanned<String>) -> Option<(FileId, Arc<str>)> {
-        let bytes = self.bytes(path)?;
-        match std::str::from_utf8(&bytes) {
-            Ok(text) => {
-                let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-                Some((self.files.add(&path.value, text), text.into()))
-            }
-            Err(fault) => {
-                let line = bytes[..fault.valid_up_to()].split(|byte| *byte == b'\n').count();
-                let message = format!("{:?} is not UTF-8 text: see its line {line}", path.value);
-                self.findings.borrow_mut().error(path.span, message, "save it as UTF-8");
-                None
-            }
-        }
+        self.files.read(self.findings, self.shelf, path)
     }
 }
 

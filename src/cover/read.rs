@@ -6,8 +6,8 @@ use crate::cover::nodes::{
     part,
 };
 use crate::cover::{
-    Book, Context, Cover, Desk, Element, Facts, Format, Guides, Measure, Palette, Press, Reading, Region, Role,
-    element_words, flat, in_order, read_element, read_elements,
+    Baselines, Book, Context, Cover, Desk, Element, Facts, Format, Guides, Measure, Palette, Press, Reading, Region,
+    Role, element_words, flat, in_order, read_element, read_elements,
 };
 use crate::ground::{Span, Spanned};
 use crate::source::{Node, Reader, Tree, offer};
@@ -86,6 +86,18 @@ fn spine_reading(tree: &Tree, facts: &Facts) -> (Reading, String) {
     (reading, why.to_owned())
 }
 
+/// The baselines of a panel, in whichever of its blocks they are said.
+fn lines_of(tree: &Tree, panel: &str) -> Option<Baselines> {
+    // Each block is read later and reports there.
+    let scratch = std::cell::RefCell::default();
+    tree.nodes.iter().filter(|node| matches!(node.name.value.as_str(), "panel" | "wrap")).find_map(|node| {
+        let reader = Reader::new(node, &scratch);
+        reader.all_children();
+        let name = if node.name.value == "wrap" { "wrap".to_owned() } else { reader.text("a panel")?.value };
+        if name == panel { baselines(&reader) } else { None }
+    })
+}
+
 /// Every panel and wrap, in the order of the file.
 fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
     let parts = part::parts(tree, desk.findings);
@@ -104,7 +116,8 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
     for node in tree.nodes.iter().filter(|node| holds_elements(desk, node)) {
         let reader = Reader::new(node, desk.findings);
         let Some(mut region) = region(&reader, cover) else { continue };
-        region.baselines = baselines(&reader);
+        baselines(&reader);
+        region.baselines = lines_of(tree, &region.name);
         if region.spine {
             reads(&reader);
         }

@@ -39,7 +39,7 @@ impl Forme<'_> {
 
     fn write_coverage(&mut self, picture: &Picture) -> Coverage {
         let key = Digest::of_all(&[b"coverage", picture.digest().bytes()]);
-        let kept = self.darkroom.stream(key, || make(picture));
+        let kept = self.darkroom.compressed(key, || make(picture));
         // The darkroom keeps a byte for the kind before the stream.
         let (stencil, deflated) = kept.split_first().map_or((false, &[][..]), |(kind, rest)| (*kind == 1, rest));
         let coverage = if stencil {

@@ -15,7 +15,7 @@ impl Forme<'_> {
         let id = self.id();
         let profile = &self.scene.profile;
         let key = Digest::of_all(&[b"profile", profile.digest().bytes()]);
-        let bytes = self.darkroom.stream(key, || deflate(profile.bytes()));
+        let bytes = self.darkroom.compressed(key, || deflate(profile.bytes()));
         let mut stream = self.pdf.icc_profile(id, &bytes);
         stream.n(4).alternate_name(Name(b"DeviceCMYK")).filter(Filter::FlateDecode);
         id

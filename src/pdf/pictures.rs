@@ -44,7 +44,7 @@ impl Forme<'_> {
         }
         let mask = picture.pixels().alpha.as_ref().map(|alpha| {
             let key = Digest::of_all(&[b"alpha", picture.digest().bytes()]);
-            let bytes = self.darkroom.stream(key, || deflate_fast(alpha));
+            let bytes = self.darkroom.compressed(key, || deflate_fast(alpha));
             self.plane(picture, &bytes)
         });
         let id = self.id();
@@ -76,7 +76,7 @@ impl Forme<'_> {
     fn negative(&self, picture: &Picture) -> Arc<Vec<u8>> {
         let (profile, darkroom) = (&self.scene.profile, self.darkroom);
         let key = Digest::of_all(&[b"negative", picture.digest().bytes(), profile.digest().bytes()]);
-        darkroom.stream(key, || deflate_fast(&darkroom.negative(picture, profile).samples))
+        darkroom.compressed(key, || deflate_fast(&darkroom.negative(picture, profile).samples))
     }
 
     /// One deflated plane of a picture's size as a grey image of its own.

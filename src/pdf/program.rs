@@ -14,7 +14,7 @@ const HEAD: usize = 5;
 impl Program {
     pub fn of(darkroom: &Darkroom, key: Digest, font: &Font, glyphs: &GlyphRemapper) -> Option<Program> {
         let key = Digest::of_all(&[b"font program", key.bytes()]);
-        let kept = darkroom.stream(key, || make(font, glyphs).unwrap_or_default());
+        let kept = darkroom.compressed(key, || make(font, glyphs).unwrap_or_default());
         (kept.len() > HEAD).then_some(Program(kept))
     }
 

@@ -35,10 +35,11 @@ pub fn scaled(
     }
     let (inks, veiled) = match &placed.paint {
         Some(_) => (0, true),
-        None => (darkroom.negative(picture, profile).model.channels(), picture.pixels().alpha.is_some()),
+        None => (Profile::press_model(picture.model()).channels(), picture.pixels().alpha.is_some()),
     };
     let key = key(placed, from_samples, window, profile);
-    let samples = darkroom.stream(key, || {
+    let length = (inks + usize::from(veiled)) * window.area();
+    let samples = darkroom.scaled(key, length, || {
         if placed.paint.is_some() {
             let veil = picture.darkness();
             let grid = Grid { samples: &[], channels: 0, alpha: Some(&veil), width, height };

@@ -1,6 +1,7 @@
 //! Files: the texts of one build, numbered in the order of reading, so that a span finds its line again.
 
-use crate::ground::{FileId, Span};
+use crate::assets::{Shelf, ShelfFault, tidy};
+use crate::ground::{FileId, Findings, Span, Spanned};
 use std::cell::RefCell;
 use std::sync::Arc;
 
@@ -9,7 +10,7 @@ pub struct Files(RefCell<Vec<(String, Arc<str>)>>);
 
 impl Files {
     /// Numbers a text; the same path again gets the same number.
-    pub fn add(&self, path: &str, text: &str) -> FileId {
+    pub fn add(&self, path: &str, text: impl Into<Arc<str>>) -> FileId {
         let mut files = self.0.borrow_mut();
         if let Some(at) = files.iter().position(|(known, _)| known == path) {
             return FileId(at as u32);
@@ -18,12 +19,98 @@ impl Files {
         FileId(files.len() as u32 - 1)
     }
 
+    /// Numbers a file. Its bytes must be UTF-8; what is not becomes a finding at its line, and the file is not sound.
+    pub fn add_bytes(&self, findings: &RefCell<Findings>, path: &str, bytes: &[u8]) -> (FileId, bool) {
+        let Err(fault) = std::str::from_utf8(bytes) else {
+            return (self.add(path, &*String::from_utf8_lossy(bytes)), true);
+        };
+        let file = self.add(path, &*String::from_utf8_lossy(bytes));
+        let at = fault.valid_up_to();
+        let wide = bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]);
+        let help = if wide { "it looks like UTF-16; save it as UTF-8" } else { "save the file as UTF-8" };
+        let message = format!("the byte 0x{:02x} here is no UTF-8", bytes[at]);
+        let place = Span::new(file, at..at + char::REPLACEMENT_CHARACTER.len_utf8());
+        findings.borrow_mut().error(place, message, help);
+        (file, false)
+    }
+
     pub fn path(&self, file: FileId) -> Option<String> {
         self.0.borrow().get(file.0 as usize).map(|(path, _)| path.clone())
     }
 
     pub fn text(&self, file: FileId) -> Option<Arc<str>> {
         self.0.borrow().get(file.0 as usize).map(|(_, text)| text.clone())
+    }
+
+    /// The folders of all files, each once and with its `/`, in the order of reading; the cover's own is empty.
+    pub fn folders(&self) -> Vec<String> {
+        let mut folders: Vec<String> = Vec::new();
+        for (path, _) in self.0.borrow().iter() {
+            let folder = path.rfind('/').map_or("", |end| &path[..=end]);
+            if !folders.iter().any(|known| known == folder) {
+                folders.push(folder.to_owned());
+            }
+        }
+        folders
+    }
+
+    /// A path as the shelf knows it: it counts from the folder of the file that says it.
+    pub fn resolve(&self, path: &Spanned<String>) -> String {
+        let said_in = self.path(path.span.file).unwrap_or_default();
+        match said_in.rsplit_once('/') {
+            Some((folder, _)) if !path.value.starts_with('/') => tidy(&format!("{folder}/{}", path.value)),
+            _ => path.value.clone(),
+        }
+    }
+
+    /// A file's bytes; one that does not come is reported where it was named.
+    pub fn bytes(&self, findings: &RefCell<Findings>, shelf: &dyn Shelf, path: &Spanned<String>) -> Option<Arc<[u8]>> {
+        let fault = match shelf.read(&self.resolve(path)) {
+            Ok(bytes) => return Some(bytes),
+            Err(fault) => fault,
+        };
+        let help = match &fault {
+            ShelfFault::Missing { nearest: Some(near) } => {
+                format!("did you mean {:?}?", self.as_said_beside(path, near))
+            }
+            ShelfFault::Missing { nearest: None } => {
+                "paths are counted from the folder of the file that says them, with / between names".to_owned()
+            }
+            ShelfFault::Unreadable(_) => "check that it is a file and may be read".to_owned(),
+            ShelfFault::TooLarge { .. } => "make it smaller".to_owned(),
+        };
+        findings.borrow_mut().error(path.span, format!("{:?}: {fault}", path.value), help);
+        None
+    }
+
+    /// A file's text, numbered so that findings point into it.
+    pub fn read(
+        &self,
+        findings: &RefCell<Findings>,
+        shelf: &dyn Shelf,
+        path: &Spanned<String>,
+    ) -> Option<(FileId, Arc<str>)> {
+        let bytes = self.bytes(findings, shelf, path)?;
+        match std::str::from_utf8(&bytes) {
+            Ok(text) => {
+                let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+                let text: Arc<str> = text.into();
+                Some((self.add(&self.resolve(path), text.clone()), text))
+            }
+            Err(fault) => {
+                let line = bytes[..fault.valid_up_to()].split(|byte| *byte == b'\n').count();
+                let message = format!("{:?} is not UTF-8 text: see its line {line}", path.value);
+                findings.borrow_mut().error(path.span, message, "save it as UTF-8");
+                None
+            }
+        }
+    }
+
+    /// A path of the shelf as the file would write it that says another.
+    fn as_said_beside<'a>(&self, path: &Spanned<String>, near: &'a str) -> &'a str {
+        let said_in = self.path(path.span.file).unwrap_or_default();
+        let folder = said_in.rsplit_once('/').map_or("", |(folder, _)| folder);
+        near.strip_prefix(folder).map_or(near, |rest| rest.trim_start_matches('/'))
     }
 
     /// Line and column, from 1; columns count characters.

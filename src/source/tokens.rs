@@ -17,7 +17,21 @@ pub enum Kind {
     End,
     /// `/-`, which takes away what follows.
     Slashdash,
+    Blank,
+    /// `// …` up to the end of its line.
+    LineComment,
+    /// `/* … */`, others of its kind inside it.
+    BlockComment,
+    /// A backslash at the end of a line, with the comments behind it and the line end that it takes away.
+    Join,
     Unclosed(Unclosed),
+}
+
+impl Kind {
+    /// Whether it says something to a reader of the cover.
+    fn speaks(self) -> bool {
+        !matches!(self, Kind::Blank | Kind::LineComment | Kind::BlockComment | Kind::Join)
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,27 +52,32 @@ pub struct Token {
 
 /// Comments and blanks are left out.
 pub fn tokens(text: &str) -> Vec<Token> {
+    pieces(text).into_iter().filter(|token| token.kind.speaks()).collect()
+}
+
+/// With comments and blanks: the pieces in a row are the text.
+pub fn pieces(text: &str) -> Vec<Token> {
     let mut all = Vec::new();
     let mut at = 0;
     while let Some(letter) = text[at..].chars().next() {
         let rest = &text[at..];
         let (kind, length) = match letter {
-            '{' => (Some(Kind::Open), 1),
-            '}' => (Some(Kind::Close), 1),
-            '=' => (Some(Kind::Equals), 1),
-            ';' => (Some(Kind::End), 1),
+            '{' => (Kind::Open, 1),
+            '}' => (Kind::Close, 1),
+            '=' => (Kind::Equals, 1),
+            ';' => (Kind::End, 1),
             '"' => quoted(rest),
             '#' if rest.trim_start_matches('#').starts_with('"') => raw(rest),
             '(' => unit(rest),
             '\\' => continuation(rest),
-            _ if rest.starts_with("//") => (None, line_length(rest)),
+            _ if rest.starts_with("//") => (Kind::LineComment, line_length(rest)),
             _ if rest.starts_with("/*") => comment(rest),
-            _ if rest.starts_with("/-") => (Some(Kind::Slashdash), 2),
-            _ if is_newline(letter) => (Some(Kind::End), letter.len_utf8()),
-            _ if is_blank(letter) => (None, letter.len_utf8()),
-            _ => (Some(Kind::Word), word_length(rest)),
+            _ if rest.starts_with("/-") => (Kind::Slashdash, 2),
+            _ if is_newline(letter) => (Kind::End, letter.len_utf8()),
+            _ if is_blank(letter) => (Kind::Blank, letter.len_utf8()),
+            _ => (Kind::Word, word_length(rest)),
         };
-        all.extend(kind.map(|kind| Token { kind, range: at..at + length }));
+        all.push(Token { kind, range: at..at + length });
         at += length;
     }
     all
@@ -91,14 +110,14 @@ fn word_length(rest: &str) -> usize {
     rest.len()
 }
 
-fn quoted(rest: &str) -> (Option<Kind>, usize) {
+fn quoted(rest: &str) -> (Kind, usize) {
     if rest.starts_with("\"\"\"") {
         return long(rest, 3, "\"\"\"", true);
     }
     let mut letters = rest.char_indices().skip(1);
     while let Some((at, letter)) = letters.next() {
         match letter {
-            '"' => return (Some(Kind::Text), at + 1),
+            '"' => return (Kind::Text, at + 1),
             // A backslash before blanks swallows them all, line ends too.
             '\\' => {
                 let tail = &rest[at + 1..];
@@ -107,47 +126,47 @@ fn quoted(rest: &str) -> (Option<Kind>, usize) {
                 let skipped = tail[..blanks].chars().count().max(1);
                 letters.nth(skipped - 1);
             }
-            _ if is_newline(letter) => return (Some(Kind::Unclosed(Unclosed::Text)), at),
+            _ if is_newline(letter) => return (Kind::Unclosed(Unclosed::Text), at),
             _ => {}
         }
     }
-    (Some(Kind::Unclosed(Unclosed::Text)), rest.len())
+    (Kind::Unclosed(Unclosed::Text), rest.len())
 }
 
-fn raw(rest: &str) -> (Option<Kind>, usize) {
+fn raw(rest: &str) -> (Kind, usize) {
     let hashes = rest.len() - rest.trim_start_matches('#').len();
     let over_lines = rest[hashes..].strip_prefix("\"\"\"").is_some_and(|tail| tail.starts_with(is_newline));
     let quotes = if over_lines { "\"\"\"" } else { "\"" };
     let end = format!("{quotes}{}", &rest[..hashes]);
     let (kind, length) = long(rest, hashes + quotes.len(), &end, false);
     match rest[..length].find(is_newline) {
-        Some(newline) if quotes.len() == 1 => (Some(Kind::Unclosed(Unclosed::Text)), newline),
+        Some(newline) if quotes.len() == 1 => (Kind::Unclosed(Unclosed::Text), newline),
         _ => (kind, length),
     }
 }
 
-fn long(rest: &str, begin: usize, end: &str, escapes: bool) -> (Option<Kind>, usize) {
+fn long(rest: &str, begin: usize, end: &str, escapes: bool) -> (Kind, usize) {
     let mut letters = rest.char_indices().skip_while(|(at, _)| *at < begin);
     while let Some((at, letter)) = letters.next() {
         if rest[at..].starts_with(end) {
-            return (Some(Kind::Text), at + end.len());
+            return (Kind::Text, at + end.len());
         }
         if escapes && letter == '\\' {
             letters.next();
         }
     }
-    (Some(Kind::Unclosed(Unclosed::LongText)), rest.len())
+    (Kind::Unclosed(Unclosed::LongText), rest.len())
 }
 
 /// Another bracket ends the search, so that a line of brackets is not read again from each of them.
-fn unit(rest: &str) -> (Option<Kind>, usize) {
+fn unit(rest: &str) -> (Kind, usize) {
     match rest[1..].find(|letter| matches!(letter, '(' | ')') || is_newline(letter)) {
-        Some(end) if rest[1 + end..].starts_with(')') => (Some(Kind::Unit), end + 2),
-        _ => (Some(Kind::Unclosed(Unclosed::Unit)), 1),
+        Some(end) if rest[1 + end..].starts_with(')') => (Kind::Unit, end + 2),
+        _ => (Kind::Unclosed(Unclosed::Unit), 1),
     }
 }
 
-fn comment(rest: &str) -> (Option<Kind>, usize) {
+fn comment(rest: &str) -> (Kind, usize) {
     let (mut depth, mut at) = (0_usize, 0);
     while at < rest.len() {
         let (step, length) = match &rest.as_bytes()[at..] {
@@ -158,14 +177,14 @@ fn comment(rest: &str) -> (Option<Kind>, usize) {
         depth = depth.saturating_add_signed(step);
         at += length;
         if depth == 0 {
-            return (None, at);
+            return (Kind::BlockComment, at);
         }
     }
-    (Some(Kind::Unclosed(Unclosed::Comment)), rest.len())
+    (Kind::Unclosed(Unclosed::Comment), rest.len())
 }
 
 /// A backslash at the end of a line joins the next one to it; comments may stand between.
-fn continuation(rest: &str) -> (Option<Kind>, usize) {
+fn continuation(rest: &str) -> (Kind, usize) {
     let mut after = rest[1..].trim_start_matches(is_blank);
     while after.starts_with("/*") {
         after = after[comment(after).1..].trim_start_matches(is_blank);
@@ -175,9 +194,9 @@ fn continuation(rest: &str) -> (Option<Kind>, usize) {
     }
     let end = rest.len() - after.len();
     match after.chars().next() {
-        None => (None, rest.len()),
-        Some(_) if after.starts_with("\r\n") => (None, end + 2),
-        Some(letter) if is_newline(letter) => (None, end + letter.len_utf8()),
-        Some(_) => (Some(Kind::Word), 1),
+        None => (Kind::Join, rest.len()),
+        Some(_) if after.starts_with("\r\n") => (Kind::Join, end + 2),
+        Some(letter) if is_newline(letter) => (Kind::Join, end + letter.len_utf8()),
+        Some(_) => (Kind::Word, 1),
     }
 }

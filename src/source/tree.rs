@@ -7,7 +7,8 @@ pub struct Tree {
     pub nodes: Vec<Node>,
 }
 
-#[derive(Clone, Debug, PartialEq)]
+/// Two are equal when they say the same, wherever they stand.
+#[derive(Clone, Debug)]
 pub struct Node {
     pub name: Spanned<String>,
     /// Arguments, in order.
@@ -33,6 +34,13 @@ pub enum Datum {
     Number(f64),
     Flag(bool),
     Null,
+}
+
+impl PartialEq for Node {
+    fn eq(&self, other: &Self) -> bool {
+        let Node { name, values, properties, children, span: _ } = self;
+        (name, values, properties, children) == (&other.name, &other.values, &other.properties, &other.children)
+    }
 }
 
 impl PartialEq for Value {

@@ -69,6 +69,16 @@ pub struct Run {
     pub text: Arc<str>,
 }
 
+impl Block {
+    /// Bytes in memory, near enough.
+    pub fn weight(&self) -> usize {
+        let runs = self.lines.iter().flat_map(|line| &line.runs);
+        let words: usize =
+            runs.map(|run| size_of::<Run>() + run.text.len() + run.glyphs.len() * size_of::<Glyph>()).sum();
+        size_of::<Block>() + self.lines.len() * size_of::<Line>() + words
+    }
+}
+
 /// Sets the lines that a layout decided on.
 pub fn build(
     prepared: &Prepared,

@@ -15,7 +15,8 @@ pub const HEBREW: &str =
 const ARABIC: &str = "كان يا ما كان في قديم الزمان، في مدينة على شاطئ البحر، امرأة تضيء المصابيح كل ليلة.";
 const JAPANESE: &str = "吾輩は猫である。名前はまだ無い。どこで生れたかとんと見当がつかぬ。";
 
-pub static TYPESETTER: LazyLock<Typesetter> = LazyLock::new(|| Typesetter::new(Arc::new(Library::open(&[]).0)));
+pub static TYPESETTER: LazyLock<Typesetter> =
+    LazyLock::new(|| Typesetter::new(Arc::new(Library::open(&[]).0), Arc::default()));
 
 pub const WIDE: Room = Room { width: 95.0, height: None, lines: None };
 

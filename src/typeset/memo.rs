@@ -1,12 +1,13 @@
 //! Typesetter: sets words, and remembers blocks by digest.
 
-use crate::assets::{Library, nearest};
+use crate::assets::{Keep, Library, Tally, nearest};
 use crate::ground::{Digest, Memo, Rect};
 use crate::typeset::{
     Block, Copy, Style,
     block::build,
     fit::fit,
     itemise::Faces,
+    kept::{decode, encode},
     layout::{Frame, itemised, prepare},
     shape::Shaper,
 };
@@ -24,7 +25,15 @@ pub struct Room {
 pub struct Typesetter {
     library: Arc<Library>,
     blocks: Memo<Block>,
+    tally: Arc<Tally>,
+    /// Where blocks outlast the process, and what tells this library from others there.
+    keep: Option<(Arc<dyn Keep>, Digest)>,
 }
+
+/// Bytes of set words that one library's typesetter remembers, and how many typesetters are kept; see
+/// `assets/darkroom.rs`.
+const BLOCKS: usize = 6 << 20;
+pub const TYPESETTERS: usize = 4;
 
 /// Why words cannot be set at all.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -39,8 +48,15 @@ pub enum Unset {
 const LIMIT: usize = 100_000;
 
 impl Typesetter {
-    pub fn new(library: Arc<Library>) -> Typesetter {
-        Typesetter { library, blocks: Memo::default() }
+    pub fn new(library: Arc<Library>, tally: Arc<Tally>) -> Typesetter {
+        Typesetter { library, blocks: Memo::bounded(BLOCKS, Block::weight), tally, keep: None }
+    }
+
+    /// Blocks outlast the process; `fonts` names all that the library has beside the bundled faces.
+    #[must_use]
+    pub fn keeping(mut self, keep: Option<Arc<dyn Keep>>, fonts: Digest) -> Typesetter {
+        self.keep = keep.map(|keep| (keep, fonts));
+        self
     }
 
     pub fn library(&self) -> &Library {
@@ -64,12 +80,28 @@ impl Typesetter {
         }
         // Debug output says every field, and numbers to their last bit.
         let key = Digest::of(format!("{copy:?}{style:?}{room:?}{holes:?}").as_bytes());
-        self.blocks.get_or(key, || self.make(copy, style, Frame { room, holes }))
+        if let Some(block) = self.blocks.get(key) {
+            return Ok(block);
+        }
+        if let Some(block) = self.recall(key) {
+            return Ok(self.blocks.keep(key, block).0);
+        }
+        let made = self.make(copy, style, Frame { room, holes })?;
+        if let Some((keep, fonts)) = &self.keep
+            && let Some(bytes) = encode(&made)
+        {
+            keep.put(BLOCK, with(key, *fonts), &bytes);
+        }
+        let (block, first) = self.blocks.keep(key, made);
+        if first {
+            self.tally.set.one();
+        }
+        Ok(block)
     }
 
-    /// After a build: forget what is no longer asked for.
-    pub fn sweep(&self) {
-        self.blocks.sweep();
+    fn recall(&self, key: Digest) -> Option<Block> {
+        let (keep, fonts) = self.keep.as_ref()?;
+        decode(&keep.get(BLOCK, with(key, *fonts))?, &self.library)
     }
 
     fn make(&self, copy: &Copy, style: &Style, frame: Frame<'_>) -> Result<Block, Unset> {
@@ -84,4 +116,11 @@ impl Typesetter {
         let layout = fit(&prepared, style, &base, frame);
         Ok(build(&prepared, &layout, style, &base, frame.room, &mut shaper))
     }
+}
+
+/// What a block is called where it is kept.
+const BLOCK: &str = "block";
+
+fn with(key: Digest, fonts: Digest) -> Digest {
+    Digest::of_all(&[key.bytes(), fonts.bytes()])
 }

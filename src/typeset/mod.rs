@@ -12,6 +12,7 @@ mod geometry;
 mod hang;
 mod hyphen;
 mod itemise;
+mod kept;
 #[cfg(test)]
 mod laws;
 mod layout;
@@ -25,7 +26,7 @@ mod style;
 
 pub use block::{Block, Overmatter, Run};
 pub use copy::{Copy, Paragraph, Words};
-pub use memo::{Room, Typesetter, Unset};
+pub use memo::{Room, TYPESETTERS, Typesetter, Unset};
 pub use style::{Align, Case, DropCap, Hyphenation, Size, Style};
 
 #[cfg(test)]

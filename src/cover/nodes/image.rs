@@ -58,7 +58,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         return None;
     };
     let bytes = context.desk.bytes(&path)?;
-    let art = match context.desk.darkroom.open(&path.value, bytes) {
+    let art = match context.desk.darkroom.open(&context.desk.files.resolve(&path), bytes) {
         Ok(art) => art,
         Err(fault) => {
             reader.error(path.span, format!("{:?}: {}", path.value, fault.message), fault.help);

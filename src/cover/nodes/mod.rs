@@ -6,6 +6,7 @@ mod band;
 mod barcode;
 mod book;
 mod deliver;
+mod edition;
 mod format;
 mod group;
 mod guides;
@@ -16,6 +17,7 @@ pub mod part;
 mod path;
 mod press;
 mod rule;
+mod series;
 mod stack;
 mod style;
 mod swatches;
@@ -32,6 +34,8 @@ pub const NODES: &[&Node] = &[
     &style::NODE,
     &guides::NODE,
     &deliver::NODE,
+    &series::NODE,
+    &edition::NODE,
     &panel::NODE,
     &part::NODE,
     &text::NODE,

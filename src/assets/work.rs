@@ -1,0 +1,42 @@
+//! Work: what was really made, neither remembered nor recalled.
+
+use std::sync::atomic::{AtomicU64, Ordering};
+
+/// So many of each. What two threads made at the same moment counts once.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize)]
+pub struct Work {
+    /// Texts set to lines.
+    pub set: u64,
+    /// Pictures turned into a press's ink.
+    pub converted: u64,
+    /// Streams of press files compressed: pictures, their alpha, fonts, profiles.
+    pub compressed: u64,
+}
+
+/// Counts work, on any number of threads.
+#[derive(Debug, Default)]
+pub struct Tally {
+    pub set: Count,
+    pub converted: Count,
+    pub compressed: Count,
+}
+
+#[derive(Debug, Default)]
+pub struct Count(AtomicU64);
+
+impl Count {
+    pub fn one(&self) {
+        self.0.fetch_add(1, Ordering::Relaxed);
+    }
+
+    fn so_far(&self) -> u64 {
+        self.0.load(Ordering::Relaxed)
+    }
+}
+
+impl Tally {
+    pub fn work(&self) -> Work {
+        let [set, converted, compressed] = [&self.set, &self.converted, &self.compressed].map(Count::so_far);
+        Work { set, converted, compressed }
+    }
+}

@@ -1,0 +1,116 @@
+//! Entry: a file of the store: a head that says what it is, then the bytes. Believed only when all of it agrees.
+#![expect(clippy::disallowed_methods, reason = "it reads the store's own files")]
+
+use crate::ground::Digest;
+use std::fs::{File, FileTimes};
+use std::io::{ErrorKind, Read as _};
+use std::path::Path;
+use std::time::SystemTime;
+
+/// The last byte is the version of the format.
+pub const MAGIC: [u8; 8] = *b"jaconet\x01";
+/// What temporary files begin with.
+pub const TEMPORARY: &str = ".jaconet-";
+const WORD: usize = 8;
+const SUM: usize = 32;
+/// Magic, kind, name, length, SHA-256 of the bytes.
+pub const HEAD: usize = WORD + WORD + SUM + WORD + SUM;
+
+pub struct Head {
+    /// Eight letters at the most.
+    pub kind: &'static str,
+    pub name: Digest,
+    /// SHA-256 of the bytes.
+    pub sum: Digest,
+}
+
+pub enum Found {
+    Whole(Vec<u8>),
+    /// Ours, but not what was put here.
+    Damaged,
+    /// No file, or none of ours: left alone, and replaced only by an entry.
+    Nothing,
+}
+
+impl Head {
+    pub fn bytes(&self, length: usize) -> Vec<u8> {
+        let mut kind = self.kind.as_bytes().to_vec();
+        kind.resize(WORD, 0);
+        [&MAGIC[..], &kind, self.name.bytes(), &(length as u64).to_le_bytes(), self.sum.bytes()].concat()
+    }
+}
+
+/// Reads all, verifies all; what is whole counts as used now.
+pub fn read(path: &Path, kind: &'static str, name: Digest) -> std::io::Result<Found> {
+    let Some((mut file, length)) = open(path)? else { return Ok(Found::Nothing) };
+    let mut head = [0; HEAD];
+    let mut filled = 0;
+    while filled < HEAD {
+        match file.read(&mut head[filled..])? {
+            0 => break,
+            more => filled += more,
+        }
+    }
+    if filled < MAGIC.len() || !head.starts_with(&MAGIC) {
+        return Ok(Found::Nothing);
+    }
+    let Some(length) = length.checked_sub(HEAD) else { return Ok(Found::Damaged) };
+    let mut bytes = Vec::with_capacity(length);
+    // Who writes at the wrong place, into a file that stands, may make it longer meanwhile.
+    (&mut file).take(length as u64).read_to_end(&mut bytes)?;
+    if bytes.len() != length || (Head { kind, name, sum: Digest::of_file(&bytes) }).bytes(length) != head {
+        return Ok(Found::Damaged);
+    }
+    touch(&file);
+    Ok(Found::Whole(bytes))
+}
+
+/// Whether an entry of so many bytes stands there; if so it counts as used now.
+pub fn stands(path: &Path, length: usize) -> bool {
+    let Ok(Some((file, found))) = open(path) else { return false };
+    let same = found == HEAD + length;
+    if same {
+        touch(&file);
+    }
+    same
+}
+
+/// Whether a file says that it is ours.
+pub fn ours(path: &Path) -> bool {
+    let mut magic = [0; MAGIC.len()];
+    let opened = open(path).ok().flatten();
+    opened.is_some_and(|(mut file, _)| file.read_exact(&mut magic).is_ok() && magic == MAGIC)
+}
+
+pub fn temporary(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(TEMPORARY);
+    // By the user's mask, so that a folder may be shared.
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    builder.tempfile_in(folder)
+}
+
+/// A plain file and its length. A pipe is not opened, it would never end.
+fn open(path: &Path) -> std::io::Result<Option<(File, usize)>> {
+    let about = match std::fs::metadata(path) {
+        Ok(about) if about.is_file() => about,
+        Ok(_) => return Ok(None),
+        Err(error) if gone(&error) => return Ok(None),
+        Err(error) => return Err(error),
+    };
+    match File::open(path) {
+        Ok(file) => Ok(Some((file, usize::try_from(about.len()).unwrap_or(usize::MAX)))),
+        Err(error) if gone(&error) => Ok(None),
+        Err(error) => Err(error),
+    }
+}
+
+fn gone(error: &std::io::Error) -> bool {
+    error.kind() == ErrorKind::NotFound
+}
+
+/// Its age decides who goes first. On a disk that does not take it, age counts from when it was written.
+fn touch(file: &File) {
+    let _ = file.set_times(FileTimes::new().set_modified(SystemTime::now()));
+}

@@ -1,0 +1,179 @@
+//! Kept: a set block as bytes and back, numbers to their last bit; fonts by name, and only the very same font will do.
+
+use crate::assets::{Font, Glyph, Library};
+use crate::typeset::block::Line;
+use crate::typeset::{Block, Overmatter, Run};
+use serde::{Deserialize, Serialize};
+use std::sync::Arc;
+
+#[derive(Serialize, Deserialize)]
+struct Kept {
+    fonts: Vec<KeptFont>,
+    lines: Vec<KeptLine>,
+    /// Size, height, width, top of capitals, of small letters, first and last baseline, how far it is too wide.
+    measures: [f64; 8],
+    overmatter: Option<(usize, f64)>,
+    missing: Vec<char>,
+    loose: Vec<usize>,
+    initial: bool,
+}
+
+#[derive(PartialEq, Serialize, Deserialize)]
+struct KeptFont {
+    family: String,
+    weight: u16,
+    digest: [u8; 32],
+}
+
+#[derive(Serialize, Deserialize)]
+struct KeptLine {
+    baseline: f64,
+    runs: Vec<KeptRun>,
+    hyphenated: bool,
+    last: bool,
+}
+
+#[derive(Serialize, Deserialize)]
+struct KeptRun {
+    font: usize,
+    size: f64,
+    stretch: f64,
+    glyphs: Vec<KeptGlyph>,
+    text: String,
+}
+
+/// Number, x, y, advance, and the bytes of text it speaks for.
+type KeptGlyph = (u16, [f64; 3], usize, usize);
+
+/// `None` when it cannot be written down.
+pub fn encode(block: &Block) -> Option<Vec<u8>> {
+    let mut fonts = Vec::new();
+    let lines = block.lines.iter().map(|line| KeptLine {
+        baseline: line.baseline,
+        runs: line.runs.iter().map(|run| encode_run(run, &mut fonts)).collect(),
+        hyphenated: line.hyphenated,
+        last: line.last,
+    });
+    let lines = lines.collect();
+    let Block { size, height, width, cap_top, x_top, first_baseline, last_baseline, overwide, .. } = *block;
+    let kept = Kept {
+        fonts,
+        lines,
+        measures: [size, height, width, cap_top, x_top, first_baseline, last_baseline, overwide],
+        overmatter: block.overmatter.map(|over| (over.lines, over.mm)),
+        missing: block.missing.clone(),
+        loose: block.loose.clone(),
+        initial: block.initial,
+    };
+    postcard::to_stdvec(&kept).ok()
+}
+
+/// `None` when the bytes are no block, or one of its fonts is not in the library.
+pub fn decode(bytes: &[u8], library: &Library) -> Option<Block> {
+    let kept: Kept = postcard::from_bytes(bytes).ok()?;
+    let fonts = kept.fonts.iter().map(|font| library.same(&font.family, font.weight, &font.digest));
+    let fonts: Vec<Arc<Font>> = fonts.collect::<Option<_>>()?;
+    let lines = kept.lines.into_iter().map(|line| {
+        let runs = line.runs.into_iter().map(|run| decode_run(run, &fonts)).collect::<Option<_>>()?;
+        Some(Line { baseline: line.baseline, runs, hyphenated: line.hyphenated, last: line.last })
+    });
+    let [size, height, width, cap_top, x_top, first_baseline, last_baseline, overwide] = kept.measures;
+    Some(Block {
+        lines: lines.collect::<Option<_>>()?,
+        size,
+        height,
+        width,
+        cap_top,
+        x_top,
+        first_baseline,
+        last_baseline,
+        overmatter: kept.overmatter.map(|(lines, mm)| Overmatter { lines, mm }),
+        overwide,
+        missing: kept.missing,
+        loose: kept.loose,
+        initial: kept.initial,
+    })
+}
+
+fn encode_run(run: &Run, fonts: &mut Vec<KeptFont>) -> KeptRun {
+    let font = &run.font;
+    let named = KeptFont { family: font.family().to_owned(), weight: font.weight(), digest: *font.digest().bytes() };
+    let place = fonts.iter().position(|known| *known == named).unwrap_or_else(|| {
+        fonts.push(named);
+        fonts.len() - 1
+    });
+    let glyph = |glyph: &Glyph| (glyph.id, [glyph.x, glyph.y, glyph.advance], glyph.text.start, glyph.text.end);
+    KeptRun {
+        font: place,
+        size: run.size,
+        stretch: run.stretch,
+        glyphs: run.glyphs.iter().map(glyph).collect(),
+        text: run.text.to_string(),
+    }
+}
+
+fn decode_run(kept: KeptRun, fonts: &[Arc<Font>]) -> Option<Run> {
+    let glyphs = kept.glyphs.into_iter().map(|(id, [x, y, advance], start, end)| {
+        // Whoever reads the scene cuts the text here.
+        kept.text.get(start..end).map(|_| Glyph { id, x, y, advance, text: start..end })
+    });
+    Some(Run {
+        font: fonts.get(kept.font)?.clone(),
+        size: kept.size,
+        stretch: kept.stretch,
+        glyphs: glyphs.collect::<Option<_>>()?,
+        text: kept.text.into(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::typeset::laws::{BLURB, HEBREW, TYPESETTER, WIDE, set, styled};
+    use crate::typeset::{Align, DropCap, Style};
+
+    #[test]
+    fn a_block_comes_back_to_the_last_bit() {
+        let cap = DropCap { lines: 3, letters: 1 };
+        let justified = Style { align: Align::Justify, drop_cap: Some(cap), ..Style::default() };
+        for (text, style) in [
+            (BLURB, justified),
+            (HEBREW, styled("Frank Ruhl Libre", "he", Align::Start)),
+            ("Variable \u{1F996}", Style { weight: 650, ..styled("Inter", "en", Align::Centre) }),
+            ("", Style::default()),
+        ] {
+            let block = set(text, &style, WIDE);
+            let bytes = encode(&block).expect("a block can be written down");
+            let back = decode(&bytes, TYPESETTER.library()).expect("the fonts are there");
+            // Debug output says every field, and numbers to their last bit.
+            assert_eq!(format!("{back:?}"), format!("{block:?}"));
+            let fonts = |block: &Block| -> Vec<_> {
+                block.lines.iter().flat_map(|line| &line.runs).map(|run| run.font.digest()).collect()
+            };
+            assert_eq!(fonts(&back), fonts(&block));
+        }
+    }
+
+    #[test]
+    fn another_font_of_the_name_will_not_do_and_nonsense_is_none() {
+        let block = set("Some words, ﬁrst of all.", &Style::default(), WIDE);
+        let bytes = encode(&block).expect("a block can be written down");
+        let digest = *block.lines[0].runs[0].font.digest().bytes();
+        let at = bytes.windows(32).position(|window| window == digest).expect("the digest is in it");
+        let mut other = bytes.clone();
+        other[at] ^= 1;
+        assert!(decode(&other, TYPESETTER.library()).is_none());
+        for length in 0..bytes.len() {
+            assert!(decode(&bytes[..length], TYPESETTER.library()).is_none(), "{length}");
+        }
+        // Whatever is knocked out of it, it is a block or none, and every glyph speaks for text that is there.
+        for at in 0..bytes.len() {
+            let mut spoiled = bytes.clone();
+            spoiled[at] = spoiled[at].wrapping_add(101);
+            let lines = decode(&spoiled, TYPESETTER.library()).map(|block| block.lines);
+            for run in lines.iter().flatten().flat_map(|line| &line.runs) {
+                run.glyphs.iter().for_each(|glyph| assert!(run.text.get(glyph.text.clone()).is_some()));
+            }
+        }
+    }
+}
