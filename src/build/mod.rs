@@ -1,5 +1,6 @@
 //! The stages in order, and their memory; the disk, the files written, the watch.
 
+mod attempt;
 mod commission;
 mod deliver;
 mod disk;
@@ -21,6 +22,7 @@ mod watch;
 mod watch_tests;
 mod write;
 
+pub use attempt::attempt;
 pub use commission::{Commission, Title};
 pub use deliver::{Delivered, Order, deliver};
 pub use disk::Disk;

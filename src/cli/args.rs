@@ -58,6 +58,10 @@ pub struct BuildArgs {
     /// What stands around the trim of the press file [default: what the cover says]
     #[arg(long)]
     pub surround: Option<SurroundArg>,
+    /// Try a fact of `book` or `format`: tell what it would change, and write nothing;
+    /// pages=328, paper.grammage=90, "trim=135 216". May be said several times
+    #[arg(long = "try", value_name = "FACT=VALUE")]
+    pub tries: Vec<String>,
     /// How many processors to use [default: all]
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
@@ -74,6 +78,10 @@ pub struct CheckArgs {
     /// SARIF log
     #[arg(long, value_name = "FORM", default_value = "text")]
     pub report: Form,
+    /// Try a fact of `book` or `format` and tell what it would change: pages=328,
+    /// paper.grammage=90, "trim=135 216". May be said several times
+    #[arg(long = "try", value_name = "FACT=VALUE")]
+    pub tries: Vec<String>,
     /// How many processors to use [default: all]
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,

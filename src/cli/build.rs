@@ -9,6 +9,7 @@ use crate::cli::progress::Progress;
 use crate::cli::say;
 use crate::cli::store::{close, keep};
 use crate::cli::target::{Target, targets};
+use crate::cli::{compare, tries};
 use rayon::prelude::*;
 
 pub fn run(args: &BuildArgs) -> Exit {
@@ -16,6 +17,12 @@ pub fn run(args: &BuildArgs) -> Exit {
     let order = Order { only: args.only.clone(), surround: args.surround.map(Into::into) };
     let store = args.store.open();
     let workshop = Workshop::new(keep(store.as_ref()));
+    if !args.tries.is_empty() {
+        let exit = tries::run(&workshop, &targets, &args.tries, compare::Form::Text, args.jobs);
+        say::out("nothing is written: facts were tried only\n");
+        close(store.as_ref());
+        return exit;
+    }
     let exit = say_all(&each(args.jobs, &targets, |target| one(&workshop, target, &order).0));
     close(store.as_ref());
     exit

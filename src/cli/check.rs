@@ -7,13 +7,26 @@ use crate::cli::exit::Exit;
 use crate::cli::present::{json, summary};
 use crate::cli::store::{close, keep};
 use crate::cli::target::{Target, targets};
-use crate::cli::{sarif, say};
+use crate::cli::{compare, sarif, say, tries};
 use serde_json::Value;
 
 pub fn run(args: &CheckArgs) -> Exit {
     let Some(targets) = targets(&args.files, None) else { return Exit::Stopped };
     let store = args.store.open();
     let workshop = Workshop::new(keep(store.as_ref()));
+    if !args.tries.is_empty() {
+        let form = match args.report {
+            Form::Text => compare::Form::Text,
+            Form::Json => compare::Form::Json,
+            Form::Sarif => {
+                say::stopped("SARIF tells findings, not what a fact would change", "write --report json");
+                return Exit::Stopped;
+            }
+        };
+        let exit = tries::run(&workshop, &targets, &args.tries, form, args.jobs);
+        close(store.as_ref());
+        return exit;
+    }
     let look = |target: &Target, results: &mut Vec<Value>| match build(
         &workshop,
         &Disk::new(&target.folder),

@@ -6,7 +6,7 @@ use crate::cli::design::{Design, Sight, load};
 use crate::cli::exit::Exit;
 use crate::cli::pairs::{Pair, pairs, with_past};
 use crate::cli::say::{count, stopped, visible};
-use crate::compare::{Changes, View, compare, grown, picture, told};
+use crate::compare::{Changes, View, compare, grown, picture, told as in_words};
 use crate::ground::Severity;
 use clap::{Args, ValueEnum};
 use rayon::prelude::*;
@@ -82,16 +82,7 @@ fn one(workshop: &Workshop, pair: &Pair, args: &CompareArgs) -> Told {
         Ok(both) => both,
         Err(why) => return Told::stopped(&why),
     };
-    let changes = compare(&old.outline, &new.outline);
-    let faults = new.outline.findings.iter().filter(|finding| finding.severity == Severity::Error).count();
-    let mut told = Told { out: String::new(), error: String::new(), exit: Exit::Clean };
-    if faults > 0 {
-        told.exit = Exit::Errors;
-    }
-    told.out = match args.report {
-        Form::Text => visible(&text(&old, &new, &changes, faults)),
-        Form::Json => json(Some(&old.shown), Some(&new.shown), Some(&changes)),
-    };
+    let mut told = told(&old, &new, args.report);
     if let Some(file) = &args.picture {
         match draw(workshop, &old, &new, file) {
             Ok(line) if args.report == Form::Text => told.out += &line,
@@ -106,8 +97,19 @@ fn one(workshop: &Workshop, pair: &Pair, args: &CompareArgs) -> Told {
     told
 }
 
+/// What changed from one to the other; an error of the new one is an error.
+pub fn told(old: &Design, new: &Design, form: Form) -> Told {
+    let changes = compare(&old.outline, &new.outline);
+    let faults = new.outline.findings.iter().filter(|finding| finding.severity == Severity::Error).count();
+    let out = match form {
+        Form::Text => visible(&text(old, new, &changes, faults)),
+        Form::Json => json(Some(&old.shown), Some(&new.shown), Some(&changes)),
+    };
+    Told { out, error: String::new(), exit: if faults > 0 { Exit::Errors } else { Exit::Clean } }
+}
+
 fn text(old: &Design, new: &Design, changes: &Changes, faults: usize) -> String {
-    let mut said = told(&format!("{} → {}", old.shown, new.shown), changes);
+    let mut said = in_words(&format!("{} → {}", old.shown, new.shown), changes);
     if faults > 0 {
         said += &format!("  {} has {}; `jaconet check` tells them\n", new.shown, count(faults, "error"));
     }

@@ -19,6 +19,7 @@ mod say;
 mod store;
 mod target;
 mod tidy;
+mod tries;
 mod watch;
 
 pub use args::command;
