@@ -111,7 +111,7 @@ pub fn told(old: &Design, new: &Design, form: Form) -> Told {
 fn text(old: &Design, new: &Design, changes: &Changes, faults: usize) -> String {
     let mut said = in_words(&format!("{} → {}", old.shown, new.shown), changes);
     if faults > 0 {
-        said += &format!("  {} has {}; `jaconet check` tells them\n", new.shown, count(faults, "error"));
+        said += &format!("  {}: {}\n", new.shown, count(faults, "error"));
     }
     said
 }

@@ -23,6 +23,7 @@ const TOPICS: &[(&str, &str)] = &[
     ("kdl", include_str!("topics/kdl.txt")),
     ("files", include_str!("topics/files.txt")),
     ("units", include_str!("topics/units.txt")),
+    ("compare", include_str!("topics/compare.txt")),
     ("exit-codes", include_str!("topics/exit-codes.txt")),
 ];
 

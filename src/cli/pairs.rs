@@ -68,10 +68,12 @@ pub fn with_past(new: &Path, revision: &str) -> Result<Vec<Pair>, Fault> {
         let past = Past::open(new, revision).map_err(|fault| (fault.why, fault.help))?;
         let kept = |path: &String| path.rsplit('/').next() == Some(COVER) && !new.join(path).is_file();
         for path in past.below().into_iter().filter(kept) {
-            let Source::Cover(target) = one(&new.join(&path), &path)?.source else { continue };
-            let shown = format!("{} at {revision}", target.shown);
-            let old = Source::Past { target, revision: revision.to_owned(), shown };
-            pairs.push(Pair { old: Some(old), new: None });
+            for Found { source, .. } in of_file(&new.join(&path), &path)? {
+                let Source::Cover(target) = source else { continue };
+                let shown = format!("{} at {revision}", target.shown);
+                let old = Source::Past { target, revision: revision.to_owned(), shown };
+                pairs.push(Pair { old: Some(old), new: None });
+            }
         }
     }
     Ok(pairs)
@@ -80,10 +82,10 @@ pub fn with_past(new: &Path, revision: &str) -> Result<Vec<Pair>, Fault> {
 /// The designs that a typed name stands for.
 fn found(typed: &Path) -> Result<Vec<Found>, Fault> {
     if !typed.is_dir() {
-        return Ok(vec![one(typed, "")?]);
+        return of_file(typed, "");
     }
     if typed.join(COVER).is_file() {
-        return Ok(vec![one(&typed.join(COVER), "")?]);
+        return of_file(&typed.join(COVER), "");
     }
     let below = Disk::new(typed).list(".");
     let below = || below.iter().map(|path| path.trim_start_matches("./"));
@@ -94,18 +96,28 @@ fn found(typed: &Path) -> Result<Vec<Found>, Fault> {
         let help = format!("a design is a cover file, a folder with a {COVER}, or a built report (STEM{REPORT})");
         return Err((format!("{} holds neither a cover nor a report", typed.display()), help));
     }
-    chosen.into_iter().map(|path| one(&typed.join(path), path)).collect()
+    let mut found = Vec::new();
+    for path in chosen {
+        found.extend(of_file(&typed.join(path), path)?);
+    }
+    Ok(found)
 }
 
-fn one(file: &Path, path: &str) -> Result<Found, Fault> {
+/// A file may hold several designs: its titles and editions.
+fn of_file(file: &Path, path: &str) -> Result<Vec<Found>, Fault> {
     let shown = file.display().to_string();
-    let path = path.to_owned();
     let name = file.file_name().and_then(|name| name.to_str()).unwrap_or_default();
     if file.extension().is_some_and(|ending| ending == "json") {
         let stem = name.strip_suffix(REPORT).unwrap_or(name).to_owned();
-        return Ok(Found { path, stem, source: Source::Report { path: file.to_owned(), shown } });
+        let source = Source::Report { path: file.to_owned(), shown };
+        return Ok(vec![Found { path: path.to_owned(), stem, source }]);
     }
-    let target = targets(&[file.to_owned()], None).and_then(|targets| targets.into_iter().next());
-    let target = target.ok_or_else(|| (format!("{shown} is not a name that can be read"), "use letters".to_owned()))?;
-    Ok(Found { path, stem: target.stem.clone(), source: Source::Cover(target) })
+    let targets = targets(&[file.to_owned()], None);
+    let targets = targets.ok_or_else(|| (format!("{shown} cannot be compared"), String::new()))?;
+    let several = targets.len() > 1;
+    let found = targets.into_iter().map(|target| {
+        let path = if several { format!("{path}#{}", target.stem) } else { path.to_owned() };
+        Found { path, stem: target.stem.clone(), source: Source::Cover(target) }
+    });
+    Ok(found.collect())
 }

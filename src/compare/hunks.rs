@@ -71,6 +71,18 @@ pub fn hunks<T: Ord>(old: &[T], new: &[T]) -> Vec<Hunk> {
     hunks
 }
 
+/// Hunks so near each other that their surroundings would meet, as one.
+pub fn told_together(hunks: Vec<Hunk>) -> Vec<Hunk> {
+    let mut told: Vec<Hunk> = Vec::new();
+    for hunk in hunks {
+        match told.last_mut().filter(|last| hunk.new.start - last.new.end <= 2 * AROUND) {
+            Some(last) => (last.old.end, last.new.end) = (hunk.old.end, hunk.new.end),
+            None => told.push(hunk),
+        }
+    }
+    told
+}
+
 /// The stretch in quotes with a few words around it: `“… under the lamp …”`.
 pub fn stretch(words: &[&str], range: &std::ops::Range<usize>) -> String {
     let (start, end) = (range.start.saturating_sub(AROUND), (range.end + AROUND).min(words.len()));
@@ -120,5 +132,7 @@ mod tests {
         let words: Vec<&str> = "the old lamp burns all night".split(' ').collect();
         assert_eq!(stretch(&words, &(2..3)), "“the old lamp burns all …”");
         assert_eq!(stretch(&words, &(5..6)), "“… burns all night”");
+        let (one, two) = (Hunk { old: 0..1, new: 0..1 }, Hunk { old: 4..5, new: 4..4 });
+        assert_eq!(told_together(vec![one, two]), [Hunk { old: 0..5, new: 0..4 }]);
     }
 }

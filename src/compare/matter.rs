@@ -3,13 +3,16 @@
 use crate::build::{Element, Face, Outline, Print, Tone};
 use crate::compare::alike::Pair;
 use crate::compare::change::{Changes, Topic, sides};
-use crate::compare::hunks::{hunks, stretch};
+use crate::compare::hunks::{hunks, stretch, told_together};
 use crate::compare::text::list;
 use crate::scene::Kind;
 use std::collections::BTreeMap;
 
 /// Places told of one text; the rest is counted.
 const PLACES: usize = 6;
+/// Inks told of one element, and what stands between them.
+const INKS: usize = 4;
+const BESIDE: &str = " + ";
 
 pub fn compare(old: &Outline, new: &Outline, pairs: &[Pair<'_>], changes: &mut Changes) {
     plates(old, new, changes);
@@ -29,8 +32,9 @@ pub fn compare(old: &Outline, new: &Outline, pairs: &[Pair<'_>], changes: &mut C
         pictures(&place, was, now, changes);
     }
     // A swatch that changed changes in many places and is told once.
-    for ((was, now), places) in tones {
-        let says = format!("{was} → {now}");
+    for ((was, now), mut places) in tones {
+        places.sort();
+        let says = format!("{} → {}", few(&was), few(&now));
         changes.push(Topic::Ink, places.join(", "), sides(was, now), says);
     }
     for (pair, (was, now)) in pairs.iter().filter_map(|pair| Some((pair, (pair.old?, pair.new?)))) {
@@ -40,7 +44,7 @@ pub fn compare(old: &Outline, new: &Outline, pairs: &[Pair<'_>], changes: &mut C
 
 fn words(place: &str, was: &Element, now: &Element, changes: &mut Changes) {
     let [old, new]: [Vec<&str>; 2] = [was, now].map(|element| element.words.split_whitespace().collect());
-    let hunks = hunks(&old, &new);
+    let hunks = told_together(hunks(&old, &new));
     for hunk in hunks.iter().take(PLACES) {
         let (before, after) = (stretch(&old, &hunk.old), stretch(&new, &hunk.new));
         let says = format!("{before} → {after}");
@@ -60,7 +64,16 @@ fn inks(element: &Element) -> String {
     if element.inks.is_empty() {
         return "inks of its own".to_owned();
     }
-    element.inks.iter().map(Tone::to_string).collect::<Vec<String>>().join(" + ")
+    element.inks.iter().map(Tone::to_string).collect::<Vec<String>>().join(BESIDE)
+}
+
+/// The first of many inks: a drawing may have a hundred.
+fn few(inks: &str) -> String {
+    let all: Vec<&str> = inks.split(BESIDE).collect();
+    if all.len() <= INKS {
+        return inks.to_owned();
+    }
+    format!("{}{BESIDE}{} more", all[..INKS].join(BESIDE), all.len() - INKS)
 }
 
 fn pictures(place: &str, was: &Element, now: &Element, changes: &mut Changes) {
@@ -102,6 +115,7 @@ fn drawing(place: &str, was: &Element, now: &Element, changes: &mut Changes) {
     }
     let says = match now.kind {
         Kind::Text => "is set otherwise in the same frame: other line breaks, spacing or effects",
+        Kind::Picture if now.pictures.is_empty() => "shows another drawing, or cuts or places it otherwise",
         Kind::Picture => "is cut or placed otherwise in the same frame",
         Kind::Shape | Kind::BarCode => "is drawn otherwise in the same frame",
     };

@@ -11,6 +11,8 @@ mod picture;
 mod regions;
 mod remarks;
 mod sheet;
+#[cfg(test)]
+mod tests;
 mod text;
 mod view;
 

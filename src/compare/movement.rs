@@ -56,8 +56,9 @@ pub fn compare(old: &Outline, new: &Outline, pairs: &[Pair<'_>], changes: &mut C
             changes.push(Topic::Place, pair.place(), both, says);
         }
     }
-    let cause = if spine(old) == spine(new) { "with the sheet" } else { "with the spine" };
-    for ((panel, at, by), names) in taken {
+    for ((panel, at, by), mut names) in taken {
+        names.sort();
+        let cause = if at == 0 && spine_alone(old, new) { "with the spine" } else { "with the sheet" };
         let words = &DIRECTIONS[at];
         let all = names.len() == on_panel.get(&panel).copied().unwrap_or_default();
         let subject = if all { "everything".to_owned() } else { some(&names) };
@@ -68,9 +69,14 @@ pub fn compare(old: &Outline, new: &Outline, pairs: &[Pair<'_>], changes: &mut C
     }
 }
 
-fn spine(outline: &Outline) -> Option<i64> {
-    let panels = outline.sheet.iter().flat_map(|sheet| &sheet.panels);
-    panels.into_iter().find(|panel| panel.name == "spine").map(|panel| (panel.area.width / LEAST).round() as i64)
+/// Whether the spine is the one panel whose width changed.
+fn spine_alone(old: &Outline, new: &Outline) -> bool {
+    let widths = |outline: &Outline| -> Vec<(String, i64)> {
+        let panels = outline.sheet.iter().flat_map(|sheet| &sheet.panels);
+        panels.map(|panel| (panel.name.clone(), (panel.area.width / LEAST).round() as i64)).collect()
+    };
+    let (was, now) = (widths(old), widths(new));
+    was.len() == now.len() && was.iter().zip(&now).all(|(one, other)| (one == other) != (one.0 == "spine"))
 }
 
 /// Names, the first few of many.
