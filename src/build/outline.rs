@@ -9,7 +9,7 @@ use crate::ground::{Colour, Rect, Severity, Spot};
 use crate::scene::{Mark, Placed, Scene};
 use serde::{Deserialize, Serialize};
 
-pub use element::{Element, Face, Print, Tone, elements, resolution};
+pub use element::{Element, Face, Print, Sums, Tone, elements, resolution, sums};
 
 /// Reads out of a report as well: what a report says beyond it is passed over.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -102,7 +102,7 @@ impl Outline {
                 })
                 .collect(),
             inks: scene.map_or_else(Inks::default, inks),
-            elements: scene.map_or_else(Vec::new, elements),
+            elements: scene.map_or_else(Vec::new, |scene| elements(scene, &sums(scene))),
             findings: built.findings.iter().map(remark).collect(),
         }
     }

@@ -2,7 +2,7 @@
 
 use crate::assets::{Font, Model};
 use crate::build::Built;
-use crate::build::outline::{Area, Element, Inks, Sheet, area, elements, inks, resolution, sheet};
+use crate::build::outline::{Area, Element, Inks, Sheet, Sums, area, elements, inks, resolution, sheet, sums};
 use crate::build::stages::Measure;
 use crate::ground::{Digest, FileId, Finding, Severity};
 use crate::scene::{GlyphRun, Mark, Scene};
@@ -85,6 +85,7 @@ struct Image {
 /// The report's bytes.
 pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<Output>) -> Vec<u8> {
     let scene = built.design.as_ref().map(|design| &design.scene);
+    let sums = scene.map_or_else(Sums::new, sums);
     let report = Report {
         jaconet: env!("CARGO_PKG_VERSION"),
         cover: built.files.path(FileId(0)).unwrap_or_default(),
@@ -93,9 +94,9 @@ pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<Output>) 
         measures: built.design.as_ref().map_or(&[], |design| &design.measures),
         inputs: inputs.iter().map(|(file, digest)| Input { file: file.clone(), sha256: digest.to_string() }).collect(),
         fonts: scene.map_or_else(Vec::new, fonts),
-        pictures: scene.map_or_else(Vec::new, pictures),
+        pictures: scene.map_or_else(Vec::new, |scene| pictures(scene, &sums)),
         inks: scene.map_or_else(Inks::default, inks),
-        elements: scene.map_or_else(Vec::new, elements),
+        elements: scene.map_or_else(Vec::new, |scene| elements(scene, &sums)),
         findings: built.findings.iter().map(|finding| told(&built.files, finding)).collect(),
         unlisted: built.findings.left_out(),
         outputs,
@@ -149,7 +150,7 @@ fn embedding(font: &Font) -> &'static str {
 }
 
 /// Every picture, in the order of printing, with the resolution it prints at.
-fn pictures(scene: &Scene) -> Vec<Image> {
+fn pictures(scene: &Scene, sums: &Sums) -> Vec<Image> {
     let mut images = Vec::new();
     scene.walk(&mut |item| {
         if let Mark::Picture(placed) = &item.mark {
@@ -159,7 +160,7 @@ fn pictures(scene: &Scene) -> Vec<Image> {
                 model: placed.picture.model(),
                 area: area(placed.bounds()),
                 ppi: resolution(placed),
-                sha256: Digest::of_file(placed.picture.bytes()).to_string(),
+                sha256: sums.get(&placed.picture.digest()).cloned().unwrap_or_default(),
             });
         }
     });

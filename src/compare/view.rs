@@ -73,7 +73,15 @@ impl Flat {
         let near =
             |mm: f64, margins: usize, pixels: u32| (mm * scale + margins as f64 - f64::from(pixels)).abs() < CRUMB;
         let fits = near(trim.width(), 2 * side, picture.width()) && near(trim.height(), side + foot, picture.height());
-        let panels = sheet.panels.iter().map(|panel| (panel.name.clone(), rect(&panel.area))).collect();
+        let panels: Vec<(String, Rect)> =
+            sheet.panels.iter().map(|panel| (panel.name.clone(), rect(&panel.area))).collect();
+        // A report may say anything.
+        let within = |(_, panel): &(String, Rect)| {
+            panel.width() >= 0.0
+                && panel.height() >= 0.0
+                && trim.inflate(1.0, 1.0).union(*panel) == trim.inflate(1.0, 1.0)
+        };
+        let fits = fits && panels.iter().all(within);
         (fits && picture.model() == Model::Rgb).then_some(Flat { picture, trim, panels, scale, corner: side as f64 })
     }
 

@@ -6,6 +6,7 @@ use crate::build::outline::{Area, area, round};
 use crate::ground::{Colour, Digest, Ink, MM_PER_INCH, MM_PER_PT};
 use crate::scene::{Item, Kind, Mark, Origin, Placed, Scene};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use std::fmt;
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -61,10 +62,24 @@ pub struct Print {
     pub ppi: f64,
 }
 
+/// The SHA-256 of picture files, by the names that pictures go by within a build.
+pub type Sums = BTreeMap<Digest, String>;
+
+/// Every picture's file, each counted once: a large one takes its time.
+pub fn sums(scene: &Scene) -> Sums {
+    let mut sums = Sums::new();
+    scene.walk(&mut |item| {
+        if let Mark::Picture(Placed { picture, .. }) = &item.mark {
+            sums.entry(picture.digest()).or_insert_with(|| Digest::of_file(picture.bytes()).to_string());
+        }
+    });
+    sums
+}
+
 /// Every element that left a mark, in the order of printing.
-pub fn elements(scene: &Scene) -> Vec<Element> {
+pub fn elements(scene: &Scene, sums: &Sums) -> Vec<Element> {
     let mut drafts: Vec<Draft<'_>> = Vec::new();
-    collect(&scene.items, &mut Vec::new(), &mut drafts);
+    collect(&scene.items, &mut Vec::new(), sums, &mut drafts);
     drafts.into_iter().map(Draft::finish).collect()
 }
 
@@ -77,11 +92,11 @@ struct Draft<'a> {
     sketch: Sketch,
 }
 
-fn collect<'a>(items: &'a [Item], around: &mut Vec<&'a Item>, drafts: &mut Vec<Draft<'a>>) {
+fn collect<'a>(items: &'a [Item], around: &mut Vec<&'a Item>, sums: &Sums, drafts: &mut Vec<Draft<'a>>) {
     for item in items {
         if let Mark::Group(group) = &item.mark {
             around.push(item);
-            collect(&group.items, around, drafts);
+            collect(&group.items, around, sums, drafts);
             around.pop();
             continue;
         }
@@ -91,7 +106,7 @@ fn collect<'a>(items: &'a [Item], around: &mut Vec<&'a Item>, drafts: &mut Vec<D
             drafts.push(Draft::new(origin));
             drafts.len() - 1
         });
-        drafts[at].add(item, around);
+        drafts[at].add(item, around, sums);
     }
 }
 
@@ -107,7 +122,7 @@ impl<'a> Draft<'a> {
         }
     }
 
-    fn add(&mut self, item: &Item, around: &[&Item]) {
+    fn add(&mut self, item: &Item, around: &[&Item], sums: &Sums) {
         self.sketch.add(item, around);
         item.inks(&mut |ink| {
             let tone = Tone::of(ink);
@@ -127,7 +142,7 @@ impl<'a> Draft<'a> {
             Mark::Picture(placed) => {
                 let print = Print {
                     file: placed.picture.name().to_owned(),
-                    sha256: Digest::of_file(placed.picture.bytes()).to_string(),
+                    sha256: sums.get(&placed.picture.digest()).cloned().unwrap_or_default(),
                     ppi: resolution(placed),
                 };
                 if !self.pictures.contains(&print) {
