@@ -104,19 +104,18 @@ pub fn attempt(said: &[String]) -> Result<String, Fault> {
             }
         }
     }
-    let block = |name: &str| -> String {
+    Ok(written(&nodes, &binding))
+}
+
+fn written(nodes: &[Said], binding: &str) -> String {
+    let block = |name: &str, head: &str| {
         let own = nodes.iter().filter(|said| said.block == name);
-        own.map(|said| format!("    {} {}{}\n", said.key, said.value, said.properties)).collect()
+        let lines: Vec<String> =
+            own.map(|said| format!("    {} {}{}\n", said.key, said.value, said.properties)).collect();
+        let says = !lines.is_empty() || !head.is_empty();
+        if says { format!("{name}{head} {{\n{}}}\n", lines.concat()) } else { String::new() }
     };
-    let (book, format) = (block("book"), block("format"));
-    let mut text = String::new();
-    if !book.is_empty() {
-        text += &format!("book {{\n{book}}}\n");
-    }
-    if !format.is_empty() || !binding.is_empty() {
-        text += &format!("format{binding} {{\n{format}}}\n");
-    }
-    Ok(text)
+    block("book", "") + &block("format", binding)
 }
 
 struct Said {

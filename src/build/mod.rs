@@ -27,7 +27,7 @@ pub use commission::{Commission, Title};
 pub use deliver::{Delivered, Order, deliver};
 pub use disk::Disk;
 pub use layers::{TABLE, variants};
-pub use outline::{Amount, Area, Element, Face, Outline, Print, Remark, Tone};
+pub use outline::{Amount, Area, Element, Face, Outline, Plate, Print, Remark, Tone};
 pub use past::Past;
 pub use pipeline::{Built, Workshop, build};
 pub use rehearsal::Rehearsal;

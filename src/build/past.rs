@@ -80,7 +80,8 @@ impl Past {
             }
             let target = git(&self.folder, &["cat-file", "blob", &blob.name]).ok()?;
             let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
-            path = tidy(&format!("{folder}/{}", String::from_utf8_lossy(&target))).trim_start_matches('/').to_owned();
+            let target = tidy(&format!("{folder}/{}", String::from_utf8_lossy(&target)));
+            target.trim_start_matches('/').clone_into(&mut path);
         }
         None
     }

@@ -109,11 +109,8 @@ pub fn told(old: &Design, new: &Design, form: Form) -> Told {
 }
 
 fn text(old: &Design, new: &Design, changes: &Changes, faults: usize) -> String {
-    let mut said = in_words(&format!("{} → {}", old.shown, new.shown), changes);
-    if faults > 0 {
-        said += &format!("  {}: {}\n", new.shown, count(faults, "error"));
-    }
-    said
+    let said = in_words(&format!("{} → {}", old.shown, new.shown), changes);
+    if faults > 0 { format!("{said}  {}: {}\n", new.shown, count(faults, "error")) } else { said }
 }
 
 fn json(old: Option<&str>, new: Option<&str>, changes: Option<&Changes>) -> String {

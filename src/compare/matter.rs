@@ -1,6 +1,6 @@
 //! Matter: the words, faces, inks and pictures of elements that both designs have, and the plates of the whole sheet.
 
-use crate::build::{Element, Face, Outline, Print, Tone};
+use crate::build::{Element, Face, Outline, Plate, Print, Tone};
 use crate::compare::alike::Pair;
 use crate::compare::change::{Changes, Topic, sides};
 use crate::compare::hunks::{hunks, stretch, told_together};
@@ -79,14 +79,14 @@ fn few(inks: &str) -> String {
 fn pictures(place: &str, was: &Element, now: &Element, changes: &mut Changes) {
     let file = |print: &Print| print.file.clone();
     let [before, after] = [was, now].map(|element| list(element.pictures.iter().map(file)));
-    if before != after {
-        let says = format!("{} → {}", named(&before), named(&after));
-        changes.push(Topic::Picture, place, sides(&before, &after), says);
-    } else {
+    if before == after {
         for (old, new) in was.pictures.iter().zip(&now.pictures).filter(|(old, new)| old.sha256 != new.sha256) {
             let says = format!("{} is another file of the same name", new.file);
             changes.push(Topic::Picture, place, sides(&old.sha256, &new.sha256), says);
         }
+    } else {
+        let says = format!("{} → {}", named(&before), named(&after));
+        changes.push(Topic::Picture, place, sides(&before, &after), says);
     }
     for (old, new) in was.pictures.iter().zip(&now.pictures) {
         let (before, after) = (old.ppi.round(), new.ppi.round());
@@ -136,14 +136,17 @@ fn plates(old: &Outline, new: &Outline, changes: &mut Changes) {
         changes.push(Topic::Ink, "sheet", (None, Some(name.clone())), format!("the plate {name} is new"));
     }
     for plate in &new.inks.spots {
-        let before = old.inks.spots.iter().find(|known| known.name == plate.name);
-        if let Some(before) = before.filter(|before| before.look != plate.look || before.finishing != plate.finishing) {
-            let shown = |look: [f64; 4]| {
-                Tone::Process { process: look.map(|ink| (ink * 1000.0).round() / 10.0), overprint: false }.to_string()
-            };
-            let (was, now) = (shown(before.look), shown(plate.look));
+        let Some(before) = old.inks.spots.iter().find(|known| known.name == plate.name) else { continue };
+        let (was, now) = (shown(before), shown(plate));
+        if was != now {
             let says = format!("the plate {} is shown otherwise: {was} → {now}", plate.name);
             changes.push(Topic::Ink, "sheet", sides(was, now), says);
         }
     }
+}
+
+fn shown(plate: &Plate) -> String {
+    let process = plate.look.map(|ink| (ink * 1000.0).round() / 10.0);
+    let look = Tone::Process { process, overprint: false };
+    if plate.finishing { format!("{look}, finishing") } else { look.to_string() }
 }

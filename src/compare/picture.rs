@@ -106,25 +106,25 @@ struct Canvas {
 impl Canvas {
     /// A frame just around a place.
     fn frame(&mut self, rect: Rect, scale: f64, (left, top): (usize, usize)) {
-        let pixel = |mm: f64, start: usize| (mm * scale).round() as i64 + start as i64;
+        let pixel = |mm: f64, start: usize| (mm * scale + start as f64).round().max(0.0) as usize;
         let [x0, x1] = [pixel(rect.x0, left), pixel(rect.x1, left)];
         let [y0, y1] = [pixel(rect.y0, top), pixel(rect.y1, top)];
-        for ring in 0..FRAME {
-            let away = ring as i64;
-            let colour = if CORE.contains(&ring) { SIGNAL } else { HALO };
-            for x in x0 - away..=x1 + away {
-                self.set(x, y0 - away, colour);
-                self.set(x, y1 + away, colour);
+        for away in 0..FRAME {
+            let colour = if CORE.contains(&away) { SIGNAL } else { HALO };
+            let (head, foot) = (y0.saturating_sub(away), y1 + away);
+            let (one, other) = (x0.saturating_sub(away), x1 + away);
+            for x in one..=other {
+                self.set(x, head, colour);
+                self.set(x, foot, colour);
             }
-            for y in y0 - away..=y1 + away {
-                self.set(x0 - away, y, colour);
-                self.set(x1 + away, y, colour);
+            for y in head..=foot {
+                self.set(one, y, colour);
+                self.set(other, y, colour);
             }
         }
     }
 
-    fn set(&mut self, x: i64, y: i64, colour: [u8; 3]) {
-        let (Ok(x), Ok(y)) = (usize::try_from(x), usize::try_from(y)) else { return };
+    fn set(&mut self, x: usize, y: usize, colour: [u8; 3]) {
         if x < self.width && y < self.height {
             let at = (y * self.width + x) * 3;
             self.rgb[at..at + 3].copy_from_slice(&colour);

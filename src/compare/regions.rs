@@ -26,7 +26,7 @@ pub struct Region {
 /// The cells that differ, and in each what differs.
 pub struct Cells {
     columns: usize,
-    cells: Vec<Cell>,
+    grid: Vec<Cell>,
     /// Millimetres a pixel.
     step: f64,
     size: (usize, usize),
@@ -65,14 +65,14 @@ impl Cells {
                 }
             }
         }
-        Cells { columns, cells, step: MM_PER_INCH / ppi, size }
+        Cells { columns, grid: cells, step: MM_PER_INCH / ppi, size }
     }
 
     /// Cells that touch or have one cell between them are one place; places that overlap are one.
     pub fn regions(&self) -> Vec<Region> {
         // Of each place its cells and its pixels.
         let mut places: Vec<[[usize; 4]; 2]> = Vec::new();
-        for (at, cell) in self.cells.iter().enumerate().filter(|(_, cell)| cell.pixels >= PIXELS) {
+        for (at, cell) in self.grid.iter().enumerate().filter(|(_, cell)| cell.pixels >= PIXELS) {
             let (x, y) = (at % self.columns, at / self.columns);
             places.push([[x, y, x + 1, y + 1], cell.edges]);
         }

@@ -23,22 +23,26 @@ pub fn compare(old: &Outline, new: &Outline, changes: &mut Changes) {
         let says = format!("{} → {}", panels[0], panels[1]);
         changes.push(Topic::Sheet, "panels", sides(&panels[0], &panels[1]), says);
     }
-    let all = |outline: &'_ Outline| -> Vec<Amount> {
-        outline.measures.iter().filter(|measure| !said_elsewhere(&measure.name, outline)).cloned().collect()
-    };
-    let (was, now) = (all(old), all(new));
-    let find = |list: &[Amount], name: &str| list.iter().find(|known| known.name == name).cloned();
+    let (was, now) = (told(old), told(new));
     for amount in &now {
-        amounts(find(&was, &amount.name), Some(amount.clone()), changes);
+        amounts(find(&was, &amount.name), Some(amount), changes);
     }
     for amount in was.iter().filter(|amount| find(&now, &amount.name).is_none()) {
-        amounts(Some(amount.clone()), None, changes);
+        amounts(Some(amount), None, changes);
     }
     folds(old, new, changes);
     if old.press != new.press {
         let says = format!("{} → {}", old.press, new.press);
         changes.push(Topic::Sheet, "printing condition", sides(&old.press, &new.press), says);
     }
+}
+
+fn told(outline: &Outline) -> Vec<&Amount> {
+    outline.measures.iter().filter(|measure| !said_elsewhere(&measure.name, outline)).collect()
+}
+
+fn find<'a>(list: &[&'a Amount], name: &str) -> Option<&'a Amount> {
+    list.iter().copied().find(|known| known.name == name)
 }
 
 /// Folds follow the panels; a computed spine is the spine unless the printer states another.
@@ -50,18 +54,18 @@ fn said_elsewhere(name: &str, outline: &Outline) -> bool {
         || name == "spine width"
 }
 
-fn amounts(old: Option<Amount>, new: Option<Amount>, changes: &mut Changes) {
+fn amounts(old: Option<&Amount>, new: Option<&Amount>, changes: &mut Changes) {
     let shown = |amount: &Amount| match amount.unit.as_str() {
         "mm" => format!("{} mm", decimal(amount.value)),
         "°" => format!("{}°", amount.value),
         unit => format!("{} {unit}", amount.value),
     };
-    let both = (old.as_ref().map(shown), new.as_ref().map(shown));
-    let Some(name) = new.as_ref().or(old.as_ref()).map(|amount| amount.name.clone()) else { return };
+    let both = (old.map(shown), new.map(shown));
+    let Some(name) = new.or(old).map(|amount| amount.name.clone()) else { return };
     if both.0 == both.1 {
         return;
     }
-    let says = match (&old, &new) {
+    let says = match (old, new) {
         (Some(old), Some(new)) => {
             let by = new.value - old.value;
             let by = match new.unit.as_str() {

@@ -5,7 +5,7 @@ use crate::build::{Built, Commission, Outline, Workshop, build};
 use crate::compare::{Changes, View, compare, grown, picture, told};
 use crate::ground::Rect;
 
-const COVER: &str = r##"
+const COVER: &str = r#"
 book { title "Salt and Lanterns"; author "M. Anand"; pages 320; isbn "978-1-83742-615-7" }
 format paperback { trim 129 198; paper grammage=80 bulk=1.5; cover-stock caliper=0.3 }
 swatches { swatch night c=92 m=74 y=38 k=42; swatch lamp m=34 y=88 }
@@ -18,7 +18,7 @@ panel front {
 }
 panel spine { text name words="{author}" style=title { size 11; head 20 } }
 panel back { band patch { swatch night; right 20; top 100; width 20; height 20 } }
-"##;
+"#;
 const KITE: &str =
     r##"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><path d="M0 0H10V10H0Z" fill="#800"/></svg>"##;
 

@@ -78,7 +78,9 @@ impl Sketch {
                 PathEl::ClosePath => ("Z", Vec::new()),
             };
             self.say(&letter);
-            points.into_iter().for_each(|point| self.numbers(&[point.x - corner.x, point.y - corner.y]));
+            for point in points {
+                self.numbers(&[point.x - corner.x, point.y - corner.y]);
+            }
         }
     }
 

@@ -47,5 +47,5 @@ fn parted(last: char, next: char) -> bool {
     // CJK radicals to compatibility ideographs, kana and full-width forms (Unicode blocks).
     let ideograph =
         |letter: char| matches!(letter, '\u{2E80}'..='\u{9FFF}' | '\u{F900}'..='\u{FAFF}' | '\u{FF00}'..='\u{FFEF}');
-    !joins(last) && !next.is_whitespace() && !(ideograph(last) && ideograph(next))
+    !(joins(last) || next.is_whitespace() || ideograph(last) && ideograph(next))
 }
