@@ -28,8 +28,9 @@ pub use cli::command;
 /// What tests may ask of a cover.
 pub mod testing {
     pub use crate::assets::Glyph;
-    pub use crate::build::Store;
-    pub use crate::build::{Noted, Sheet, Trial, Tried, draw_plates, language, rules};
+    pub use crate::build::{
+        Noted, Sheet, Store, Tabled, Trial, Tried, draw_plates, language, rules, tabled, tidied_text,
+    };
     pub use crate::ground::Rect;
     pub use crate::scene::{Item, Mark, Origin, Scene};
 }

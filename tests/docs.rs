@@ -1,7 +1,7 @@
 //! Docs: the manual in `docs/language/` is the words' own pages, whatever it shows builds, and so do the examples.
 #![expect(clippy::disallowed_methods, reason = "it reads and blesses the manual")]
 
-use jaconet::testing::{Trial, Tried, language, rules};
+use jaconet::testing::{Trial, Tried, language, rules, tabled};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
@@ -56,7 +56,7 @@ fn current(folder: &str, pages: &BTreeMap<String, String>) -> Vec<String> {
 /// What the manual says beside words and rules, as `jaconet explain` prints it.
 fn topics() -> Vec<(String, String)> {
     let folder = root().join("src/cli/topics");
-    let names = ["kdl", "units", "files", "compare", "exit-codes"];
+    let names = ["kdl", "tidy", "units", "files", "compare", "tables", "exit-codes"];
     let text = |name: &str| std::fs::read_to_string(folder.join(format!("{name}.txt"))).expect("a topic");
     let known = files::below(&folder, &["."], &["txt"]).len();
     assert_eq!(known, names.len(), "every topic has its page");
@@ -110,6 +110,46 @@ fn whatever_the_manual_shows_builds() {
         }
     }
     assert!(shown >= language().len());
+}
+
+/// The page on tables shows one table twice, as CSV and as JSON: both are read, and say the same.
+#[test]
+fn the_tables_shown_are_read_and_say_the_same() {
+    let (_, page) = topics().into_iter().find(|(name, _)| name == "tables").expect("there is a page on tables");
+    let indented = |block: &&str| block.lines().all(|line| line.starts_with("    "));
+    let blocks: Vec<String> = page.split("\n\n").filter(indented).map(|block| block.replace("\n    ", "\n")).collect();
+    let begin = |first: &str| blocks.iter().find(|block| block.trim_start().starts_with(first));
+    let (csv, json) = (begin("title,").expect("a CSV example"), begin("[").expect("a JSON example"));
+    let (csv, json) = (tabled("titles.csv", csv.trim_start()), tabled("titles.json", json.trim_start()));
+    assert_eq!((&csv.notes, &json.notes), (&Vec::new(), &Vec::new()));
+    assert_eq!(csv.titles, json.titles);
+    let (trial, mut built) = (Trial::default(), 0);
+    for (slug, tree) in &csv.titles {
+        assert!(!slug.is_empty());
+        // What the template of the page says, under the row.
+        let tree = tree.replace("\nformat\n", "\nformat paperback\n");
+        let text = braced(&tree) + "panel front { text title words=\"{title}\" { left safe; top safe } }\n";
+        sound(&trial.build(&text, []), &text);
+        built += 1;
+    }
+    assert!(built >= 2, "{built}");
+    for column in csv.rows.iter().flat_map(|(_, cells)| cells.iter().map(|(column, _)| column)) {
+        assert!(page.matches(column.as_str()).count() > 1, "the page does not explain `{column}`");
+    }
+}
+
+/// Nodes by their depth, four blanks each, as KDL with braces.
+fn braced(tree: &str) -> String {
+    let depth = |line: &str| (line.len() - line.trim_start().len()) / 4;
+    let mut out = String::new();
+    let mut lines = tree.lines().peekable();
+    while let Some(line) = lines.next() {
+        let next = lines.peek().map_or(0, |next| depth(next));
+        out += line;
+        out += if next > depth(line) { " {\n" } else { "\n" };
+        out += &"}\n".repeat(depth(line).saturating_sub(next));
+    }
+    out
 }
 
 /// Every word that a reader offers stands in the manual: on the word's own page, or on those that speak for all elements.

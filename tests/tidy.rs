@@ -32,8 +32,9 @@ const ROOMS: [(&str, &[&str]); 12] = [
 const CLI: [&str; 9] = ["ground", "assets", "source", "scene", "cover", "check", "output", "build", "compare"];
 
 /// Borrowed crates and the rooms or files that may name them.
-const DOORS: [(&str, &[&str]); 28] = [
+const DOORS: [(&str, &[&str]); 29] = [
     ("kdl", &["source/parse.rs"]),
+    ("csv", &["source/table/records.rs"]),
     ("harfrust", &["typeset/", "assets/font.rs"]),
     ("skrifa", &["assets/font.rs", "assets/font/", "pdf/", "raster/"]),
     ("hyphenation", &["typeset/hyphen.rs"]),

@@ -1,7 +1,7 @@
 //! Commission: which cover is to be built: a file, and what is laid over it.
 
-use crate::ground::{Finding, Spanned};
-use crate::source::Tree;
+use crate::ground::Finding;
+use crate::source::{Row, Table};
 use std::sync::Arc;
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -9,29 +9,40 @@ pub struct Commission {
     /// The cover file, or the template, on the shelf.
     pub path: String,
     /// A row of a catalogue's table, laid over the template.
-    pub title: Option<Arc<Title>>,
+    pub listed: Option<Listed>,
     pub edition: Option<String>,
     /// Facts tried out, as KDL, laid over everything.
     pub tried: Option<String>,
 }
 
-/// One row of a catalogue's table.
+/// One title of a catalogue: a row of its table.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Title {
-    /// The table on the shelf, and its text. It is numbered right after the template: see [`crate::build::TABLE`].
-    pub table: String,
+pub struct Listed {
+    pub sheet: Arc<ListSheet>,
+    /// Its place among the table's rows.
+    pub row: usize,
+    pub slug: String,
+    /// What is wrong with it among the other rows: it stops this cover alone.
+    pub fault: Option<Finding>,
+}
+
+/// A table with its file, shared by all its titles. It is numbered right after the template: see [`crate::build::TABLE`].
+#[derive(Debug, PartialEq)]
+pub struct ListSheet {
+    pub path: String,
     pub text: Arc<str>,
-    /// What the row says.
-    pub tree: Tree,
-    /// A file of its own, laid over the row.
-    pub overrides: Option<Spanned<String>>,
-    /// What is wrong with the row as part of its table: it stops this cover alone.
-    pub faults: Vec<Finding>,
+    pub table: Table,
 }
 
 impl Commission {
     /// A cover as its file stands.
     pub fn of(path: &str) -> Commission {
         Commission { path: path.to_owned(), ..Commission::default() }
+    }
+}
+
+impl Listed {
+    pub fn row(&self) -> Option<&Row> {
+        self.sheet.table.rows.get(self.row)
     }
 }

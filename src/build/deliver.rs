@@ -1,14 +1,14 @@
 //! Deliver: the files of a build, named and written; with errors the press file is withdrawn.
 
 use crate::assets::Darkroom;
-use crate::build::Built;
 use crate::build::marked::marked;
 use crate::build::report::{Output, report};
 use crate::build::write::{WriteFault, withdraw, write};
+use crate::build::{Built, Store, Target};
 use crate::ground::Digest;
 use crate::output::{Delivery, Made, OUTPUTS};
 use crate::scene::Surround;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// What is wanted of a build.
 #[derive(Clone, Debug, Default)]
@@ -21,10 +21,19 @@ pub struct Order {
 
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Delivered {
-    /// Path and length, in the order of writing.
-    pub written: Vec<(PathBuf, u64)>,
+    /// In the order of writing.
+    pub written: Vec<Written>,
     /// An older press file that was taken away.
     pub withdrawn: Option<PathBuf>,
+    /// All was there already, and known to be what would be made now.
+    pub unchanged: bool,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Written {
+    pub path: PathBuf,
+    pub bytes: u64,
+    pub sha256: Digest,
 }
 
 pub const PRESS: &str = "press";
@@ -44,9 +53,10 @@ pub fn deliver(
     inputs: &[(String, Digest)],
     darkroom: &Darkroom,
     order: &Order,
-    out: &Path,
-    stem: &str,
+    target: &Target,
+    store: Option<&Store>,
 ) -> Result<Delivered, WriteFault> {
+    let Target { out, stem, .. } = target;
     let mut delivered = Delivered::default();
     // Whatever is ordered: a press file must not outlive the errors of its cover.
     let press = out.join(format!("{stem}-{PRESS}.pdf"));
@@ -56,9 +66,10 @@ pub fn deliver(
     let mut keep = |name: String, bytes: &[u8]| {
         let path = out.join(&name);
         write(&path, bytes)?;
-        let length = bytes.len() as u64;
-        delivered.written.push((path, length));
-        Ok::<Output, WriteFault>(Output { file: name, bytes: length, sha256: Digest::of_file(bytes).to_string() })
+        let sha256 = store.map_or_else(|| Digest::of_file(bytes), |store| store.file_put(bytes));
+        let bytes = bytes.len() as u64;
+        delivered.written.push(Written { path, bytes, sha256 });
+        Ok::<Output, WriteFault>(Output { file: name, bytes, sha256: sha256.to_string() })
     };
     let mut outputs = Vec::new();
     for Made { suffix, extension, bytes } in made(built, darkroom, order) {

@@ -2,6 +2,7 @@
 #![expect(clippy::disallowed_methods, reason = "this is the one window onto the disk")]
 
 use crate::assets::{FILE_LIMIT, Shelf, ShelfFault, nearest};
+use crate::build::roster::OUT;
 use crate::build::seen::{Seen, State, listing};
 use crate::ground::Digest;
 use std::collections::BTreeMap;
@@ -38,6 +39,13 @@ impl Disk {
     /// The files that came, by the path that asked for them, and their SHA-256.
     pub fn inputs(&self) -> Vec<(String, Digest)> {
         self.noted().read.iter().map(|(path, (_, digest))| (path.clone(), *digest)).collect()
+    }
+
+    /// The files of the language in this folder and below it, sorted; what builds wrote is left out.
+    pub fn covers(&self) -> Vec<String> {
+        let found = covers(&self.root);
+        self.note(&self.root, State::Covers(listing(&found)));
+        found
     }
 
     fn noted(&self) -> std::sync::MutexGuard<'_, Noted> {
@@ -141,6 +149,14 @@ pub fn walk(place: &Path) -> Vec<String> {
     let mut found = Vec::new();
     let mut left = ENTRIES;
     walk_within(place, "", &mut left, &mut found);
+    found
+}
+
+/// The files of the language under a folder.
+pub fn covers(place: &Path) -> Vec<String> {
+    let mut found = walk(place);
+    let is_written = |path: &str| path.split('/').rev().skip(1).any(|folder| folder == OUT);
+    found.retain(|path| path.ends_with(".kdl") && !is_written(path));
     found
 }
 

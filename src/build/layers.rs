@@ -3,7 +3,7 @@
 use crate::assets::{Shelf, ShelfFault};
 use crate::build::Commission;
 use crate::build::attempt::completed;
-use crate::cover::{judge_drops, overlay, settled};
+use crate::cover::{judge_drops, overlay, settled, title};
 use crate::ground::{FileId, Findings, Span, Spanned};
 use crate::source::{Datum, Files, Node, Tree, offer, parse};
 use std::cell::RefCell;
@@ -37,8 +37,8 @@ pub const TABLE: FileId = FileId(1);
 pub fn layers(reading: Reading<'_>, commission: &Commission) -> Result<Option<Laid>, ShelfFault> {
     let bytes = reading.shelf.read(&commission.path)?;
     let (cover, sound) = reading.files.add_bytes(reading.findings, &commission.path, &bytes);
-    if let Some(title) = &commission.title {
-        reading.files.add(&title.table, title.text.clone());
+    if let Some(listed) = &commission.listed {
+        reading.files.add(&listed.sheet.path, listed.sheet.text.clone());
     }
     if !sound {
         return Ok(None);
@@ -53,9 +53,12 @@ pub fn layers(reading: Reading<'_>, commission: &Commission) -> Result<Option<La
 
 /// What is laid over the files of a cover, and all of it as one tree.
 fn laid(reading: Reading<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &Commission) -> Option<Laid> {
-    if let Some(title) = &commission.title {
-        reading.findings.borrow_mut().extend(title.faults.iter().cloned());
-        chain.push(title.tree.clone());
+    if let Some(listed) = &commission.listed
+        && let Some(row) = listed.row()
+    {
+        reading.findings.borrow_mut().extend(listed.fault.clone());
+        let title = title(&mut reading.findings.borrow_mut(), row);
+        chain.push(title.tree);
         if let Some(overrides) = &title.overrides {
             let (file, text) = reading.files.read(reading.findings, reading.shelf, overrides)?;
             chain.push(parse(&mut reading.findings.borrow_mut(), file, &text));

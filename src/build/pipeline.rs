@@ -1,7 +1,8 @@
 //! Pipeline: the text of a cover becomes a design and its findings, in one workshop kept between builds.
 
 use crate::assets::{Darkroom, Keep, Library, Shelf, ShelfFault, Tally, Work, tidy};
-use crate::build::layers::{Reading, layers};
+use crate::build::commission::ListSheet;
+use crate::build::layers::{Reading, TABLE, layers};
 use crate::build::stages::{Tools, design};
 use crate::build::{Commission, Design};
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
@@ -33,6 +34,15 @@ pub struct Built {
     pub findings: Findings,
     /// `None` when the file could not be read as KDL, so that nothing is known of the cover.
     pub design: Option<Design>,
+    /// The table that the cover is a row of.
+    pub sheet: Option<Arc<ListSheet>>,
+}
+
+impl Built {
+    /// Row and column of the table, for a place in it.
+    pub fn cell(&self, span: Span) -> Option<(usize, Option<&str>)> {
+        self.sheet.as_ref().filter(|_| span.file == TABLE)?.table.cell_at(span)
+    }
 }
 
 impl Workshop {
@@ -93,7 +103,8 @@ pub fn build(workshop: &Workshop, shelf: &dyn Shelf, commission: &Commission) ->
     });
     let mut findings = findings.into_inner();
     findings.sort();
-    Ok(Built { files, findings, design })
+    let sheet = commission.listed.as_ref().map(|listed| listed.sheet.clone());
+    Ok(Built { files, findings, design, sheet })
 }
 
 fn is_font(path: &str) -> bool {

@@ -1,7 +1,7 @@
 //! Seen: what a build looked at on the disk, and whether it is still so.
 #![expect(clippy::disallowed_methods, reason = "it compares files with what was read of them")]
 
-use crate::build::disk::walk;
+use crate::build::disk::{covers, walk};
 use crate::ground::Digest;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -10,14 +10,18 @@ use std::path::{Path, PathBuf};
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Seen(pub BTreeMap<PathBuf, State>);
 
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 pub enum State {
     File(Digest),
     /// A folder that was listed, by its names.
     Folder(Digest),
+    /// A folder that was searched for files of the language, by their names.
+    Covers(Digest),
     Missing,
     /// There, but not to be read.
     Closed,
+    /// Two looks found it in two states: it is as none of them any more.
+    Torn,
 }
 
 impl State {
@@ -34,15 +38,32 @@ impl State {
         }
     }
 
-    fn again(&self, place: &Path) -> State {
+    pub fn again(&self, place: &Path) -> State {
         match self {
             State::Folder(_) => State::Folder(listing(&walk(place))),
+            State::Covers(_) => State::Covers(listing(&covers(place))),
             _ => State::now(place),
         }
     }
 }
 
 impl Seen {
+    /// Takes in what else was seen.
+    pub fn join(&mut self, other: &Seen) {
+        for (place, state) in &other.0 {
+            let known = self.0.entry(place.clone()).or_insert_with(|| state.clone());
+            if known != state {
+                *known = State::Torn;
+            }
+        }
+    }
+
+    /// The same places as they stand now.
+    #[must_use]
+    pub fn again(&self) -> Seen {
+        Seen(self.0.iter().map(|(place, state)| (place.clone(), state.again(place))).collect())
+    }
+
     /// The places that no longer stand as they were seen.
     pub fn changed(&self) -> Vec<PathBuf> {
         let changed = self.0.iter().filter(|(place, state)| state.again(place) != **state);
@@ -59,7 +80,7 @@ impl Seen {
     pub fn folders(&self) -> Vec<PathBuf> {
         let mut folders = Vec::new();
         for (place, state) in &self.0 {
-            if let State::Folder(_) = state {
+            if let State::Folder(_) | State::Covers(_) = state {
                 folders.extend(within(place));
             }
             folders.extend(holding(place));

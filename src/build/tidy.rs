@@ -2,7 +2,7 @@
 
 use crate::assets::{Shelf, ShelfFault};
 use crate::build::Built;
-use crate::ground::Findings;
+use crate::ground::{FileId, Findings};
 use crate::source::{Files, Untidied, tidied};
 use std::cell::RefCell;
 
@@ -17,7 +17,7 @@ pub enum Layout {
     /// The file has it already.
     Kept,
     New(String),
-    /// The file has errors, or the new text would not say the same.
+    /// The file has errors, or the new text would not say the same, or be too large.
     None(Untidied),
 }
 
@@ -36,7 +36,16 @@ pub fn tidy(shelf: &dyn Shelf, path: &str) -> Result<Tidied, ShelfFault> {
         Err(why) => Layout::None(why),
     };
     findings.sort();
-    Ok(Tidied { built: Built { files, findings, design: None }, layout })
+    Ok(Tidied { built: Built { files, findings, design: None, sheet: None }, layout })
+}
+
+/// A text in the one layout, for tests. `None` when it is no KDL; a layout that cannot be given out is empty.
+pub fn tidied_text(text: &str) -> Option<String> {
+    match tidied(&mut Findings::default(), FileId(0), text) {
+        Ok(laid) => Some(laid),
+        Err(Untidied::Faulty) => None,
+        Err(_) => Some(String::new()),
+    }
 }
 
 #[cfg(test)]

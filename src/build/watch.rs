@@ -23,18 +23,11 @@ pub enum Wake {
     Stop,
 }
 
-/// A cover to be built now, and what changed since it was built last; nothing did at its first turn.
-pub struct Turn {
-    pub cover: usize,
-    pub changed: Vec<PathBuf>,
-}
-
-/// Gives every cover its first turn, then one whenever a file that its last build looked at has another content.
-/// `take` builds and says what it looked at. Returns when `Wake::Stop` comes, or with the system's reason.
+/// Calls `take` once, and again whenever a place that it looked at has another content, with the places that changed;
+/// it says what it looked at. Returns when `Wake::Stop` comes, or with the system's reason.
 pub fn watch(
-    covers: usize,
     (sender, wakes): (Sender<Wake>, Receiver<Wake>),
-    take: &mut dyn FnMut(Turn) -> Seen,
+    take: &mut dyn FnMut(&[PathBuf]) -> Seen,
 ) -> Result<(), String> {
     let mut watcher = notify::recommended_watcher(move |event: notify::Result<notify::Event>| {
         if event.map_or(true, |event| tells(event.kind)) {
@@ -44,32 +37,29 @@ pub fn watch(
     })
     .map_err(|error| format!("files cannot be watched: {error}"))?;
     let mut armed = BTreeSet::new();
-    let mut seen: Vec<Seen> = (0..covers).map(|cover| take(Turn { cover, changed: Vec::new() })).collect();
+    let mut seen = take(&[]);
     // Whether a quiet has passed since the last change that was told.
     let mut calm = false;
     loop {
         // Armed before looked at: what changes from here on wakes, what changed before is seen now.
         arm(&mut watcher, &mut armed, &seen)?;
-        let mut turned = false;
-        for (cover, seen) in seen.iter_mut().enumerate() {
-            let mut changed = settled(seen);
-            if !changed.is_empty() && !calm {
-                if quiet(&wakes) == Wake::Stop {
-                    return Ok(());
-                }
-                calm = true;
-                changed = settled(seen);
+        let mut changed = settled(&seen);
+        if !changed.is_empty() && !calm {
+            if quiet(&wakes) == Wake::Stop {
+                return Ok(());
             }
-            if !changed.is_empty() {
-                *seen = take(Turn { cover, changed });
-                turned = true;
+            changed = settled(&seen);
+        }
+        if changed.is_empty() {
+            if next(&wakes) == Wake::Stop {
+                return Ok(());
             }
+            calm = true;
+            continue;
         }
-        if !turned && next(&wakes) == Wake::Stop {
-            return Ok(());
-        }
-        calm = !turned;
-        if turned && wakes.try_iter().any(|wake| wake == Wake::Stop) {
+        seen = take(&changed);
+        calm = false;
+        if wakes.try_iter().any(|wake| wake == Wake::Stop) {
             return Ok(());
         }
     }
@@ -117,8 +107,8 @@ fn quiet(wakes: &Receiver<Wake>) -> Wake {
 }
 
 /// Every folder is armed anew: one that was replaced by another of its name is no longer watched.
-fn arm(watcher: &mut RecommendedWatcher, armed: &mut BTreeSet<PathBuf>, seen: &[Seen]) -> Result<(), String> {
-    let wanted: BTreeSet<PathBuf> = seen.iter().flat_map(Seen::folders).collect();
+fn arm(watcher: &mut RecommendedWatcher, armed: &mut BTreeSet<PathBuf>, seen: &Seen) -> Result<(), String> {
+    let wanted: BTreeSet<PathBuf> = seen.folders().into_iter().collect();
     for folder in armed.iter() {
         let _ = watcher.unwatch(folder);
     }

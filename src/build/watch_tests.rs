@@ -2,7 +2,7 @@
 #![expect(clippy::disallowed_methods, reason = "it plays the editor, and must give up some day")]
 
 use crate::assets::Shelf as _;
-use crate::build::{Disk, Seen, Turn, Wake, watch};
+use crate::build::{Disk, Seen, Wake, watch};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread::JoinHandle;
@@ -33,9 +33,9 @@ impl Watched {
         let (wake, wakes) = channel();
         let sender = wake.clone();
         let thread = std::thread::spawn(move || {
-            watch(1, (sender, wakes), &mut |turn: Turn| {
+            watch((sender, wakes), &mut |changed: &[PathBuf]| {
                 let (held, seen) = look(&book);
-                let names = turn.changed.iter().filter_map(|path| path.file_name());
+                let names = changed.iter().filter_map(|path| path.file_name());
                 let _ = told.send((held, names.map(|name| name.to_string_lossy().into_owned()).collect()));
                 seen
             })

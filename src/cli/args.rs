@@ -1,6 +1,7 @@
 //! What may be typed, and who answers it.
 
 use crate::cli::exit::Exit;
+use crate::cli::covers::CoverArgs;
 use crate::cli::store::StoreArgs;
 use crate::cli::{build, check, compare, explain, measure, new, tidy, watch};
 use crate::scene::Surround;
@@ -46,9 +47,8 @@ pub struct NewArgs {
 
 #[derive(Args)]
 pub struct BuildArgs {
-    /// Cover files, or folders that hold a cover.kdl; without one, this folder
-    #[arg(default_value = ".", hide_default_value = true)]
-    pub files: Vec<PathBuf>,
+    #[command(flatten)]
+    pub covers: CoverArgs,
     /// Where to write [default: the folder `out` beside the cover file]
     #[arg(long)]
     pub out: Option<PathBuf>,
@@ -62,6 +62,9 @@ pub struct BuildArgs {
     /// pages=328, paper.grammage=90, "trim=135 216". May be said several times
     #[arg(long = "try", value_name = "FACT=VALUE")]
     pub tries: Vec<String>,
+    /// For eyes, or for programs: one JSON object with all covers, what came of them, and sums
+    #[arg(long, value_name = "FORM", default_value = "text")]
+    pub report: Summary,
     /// How many processors to use [default: all]
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
@@ -71,9 +74,8 @@ pub struct BuildArgs {
 
 #[derive(Args)]
 pub struct CheckArgs {
-    /// Cover files, or folders that hold a cover.kdl; without one, this folder
-    #[arg(default_value = ".", hide_default_value = true)]
-    pub files: Vec<PathBuf>,
+    #[command(flatten)]
+    pub covers: CoverArgs,
     /// For eyes, or for programs: one JSON object a cover, each on a line of its own, or one
     /// SARIF log
     #[arg(long, value_name = "FORM", default_value = "text")]
@@ -91,9 +93,8 @@ pub struct CheckArgs {
 
 #[derive(Args)]
 pub struct WatchArgs {
-    /// Cover files, or folders that hold a cover.kdl; without one, this folder
-    #[arg(default_value = ".", hide_default_value = true)]
-    pub files: Vec<PathBuf>,
+    #[command(flatten)]
+    pub covers: CoverArgs,
     /// Where to write [default: the folder `out` beside the cover file]
     #[arg(long)]
     pub out: Option<PathBuf>,
@@ -114,6 +115,12 @@ pub struct MeasureArgs {
 pub struct ExplainArgs {
     /// Without a word: the list of all
     pub word: Option<String>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Summary {
+    Text,
+    Json,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -1,57 +1,69 @@
 //! `jaconet build`: many covers at once, told in the order they were typed.
+#![expect(clippy::disallowed_methods, reason = "it says how long a run took")]
 
-use crate::assets::ShelfFault;
-use crate::build::{Built, Delivered, Disk, Order, Seen, Workshop, build, deliver};
-use crate::cli::args::BuildArgs;
+use crate::assets::{Shelf as _, ShelfFault};
+use crate::build::{Built, Disk, Look, Order, Seen, Shop, Target, Workshop, crew, make};
+use crate::cli::args::{BuildArgs, Summary};
+use crate::cli::covers::called;
 use crate::cli::exit::Exit;
-use crate::cli::present::{summary, text};
+use crate::cli::outcome::{Outcome, Sums, outcome};
+use crate::cli::present::text;
 use crate::cli::progress::Progress;
 use crate::cli::say;
 use crate::cli::store::{close, keep};
-use crate::cli::target::{Target, targets};
 use crate::cli::{compare, tries};
-use rayon::prelude::*;
+use std::time::Instant;
 
 pub fn run(args: &BuildArgs) -> Exit {
-    let Some(targets) = targets(&args.files, args.out.as_deref()) else { return Exit::Stopped };
+    let begin = Instant::now();
+    let Some((roster, mut exit)) = called(&args.covers.wish(args.out.as_deref())) else { return Exit::Stopped };
     let order = Order { only: args.only.clone(), surround: args.surround.map(Into::into) };
     let store = args.store.open();
     let workshop = Workshop::new(keep(store.as_ref()));
     if !args.tries.is_empty() {
-        let exit = tries::run(&workshop, &targets, &args.tries, compare::Form::Text, args.jobs);
-        say::out("nothing is written: facts were tried only\n");
+        let form = if args.report == Summary::Text { compare::Form::Text } else { compare::Form::Json };
+        exit = exit.max(tries::run(&workshop, &roster.targets, &args.tries, form, args.jobs));
+        if form == compare::Form::Text && exit < Exit::Stopped {
+            say::out("nothing is written: facts were tried only\n");
+        }
         close(store.as_ref());
         return exit;
     }
-    let exit = say_all(&each(args.jobs, &targets, |target| one(&workshop, target, &order).0));
+    let shop = Shop { workshop: &workshop, store: store.as_deref(), order: &order, look: &Look::default() };
+    let eyes = args.report == Summary::Text;
+    let alone = roster.targets.len() == 1 && args.covers.title.is_empty() && roster.told.is_empty();
+    let mut all: Vec<Outcome> = Vec::with_capacity(roster.targets.len());
+    each(args.jobs, &roster.targets, |target| guarded(target, || outcome(target, &make(&shop, target).0, alone)), |told| {
+        if eyes {
+            told.0.say();
+        }
+        exit = exit.max(told.0.exit);
+        all.push(told.1);
+    });
+    let sums = Sums { all: &all, work: workshop.work(), seconds: begin.elapsed().as_secs_f64() };
+    if !eyes {
+        say::out(&sums.json());
+    } else if !alone {
+        say::out(&sums.text());
+    }
     close(store.as_ref());
     exit
 }
 
-/// Works on every target, on so many threads; the results stand in the order of the targets.
-pub fn each<T: Send>(jobs: Option<u16>, targets: &[Target], work: impl Fn(&Target) -> T + Sync) -> Vec<T> {
-    // Zero lets the pool count the processors.
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(jobs.map_or(0, usize::from)).build();
+/// Works on every target, on so many threads; what comes of them is told in the order of the targets, as soon as it may.
+pub fn each<T: Send>(
+    jobs: Option<u16>,
+    targets: &[Target],
+    work: impl Fn(&Target) -> T + Sync,
+    mut told: impl FnMut(T),
+) {
     let progress = Progress::start(targets.len());
-    let counted = |target: &Target| {
-        let done = work(target);
+    let counted = |at: usize| {
+        let done = work(&targets[at]);
         progress.step();
         done
     };
-    match pool {
-        Ok(pool) => pool.install(|| targets.par_iter().map(counted).collect()),
-        // No threads to be had: one after the other.
-        Err(_) => targets.iter().map(counted).collect(),
-    }
-}
-
-/// Says what every cover has to say, in the order in which they were typed.
-pub fn say_all(all: &[Told]) -> Exit {
-    for told in all {
-        say::error(&told.error);
-        say::out(&told.out);
-    }
-    all.iter().map(|told| told.exit).max().unwrap_or(Exit::Clean)
+    crew(jobs.map_or(0, usize::from), targets.len(), counted, |_, done| progress.aside(|| told(done)));
 }
 
 /// What one cover has to say, for each of the two streams.
@@ -65,31 +77,37 @@ impl Told {
     pub fn stopped(why: &str) -> Told {
         Told { out: String::new(), error: format!("jaconet: {}\n", say::visible(why)), exit: Exit::Stopped }
     }
-}
 
-/// Builds and writes one cover; also says what it looked at.
-pub fn one(workshop: &Workshop, target: &Target, order: &Order) -> (Told, Seen) {
-    let disk = Disk::new(&target.folder);
-    let told = guarded(target, || match build(workshop, &disk, &target.commission) {
-        Err(fault) => Told::stopped(&unread(target, &fault)),
-        Ok(built) => {
-            let told = deliver(&built, &disk.inputs(), &workshop.darkroom, order, &target.out, &target.stem);
-            let (out, stopped) = match told {
-                Ok(delivered) => (written(&delivered) + &summary(&target.shown, &built), None),
-                Err(fault) => (String::new(), Some(Told::stopped(&fault.to_string()))),
-            };
-            let exit = stopped.as_ref().map_or(Exit::from(&built.findings), |stopped| stopped.exit);
-            let error = findings(target, &built) + &stopped.map_or(String::new(), |stopped| stopped.error);
-            Told { out, error, exit }
-        }
-    });
-    (told, disk.seen())
+    pub fn say(&self) {
+        say::error(&self.error);
+        say::out(&self.out);
+    }
 }
 
 /// A fault of our own in one cover must not take the others with it, nor end a watch.
-pub fn guarded(target: &Target, work: impl FnOnce() -> Told) -> Told {
+pub fn guarded<T>(target: &Target, work: impl FnOnce() -> (Told, T)) -> (Told, T)
+where
+    T: Faulted,
+{
     let done = std::panic::catch_unwind(std::panic::AssertUnwindSafe(work));
-    done.unwrap_or_else(|_| Told::stopped(&format!("{}: stopped by a fault of the program itself", target.shown)))
+    done.unwrap_or_else(|_| {
+        let why = format!("{}: stopped by a fault of the program itself", target.name);
+        (Told::stopped(&why), T::faulted(target, why))
+    })
+}
+
+/// What stands for the outcome of a cover that a fault of ours stopped.
+pub trait Faulted {
+    fn faulted(target: &Target, why: String) -> Self;
+}
+
+/// It waits for its cover file to change.
+impl Faulted for Seen {
+    fn faulted(target: &Target, _: String) -> Seen {
+        let disk = Disk::new(&target.folder);
+        let _ = disk.read(&target.commission.path);
+        disk.seen()
+    }
 }
 
 pub fn findings(target: &Target, built: &Built) -> String {
@@ -104,18 +122,5 @@ pub fn unread(target: &Target, fault: &ShelfFault) -> String {
         }
         _ => String::new(),
     };
-    format!("{}: {fault}{near}", target.shown)
-}
-
-fn written(delivered: &Delivered) -> String {
-    let lines = delivered.written.iter().map(|(path, bytes)| format!("{}  {}\n", path.display(), size(*bytes)));
-    let withdrawn = delivered.withdrawn.iter();
-    let withdrawn = withdrawn.map(|path| format!("{}  withdrawn: the cover has errors\n", path.display()));
-    lines.chain(withdrawn).collect()
-}
-
-fn size(bytes: u64) -> String {
-    const KB: f64 = 1000.0;
-    let bytes = bytes as f64;
-    if bytes < KB * KB { format!("{:.1} kB", bytes / KB) } else { format!("{:.1} MB", bytes / KB / KB) }
+    format!("{}: {fault}{near}", target.name)
 }

@@ -1,17 +1,26 @@
 //! `jaconet check`: says what is wrong, and writes nothing.
 
-use crate::build::{Disk, Workshop, build};
+use crate::build::{Disk, Target, Workshop, build};
 use crate::cli::args::{CheckArgs, Form};
-use crate::cli::build::{Told, each, findings, guarded, say_all, unread};
+use crate::cli::build::{Faulted, Told, each, findings, guarded, unread};
+use crate::cli::covers::called;
 use crate::cli::exit::Exit;
 use crate::cli::present::{json, summary};
 use crate::cli::store::{close, keep};
-use crate::cli::target::{Target, targets};
 use crate::cli::{compare, sarif, say, tries};
 use serde_json::Value;
 
+/// Results for a log of all covers.
+type Results = Vec<Value>;
+
+impl Faulted for Results {
+    fn faulted(_: &Target, _: String) -> Results {
+        Vec::new()
+    }
+}
+
 pub fn run(args: &CheckArgs) -> Exit {
-    let Some(targets) = targets(&args.files, None) else { return Exit::Stopped };
+    let Some((roster, mut exit)) = called(&args.covers.wish(None)) else { return Exit::Stopped };
     let store = args.store.open();
     let workshop = Workshop::new(keep(store.as_ref()));
     if !args.tries.is_empty() {
@@ -23,39 +32,37 @@ pub fn run(args: &CheckArgs) -> Exit {
                 return Exit::Stopped;
             }
         };
-        let exit = tries::run(&workshop, &targets, &args.tries, form, args.jobs);
+        exit = exit.max(tries::run(&workshop, &roster.targets, &args.tries, form, args.jobs));
         close(store.as_ref());
         return exit;
     }
-    let look = |target: &Target, results: &mut Vec<Value>| match build(
-        &workshop,
-        &Disk::new(&target.folder),
-        &target.commission,
-    ) {
-        Err(fault) => Told::stopped(&unread(target, &fault)),
-        Ok(built) => {
-            let exit = Exit::from(&built.findings);
-            match args.report {
-                Form::Text => Told { out: summary(&target.shown, &built), error: findings(target, &built), exit },
-                // One cover a line, so that covers can be told as they come.
-                Form::Json => Told { out: format!("{}\n", json(&target.shown, &built)), error: String::new(), exit },
-                Form::Sarif => {
-                    *results = sarif::results(&target.shown, &built);
-                    Told { out: String::new(), error: String::new(), exit }
-                }
-            }
-        }
-    };
-    let looked = each(args.jobs, &targets, |target| {
-        let mut results = Vec::new();
-        let told = guarded(target, || look(target, &mut results));
-        (told, results)
+    let mut results: Results = Vec::new();
+    each(args.jobs, &roster.targets, |target| guarded(target, || look(&workshop, target, args.report)), |(told, more)| {
+        told.say();
+        exit = exit.max(told.exit);
+        results.extend(more);
     });
-    let (told, results): (Vec<Told>, Vec<Vec<Value>>) = looked.into_iter().unzip();
-    let exit = say_all(&told);
     close(store.as_ref());
     if args.report == Form::Sarif {
-        say::out(&sarif::log(&results.concat()));
+        say::out(&sarif::log(&results));
     }
     exit
+}
+
+fn look(workshop: &Workshop, target: &Target, form: Form) -> (Told, Results) {
+    let built = match build(workshop, &Disk::new(&target.folder), &target.commission) {
+        Ok(built) => built,
+        Err(fault) => return (Told::stopped(&unread(target, &fault)), Vec::new()),
+    };
+    let exit = Exit::from(&built.findings);
+    match form {
+        Form::Text => (Told { out: summary(&target.name, &built), error: findings(target, &built), exit }, Vec::new()),
+        // One cover a line, so that covers can be told as they come.
+        Form::Json => {
+            let mut value = json(&target.shown, &built);
+            value["name"] = Value::from(target.name.as_str());
+            (Told { out: format!("{value}\n"), error: String::new(), exit }, Vec::new())
+        }
+        Form::Sarif => (Told { out: String::new(), error: String::new(), exit }, sarif::results(&target.shown, &built)),
+    }
 }

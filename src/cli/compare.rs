@@ -1,7 +1,7 @@
 //! `jaconet compare`: what changed between two designs of a cover.
 
 use crate::build::{Workshop, write};
-use crate::cli::build::{Told, say_all};
+use crate::cli::build::Told;
 use crate::cli::design::{Design, Sight, load};
 use crate::cli::exit::Exit;
 use crate::cli::pairs::{Pair, pairs, with_past};
@@ -63,7 +63,8 @@ pub fn run(args: &CompareArgs) -> Exit {
     }
     let workshop = Workshop::default();
     let told: Vec<Told> = pairs.par_iter().map(|pair| one(&workshop, pair, args)).collect();
-    say_all(&told)
+    told.iter().for_each(Told::say);
+    told.iter().map(|told| told.exit).max().unwrap_or(Exit::Clean)
 }
 
 fn one(workshop: &Workshop, pair: &Pair, args: &CompareArgs) -> Told {

@@ -1,9 +1,8 @@
 //! Design: one side of a comparison: a cover of now or of a revision, or a report of an earlier build.
 
 use crate::assets::{Picture, Shelf};
-use crate::build::{Commission, Disk, Outline, Past, Workshop, build};
+use crate::build::{Commission, Disk, Outline, Past, Target, Workshop, build};
 use crate::cli::build::unread;
-use crate::cli::target::Target;
 use crate::compare::Flat;
 use crate::scene::Scene;
 use std::path::{Path, PathBuf};
@@ -32,7 +31,7 @@ pub enum Sight {
 impl Source {
     pub fn shown(&self) -> &str {
         match self {
-            Source::Cover(target) => &target.shown,
+            Source::Cover(target) => &target.name,
             Source::Past { shown, .. } | Source::Report { shown, .. } => shown,
         }
     }
@@ -46,7 +45,7 @@ pub fn load(workshop: &Workshop, source: &Source) -> Result<Design, String> {
     match source {
         Source::Cover(target) => {
             let disk = Disk::new(&target.folder);
-            built(workshop, &disk, &target.commission, &target.shown).map_err(|fault| unread(target, &fault))
+            built(workshop, &disk, &target.commission, &target.name).map_err(|fault| unread(target, &fault))
         }
         Source::Past { target, revision, shown } => {
             let past = Past::open(&target.folder, revision).map_err(|fault| fault.why)?;

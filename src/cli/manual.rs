@@ -21,9 +21,11 @@ pub fn pages() -> Vec<Page> {
 
 const TOPICS: &[(&str, &str)] = &[
     ("kdl", include_str!("topics/kdl.txt")),
+    ("tidy", include_str!("topics/tidy.txt")),
     ("files", include_str!("topics/files.txt")),
     ("units", include_str!("topics/units.txt")),
     ("compare", include_str!("topics/compare.txt")),
+    ("tables", include_str!("topics/tables.txt")),
     ("exit-codes", include_str!("topics/exit-codes.txt")),
 ];
 

@@ -6,7 +6,7 @@ use crate::cli::build::{findings, unread};
 use crate::cli::exit::Exit;
 use crate::cli::present::summary;
 use crate::cli::say;
-use crate::cli::target::targets;
+use crate::cli::covers::targets;
 
 pub fn run(args: &MeasureArgs) -> Exit {
     let Some(targets) = targets(std::slice::from_ref(&args.file), None) else { return Exit::Stopped };

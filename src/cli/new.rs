@@ -4,7 +4,7 @@ use crate::build::write_new;
 use crate::cli::args::NewArgs;
 use crate::cli::exit::Exit;
 use crate::cli::say;
-use crate::cli::target::COVER;
+use crate::build::COVER;
 
 /// What a new folder holds, in the order of writing: the cover file comes last, when all it names is there.
 const STARTER: &[(&str, &str)] =

@@ -2,9 +2,9 @@
 #![expect(clippy::disallowed_methods, reason = "a typed name may be a file or a folder; the disk knows")]
 
 use crate::assets::Shelf;
-use crate::build::{Disk, Past};
+use crate::build::{COVER, Disk, Past};
 use crate::cli::design::{REPORT, Source};
-use crate::cli::target::{COVER, targets};
+use crate::cli::covers::targets;
 use std::path::Path;
 
 /// One of the two may be missing.
@@ -55,7 +55,7 @@ pub fn with_past(new: &Path, revision: &str) -> Result<Vec<Pair>, Fault> {
             return Err((format!("{} is a report, which has no past of its own", source.shown()), help.to_owned()));
         };
         let past = Past::open(&target.folder, revision).map_err(|fault| (fault.why, fault.help))?;
-        let shown = format!("{} at {revision}", target.shown);
+        let shown = format!("{} at {revision}", target.name);
         let was = past.has(&target.commission.path);
         let old = Source::Past { target: target.clone(), revision: revision.to_owned(), shown };
         if !was && now.len() == 1 {
@@ -70,7 +70,7 @@ pub fn with_past(new: &Path, revision: &str) -> Result<Vec<Pair>, Fault> {
         for path in past.below().into_iter().filter(kept) {
             for Found { source, .. } in of_file(&new.join(&path), &path)? {
                 let Source::Cover(target) = source else { continue };
-                let shown = format!("{} at {revision}", target.shown);
+                let shown = format!("{} at {revision}", target.name);
                 let old = Source::Past { target, revision: revision.to_owned(), shown };
                 pairs.push(Pair { old: Some(old), new: None });
             }

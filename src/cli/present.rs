@@ -46,9 +46,17 @@ pub fn summary(shown: &str, built: &Built) -> String {
     format!("{}: {counts}\n", visible(shown))
 }
 
-/// One object a cover.
+/// One object a cover; a finding in a table has its row and column.
 pub fn json(shown: &str, built: &Built) -> serde_json::Value {
-    let findings: Vec<_> = built.findings.iter().map(|finding| told(&built.files, finding)).collect();
+    let finding = |finding: &Finding| {
+        let mut value = serde_json::json!(told(&built.files, finding));
+        if let Some((row, column)) = built.cell(finding.span) {
+            value["row"] = row.into();
+            value["cell"] = column.into();
+        }
+        value
+    };
+    let findings: Vec<_> = built.findings.iter().map(finding).collect();
     serde_json::json!({ "cover": shown, "findings": findings, "unlisted": built.findings.left_out() })
 }
 
@@ -71,6 +79,15 @@ pub fn file_of(shown: &str, built: &Built, finding: &Finding) -> String {
     }
 }
 
+/// `row 7, isbn: ` before what concerns a cell of a table.
+pub fn cell(built: &Built, finding: &Finding) -> String {
+    match built.cell(finding.span) {
+        Some((row, Some(column))) => format!("row {row}, {column}: "),
+        Some((row, None)) => format!("row {row}: "),
+        None => String::new(),
+    }
+}
+
 impl Seen {
     fn new(shown: &str, built: &Built, finding: &Finding) -> Seen {
         let name = file_of(shown, built, finding);
@@ -80,7 +97,7 @@ impl Seen {
         // What concerns the whole file points nowhere in it.
         let label = (end > start).then(|| LabeledSpan::new(None, start, end - start));
         Seen {
-            message: visible(&finding.message),
+            message: visible(&(cell(built, finding) + &finding.message)),
             help: finding.help.as_deref().map(visible),
             rule: finding.rule,
             severity: finding.severity,

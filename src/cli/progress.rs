@@ -34,6 +34,11 @@ impl Progress {
         Progress { bar, _end: end }
     }
 
+    /// Says something without leaving half a line of the bar behind.
+    pub fn aside(&self, say: impl FnOnce()) {
+        self.bar.suspend(say);
+    }
+
     pub fn step(&self) {
         self.bar.inc(1);
     }

@@ -77,6 +77,13 @@ fn file(path: &Path, only_look: bool) -> (Exit, bool) {
             say::out(&summary(&shown, &done.built));
             (Exit::Errors, false)
         }
+        Layout::None(Untidied::TooLarge) => {
+            say::stopped(
+                &format!("{shown} is left as it is: laid out, it would be too large"),
+                "part it into several files",
+            );
+            (Exit::Stopped, false)
+        }
         Layout::None(Untidied::Changed) => {
             let why = format!("{shown} is left as it is: laid out, it would not say the same");
             say::stopped(&why, "this is a fault of the program itself; lay out this file by hand");

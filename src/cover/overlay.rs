@@ -138,6 +138,10 @@ fn lay_group(laid: &mut Vec<Node>, group: &[&Node], level: Level) {
                 None => laid.push((*node).clone()),
             }
         }
+    } else if let ([place], [node]) = (&places[..], group)
+        && level.says_more(node)
+    {
+        laid[*place] = merge(&laid[*place], node, Level::Words);
     } else if let Some(place) = places.first() {
         places.iter().skip(1).rev().for_each(|later| {
             laid.remove(*later);

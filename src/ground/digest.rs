@@ -3,7 +3,7 @@
 use sha2::{Digest as _, Sha256};
 use std::fmt;
 
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
 pub struct Digest([u8; 32]);
 
 impl Digest {

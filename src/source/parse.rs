@@ -7,7 +7,7 @@ use crate::source::{Datum, Node, Tree, Value};
 use kdl::{KdlDocument, KdlEntry, KdlError, KdlIdentifier, KdlNode, KdlValue};
 
 /// No cover file may be larger: 1 MiB.
-const TEXT_LIMIT: usize = 1 << 20;
+pub const TEXT_LIMIT: usize = 1 << 20;
 
 /// A file that is not KDL gives an empty tree and its first and narrowest fault.
 pub fn parse(findings: &mut Findings, file: FileId, text: &str) -> Tree {

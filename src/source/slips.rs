@@ -94,7 +94,10 @@ fn unclosed(what: Unclosed, range: Range<usize>) -> Slip {
 
 /// `title = "x"`: a property needs a node to belong to.
 fn equals(tokens: &[Token], place: usize, range: Range<usize>) -> Option<Slip> {
-    let key_starts = place < 2 || matches!(tokens[place - 2].kind, Kind::End | Kind::Open | Kind::Slashdash);
+    let begins = |place: usize| place == 0 || matches!(tokens[place - 1].kind, Kind::End | Kind::Open);
+    // `/-` takes away a whole node, or a property within one.
+    let slashed = place >= 2 && tokens[place - 2].kind == Kind::Slashdash;
+    let key_starts = if slashed { begins(place - 2) } else { begins(place - 1) };
     let key = tokens[place - 1].kind;
     if key_starts && matches!(key, Kind::Word | Kind::Text) {
         return Some(Slip::new(

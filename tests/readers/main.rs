@@ -15,4 +15,5 @@ mod python;
 mod ribbon;
 mod rules;
 mod soundness;
+mod tables;
 mod words;

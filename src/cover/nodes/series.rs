@@ -8,7 +8,8 @@
 //! otherwise. It may name a series of its own, and so on.
 //!
 //! - Sections (`book`, `format`, `swatches`, `type`, `guides`, `deliver`) merge word by word. A word that is said again is
-//!   said whole: `pages 328` forgets the `state=` of the series, `swatch night k=80` its other inks. Words that make a list
+//!   said whole: `pages 328` forgets the `state=` of the series, `swatch night k=80` its other inks; a word of `book`
+//!   without its value says more of it: `pages state=estimated`, `title { short "Salt" }`. Words that make a list
 //!   (`author`, `quote`, `price`, `paper`) are replaced as a list.
 //! - Styles of one name merge word by word; elements of one kind and name in one panel merge, their properties one by one.
 //!   An axis that the cover names is the cover's alone: after `top 40` nothing is left of the series' `bottom safe`.

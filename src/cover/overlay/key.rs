@@ -8,8 +8,10 @@ use crate::source::{Datum, Node};
 pub enum Level {
     /// The top of a file, or of an edition.
     Top,
-    /// Words known by themselves: those of `book`, `format`, a style.
+    /// Words known by themselves: those of `format`, a style.
     Words,
+    /// Those of `book`: they have a value, and more may be said of them without it.
+    Book,
     /// Things known by the name after their word: swatches, styles, levels.
     Names,
     Panel {
@@ -35,7 +37,8 @@ impl Level {
     pub fn within(self, node: &Node) -> Option<Level> {
         let name = node.name.value.as_str();
         match (self, name) {
-            (Level::Top, "book" | "format" | "deliver") => Some(Level::Words),
+            (Level::Top, "book") => Some(Level::Book),
+            (Level::Top, "format" | "deliver") => Some(Level::Words),
             (Level::Top, "swatches" | "type" | "guides") => Some(Level::Names),
             (Level::Top, "panel") => Some(Level::Panel { spine: first(node) == Some("spine") }),
             (Level::Top, "wrap") => Some(Level::Panel { spine: false }),
@@ -49,6 +52,11 @@ impl Level {
         }
     }
 
+    /// Whether a word says more of what another says, and leaves its value: `pages state=estimated`.
+    pub fn says_more(self, node: &Node) -> bool {
+        self == Level::Book && node.values.is_empty()
+    }
+
     /// Panels may stand several times in a file, so that their order is the order on paper.
     pub fn is_block(self, node: &Node) -> bool {
         self == Level::Top && matches!(node.name.value.as_str(), "panel" | "wrap")
@@ -60,7 +68,7 @@ impl Level {
         match self {
             _ if word == "drop" => Key { kind: word, name: None },
             Level::Top if matches!(word, "panel" | "part" | "edition") => named,
-            Level::Words if word == "fact" => named,
+            Level::Book if word == "fact" => named,
             // A swatch may become a tint, and a spot ink a swatch: the name is the same.
             Level::Names => Key { kind: if word == "style" { word } else { "" }, ..named },
             Level::Panel { .. } | Level::Element { .. } if is_element(word) => {

@@ -2,11 +2,14 @@
 
 mod outline;
 mod print;
+#[cfg(test)]
+mod random_tests;
 mod remarks;
 #[cfg(test)]
 mod tests;
 
 use crate::ground::{FileId, Findings};
+use crate::source::parse::TEXT_LIMIT;
 use crate::source::tokens::{Kind, pieces};
 use crate::source::{Tree, parse};
 
@@ -15,6 +18,8 @@ use crate::source::{Tree, parse};
 pub enum Untidied {
     /// It is not KDL, which the findings say.
     Faulty,
+    /// The new text would be larger than a file may be.
+    TooLarge,
     /// The new text would not say the same, which is a fault of the program.
     Changed,
 }
@@ -28,6 +33,9 @@ pub fn tidied(findings: &mut Findings, file: FileId, text: &str) -> Result<Strin
     // Line ends of another system are no part of what is said, in quotes and comments neither.
     let text = text.replace("\r\n", "\n");
     let laid = laid_out(&text);
+    if laid.len() > TEXT_LIMIT {
+        return Err(Untidied::TooLarge);
+    }
     if says_the_same(file, &before, &text, &laid) { Ok(laid) } else { Err(Untidied::Changed) }
 }
 

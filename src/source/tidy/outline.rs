@@ -19,11 +19,12 @@ pub struct Line<'a> {
     pub remark: Option<Remark<'a>>,
 }
 
-/// `// …`, and the column where it stood.
+/// `// …`, the column where it stood, and the blanks before it.
 #[derive(Clone, Copy, Debug)]
 pub struct Remark<'a> {
     pub text: &'a str,
     pub column: usize,
+    pub gap: usize,
 }
 
 pub type Node<'a> = Vec<Part<'a>>;
@@ -73,7 +74,6 @@ impl<'a> Outliner<'a> {
             match kind {
                 Kind::Close => break,
                 Kind::Blank => {}
-                Kind::End if said == ";" => {}
                 Kind::End => {
                     block.one_line = false;
                     block.finish(&mut line);
@@ -119,7 +119,6 @@ impl<'a> Outliner<'a> {
             let waits = waits(&node);
             let what = match kind {
                 Kind::Blank => None,
-                Kind::End if said == ";" && !speaks(&node) => None,
                 Kind::End if said == ";" => break,
                 Kind::End if waits => None,
                 Kind::LineComment if waits => Some(What::Break { backslash: false, comment: Some(said) }),
@@ -177,7 +176,8 @@ impl<'a> Outliner<'a> {
         const TAB: usize = 4;
         let start = said.as_ptr() as usize - self.text.as_ptr() as usize;
         let before = self.text[..start].rsplit(is_newline).next().unwrap_or_default();
-        Remark { text: said, column: before.chars().map(|letter| if letter == '\t' { TAB } else { 1 }).sum() }
+        let wide = |said: &str| said.chars().map(|letter| if letter == '\t' { TAB } else { 1 }).sum::<usize>();
+        Remark { text: said, column: wide(before), gap: wide(before) - wide(before.trim_end()) }
     }
 }
 

@@ -166,16 +166,25 @@ fn said<'a>(what: &What<'a>) -> Option<Cow<'a, str>> {
     }
 }
 
-/// The blank between two parts of a node: none around `=` and behind a unit, the author's behind `/-`, else one.
+/// The blank between two parts of a node: none around `=` and behind a unit, the author's behind `/-` and where a comment
+/// stands there, else one.
 fn gap(before: Option<&Part<'_>>, part: &Part<'_>) -> &'static str {
     let Some(before) = before else { return "" };
-    let kept = if part.apart { " " } else { "" };
-    match (&before.what, &part.what) {
-        (What::Break { .. }, _) => "",
-        (What::Said(Kind::Slashdash, _), _) => kept,
-        (What::Said(Kind::Equals | Kind::Unit, _), What::Comment(_))
-        | (What::Comment(_), What::Said(Kind::Equals, _)) => kept,
-        (What::Said(Kind::Equals | Kind::Unit, _), _) | (_, What::Said(Kind::Equals, _)) => "",
+    let tight = |what: &What<'_>| matches!(what, What::Said(Kind::Equals, _));
+    let leads = tight(&before.what) || matches!(before.what, What::Said(Kind::Unit, _));
+    let comment = |what: &What<'_>| matches!(what, What::Comment(_));
+    let slashed = matches!(before.what, What::Said(Kind::Slashdash, _));
+    let beside_comment = (leads && comment(&part.what)) || (comment(&before.what) && tight(&part.what));
+    match &before.what {
+        What::Break { .. } => "",
+        _ if slashed || beside_comment => {
+            if part.apart {
+                " "
+            } else {
+                ""
+            }
+        }
+        _ if leads || tight(&part.what) => "",
         _ => " ",
     }
 }

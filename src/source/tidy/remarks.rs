@@ -39,10 +39,12 @@ fn run(rows: &[Row<'_>]) -> usize {
     rows.iter().take_while(follows).count()
 }
 
-/// The author's column, the leftmost where there are several, if every code of common length ends before it.
+/// The author's column, the leftmost where there are several, if every code of common length ends before it. A comment
+/// right behind its code was not set in a column.
 fn together(text: &mut String, rows: &[Row<'_>]) {
     let short = |row: &&Row<'_>| !row.code.is_empty() && width(&row.code) <= REACH;
-    let wished = rows.iter().filter(short).filter_map(|row| row.remark.map(|remark| remark.column)).min();
+    let set = rows.iter().filter(short).filter_map(|row| row.remark).filter(|remark| remark.gap > GAP);
+    let wished = set.map(|remark| remark.column).min();
     let longest = rows.iter().filter(short).map(|row| width(&row.code)).max().unwrap_or(0);
     let common = wished.unwrap_or(0).max(longest + GAP);
     let mut column = common;

@@ -1,0 +1,110 @@
+//! Catalogue: a file that names a template and a table; every row of the table is a cover.
+
+use crate::assets::{Shelf, ShelfFault};
+use crate::build::commission::ListSheet;
+use crate::build::{Built, Listed, TABLE};
+use crate::cover::{judge_columns, slugs_twice, title};
+use crate::ground::{Finding, Findings, Spanned};
+use crate::source::{Datum, Files, Node, Reader, Tree, parse, table};
+use std::cell::RefCell;
+use std::sync::Arc;
+
+/// The word at the top of a catalogue file.
+const CATALOGUE: &str = "catalogue";
+
+pub struct Catalogue {
+    /// What is wrong with the file and its table as a whole; after an error there are no titles.
+    pub told: Built,
+    /// On the shelf.
+    pub template: String,
+    pub titles: Vec<Listed>,
+}
+
+/// Whether a file is a catalogue, by its words.
+pub fn is_catalogue(tree: &Tree) -> bool {
+    tree.nodes.iter().any(|node| node.name.value == CATALOGUE)
+}
+
+/// Reads a catalogue file with its table.
+pub fn catalogue(shelf: &dyn Shelf, path: &str) -> Result<Catalogue, ShelfFault> {
+    let bytes = shelf.read(path)?;
+    let (files, findings) = (Files::default(), RefCell::new(Findings::default()));
+    let (file, _) = files.add_bytes(&findings, path, &bytes);
+    let tree = parse(&mut findings.borrow_mut(), file, &files.text(file).unwrap_or_default());
+    let named = named(&tree, &findings);
+    let mut catalogue = (String::new(), Vec::new());
+    if let Some((template, titles)) = named
+        && let Some((number, text)) = files.read(&findings, shelf, &titles)
+        && let Some(template_text) = files.bytes(&findings, shelf, &template)
+    {
+        if number != TABLE {
+            findings.borrow_mut().error(titles.span, "the catalogue cannot be its own table", HOW);
+        }
+        let path = files.resolve(&titles);
+        let used = |fact: &str| is_used(&String::from_utf8_lossy(&template_text), fact);
+        let table = table(&mut findings.borrow_mut(), TABLE, &path, &text);
+        judge_columns(&mut findings.borrow_mut(), &table, &used);
+        let sheet = Arc::new(ListSheet { path, text, table });
+        if !findings.borrow().has_errors() {
+            catalogue = (files.resolve(&template), listed(&sheet));
+        }
+    }
+    let mut findings = findings.into_inner();
+    findings.sort();
+    let (template, titles) = catalogue;
+    Ok(Catalogue { told: Built { files, findings, design: None, sheet: None }, template, titles })
+}
+
+/// The template and the table that a catalogue file names.
+fn named(tree: &Tree, findings: &RefCell<Findings>) -> Option<(Spanned<String>, Spanned<String>)> {
+    let node = tree.nodes.iter().find(|node| node.name.value == CATALOGUE)?;
+    for other in tree.nodes.iter().filter(|other| !std::ptr::eq(*other, node)) {
+        let message = format!("`{}` has no place in a catalogue file", other.name.value);
+        let help = "what all titles share stands in the template; one file holds one catalogue";
+        findings.borrow_mut().error(other.name.span, message, help);
+    }
+    let reader = Reader::new(node, findings);
+    let path = |name| {
+        let Some(word) = reader.child(name) else {
+            reader.error(reader.span(), format!("the catalogue lacks its `{name}`"), HOW);
+            return None;
+        };
+        word.text("a path")
+    };
+    let (template, titles) = (path("template"), path("titles"));
+    Some((template?, titles?))
+}
+
+const HOW: &str = "write `catalogue { template \"template.kdl\"; titles \"titles.csv\" }`";
+
+/// Every row with its slug; a slug that another row has is that row's own fault.
+fn listed(sheet: &Arc<ListSheet>) -> Vec<Listed> {
+    // What is wrong with a row is told when it is built.
+    let titles: Vec<_> = sheet.table.rows.iter().map(|row| title(&mut Findings::default(), row)).collect();
+    let mut faults: Vec<Option<Finding>> = vec![None; titles.len()];
+    for (row, finding) in slugs_twice(&titles) {
+        faults[row] = Some(finding);
+    }
+    let titles = titles.into_iter().zip(faults).enumerate();
+    titles
+        .map(|(row, (title, fault))| Listed { sheet: sheet.clone(), row, slug: title.slug.value, fault })
+        .collect()
+}
+
+/// Whether a template speaks of a fact, as far as its text shows.
+fn is_used(template: &str, fact: &str) -> bool {
+    let said = [format!("{{{fact}}}"), format!("{{{fact}."), format!("when={fact}"), format!("each {fact}")];
+    said.iter().any(|said| template.contains(said.as_str()))
+}
+
+/// The file that a tree names under a word at its top, as it is written.
+pub fn top_text(tree: &Tree, word: &str) -> Option<Spanned<String>> {
+    let node: &Node = tree.nodes.iter().find(|node| node.name.value == word)?;
+    match node.values.first() {
+        Some(value) => match &value.datum {
+            Datum::Text(text) => Some(Spanned::new(text.clone(), value.span)),
+            _ => None,
+        },
+        None => None,
+    }
+}

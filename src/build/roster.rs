@@ -1,0 +1,227 @@
+//! Roster: from what was typed to the covers that are meant: a cover and its editions, the covers of a series, the titles
+//! of a catalogue, all of a folder.
+#![expect(clippy::disallowed_methods, reason = "`.` has a name only after the disk has been asked")]
+
+mod found;
+#[cfg(test)]
+mod tests;
+
+use crate::assets::nearest;
+use crate::build::catalogue::{catalogue, is_catalogue};
+use crate::build::{Built, Commission, Disk, Seen, variants};
+use crate::ground::Digest;
+use found::{dependants, files, read, states_pages};
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::{Path, PathBuf};
+
+/// What a cover is called when its folder names it.
+pub const COVER: &str = "cover.kdl";
+/// A catalogue that its folder names.
+const CATALOGUE: &str = "catalogue.kdl";
+/// Where outputs go, beside the cover file.
+pub const OUT: &str = "out";
+
+/// What was typed.
+#[derive(Clone, Debug, Default)]
+pub struct Wish {
+    pub files: Vec<PathBuf>,
+    pub out: Option<PathBuf>,
+    /// Editions by name; empty: all.
+    pub editions: Vec<String>,
+    /// Titles of catalogues by slug; empty: all.
+    pub titles: Vec<String>,
+    pub shard: Option<Shard>,
+    /// Facts tried out, as KDL.
+    pub tried: Option<String>,
+}
+
+/// One of several parts of equal standing, counted from 1.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Shard {
+    pub part: u32,
+    pub of: u32,
+}
+
+/// A cover to be built, and where.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Target {
+    /// The file that was typed; findings count their paths from its folder.
+    pub shown: String,
+    /// As summaries call it.
+    pub name: String,
+    pub folder: PathBuf,
+    pub commission: Commission,
+    /// What the names of outputs begin with.
+    pub stem: String,
+    pub out: PathBuf,
+}
+
+pub struct Roster {
+    pub targets: Vec<Target>,
+    /// Catalogues, and what is wrong with each as a whole.
+    pub told: Vec<(String, Built)>,
+    /// What was looked at to know the targets.
+    pub seen: Seen,
+}
+
+/// Why nothing can be built, and a way out.
+pub type Refusal = (String, String);
+
+pub fn roster(wish: &Wish) -> Result<Roster, Refusal> {
+    let mut roster = Roster { targets: Vec::new(), told: Vec::new(), seen: Seen::default() };
+    let mut done = BTreeSet::new();
+    for typed in &wish.files {
+        for path in files(typed, &mut roster.seen)? {
+            if done.insert(path.components().collect::<PathBuf>()) {
+                add(&mut roster, wish, &path)?;
+            }
+        }
+    }
+    pick(&mut roster.targets, wish)?;
+    unlike(&roster.targets)?;
+    if let Some(shard) = wish.shard {
+        roster.targets.retain(|target| shard.holds(&target.stem));
+    }
+    Ok(roster)
+}
+
+impl Shard {
+    /// Whether a cover is of this part: by its name alone, so that more titles move no others.
+    pub fn holds(self, stem: &str) -> bool {
+        let digest = Digest::of(stem.as_bytes());
+        let number = digest.bytes().first_chunk::<8>().map_or(0, |bytes| u64::from_le_bytes(*bytes));
+        number % u64::from(self.of.max(1)) + 1 == u64::from(self.part)
+    }
+}
+
+/// Adds what a file stands for.
+fn add(roster: &mut Roster, wish: &Wish, path: &Path) -> Result<(), Refusal> {
+    let base = target(path, wish)?;
+    let disk = Disk::new(&base.folder);
+    let tree = read(&disk, &base.commission.path);
+    if tree.as_ref().is_some_and(is_catalogue) {
+        titles(roster, wish, &base, &disk);
+        roster.seen.0.extend(disk.seen().0);
+        return Ok(());
+    }
+    let series = tree.filter(|tree| !states_pages(tree));
+    let below = series.map_or_else(Vec::new, |_| dependants(&disk, &base.commission.path));
+    if below.is_empty() {
+        add_variants(roster, wish, &base, &variants(&disk, &base.commission));
+    } else {
+        for path in below {
+            let path = if base.folder == Path::new(".") { PathBuf::from(path) } else { base.folder.join(path) };
+            let base = target(&path, wish)?;
+            add_variants(roster, wish, &base, &variants(&Disk::new(&base.folder), &base.commission));
+        }
+    }
+    roster.seen.0.extend(disk.seen().0);
+    Ok(())
+}
+
+/// Adds a cover and its editions, as far as they are wished for.
+fn add_variants(roster: &mut Roster, wish: &Wish, base: &Target, variants: &[Option<String>]) {
+    let wanted = |edition: &String| wish.editions.is_empty() || wish.editions.contains(edition);
+    for variant in variants {
+        let Some(edition) = variant else {
+            if wish.editions.is_empty() {
+                roster.targets.push(base.clone());
+            }
+            continue;
+        };
+        if wanted(edition) {
+            roster.targets.push(Target {
+                name: format!("{} ({edition})", base.name),
+                stem: format!("{}-{edition}", base.stem),
+                commission: Commission { edition: Some(edition.clone()), ..base.commission.clone() },
+                ..base.clone()
+            });
+        }
+    }
+}
+
+/// Adds the titles of a catalogue, with the editions that the template knows.
+fn titles(roster: &mut Roster, wish: &Wish, base: &Target, disk: &Disk) {
+    let Ok(catalogue) = catalogue(disk, &base.commission.path) else { return };
+    let template = Commission { path: catalogue.template, ..base.commission.clone() };
+    let variants = variants(disk, &template);
+    for listed in catalogue.titles {
+        // The second of two rows of one slug has errors, and must not write over the first.
+        let number = listed.row().map_or(0, |row| row.number);
+        let stem = if listed.fault.is_some() { format!("{}-row-{number}", listed.slug) } else { listed.slug.clone() };
+        let title = Target {
+            name: stem.clone(),
+            stem,
+            commission: Commission { listed: Some(listed), ..template.clone() },
+            ..base.clone()
+        };
+        add_variants(roster, wish, &title, &variants);
+    }
+    roster.told.push((base.shown.clone(), catalogue.told));
+}
+
+/// The titles that were asked for. One that no catalogue has, and an edition that no cover has, is a slip.
+fn pick(targets: &mut Vec<Target>, wish: &Wish) -> Result<(), Refusal> {
+    if targets.is_empty() && !wish.editions.is_empty() {
+        let why = format!("no cover here has an edition `{}`", wish.editions.join("`, `"));
+        return Err((why, "build without `--edition` to see them all".to_owned()));
+    }
+    if wish.titles.is_empty() {
+        return Ok(());
+    }
+    let slug = |target: &Target| target.commission.listed.as_ref().map(|listed| listed.slug.clone());
+    let known: Vec<String> = targets.iter().filter_map(slug).collect();
+    for wanted in &wish.titles {
+        if !known.contains(wanted) {
+            let near = nearest(wanted, known.iter().map(String::as_str));
+            let help = near.map_or_else(
+                || "titles are named by their slug: the column `slug`, or the title in small letters with hyphens".to_owned(),
+                |near| format!("did you mean `{near}`?"),
+            );
+            return Err((format!("no catalogue here has a title `{wanted}`"), help));
+        }
+    }
+    targets.retain(|target| slug(target).is_some_and(|slug| wish.titles.contains(&slug)));
+    Ok(())
+}
+
+/// Two covers never write one file.
+fn unlike(targets: &[Target]) -> Result<(), Refusal> {
+    let mut names: BTreeMap<(&Path, &str), &Target> = BTreeMap::new();
+    for target in targets {
+        if let Some(other) = names.insert((&target.out, &target.stem), target) {
+            let why = format!("{} and {} would both write {}-press.pdf", other.name, target.name, target.stem);
+            let help = format!("build them into folders of their own: both go to {}", target.out.display());
+            return Err((why, help));
+        }
+    }
+    Ok(())
+}
+
+/// A cover as its file stands.
+fn target(path: &Path, wish: &Wish) -> Result<Target, Refusal> {
+    let name = path.file_name().and_then(|name| name.to_str());
+    let Some(file) = name.map(str::to_owned) else {
+        return Err((format!("{} is not a name that can be written", path.display()), "use letters".to_owned()));
+    };
+    let folder = match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent.to_owned(),
+        _ => PathBuf::from("."),
+    };
+    let stem = stem(&file, &folder);
+    let out = wish.out.clone().unwrap_or_else(|| folder.join(OUT));
+    let shown = path.display().to_string();
+    let commission = Commission { tried: wish.tried.clone(), ..Commission::of(&file) };
+    Ok(Target { name: shown.clone(), shown, folder, commission, stem, out })
+}
+
+/// The folder's name for a `cover.kdl`, else the file's own.
+fn stem(file: &str, folder: &Path) -> String {
+    let own = file.strip_suffix(".kdl").unwrap_or(file).to_owned();
+    if file != COVER {
+        return own;
+    }
+    // `.` and `..` are names only after the disk has been asked.
+    let real = std::fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
+    real.file_name().and_then(|name| name.to_str()).map_or(own, str::to_owned)
+}
