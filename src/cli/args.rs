@@ -1,7 +1,7 @@
 //! What may be typed, and who answers it.
 
-use crate::cli::exit::Exit;
 use crate::cli::covers::CoverArgs;
+use crate::cli::exit::Exit;
 use crate::cli::store::StoreArgs;
 use crate::cli::{build, check, compare, explain, measure, new, tidy, watch};
 use crate::scene::Surround;

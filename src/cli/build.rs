@@ -33,13 +33,18 @@ pub fn run(args: &BuildArgs) -> Exit {
     let eyes = args.report == Summary::Text;
     let alone = roster.targets.len() == 1 && args.covers.title.is_empty() && roster.told.is_empty();
     let mut all: Vec<Outcome> = Vec::with_capacity(roster.targets.len());
-    each(args.jobs, &roster.targets, |target| guarded(target, || outcome(target, &make(&shop, target).0, alone)), |told| {
-        if eyes {
-            told.0.say();
-        }
-        exit = exit.max(told.0.exit);
-        all.push(told.1);
-    });
+    each(
+        args.jobs,
+        &roster.targets,
+        |target| guarded(target, || outcome(target, &make(&shop, target).0, alone)),
+        |told| {
+            if eyes {
+                told.0.say();
+            }
+            exit = exit.max(told.0.exit);
+            all.push(told.1);
+        },
+    );
     let sums = Sums { all: &all, work: workshop.work(), seconds: begin.elapsed().as_secs_f64() };
     if !eyes {
         say::out(&sums.json());

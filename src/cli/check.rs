@@ -37,11 +37,16 @@ pub fn run(args: &CheckArgs) -> Exit {
         return exit;
     }
     let mut results: Results = Vec::new();
-    each(args.jobs, &roster.targets, |target| guarded(target, || look(&workshop, target, args.report)), |(told, more)| {
-        told.say();
-        exit = exit.max(told.exit);
-        results.extend(more);
-    });
+    each(
+        args.jobs,
+        &roster.targets,
+        |target| guarded(target, || look(&workshop, target, args.report)),
+        |(told, more)| {
+            told.say();
+            exit = exit.max(told.exit);
+            results.extend(more);
+        },
+    );
     close(store.as_ref());
     if args.report == Form::Sarif {
         say::out(&sarif::log(&results));
