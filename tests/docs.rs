@@ -56,7 +56,7 @@ fn current(folder: &str, pages: &BTreeMap<String, String>) -> Vec<String> {
 /// What the manual says beside words and rules, as `jaconet explain` prints it.
 fn topics() -> Vec<(String, String)> {
     let folder = root().join("src/cli/topics");
-    let names = ["kdl", "tidy", "units", "files", "compare", "tables", "exit-codes"];
+    let names = ["kdl", "tidy", "units", "files", "compare", "tables", "shelf", "store", "exit-codes"];
     let text = |name: &str| std::fs::read_to_string(folder.join(format!("{name}.txt"))).expect("a topic");
     let known = files::below(&folder, &["."], &["txt"]).len();
     assert_eq!(known, names.len(), "every topic has its page");
@@ -234,14 +234,19 @@ fn every_example_builds_clean() {
     assert!(covers.len() >= 3);
     for cover in covers {
         let folder = cover.parent().expect("it stands in a folder");
-        let beside = files::below(folder, &["."], &["md", "svg", "png", "jpg", "tif", "webp", "icc", "ttf", "otf"]);
-        let files: Vec<(String, Vec<u8>)> = beside
-            .iter()
-            .map(|path| {
-                let name = path.strip_prefix(folder).expect("it lies below").to_string_lossy().replace("./", "");
-                (name, std::fs::read(path).expect("a file can be read"))
-            })
-            .collect();
+        let kinds = ["kdl", "md", "svg", "png", "jpg", "tif", "webp", "icc", "ttf", "otf"];
+        let read = |path: &Path| std::fs::read(path).expect("a file can be read");
+        let named = |path: &Path, below: &Path| {
+            path.strip_prefix(below).expect("it lies below").to_string_lossy().replace("./", "")
+        };
+        let mut files: Vec<(String, Vec<u8>)> =
+            files::below(folder, &["."], &kinds).iter().map(|path| (named(path, folder), read(path))).collect();
+        // A series lies above the folders of its books, and so does the art that they share.
+        let above = folder.parent().expect("it stands among the examples");
+        if above != root().join("examples") {
+            let shared = files::below(above, &["."], &kinds);
+            files.extend(shared.iter().map(|path| (format!("../{}", named(path, above)), read(path))));
+        }
         let text = std::fs::read_to_string(&cover).expect("a cover can be read");
         let tried = trial.build(&text, files.iter().map(|(path, bytes)| (path.as_str(), &bytes[..])));
         let faults: Vec<_> = tried.notes.iter().filter(|note| note.severity != "info").collect();

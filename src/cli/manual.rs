@@ -26,7 +26,9 @@ const TOPICS: &[(&str, &str)] = &[
     ("units", include_str!("topics/units.txt")),
     ("compare", include_str!("topics/compare.txt")),
     ("tables", include_str!("topics/tables.txt")),
+    ("shelf", include_str!("topics/shelf.txt")),
     ("exit-codes", include_str!("topics/exit-codes.txt")),
+    ("store", include_str!("topics/store.txt")),
 ];
 
 #[cfg(test)]

@@ -18,6 +18,7 @@ mod present;
 mod progress;
 mod sarif;
 mod say;
+mod shelf;
 mod store;
 mod tidy;
 mod tries;

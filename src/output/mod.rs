@@ -8,6 +8,7 @@ mod panels;
 mod png;
 mod press;
 mod rows;
+mod series;
 
 use crate::assets::Darkroom;
 use crate::pdf::Surround;
@@ -15,6 +16,7 @@ use crate::scene::Scene;
 
 pub use flat::flat_margins;
 pub use png::png_file;
+pub use series::{Range, TooLarge};
 
 /// A kind of file that a cover can be delivered as. A scene is always printable, so writing cannot fail.
 pub struct Output {

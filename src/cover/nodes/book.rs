@@ -29,7 +29,7 @@
 //! - `isbn`: thirteen digits in quotes, hyphens free; the check digit is verified. `{isbn}` is hyphenated from the
 //!   ISBN ranges.
 //! - `price CURRENCY "AMOUNT"`: an ISO 4217 code and the amount in quotes. The first is `{price}`, with its sign.
-//! - `in-series NAME number=N`: `{in-series}`, `{in-series.number}`.
+//! - `in-series NAME number=N`: `{in-series}`, `{in-series.number}`; `jaconet shelf` stands the books in this order.
 //! - `version N date="YYYY-MM-DD"`: the proof round; the date is the only one that files carry (without it, 2000-01-01).
 //! - `quote`: `{quote}`, `{quote.by}`, `{quote.source}`; further ones `{quote.2}`, `{quote.2.by}` and so on.
 //! - `fact NAME "text"`: a fact of your own; `fact award "…"`, `fact award.2 "…"` make a list of them.
