@@ -90,7 +90,9 @@ fn is_sound(nodes: &[Node], level: Level) -> bool {
     let own: Vec<&Node> = nodes.iter().filter(|node| !is_drop(node)).collect();
     let twice = |at: usize| {
         let same = own[..at].iter().filter(|other| level.key(other) == level.key(own[at]));
-        level.within(own[at]).is_some() && !level.is_block(own[at]) && same.count() > 0
+        let merges = level.within(own[at]).is_some() && !level.is_block(own[at]);
+        let word = level == Level::Book && matches!(own[at].name.value.as_str(), "title" | "pages");
+        (merges || word) && same.count() > 0
     };
     let merged = |node: &&Node| {
         let Some(within) = level.within(node) else { return true };
