@@ -11,6 +11,7 @@ use crate::cli::present::text;
 use crate::cli::progress::Progress;
 use crate::cli::say;
 use crate::cli::store::{close, keep};
+use crate::cli::{compare, tries};
 use std::time::Instant;
 
 pub fn run(args: &BuildArgs) -> Exit {
@@ -19,6 +20,15 @@ pub fn run(args: &BuildArgs) -> Exit {
     let order = Order { only: args.only.clone(), surround: args.surround.map(Into::into) };
     let store = args.store.open();
     let workshop = Workshop::new(keep(store.as_ref()));
+    if !args.tries.is_empty() {
+        let form = if args.report == Summary::Text { compare::Form::Text } else { compare::Form::Json };
+        exit = exit.max(tries::run(&workshop, &roster.targets, &args.tries, form, args.jobs));
+        if form == compare::Form::Text && exit < Exit::Stopped {
+            say::out("nothing is written: facts were tried only\n");
+        }
+        close(store.as_ref());
+        return exit;
+    }
     let shop = Shop { workshop: &workshop, store: store.as_deref(), order: &order, look: &Look::default() };
     let eyes = args.report == Summary::Text;
     let alone = roster.targets.len() == 1 && args.covers.title.is_empty() && roster.told.is_empty();

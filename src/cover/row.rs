@@ -49,8 +49,10 @@ pub fn title(findings: &mut Findings, row: &Row) -> Title {
         reading.cell(cell, *count);
         *count += cell.items.len();
     }
-    let Reading { draft, slug: stated, overrides, .. } = reading;
+    let Reading { mut draft, slug: stated, overrides, .. } = reading;
     let slug = slug::of_row(findings, row, stated, draft.text("title"));
+    // The template finds pictures and copy by it: `file="art/{slug}.tif"`.
+    draft.fact(Spanned::new("slug".to_owned(), slug.span), said::text(slug.clone()));
     Title { number: row.number, span: row.span, slug, overrides, tree: draft.tree() }
 }
 
