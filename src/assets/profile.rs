@@ -34,7 +34,7 @@ const COATED: &[u8] = include_bytes!("profiles/coated-fogra39.icc");
 const UNCOATED: &[u8] = include_bytes!("profiles/uncoated-fogra29.icc");
 /// Both bundled separations were computed within it; see `profiles/README.md`.
 const BUNDLED_INK_LIMIT: f64 = 3.0;
-/// What the tables of five transforms take in memory beside the profile, measured on the bundled ones.
+/// What the tables of five transforms take in memory beside the profile: an estimate.
 const TABLES: usize = 2 << 20;
 /// Pixels a thread converts at a time.
 const BAND: usize = 1 << 16;

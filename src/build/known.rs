@@ -10,7 +10,7 @@ pub use look::Look;
 
 use crate::assets::Shelf as _;
 use crate::build::seen::State;
-use crate::build::write::{withdraw, write};
+use crate::build::write::{settle, withdraw, write};
 use crate::build::{Built, Delivered, Disk, Order, Seen, Store, Target, Written};
 use crate::ground::Digest;
 use crate::source::Files;
@@ -82,6 +82,7 @@ pub fn recall(store: &Store, target: &Target, order: &Order, look: &Look) -> Opt
     for output in &outcome.outputs {
         let path = target.out.join(&output.file);
         let is_known = stamps.iter().any(|(file, stamp)| *file == output.file && stands(&path, stamp, output));
+        settle(&path);
         if !is_known && !look::holds(&path, output.sha256, output.bytes) {
             write(&path, &store.file_get(output.sha256, output.bytes)?).ok()?;
             delivered.unchanged = false;
