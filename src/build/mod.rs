@@ -46,4 +46,4 @@ pub use testing::{Sheet, compare_findings, draw_plates};
 pub use tidy::{Layout, tidied_text, tidy};
 pub use tried::{Noted, Trial, Tried, language, rules};
 pub use watch::{Wake, watch};
-pub use write::{rewrite, write_new};
+pub use write::{rewrite, write, write_new};

@@ -18,6 +18,8 @@ pub struct Design {
     pub scene: Scene,
     pub measures: Vec<Measure>,
     pub delivery: Delivery,
+    /// The book's place in its series, where it says one.
+    pub order: Option<f64>,
 }
 
 /// What the stages work with.
@@ -45,7 +47,8 @@ pub fn design(tools: &Tools<'_>, tree: &Tree) -> Option<Design> {
     let scene = cover::draw(tools.findings, &cover, tools.typesetter);
     check(tools.findings, &cover, &scene, &tools.workshop.darkroom);
     let measures = cover.flat.measures.iter().map(whole).collect();
-    Some(Design { scene, measures, delivery: delivery(&cover) })
+    let order = cover.facts.book.word("in-series.number").and_then(|number| number.parse().ok());
+    Some(Design { scene, measures, delivery: delivery(&cover), order })
 }
 
 fn delivery(cover: &Cover) -> Delivery {

@@ -7,6 +7,7 @@ mod pages;
 mod piece;
 mod rule;
 mod rules;
+mod series;
 #[cfg(test)]
 mod testing;
 mod words;
@@ -21,6 +22,7 @@ use exam::Exam;
 pub use pages::PAGES;
 use rule::Report;
 use rules::RULES;
+pub use series::{Sight, Stray, sight, strays};
 
 /// Asks every rule; what they tell is added to the findings.
 pub fn check(findings: &RefCell<Findings>, cover: &Cover, scene: &Scene, darkroom: &Darkroom) {

@@ -3,7 +3,7 @@
 use crate::cli::exit::Exit;
 use crate::cli::covers::CoverArgs;
 use crate::cli::store::StoreArgs;
-use crate::cli::{build, check, explain, measure, new, tidy, watch};
+use crate::cli::{build, check, explain, measure, new, shelf, tidy, watch};
 use crate::scene::Surround;
 use clap::builder::styling::Styles;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -33,6 +33,8 @@ enum Word {
     Measure(MeasureArgs),
     /// Rewrite files in one layout: the same cover, every comment
     Tidy(tidy::TidyArgs),
+    /// Show the covers of a series side by side in one picture, and say what strays among them
+    Shelf(shelf::ShelfArgs),
     /// Print the manual page of a word of the language or of a rule
     Explain(ExplainArgs),
 }
@@ -158,6 +160,7 @@ pub fn command() -> ExitCode {
         Word::Watch(args) => watch::run(&args),
         Word::Measure(args) => measure::run(&args),
         Word::Tidy(args) => tidy::run(&args),
+        Word::Shelf(args) => shelf::run(&args),
         Word::Explain(args) => explain::run(&args),
     };
     exit.into()

@@ -15,6 +15,7 @@ mod present;
 mod progress;
 mod sarif;
 mod say;
+mod shelf;
 mod store;
 mod tidy;
 mod watch;

@@ -24,7 +24,8 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
         .filter_map(|(name, elements)| Some((*name, Layout::new(bench, regions.get(name)?, elements))))
         .collect();
     let mut items = Vec::new();
-    for (element, (panel, index)) in cover.elements.iter().zip(places) {
+    let present = cover.elements.iter().zip(places).filter(|(element, _)| !element.body.absent());
+    for (element, (panel, index)) in present {
         let (Some(layout), Some(region)) = (layouts.get(panel), regions.get(panel)) else { continue };
         draw_one(bench, region, element, layout.frame(index), Affine::IDENTITY, &mut items);
     }

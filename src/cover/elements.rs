@@ -1,8 +1,10 @@
 //! Elements: what stands in a panel or group, read and put in the order of printing.
 
 use crate::assets::nearest;
-use crate::cover::nodes::{elements, part};
-use crate::cover::{Context, Desk, ELEMENT_LIMIT, Element, Look, Order, Place, Role, USUAL_FACTS, Unseen};
+use crate::cover::nodes::{each, elements, part};
+use crate::cover::{
+    Absent, Context, Desk, ELEMENT_LIMIT, Element, Facts, Look, Order, Place, Role, USUAL_FACTS, Unseen,
+};
 use crate::ground::{Finding, Severity, Span, Spanned};
 use crate::scene::Kind;
 use crate::source::{Datum, Node, Reader, Value, offer};
@@ -27,18 +29,14 @@ pub fn read_elements(nodes: &[Node], context: &Context<'_>) -> Vec<Element> {
 pub fn read_element(node: &Node, context: &Context<'_>) -> Option<Element> {
     let facts = context.facts;
     if let Some((_, value)) = node.properties.iter().find(|(key, _)| key.value == "when")
-        && !stated(value, context)
+        && !is_stated(value, context)
     {
-        left_out(node, value, context);
-        return None;
-    }
-    context.count.set(context.count.get() + 1);
-    if context.count.get() > ELEMENT_LIMIT {
-        if context.count.get() == ELEMENT_LIMIT + 1 {
-            let message = format!("the cover has more than {ELEMENT_LIMIT} elements; the rest is left out");
-            let help = "a part that uses itself, or parts that use parts many times, come to this";
-            context.desk.findings.borrow_mut().error(node.name.span, message, help);
+        if let Datum::Text(name) = &value.datum {
+            suppose(name, value.span, context, |context| drop(read_element(node, context)));
         }
+        return absent(node, context);
+    }
+    if !counted(node, context) {
         return None;
     }
     let used;
@@ -52,7 +50,7 @@ pub fn read_element(node: &Node, context: &Context<'_>) -> Option<Element> {
     let Role::Element(read) = known.role else { return None };
     let reader = Reader::new(node, context.desk.findings);
     reader.property("when");
-    let name = reader.text("a name")?;
+    let name = if known.name == "each" { each::name(&reader)? } else { reader.text("a name")? };
     let place = Place::read(&reader, context.region, facts);
     let mut look = Look::read(&reader);
     if context.region.spine && !context.region.inner && known.name == "text" && look.turn == 0.0 {
@@ -73,7 +71,7 @@ fn kind(word: &str) -> Kind {
 }
 
 /// Whether the fact that a `when=` asks for is stated; a name that is nearly that of a fact is a slip.
-fn stated(value: &Value, context: &Context<'_>) -> bool {
+pub fn is_stated(value: &Value, context: &Context<'_>) -> bool {
     let Datum::Text(name) = &value.datum else {
         let message = format!("`when=` names a fact, not {}", value.shown());
         context.desk.findings.borrow_mut().error(value.span, message, "write when=subtitle, or when=quote");
@@ -94,22 +92,47 @@ fn stated(value: &Value, context: &Context<'_>) -> bool {
     context.facts.book.word(name).is_some()
 }
 
-/// An element that is left out is read all the same, as if its fact were stated, so that its slips are told today.
-fn left_out(node: &Node, value: &Value, context: &Context<'_>) {
-    let Datum::Text(name) = &value.datum else { return };
+/// What is left out is read all the same, as if its fact were stated, so that its slips are told today.
+pub fn suppose(name: &str, span: Span, context: &Context<'_>, read: impl FnOnce(&Context<'_>)) {
     // A bar code cannot be read without a true number.
     if name.starts_with("isbn") {
         return;
     }
-    let mut facts = context.facts.clone();
-    for tail in ["", ".short", ".by", ".source", ".number"] {
-        facts.book.words.insert(format!("{name}{tail}"), Spanned::new("stated".to_owned(), value.span));
-    }
+    let facts = Facts { book: context.facts.book.supposing(name, span), ..context.facts.clone() };
     let scratch = RefCell::default();
     let desk = Desk { findings: &scratch, ..context.desk };
-    read_element(node, &Context { desk, facts: &facts, ..*context });
+    read(&Context { desk, facts: &facts, ..*context });
     let told = scratch.into_inner();
     context.desk.findings.borrow_mut().extend(told.iter().filter(|finding| finding.rule == "language").cloned());
+}
+
+/// The place of an element that is left out, for its neighbours.
+fn absent(node: &Node, context: &Context<'_>) -> Option<Element> {
+    // Its slips have been told.
+    let scratch = RefCell::default();
+    let used;
+    let node = if node.name.value == "use" {
+        used = part::used(node, context.parts, &scratch)?;
+        &used
+    } else {
+        node
+    };
+    let reader = Reader::new(node, &scratch);
+    let name = if node.name.value == "each" { each::name(&reader)? } else { reader.text("a name")? };
+    let place = Place::read(&reader, context.region, context.facts);
+    let panel = context.region.name.clone();
+    Some(Element { name, panel, place, look: Look::default(), body: Arc::new(Absent), span: node.span })
+}
+
+/// Counts an element; beyond the limit there are no more.
+pub fn counted(node: &Node, context: &Context<'_>) -> bool {
+    context.count.set(context.count.get() + 1);
+    if context.count.get() == ELEMENT_LIMIT + 1 {
+        let message = format!("the cover has more than {ELEMENT_LIMIT} elements; the rest is left out");
+        let help = "a part that uses itself, or parts and lists many times within each other, come to this";
+        context.desk.findings.borrow_mut().error(node.name.span, message, help);
+    }
+    context.count.get() <= ELEMENT_LIMIT
 }
 
 /// As they lie on paper; names that stand twice are reported.
@@ -120,7 +143,7 @@ pub fn in_order(desk: &Desk<'_>, all: Vec<Element>) -> Vec<Element> {
 
 fn report_twins(desk: &Desk<'_>, all: &[Element]) {
     let mut seen: BTreeMap<(&str, &str), Span> = BTreeMap::new();
-    for element in all {
+    for element in all.iter().filter(|element| !element.body.absent()) {
         let key = (element.panel.as_str(), element.name.value.as_str());
         if seen.insert(key, element.name.span).is_some() {
             let message = format!("`{}` has two elements called `{}`", element.panel, element.name.value);
@@ -140,9 +163,8 @@ fn reorder(desk: &Desk<'_>, mut all: Vec<Element>) -> Vec<Element> {
             Order::Under(target) => (target, false),
             Order::Over(target) => (target, true),
         };
-        let Some(from) = all.iter().position(|element| element.panel == panel && element.name == name) else {
-            continue;
-        };
+        let is = |element: &Element| element.panel == panel && element.name == name && !element.body.absent();
+        let Some(from) = all.iter().position(is) else { continue };
         let element = all.remove(from);
         let same_panel = all.iter().position(|other| other.panel == panel && other.name.value == target.value);
         let found = same_panel.or_else(|| all.iter().position(|other| other.name.value == target.value));

@@ -25,6 +25,12 @@ pub struct Book {
     pub words: BTreeMap<String, Spanned<String>>,
     /// The breaks chosen for a fact's words, where a style asks for them.
     pub lines: BTreeMap<String, Vec<String>>,
+    /// The currencies of its prices, in the order in which they were stated.
+    pub currencies: Vec<String>,
+    /// The lists whose items stand for the whole, inside `each`.
+    pub at_hand: Vec<String>,
+    /// Facts are supposed that nobody stated, to read what is left out for its slips.
+    pub supposed: bool,
     pub language: Spanned<String>,
     pub pages: Spanned<u32>,
     pub extent: Extent,
@@ -86,6 +92,16 @@ impl Book {
     /// A fact's words, when they were said and are not empty.
     pub fn word(&self, name: &str) -> Option<&str> {
         self.words.get(name).map(|word| word.value.as_str()).filter(|word| !word.trim().is_empty())
+    }
+
+    /// As if it stated a fact, and all that may belong to it.
+    #[must_use]
+    pub fn supposing(&self, name: &str, span: Span) -> Book {
+        let mut book = Book { supposed: true, ..self.clone() };
+        for tail in ["", ".short", ".by", ".source", ".number"] {
+            book.words.insert(format!("{name}{tail}"), Spanned::new("stated".to_owned(), span));
+        }
+        book
     }
 
     /// Whether the book opens from the right: its script runs leftwards.

@@ -1,6 +1,5 @@
 //! Layout: from what elements say of their places to frames on the sheet.
 
-use crate::assets::nearest;
 use crate::cover::{Axis, Bench, Edge, Element, From, Guide, Open, Region, Side};
 use crate::ground::{Rect, Spanned};
 use crate::source::offer;
@@ -18,6 +17,9 @@ pub struct Layout<'a> {
 
 /// Neighbours of neighbours are found one within the other; a stack of calls has an end.
 const WAITING_LIMIT: usize = 100;
+
+/// Words whose size finds itself are hung again as long as they grow; few steps are enough.
+const HANGING_LIMIT: usize = 8;
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum State {
@@ -59,7 +61,7 @@ impl<'a> Layout<'a> {
         let solved = self.solve(index, axis);
         self.waiting.set(self.waiting.get() - 1);
         let (start, end) = solved.unwrap_or_else(|| self.spare(axis));
-        let (start, end) = if end - start > 0.0 {
+        let (start, end) = if end - start > 0.0 || self.elements[index].body.absent() {
             (start, end)
         } else {
             let element = &self.elements[index];
@@ -76,6 +78,9 @@ impl<'a> Layout<'a> {
     fn solve(&self, index: usize, axis: Axis) -> Option<(f64, f64)> {
         let element = &self.elements[index];
         let stretch = element.place.axis(axis);
+        if element.body.absent() {
+            return self.absent(element, axis);
+        }
         let start = self.edge(element, axis, Side::Start, stretch.start.as_ref());
         let end = self.edge(element, axis, Side::End, stretch.end.as_ref());
         let centre = self.edge(element, axis, Side::Start, stretch.centre.as_ref());
@@ -145,22 +150,32 @@ impl<'a> Layout<'a> {
         let hook = place.cap_top.as_ref().or(place.baseline.as_ref());
         let hook_y = self.edge(element, Axis::Y, Side::Start, hook)?;
         let (x0, x1) = self.axis(index, Axis::X);
-        let height = match (end, size) {
-            (Some(end), _) => Ok(end - hook_y),
-            (_, Some(size)) => Ok(size),
-            _ => Err(self.far(Axis::Y, Side::End) - hook_y),
+        let open = |start: f64| {
+            let height = match (end, size) {
+                (Some(end), _) => Ok(end - start),
+                (_, Some(size)) => Ok(size),
+                _ => Err(self.far(Axis::Y, Side::End) - start),
+            };
+            Open { width: Ok(x1 - x0), height }
         };
-        let open = Open { width: Ok(x1 - x0), height };
-        let Some(first) = element.body.first_line(open, &self.bench) else {
-            let message = format!("`{}` has no lines, so neither cap-top nor baseline", element.name.value);
-            self.error(&element.name, &message, "place it by `top`");
-            return None;
-        };
-        let start = hook_y - if place.cap_top.is_some() { first.cap_top } else { first.baseline };
+        // The first line hangs by the room there is, and the room depends on how it hangs.
+        let mut start = hook_y;
+        for _ in 0..HANGING_LIMIT {
+            let Some(first) = element.body.first_line(open(start), &self.bench) else {
+                let message = format!("`{}` has no lines, so neither cap-top nor baseline", element.name.value);
+                self.error(&element.name, &message, "place it by `top`");
+                return None;
+            };
+            let hung = hook_y - if place.cap_top.is_some() { first.cap_top } else { first.baseline };
+            if (hung - start).abs() < 1e-9 {
+                break;
+            }
+            start = hung;
+        }
         let end = match (end, size) {
             (Some(end), _) => end,
             (_, Some(size)) => start + size,
-            _ => start + element.body.natural(open, &self.bench).height?,
+            _ => start + element.body.natural(open(start), &self.bench).height?,
         };
         Some((start, end))
     }
@@ -231,34 +246,6 @@ impl<'a> Layout<'a> {
         }
     }
 
-    fn neighbour(&self, element: &Element, axis: Axis, side: Side, name: &str, edge: &Edge) -> Option<f64> {
-        let found = self.elements.iter().position(|other| other.name.value == name);
-        let Some(found) = found.filter(|found| !std::ptr::eq(&raw const self.elements[*found], element)) else {
-            let names =
-                self.elements.iter().map(|other| other.name.value.as_str()).filter(|n| *n != element.name.value);
-            let help = match nearest(name, names.clone()) {
-                Some(near) => format!("did you mean `{near}`?"),
-                None if names.clone().next().is_none() => {
-                    "nothing else stands here; across panels a `level` or `of=` measures".to_owned()
-                }
-                None => format!("neighbours here are {}", names.collect::<Vec<_>>().join(", ")),
-            };
-            let message = format!("`{}` has no neighbour `{name}` in `{}`", element.name.value, self.region.name);
-            self.bench.findings.borrow_mut().error(edge.span, message, help);
-            return None;
-        };
-        let (start, end) = self.axis(found, axis);
-        Some(if side == Side::Start { end } else { start })
-    }
-
-    fn circle(&self, index: usize, axis: Axis) {
-        let solved = self.solved.borrow();
-        let asked = self.elements.iter().zip(solved.iter()).filter(|(_, states)| states[axis as usize] == State::Asked);
-        let names: Vec<&str> = asked.map(|(element, _)| element.name.value.as_str()).collect();
-        let message = format!("these wait for each other's place: {}", names.join(", "));
-        self.error(&self.elements[index].name, &message, "let one of them stand on a guide, such as `top safe`");
-    }
-
     fn far(&self, axis: Axis, side: Side) -> f64 {
         let guide = if axis == Axis::X && self.region.spine { Guide::Safe } else { Guide::Trim };
         self.region.edge(axis, side, guide).unwrap_or_default()
@@ -274,3 +261,5 @@ impl<'a> Layout<'a> {
         self.bench.findings.borrow_mut().error(name.span, message, help);
     }
 }
+
+mod neighbours;

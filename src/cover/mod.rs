@@ -1,5 +1,6 @@
 //! What the author means.
 
+mod absent;
 mod barcode;
 mod draw;
 mod elements;
@@ -9,6 +10,7 @@ mod format;
 mod guides;
 mod isbn;
 mod layout;
+mod lists;
 mod look;
 mod measure;
 mod model;
@@ -27,14 +29,16 @@ mod unseen;
 mod words;
 
 pub use crate::scene::Surround;
+pub use absent::Absent;
 pub use draw::draw;
-pub use elements::{element_words, in_order, read_element, read_elements};
+pub use elements::{counted, element_words, in_order, is_stated, read_element, read_elements, suppose};
 pub use facts::{Book, Deliver, Extent, Facts, Press, TypeStyle};
 pub use fillings::{Fillings, read_ink};
 pub use format::{Binding, Board, Format, Paper, Spine, SpineShape};
 pub use guides::{Axis, Baselines, Guide, Guides, Level, Region, Side, spine_clearance};
 pub use isbn::Isbn;
 pub use layout::Layout;
+pub use lists::List;
 pub use look::{Look, Order, oval, percent, percent_property, says_word};
 pub use measure::Measure;
 pub use model::{Bench, Cover, Draw, Element, FirstLine, Natural, Open};
@@ -50,4 +54,4 @@ pub use read::read;
 pub use reading::Reading;
 pub use row::{Title, judge_columns, slugs_twice, title};
 pub use unseen::Unseen;
-pub use words::{USUAL as USUAL_FACTS, fill as fill_words};
+pub use words::{USUAL as USUAL_FACTS, facts_in, fill as fill_words, fill_path};

@@ -62,6 +62,11 @@ pub trait Draw: Send + Sync {
         None
     }
 
+    /// Nothing stands here: neighbours measure from where it would have begun.
+    fn absent(&self) -> bool {
+        false
+    }
+
     /// The elements inside it, for those who look through a whole cover.
     fn inner(&self) -> &[Element] {
         &[]

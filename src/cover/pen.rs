@@ -19,7 +19,7 @@ pub struct Pen<'a> {
 /// Lays and draws elements of a region, in the order of printing.
 pub fn draw_all(bench: Bench<'_>, region: &Region, elements: &[Element], transform: Affine, items: &mut Vec<Item>) {
     let layout = Layout::new(bench, region, elements);
-    for (index, element) in elements.iter().enumerate() {
+    for (index, element) in elements.iter().enumerate().filter(|(_, element)| !element.body.absent()) {
         draw_one(bench, region, element, layout.frame(index), transform, items);
     }
 }

@@ -2,7 +2,8 @@
 
 use crate::assets::nearest;
 use crate::cover::Book;
-use crate::ground::{Findings, Span};
+use crate::ground::{Findings, Span, Spanned};
+use std::cell::RefCell;
 
 /// Fills in the facts. `{{` and `}}` stand for the braces themselves. With `chosen` a fact's chosen line breaks are
 /// kept. An unknown or empty fact is an error at `span`.
@@ -34,6 +35,33 @@ pub fn fill(findings: &mut Findings, book: &Book, text: &str, span: Span, chosen
     out
 }
 
+/// A file's path with facts in it: `art/{slug}.png`. None where a fact is missing, which has been reported, or where facts
+/// are only supposed: no file is called so.
+pub fn fill_path(findings: &RefCell<Findings>, book: &Book, path: &Spanned<String>) -> Option<Spanned<String>> {
+    let mut said = Findings::default();
+    let filled = fill(&mut said, book, &path.value, path.span, false);
+    let sound = !said.has_errors();
+    findings.borrow_mut().extend(said.iter().cloned());
+    let named_by_facts = filled != path.value;
+    (sound && !(book.supposed && named_by_facts)).then(|| Spanned::new(filled, path.span))
+}
+
+/// The facts that words name, in their order.
+pub fn facts_in(text: &str) -> Vec<&str> {
+    let mut rest = text;
+    let mut names = Vec::new();
+    while let Some(at) = rest.find('{') {
+        rest = &rest[at + 1..];
+        if let Some(after) = rest.strip_prefix('{') {
+            rest = after;
+        } else if let Some(end) = rest.find('}') {
+            names.push(rest[..end].trim());
+            rest = &rest[end + 1..];
+        }
+    }
+    names
+}
+
 /// Facts that many books have and some have not.
 pub const USUAL: [&str; 11] = [
     "title",
@@ -56,17 +84,30 @@ fn fact(findings: &mut Findings, book: &Book, name: &str, span: Span, chosen: bo
     if let Some(word) = book.word(name) {
         return word.to_owned();
     }
-    let state = if book.words.contains_key(name) { "is empty" } else { "is not stated in `book`" };
     let head = name.split('.').next().unwrap_or_default();
+    let listed = book.at_hand.iter().find(|list| *list == head);
+    let state = match (listed, book.words.contains_key(name)) {
+        (Some(list), _) => format!("is not stated of every `{list}`"),
+        (None, true) => "is empty".to_owned(),
+        (None, false) => "is not stated in `book`".to_owned(),
+    };
     let help = match nearest(name, book.words.keys().map(String::as_str)) {
-        _ if USUAL.contains(&head) => {
+        Some(near) if !is_usual(name) && !book.words.contains_key(name) => format!("did you mean {{{near}}}?"),
+        _ if USUAL.contains(&head) || book.words.contains_key(name) => {
             format!("state it there, or leave this element out where it is missing: when={name}")
         }
-        Some(near) => format!("did you mean {{{near}}}?"),
-        None => format!("state it there: `fact {name} \"…\"`"),
+        _ => format!("state it there: `fact {name} \"…\"`"),
     };
     findings.error(span, format!("the fact {{{name}}} {state}"), help);
     String::new()
+}
+
+/// Whether some books have a fact of this name: `quote.2.by`, `price.EUR`.
+fn is_usual(name: &str) -> bool {
+    let mut parts = name.split('.');
+    let listed = |part: &str| part.starts_with(|first: char| first.is_ascii_digit() || first.is_ascii_uppercase());
+    parts.next().is_some_and(|head| USUAL.contains(&head))
+        && parts.all(|part| matches!(part, "short" | "by" | "source" | "number") || listed(part))
 }
 
 #[cfg(test)]
@@ -84,5 +125,38 @@ mod tests {
         assert_eq!(fill(&mut findings, &book, "{titel}", Span::default(), false), "");
         let finding = findings.iter().next().expect("an unknown fact is reported");
         assert!(finding.help.as_deref().is_some_and(|help| help.contains("{title}")));
+    }
+
+    #[test]
+    fn usual_facts() {
+        for name in ["title", "title.short", "quote.2.by", "price.EUR", "author.3"] {
+            assert!(is_usual(name), "{name}");
+        }
+        for name in ["strapline", "quote.bye", "titel", "title.shrt"] {
+            assert!(!is_usual(name), "{name}");
+        }
+    }
+
+    #[test]
+    fn paths_of_facts() {
+        let mut book = Book::default();
+        book.words.insert("slug".into(), Spanned::new("salt".into(), Span::default()));
+        let findings = RefCell::default();
+        let filled = |book: &Book, path: &str| {
+            fill_path(&findings, book, &Spanned::new(path.to_owned(), Span::default())).map(|path| path.value)
+        };
+        assert_eq!(filled(&book, "art/{slug}.png").as_deref(), Some("art/salt.png"));
+        book.supposed = true;
+        assert_eq!(filled(&book, "art/{slug}.png"), None);
+        assert_eq!(filled(&book, "art/salt.png").as_deref(), Some("art/salt.png"));
+        assert!(findings.borrow().is_empty());
+        let filled = |path: &str| fill_path(&findings, &book, &Spanned::new(path.to_owned(), Span::default()));
+        assert_eq!(filled("art/{slog}.png"), None);
+        assert_eq!(findings.borrow().len(), 1);
+    }
+
+    #[test]
+    fn facts_that_words_name() {
+        assert_eq!(facts_in("{a}{{b}} { c } {d"), ["a", "c"]);
     }
 }

@@ -48,13 +48,21 @@ impl Table {
     pub fn draw(&self, row: usize, first: usize, pixels: &mut [u8]) {
         for (offset, pixel) in pixels.chunks_exact_mut(3).enumerate() {
             let column = first + offset;
-            let light: f32 = self.shadows.iter().map(|(columns, rows)| 1.0 - columns[column] * rows[row]).product();
-            let light = if light > FULL { 1.0 } else { light };
-            let grain = grain(column, row);
-            for (value, ground) in pixel.iter_mut().zip(GROUND) {
-                *value = (ground * light + grain) as u8;
-            }
+            lay(pixel, self.light(row, column), grain(column, row));
         }
+    }
+
+    /// What the shadows leave of the light.
+    pub fn light(&self, row: usize, column: usize) -> f32 {
+        self.shadows.iter().map(|(columns, rows)| 1.0 - columns[column] * rows[row]).product()
+    }
+}
+
+/// The open table in this much light.
+pub fn lay(pixel: &mut [u8], light: f32, grain: f32) {
+    let light = if light > FULL && light < 1.0 { 1.0 } else { light };
+    for (value, ground) in pixel.iter_mut().zip(GROUND) {
+        *value = (ground * light + grain) as u8;
     }
 }
 

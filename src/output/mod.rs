@@ -8,10 +8,13 @@ mod panels;
 mod png;
 mod press;
 mod rows;
+mod series;
 
 use crate::assets::Darkroom;
 use crate::pdf::Surround;
 use crate::scene::Scene;
+
+pub use series::{Range, TooLarge};
 
 /// A kind of file that a cover can be delivered as. A scene is always printable, so writing cannot fail.
 pub struct Output {

@@ -38,7 +38,7 @@ fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<Made> {
 }
 
 /// Names and edges of the faces, left to right.
-fn faces(sheet: &Sheet) -> Vec<(&'static str, f64, f64)> {
+pub fn faces(sheet: &Sheet) -> Vec<(&'static str, f64, f64)> {
     let joint = |name: &str| sheet.panels.iter().find(|panel| panel.name.strip_suffix("-joint") == Some(name));
     let boards = sheet.panels.iter().filter(|panel| !panel.name.ends_with("-joint"));
     boards

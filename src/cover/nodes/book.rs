@@ -29,10 +29,13 @@
 //! - `isbn`: thirteen digits in quotes, hyphens free; the check digit is verified. `{isbn}` is hyphenated from the
 //!   ISBN ranges.
 //! - `price CURRENCY "AMOUNT"`: an ISO 4217 code and the amount in quotes. The first is `{price}`, with its sign.
-//! - `in-series NAME number=N`: `{in-series}`, `{in-series.number}`.
+//! - `in-series NAME number=N`: `{in-series}`, `{in-series.number}`; `jaconet shelf` stands the books in this order.
 //! - `version N date="YYYY-MM-DD"`: the proof round; the date is the only one that files carry (without it, 2000-01-01).
 //! - `quote`: `{quote}`, `{quote.by}`, `{quote.source}`; further ones `{quote.2}`, `{quote.2.by}` and so on.
-//! - `fact NAME "text"`: a fact of your own.
+//! - `fact NAME "text"`: a fact of your own; `fact award "…"`, `fact award.2 "…"` make a list of them.
+//!
+//! Authors, quotes, prices and numbered facts are lists: `each` repeats elements for every item, see
+//! `jaconet explain each`.
 
 use crate::cover::{Book, Desk, Extent, Facts, Isbn, Node, Role};
 use crate::ground::{Finding, Severity, Spanned, number};
@@ -227,6 +230,7 @@ fn price(word: &Reader<'_>, book: &mut Book, first: bool) {
         book.words.insert("price".to_owned(), shown.clone());
     }
     book.words.insert(format!("price.{}", currency.value), shown);
+    book.currencies.push(currency.value);
 }
 
 /// Digits and, after a point or comma, at most two more.

@@ -30,15 +30,23 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
 
 /// The elements inside a group or stack.
 pub fn inner(reader: &Reader<'_>, context: &Context<'_>) -> Vec<Element> {
+    inside(reader, context, |nodes, context| (context.read)(nodes, context))
+}
+
+/// What is made of the elements inside something, which is a region of its own.
+pub fn inside<T: Default>(
+    reader: &Reader<'_>,
+    context: &Context<'_>,
+    read: impl FnOnce(&[crate::source::Node], &Context<'_>) -> T,
+) -> T {
     let nodes: Vec<_> = reader.nodes(element_words()).into_iter().cloned().collect();
     if context.depth >= DEPTH_LIMIT {
         let message = format!("groups and parts stand in each other more than {DEPTH_LIMIT} deep");
         reader.error(reader.span(), message, "a part may not use itself");
-        return Vec::new();
+        return T::default();
     }
     let region = context.region.inside(context.region.rect);
-    let context = Context { region: &region, depth: context.depth + 1, ..*context };
-    (context.read)(&nodes, &context)
+    read(&nodes, &Context { region: &region, depth: context.depth + 1, ..*context })
 }
 
 impl Draw for Group {

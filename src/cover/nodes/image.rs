@@ -9,7 +9,8 @@
 //! ```
 //!
 //! - `file=`: PNG, JPEG, TIFF (grey, RGB, CMYK; 8 and 16 bit) or WebP; SVG, kept as vectors. RGB is converted through the
-//!   press profile; CMYK stays as it is.
+//!   press profile; CMYK stays as it is. Facts may stand in the path: `file="art/{slug}.png"`, and with `when=slug` a book
+//!   without that fact does without the image.
 //! - `fit inside`: whole within the frame (as without a word). `fit filling`: the frame is full and the rest is cut;
 //!   `focus X Y`, in percent, says which part is kept.
 //! - One size may be left open: it follows from the proportions. With both open, the picture's own resolution rules.
@@ -17,7 +18,7 @@
 //! - `turn`, `opacity`, `blend`, `clip frame|oval`: as for every element.
 
 use crate::assets::{Art, Drawing, Drawn, Picture, Tint};
-use crate::cover::{Bench, Context, Draw, Natural, Node, Open, Pen, Role, percent_property};
+use crate::cover::{Bench, Context, Draw, Natural, Node, Open, Pen, Role, fill_path, percent_property};
 use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Rect, Severity, rect_path};
 use crate::scene::Kind;
 use crate::source::Reader;
@@ -57,6 +58,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         reader.error(reader.span(), "an image lacks its file", "write `image NAME file=\"art/lantern.png\"`");
         return None;
     };
+    let path = fill_path(reader.findings(), &context.facts.book, &path)?;
     let bytes = context.desk.bytes(&path)?;
     let art = match context.desk.darkroom.open(&context.desk.files.resolve(&path), bytes) {
         Ok(art) => art,

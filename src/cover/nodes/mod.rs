@@ -6,6 +6,7 @@ mod band;
 mod barcode;
 mod book;
 mod deliver;
+pub mod each;
 mod edition;
 mod format;
 mod group;
@@ -47,6 +48,7 @@ pub const NODES: &[&Node] = &[
     &path::NODE,
     &group::NODE,
     &stack::NODE,
+    &each::NODE,
 ];
 
 /// The words that may stand in a panel.

@@ -34,7 +34,8 @@
 //!   as it is; any other turns the frame itself.
 //! - `opacity PERCENT` (0 to 100), `blend normal|multiply`, `clip frame|oval`: the element as a whole.
 //! - `under NAME`, `over NAME`: a place in the order of printing that is not the file's.
-//! - `when=FACT`: only where the book states that fact.
+//! - `when=FACT`: only where the book states that fact. What is left out has no length, and the gap before it closes:
+//!   neighbours that measure from it stand where it would have begun.
 //!
 //! # The spine
 //!

@@ -6,12 +6,13 @@
 //!
 //! - `coated`, `uncoated`: bundled conditions (characterised by the open data sets FOGRA39 and FOGRA29). They are made
 //!   from published measurements, not from your printer's press: his own profile is the better choice.
-//! - `press profile="printer.icc"`: your printer's profile, a CMYK output profile (ICC, class `prtr`).
+//! - `press profile="printer.icc"`: your printer's profile, a CMYK output profile (ICC, class `prtr`); facts may stand in
+//!   the path: `profile="{printer}.icc"`.
 //! - `condition="…"`: the output condition's name, where your printer's profile does not bring it.
 //! - `ink-limit=300`: the most ink on one spot, in percent; without it the profile's own limit, or 300.
 
 use crate::assets::Profile;
-use crate::cover::{Desk, Facts, Node, Press, Role};
+use crate::cover::{Desk, Facts, Node, Press, Role, fill_path};
 use crate::ground::number;
 use crate::source::Reader;
 
@@ -23,7 +24,10 @@ const USUAL_LIMIT: f64 = 3.0;
 fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
     let condition = reader.text_property("condition").map(|condition| condition.value);
     if let Some(path) = reader.text_property("profile") {
-        if let Some(bytes) = desk.bytes(&path) {
+        let path = fill_path(desk.findings, &facts.book, &path);
+        if let Some(path) = path
+            && let Some(bytes) = desk.bytes(&path)
+        {
             match desk.darkroom.profile(bytes, condition.as_deref()) {
                 Ok(profile) => facts.press.profile = profile,
                 Err(fault) => {

@@ -10,18 +10,23 @@
 //!
 //! `down` sets them from top to bottom, `across` from side to side as the script runs. `gap=` parts them, in
 //! millimetres. Each takes the stack's whole breadth, or says less of it; along the stack it takes its own size, or the `height` or `width` it
-//! says. The stack is as long as they need; in a longer frame they start at its beginning.
+//! says. The stack is as long as they need. In a longer frame they start at its beginning; running out of a shorter one, or
+//! off the panel, is an error.
 
 use crate::cover::nodes::group::inner;
-use crate::cover::{Bench, Context, Draw, Element, Natural, Node, Open, Pen, Place, Role, Stretch};
-use crate::ground::Rect;
+use crate::cover::{Absent, Bench, Context, Draw, Element, Natural, Node, Open, Pen, Place, Role, Stretch};
+use crate::ground::{Affine, Rect, Severity};
 use crate::scene::Kind;
 use crate::source::{Reader, Unit};
 use std::sync::Arc;
 
 pub const NODE: Node = Node { name: "stack", source: include_str!("stack.rs"), role: Role::Element(read) };
 
-struct Stack {
+/// Millimetres that no eye sees.
+const UNSEEN: f64 = 0.01;
+
+/// Elements in a row.
+pub struct Stack {
     elements: Vec<Element>,
     down: bool,
     gap: f64,
@@ -31,7 +36,13 @@ struct Stack {
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let down = reader.word("a direction", &["down", "across"]).is_none_or(|word| word.value == "down");
     let gap = reader.length_property("gap", Unit::Mm).map_or(0.0, |gap| gap.value.mm());
-    let elements = inner(reader, context);
+    let elements = row(reader, inner(reader, context));
+    Some(Stack::of(elements, down, gap, context))
+}
+
+/// The elements of a row: none says where it stands, and none that this book does without takes part.
+pub fn row(reader: &Reader<'_>, mut elements: Vec<Element>) -> Vec<Element> {
+    elements.retain(|element| !element.body.absent());
     for element in elements.iter().filter(|element| says_where(&element.place)) {
         let message = format!("`{}` stands where its stack puts it", element.name.value);
         reader.error(
@@ -40,7 +51,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
             "say its `width` or `height` at most, and the place of the whole stack",
         );
     }
-    Some(Arc::new(Stack { elements, down, gap, right_to_left: context.facts.book.right_to_left() }))
+    elements
 }
 
 fn says_where(place: &Place) -> bool {
@@ -49,6 +60,14 @@ fn says_where(place: &Place) -> bool {
 }
 
 impl Stack {
+    /// Elements in a row; without any it is absent itself.
+    pub fn of(elements: Vec<Element>, down: bool, gap: f64, context: &Context<'_>) -> Arc<dyn Draw> {
+        if elements.is_empty() {
+            return Arc::new(Absent);
+        }
+        Arc::new(Stack { elements, down, gap, right_to_left: context.facts.book.right_to_left() })
+    }
+
     /// How broad an element is in a stack so broad.
     fn breadth(&self, element: &Element, whole: f64) -> f64 {
         let said = if self.down { &element.place.x.size } else { &element.place.y.size };
@@ -73,13 +92,29 @@ impl Stack {
             let natural = element.body.natural(open, bench);
             let size = if self.down == element.look.quarter() { natural.width } else { natural.height };
             size.unwrap_or_else(|| {
-                let message = format!("nothing says how long `{}` is in its stack", element.name.value);
+                let message = "nothing says how long this is in its stack";
                 let help = if self.down { "give it a `height`" } else { "give it a `width`" };
                 bench.findings.borrow_mut().error(element.name.span, message, help);
                 1.0
             })
         };
         self.elements.iter().map(length).collect()
+    }
+
+    /// More than the frame holds, or, at the length that it takes itself, more than the panel prints.
+    fn too_long(&self, frame: Rect, total: f64, pen: &Pen<'_>) {
+        let over = total - if self.down { frame.height() } else { frame.width() };
+        let name = &pen.origin().element;
+        let help = "take something out, give it room, or make it smaller";
+        if over > UNSEEN {
+            let message = format!("what stands in `{name}` is {over:.1} mm longer than its frame");
+            pen.report(Severity::Error, "overmatter", message, help);
+        }
+        let off = frame.y1 - pen.region.bleed.y1;
+        if self.down && off > UNSEEN && !pen.region.inner && pen.transform() == Affine::IDENTITY {
+            let message = format!("what stands in `{name}` runs off the foot of `{}` by {off:.1} mm", pen.region.name);
+            pen.report(Severity::Error, "overmatter", message, help);
+        }
     }
 
     fn total(&self, lengths: &[f64]) -> f64 {
@@ -108,6 +143,7 @@ impl Draw for Stack {
         let region = pen.region.inside(frame);
         let breadth = if self.down { frame.width() } else { frame.height() };
         let lengths = self.lengths(breadth, &pen.bench);
+        self.too_long(frame, self.total(&lengths), pen);
         let mut at = 0.0;
         for (element, length) in self.elements.iter().zip(&lengths) {
             let broad = self.breadth(element, breadth);

@@ -10,7 +10,8 @@
 //! ```
 //!
 //! - `words="…"`: words in line, with facts in braces. `copy="blurb.md"`: a Markdown file of paragraphs with *emphasis*,
-//!   **strong**, line breaks and `<sc>small caps</sc>`; facts work there, too.
+//!   **strong**, line breaks and `<sc>small caps</sc>`; facts work there, too, and in the
+//!   path: `copy="blurbs/{slug}.md"`.
 //! - `style=NAME`, and any word of style for this text alone: see `jaconet explain type`.
 //! - Place: two of `left right width centre-x`, and of `top bottom height centre-y`. Words may leave their height, or
 //!   their width, to themselves. `cap-top` hangs the capitals of the first line, `baseline` stands the first line, on
@@ -19,25 +20,43 @@
 //! - `baselines`: the first line stands on the next of the panel's `baselines`, and all do if the leading is theirs.
 //! - On a spine the words run as the panel `reads`; lines that run along it are centred between the folds by their
 //!   letters, not by their boxes. In a group on a spine they run as on any panel: turn the group.
+//! - `otherwise`: another setting, for words that take more than `lines-over` lines, or do not fit their frame, as they
+//!   are set before; see below.
 //! - `stand-in words=120` sets placeholder copy, which the press check refuses.
 //! - Words that do not fit are an error that says by how many lines and millimetres; so is a word too long for its line.
+//!
+//! # Long words
+//!
+//! ```kdl
+//! text title words="{title}" style=title {
+//!     left safe; right safe; top safe 20; height 40
+//!     otherwise lines-over=2 { size 16 }
+//!     otherwise style=blurb words="{title.short}" { size 14; align centre }
+//! }
+//! ```
+//!
+//! Settings are tried in their order. One is passed over for the next when its words do not fit their frame (lines stand
+//! over, or a word is wider), run off the panel, or take more lines than the next one's `lines-over` allows. A style that
+//! finds its size, `size between 16 24`, is made smaller first. When none fits the last is kept, and what is wrong with it
+//! is told.
+//!
+//! - `style=NAME` begins with that style; without it the text's own style and its words of style go on. Words of style
+//!   stand in the braces.
+//! - `words=` or `copy=` say other words. Where the book lacks a fact that they name, or the one of `when=FACT`, that
+//!   setting is passed over.
 
-use crate::cover::nodes::style::{find, style_words, usual};
-use crate::cover::{
-    Baselines, Bench, Context, Draw, FirstLine, Natural, Node, Open, Pen, Reading, Role, TypeStyle, fill_words,
-};
-use crate::ground::{Finding, Ink, MM_PER_PT, Rect, Severity, number};
+use crate::cover::{Baselines, Bench, Context, Draw, FirstLine, Natural, Node, Open, Pen, Reading, Role};
+use crate::ground::{MM_PER_PT, Rect, Severity, number};
 use crate::scene::Kind;
 use crate::source::Reader;
-use crate::typeset::{Align, Block, Copy, Room, Size, Unset};
+use crate::typeset::{Block, Copy, Size};
+use settings::{Setting, Settings};
 use std::sync::Arc;
 
 pub const NODE: Node = Node { name: "text", source: include_str!("text.rs"), role: Role::Element(read) };
 
 struct Text {
-    copy: Copy,
-    style: TypeStyle,
-    ink: Ink,
+    settings: Settings,
     vertical: Vertical,
     baselines: Option<Baselines>,
     /// Centred between folds by the letters' heights.
@@ -55,25 +74,9 @@ enum Vertical {
 const SLACK: f64 = 0.01;
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
-    let facts = context.facts;
-    let mut style = match reader.text_property("style") {
-        Some(name) => find(reader, facts, &name),
-        None => usual(facts),
-    };
-    style_words(reader, &mut style, &context.desk);
-    let mut copy = copy(reader, context, style.chosen_breaks)?;
-    for words in copy.paragraphs.iter_mut().flat_map(|paragraph| &mut paragraph.words) {
-        keep_whole(&mut words.text, &style.keep_whole);
-    }
     // A group on a spine is a region of its own, as on any panel.
     let spine = context.region.spine && !context.region.inner;
-    if spine && context.reading == Reading::Upright {
-        copy = upright(&copy);
-        style.style.align = Align::Centre;
-    }
-    let tinted = facts.palette.ink(&mut reader.findings().borrow_mut(), &style.swatch).tinted(style.percent);
-    let solid_black = tinted.is_black() && tinted.total() >= 1.0;
-    let ink = Ink { overprint: style.overprint.unwrap_or(solid_black || tinted.overprint), ..tinted };
+    let settings = Settings::read(reader, context, spine && context.reading == Reading::Upright);
     let vertical = match reader.child("vertical").and_then(|word| word.word("a place", &["head", "middle", "foot"])) {
         Some(word) if word.value == "middle" => Vertical::Middle,
         Some(word) if word.value == "foot" => Vertical::Foot,
@@ -86,111 +89,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         }
         context.region.baselines
     });
-    Some(Arc::new(Text { copy, style, ink, vertical, baselines, spine }))
-}
-
-fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<Copy> {
-    let words = reader.text_property("words");
-    let file = reader.text_property("copy");
-    let stand_in = reader.child("stand-in");
-    let book = &context.facts.book;
-    let findings = reader.findings();
-    match (words, file, stand_in) {
-        (Some(words), None, None) => {
-            if words.value.trim().is_empty() {
-                reader.error(words.span, "these words are empty", "say something, or take the text away");
-            }
-            let text = fill_words(&mut findings.borrow_mut(), book, &words.value, words.span, chosen);
-            Some(Copy::plain(&text))
-        }
-        (None, Some(path), None) => {
-            let (file, text) = context.desk.text(&path)?;
-            let text = fill_words(&mut findings.borrow_mut(), book, &text, path.span, false);
-            Some(Copy::markdown(&mut findings.borrow_mut(), file, &text))
-        }
-        (None, None, Some(word)) => {
-            let count = word.number_property("words").map_or(80.0, |count| count.value.clamp(1.0, 2000.0));
-            let finding = Finding::new(Severity::Error, "stand-in-left", word.span(), "placeholder copy stands here")
-                .help("put the true copy in its place before this goes to press");
-            findings.borrow_mut().push(finding);
-            Some(Copy::plain(&placeholder(count as usize)))
-        }
-        // One that was said and could not be read has been reported.
-        (None, None, None) if reader.property("words").or(reader.property("copy")).is_some() => None,
-        _ => {
-            let message = "a text takes its words from one place";
-            reader.error(reader.span(), message, "write `words=\"…\"`, or `copy=\"blurb.md\"`, or `stand-in words=80`");
-            None
-        }
-    }
-}
-
-/// Words that look like prose and can be taken for nothing else.
-fn placeholder(count: usize) -> String {
-    const WORDS: [&str; 18] = [
-        "here", "the", "words", "of", "the", "copy", "will", "stand", "as", "soon", "as", "somebody", "has", "written",
-        "them", "and", "not", "before",
-    ];
-    let words: Vec<&str> = WORDS.iter().cycle().take(count).copied().collect();
-    let mut text = words.join(" ");
-    text.replace_range(..1, "H");
-    text + "."
-}
-
-/// Marks words that may not part: a word joiner before the first letter tells the hyphenator so, and stays out of the
-/// way of kerning and ligatures.
-fn keep_whole(text: &mut String, whole: &[String]) {
-    for word in whole.iter().filter(|word| !word.is_empty()) {
-        let letter = |letter: Option<char>| letter.is_some_and(char::is_alphabetic);
-        let found: Vec<usize> = text.match_indices(word.as_str()).map(|(at, _)| at).collect();
-        // From the end, so that places before it stay true.
-        for at in found.into_iter().rev() {
-            let (before, after) = (text[..at].chars().next_back(), text[at + word.len()..].chars().next());
-            if !letter(before) && !letter(after) {
-                text.insert(at, '\u{2060}');
-            }
-        }
-    }
-}
-
-/// One letter a line.
-fn upright(copy: &Copy) -> Copy {
-    let text = copy.text();
-    let letters: Vec<String> = text
-        .chars()
-        .filter(|c| !c.is_control())
-        .map(|c| if c == ' ' { String::from('\u{a0}') } else { c.to_string() })
-        .collect();
-    Copy::plain(&letters.join("\n"))
-}
-
-impl Text {
-    fn set(&self, room: Room, bench: &Bench<'_>) -> Option<Arc<Block>> {
-        bench.typesetter.set(&self.copy, &self.style.style, room).map_err(|unset| self.refuse(&unset, bench)).ok()
-    }
-
-    fn refuse(&self, unset: &Unset, bench: &Bench<'_>) {
-        let (message, help) = match unset {
-            Unset::Family { wanted, .. } => {
-                (format!("there is no font {wanted:?}"), "see the families with `jaconet explain type`".to_owned())
-            }
-            Unset::TooLong { limit } => {
-                (format!("a text of more than {limit} letters is no cover copy"), "shorten it".to_owned())
-            }
-        };
-        bench.findings.borrow_mut().error(self.style.span, message, help);
-    }
-
-    fn room(&self, open: Open) -> Room {
-        let limit = |side: Result<f64, f64>| side.unwrap_or_else(|most| most);
-        let between = matches!(self.style.style.size, Size::Between(..));
-        let height = match open.height {
-            Ok(height) => Some(height + SLACK),
-            Err(most) if between && most.is_finite() => Some(most + SLACK),
-            Err(_) => None,
-        };
-        Room { width: limit(open.width).clamp(0.0, 1e5) + SLACK, height, lines: None }
-    }
+    Some(Arc::new(Text { settings: settings?, vertical, baselines, spine }))
 }
 
 impl Text {
@@ -232,21 +131,21 @@ impl Draw for Text {
     fn natural(&self, room: Open, bench: &Bench<'_>) -> Natural {
         // Empty words have been reported, or are the author's own: they keep the place of a letter.
         let least = MM_PER_PT;
-        self.set(self.room(room), bench).map_or(Natural::default(), |block| Natural {
+        self.settings.choose(room, bench).map_or(Natural::default(), |(_, block)| Natural {
             width: Some(block.width.max(least)),
             height: Some(block.height.max(least)),
         })
     }
 
     fn first_line(&self, room: Open, bench: &Bench<'_>) -> Option<FirstLine> {
-        let block = self.set(self.room(room), bench)?;
+        let (_, block) = self.settings.choose(room, bench)?;
         Some(FirstLine { cap_top: block.cap_top, baseline: block.first_baseline })
     }
 
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
-        let room = Room { width: frame.width() + SLACK, height: Some(frame.height() + SLACK), lines: None };
-        let Some(block) = self.set(room, &pen.bench) else { return };
-        let help = |otherwise: &str| match self.style.style.size {
+        let Some((setting, block)) = self.settings.chosen(frame, pen) else { return };
+        let Setting { copy, style, ink, .. } = setting;
+        let help = |otherwise: &str| match style.style.size {
             Size::Between(least, _) => {
                 format!("they were set at the least size, {} pt; shorten them or give them room", number(least))
             }
@@ -264,7 +163,7 @@ impl Draw for Text {
             let help = help("hyphenate it, widen the frame, or let the size find itself: `size between 9 11`");
             pen.report(Severity::Error, "overmatter", message, help);
         }
-        if self.style.style.drop_cap.is_some() && !block.initial && !block.lines.is_empty() {
+        if style.style.drop_cap.is_some() && !block.initial && !block.lines.is_empty() {
             let help =
                 "joined scripts have none, nor has a text that begins with signs and a blank; leave `drop-cap` out";
             pen.report(Severity::Warning, "language", "these words cannot begin with a drop cap", help);
@@ -273,11 +172,11 @@ impl Draw for Text {
         let y = match self.vertical {
             Vertical::Head => 0.0,
             Vertical::Foot => spare,
-            Vertical::Middle if self.spine => frame.height() / 2.0 - letters_middle(&block, &self.copy),
+            Vertical::Middle if self.spine => frame.height() / 2.0 - letters_middle(&block, copy),
             Vertical::Middle => spare / 2.0,
         };
         let y = self.baselines.map_or(y, |lines| Text::lined_up(lines, frame.y0 + y, &block, pen) - frame.y0);
-        pen.block(&block, frame.x0, frame.y0 + y, &self.ink);
+        pen.block(&block, frame.x0, frame.y0 + y, ink);
     }
 }
 
@@ -288,3 +187,6 @@ fn letters_middle(block: &Block, copy: &Copy) -> f64 {
     let top = if small { f64::midpoint(block.cap_top, block.x_top) } else { block.cap_top };
     f64::midpoint(top, block.last_baseline)
 }
+
+mod copy;
+mod settings;

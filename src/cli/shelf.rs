@@ -1,0 +1,216 @@
+//! `jaconet shelf`: the covers of a series as they stand on a shelf, in one picture, and what strays among them.
+
+use crate::build::{Built, Disk, Target, Workshop, build, write};
+use crate::check::{Sight, Stray, sight, strays};
+use crate::cli::build::{findings, unread};
+use crate::cli::covers::{CoverArgs, called};
+use crate::cli::exit::Exit;
+use crate::cli::present::summary;
+use crate::cli::progress::Progress;
+use crate::cli::say;
+use crate::output::{Range, TooLarge};
+use clap::{Args, ValueEnum};
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+
+/// Nobody judges more at once, and every spine is kept in memory.
+const MOST: usize = 200;
+/// Two covers that differ do not say which one strays.
+const FEWEST: usize = 3;
+
+#[derive(Args)]
+#[command(
+    after_long_help = "The spines stand in the order of the series (in-series NAME number=N), then as they were \
+typed, at true scale: the picture says its resolution. The fronts under them are 160 pixels high, about as a shop on the \
+web shows them in a list.\n\nA line or size is common when more than half of the covers keep it. What stands more than \
+0.2 mm off it, or is set more than 0.25 pt larger or smaller, is listed; so is what most covers have and one lacks. Strays \
+are no errors: exit 0. A cover with errors is told and shown all the same: exit 1."
+)]
+pub struct ShelfArgs {
+    #[command(flatten)]
+    pub covers: CoverArgs,
+    /// The picture
+    #[arg(long, value_name = "FILE", default_value = "shelf.png")]
+    pub out: PathBuf,
+    /// Pixels per inch of the spines
+    #[arg(long, value_name = "N", default_value_t = 150, value_parser = clap::value_parser!(u16).range(20..=600))]
+    pub ppi: u16,
+    /// What strays: for eyes, or for programs
+    #[arg(long, value_name = "FORM", default_value = "text")]
+    pub report: Form,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Form {
+    Text,
+    Json,
+}
+
+/// A cover that stands on the shelf.
+struct Book {
+    name: String,
+    title: String,
+    order: Option<f64>,
+    /// Width and height in millimetres.
+    spine: Option<[f64; 2]>,
+    sound: bool,
+    sight: Sight,
+}
+
+pub fn run(args: &ShelfArgs) -> Exit {
+    let Some((roster, told)) = called(&args.covers.wish(None)) else { return Exit::Stopped };
+    let targets = once(roster.targets, !args.covers.edition.is_empty());
+    if let Err((why, help)) = fits(args, &targets) {
+        say::stopped(&why, help);
+        return Exit::Stopped;
+    }
+    let mut range = Range::new(f64::from(args.ppi));
+    let (books, exit) = match stand(&targets, &mut range) {
+        Ok(stood) => stood,
+        Err(TooLarge { most }) => return too_large(most),
+    };
+    if books.is_empty() {
+        say::stopped("there is no cover to show", "mend what is told above, or name other covers");
+        return Exit::Stopped;
+    }
+    let mut order: Vec<usize> = (0..books.len()).collect();
+    // Stable: covers of one number, and those without, stay as they were typed.
+    order.sort_by(|a, b| {
+        let place = |at: &usize| books[*at].order.unwrap_or(f64::INFINITY);
+        place(a).total_cmp(&place(b))
+    });
+    let bytes = match range.picture(&order, &say::count(books.len(), "cover")) {
+        Ok(bytes) => bytes,
+        Err(TooLarge { most }) => return too_large(most),
+    };
+    if let Err(fault) = write(&args.out, &bytes) {
+        say::stopped(&fault.to_string(), "write it elsewhere with --out FILE");
+        return Exit::Stopped;
+    }
+    let exit = exit.max(told);
+    let books: Vec<&Book> = order.iter().map(|at| &books[*at]).collect();
+    let sights: Vec<&Sight> = books.iter().map(|book| &book.sight).collect();
+    let strays = strays(&sights);
+    match args.report {
+        Form::Text => say::out(&say::visible(&text(args, &books, &strays))),
+        Form::Json => say::out(&json(args, &books, &strays)),
+    }
+    exit
+}
+
+/// A book stands on the shelf once, in the first of its editions, unless editions were asked for.
+fn once(mut targets: Vec<Target>, asked: bool) -> Vec<Target> {
+    let book = |target: &Target| {
+        let slug = target.commission.listed.as_ref().map(|listed| listed.slug.clone());
+        (target.shown.clone(), slug)
+    };
+    if !asked {
+        targets.dedup_by_key(|target| book(target));
+    }
+    targets
+}
+
+fn fits(args: &ShelfArgs, targets: &[Target]) -> Result<(), (String, &'static str)> {
+    let is_picture = args.out.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
+    if !is_picture {
+        let why = format!("{} is no name for the picture", args.out.display());
+        return Err((why, "the picture is a PNG: end its name in .png"));
+    }
+    if targets.len() > MOST {
+        let why = format!("{} covers are more than the {MOST} that one shelf holds", targets.len());
+        return Err((why, "show them in parts, each with its own --out FILE"));
+    }
+    Ok(())
+}
+
+fn too_large(most: usize) -> Exit {
+    let why = format!("the picture would have more than {} million pixels", most / 1_000_000);
+    say::stopped(&why, "ask for fewer pixels with --ppi N, or show fewer covers at once");
+    Exit::Stopped
+}
+
+/// Builds cover after cover and keeps of each what stands on the shelf.
+fn stand(targets: &[Target], range: &mut Range) -> Result<(Vec<Book>, Exit), TooLarge> {
+    let names = names(targets);
+    let workshop = Workshop::default();
+    let progress = Progress::start(targets.len());
+    let (mut books, mut exit) = (Vec::new(), Exit::Clean);
+    for (target, name) in targets.iter().zip(names) {
+        match build(&workshop, &Disk::new(&target.folder), &target.commission) {
+            Err(fault) => {
+                say::stopped(&unread(target, &fault), "");
+                exit = exit.max(Exit::Stopped);
+            }
+            Ok(built) => {
+                if built.findings.has_errors() {
+                    say::error(&findings(target, &built));
+                    say::error(&summary(&target.shown, &built));
+                    exit = exit.max(Exit::Errors);
+                }
+                if let Some(book) = book(name, &built) {
+                    books.push(book);
+                    built.design.iter().try_for_each(|design| range.stand(&design.scene, &workshop.darkroom))?;
+                }
+            }
+        }
+        progress.step();
+    }
+    Ok((books, exit))
+}
+
+fn book(name: String, built: &Built) -> Option<Book> {
+    let design = built.design.as_ref()?;
+    let scene = &design.scene;
+    let whole = |mm: f64| (mm * 1000.0).round() / 1000.0;
+    Some(Book {
+        name,
+        title: scene.job.title.clone(),
+        order: design.order.filter(|order| order.is_finite()),
+        spine: scene.sheet.panel("spine").map(|spine| [spine.rect.width(), spine.rect.height()].map(whole)),
+        sound: !built.findings.has_errors(),
+        sight: sight(scene),
+    })
+}
+
+/// What each cover is called: its stem, or its path where two share a stem.
+fn names(targets: &[Target]) -> Vec<String> {
+    let mut stems: BTreeMap<&str, usize> = BTreeMap::new();
+    for target in targets {
+        *stems.entry(&target.stem).or_default() += 1;
+    }
+    let alone = |target: &Target| stems.get(target.stem.as_str()) == Some(&1);
+    targets.iter().map(|target| if alone(target) { target.stem.clone() } else { target.name.clone() }).collect()
+}
+
+fn text(args: &ShelfArgs, books: &[&Book], strays: &[Stray]) -> String {
+    let head = format!("{}  {}\n", args.out.display(), say::count(books.len(), "cover"));
+    let flat = books.iter().filter(|book| book.spine.is_none());
+    let flat = flat.map(|book| format!("{}: has no spine; its front stands alone\n", book.name));
+    let name = |stray: &Stray| books.get(stray.cover).map_or("", |book| &book.name);
+    let told = strays.iter().map(|stray| format!("{}: {}\n", name(stray), stray.message));
+    let sum = match (books.len(), strays.len()) {
+        (covers, 0) if covers < FEWEST => "fewer than three covers have no common line to stray from\n".to_owned(),
+        (_, 0) => "nothing strays\n".to_owned(),
+        (_, number) => format!("{} from the common lines\n", say::count(number, "stray")),
+    };
+    std::iter::once(head).chain(flat).chain(told).chain([sum]).collect()
+}
+
+fn json(args: &ShelfArgs, books: &[&Book], strays: &[Stray]) -> String {
+    let covers = books.iter().map(|book| {
+        serde_json::json!({
+            "cover": book.name, "title": book.title, "number": book.order, "spine": book.spine, "errors": !book.sound
+        })
+    });
+    let strays = strays.iter().map(|stray| {
+        let mut told = serde_json::to_value(stray).expect("words and finite numbers always become JSON");
+        told["cover"] = books.get(stray.cover).map_or("", |book| &book.name).into();
+        told
+    });
+    let covers: Vec<serde_json::Value> = covers.collect();
+    let strays: Vec<serde_json::Value> = strays.collect();
+    let all = serde_json::json!({
+        "picture": args.out.display().to_string(), "ppi": args.ppi, "covers": covers, "strays": strays
+    });
+    format!("{all:#}\n")
+}
