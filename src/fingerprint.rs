@@ -29,8 +29,12 @@ impl Print {
             self.0 ^= self.0 >> 32;
         };
         let (words, rest) = bytes.as_chunks::<8>();
-        words.iter().for_each(|word| step(u64::from_le_bytes(*word)));
-        rest.iter().for_each(|byte| step(u64::from(*byte)));
+        for word in words {
+            step(u64::from_le_bytes(*word));
+        }
+        for byte in rest {
+            step(u64::from(*byte));
+        }
         step(bytes.len() as u64);
     }
 
@@ -44,6 +48,8 @@ impl Print {
         let entries = std::fs::read_dir(path).into_iter().flatten().flatten();
         let mut names: Vec<String> = entries.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
         names.sort();
-        names.iter().for_each(|name| self.take_all(&path.join(name), name));
+        for name in names {
+            self.take_all(&path.join(&name), &name);
+        }
     }
 }

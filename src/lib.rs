@@ -18,6 +18,8 @@ mod check;
 mod output;
 
 mod build;
+mod compare;
+
 mod cli;
 
 pub use build::{Rehearsal, compare_findings};

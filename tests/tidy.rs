@@ -13,7 +13,7 @@ use files::below;
 use house::{bare, code_of, rooms_used, test_modules};
 
 /// Every room and the rooms below it that it may import.
-const ROOMS: [(&str, &[&str]); 11] = [
+const ROOMS: [(&str, &[&str]); 12] = [
     ("ground", &[]),
     ("assets", &["ground"]),
     ("source", &["ground", "assets"]),
@@ -25,10 +25,11 @@ const ROOMS: [(&str, &[&str]); 11] = [
     ("check", &["ground", "assets", "source", "scene", "typeset", "cover", "raster"]),
     ("output", &["ground", "assets", "scene", "pdf", "raster"]),
     ("build", &["ground", "assets", "source", "typeset", "scene", "cover", "check", "output", "raster"]),
+    ("compare", &["ground", "assets", "scene", "raster", "output", "build"]),
 ];
 
 /// The command line stands on top and may import these.
-const CLI: [&str; 8] = ["ground", "assets", "source", "scene", "cover", "check", "output", "build"];
+const CLI: [&str; 9] = ["ground", "assets", "source", "scene", "cover", "check", "output", "build", "compare"];
 
 /// Borrowed crates and the rooms or files that may name them.
 const DOORS: [(&str, &[&str]); 29] = [

@@ -86,9 +86,7 @@ fn listed(sheet: &Arc<ListSheet>) -> Vec<Listed> {
         faults[row] = Some(finding);
     }
     let titles = titles.into_iter().zip(faults).enumerate();
-    titles
-        .map(|(row, (title, fault))| Listed { sheet: sheet.clone(), row, slug: title.slug.value, fault })
-        .collect()
+    titles.map(|(row, (title, fault))| Listed { sheet: sheet.clone(), row, slug: title.slug.value, fault }).collect()
 }
 
 /// Whether a template speaks of a fact, as far as its text shows.

@@ -49,7 +49,8 @@ pub fn remember(store: &Store, target: &Target, order: &Order, seen: &Seen, buil
     let Some(own) = seen.0.get(&target.folder.join(&target.commission.path)) else { return };
     let asked = asked(target, order, own);
     let Some(places) = places(seen, &target.folder) else { return };
-    let Some(findings) = built.findings.iter().map(|finding| Kept::new(finding, built)).collect::<Option<Vec<_>>>() else {
+    let Some(findings) = built.findings.iter().map(|finding| Kept::new(finding, built)).collect::<Option<Vec<_>>>()
+    else {
         return;
     };
     let files = (0..).map_while(|file| built.files.path(crate::ground::FileId(file))).collect();

@@ -2,6 +2,7 @@
 
 use crate::assets::{Shelf, ShelfFault};
 use crate::build::Commission;
+use crate::build::attempt::completed;
 use crate::cover::{judge_drops, overlay, settled, title};
 use crate::ground::{FileId, Findings, Span, Spanned};
 use crate::source::{Datum, Files, Node, Tree, offer, parse};
@@ -79,7 +80,8 @@ fn laid(reading: Reading<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &
     judge_drops(&mut reading.findings.borrow_mut(), &chain);
     if let Some(tried) = &commission.tried {
         let file = reading.files.add(TRIED, tried.as_str());
-        tree = overlay(&tree, &parse(&mut reading.findings.borrow_mut(), file, tried));
+        let tried = parse(&mut reading.findings.borrow_mut(), file, tried);
+        tree = overlay(&tree, &completed(&tree, tried));
     }
     let apart = |node: &Node| matches!(node.name.value.as_str(), "series" | "edition");
     let nodes = settled(&tree).nodes.into_iter().filter(|node| !apart(node)).collect();

@@ -1,5 +1,6 @@
 //! The stages in order, and their memory; the disk, the files written, the watch.
 
+mod attempt;
 mod catalogue;
 mod commission;
 mod crew;
@@ -10,6 +11,8 @@ mod known;
 mod layers;
 mod make;
 mod marked;
+mod outline;
+mod past;
 mod pipeline;
 mod rehearsal;
 mod report;
@@ -26,6 +29,7 @@ mod watch;
 mod watch_tests;
 mod write;
 
+pub use attempt::attempt;
 pub use commission::{Commission, Listed};
 pub use crew::crew;
 pub use deliver::{Delivered, Order, Written, deliver};
@@ -34,6 +38,8 @@ pub use follow::{Followed, News, follow, shown};
 pub use known::Look;
 pub use layers::{TABLE, variants};
 pub use make::{Made, Shop, make};
+pub use outline::{Amount, Area, Element, Face, Outline, Plate, Print, Remark, Tone};
+pub use past::Past;
 pub use pipeline::{Built, Workshop, build};
 pub use rehearsal::Rehearsal;
 pub use report::told;

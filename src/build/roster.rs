@@ -175,7 +175,10 @@ fn pick(targets: &mut Vec<Target>, wish: &Wish) -> Result<(), Refusal> {
         if !known.contains(wanted) {
             let near = nearest(wanted, known.iter().map(String::as_str));
             let help = near.map_or_else(
-                || "titles are named by their slug: the column `slug`, or the title in small letters with hyphens".to_owned(),
+                || {
+                    "titles are named by their slug: the column `slug`, or the title in small letters with hyphens"
+                        .to_owned()
+                },
                 |near| format!("did you mean `{near}`?"),
             );
             return Err((format!("no catalogue here has a title `{wanted}`"), help));

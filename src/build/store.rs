@@ -16,17 +16,22 @@ use entry::{Found, Head};
 use serde::{Serialize, de::DeserializeOwned};
 use std::io::{ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Mutex, PoisonError};
 
 /// Never fails: a disk that is full, read-only or gone makes everything a miss, and is told of once at the end.
 pub struct Store {
     folder: PathBuf,
     limit: u64,
+    /// Bytes that this process has put into it.
+    written: AtomicU64,
     trouble: Mutex<Option<String>>,
 }
 
 /// Bytes that a store may hold, if nothing else is said: 2 GiB.
 pub const LIMIT: u64 = 2 << 30;
+/// This part of the limit is much to put into it at once.
+const MUCH: u64 = 20;
 /// What this program is made of. Another one's blocks and pictures are never taken for its own.
 const FINGERPRINT: &str = env!("JACONET_FINGERPRINT");
 /// Kinds of entries, beside those of the rooms that keep something.
@@ -36,7 +41,7 @@ const RECORD: &str = "record";
 impl Store {
     /// The folder is made when something is first put into it.
     pub fn open(folder: impl Into<PathBuf>, limit: u64) -> Store {
-        Store { folder: folder.into(), limit, trouble: Mutex::default() }
+        Store { folder: folder.into(), limit, written: AtomicU64::new(0), trouble: Mutex::default() }
     }
 
     /// A finished file, found again by its SHA-256 whatever program made it.
@@ -66,8 +71,14 @@ impl Store {
         postcard::from_bytes(&self.get(RECORD, key)?).ok()
     }
 
-    /// At the end of a run: down to nine tenths of the limit if it is exceeded, what was used longest ago first.
+    /// At the end of a run: down to nine tenths of the limit if it is exceeded, what was used longest ago first. To look
+    /// through a large store takes longer than a small build: it is done when this process has put much into it, or
+    /// when nobody has done it for an hour.
     pub fn trim(&self) {
+        let much = self.written.load(Ordering::Relaxed) >= self.limit / MUCH;
+        if !much && trim::lately(&self.folder) {
+            return;
+        }
         if let Err(error) = trim::trim(&self.folder, self.limit) {
             self.complain("trimmed", &error);
         }
@@ -118,6 +129,7 @@ impl Store {
         };
         file.write_all(&head.bytes(bytes.len()))?;
         file.write_all(bytes)?;
+        self.written.fetch_add(bytes.len() as u64, Ordering::Relaxed);
         // Not synchronised: after a power cut it may be anything, and does not verify.
         file.persist(&path).map(drop).map_err(|error| error.error)
     }

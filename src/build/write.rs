@@ -1,9 +1,13 @@
 //! Files written whole or not at all.
 #![expect(clippy::disallowed_methods, reason = "this is the one hand that writes")]
 
+mod whole;
+
+pub use whole::settle;
+
 use crate::build::disk::plain;
-use std::fs::{File, Permissions};
-use std::io::{ErrorKind, Write as _};
+use std::fs::File;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 /// Why a file was not written.
@@ -23,15 +27,17 @@ impl std::fmt::Display for WriteFault {
 /// already is left alone.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
     if holds(path, bytes) {
+        settle(path);
         return Ok(());
     }
     let folder = folder_of(path);
     std::fs::create_dir_all(folder).map_err(|error| fault(folder, &error))?;
-    place(folder, path, bytes, None).map_err(|error| fault(path, &error))
+    whole::place(folder, path, bytes, None).map_err(|error| fault(path, &error))
 }
 
 /// Takes an older file away, so that it does not keep a good file's name. True when there was one.
 pub fn withdraw(path: &Path) -> Result<bool, WriteFault> {
+    settle(path);
     match std::fs::remove_file(path) {
         Ok(()) => Ok(true),
         Err(error) if matches!(error.kind(), ErrorKind::NotFound | ErrorKind::NotADirectory) => Ok(false),
@@ -54,28 +60,7 @@ pub fn rewrite(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
     // A file that may not be written could still be replaced, where its folder may be.
     let old = File::options().write(true).open(&real).map_err(|error| fault(path, &error))?;
     let rights = old.metadata().map_err(|error| fault(path, &error))?.permissions();
-    place(folder_of(&real), &real, bytes, Some(rights)).map_err(|error| fault(path, &error))
-}
-
-fn place(folder: &Path, path: &Path, bytes: &[u8], rights: Option<Permissions>) -> std::io::Result<()> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".jaconet-");
-    // As any new file, by the user's mask; a temporary file alone would be closed to others.
-    #[cfg(unix)]
-    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    // Dropped on the way out of an error, it takes itself away.
-    let mut file = builder.tempfile_in(folder)?;
-    file.write_all(bytes)?;
-    if let Some(rights) = rights {
-        file.as_file().set_permissions(rights)?;
-    }
-    file.as_file().sync_all()?;
-    file.persist(path).map_err(|error| error.error)?;
-    // The name is safe only when its folder is; some file systems cannot say.
-    if let Ok(folder) = File::open(folder) {
-        let _ = folder.sync_all();
-    }
-    Ok(())
+    whole::place(folder_of(&real), &real, bytes, Some(&rights)).map_err(|error| fault(path, &error))
 }
 
 fn holds(path: &Path, bytes: &[u8]) -> bool {
@@ -130,7 +115,7 @@ mod tests {
         let folder = tempfile::tempdir().expect("a temporary folder");
         let (path, link) = (folder.path().join("a"), folder.path().join("b"));
         write(&path, b"one").expect("writes");
-        std::fs::set_permissions(&path, Permissions::from_mode(0o640)).expect("sets rights");
+        std::fs::set_permissions(&path, std::fs::Permissions::from_mode(0o640)).expect("sets rights");
         std::os::unix::fs::symlink("a", &link).expect("links");
         rewrite(&link, b"two").expect("rewrites");
         assert_eq!(std::fs::read(&path).expect("is there"), b"two");

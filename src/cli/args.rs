@@ -1,9 +1,9 @@
 //! What may be typed, and who answers it.
 
-use crate::cli::exit::Exit;
 use crate::cli::covers::CoverArgs;
+use crate::cli::exit::Exit;
 use crate::cli::store::StoreArgs;
-use crate::cli::{build, check, explain, measure, new, shelf, tidy, watch};
+use crate::cli::{build, check, compare, explain, measure, new, shelf, tidy, watch};
 use crate::scene::Surround;
 use clap::builder::styling::Styles;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -31,6 +31,8 @@ enum Word {
     Watch(WatchArgs),
     /// Tell every width, fold and sheet size, with the sum it came from
     Measure(MeasureArgs),
+    /// Tell what changed between two designs of a cover
+    Compare(compare::CompareArgs),
     /// Rewrite files in one layout: the same cover, every comment
     Tidy(tidy::TidyArgs),
     /// Show the covers of a series side by side in one picture, and say what strays among them
@@ -58,6 +60,10 @@ pub struct BuildArgs {
     /// What stands around the trim of the press file [default: what the cover says]
     #[arg(long)]
     pub surround: Option<SurroundArg>,
+    /// Try a fact of `book` or `format`: tell what it would change, and write nothing;
+    /// pages=328, paper.grammage=90, "trim=135 216". May be said several times
+    #[arg(long = "try", value_name = "FACT=VALUE")]
+    pub tries: Vec<String>,
     /// For eyes, or for programs: one JSON object with all covers, what came of them, and sums
     #[arg(long, value_name = "FORM", default_value = "text")]
     pub report: Summary,
@@ -76,6 +82,10 @@ pub struct CheckArgs {
     /// SARIF log
     #[arg(long, value_name = "FORM", default_value = "text")]
     pub report: Form,
+    /// Try a fact of `book` or `format` and tell what it would change: pages=328,
+    /// paper.grammage=90, "trim=135 216". May be said several times
+    #[arg(long = "try", value_name = "FACT=VALUE")]
+    pub tries: Vec<String>,
     /// How many processors to use [default: all]
     #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
@@ -159,6 +169,7 @@ pub fn command() -> ExitCode {
         Word::Check(args) => check::run(&args),
         Word::Watch(args) => watch::run(&args),
         Word::Measure(args) => measure::run(&args),
+        Word::Compare(args) => compare::run(&args),
         Word::Tidy(args) => tidy::run(&args),
         Word::Shelf(args) => shelf::run(&args),
         Word::Explain(args) => explain::run(&args),

@@ -11,6 +11,7 @@ use crate::cli::present::text;
 use crate::cli::progress::Progress;
 use crate::cli::say;
 use crate::cli::store::{close, keep};
+use crate::cli::{compare, tries};
 use std::time::Instant;
 
 pub fn run(args: &BuildArgs) -> Exit {
@@ -19,17 +20,31 @@ pub fn run(args: &BuildArgs) -> Exit {
     let order = Order { only: args.only.clone(), surround: args.surround.map(Into::into) };
     let store = args.store.open();
     let workshop = Workshop::new(keep(store.as_ref()));
+    if !args.tries.is_empty() {
+        let form = if args.report == Summary::Text { compare::Form::Text } else { compare::Form::Json };
+        exit = exit.max(tries::run(&workshop, &roster.targets, &args.tries, form, args.jobs));
+        if form == compare::Form::Text && exit < Exit::Stopped {
+            say::out("nothing is written: facts were tried only\n");
+        }
+        close(store.as_ref());
+        return exit;
+    }
     let shop = Shop { workshop: &workshop, store: store.as_deref(), order: &order, look: &Look::default() };
     let eyes = args.report == Summary::Text;
     let alone = roster.targets.len() == 1 && args.covers.title.is_empty() && roster.told.is_empty();
     let mut all: Vec<Outcome> = Vec::with_capacity(roster.targets.len());
-    each(args.jobs, &roster.targets, |target| guarded(target, || outcome(target, &make(&shop, target).0, alone)), |told| {
-        if eyes {
-            told.0.say();
-        }
-        exit = exit.max(told.0.exit);
-        all.push(told.1);
-    });
+    each(
+        args.jobs,
+        &roster.targets,
+        |target| guarded(target, || outcome(target, &make(&shop, target).0, alone)),
+        |told| {
+            if eyes {
+                told.0.say();
+            }
+            exit = exit.max(told.0.exit);
+            all.push(told.1);
+        },
+    );
     let sums = Sums { all: &all, work: workshop.work(), seconds: begin.elapsed().as_secs_f64() };
     if !eyes {
         say::out(&sums.json());

@@ -7,7 +7,7 @@ use crate::cli::covers::called;
 use crate::cli::exit::Exit;
 use crate::cli::present::{json, summary};
 use crate::cli::store::{close, keep};
-use crate::cli::{sarif, say};
+use crate::cli::{compare, sarif, say, tries};
 use serde_json::Value;
 
 /// Results for a log of all covers.
@@ -23,12 +23,30 @@ pub fn run(args: &CheckArgs) -> Exit {
     let Some((roster, mut exit)) = called(&args.covers.wish(None)) else { return Exit::Stopped };
     let store = args.store.open();
     let workshop = Workshop::new(keep(store.as_ref()));
+    if !args.tries.is_empty() {
+        let form = match args.report {
+            Form::Text => compare::Form::Text,
+            Form::Json => compare::Form::Json,
+            Form::Sarif => {
+                say::stopped("SARIF tells findings, not what a fact would change", "write --report json");
+                return Exit::Stopped;
+            }
+        };
+        exit = exit.max(tries::run(&workshop, &roster.targets, &args.tries, form, args.jobs));
+        close(store.as_ref());
+        return exit;
+    }
     let mut results: Results = Vec::new();
-    each(args.jobs, &roster.targets, |target| guarded(target, || look(&workshop, target, args.report)), |(told, more)| {
-        told.say();
-        exit = exit.max(told.exit);
-        results.extend(more);
-    });
+    each(
+        args.jobs,
+        &roster.targets,
+        |target| guarded(target, || look(&workshop, target, args.report)),
+        |(told, more)| {
+            told.say();
+            exit = exit.max(told.exit);
+            results.extend(more);
+        },
+    );
     close(store.as_ref());
     if args.report == Form::Sarif {
         say::out(&sarif::log(&results));

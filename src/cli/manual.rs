@@ -24,9 +24,11 @@ const TOPICS: &[(&str, &str)] = &[
     ("tidy", include_str!("topics/tidy.txt")),
     ("files", include_str!("topics/files.txt")),
     ("units", include_str!("topics/units.txt")),
+    ("compare", include_str!("topics/compare.txt")),
     ("tables", include_str!("topics/tables.txt")),
     ("shelf", include_str!("topics/shelf.txt")),
     ("exit-codes", include_str!("topics/exit-codes.txt")),
+    ("store", include_str!("topics/store.txt")),
 ];
 
 #[cfg(test)]

@@ -3,10 +3,10 @@
 use crate::build::{Disk, Workshop, build};
 use crate::cli::args::MeasureArgs;
 use crate::cli::build::{findings, unread};
+use crate::cli::covers::targets;
 use crate::cli::exit::Exit;
 use crate::cli::present::summary;
 use crate::cli::say;
-use crate::cli::covers::targets;
 
 pub fn run(args: &MeasureArgs) -> Exit {
     let Some(targets) = targets(std::slice::from_ref(&args.file), None) else { return Exit::Stopped };

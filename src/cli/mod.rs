@@ -3,7 +3,9 @@
 mod args;
 mod build;
 mod check;
+mod compare;
 mod covers;
+mod design;
 mod exit;
 mod explain;
 mod listed;
@@ -11,6 +13,7 @@ mod manual;
 mod measure;
 mod new;
 mod outcome;
+mod pairs;
 mod present;
 mod progress;
 mod sarif;
@@ -18,6 +21,7 @@ mod say;
 mod shelf;
 mod store;
 mod tidy;
+mod tries;
 mod watch;
 
 pub use args::command;

@@ -74,15 +74,14 @@ pub fn outcome(target: &Target, made: &Made, alone: bool) -> (Told, Outcome) {
 
 impl Faulted for Outcome {
     fn faulted(target: &Target, why: String) -> Outcome {
-        let told = json!({ "cover": target.shown, "name": target.name, "state": State::Failed.word(), "reasons": [why] });
+        let told =
+            json!({ "cover": target.shown, "name": target.name, "state": State::Failed.word(), "reasons": [why] });
         Outcome { name: target.name.clone(), state: State::Failed, reasons: vec![why], told }
     }
 }
 
 fn outputs(delivered: &Delivered) -> Value {
-    let output = |written: &crate::build::Written| {
-        json!({ "file": written.path.to_string_lossy(), "bytes": written.bytes, "sha256": written.sha256.to_string() })
-    };
+    let output = |written: &crate::build::Written| json!({ "file": written.path.to_string_lossy(), "bytes": written.bytes, "sha256": written.sha256.to_string() });
     delivered.written.iter().map(output).collect()
 }
 

@@ -94,8 +94,9 @@ fn lay(under: &[Node], over: &[Node], level: Level) -> Vec<Node> {
     clear_blocks(&mut laid, &own, level);
     let groups = groups(&own, level);
     // First what is there already, for that may move what stands behind it.
-    let (known, fresh): (Vec<_>, Vec<_>) =
-        groups.into_iter().partition(|group| group.iter().any(|node| !places(&laid, level.key(node), level).is_empty()));
+    let (known, fresh): (Vec<_>, Vec<_>) = groups
+        .into_iter()
+        .partition(|group| group.iter().any(|node| !places(&laid, level.key(node), level).is_empty()));
     let (blocks, known): (Vec<_>, Vec<_>) =
         known.into_iter().partition(|group| group.iter().any(|node| level.is_block(node)));
     known.iter().for_each(|group| lay_group(&mut laid, group, level));

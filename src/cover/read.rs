@@ -6,8 +6,8 @@ use crate::cover::nodes::{
     part,
 };
 use crate::cover::{
-    Baselines, Book, Context, Cover, Desk, Element, Facts, Format, Guides, Measure, Palette, Press, Reading, Region, Role,
-    element_words, flat, in_order, read_element, read_elements,
+    Baselines, Book, Context, Cover, Desk, Element, Facts, Format, Guides, Measure, Palette, Press, Reading, Region,
+    Role, element_words, flat, in_order, read_element, read_elements,
 };
 use crate::ground::{Span, Spanned};
 use crate::source::{Node, Reader, Tree, offer};

@@ -28,7 +28,7 @@ struct Flat {
 fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<Made> {
     let (ppi, scale) = (delivery.flat_ppi, delivery.flat_ppi / MM_PER_INCH);
     let cover = screen(scene, scene.sheet.trim, ppi, darkroom);
-    let [side, foot] = [SIDE, FOOT].map(|share| (cover.height as f64 * share).round() as usize);
+    let [side, foot] = flat_margins(cover.height);
     let (width, height) = (cover.width + 2 * side, cover.height + side + foot);
     let table = Table::new((width, height), (side, side), (cover.width, cover.height), scale);
     let light = fold_light(&scene.sheet, cover.width, scale);
@@ -48,6 +48,11 @@ fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<Made> {
         .collect();
     let bytes = png::write(&strips, (width, height), ppi, &png::title(scene, "flat"));
     vec![Made { suffix: "flat".to_owned(), extension: "png", bytes }]
+}
+
+/// What lies beside a cover of so many rows, and at its foot, in pixels.
+pub fn flat_margins(height: usize) -> [usize; 2] {
+    [SIDE, FOOT].map(|share| (height as f64 * share).round() as usize)
 }
 
 /// Rows from head to foot; those of the cover are cut as it was drawn.

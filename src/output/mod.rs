@@ -14,6 +14,8 @@ use crate::assets::Darkroom;
 use crate::pdf::Surround;
 use crate::scene::Scene;
 
+pub use flat::flat_margins;
+pub use png::png_file;
 pub use series::{Range, TooLarge};
 
 /// A kind of file that a cover can be delivered as. A scene is always printable, so writing cannot fail.

@@ -21,6 +21,9 @@ const HEAD: [u8; 2] = [0x78, 0x01];
 /// A last block with nothing in it.
 const LAST: [u8; 2] = [0x03, 0x00];
 
+/// Rows of a plain picture that are compressed together.
+const ROWS: usize = 64;
+
 /// Compresses some rows of pixels: first the checksum and length of what they were, then the blocks.
 pub fn strip<'a>(rows: impl Iterator<Item = &'a [u8]>) -> Vec<u8> {
     let raw = filtered(rows);
@@ -34,6 +37,14 @@ pub fn strip<'a>(rows: impl Iterator<Item = &'a [u8]>) -> Vec<u8> {
     debug_assert_eq!(deflate.total_in(), raw.len() as u64, "rows of noise take no more than that");
     strip.shrink_to_fit();
     strip
+}
+
+/// RGB pixels as a file.
+pub fn png_file(rgb: &[u8], size: (usize, usize), ppi: f64, title: &str) -> Vec<u8> {
+    let row = (size.0 * 3).max(1);
+    let strips: Vec<Arc<Vec<u8>>> =
+        rgb.chunks(row * ROWS).map(|rows| Arc::new(strip(rows.chunks_exact(row)))).collect();
+    write(&strips, size, ppi, title)
 }
 
 /// Strips from head to foot make a picture of `size`, width and height.

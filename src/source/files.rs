@@ -70,7 +70,9 @@ impl Files {
             Err(fault) => fault,
         };
         let help = match &fault {
-            ShelfFault::Missing { nearest: Some(near) } => format!("did you mean {:?}?", self.as_said_beside(path, near)),
+            ShelfFault::Missing { nearest: Some(near) } => {
+                format!("did you mean {:?}?", self.as_said_beside(path, near))
+            }
             ShelfFault::Missing { nearest: None } => {
                 "paths are counted from the folder of the file that says them, with / between names".to_owned()
             }

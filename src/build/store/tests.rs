@@ -163,6 +163,23 @@ fn what_was_used_longest_ago_goes_first_and_no_more_than_must() {
 }
 
 #[test]
+fn a_store_is_looked_through_after_much_or_after_an_hour() {
+    let (_folder, store) = store(100_000);
+    aged(&store, &["a", "b"], &[0; 60_000]);
+    store.trim();
+    assert!(!path(&store, KIND, "a").exists() && path(&store, KIND, "b").exists());
+    // Too much lies there, but this process has put in little, and one has just looked.
+    let other = Store::open(store.folder.clone(), 50_000);
+    other.put(KIND, key("c"), &[0; 1000]);
+    other.trim();
+    assert!(path(&store, KIND, "b").exists());
+    set_age(&store.folder.join(".jaconet-trimmed"), 2 * 60 * 60);
+    other.trim();
+    assert!(!path(&store, KIND, "b").exists() && path(&store, KIND, "c").exists());
+    assert_eq!((store.trouble(), other.trouble()), (None, None));
+}
+
+#[test]
 fn trimming_takes_only_what_is_ours() {
     let (_folder, store) = store(0);
     store.put(KIND, key("a"), b"mine");
@@ -175,15 +192,21 @@ fn trimming_takes_only_what_is_ours() {
         folder.join(".jaconet-not-ours"),
         folder.join(".jaconet-young"),
     ];
-    others.iter().for_each(|path| fs::write(path, b"somebody's").expect("writes"));
+    for path in &others {
+        fs::write(path, b"somebody's").expect("writes");
+    }
     fs::write(&others[4], Head { kind: KIND, name: key("x"), sum: key("x") }.bytes(9)).expect("writes");
     let killed = folder.join(".jaconet-killed");
     fs::copy(&ours, &killed).expect("copies");
     let day = 25 * 60 * 60;
-    [&killed, &others[3], &others[2]].into_iter().for_each(|path| set_age(path, day));
+    for path in [&killed, &others[3], &others[2]] {
+        set_age(path, day);
+    }
     store.trim();
     assert!(!ours.exists() && !killed.exists());
-    others.iter().for_each(|path| assert!(path.exists(), "{}", path.display()));
+    for path in &others {
+        assert!(path.exists(), "{}", path.display());
+    }
 }
 
 #[test]

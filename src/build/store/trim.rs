@@ -2,6 +2,7 @@
 #![expect(clippy::disallowed_methods, reason = "it tends the store's own folder, by the clock")]
 
 use crate::build::store::entry::{TEMPORARY, ours};
+use std::fs::File;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, SystemTime};
@@ -11,6 +12,9 @@ const SHORT: usize = 2;
 const LONG: usize = 62;
 /// A temporary file this old belongs to a process that was killed.
 const LEFTOVER: Duration = Duration::from_hours(24);
+/// An empty file that says, by its age, when the store was last looked through.
+const TRIMMED: &str = ".jaconet-trimmed";
+const PAUSE: Duration = Duration::from_hours(1);
 
 struct Old {
     used: SystemTime,
@@ -18,8 +22,18 @@ struct Old {
     length: u64,
 }
 
+/// Whether the store was looked through within the hour. A time to come is a clock set back: then it was not.
+pub fn lately(folder: &Path) -> bool {
+    let trimmed = std::fs::metadata(folder.join(TRIMMED)).and_then(|about| about.modified());
+    trimmed.is_ok_and(|time| time.elapsed().is_ok_and(|age| age < PAUSE))
+}
+
 pub fn trim(folder: &Path, limit: u64) -> std::io::Result<()> {
     let mut entries = Vec::new();
+    // Said first: two processes that end together need not both look.
+    if folder.is_dir() {
+        File::options().create(true).append(true).open(folder.join(TRIMMED))?.set_modified(SystemTime::now())?;
+    }
     for within in names(folder)?.into_iter().filter(|name| is_hex(name, SHORT)) {
         let within = folder.join(within);
         // Another process may be at it too: what is gone is gone.

@@ -84,7 +84,9 @@ impl Level {
         let key = self.key(node);
         match key.name {
             Some(own) => own == name,
-            None => node.name.value == name || matches!(self, Level::Element { spine } if axis(name, spine) == key.kind),
+            None => {
+                node.name.value == name || matches!(self, Level::Element { spine } if axis(name, spine) == key.kind)
+            }
         }
     }
 

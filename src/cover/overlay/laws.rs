@@ -36,10 +36,19 @@ fn block(head: &'static str, all: &'static [&'static str]) -> impl Strategy<Valu
     prop::collection::vec(line(all), 0..5).prop_map(move |lines| format!("{head} {{ {} }}\n", lines.join("; ")))
 }
 
-const BOOK: &[&str] =
-    &["title { short \"S#\" }", "pages state=s#", "title \"T#\"", "pages 1#0 state=estimated", "author \"A#\"", "price GBP \"#\"", "fact f# \"x\"", "drop title f#"];
+const BOOK: &[&str] = &[
+    "title { short \"S#\" }",
+    "pages state=s#",
+    "title \"T#\"",
+    "pages 1#0 state=estimated",
+    "author \"A#\"",
+    "price GBP \"#\"",
+    "fact f# \"x\"",
+    "drop title f#",
+];
 const SWATCHES: &[&str] = &["swatch s# c=#0", "tint s# of=s0 percent=5#", "spot s1 ink=\"P#\"", "drop s#"];
-const STYLES: &[&str] = &["style a# { size 1# }", "style a# like=a0 { leading 1#; swatch s# }", "style a1 { drop size }", "drop a#"];
+const STYLES: &[&str] =
+    &["style a# { size 1# }", "style a# like=a0 { leading 1#; swatch s# }", "style a1 { drop size }", "drop a#"];
 const PANEL: &[&str] = &[
     "band e# { swatch s#; left #; right 5; top 4; height # }",
     "band e# { gradient s0 s#; width 1#; bottom # }",
@@ -57,7 +66,9 @@ fn tree() -> impl Strategy<Value = String> {
         prop::option::of(block("book", BOOK)),
         prop::option::of(block("swatches", SWATCHES)),
         prop::option::of(block("type", STYLES)),
-        prop::option::of(prop::sample::select(&["press coated\n", "press uncoated ink-limit=280\n", "drop press\n"][..])),
+        prop::option::of(prop::sample::select(
+            &["press coated\n", "press uncoated ink-limit=280\n", "drop press\n"][..],
+        )),
     );
     let panels = prop::collection::vec(
         prop_oneof![
@@ -105,7 +116,8 @@ fn says(result: &[Node], over: &[Node], level: Level) -> bool {
             None => same.contains(&node),
             Some(within) => {
                 let children: Vec<Node> = same.iter().flat_map(|other| other.children.clone()).collect();
-                let properties = |key: &str| same.iter().any(|other| other.properties.iter().any(|(own, _)| own.value == key));
+                let properties =
+                    |key: &str| same.iter().any(|other| other.properties.iter().any(|(own, _)| own.value == key));
                 !same.is_empty()
                     && node.properties.iter().all(|(key, _)| properties(&key.value))
                     && says(&children, &node.children, within)
@@ -151,7 +163,9 @@ proptest! {
 
 #[test]
 fn axes_are_replaced_whole_and_lists_as_lists() {
-    let series = read("book { author \"A\"; author \"B\"; pages 10 state=estimated }\npanel spine { text t { head 4; across safe } }");
+    let series = read(
+        "book { author \"A\"; author \"B\"; pages 10 state=estimated }\npanel spine { text t { head 4; across safe } }",
+    );
     let cover = read("book { author \"C\"; pages 12 }\npanel spine { text t { after mark 3 } }");
     let should = read("book { author \"C\"; pages 12 }\npanel spine { text t { after mark 3; across safe } }");
     assert_eq!(shown(&overlay(&series, &cover)), shown(&should));
@@ -163,7 +177,8 @@ fn axes_are_replaced_whole_and_lists_as_lists() {
 
 #[test]
 fn a_drop_is_judged_by_all_that_lies_under_it() {
-    let chain = ["panel front { band e { top 1 } }", "book { pages 2 }", "panel front { drop e f }", "panel front { drop e }"];
+    let chain =
+        ["panel front { band e { top 1 } }", "book { pages 2 }", "panel front { drop e f }", "panel front { drop e }"];
     let mut findings = Findings::default();
     judge_drops(&mut findings, &chain.map(read));
     let told: Vec<&str> = findings.iter().map(|finding| finding.message.as_str()).collect();

@@ -1,0 +1,114 @@
+//! Sketch: all marks of an element as one digest, told from the corner of its frame.
+
+use crate::ground::{Affine, Digest, Ink, Paint, Path, PathEl, Point};
+use crate::scene::{Group, Item, Mark};
+use std::fmt::Write as _;
+
+#[derive(Default)]
+pub struct Sketch(String);
+
+/// Sums of decimals leave crumbs, and authors love neat numbers: the border between two micrometres lies beside them.
+const BESIDE: f64 = 0.000_137;
+
+impl Sketch {
+    /// A mark and the groups around it.
+    pub fn add(&mut self, item: &Item, around: &[&Item]) {
+        for group in around {
+            if let Mark::Group(Group { clip, opacity, blend, .. }) = &group.mark {
+                self.say(&format_args!("group {opacity} {blend:?}"));
+                if let Some((path, rule)) = clip {
+                    self.say(&format_args!("{rule:?}"));
+                    self.path(path, corner(group));
+                }
+            }
+        }
+        let corner = corner(item);
+        match &item.mark {
+            Mark::Fill { path, rule, paint } => {
+                self.say(&format_args!("fill {rule:?}"));
+                self.path(path, corner);
+                self.paint(paint);
+            }
+            Mark::Stroke { path, line, paint } => {
+                self.say(&format_args!("stroke {line:?}"));
+                self.path(path, corner);
+                self.paint(paint);
+            }
+            Mark::Glyphs(run) => {
+                self.say(&format_args!("glyphs {} {}", run.font.digest(), run.font.name()));
+                self.transform(run.transform, corner);
+                self.numbers(&[run.size, run.stretch]);
+                for glyph in &run.glyphs {
+                    self.say(&glyph.id);
+                    self.numbers(&[glyph.x, glyph.y]);
+                }
+                self.paint(&run.paint);
+            }
+            Mark::Picture(placed) => {
+                self.say(&format_args!("picture {}", placed.picture.digest()));
+                self.transform(placed.transform, corner);
+                placed.paint.iter().for_each(|ink| self.ink(ink));
+            }
+            Mark::Group(_) => {}
+        }
+    }
+
+    pub fn digest(&self) -> String {
+        let digest = Digest::of(self.0.as_bytes()).to_string();
+        digest[..SHORT].to_owned()
+    }
+
+    fn say(&mut self, what: &dyn std::fmt::Display) {
+        write!(self.0, "{what} ").expect("a string takes every word");
+    }
+
+    fn numbers(&mut self, values: &[f64]) {
+        for value in values {
+            self.say(&((value + BESIDE) * 1000.0).round());
+        }
+    }
+
+    fn path(&mut self, path: &Path, corner: Point) {
+        for element in path.elements() {
+            let (letter, points) = match element {
+                PathEl::MoveTo(to) => ("M", vec![*to]),
+                PathEl::LineTo(to) => ("L", vec![*to]),
+                PathEl::QuadTo(by, to) => ("Q", vec![*by, *to]),
+                PathEl::CurveTo(one, two, to) => ("C", vec![*one, *two, *to]),
+                PathEl::ClosePath => ("Z", Vec::new()),
+            };
+            self.say(&letter);
+            for point in points {
+                self.numbers(&[point.x - corner.x, point.y - corner.y]);
+            }
+        }
+    }
+
+    fn transform(&mut self, transform: Affine, corner: Point) {
+        let [a, b, c, d, x, y] = transform.as_coeffs();
+        self.numbers(&[a, b, c, d, x - corner.x, y - corner.y]);
+    }
+
+    fn paint(&mut self, paint: &Paint) {
+        match paint {
+            Paint::Ink(ink) => self.ink(ink),
+            Paint::Gradient(gradient) => {
+                for (at, ink) in &gradient.stops {
+                    self.numbers(&[*at]);
+                    self.ink(ink);
+                }
+            }
+        }
+    }
+
+    fn ink(&mut self, ink: &Ink) {
+        self.say(&format_args!("{:?}", ink.colour));
+    }
+}
+
+/// Letters of a digest that tell two drawings apart.
+const SHORT: usize = 16;
+
+fn corner(item: &Item) -> Point {
+    item.origin.frame.abs().origin()
+}

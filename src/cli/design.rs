@@ -1,0 +1,82 @@
+//! Design: one side of a comparison: a cover of now or of a revision, or a report of an earlier build.
+
+use crate::assets::{Picture, Shelf};
+use crate::build::{Commission, Disk, Outline, Past, Target, Workshop, build};
+use crate::cli::build::unread;
+use crate::compare::Flat;
+use crate::scene::Scene;
+use std::path::{Path, PathBuf};
+
+/// Where a design comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Source {
+    Cover(Target),
+    Past { target: Target, revision: String, shown: String },
+    Report { path: PathBuf, shown: String },
+}
+
+pub struct Design {
+    pub shown: String,
+    pub outline: Outline,
+    pub sight: Sight,
+}
+
+/// What can be looked at.
+pub enum Sight {
+    Drawn(Box<Scene>),
+    Flat(Box<Flat>),
+    None,
+}
+
+impl Source {
+    pub fn shown(&self) -> &str {
+        match self {
+            Source::Cover(target) => &target.name,
+            Source::Past { shown, .. } | Source::Report { shown, .. } => shown,
+        }
+    }
+}
+
+/// How a report's name ends.
+pub const REPORT: &str = "-report.json";
+
+/// Builds it or reads it; `Err` says why it does not come.
+pub fn load(workshop: &Workshop, source: &Source) -> Result<Design, String> {
+    match source {
+        Source::Cover(target) => {
+            let disk = Disk::new(&target.folder);
+            built(workshop, &disk, &target.commission, &target.name).map_err(|fault| unread(target, &fault))
+        }
+        Source::Past { target, revision, shown } => {
+            let past = Past::open(&target.folder, revision).map_err(|fault| fault.why)?;
+            built(workshop, &past, &target.commission, shown).map_err(|fault| format!("{shown}: {fault}"))
+        }
+        Source::Report { path, shown } => report(path, shown),
+    }
+}
+
+fn built(
+    workshop: &Workshop,
+    shelf: &dyn Shelf,
+    commission: &Commission,
+    shown: &str,
+) -> Result<Design, crate::assets::ShelfFault> {
+    let built = build(workshop, shelf, commission)?;
+    let outline = Outline::of(&built);
+    let sight = built.design.map_or(Sight::None, |design| Sight::Drawn(Box::new(design.scene)));
+    Ok(Design { shown: shown.to_owned(), outline, sight })
+}
+
+/// The flat picture beside a report is what there is to look at.
+fn report(path: &Path, shown: &str) -> Result<Design, String> {
+    let folder = path.parent().unwrap_or(Path::new("."));
+    let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default();
+    let disk = Disk::new(folder);
+    let bytes = disk.read(name).map_err(|fault| format!("{shown}: {fault}"))?;
+    let outline = Outline::read(&bytes).map_err(|why| format!("{shown} is no report of this version: {why}"))?;
+    let flat = name.strip_suffix(REPORT).map(|stem| format!("{stem}-flat.png"));
+    let picture = flat.and_then(|flat| Picture::open(&flat, disk.read(&flat).ok()?).ok());
+    let flat = picture.and_then(|picture| Flat::new(picture, &outline));
+    let sight = flat.map_or(Sight::None, |flat| Sight::Flat(Box::new(flat)));
+    Ok(Design { shown: shown.to_owned(), outline, sight })
+}

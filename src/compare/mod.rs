@@ -1,0 +1,38 @@
+//! Two designs of a cover side by side: what changed, in words for a production manager, and as a picture.
+
+mod alike;
+mod axis;
+mod change;
+mod elements;
+mod hunks;
+mod matter;
+mod movement;
+mod picture;
+mod regions;
+mod remarks;
+mod sheet;
+#[cfg(test)]
+mod tests;
+mod text;
+mod view;
+
+pub use alike::grown;
+pub use change::Changes;
+pub use picture::picture;
+pub use text::told;
+pub use view::{Flat, View};
+
+use crate::build::Outline;
+
+/// Everything that differs, in the order in which it is told.
+pub fn compare(old: &Outline, new: &Outline) -> Changes {
+    let mut changes = Changes::default();
+    sheet::compare(old, new, &mut changes);
+    let pairs = alike::pairs(old, new);
+    movement::compare(old, new, &pairs, &mut changes);
+    elements::compare(&pairs, &mut changes);
+    matter::compare(old, new, &pairs, &mut changes);
+    remarks::compare(&old.findings, &new.findings, &mut changes);
+    changes.sort();
+    changes
+}

@@ -1,0 +1,188 @@
+//! Regions: where two drawings of one panel differ visibly, cell by cell, cells joined to rectangles.
+
+use crate::compare::view::Pixels;
+use crate::ground::MM_PER_INCH;
+
+/// The side of a cell, millimetres.
+const CELL: f64 = 2.0;
+/// A channel that differs by more of 255 is seen, about as much as a step of a grey scale in ten.
+const VISIBLE: u8 = 24;
+/// Millimetres between what differs and its frame.
+const AROUND: f64 = 1.0;
+/// Where pixels may lie beside their place they were laid anew, which softens or sharpens small lights.
+const LAID_ANEW: u8 = 2 * VISIBLE;
+/// So many pixels of a cell must differ: one alone is a crumb of rounding.
+const PIXELS: usize = 2;
+
+/// Millimetres from the corner of the panel.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Region {
+    pub left: f64,
+    pub top: f64,
+    pub right: f64,
+    pub bottom: f64,
+}
+
+/// The cells that differ, and in each what differs.
+pub struct Cells {
+    columns: usize,
+    grid: Vec<Cell>,
+    /// Millimetres a pixel.
+    step: f64,
+    size: (usize, usize),
+}
+
+#[derive(Clone, Copy)]
+struct Cell {
+    pixels: usize,
+    /// Left, top, right, bottom: pixels.
+    edges: [usize; 4],
+}
+
+impl Cells {
+    /// `slack` says of a pixel how far beside its place it may lie: it then differs only from all of its neighbours.
+    pub fn new(old: &Pixels, new: &Pixels, ppi: f64, slack: &dyn Fn(usize, usize) -> usize) -> Cells {
+        let size = (old.width.min(new.width), old.height.min(new.height));
+        let side = CELL * ppi / MM_PER_INCH;
+        let count = |pixels: usize| (pixels as f64 / side).ceil().max(1.0) as usize;
+        let (columns, rows) = (count(size.0), count(size.1));
+        let mut cells = vec![Cell { pixels: 0, edges: [usize::MAX, usize::MAX, 0, 0] }; columns * rows];
+        for y in 0..size.1 {
+            for x in 0..size.0 {
+                let (one, other) = (at(old, x, y), at(new, x, y));
+                let mut differs = (0..3).any(|channel| one[channel].abs_diff(other[channel]) > VISIBLE);
+                if differs {
+                    let slack = slack(x, y);
+                    differs = slack == 0
+                        || outside(one, new, (x, y), slack, size)
+                        || outside(other, old, (x, y), slack, size);
+                }
+                if differs {
+                    let (column, row) = ((x as f64 / side) as usize, (y as f64 / side) as usize);
+                    let cell = &mut cells[row.min(rows - 1) * columns + column.min(columns - 1)];
+                    cell.pixels += 1;
+                    cell.edges = joined(&cell.edges, &[x, y, x + 1, y + 1]);
+                }
+            }
+        }
+        Cells { columns, grid: cells, step: MM_PER_INCH / ppi, size }
+    }
+
+    /// Cells that touch or have one cell between them are one place; places that overlap are one.
+    pub fn regions(&self) -> Vec<Region> {
+        // Of each place its cells and its pixels.
+        let mut places: Vec<[[usize; 4]; 2]> = Vec::new();
+        for (at, cell) in self.grid.iter().enumerate().filter(|(_, cell)| cell.pixels >= PIXELS) {
+            let (x, y) = (at % self.columns, at / self.columns);
+            places.push([[x, y, x + 1, y + 1], cell.edges]);
+        }
+        loop {
+            let before = places.len();
+            let mut kept: Vec<[[usize; 4]; 2]> = Vec::new();
+            for one in places {
+                match kept.iter_mut().find(|other| near(&one[0], &other[0])) {
+                    Some(other) => (0..2).for_each(|at| other[at] = joined(&one[at], &other[at])),
+                    None => kept.push(one),
+                }
+            }
+            places = kept;
+            if places.len() == before {
+                break;
+            }
+        }
+        places.sort_by_key(|[[left, top, ..], _]| (*top, *left));
+        places.into_iter().map(|[_, edges]| self.region(edges)).collect()
+    }
+
+    /// A little wider than what differs, within the panel.
+    fn region(&self, [left, top, right, bottom]: [usize; 4]) -> Region {
+        let most = [self.size.0, self.size.1].map(|pixels| pixels as f64 * self.step);
+        let [left, top, right, bottom] = [left, top, right, bottom].map(|edge| edge as f64 * self.step);
+        Region {
+            left: (left - AROUND).max(0.0),
+            top: (top - AROUND).max(0.0),
+            right: (right + AROUND).min(most[0]),
+            bottom: (bottom + AROUND).min(most[1]),
+        }
+    }
+}
+
+fn joined(one: &[usize; 4], other: &[usize; 4]) -> [usize; 4] {
+    [one[0].min(other[0]), one[1].min(other[1]), one[2].max(other[2]), one[3].max(other[3])]
+}
+
+fn near(one: &[usize; 4], other: &[usize; 4]) -> bool {
+    (0..2).all(|axis| one[axis] <= other[axis + 2] + 1 && other[axis] <= one[axis + 2] + 1)
+}
+
+fn at(pixels: &Pixels, x: usize, y: usize) -> [u8; 3] {
+    let at = (y * pixels.width + x) * 3;
+    [pixels.rgb[at], pixels.rgb[at + 1], pixels.rgb[at + 2]]
+}
+
+/// Whether a pixel lies outside all that the other drawing has around it.
+fn outside(
+    pixel: [u8; 3],
+    other: &Pixels,
+    (x, y): (usize, usize),
+    slack: usize,
+    (width, height): (usize, usize),
+) -> bool {
+    let (mut least, mut most) = ([u8::MAX; 3], [0_u8; 3]);
+    for row in y.saturating_sub(slack)..(y + slack + 1).min(height) {
+        for column in x.saturating_sub(slack)..(x + slack + 1).min(width) {
+            let near = at(other, column, row);
+            for channel in 0..3 {
+                least[channel] = least[channel].min(near[channel]);
+                most[channel] = most[channel].max(near[channel]);
+            }
+        }
+    }
+    (0..3).any(|channel| {
+        let (low, high) = (least[channel].saturating_sub(LAID_ANEW), most[channel].saturating_add(LAID_ANEW));
+        pixel[channel] < low || pixel[channel] > high
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn paper(width: usize, height: usize) -> Pixels {
+        Pixels { width, height, rgb: vec![255; width * height * 3] }
+    }
+
+    fn stain(pixels: &mut Pixels, x: usize, y: usize) {
+        let at = (y * pixels.width + x) * 3;
+        pixels.rgb[at..at + 3].fill(0);
+    }
+
+    fn regions(old: &Pixels, new: &Pixels, slack: usize) -> Vec<[f64; 4]> {
+        // At 254 pixels per inch a millimetre has 10 pixels, by the definition of the inch.
+        let regions = Cells::new(old, new, 254.0, &|_, _| slack).regions();
+        let tenth = |mm: f64| (mm * 10.0).round() / 10.0;
+        regions.into_iter().map(|r| [r.left, r.top, r.right, r.bottom].map(tenth)).collect()
+    }
+
+    #[test]
+    fn a_stain_is_a_place_and_two_apart_are_two() {
+        let (old, mut new) = (paper(400, 200), paper(400, 200));
+        stain(&mut new, 50, 50);
+        assert!(regions(&old, &new, 0).is_empty(), "one pixel is a crumb");
+        stain(&mut new, 51, 50);
+        assert_eq!(regions(&old, &new, 0), [[4.0, 4.0, 6.2, 6.1]]);
+        (0..2).for_each(|x| stain(&mut new, 398 + x, 50));
+        assert_eq!(regions(&old, &new, 0), [[4.0, 4.0, 6.2, 6.1], [38.8, 4.0, 40.0, 6.1]]);
+    }
+
+    #[test]
+    fn pixels_with_slack_may_lie_beside() {
+        let (mut old, mut new) = (paper(80, 80), paper(80, 80));
+        for y in 0..80 {
+            (20..24).for_each(|x| stain(&mut old, x, y));
+            (21..25).for_each(|x| stain(&mut new, x, y));
+        }
+        assert!(regions(&old, &new, 1).is_empty());
+        assert_eq!(regions(&old, &new, 0).len(), 1);
+    }
+}

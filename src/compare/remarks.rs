@@ -1,0 +1,22 @@
+//! Findings that come and go, known by rule and words, not by line.
+
+use crate::build::Remark;
+use crate::compare::change::{Changes, Topic};
+use std::collections::BTreeSet;
+
+pub fn compare(old: &[Remark], new: &[Remark], changes: &mut Changes) {
+    let [was, now]: [BTreeSet<&Remark>; 2] = [old.iter().collect(), new.iter().collect()];
+    // Worst first.
+    for remark in now.iter().rev().filter(|remark| !was.contains(*remark)) {
+        let told = told(remark);
+        changes.push(Topic::Finding, &remark.rule, (None, Some(told.clone())), format!("appears: {told}"));
+    }
+    for remark in was.iter().rev().filter(|remark| !now.contains(*remark)) {
+        let told = told(remark);
+        changes.push(Topic::Finding, &remark.rule, (Some(told.clone()), None), format!("is gone: {told}"));
+    }
+}
+
+fn told(remark: &Remark) -> String {
+    format!("{}: {}", remark.severity.word(), remark.message)
+}
