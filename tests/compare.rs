@@ -73,6 +73,8 @@ fn reports_are_designs_too_and_their_flats_are_looked_at() {
     assert!(reports.pop().is_some_and(|line| line.starts_with("a.png: ")));
     assert_eq!(covers, reports);
     assert!(std::fs::read(home.path().join("a.png")).is_ok_and(|bytes| bytes.starts_with(b"\x89PNG")));
+    let (_, out, _) = jaconet(home.path(), &["compare", "old/out", "old", "--picture", "same.png"]);
+    assert!(out.contains(": nothing changed\n") && out.ends_with("same.png: 0 places framed\n"), "{out}");
     std::fs::remove_file(home.path().join("old/out/old-flat.png")).expect("removes");
     let (exit, _, error) = jaconet(home.path(), &["compare", "old/out", "new", "--picture", "b.png"]);
     assert!(exit == 0 && error.contains("STEM-flat.png") && !home.path().join("b.png").exists(), "{error}");

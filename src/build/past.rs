@@ -1,7 +1,9 @@
 //! Past: the shelf that is one revision of a git repository, read through the `git` program.
 
 use crate::assets::{FILE_LIMIT, Shelf, ShelfFault, nearest, tidy};
+use crate::build::catalogue::catalogue;
 use crate::build::disk::plain;
+use crate::build::{Commission, Target};
 use std::collections::BTreeMap;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -9,7 +11,7 @@ use std::process::{Command, Stdio};
 use std::sync::Arc;
 
 /// Files of a revision; paths count from the folder it was opened in.
-#[derive(Debug)]
+#[derive(Debug, PartialEq)]
 pub struct Past {
     folder: PathBuf,
     /// The folder's path in the repository: empty, or with `/` at its end.
@@ -17,7 +19,7 @@ pub struct Past {
     files: BTreeMap<String, Blob>,
 }
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 struct Blob {
     name: String,
     link: bool,
@@ -66,8 +68,18 @@ impl Past {
         own.map(str::to_owned).collect()
     }
 
+    /// A cover as the revision has it: the title of a catalogue with the row it had then. `None` when it was not there.
+    pub fn commission(&self, target: &Target) -> Option<Commission> {
+        let now = &target.commission;
+        let Some(listed) = &now.listed else { return self.has(&now.path).then(|| now.clone()) };
+        let file = Path::new(&target.shown).file_name()?.to_str()?;
+        let then = catalogue(self, file).ok()?;
+        let title = then.titles.into_iter().find(|title| title.slug == listed.slug)?;
+        Some(Commission { path: then.template, listed: Some(title), ..now.clone() })
+    }
+
     /// Whether a path is a file of the revision.
-    pub fn has(&self, path: &str) -> bool {
+    fn has(&self, path: &str) -> bool {
         self.find(path).is_some()
     }
 

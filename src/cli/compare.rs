@@ -130,7 +130,16 @@ fn alone(is_old: bool, shown: &str, form: Form) -> Told {
 
 /// `Err(None)` when there is nothing to look at.
 fn draw(workshop: &Workshop, old: &Design, new: &Design, file: &Path) -> Result<String, Option<String>> {
-    let (Some(one), Some(other)) = (old.sight.view(), new.sight.view()) else { return Err(None) };
+    // Light lies on the folds of a finished picture: one is compared with another.
+    let finished = match (&old.sight, &new.sight) {
+        (Sight::Flat(flat), Sight::Drawn(scene)) | (Sight::Drawn(scene), Sight::Flat(flat)) => {
+            flat.like(scene, &workshop.darkroom).map_or(Sight::None, |flat| Sight::Flat(Box::new(flat)))
+        }
+        _ => Sight::None,
+    };
+    let (Some(one), Some(other)) = (old.sight.view_or(&finished), new.sight.view_or(&finished)) else {
+        return Err(None);
+    };
     let grown = grown(&old.outline, &new.outline);
     let shown = picture(&one, &other, &grown, &workshop.darkroom);
     write(file, &shown.png).map_err(|fault| Some(fault.to_string()))?;
@@ -138,11 +147,12 @@ fn draw(workshop: &Workshop, old: &Design, new: &Design, file: &Path) -> Result<
 }
 
 impl Sight {
-    fn view(&self) -> Option<View<'_>> {
-        match self {
-            Sight::Drawn(scene) => Some(View::Drawn(scene)),
-            Sight::Flat(flat) => Some(View::Flat(flat)),
-            Sight::None => None,
+    /// Itself, or what a drawn one looks like finished.
+    fn view_or<'a>(&'a self, finished: &'a Sight) -> Option<View<'a>> {
+        match (self, finished) {
+            (Sight::Drawn(_), Sight::Flat(flat)) | (Sight::Flat(flat), _) => Some(View::Flat(flat)),
+            (Sight::Drawn(scene), _) => Some(View::Drawn(scene)),
+            (Sight::None, _) => None,
         }
     }
 }

@@ -6,12 +6,13 @@ use crate::cli::build::unread;
 use crate::compare::Flat;
 use crate::scene::Scene;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// Where a design comes from.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Source {
     Cover(Target),
-    Past { target: Target, revision: String, shown: String },
+    Past { past: Arc<Past>, commission: Commission, shown: String },
     Report { path: PathBuf, shown: String },
 }
 
@@ -47,9 +48,8 @@ pub fn load(workshop: &Workshop, source: &Source) -> Result<Design, String> {
             let disk = Disk::new(&target.folder);
             built(workshop, &disk, &target.commission, &target.name).map_err(|fault| unread(target, &fault))
         }
-        Source::Past { target, revision, shown } => {
-            let past = Past::open(&target.folder, revision).map_err(|fault| fault.why)?;
-            built(workshop, &past, &target.commission, shown).map_err(|fault| format!("{shown}: {fault}"))
+        Source::Past { past, commission, shown } => {
+            built(workshop, &**past, commission, shown).map_err(|fault| format!("{shown}: {fault}"))
         }
         Source::Report { path, shown } => report(path, shown),
     }

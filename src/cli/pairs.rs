@@ -2,10 +2,12 @@
 #![expect(clippy::disallowed_methods, reason = "a typed name may be a file or a folder; the disk knows")]
 
 use crate::assets::Shelf;
-use crate::build::{COVER, Disk, Past};
+use crate::build::{COVER, Commission, Disk, Past, Target, Wish, roster};
+use crate::cli::covers::tell;
 use crate::cli::design::{REPORT, Source};
-use crate::cli::covers::targets;
-use std::path::Path;
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// One of the two may be missing.
 #[derive(Debug, PartialEq)]
@@ -48,76 +50,76 @@ pub fn pairs(old: &Path, new: &Path) -> Result<Vec<Pair>, Fault> {
 /// Every cover of now with itself as a revision has it; those that the revision alone has come last.
 pub fn with_past(new: &Path, revision: &str) -> Result<Vec<Pair>, Fault> {
     let now = found(new)?;
+    let mut opened: BTreeMap<PathBuf, Arc<Past>> = BTreeMap::new();
+    let mut open = |folder: &Path| -> Result<Arc<Past>, Fault> {
+        if let Some(past) = opened.get(folder) {
+            return Ok(past.clone());
+        }
+        let past = Past::open(folder, revision).map_err(|fault| (fault.why, fault.help))?;
+        Ok(opened.entry(folder.to_owned()).or_insert(Arc::new(past)).clone())
+    };
     let mut pairs = Vec::new();
     for Found { source, .. } in &now {
         let Source::Cover(target) = source else {
             let help = "name a cover; a report is compared with a report: `jaconet compare OLD NEW`";
             return Err((format!("{} is a report, which has no past of its own", source.shown()), help.to_owned()));
         };
-        let past = Past::open(&target.folder, revision).map_err(|fault| (fault.why, fault.help))?;
+        let past = open(&target.folder)?;
         let shown = format!("{} at {revision}", target.name);
-        let was = past.has(&target.commission.path);
-        let old = Source::Past { target: target.clone(), revision: revision.to_owned(), shown };
-        if !was && now.len() == 1 {
+        let old = past.commission(target).map(|commission| Source::Past { past, commission, shown });
+        if old.is_none() && now.len() == 1 {
             let help = "an older name can be compared through a copy: `jaconet compare OLD NEW`";
-            return Err((format!("{} is not in the revision `{revision}`", target.shown), help.to_owned()));
+            return Err((format!("{} is not in the revision `{revision}`", target.name), help.to_owned()));
         }
-        pairs.push(Pair { old: was.then_some(old), new: Some(source.clone()) });
+        pairs.push(Pair { old, new: Some(source.clone()) });
     }
     if new.is_dir() && !new.join(COVER).is_file() {
-        let past = Past::open(new, revision).map_err(|fault| (fault.why, fault.help))?;
-        let kept = |path: &String| path.rsplit('/').next() == Some(COVER) && !new.join(path).is_file();
-        for path in past.below().into_iter().filter(kept) {
-            for Found { source, .. } in of_file(&new.join(&path), &path)? {
-                let Source::Cover(target) = source else { continue };
-                let shown = format!("{} at {revision}", target.name);
-                let old = Source::Past { target, revision: revision.to_owned(), shown };
-                pairs.push(Pair { old: Some(old), new: None });
-            }
+        let past = open(new)?;
+        let gone = |path: &String| path.rsplit('/').next() == Some(COVER) && !new.join(path).is_file();
+        for path in past.below().into_iter().filter(gone) {
+            let shown = format!("{} at {revision}", new.join(&path).display());
+            let old = Source::Past { past: past.clone(), commission: Commission::of(&path), shown };
+            pairs.push(Pair { old: Some(old), new: None });
         }
     }
     Ok(pairs)
 }
 
-/// The designs that a typed name stands for.
+/// The designs that a typed name stands for: reports, or covers as a build finds them.
 fn found(typed: &Path) -> Result<Vec<Found>, Fault> {
-    if !typed.is_dir() {
-        return of_file(typed, "");
+    if typed.extension().is_some_and(|ending| ending == "json") && !typed.is_dir() {
+        return Ok(vec![report(typed, "")]);
     }
-    if typed.join(COVER).is_file() {
-        return of_file(&typed.join(COVER), "");
+    let refused = match roster(&Wish { files: vec![typed.to_owned()], ..Wish::default() }) {
+        Ok(roster) if !roster.targets.is_empty() => {
+            tell(&roster);
+            return Ok(roster.targets.into_iter().map(|target| cover(target, typed)).collect());
+        }
+        Ok(_) => None,
+        Err(refused) => Some(refused),
+    };
+    let below = if typed.is_dir() { Disk::new(typed).list(".") } else { Vec::new() };
+    let reports = below.iter().map(|path| path.trim_start_matches("./")).filter(|path| path.ends_with(REPORT));
+    let reports: Vec<Found> = reports.map(|path| report(&typed.join(path), path)).collect();
+    if !reports.is_empty() {
+        return Ok(reports);
     }
-    let below = Disk::new(typed).list(".");
-    let below = || below.iter().map(|path| path.trim_start_matches("./"));
-    let covers: Vec<&str> = below().filter(|path| path.rsplit('/').next() == Some(COVER)).collect();
-    let reports: Vec<&str> = below().filter(|path| path.ends_with(REPORT)).collect();
-    let chosen = if covers.is_empty() { reports } else { covers };
-    if chosen.is_empty() {
-        let help = format!("a design is a cover file, a folder with a {COVER}, or a built report (STEM{REPORT})");
-        return Err((format!("{} holds neither a cover nor a report", typed.display()), help));
-    }
-    let mut found = Vec::new();
-    for path in chosen {
-        found.extend(of_file(&typed.join(path), path)?);
-    }
-    Ok(found)
+    let help = format!("a design is a cover, a folder with covers, or a built report (STEM{REPORT})");
+    Err(refused.unwrap_or((format!("{} holds neither a cover nor a report", typed.display()), help)))
 }
 
-/// A file may hold several designs: its titles and editions.
-fn of_file(file: &Path, path: &str) -> Result<Vec<Found>, Fault> {
-    let shown = file.display().to_string();
+fn report(file: &Path, path: &str) -> Found {
     let name = file.file_name().and_then(|name| name.to_str()).unwrap_or_default();
-    if file.extension().is_some_and(|ending| ending == "json") {
-        let stem = name.strip_suffix(REPORT).unwrap_or(name).to_owned();
-        let source = Source::Report { path: file.to_owned(), shown };
-        return Ok(vec![Found { path: path.to_owned(), stem, source }]);
-    }
-    let targets = targets(&[file.to_owned()], None);
-    let targets = targets.ok_or_else(|| (format!("{shown} cannot be compared"), String::new()))?;
-    let several = targets.len() > 1;
-    let found = targets.into_iter().map(|target| {
-        let path = if several { format!("{path}#{}", target.stem) } else { path.to_owned() };
-        Found { path, stem: target.stem.clone(), source: Source::Cover(target) }
-    });
-    Ok(found.collect())
+    let stem = name.strip_suffix(REPORT).unwrap_or(name).to_owned();
+    let source = Source::Report { path: file.to_owned(), shown: file.display().to_string() };
+    Found { path: path.to_owned(), stem, source }
+}
+
+/// A file may hold several: its titles and editions.
+fn cover(target: Target, typed: &Path) -> Found {
+    let file = Path::new(&target.shown);
+    let path = file.strip_prefix(typed).unwrap_or(Path::new("")).to_string_lossy().into_owned();
+    let slug = target.commission.listed.as_ref().map_or("", |listed| &listed.slug);
+    let edition = target.commission.edition.as_deref().unwrap_or_default();
+    Found { path: format!("{path}#{slug}#{edition}"), stem: target.stem.clone(), source: Source::Cover(target) }
 }

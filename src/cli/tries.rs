@@ -30,10 +30,15 @@ pub fn run(workshop: &Workshop, targets: &[Target], tries: &[String], form: Form
             }
         }
     };
-    each(jobs, targets, |target| guarded(target, || one(target)), |(told, ())| {
-        told.say();
-        exit = exit.max(told.exit);
-    });
+    each(
+        jobs,
+        targets,
+        |target| guarded(target, || one(target)),
+        |(told, ())| {
+            told.say();
+            exit = exit.max(told.exit);
+        },
+    );
     exit
 }
 

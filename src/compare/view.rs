@@ -3,7 +3,7 @@
 use crate::assets::{Darkroom, Model, Picture};
 use crate::build::{Area, Outline};
 use crate::ground::{MM_PER_INCH, Rect};
-use crate::output::flat_margins;
+use crate::output::{Delivery, OUTPUTS, flat_margins};
 use crate::raster::screen;
 use crate::scene::Scene;
 
@@ -67,22 +67,32 @@ impl Flat {
     /// A flat picture and the report beside it; `None` when they do not belong together.
     pub fn new(picture: Picture, outline: &Outline) -> Option<Flat> {
         let sheet = outline.sheet.as_ref()?;
-        let trim = rect(&sheet.trim);
+        let panels = sheet.panels.iter().map(|panel| (panel.name.clone(), rect(&panel.area))).collect();
+        Flat::of(picture, rect(&sheet.trim), panels)
+    }
+
+    /// A scene as a build would finish it, as fine as another flat.
+    pub fn like(&self, scene: &Scene, darkroom: &Darkroom) -> Option<Flat> {
+        let flat_ppi = self.scale * MM_PER_INCH;
+        let delivery = Delivery { flat_ppi, ..Delivery::default() };
+        let flat = OUTPUTS.iter().find(|output| output.name == "flat")?;
+        let made = (flat.write)(scene, &delivery, darkroom).pop()?;
+        let picture = Picture::open("flat.png", made.bytes.into()).ok()?;
+        let panels = scene.sheet.panels.iter().map(|panel| (panel.name.to_owned(), panel.rect)).collect();
+        Flat::of(picture, scene.sheet.trim, panels)
+    }
+
+    fn of(picture: Picture, trim: Rect, panels: Vec<(String, Rect)>) -> Option<Flat> {
         let scale = picture.ppi()? / MM_PER_INCH;
         let [side, foot] = flat_margins((trim.height() * scale).round() as usize);
         let near =
             |mm: f64, margins: usize, pixels: u32| (mm * scale + margins as f64 - f64::from(pixels)).abs() < CRUMB;
         let fits = near(trim.width(), 2 * side, picture.width()) && near(trim.height(), side + foot, picture.height());
-        let panels: Vec<(String, Rect)> =
-            sheet.panels.iter().map(|panel| (panel.name.clone(), rect(&panel.area))).collect();
         // A report may say anything.
-        let within = |(_, panel): &(String, Rect)| {
-            panel.width() >= 0.0
-                && panel.height() >= 0.0
-                && trim.inflate(1.0, 1.0).union(*panel) == trim.inflate(1.0, 1.0)
-        };
-        let fits = fits && panels.iter().all(within);
-        (fits && picture.model() == Model::Rgb).then_some(Flat { picture, trim, panels, scale, corner: side as f64 })
+        let room = trim.inflate(1.0, 1.0);
+        let within = |panel: &Rect| panel.width() >= 0.0 && panel.height() >= 0.0 && room.union(*panel) == room;
+        let fits = fits && panels.iter().all(|(_, panel)| within(panel)) && picture.model() == Model::Rgb;
+        fits.then_some(Flat { picture, trim, panels, scale, corner: side as f64 })
     }
 
     /// Each pixel is the mean of those it covers.

@@ -49,15 +49,8 @@ pub fn title(findings: &mut Findings, row: &Row) -> Title {
         reading.cell(cell, *count);
         *count += cell.items.len();
     }
-    let Reading { mut draft, slug: stated, overrides, .. } = reading;
-    let slug = match slug::of_row(findings, row, stated, draft.text("title")) {
-        Ok(slug) => {
-            // By it a template finds what a title has in a file of its own: `copy="blurbs/{slug}.md"`.
-            draft.fact(Spanned::new("slug".to_owned(), slug.span), said::text(slug.clone()));
-            slug
-        }
-        Err(spare) => spare,
-    };
+    let Reading { draft, slug: stated, overrides, .. } = reading;
+    let slug = slug::of_row(findings, row, stated, draft.text("title"));
     Title { number: row.number, span: row.span, slug, overrides, tree: draft.tree() }
 }
 

@@ -33,16 +33,16 @@ fn is_apostrophe(letter: char) -> bool {
     matches!(letter, '\'' | '\u{2019}')
 }
 
-/// The slug that a row states, or one made of its title; never empty. One that is neither is told, and stands in.
+/// The slug that a row states, or one made of its title; never empty.
 pub fn of_row(
     findings: &mut Findings,
     row: &Row,
     stated: Option<Spanned<String>>,
     title: Option<Spanned<String>>,
-) -> Result<Spanned<String>, Spanned<String>> {
-    let spare = |span: Span| Err(Spanned::new(format!("row-{}", row.number), span));
+) -> Spanned<String> {
+    let spare = |span: Span| Spanned::new(format!("row-{}", row.number), span);
     if let Some(stated) = stated {
-        let Some(fault) = fault(&stated.value) else { return Ok(stated) };
+        let Some(fault) = fault(&stated.value) else { return stated };
         let help = "a slug names files: letters, digits, - and _, and . within it";
         findings.error(stated.span, format!("{:?} is no slug: {fault}", stated.value), help);
         return spare(stated.span);
@@ -58,7 +58,7 @@ pub fn of_row(
         findings.error(title.span, message, "give the table a column `slug`");
         return spare(title.span);
     }
-    Ok(Spanned::new(made, title.span))
+    Spanned::new(made, title.span)
 }
 
 fn fault(slug: &str) -> Option<String> {

@@ -57,7 +57,6 @@ const TREE: &str = r#"book
   author "B. Author"
   price "EUR" "12"
   quote by="X"
-  fact "slug" "salt"
   price "USD" "14"
   quote "Fine" by="Y"
 format "paperback"
@@ -99,13 +98,13 @@ fn json_says_the_same() {
 fn empty_cells_say_nothing() {
     let (read, findings) = titles("t.csv", "title,isbn,paper,quote,slug\nSalt, ,,\"\n\",\n");
     assert!(findings.is_empty(), "{findings:?}");
-    assert_eq!(written(&read[0]), "book\n  title \"Salt\"\n  fact \"slug\" \"salt\"\n");
+    assert_eq!(written(&read[0]), "book\n  title \"Salt\"\n");
     let (read, _) =
         titles("t.json", "[{\"title\": null, \"isbn\": \"\", \"price\": [], \"slug\": \"a\", \"new\": false}]");
-    assert_eq!(written(&read[0]), "book\n  fact \"slug\" \"a\"\n");
+    assert_eq!(written(&read[0]), "");
     // A column that stands twice continues its list.
     let (read, _) = titles("t.csv", "title,author,author,quote,quote.by,quote,quote.by\nT,A,B,Q,X,,Y\n");
-    let tree = "book\n  title \"T\"\n  author \"A\"\n  quote \"Q\" by=\"X\"\n  fact \"slug\" \"t\"\n  author \"B\"\n  quote by=\"Y\"\n";
+    let tree = "book\n  title \"T\"\n  author \"A\"\n  quote \"Q\" by=\"X\"\n  author \"B\"\n  quote by=\"Y\"\n";
     assert_eq!(written(&read[0]), tree);
 }
 
