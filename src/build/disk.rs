@@ -156,7 +156,7 @@ pub fn walk(place: &Path) -> Vec<String> {
 pub fn covers(place: &Path) -> Vec<String> {
     let mut found = walk(place);
     let is_written = |path: &str| path.split('/').rev().skip(1).any(|folder| folder == OUT);
-    found.retain(|path| path.ends_with(".kdl") && !is_written(path));
+    found.retain(|path| Path::new(path).extension().is_some_and(|end| end == "kdl") && !is_written(path));
     found
 }
 

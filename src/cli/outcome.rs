@@ -8,6 +8,7 @@ use crate::cli::present::{cell, json, summary};
 use crate::cli::say::{self, count, visible};
 use crate::ground::Severity;
 use serde_json::{Value, json};
+use std::fmt::Write as _;
 
 pub struct Outcome {
     pub name: String,
@@ -139,7 +140,7 @@ impl Sums<'_> {
             let first = failed.reasons.first().map_or("", String::as_str);
             let more = failed.reasons.len().saturating_sub(1);
             let more = if more > 0 { format!(" (and {more} more)") } else { String::new() };
-            out += &format!("failed: {}: {first}{more}\n", failed.name);
+            writeln!(out, "failed: {}: {first}{more}", failed.name).expect("a string takes every line");
         }
         say::visible(&out)
     }

@@ -99,7 +99,9 @@ fn lay(under: &[Node], over: &[Node], level: Level) -> Vec<Node> {
         .partition(|group| group.iter().any(|node| !places(&laid, level.key(node), level).is_empty()));
     let (blocks, known): (Vec<_>, Vec<_>) =
         known.into_iter().partition(|group| group.iter().any(|node| level.is_block(node)));
-    known.iter().for_each(|group| lay_group(&mut laid, group, level));
+    for group in &known {
+        lay_group(&mut laid, group, level);
+    }
     let older = laid.len();
     let mut claimed = BTreeSet::new();
     for node in &own {

@@ -165,7 +165,7 @@ fn what_was_used_longest_ago_goes_first_and_no_more_than_must() {
 #[test]
 fn a_store_is_looked_through_after_much_or_after_an_hour() {
     let (_folder, store) = store(100_000);
-    aged(&store, &["a", "b"], &[0; 60_000]);
+    aged(&store, &["a", "b"], &vec![0; 60_000]);
     store.trim();
     assert!(!path(&store, KIND, "a").exists() && path(&store, KIND, "b").exists());
     // Too much lies there, but this process has put in little, and one has just looked.

@@ -38,13 +38,12 @@ impl Level {
         let name = node.name.value.as_str();
         match (self, name) {
             (Level::Top, "book") => Some(Level::Book),
-            (Level::Top, "format" | "deliver") => Some(Level::Words),
+            (Level::Top, "format" | "deliver") | (Level::Names, "style") => Some(Level::Words),
             (Level::Top, "swatches" | "type" | "guides") => Some(Level::Names),
             (Level::Top, "panel") => Some(Level::Panel { spine: first(node) == Some("spine") }),
             (Level::Top, "wrap") => Some(Level::Panel { spine: false }),
             (Level::Top, "part") => Some(Level::Element { spine: false }),
             (Level::Top, "edition") => Some(Level::Top),
-            (Level::Names, "style") => Some(Level::Words),
             (Level::Panel { spine }, _) if is_element(name) => Some(Level::Element { spine }),
             // Inside a group the axes are those of any panel.
             (Level::Element { .. }, _) if is_element(name) => Some(Level::Element { spine: false }),

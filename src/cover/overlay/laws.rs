@@ -17,10 +17,10 @@ fn read(text: &str) -> Tree {
 fn shown(tree: &Tree) -> String {
     fn nodes(all: &[Node]) -> String {
         let shown = |node: &Node| {
-            let values: String = node.values.iter().map(|value| format!(" {}", value.shown())).collect();
-            let properties: String =
-                node.properties.iter().map(|(key, value)| format!(" {}={}", key.value, value.shown())).collect();
-            format!("{}{values}{properties} {{ {} }}", node.name.value, nodes(&node.children))
+            let values = node.values.iter().map(crate::source::Value::shown);
+            let properties = node.properties.iter().map(|(key, value)| format!("{}={}", key.value, value.shown()));
+            let said: Vec<String> = values.chain(properties).collect();
+            format!("{} {} {{ {} }}", node.name.value, said.join(" "), nodes(&node.children))
         };
         all.iter().map(shown).collect::<Vec<_>>().join("; ")
     }
