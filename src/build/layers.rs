@@ -5,7 +5,7 @@ use crate::build::Commission;
 use crate::build::attempt::completed;
 use crate::cover::{judge_drops, overlay, settled, title};
 use crate::ground::{FileId, Findings, Span, Spanned};
-use crate::source::{Datum, Files, Node, Tree, offer, parse};
+use crate::source::{Datum, Files, Node, Tree, Value, offer, parse};
 use std::cell::RefCell;
 
 /// So many files may lie under each other.
@@ -58,6 +58,7 @@ fn laid(reading: Reading<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &
     {
         reading.findings.borrow_mut().extend(listed.fault.clone());
         let title = title(&mut reading.findings.borrow_mut(), row);
+        chain.push(called(&title.slug));
         chain.push(title.tree);
         if let Some(overrides) = &title.overrides {
             let (file, text) = reading.files.read(reading.findings, reading.shelf, overrides)?;
@@ -86,6 +87,20 @@ fn laid(reading: Reading<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &
     let apart = |node: &Node| matches!(node.name.value.as_str(), "series" | "edition");
     let nodes = settled(&tree).nodes.into_iter().filter(|node| !apart(node)).collect();
     Some(Laid { tree: Tree { nodes }, editions, whole })
+}
+
+/// A title's slug as a fact, by which the template finds pictures and copy: `file="art/{slug}.tif"`.
+fn called(slug: &Spanned<String>) -> Tree {
+    let text = |text: &str| Value { datum: Datum::Text(text.to_owned()), unit: None, span: slug.span };
+    let node = |name: &str, values: Vec<Value>, children: Vec<Node>| Node {
+        name: Spanned::new(name.to_owned(), slug.span),
+        values,
+        properties: Vec::new(),
+        children,
+        span: slug.span,
+    };
+    let fact = node("fact", vec![text("slug"), text(&slug.value)], Vec::new());
+    Tree { nodes: vec![node("book", Vec::new(), vec![fact])] }
 }
 
 /// How findings call the facts that are tried out.
