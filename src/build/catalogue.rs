@@ -2,7 +2,7 @@
 
 use crate::assets::{Shelf, ShelfFault};
 use crate::build::commission::ListSheet;
-use crate::build::{Built, Listed, TABLE};
+use crate::build::{Built, Commission, Listed, TABLE};
 use crate::cover::{judge_columns, slugs_twice, title};
 use crate::ground::{Finding, Findings, Spanned};
 use crate::source::{Datum, Files, Node, Reader, Tree, parse, table};
@@ -52,7 +52,7 @@ pub fn catalogue(shelf: &dyn Shelf, path: &str) -> Result<Catalogue, ShelfFault>
     let mut findings = findings.into_inner();
     findings.sort();
     let (template, titles) = catalogue;
-    Ok(Catalogue { told: Built { files, findings, design: None, sheet: None }, template, titles })
+    Ok(Catalogue { told: Built { files, findings, design: None, commission: Commission::of(path) }, template, titles })
 }
 
 /// The template and the table that a catalogue file names.

@@ -1,7 +1,6 @@
 //! Pipeline: the text of a cover becomes a design and its findings, in one workshop kept between builds.
 
 use crate::assets::{Darkroom, Keep, Library, Shelf, ShelfFault, Tally, Work, tidy};
-use crate::build::commission::ListSheet;
 use crate::build::layers::{Reading, TABLE, layers};
 use crate::build::stages::{Tools, design};
 use crate::build::{Commission, Design};
@@ -34,14 +33,14 @@ pub struct Built {
     pub findings: Findings,
     /// `None` when the file could not be read as KDL, so that nothing is known of the cover.
     pub design: Option<Design>,
-    /// The table that the cover is a row of.
-    pub sheet: Option<Arc<ListSheet>>,
+    /// What was asked for.
+    pub commission: Commission,
 }
 
 impl Built {
     /// Row and column of the table, for a place in it.
     pub fn cell(&self, span: Span) -> Option<(usize, Option<&str>)> {
-        self.sheet.as_ref().filter(|_| span.file == TABLE)?.table.cell_at(span)
+        self.commission.listed.as_ref().filter(|_| span.file == TABLE)?.sheet.table.cell_at(span)
     }
 }
 
@@ -103,8 +102,7 @@ pub fn build(workshop: &Workshop, shelf: &dyn Shelf, commission: &Commission) ->
     });
     let mut findings = findings.into_inner();
     findings.sort();
-    let sheet = commission.listed.as_ref().map(|listed| listed.sheet.clone());
-    Ok(Built { files, findings, design, sheet })
+    Ok(Built { files, findings, design, commission: commission.clone() })
 }
 
 fn is_font(path: &str) -> bool {

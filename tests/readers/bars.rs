@@ -1,8 +1,9 @@
 //! Bars: bar codes and add-ons, read from paper at 600 pixels to the inch by two engines that share nothing.
 
 use crate::geometry::{POINTS, example, flat};
-use crate::kit::{Built, ask, cover, examples, series_and_titles, shown};
+use crate::kit::{Built, ask, cover, examples, shown};
 use crate::python::python;
+use crate::titles::series_and_titles;
 
 const PPI: f64 = 600.0;
 

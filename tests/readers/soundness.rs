@@ -1,6 +1,7 @@
 //! Soundness: syntax as qpdf reads it, fonts as poppler lists them.
 
-use crate::kit::{ask, examples, series_and_titles, shown};
+use crate::kit::{ask, examples, shown};
+use crate::titles::series_and_titles;
 
 #[test]
 fn every_press_file_is_sound() {
