@@ -36,7 +36,7 @@ pub fn tidy(shelf: &dyn Shelf, path: &str) -> Result<Tidied, ShelfFault> {
         Err(why) => Layout::None(why),
     };
     findings.sort();
-    Ok(Tidied { built: Built { files, findings, design: None, sheet: None }, layout })
+    Ok(Tidied { built: Built { files, findings, design: None, listed: None }, layout })
 }
 
 /// A text in the one layout, for tests. `None` when it is no KDL; a layout that cannot be given out is empty.
