@@ -40,7 +40,8 @@ pub struct Built {
 
 impl Built {
     /// Row and column of the table: where a place lies in it, and else the title's own row, with the column that the
-    /// place names: `file="art/{plate}.svg"` stands in the template, but what is wrong with it stands under `plate`.
+    /// place names: `file="art/{plate}.svg"` stands in the template, but what is wrong with it stands under `plate`; and
+    /// a file that a cell names is wrong in that cell.
     pub fn cell(&self, span: Span) -> Option<(usize, Option<&str>)> {
         let listed = self.listed.as_ref()?;
         if span.file == TABLE {
@@ -52,6 +53,10 @@ impl Built {
         let speaks = |column: &str| {
             row.cells.iter().find(|cell| cell.column.value == column && !cell.whole.value.trim().is_empty())
         };
+        let path = self.files.path(span.file).unwrap_or_default();
+        if let Some(cell) = row.cells.iter().find(|cell| self.files.resolve(&cell.whole) == path) {
+            return Some((row.number, Some(&cell.column.value)));
+        }
         let named = facts_in(line).into_iter().find_map(speaks);
         Some((row.number, named.map(|cell| cell.column.value.as_str())))
     }
