@@ -53,7 +53,8 @@ impl Followed {
             news.told = Some(match roster(&self.wish) {
                 Ok(mut roster) => {
                     self.known_by = roster.seen.clone();
-                    news.gone = self.exchange(std::mem::take(&mut roster.targets));
+                    let targets = std::mem::take(&mut roster.targets);
+                    news.gone = self.exchange(targets, &|shown| is_faulty(&roster, shown));
                     Ok(roster)
                 }
                 Err(refusal) => {
@@ -65,7 +66,12 @@ impl Followed {
         let concerned = |cover: &Follower| {
             cover.seen.as_ref().is_none_or(|seen| changed.iter().any(|place| seen.0.contains_key(place)))
         };
-        news.due = (0..self.covers.len()).filter(|at| concerned(&self.covers[*at])).collect();
+        let waits = |cover: &Follower| match &news.told {
+            Some(Ok(roster)) => is_faulty(roster, &cover.target.shown),
+            _ => false,
+        };
+        let due = |cover: &Follower| concerned(cover) && !waits(cover);
+        news.due = (0..self.covers.len()).filter(|at| due(&self.covers[*at])).collect();
         news
     }
 
@@ -76,8 +82,9 @@ impl Followed {
         all
     }
 
-    /// Takes the covers as they are now; what a known one looked at is kept when it asks for the same. Says which are gone.
-    fn exchange(&mut self, targets: Vec<Target>) -> Vec<String> {
+    /// Takes the covers as they are now; what a known one looked at is kept when it asks for the same. Those of a file that
+    /// cannot be read at the moment wait. Says which are gone.
+    fn exchange(&mut self, targets: Vec<Target>, waits: &dyn Fn(&str) -> bool) -> Vec<String> {
         let mut old = std::mem::take(&mut self.covers);
         let place = |target: &Target| -> (PathBuf, String) { (target.out.clone(), target.stem.clone()) };
         for target in targets {
@@ -90,10 +97,18 @@ impl Followed {
             }
             self.covers.push(cover);
         }
+        let (waiting, old): (Vec<_>, Vec<_>) = old.into_iter().partition(|cover| waits(&cover.target.shown));
+        // They are built anew as soon as it can be read.
+        self.covers.extend(waiting.into_iter().map(|cover| Follower { seen: None, ..cover }));
         let mut gone: Vec<String> = old.into_iter().map(|cover| cover.target.name).collect();
         gone.sort();
         gone
     }
+}
+
+/// Whether a typed file is a catalogue that has no titles for its errors.
+fn is_faulty(roster: &Roster, shown: &str) -> bool {
+    roster.told.iter().any(|(known, told)| known == shown && told.findings.has_errors())
 }
 
 /// A path as it would be typed from the folder of a cover that looked at it.

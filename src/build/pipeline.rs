@@ -4,6 +4,7 @@ use crate::assets::{Darkroom, Keep, Library, Shelf, ShelfFault, Tally, Work, tid
 use crate::build::layers::{Reading, TABLE, layers};
 use crate::build::stages::{Tools, design};
 use crate::build::{Commission, Design};
+use crate::cover::facts_in;
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
 use crate::source::Files;
 use crate::typeset::{TYPESETTERS, Typesetter};
@@ -38,9 +39,26 @@ pub struct Built {
 }
 
 impl Built {
-    /// Row and column of the table, for a place in it.
+    /// Row and column of the table: where a place lies in it, and else the title's own row, with the column that the
+    /// place names: `file="art/{plate}.svg"` stands in the template, but what is wrong with it stands under `plate`; and
+    /// a file that a cell names is wrong in that cell.
     pub fn cell(&self, span: Span) -> Option<(usize, Option<&str>)> {
-        self.commission.listed.as_ref().filter(|_| span.file == TABLE)?.sheet.table.cell_at(span)
+        let listed = self.commission.listed.as_ref()?;
+        if span.file == TABLE {
+            return listed.sheet.table.cell_at(span);
+        }
+        let row = listed.row()?;
+        let text = self.files.text(span.file).unwrap_or_default();
+        let line = text.get(span.start..span.end).filter(|said| !said.contains('\n')).unwrap_or_default();
+        let speaks = |column: &str| {
+            row.cells.iter().find(|cell| cell.column.value == column && !cell.whole.value.trim().is_empty())
+        };
+        let path = self.files.path(span.file).unwrap_or_default();
+        if let Some(cell) = row.cells.iter().find(|cell| self.files.resolve(&cell.whole) == path) {
+            return Some((row.number, Some(&cell.column.value)));
+        }
+        let named = facts_in(line).into_iter().find_map(speaks);
+        Some((row.number, named.map(|cell| cell.column.value.as_str())))
     }
 }
 
