@@ -1,10 +1,12 @@
 //! Follow: the covers of a watch: which of them a change concerns, which appear and which vanish.
 
 use crate::build::known::request;
-use crate::build::roster::Refusal;
-use crate::build::{Roster, Seen, Target, Wish, roster};
+use crate::build::roster::{Refusal, sought};
+use crate::build::sights::Sights;
+use crate::build::{Roster, Seen, Target, Wish};
 use crate::ground::Digest;
-use std::path::{Path, PathBuf};
+use std::collections::BTreeMap;
+use std::path::PathBuf;
 
 pub struct Followed {
     wish: Wish,
@@ -33,12 +35,11 @@ pub struct News {
 
 /// Begins with all covers due.
 pub fn follow(wish: Wish) -> Result<(Followed, News), Refusal> {
-    let mut roster = roster(&wish)?;
-    let targets = std::mem::take(&mut roster.targets);
-    let covers: Vec<Follower> = targets.into_iter().map(follower).collect();
+    let (known_by, roster) = sought(&wish);
+    let mut roster = roster?;
+    let covers: Vec<Follower> = std::mem::take(&mut roster.targets).into_iter().map(follower).collect();
     let due = (0..covers.len()).collect();
-    let followed = Followed { wish, known_by: roster.seen.clone(), covers };
-    Ok((followed, News { due, told: Some(Ok(roster)), ..News::default() }))
+    Ok((Followed { wish, known_by, covers }, News { due, told: Some(Ok(roster)), ..News::default() }))
 }
 
 fn follower(target: Target) -> Follower {
@@ -50,15 +51,16 @@ impl Followed {
     pub fn hear(&mut self, changed: &[PathBuf]) -> News {
         let mut news = News::default();
         if changed.iter().any(|place| self.known_by.0.contains_key(place)) {
-            news.told = Some(match roster(&self.wish) {
+            let (seen, roster) = sought(&self.wish);
+            news.told = Some(match roster {
                 Ok(mut roster) => {
-                    self.known_by = roster.seen.clone();
-                    let targets = std::mem::take(&mut roster.targets);
-                    news.gone = self.exchange(targets, &|shown| is_faulty(&roster, shown));
+                    self.known_by = seen;
+                    news.gone = self.exchange(&mut roster);
                     Ok(roster)
                 }
                 Err(refusal) => {
                     self.known_by = self.known_by.again();
+                    self.known_by.0.extend(seen.0);
                     Err(refusal)
                 }
             });
@@ -76,31 +78,33 @@ impl Followed {
     }
 
     /// Everything that a change could concern.
-    pub fn seen(&self) -> Seen {
-        let mut all = self.known_by.clone();
-        self.covers.iter().filter_map(|cover| cover.seen.as_ref()).for_each(|seen| all.join(seen));
+    pub fn sights(&self) -> Sights {
+        let mut all = Sights::default();
+        all.add(&self.known_by);
+        self.covers.iter().filter_map(|cover| cover.seen.as_ref()).for_each(|seen| all.add(seen));
         all
     }
 
-    /// Takes the covers as they are now; what a known one looked at is kept when it asks for the same. Those of a file that
-    /// cannot be read at the moment wait. Says which are gone.
-    fn exchange(&mut self, targets: Vec<Target>, waits: &dyn Fn(&str) -> bool) -> Vec<String> {
-        let mut old = std::mem::take(&mut self.covers);
-        let place = |target: &Target| -> (PathBuf, String) { (target.out.clone(), target.stem.clone()) };
-        for target in targets {
+    /// Takes the covers as they are now; what a known one looked at is kept when it asks for the same. Says which are
+    /// gone: not those of a catalogue that has errors, which says nothing of its titles.
+    fn exchange(&mut self, roster: &mut Roster) -> Vec<String> {
+        let place = |target: &Target| (target.out.clone(), target.stem.clone());
+        let old = std::mem::take(&mut self.covers).into_iter();
+        let mut old: BTreeMap<_, _> = old.map(|cover| (place(&cover.target), cover)).collect();
+        for target in std::mem::take(&mut roster.targets) {
             let mut cover = follower(target);
-            if let Some(at) = old.iter().position(|known| place(&known.target) == place(&cover.target)) {
-                let known = old.swap_remove(at);
-                if known.request == cover.request {
-                    cover.seen = known.seen;
-                }
+            if let Some(known) = old.remove(&place(&cover.target))
+                && known.request == cover.request
+            {
+                cover.seen = known.seen;
             }
             self.covers.push(cover);
         }
-        let (waiting, old): (Vec<_>, Vec<_>) = old.into_iter().partition(|cover| waits(&cover.target.shown));
+        let (waiting, gone): (Vec<_>, Vec<_>) =
+            old.into_values().partition(|cover| is_faulty(roster, &cover.target.shown));
         // They are built anew as soon as it can be read.
         self.covers.extend(waiting.into_iter().map(|cover| Follower { seen: None, ..cover }));
-        let mut gone: Vec<String> = old.into_iter().map(|cover| cover.target.name).collect();
+        let mut gone: Vec<String> = gone.into_iter().map(|cover| cover.target.name).collect();
         gone.sort();
         gone
     }
@@ -109,10 +113,4 @@ impl Followed {
 /// Whether a typed file is a catalogue that has no titles for its errors.
 fn is_faulty(roster: &Roster, shown: &str) -> bool {
     roster.told.iter().any(|(known, told)| known == shown && told.findings.has_errors())
-}
-
-/// A path as it would be typed from the folder of a cover that looked at it.
-pub fn shown(place: &Path, covers: &[Follower]) -> String {
-    let within = covers.iter().find_map(|cover| place.strip_prefix(&cover.target.folder).ok());
-    within.unwrap_or(place).display().to_string()
 }

@@ -2,7 +2,8 @@
 #![expect(clippy::disallowed_methods, reason = "it plays the editor, and must give up some day")]
 
 use crate::assets::Shelf as _;
-use crate::build::{Disk, Seen, Wake, watch};
+use crate::build::sights::Sights;
+use crate::build::{Disk, Wake, watch};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread::JoinHandle;
@@ -68,12 +69,14 @@ impl Drop for Watched {
     }
 }
 
-fn look(book: &Path) -> (Option<String>, Seen) {
+fn look(book: &Path) -> (Option<String>, Sights) {
     let disk = Disk::new(book);
     let text = |name: &str| disk.read(name).ok().map(|bytes| String::from_utf8_lossy(&bytes).into_owned());
     let fonts = disk.list("fonts").len();
     let held = text("cover.kdl").map(|cover| cover + &text("art/key.png").unwrap_or_default() + &"f".repeat(fonts));
-    (held, disk.seen())
+    let mut sights = Sights::default();
+    sights.add(&disk.seen());
+    (held, sights)
 }
 
 #[test]
