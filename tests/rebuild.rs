@@ -47,7 +47,10 @@ fn a_commit_builds_what_it_touches_and_nothing_else() {
         }
         assert_eq!(before.keys().collect::<Vec<_>>(), after.keys().collect::<Vec<_>>());
         let count = wanted.len();
-        assert!(told.contains(&format!("5 covers: {count} built, {} unchanged, 0 failed", 5 - count)), "{file}: {told}");
+        assert!(
+            told.contains(&format!("5 covers: {count} built, {} unchanged, 0 failed", 5 - count)),
+            "{file}: {told}"
+        );
         // The list of inputs and `git` agree on whether there was anything to build.
         let inputs = std::fs::read_to_string(root.join("built/inputs.sha256")).expect("a list");
         let changed = git(root, &["diff", "--name-only", "HEAD~1"]);

@@ -1,5 +1,8 @@
 //! Plain: a place as one would type it from the folder where the command was typed.
-#![expect(clippy::disallowed_methods, reason = "what `..` means after a link, the disk knows; nothing built depends on it")]
+#![expect(
+    clippy::disallowed_methods,
+    reason = "what `..` means after a link, the disk knows; nothing built depends on it"
+)]
 
 use std::path::{Component, Path, PathBuf};
 

@@ -113,11 +113,7 @@ fn quiet(wakes: &Receiver<Wake>) -> Wake {
 
 /// Every folder is armed anew: one that was replaced by another of its name is no longer watched. A folder may come or go
 /// between its being looked up and its being armed; then all are looked up again. False if that has no end.
-fn arm(
-    watcher: &mut RecommendedWatcher,
-    armed: &mut BTreeSet<PathBuf>,
-    sights: &Sights,
-) -> Result<bool, String> {
+fn arm(watcher: &mut RecommendedWatcher, armed: &mut BTreeSet<PathBuf>, sights: &Sights) -> Result<bool, String> {
     let mut wanted = sights.folders();
     for _ in 0..ATTEMPTS {
         for folder in armed.iter() {

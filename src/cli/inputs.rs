@@ -51,7 +51,8 @@ pub fn run(args: &InputsArgs) -> Exit {
     let all: Vec<Places> =
         roster.targets.iter().zip(&all).map(|(target, seen)| whole(target, seen, &known_by)).collect();
     if args.report == Summary::Json {
-        let covers: Vec<Value> = roster.targets.iter().zip(&all).map(|(target, places)| cover(target, places)).collect();
+        let covers: Vec<Value> =
+            roster.targets.iter().zip(&all).map(|(target, places)| cover(target, places)).collect();
         let told = json!({ "covers": covers, "known-by": object(&known_by) });
         say::out(&format!("{told:#}\n"));
         return exit;
