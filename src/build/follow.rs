@@ -1,4 +1,5 @@
 //! Follow: the covers of a watch: which of them a change concerns, which appear and which vanish.
+#![cfg_attr(test, expect(clippy::disallowed_methods, reason = "its tests play the author, who has files"))]
 
 use crate::build::known::request;
 use crate::build::roster::{Refusal, sought};
@@ -72,8 +73,17 @@ impl Followed {
             Some(Ok(roster)) => is_faulty(roster, &cover.target.shown),
             _ => false,
         };
-        let due = |cover: &Follower| concerned(cover) && !waits(cover);
-        news.due = (0..self.covers.len()).filter(|at| due(&self.covers[*at])).collect();
+        for (at, cover) in self.covers.iter_mut().enumerate() {
+            if !concerned(cover) {
+                continue;
+            }
+            if waits(cover) {
+                // What is in the way is told once; as it stands now it calls for nothing more.
+                cover.seen = cover.seen.as_ref().map(Seen::again);
+            } else {
+                news.due.push(at);
+            }
+        }
         news
     }
 
@@ -102,8 +112,7 @@ impl Followed {
         }
         let (waiting, gone): (Vec<_>, Vec<_>) =
             old.into_values().partition(|cover| is_faulty(roster, &cover.target.shown));
-        // They are built anew as soon as it can be read.
-        self.covers.extend(waiting.into_iter().map(|cover| Follower { seen: None, ..cover }));
+        self.covers.extend(waiting);
         let mut gone: Vec<String> = gone.into_iter().map(|cover| cover.target.name).collect();
         gone.sort();
         gone
@@ -113,4 +122,115 @@ impl Followed {
 /// Whether a typed file is a catalogue that has no titles for its errors.
 fn is_faulty(roster: &Roster, shown: &str) -> bool {
     roster.told.iter().any(|(known, told)| known == shown && told.findings.has_errors())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::assets::Shelf as _;
+    use crate::build::{Disk, write_new};
+
+    const COVER: &str =
+        "series \"../series.kdl\"\nbook { title \"T\"; pages 100 }\nformat paperback { trim 120 180 }\n";
+    const TABLE: &str = "title,pages\nA,100\nB,100\nC,100\n";
+
+    struct Home(tempfile::TempDir);
+
+    impl Home {
+        fn put(&self, name: &str, text: &str) {
+            let path = self.0.path().join(name);
+            let _ = std::fs::remove_file(&path);
+            write_new(&path, text.as_bytes()).expect("writes");
+        }
+
+        fn follow(&self, typed: &str) -> Followed {
+            let files = vec![self.0.path().join(typed)];
+            let (mut followed, news) = follow(Wish { files, ..Wish::default() }).expect("there are covers");
+            build(&mut followed, &news);
+            followed
+        }
+
+        /// What a change of these means, as far as it is told: covers due, and gone.
+        fn hear(&self, followed: &mut Followed, names: &[&str]) -> (Vec<String>, Vec<String>) {
+            let changed: Vec<PathBuf> = names.iter().map(|name| self.0.path().join(name)).collect();
+            let news = followed.hear(&changed);
+            build(followed, &news);
+            let due = news.due.iter().map(|at| followed.covers[*at].target.stem.clone()).collect();
+            (due, news.gone)
+        }
+    }
+
+    /// As far as a watch goes: every cover that is due looks at its file and its blurb.
+    fn build(followed: &mut Followed, news: &News) {
+        for at in &news.due {
+            let target = &followed.covers[*at].target;
+            let disk = Disk::new(&target.folder);
+            let _ = (disk.read(&target.commission.path), disk.read(&format!("{}.md", target.stem)));
+            followed.covers[*at].seen = Some(disk.seen());
+        }
+    }
+
+    fn named(due: &[&str]) -> (Vec<String>, Vec<String>) {
+        (due.iter().map(|name| (*name).to_owned()).collect(), Vec::new())
+    }
+
+    fn list() -> Home {
+        let home = Home(tempfile::tempdir().expect("a temporary folder"));
+        home.put("catalogue.kdl", "catalogue { template \"template.kdl\"; titles \"titles.csv\" }\n");
+        home.put("template.kdl", "format paperback { trim 120 180 }\n");
+        home.put("titles.csv", TABLE);
+        home
+    }
+
+    #[test]
+    fn a_row_is_a_cover() {
+        let home = list();
+        let mut followed = home.follow("catalogue.kdl");
+        assert_eq!(home.hear(&mut followed, &["b.md"]), named(&["b"]));
+        assert_eq!(home.hear(&mut followed, &["other.md"]), named(&[]));
+        assert_eq!(home.hear(&mut followed, &["titles.csv"]), named(&[]));
+        home.put("titles.csv", "title,pages\nA,100\nC,100\nD,100\n");
+        let (due, gone) = home.hear(&mut followed, &["titles.csv"]);
+        assert_eq!((due.as_slice(), gone.as_slice()), (&["d".to_owned()][..], &["b".to_owned()][..]));
+        assert_eq!(home.hear(&mut followed, &["template.kdl"]), named(&["a", "c", "d"]));
+    }
+
+    #[test]
+    fn a_faulty_table_says_nothing_of_its_titles() {
+        let home = list();
+        let mut followed = home.follow("");
+        home.put("titles.csv", "title,pages\n\"A,100\n");
+        assert_eq!(home.hear(&mut followed, &["titles.csv"]), named(&[]));
+        assert_eq!(home.hear(&mut followed, &["b.md"]), named(&["b"]));
+        home.put("titles.csv", &TABLE.replace("C,100", "C,101"));
+        assert_eq!(home.hear(&mut followed, &["titles.csv"]), named(&["c"]));
+    }
+
+    /// The table that a catalogue names anew is followed even while it lacks the title that was asked for.
+    #[test]
+    fn what_a_refused_roster_looked_at_is_awaited() {
+        let home = list();
+        let files = vec![home.0.path().to_owned()];
+        let wish = Wish { files, titles: vec!["b".to_owned()], ..Wish::default() };
+        let (mut followed, news) = follow(wish).expect("there is the title");
+        build(&mut followed, &news);
+        home.put("other.csv", "title,pages\nX,100\n");
+        home.put("catalogue.kdl", "catalogue { template \"template.kdl\"; titles \"other.csv\" }\n");
+        assert_eq!(home.hear(&mut followed, &["catalogue.kdl"]), named(&[]));
+        home.put("other.csv", "title,pages\nB,102\n");
+        assert_eq!(home.hear(&mut followed, &["other.csv"]), named(&["b"]));
+    }
+
+    #[test]
+    fn covers_of_a_series_appear_and_vanish() {
+        let home = Home(tempfile::tempdir().expect("a temporary folder"));
+        home.put("series.kdl", "press coated\n");
+        home.put("one/cover.kdl", COVER);
+        let mut followed = home.follow("series.kdl");
+        home.put("two/cover.kdl", COVER);
+        assert_eq!(home.hear(&mut followed, &[""]), named(&["two"]));
+        std::fs::remove_dir_all(home.0.path().join("one")).expect("removes");
+        let (due, gone) = home.hear(&mut followed, &["", "one/cover.kdl"]);
+        assert_eq!((due.len(), gone.len()), (0, 1), "{due:?}, {gone:?}");
+    }
 }

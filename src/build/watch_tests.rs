@@ -148,3 +148,19 @@ fn the_same_content_is_no_change() {
     // The very next turn is the change: what came before it called for none.
     assert_eq!(watched.turns.recv_timeout(DEADLINE), Ok((Some("end+key".to_owned()), vec!["cover.kdl".to_owned()])));
 }
+
+/// Right after a turn the watch looks up its folders and arms them: a folder that is made just then is the trap.
+#[test]
+fn folders_may_come_and_go_at_any_moment() {
+    let watched = Watched::start();
+    watched.finds(Some("one+key"));
+    for round in 0..120 {
+        std::fs::create_dir(watched.path("fonts")).expect("a folder");
+        // Now and then the watch has time to arm the folder that holds nothing yet.
+        (0..round * 4000).for_each(|number| _ = std::hint::black_box(number));
+        std::fs::write(watched.path("fonts/a.ttf"), "font").expect("writes");
+        watched.finds(Some("one+keyf"));
+        std::fs::remove_dir_all(watched.path("fonts")).expect("removes");
+        watched.finds(Some("one+key"));
+    }
+}
