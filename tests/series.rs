@@ -23,7 +23,9 @@ struct Shelf(tempfile::TempDir);
 impl Shelf {
     fn of(files: &[(&str, &str)]) -> Shelf {
         let shelf = Shelf(tempfile::tempdir().expect("a temporary folder"));
-        files.iter().for_each(|(path, text)| shelf.write(path, text));
+        for (path, text) in files {
+            shelf.write(path, text);
+        }
         shelf
     }
 

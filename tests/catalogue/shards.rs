@@ -85,13 +85,10 @@ fn the_lines_of_the_page_make_the_whole() {
     let shell = |line: &str, part: u32| {
         let path = std::env::var_os("PATH").unwrap_or_default();
         let path = std::env::join_paths([binary.clone()].into_iter().chain(std::env::split_paths(&path)));
-        let mut command = house.command();
-        let program = command.get_current_dir().expect("it has one").to_owned();
         let mut shell = std::process::Command::new("sh");
-        shell.current_dir(program).env("PATH", path.expect("no colon within")).arg("-ec").arg(line);
+        shell.current_dir(house.folder()).env("PATH", path.expect("no colon within")).arg("-ec").arg(line);
         shell.env("PART", part.to_string()).env("PARTS", "5").env("JACONET_STORE", ".store");
         shell.env("SLURM_ARRAY_TASK_ID", part.to_string()).env("SLURM_ARRAY_TASK_COUNT", "5");
-        command.env_clear();
         let output = shell.output().expect("there is a shell");
         assert!(output.status.success(), "{line}: {}", String::from_utf8_lossy(&output.stderr));
     };
@@ -100,15 +97,15 @@ fn the_lines_of_the_page_make_the_whole() {
         [plain, part, parts, array, matrix, join] => (plain, [part, parts, array], matrix, join),
         other => panic!("{other:#?}"),
     };
-    let join_up = || std::fs::remove_dir_all(house.folder().join("build")).expect("was written");
+    let clear = || std::fs::remove_dir_all(house.folder().join("build")).expect("was written");
     (1..=5).for_each(|part| shell(plain, part));
     assert!(whole == house.files("build"), "into one folder");
-    join_up();
+    clear();
     (1..=5).for_each(|part| shell(&format!("unset PART PARTS\n{}\n{}\n{}", array[0], array[1], array[2]), part));
     assert!(whole == house.files("build"), "an array job");
     assert!(house.folder().join("build-5.json").is_file());
     (1..=5).for_each(|part| std::fs::remove_file(house.folder().join(format!("build-{part}.json"))).expect("is there"));
-    join_up();
+    clear();
     (1..=5).for_each(|part| shell(matrix, part));
     shell(join, 0);
     assert!(whole == house.files("build"), "a build matrix");
