@@ -32,9 +32,9 @@ fn every_row_is_a_cover_of_its_own() {
             .as_f64()
             .expect("a height")
     };
-    // A line of the style with a leading of 16 pt stands taller than one of 11, of which two stand here.
-    let lines = sizes(LEDGER) / sizes("salt");
-    assert!((lines - 2.0 * 11.0 / 16.0).abs() < 0.1, "{lines}");
+    // Too long for one line of 14 pt, the title stands in one of 9 pt.
+    let sizes = sizes(LEDGER) / sizes("salt");
+    assert!((sizes - 9.0 / 14.0).abs() < 0.01, "{sizes}");
     // 2 × 0.3 mm of stock and 100 or 112 leaves of 0.12 mm.
     for (slug, spine) in [("salt", 12.6), ("noon", 14.04)] {
         let width = report(slug)["sheet"]["panels"][1]["width"].as_f64().expect("a width");
@@ -96,6 +96,8 @@ fn titles_are_picked_by_slug() {
     let (exit, _, error) = house.run("build . --title slat");
     assert!(exit == 2 && error.contains("no catalogue here has a title `slat`"), "{error}");
     assert!(error.contains("did you mean `salt`?"), "{error}");
+    let (exit, _, error) = house.run("build titles.csv");
+    assert!(exit == 2 && error.contains("titles.csv is a table, not a cover"), "{error}");
 }
 
 #[test]
@@ -152,9 +154,32 @@ fn the_other_commands_take_catalogues() {
     let (exit, out, _) = house.run("measure . --title noon --json");
     let told: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
     assert_eq!((exit, &told[0]["name"]), (0, &"noon".into()), "{told:#}");
-    let (exit, out, error) = house.run("shelf . --out shelf.png");
-    assert!(exit == 0 && house.folder().join("shelf.png").is_file(), "{out}{error}");
+    let (exit, out, error) = house.run("shelf . --out shown/shelf.png");
+    assert!(exit == 0 && house.files("shown").contains_key("shelf.png"), "{out}{error}");
     let (exit, out, error) = house.run("tidy catalogue.kdl");
     assert_eq!((exit, error.as_str()), (0, ""), "{out}");
     assert_eq!(house.build(".").1["built"], 4);
+}
+
+#[test]
+fn the_page_on_catalogues_shows_one_that_builds() {
+    let page = include_str!("../src/cli/topics/catalogue.txt");
+    let block = |first: &str| {
+        let block = page.split("\n\n").find(|block| block.starts_with(&format!("    {first}"))).expect("is shown");
+        block.lines().map(|line| line.trim_start_matches("    ").to_owned() + "\n").collect::<String>()
+    };
+    let house = House::new();
+    house.write("catalogue.kdl", block("catalogue {"));
+    house.write("titles.csv", block("title,"));
+    house.write("overrides/tin-orchard.kdl", "panel front { text title { top 40 } }\n");
+    let (exit, told) = house.build(".");
+    assert_eq!((exit, names(&told, "built")), (0, ["salt-and-lanterns", "the-tin-orchard"].map(String::from).into()));
+    let notes: Vec<_> = told["covers"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .filter_map(|cover| cover["findings"].as_array())
+        .flatten()
+        .collect();
+    assert!(notes.is_empty(), "{notes:#?}");
 }

@@ -233,4 +233,28 @@ mod tests {
         let (due, gone) = home.hear(&mut followed, &["", "one/cover.kdl"]);
         assert_eq!((due.len(), gone.len()), (0, 1), "{due:?}, {gone:?}");
     }
+
+    #[test]
+    fn the_titles_of_a_catalogue_wait_while_its_template_is_half_written() {
+        const TEMPLATE: &str = "book { pages 100 }\nformat paperback { trim 120 180 }\n";
+        let home = tempfile::tempdir().expect("a temporary folder");
+        let path = |name: &str| home.path().join(name);
+        let write = |name: &str, text: &str| crate::build::write(&path(name), text.as_bytes()).expect("writes");
+        let catalogue = b"catalogue { template \"t.kdl\"; titles \"t.csv\" }\n";
+        write_new(&path("catalogue.kdl"), catalogue).expect("writes");
+        write("t.kdl", TEMPLATE);
+        write("t.csv", "title\nA\nB\n");
+        let wish = Wish { files: vec![home.path().to_owned()], ..Wish::default() };
+        let (mut followed, first) = follow(wish).expect("there are covers");
+        assert_eq!(first.due, [0, 1]);
+        write("t.kdl", "book { pages 10pt }\n");
+        let news = followed.hear(&[path("t.kdl")]);
+        assert!(news.due.is_empty() && news.gone.is_empty() && followed.covers.len() == 2);
+        assert!(news.told.is_some_and(|told| told.is_ok_and(|roster| is_faulty(&roster, &roster.told[0].0))));
+        write("t.kdl", TEMPLATE);
+        assert_eq!(followed.hear(&[path("t.kdl")]).due, [0, 1]);
+        write("t.csv", "title\nB\n");
+        let news = followed.hear(&[path("t.csv")]);
+        assert_eq!((news.gone, followed.covers.len()), (vec!["a".to_owned()], 1));
+    }
 }

@@ -116,6 +116,10 @@ impl Shard {
 
 /// Adds what a file stands for.
 fn add(roster: &mut Roster, wish: &Wish, path: &Path) -> Result<(), Refusal> {
+    if path.extension().is_some_and(|end| end.eq_ignore_ascii_case("csv") || end.eq_ignore_ascii_case("json")) {
+        let help = "name the catalogue file that names the table; see `jaconet explain catalogue`";
+        return Err((format!("{} is a table, not a cover", path.display()), help.to_owned()));
+    }
     let base = target(path, wish)?;
     let disk = Disk::new(&base.folder);
     let tree = read(&disk, &base.commission.path);
