@@ -9,6 +9,9 @@ use std::fmt::{self, Write as _};
 
 /// Nobody reads more at once.
 const SHOWN: usize = 60;
+/// A line longer than this, such as a whole table of JSON, is told by its number alone. The drawer indents by a width of
+/// 16 bits and knows no other.
+const LINE: usize = 500;
 
 /// Every finding with its line, then one line that sums them up.
 pub fn text(shown: &str, built: &Built, colourful: bool) -> String {
@@ -97,15 +100,27 @@ impl Seen {
         let end = text.ceil_char_boundary(finding.span.end.max(start));
         // What concerns the whole file points nowhere in it.
         let label = (end > start).then(|| LabeledSpan::new(None, start, end - start));
+        let label = label.filter(|_| around(&text, start, end).lines().all(|line| line.len() <= LINE));
+        let name = match built.files.line_column(finding.span) {
+            Some((line, column)) if end > start && label.is_none() => format!("{name}:{line}:{column}"),
+            _ => name,
+        };
         Seen {
             message: visible(&(cell(built, finding) + &finding.message)),
             help: finding.help.as_deref().map(visible),
             rule: finding.rule,
             severity: finding.severity,
-            source: NamedSource::new(visible(&name), shape_kept(&text)),
+            source: NamedSource::new(visible(&name), label.as_ref().map_or_else(String::new, |_| shape_kept(&text))),
             label,
         }
     }
+}
+
+/// The lines of a place, the one before and the one after: what the drawer shows.
+fn around(text: &str, start: usize, end: usize) -> &str {
+    let before = text[..start].rmatch_indices('\n').nth(1).map_or(0, |(at, _)| at + 1);
+    let after = text[end..].match_indices('\n').nth(1).map_or(text.len(), |(at, _)| end + at);
+    &text[before..after]
 }
 
 /// The text with its control letters blanked, byte for byte, so that places stay where they are.
@@ -177,6 +192,17 @@ mod tests {
         assert!(!said.contains('\u{1b}') && text("a/cover.kdl", &built, true).contains('\u{1b}'));
         assert_eq!(summary("a/cover.kdl", &built), "a/cover.kdl: 1 error\n");
         assert_eq!(json("a/cover.kdl", &built)["findings"][0]["column"], 11);
+    }
+
+    #[test]
+    fn a_line_too_long_to_show_is_told_by_its_number() {
+        for blanks in [LINE, 70_000] {
+            let built = built(format!("book {{\n{} pages 10pt\n}}\n", " ".repeat(blanks)).as_bytes());
+            let said = text("a/cover.kdl", &built, false);
+            let place = format!("error: a/cover.kdl:2:{}: `10pt` is no number", blanks + 8);
+            assert!(said.contains(&place), "{said}");
+            assert!(said.lines().all(|line| line.len() < LINE), "{said}");
+        }
     }
 
     #[test]
