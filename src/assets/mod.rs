@@ -18,7 +18,7 @@ mod work;
 pub use darkroom::{Art, Darkroom};
 pub use difference::difference;
 pub use drawing::{Drawing, Drawn, Tint};
-pub use font::Font;
+pub use font::{Font, FontFault};
 pub use glyph::Glyph;
 pub use keep::Keep;
 pub use library::Library;

@@ -1,6 +1,6 @@
 //! Pipeline: the text of a cover becomes a design and its findings, in one workshop kept between builds.
 
-use crate::assets::{Darkroom, Keep, Library, Shelf, ShelfFault, Tally, Work, tidy};
+use crate::assets::{Darkroom, FontFault, Keep, Library, Shelf, ShelfFault, Tally, Work, tidy};
 use crate::build::layers::{Reading, TABLE, layers};
 use crate::build::stages::{Tools, design};
 use crate::build::{Commission, Design};
@@ -15,9 +15,15 @@ use std::sync::Arc;
 /// What is dear, kept between builds and shared between threads.
 pub struct Workshop {
     pub darkroom: Darkroom,
-    typesetters: Memo<Typesetter>,
+    faces: Memo<Faces>,
     tally: Arc<Tally>,
     keep: Option<Arc<dyn Keep>>,
+}
+
+/// The fonts of a cover, and which of them are none: told of every cover, however many share them.
+struct Faces {
+    typesetter: Typesetter,
+    faults: Vec<(String, FontFault)>,
 }
 
 /// Remembers for as long as it lives, and keeps nothing beyond.
@@ -67,7 +73,7 @@ impl Workshop {
     pub fn new(keep: Option<Arc<dyn Keep>>) -> Workshop {
         let tally = Arc::<Tally>::default();
         let darkroom = Darkroom::new(keep.clone(), tally.clone());
-        Workshop { darkroom, typesetters: Memo::bounded(TYPESETTERS, |_| 1), tally, keep }
+        Workshop { darkroom, faces: Memo::bounded(TYPESETTERS, |_| 1), tally, keep }
     }
 
     /// What was made so far, all covers together.
@@ -77,7 +83,7 @@ impl Workshop {
 
     /// The bundled fonts and those of the `fonts` folders beside the files of the cover; opened once for as long as they
     /// stay the same.
-    fn typesetter(&self, findings: &RefCell<Findings>, files: &Files, shelf: &dyn Shelf) -> Arc<Typesetter> {
+    fn faces(&self, findings: &RefCell<Findings>, files: &Files, shelf: &dyn Shelf) -> Arc<Faces> {
         let warn = |path: &str, why: String| {
             let message = format!("the font `{path}` is left out: {why}");
             let finding = Finding::new(Severity::Warning, "file", Span::new(FileId(0), 0..0), message);
@@ -93,18 +99,19 @@ impl Workshop {
         }
         let parts: Vec<&[u8]> = fonts.iter().flat_map(|(path, bytes)| [path.as_bytes(), bytes]).collect();
         let key = Digest::of_all(&parts);
-        let made = self.typesetters.get_or(key, || {
+        let made = self.faces.get_or(key, || {
             let (library, faults) = Library::open(&fonts);
-            for (path, fault) in faults {
-                warn(&path, fault.0);
-            }
-            let typesetter = Typesetter::new(Arc::new(library), self.tally.clone());
-            Ok::<_, Infallible>(typesetter.keeping(self.keep.clone(), key))
+            let typesetter = Typesetter::new(Arc::new(library), self.tally.clone()).keeping(self.keep.clone(), key);
+            Ok::<_, Infallible>(Faces { typesetter, faults })
         });
-        match made {
-            Ok(typesetter) => typesetter,
+        let faces = match made {
+            Ok(faces) => faces,
             Err(never) => match never {},
+        };
+        for (path, fault) in &faces.faults {
+            warn(path, fault.0.clone());
         }
+        faces
     }
 }
 
@@ -114,8 +121,8 @@ pub fn build(workshop: &Workshop, shelf: &dyn Shelf, commission: &Commission) ->
     let findings = RefCell::new(Findings::default());
     let laid = layers(Reading { shelf, files: &files, findings: &findings }, commission)?;
     let design = laid.and_then(|laid| {
-        let typesetter = workshop.typesetter(&findings, &files, shelf);
-        let tools = Tools { findings: &findings, files: &files, shelf, workshop, typesetter: &typesetter };
+        let faces = workshop.faces(&findings, &files, shelf);
+        let tools = Tools { findings: &findings, files: &files, shelf, workshop, typesetter: &faces.typesetter };
         design(&tools, &laid.tree)
     });
     let mut findings = findings.into_inner();
@@ -156,6 +163,16 @@ mod tests {
     #[test]
     fn an_empty_file_is_an_error() {
         assert_eq!(told(b"// nothing yet\n"), [("the file says nothing".to_owned(), Some((1, 1)))]);
+    }
+
+    #[test]
+    fn a_font_that_is_none_is_told_of_every_cover() {
+        let shelf = MapShelf::default().with("cover.kdl", *b"book { pages 100 }").with("fonts/a.ttf", *b"no font");
+        let workshop = Workshop::default();
+        for _ in 0..2 {
+            let built = build(&workshop, &shelf, &Commission::of("cover.kdl")).expect("the cover is there");
+            assert!(built.findings.iter().any(|finding| finding.message.contains("`fonts/a.ttf` is left out")));
+        }
     }
 
     #[test]
