@@ -3,12 +3,12 @@
 use crate::assets::Darkroom;
 use crate::build::marked::marked;
 use crate::build::report::{Output, report};
-use crate::build::write::{WriteFault, withdraw, write};
+use crate::build::write::{WriteFault, same, withdraw, write};
 use crate::build::{Built, Store, Target};
 use crate::ground::Digest;
 use crate::output::{Delivery, Made, OUTPUTS};
 use crate::scene::Surround;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// What is wanted of a build.
 #[derive(Clone, Debug, Default)]
@@ -63,8 +63,13 @@ pub fn deliver(
     if built.findings.has_errors() && withdraw(&press)? {
         delivered.withdrawn = Some(press);
     }
+    let own: Vec<&str> = inputs.iter().map(|(input, _)| input.as_str()).collect();
     let mut keep = |name: String, bytes: &[u8]| {
         let path = out.join(&name);
+        if reads(target, &own, &path) {
+            let why = "the cover reads it; write into another folder, with --out".to_owned();
+            return Err(WriteFault { path, why });
+        }
         write(&path, bytes)?;
         let sha256 = store.map_or_else(|| Digest::of_file(bytes), |store| store.file_put(bytes));
         let bytes = bytes.len() as u64;
@@ -75,17 +80,30 @@ pub fn deliver(
     for Made { suffix, extension, bytes } in made(built, darkroom, order) {
         outputs.push(keep(format!("{stem}-{suffix}.{extension}"), &bytes)?);
     }
-    if order.wants("panels") && built.design.is_some() {
-        let now: Vec<String> = outputs.iter().map(|output| output.file.clone()).collect();
-        let stale = PANELS.iter().map(|panel| format!("{stem}-{panel}.png")).filter(|name| !now.contains(name));
-        for name in stale {
-            withdraw(&out.join(name))?;
-        }
-    }
     if order.wants(REPORT) {
         keep(format!("{stem}-{REPORT}.json"), &report(built, inputs, outputs))?;
     }
+    clear(target, &own, &delivered.written)?;
     Ok(delivered)
+}
+
+/// Takes away the pictures of panels that a cover has no longer, when those that it has were written. True when there
+/// were some.
+pub fn clear(target: &Target, inputs: &[&str], written: &[Written]) -> Result<bool, WriteFault> {
+    let paths = PANELS.map(|panel| target.out.join(format!("{}-{panel}.png", target.stem)));
+    let (now, stale): (Vec<_>, Vec<_>) =
+        paths.iter().partition(|path| written.iter().any(|written| written.path == **path));
+    let mut cleared = false;
+    for path in stale.into_iter().filter(|path| !now.is_empty() && !reads(target, inputs, path)) {
+        cleared |= withdraw(path)?;
+    }
+    Ok(cleared)
+}
+
+/// Whether a place to write at is a file that the cover is made of.
+pub fn reads(target: &Target, inputs: &[&str], path: &Path) -> bool {
+    let mut alike = inputs.iter().map(|input| target.folder.join(input));
+    alike.any(|input| input.file_name() == path.file_name() && same(&input, path))
 }
 
 /// The bytes of all that is ordered and may be had.

@@ -20,6 +20,7 @@ pub struct Disk {
 struct Noted {
     seen: Seen,
     read: BTreeMap<String, (Arc<[u8]>, Digest)>,
+    guessed: bool,
 }
 
 impl Disk {
@@ -41,6 +42,11 @@ impl Disk {
         self.noted().read.iter().map(|(path, (_, digest))| (path.clone(), *digest)).collect()
     }
 
+    /// Whether it looked around for the name of a missing file: what it then says hangs on names that are not noted.
+    pub fn guessed(&self) -> bool {
+        self.noted().guessed
+    }
+
     /// The files of the language in this folder and below it, sorted; what builds wrote is left out.
     pub fn covers(&self) -> Vec<String> {
         let found = covers(&self.root);
@@ -53,10 +59,16 @@ impl Disk {
     }
 
     fn note(&self, path: &Path, state: State) {
-        self.noted().seen.0.insert(path.to_owned(), state);
+        let seen = &mut self.noted().seen.0;
+        // A folder that was listed, and then taken for a file, is still known by its names.
+        let listed = matches!(seen.get(path), Some(State::Folder(_) | State::Covers(_)));
+        if !(listed && state == State::Closed) {
+            seen.insert(path.to_owned(), state);
+        }
     }
 
     fn missing(&self, path: &str) -> ShelfFault {
+        self.noted().guessed = true;
         let (folder, name) = path.rsplit_once('/').map_or(("", path), |(folder, name)| (folder, name));
         let within = |name: &str| if folder.is_empty() { name.to_owned() } else { format!("{folder}/{name}") };
         let beside = names(&self.root.join(folder)).into_iter().filter(|name| self.root.join(within(name)).is_file());
@@ -64,7 +76,8 @@ impl Disk {
         let near = nearest(name, beside.iter().map(String::as_str)).map(|name| within(&name));
         // The right name in the wrong folder is as common as a wrong name.
         let elsewhere = || {
-            let all = walk(&self.root);
+            // What builds wrote is there or not, by whether they have been.
+            let all = below(&self.root, false).files;
             all.into_iter().find(|other| other.rsplit('/').next() == Some(name))
         };
         ShelfFault::Missing { nearest: near.or_else(elsewhere) }
@@ -217,18 +230,24 @@ mod tests {
         assert_eq!(disk.list("art"), ["art/lantern.tif"]);
         assert!(disk.list("fonts").is_empty());
         assert_eq!(disk.seen().0.len(), 4);
+        let listed = disk.seen();
+        assert!(disk.read("art").is_err());
+        assert_eq!(disk.seen(), listed, "the names in the folder count, whatever else it is taken for");
         assert_eq!(disk.inputs()[0].0, "../series.kdl");
     }
 
     #[test]
     fn says_why_a_file_does_not_come() {
-        let (_folder, disk) = folder();
+        let (folder, disk) = folder();
         let near = |wanted: &str| match disk.read(wanted) {
             Err(ShelfFault::Missing { nearest }) => nearest,
             other => panic!("{other:?}"),
         };
         assert_eq!(near("art/lantren.tif").as_deref(), Some("art/lantern.tif"));
         assert_eq!(near("lantern.tif").as_deref(), Some("art/lantern.tif"));
+        std::fs::create_dir_all(folder.path().join("book/out")).expect("a folder");
+        std::fs::write(folder.path().join("book/out/book-front.png"), b"png").expect("writes");
+        assert_eq!(near("book-front.png"), None, "what a build wrote is no file of the author's");
         assert_eq!(near("art/lantern.tif/x").as_deref(), None);
         assert_eq!(near("nul\0"), None);
         assert_eq!(disk.read("art"), Err(ShelfFault::Unreadable("it is a folder".to_owned())));

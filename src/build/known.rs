@@ -9,11 +9,12 @@ mod look;
 pub use look::Look;
 
 use crate::assets::Shelf as _;
+use crate::build::deliver::{clear, reads};
 use crate::build::seen::State;
 use crate::build::write::{settle, withdraw, write};
 use crate::build::{Built, Delivered, Disk, Order, Seen, Store, Target, Written};
 use crate::ground::Digest;
-use crate::source::Files;
+use crate::source::{Files, unmarked};
 use kept::Kept;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
@@ -41,7 +42,8 @@ struct Output {
 struct Stamp {
     sha256: Digest,
     bytes: u64,
-    modified: u128,
+    /// Of its bytes, and of anything about it.
+    times: [i128; 2],
 }
 
 /// Remembers a build.
@@ -77,10 +79,14 @@ pub fn recall(store: &Store, target: &Target, order: &Order, look: &Look) -> Opt
     let named: Vec<(&str, &State)> = places.iter().map(|(path, _)| path.as_str()).zip(&now).collect();
     let outcome: Outcome = store.record_get(with(asked, &named))?;
     let built = told(&outcome, target)?;
+    let inputs: Vec<&str> = places.iter().map(|(path, _)| path.as_str()).collect();
     let mut delivered = Delivered { unchanged: true, ..Delivered::default() };
     let stamps: Vec<(String, Stamp)> = store.record_get(stamped(target)).unwrap_or_default();
     for output in &outcome.outputs {
         let path = target.out.join(&output.file);
+        if reads(target, &inputs, &path) {
+            return None;
+        }
         let is_known = stamps.iter().any(|(file, stamp)| *file == output.file && stands(&path, stamp, output));
         settle(&path);
         if !is_known && !look::holds(&path, output.sha256, output.bytes) {
@@ -95,6 +101,9 @@ pub fn recall(store: &Store, target: &Target, order: &Order, look: &Look) -> Opt
             delivered.withdrawn = Some(press);
             delivered.unchanged = false;
         }
+    }
+    if clear(target, &inputs, &delivered.written).ok()? {
+        delivered.unchanged = false;
     }
     stamp(store, target, &delivered.written);
     let seen = places.into_iter().zip(now).map(|((path, _), state)| (target.folder.join(path), state));
@@ -113,7 +122,9 @@ pub fn request(target: &Target) -> Digest {
         let columns: Vec<&str> = listed.sheet.table.columns.iter().map(|column| column.value.as_str()).collect();
         let span = listed.row().map_or(0..0, |row| row.span.start..row.span.end);
         let text = listed.sheet.text.get(span).unwrap_or_default();
-        (&listed.sheet.path, columns, text, listed.fault.as_ref().map(|fault| &fault.message))
+        // One text says other cells when the table's separator is another.
+        let cells = listed.row().map(|row| row.cells.iter().map(|cell| cell.whole.value.as_str()).collect::<Vec<_>>());
+        (&listed.sheet.path, columns, text, cells, listed.fault.as_ref().map(|fault| &fault.message))
     });
     let asked = format!("{:?}", (&commission.path, &commission.edition, &commission.tried, row, &target.stem));
     Digest::of(asked.as_bytes())
@@ -141,7 +152,7 @@ fn told(outcome: &Outcome, target: &Target) -> Option<Built> {
             let listed = target.commission.listed.as_ref().filter(|listed| listed.sheet.path == *path);
             match listed {
                 Some(listed) => files.add(path, listed.sheet.text.clone()),
-                None => files.add(path, String::from_utf8_lossy(&disk.read(path).unwrap_or_default())),
+                None => files.add(path, String::from_utf8_lossy(unmarked(&disk.read(path).unwrap_or_default()))),
             };
         }
     }
@@ -167,8 +178,8 @@ fn stamped(target: &Target) -> Digest {
 fn stamp(store: &Store, target: &Target, written: &[Written]) {
     let stamps = written.iter().filter_map(|written| {
         let file = written.path.file_name()?.to_str()?.to_owned();
-        let (bytes, modified) = look::modified(&written.path)?;
-        Some((file, Stamp { sha256: written.sha256, bytes, modified }))
+        let (bytes, times) = look::times(&written.path)?;
+        Some((file, Stamp { sha256: written.sha256, bytes, times }))
     });
     let stamps: Vec<(String, Stamp)> = stamps.collect();
     if store.record_get::<Vec<(String, Stamp)>>(stamped(target)).as_ref() != Some(&stamps) {
@@ -179,5 +190,5 @@ fn stamp(store: &Store, target: &Target, written: &[Written]) {
 fn stands(path: &Path, stamp: &Stamp, output: &Output) -> bool {
     stamp.sha256 == output.sha256
         && stamp.bytes == output.bytes
-        && look::modified(path) == Some((stamp.bytes, stamp.modified))
+        && look::times(path) == Some((stamp.bytes, stamp.times))
 }

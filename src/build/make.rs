@@ -33,7 +33,9 @@ pub fn make(shop: &Shop<'_>, target: &Target) -> (Made, Seen) {
         Err(fault) => Made::Unread(fault),
         Ok(built) => match deliver(&built, &disk.inputs(), &shop.workshop.darkroom, shop.order, target, shop.store) {
             Ok(delivered) => {
-                if let Some(store) = shop.store {
+                if let Some(store) = shop.store
+                    && !disk.guessed()
+                {
                     known::remember(store, target, shop.order, &disk.seen(), &built, &delivered);
                 }
                 Made::Built(built, delivered)

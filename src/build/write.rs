@@ -68,6 +68,12 @@ fn holds(path: &Path, bytes: &[u8]) -> bool {
     same_length && std::fs::read(path).is_ok_and(|old| old == bytes)
 }
 
+/// Whether two paths lead to one file that is there.
+pub fn same(one: &Path, other: &Path) -> bool {
+    let real = |path: &Path| std::fs::canonicalize(path).ok();
+    real(one).is_some_and(|one| real(other) == Some(one))
+}
+
 fn folder_of(path: &Path) -> &Path {
     path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }

@@ -21,6 +21,7 @@ impl Files {
 
     /// Numbers a file. Its bytes must be UTF-8; what is not becomes a finding at its line, and the file is not sound.
     pub fn add_bytes(&self, findings: &RefCell<Findings>, path: &str, bytes: &[u8]) -> (FileId, bool) {
+        let bytes = unmarked(bytes);
         let Err(fault) = std::str::from_utf8(bytes) else {
             return (self.add(path, &*String::from_utf8_lossy(bytes)), true);
         };
@@ -91,9 +92,9 @@ impl Files {
         path: &Spanned<String>,
     ) -> Option<(FileId, Arc<str>)> {
         let bytes = self.bytes(findings, shelf, path)?;
-        match std::str::from_utf8(&bytes) {
+        let bytes = unmarked(&bytes);
+        match std::str::from_utf8(bytes) {
             Ok(text) => {
-                let text = text.strip_prefix('\u{feff}').unwrap_or(text);
                 let text: Arc<str> = text.into();
                 Some((self.add(&self.resolve(path), text.clone()), text))
             }
@@ -125,4 +126,9 @@ impl Files {
         let column = before.rsplit('\n').next().unwrap_or_default().chars().count() + 1;
         Some((line, column))
     }
+}
+
+/// A text without the byte-order mark that some editors put before it: places are counted from its first letter.
+pub fn unmarked(bytes: &[u8]) -> &[u8] {
+    bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes)
 }

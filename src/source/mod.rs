@@ -12,7 +12,7 @@ mod tokens;
 mod tree;
 mod words;
 
-pub use files::Files;
+pub use files::{Files, unmarked};
 pub use parse::parse;
 pub use reader::{Reader, Unit, offer, stands_below};
 pub use table::{Cell, Row, Table, table};

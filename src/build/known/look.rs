@@ -4,6 +4,7 @@
 use crate::build::seen::State;
 use crate::ground::Digest;
 use std::collections::BTreeMap;
+use std::fs::Metadata;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 use std::time::UNIX_EPOCH;
@@ -31,9 +32,24 @@ pub fn holds(path: &Path, sha256: Digest, bytes: u64) -> bool {
     same_length && std::fs::read(path).is_ok_and(|read| Digest::of_file(&read) == sha256)
 }
 
-/// Length, and nanoseconds since 1970.
-pub fn modified(path: &Path) -> Option<(u64, u128)> {
-    let about = std::fs::metadata(path).ok().filter(std::fs::Metadata::is_file)?;
+/// Length, and nanoseconds since 1970 of the last change of its bytes and of anything about it. Who edits a file may set
+/// the first back, but not the second, where the system counts it.
+pub fn times(path: &Path) -> Option<(u64, [i128; 2])> {
+    let about = std::fs::metadata(path).ok().filter(Metadata::is_file)?;
     let modified = about.modified().ok()?.duration_since(UNIX_EPOCH).ok()?;
-    Some((about.len(), modified.as_nanos()))
+    Some((about.len(), [i128::try_from(modified.as_nanos()).ok()?, changed(&about)]))
+}
+
+#[cfg(unix)]
+fn changed(about: &Metadata) -> i128 {
+    use std::os::unix::fs::MetadataExt as _;
+    i128::from(about.ctime()) * NANOS + i128::from(about.ctime_nsec())
+}
+
+#[cfg(unix)]
+const NANOS: i128 = 1_000_000_000;
+
+#[cfg(not(unix))]
+fn changed(_: &Metadata) -> i128 {
+    0
 }
