@@ -177,9 +177,10 @@ fn titles(roster: &mut Roster, wish: &Wish, base: &Target, disk: &Disk) {
     let template = Commission { path: catalogue.template, ..base.commission.clone() };
     let variants = variants(disk, &template);
     for listed in catalogue.titles {
-        // The second of two rows of one slug has errors, and must not write over the first.
+        // The second of two rows of one slug has errors, and must not write over the first, nor over any other: no slug
+        // holds a plus.
         let number = listed.row().map_or(0, |row| row.number);
-        let stem = if listed.fault.is_some() { format!("{}-row-{number}", listed.slug) } else { listed.slug.clone() };
+        let stem = if listed.fault.is_some() { format!("{}+row-{number}", listed.slug) } else { listed.slug.clone() };
         let title = Target {
             name: stem.clone(),
             stem,
@@ -231,7 +232,11 @@ fn unlike(targets: &[Target]) -> Result<(), Refusal> {
     for target in targets {
         if let Some(other) = names.insert((&target.out, &target.stem), target) {
             let why = format!("{} and {} would both write {}-press.pdf", other.name, target.name, target.stem);
-            let help = format!("build them into folders of their own: both go to {}", target.out.display());
+            let help = if target.commission.listed.is_some() {
+                "name one of the two titles otherwise, in a column `slug`".to_owned()
+            } else {
+                format!("build them into folders of their own: both go to {}", target.out.display())
+            };
             return Err((why, help));
         }
     }

@@ -7,6 +7,11 @@ use unicode_normalization::UnicodeNormalization as _;
 
 pub use unicode_normalization::char::is_combining_mark;
 
+/// A text whose letters are each written in one way: NFC of UAX 15.
+pub fn composed(text: &str) -> String {
+    text.nfc().collect()
+}
+
 /// The patterns of a language, opened once.
 pub struct Patterns {
     name: &'static str,

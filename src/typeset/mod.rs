@@ -26,7 +26,7 @@ mod style;
 
 pub use block::{Block, Overmatter, Run};
 pub use copy::{Copy, Paragraph, Words};
-pub use hyphen::is_combining_mark;
+pub use hyphen::{composed, is_combining_mark};
 pub use memo::{Room, TYPESETTERS, Typesetter, Unset};
 pub use style::{Align, Case, DropCap, Hyphenation, Size, Style};
 

@@ -95,3 +95,13 @@ fn titles_are_picked_and_shared_out() {
     assert_eq!(joined, sorted, "every title is of one part");
     assert!(parts.iter().all(|part| part.len() > 40), "{:?}", parts.iter().map(Vec::len).collect::<Vec<_>>());
 }
+
+#[test]
+fn a_slug_that_stands_twice_takes_no_other_titles_name() {
+    let home = home(&[
+        ("catalogue.kdl", CATALOGUE),
+        ("template.kdl", COVER),
+        ("titles.csv", "title\nNoon\nNoon\nNoon Row 3\n"),
+    ]);
+    assert_eq!(stems(&wish(home.path(), &[""])), ["noon", "noon+row-3", "noon-row-3"]);
+}

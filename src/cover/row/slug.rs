@@ -3,7 +3,7 @@
 use crate::cover::Title;
 use crate::ground::{Finding, Findings, Severity, Span, Spanned};
 use crate::source::Row;
-use crate::typeset::is_combining_mark;
+use crate::typeset::{composed, is_combining_mark};
 use std::collections::BTreeMap;
 
 /// Bytes; file systems take 255, and endings follow.
@@ -80,13 +80,13 @@ fn fault(slug: &str) -> Option<String> {
     slug.ends_with('.').then(|| "it ends with a point".to_owned())
 }
 
-/// Titles whose files would lie over another's: each but the first, by its place among them. Capitals do not tell two
-/// files apart on every system.
+/// Titles whose files would lie over another's: each but the first, by its place among them. Neither capitals nor two
+/// ways of writing one accent tell files apart on every system.
 pub fn slugs_twice(titles: &[Title]) -> Vec<(usize, Finding)> {
     let mut first: BTreeMap<String, &Title> = BTreeMap::new();
     let mut found = Vec::new();
     for (at, title) in titles.iter().enumerate() {
-        let name = title.slug.value.to_lowercase();
+        let name = composed(&title.slug.value.to_lowercase());
         if let Some(other) = first.get(&name) {
             let message = format!("row {} has the slug `{}`, too", other.number, other.slug.value);
             let help = "two titles cannot share their files: tell them apart in a column `slug`";

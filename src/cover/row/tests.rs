@@ -142,7 +142,7 @@ fn slips_are_told_in_their_cell() {
         ("t.csv", "title,slug\nA,a b\n", "a b", "it has a blank"),
         ("t.csv", "title,isbn\n?!,1\n", "?!", "no letter to name its files by"),
         ("t.csv", "title,isbn\n,1\n", ",1", "row 2 has no title"),
-        ("t.csv", "title,isbn\nA\n", "A", "row 2 has 1 cell"),
+        ("t.csv", "title,isbn\nA\n", "A", "1 cell here"),
         ("t.csv", "isbn,title,ISBN\n1,A,2\n", "ISBN", "stands twice"),
     ];
     for (name, text, pointed, words) in cases {
@@ -212,4 +212,6 @@ fn two_titles_cannot_share_their_files() {
         twice.iter().map(|(at, finding)| (*at, &text[finding.span.start..finding.span.end])).collect();
     assert_eq!(told, [(2, "SALT"), (3, "Salt!")]);
     assert_eq!(twice[0].1.message, "row 2 has the slug `salt`, too");
+    // One letter, or e with an accent after it.
+    assert_eq!(slugs_twice(&titles("t.csv", "title\nCaf\u{e9}\nCafe\u{301}\n").0).len(), 1);
 }
