@@ -169,10 +169,15 @@ fn values(value: &str, takes: Takes) -> String {
 /// A number as a number; anything else is a text, which the reader of the word judges.
 fn bare(part: &str) -> String {
     match part.parse::<f64>() {
+        // A hundred figures in a row are no number to the reader, an exponent is.
+        Ok(number) if number.is_finite() && number.abs() >= MANY => format!("{number:e}"),
         Ok(number) if number.is_finite() => number.to_string(),
         _ => quoted(part),
     }
 }
+
+/// More than anything on a cover counts.
+const MANY: f64 = 1e12;
 
 fn quoted(text: &str) -> String {
     let mut out = "\"".to_owned();

@@ -173,9 +173,11 @@ fn editions(tree: &Tree, findings: &RefCell<Findings>) -> Vec<String> {
     let mut names = Vec::new();
     for node in tree.nodes.iter().filter(|node| node.name.value == "edition") {
         match edition_name(node) {
-            Some(name) if !name.is_empty() && name.chars().all(|letter| letter.is_alphanumeric() || letter == '-') => {
-                names.push(name.to_owned());
+            Some(name) if names.iter().any(|known| known == name) => {
+                let message = format!("the edition `{name}` stands here a second time");
+                findings.borrow_mut().error(node.name.span, message, "say it all in one place");
             }
+            Some(name) if is_named(name) => names.push(name.to_owned()),
             _ => {
                 let help = "write `edition case { … }`: letters, digits and hyphens, for files are named by it";
                 findings.borrow_mut().error(node.name.span, "an edition needs a name of letters and digits", help);
@@ -183,6 +185,11 @@ fn editions(tree: &Tree, findings: &RefCell<Findings>) -> Vec<String> {
         }
     }
     names
+}
+
+fn is_named(edition: &str) -> bool {
+    edition.starts_with(char::is_alphanumeric)
+        && edition.chars().all(|letter| letter.is_alphanumeric() || letter == '-')
 }
 
 fn edition_name(node: &Node) -> Option<&str> {

@@ -2,6 +2,7 @@
 //! of a catalogue, all of a folder.
 #![expect(clippy::disallowed_methods, reason = "`.` has a name only after the disk has been asked")]
 
+mod apart;
 mod found;
 #[cfg(test)]
 mod tests;
@@ -11,8 +12,9 @@ use crate::build::catalogue::{catalogue, is_catalogue};
 use crate::build::{Built, Commission, Disk, Seen, variants};
 use crate::ground::Digest;
 use crate::source::offer;
+use apart::{once, unlike};
 use found::{dependants, files, read, states_pages};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 /// What a cover is called when its folder names it.
@@ -97,6 +99,7 @@ fn fill(roster: &mut Roster, wish: &Wish) -> Result<(), Refusal> {
         known_editions(&roster.editions, wish)?;
         known_titles(&roster.targets, wish)?;
     }
+    once(&mut roster.targets);
     pick(&mut roster.targets, wish);
     unlike(&roster.targets)?;
     if let Some(shard) = wish.shard {
@@ -224,23 +227,6 @@ fn pick(targets: &mut Vec<Target>, wish: &Wish) {
 
 fn slug(target: &Target) -> Option<&str> {
     target.commission.listed.as_ref().map(|listed| listed.slug.as_str())
-}
-
-/// Two covers never write one file.
-fn unlike(targets: &[Target]) -> Result<(), Refusal> {
-    let mut names: BTreeMap<(&Path, &str), &Target> = BTreeMap::new();
-    for target in targets {
-        if let Some(other) = names.insert((&target.out, &target.stem), target) {
-            let why = format!("{} and {} would both write {}-press.pdf", other.name, target.name, target.stem);
-            let help = if target.commission.listed.is_some() {
-                "name one of the two titles otherwise, in a column `slug`".to_owned()
-            } else {
-                format!("build them into folders of their own: both go to {}", target.out.display())
-            };
-            return Err((why, help));
-        }
-    }
-    Ok(())
 }
 
 /// A cover as its file stands.

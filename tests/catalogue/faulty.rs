@@ -8,7 +8,7 @@ const FAULTS: [(&str, &str, &str, &str); 6] = [
     ("Tongue,978-1-83744-101-3,klingonese,200,,,", "tongue", "row 4, language", "is no language tag"),
     ("Plate,978-1-83744-101-3,en-GB,200,plaet,,", "plate", "row 5, plate", "\"art/plaet.svg\": there is no such file"),
     ("Short,978-1-83744-101-3", "short", "row 6", "2 cells here, and the first row names 7"),
-    ("Salt,978-1-83744-101-3,en-GB,200,,,", "salt-row-7", "row 7, title", "row 2 has the slug `salt`, too"),
+    ("Salt,978-1-83744-101-3,en-GB,200,,,", "salt+row-7", "row 7, title", "row 2 has the slug `salt`, too"),
     ("Odd,978-1-83744-101-3,en-GB,200,,,overrides/odd.kdl", "odd", "row 8, overrides", "`ribon` is unknown"),
 ];
 

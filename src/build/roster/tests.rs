@@ -57,6 +57,8 @@ fn a_series_stands_for_the_covers_that_lie_over_it() {
         ("alone/cover.kdl", COVER),
     ]);
     assert_eq!(stems(&wish(home.path(), &["sea/series.kdl"])), ["one", "other"]);
+    let again = ["sea/one", "sea/series.kdl", "land/../sea/two/other.kdl", "./sea/one/cover.kdl"];
+    assert_eq!(stems(&wish(home.path(), &again)), ["one", "other"]);
     assert_eq!(stems(&wish(home.path(), &["house.kdl"])), ["land", "one", "other"]);
 }
 
@@ -104,4 +106,10 @@ fn a_slug_that_stands_twice_takes_no_other_titles_name() {
         ("titles.csv", "title\nNoon\nNoon\nNoon Row 3\n"),
     ]);
     assert_eq!(stems(&wish(home.path(), &[""])), ["noon", "noon+row-3", "noon-row-3"]);
+}
+
+#[test]
+fn editions_that_one_disk_cannot_tell_apart_are_not_built() {
+    let home = home(&[("a/cover.kdl", &format!("{COVER}edition us\nedition US\n"))]);
+    assert!(roster(&wish(home.path(), &["a"])).is_err_and(|(why, _)| why.contains("would both write")));
 }
