@@ -1,4 +1,4 @@
-//! Deliver: the files of a build, named and written; with errors the press file is withdrawn.
+//! Deliver: the files of a build, made ready and written; with errors the press file is withdrawn.
 
 use crate::assets::Darkroom;
 use crate::build::marked::marked;
@@ -47,11 +47,42 @@ impl Order {
     }
 }
 
-/// Writes `OUT/STEM-press.pdf`, `STEM-flat.png`, one picture a panel, and `STEM-report.json`.
-pub fn deliver(
+/// A file to be written: whole, named and summed.
+pub struct Ready {
+    name: String,
+    bytes: Vec<u8>,
+    sha256: Digest,
+}
+
+/// The bytes of `STEM-press.pdf`, `STEM-flat.png`, one picture a panel, and `STEM-report.json`.
+pub fn ready(
     built: &Built,
     inputs: &[(String, Digest)],
     darkroom: &Darkroom,
+    order: &Order,
+    target: &Target,
+) -> Vec<Ready> {
+    let stem = &target.stem;
+    let whole = |name: String, bytes: Vec<u8>| Ready { name, sha256: Digest::of_file(&bytes), bytes };
+    let made = made(built, darkroom, order).into_iter();
+    let mut files: Vec<Ready> =
+        made.map(|Made { suffix, extension, bytes }| whole(format!("{stem}-{suffix}.{extension}"), bytes)).collect();
+    if order.wants(REPORT) {
+        let outputs = files.iter().map(|Ready { name, bytes, sha256 }| Output {
+            file: name.clone(),
+            bytes: bytes.len() as u64,
+            sha256: sha256.to_string(),
+        });
+        let outputs = outputs.collect();
+        files.push(whole(format!("{stem}-{REPORT}.json"), report(built, inputs, outputs)));
+    }
+    files
+}
+
+/// Writes the files of a build into the folder of its target.
+pub fn deliver(
+    built: &Built,
+    files: Vec<Ready>,
     order: &Order,
     target: &Target,
     store: Option<&Store>,
@@ -63,27 +94,19 @@ pub fn deliver(
     if built.findings.has_errors() && withdraw(&press)? {
         delivered.withdrawn = Some(press);
     }
-    let mut keep = |name: String, bytes: &[u8]| {
-        let path = out.join(&name);
-        write(&path, bytes)?;
-        let sha256 = store.map_or_else(|| Digest::of_file(bytes), |store| store.file_put(bytes));
-        let bytes = bytes.len() as u64;
-        delivered.written.push(Written { path, bytes, sha256 });
-        Ok::<Output, WriteFault>(Output { file: name, bytes, sha256: sha256.to_string() })
-    };
-    let mut outputs = Vec::new();
-    for Made { suffix, extension, bytes } in made(built, darkroom, order) {
-        outputs.push(keep(format!("{stem}-{suffix}.{extension}"), &bytes)?);
-    }
     if order.wants("panels") && built.design.is_some() {
-        let now: Vec<String> = outputs.iter().map(|output| output.file.clone()).collect();
-        let stale = PANELS.iter().map(|panel| format!("{stem}-{panel}.png")).filter(|name| !now.contains(name));
-        for name in stale {
+        let stale = PANELS.iter().map(|panel| format!("{stem}-{panel}.png"));
+        for name in stale.filter(|name| !files.iter().any(|file| file.name == *name)) {
             withdraw(&out.join(name))?;
         }
     }
-    if order.wants(REPORT) {
-        keep(format!("{stem}-{REPORT}.json"), &report(built, inputs, outputs))?;
+    for Ready { name, bytes, sha256 } in files {
+        let path = out.join(name);
+        write(&path, &bytes)?;
+        if let Some(store) = store {
+            store.file_put(&bytes, sha256);
+        }
+        delivered.written.push(Written { path, bytes: bytes.len() as u64, sha256 });
     }
     Ok(delivered)
 }

@@ -1,9 +1,11 @@
 //! `jaconet watch`: builds again whenever a file of a cover changes, until Ctrl-C.
 #![expect(clippy::disallowed_methods, reason = "it says how long a build took")]
 
-use crate::build::{Followed, Look, News, Order, Seen, Shop, Wake, Workshop, crew, follow, make, shown, watch};
+use crate::build::{
+    Followed, Look, News, Order, Seen, Shop, Steps, Wake, Workshop, crew, finish, follow, shown, think, watch,
+};
 use crate::cli::args::WatchArgs;
-use crate::cli::build::guarded;
+use crate::cli::build::{attained, attempted, guarded};
 use crate::cli::covers::tell;
 use crate::cli::exit::Exit;
 use crate::cli::outcome::outcome;
@@ -69,14 +71,15 @@ fn turn(shop: &Shop<'_>, followed: &mut Followed, news: News) {
     }
     let due = news.due;
     let mut looked: Vec<Seen> = Vec::with_capacity(due.len());
-    let work = |at: usize| {
-        let target = &followed.covers[due[at]].target;
-        guarded(target, || {
-            let (made, seen) = make(shop, target);
-            (outcome(target, &made, false).0, seen)
+    let target = |at: usize| &followed.covers[due[at]].target;
+    let think = |at: usize| attempted(|| think(shop, target(at)));
+    let write = |at: usize, thought| {
+        guarded(target(at), || {
+            let (made, seen) = finish(shop, target(at), attained(thought));
+            (outcome(target(at), &made, false).0, seen)
         })
     };
-    crew(0, due.len(), work, |_, (told, seen)| {
+    crew(0, due.len(), &Steps { think, write }, |_, (told, seen)| {
         told.say();
         looked.push(seen);
     });
