@@ -6,7 +6,7 @@ use crate::build::roster::{Refusal, sought};
 use crate::build::sights::Sights;
 use crate::build::{Roster, Seen, Target, Wish};
 use crate::ground::Digest;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 pub struct Followed {
@@ -69,7 +69,21 @@ impl Followed {
         let concerned = |cover: &Follower| {
             cover.seen.as_ref().is_none_or(|seen| changed.iter().any(|place| seen.0.contains_key(place)))
         };
-        news.due = (0..self.covers.len()).filter(|at| concerned(&self.covers[*at])).collect();
+        let waits = |cover: &Follower| match &news.told {
+            Some(Ok(roster)) => is_faulty(roster, &cover.target.shown),
+            _ => false,
+        };
+        for (at, cover) in self.covers.iter_mut().enumerate() {
+            if !concerned(cover) {
+                continue;
+            }
+            if waits(cover) {
+                // What is in the way is told once; as it stands now it calls for nothing more.
+                cover.seen = cover.seen.as_ref().map(Seen::again);
+            } else {
+                news.due.push(at);
+            }
+        }
         news
     }
 
@@ -96,14 +110,18 @@ impl Followed {
             }
             self.covers.push(cover);
         }
-        let faulty = roster.told.iter().filter(|(_, told)| told.findings.has_errors());
-        let faulty: BTreeSet<&String> = faulty.map(|(shown, _)| shown).collect();
-        let (kept, gone): (Vec<_>, Vec<_>) = old.into_values().partition(|cover| faulty.contains(&cover.target.shown));
-        self.covers.extend(kept);
+        let (waiting, gone): (Vec<_>, Vec<_>) =
+            old.into_values().partition(|cover| is_faulty(roster, &cover.target.shown));
+        self.covers.extend(waiting);
         let mut gone: Vec<String> = gone.into_iter().map(|cover| cover.target.name).collect();
         gone.sort();
         gone
     }
+}
+
+/// Whether a typed file is a catalogue that has no titles for its errors.
+fn is_faulty(roster: &Roster, shown: &str) -> bool {
+    roster.told.iter().any(|(known, told)| known == shown && told.findings.has_errors())
 }
 
 #[cfg(test)]

@@ -20,7 +20,7 @@ pub fn plain(place: &Path) -> PathBuf {
     }
     let here = std::env::current_dir().unwrap_or_default();
     if let Ok(within) = clean.strip_prefix(&here) {
-        clean = within.components().collect();
+        clean = PathBuf::from(within);
     }
     if clean.as_os_str().is_empty() {
         clean.push(".");

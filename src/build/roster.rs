@@ -10,6 +10,7 @@ use crate::assets::nearest;
 use crate::build::catalogue::{catalogue, is_catalogue};
 use crate::build::{Built, Commission, Disk, Seen, variants};
 use crate::ground::Digest;
+use crate::source::offer;
 use found::{dependants, files, read, states_pages};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
@@ -56,12 +57,17 @@ pub struct Target {
     pub out: PathBuf,
 }
 
+#[derive(Default)]
 pub struct Roster {
     pub targets: Vec<Target>,
     /// Catalogues, and what is wrong with each as a whole.
     pub told: Vec<(String, Built)>,
     /// What was looked at to know the targets.
     pub seen: Seen,
+    /// The editions that any of the covers has.
+    editions: BTreeSet<String>,
+    /// Some files are told to be unreadable, and might have more.
+    is_partial: bool,
 }
 
 /// Why nothing can be built, and a way out.
@@ -73,7 +79,7 @@ pub fn roster(wish: &Wish) -> Result<Roster, Refusal> {
 
 /// The roster, and what was looked at even when it cannot be had.
 pub fn sought(wish: &Wish) -> (Seen, Result<Roster, Refusal>) {
-    let mut roster = Roster { targets: Vec::new(), told: Vec::new(), seen: Seen::default() };
+    let mut roster = Roster::default();
     let filled = fill(&mut roster, wish);
     (roster.seen.clone(), filled.map(|()| roster))
 }
@@ -87,7 +93,11 @@ fn fill(roster: &mut Roster, wish: &Wish) -> Result<(), Refusal> {
             }
         }
     }
-    pick(&mut roster.targets, wish)?;
+    if !roster.is_partial {
+        known_editions(&roster.editions, wish)?;
+        known_titles(&roster.targets, wish)?;
+    }
+    pick(&mut roster.targets, wish);
     unlike(&roster.targets)?;
     if let Some(shard) = wish.shard {
         roster.targets.retain(|target| shard.holds(&target.stem));
@@ -133,6 +143,11 @@ fn add(roster: &mut Roster, wish: &Wish, path: &Path) -> Result<(), Refusal> {
 
 /// Adds a cover and its editions, as far as they are wished for.
 fn add_variants(roster: &mut Roster, wish: &Wish, base: &Target, variants: &[Option<String>]) {
+    roster.editions.extend(variants.iter().flatten().cloned());
+    if variants.is_empty() {
+        roster.is_partial = true;
+        roster.targets.push(base.clone());
+    }
     let wanted = |edition: &String| wish.editions.is_empty() || wish.editions.contains(edition);
     for variant in variants {
         let Some(edition) = variant else {
@@ -169,35 +184,41 @@ fn titles(roster: &mut Roster, wish: &Wish, base: &Target, disk: &Disk) {
         };
         add_variants(roster, wish, &title, &variants);
     }
+    roster.is_partial |= catalogue.told.findings.has_errors();
     roster.told.push((base.shown.clone(), catalogue.told));
 }
 
-/// The titles that were asked for. One that no catalogue has, and an edition that no cover has, is a slip.
-fn pick(targets: &mut Vec<Target>, wish: &Wish) -> Result<(), Refusal> {
-    if targets.is_empty() && !wish.editions.is_empty() {
-        let why = format!("no cover here has an edition `{}`", wish.editions.join("`, `"));
-        return Err((why, "build without `--edition` to see them all".to_owned()));
-    }
-    if wish.titles.is_empty() {
-        return Ok(());
-    }
-    let slug = |target: &Target| target.commission.listed.as_ref().map(|listed| listed.slug.clone());
-    let known: Vec<String> = targets.iter().filter_map(slug).collect();
-    for wanted in &wish.titles {
-        if !known.contains(wanted) {
-            let near = nearest(wanted, known.iter().map(String::as_str));
-            let help = near.map_or_else(
-                || {
-                    "titles are named by their slug: the column `slug`, or the title in small letters with hyphens"
-                        .to_owned()
-                },
-                |near| format!("did you mean `{near}`?"),
-            );
-            return Err((format!("no catalogue here has a title `{wanted}`"), help));
-        }
-    }
-    targets.retain(|target| slug(target).is_some_and(|slug| wish.titles.contains(&slug)));
-    Ok(())
+/// An edition that no cover has is a slip.
+fn known_editions(known: &BTreeSet<String>, wish: &Wish) -> Result<(), Refusal> {
+    let Some(unknown) = wish.editions.iter().find(|wanted| !known.contains(*wanted)) else { return Ok(()) };
+    let known: Vec<&str> = known.iter().map(String::as_str).collect();
+    let help = if known.is_empty() {
+        "write `edition case { … }` at the top of the cover; see `jaconet explain edition`".to_owned()
+    } else {
+        offer(unknown, &known)
+    };
+    Err((format!("no cover here has an edition `{unknown}`"), help))
+}
+
+/// A title that no catalogue has is a slip.
+fn known_titles(targets: &[Target], wish: &Wish) -> Result<(), Refusal> {
+    let known: Vec<&str> = targets.iter().filter_map(slug).collect();
+    let Some(unknown) = wish.titles.iter().find(|wanted| !known.contains(&wanted.as_str())) else { return Ok(()) };
+    let help = match nearest(unknown, known.into_iter()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => "titles are named by their slug: the column `slug`, or the title in small letters with hyphens".into(),
+    };
+    Err((format!("no catalogue here has a title `{unknown}`"), help))
+}
+
+/// The titles that were asked for.
+fn pick(targets: &mut Vec<Target>, wish: &Wish) {
+    let wanted = |target: &Target| slug(target).is_some_and(|slug| wish.titles.iter().any(|wanted| wanted == slug));
+    targets.retain(|target| wish.titles.is_empty() || wanted(target));
+}
+
+fn slug(target: &Target) -> Option<&str> {
+    target.commission.listed.as_ref().map(|listed| listed.slug.as_str())
 }
 
 /// Two covers never write one file.

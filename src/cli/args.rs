@@ -108,9 +108,9 @@ pub struct WatchArgs {
 
 #[derive(Args)]
 pub struct MeasureArgs {
-    /// A cover file, or a folder that holds a cover.kdl
-    pub file: PathBuf,
-    /// For programs
+    #[command(flatten)]
+    pub covers: CoverArgs,
+    /// For programs: the measures of one cover, or of several an object each, with its name
     #[arg(long)]
     pub json: bool,
 }

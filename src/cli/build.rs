@@ -45,7 +45,8 @@ pub fn run(args: &BuildArgs) -> Exit {
             all.push(told.1);
         },
     );
-    let sums = Sums { all: &all, work: workshop.work(), seconds: begin.elapsed().as_secs_f64() };
+    let sums =
+        Sums { all: &all, catalogues: &roster.told, work: workshop.work(), seconds: begin.elapsed().as_secs_f64() };
     if !eyes {
         say::out(&sums.json());
     } else if !alone {
