@@ -108,18 +108,25 @@ fn quiet(wakes: &Receiver<Wake>) -> Wake {
 
 /// Every folder is armed anew: one that was replaced by another of its name is no longer watched.
 fn arm(watcher: &mut RecommendedWatcher, armed: &mut BTreeSet<PathBuf>, seen: &Seen) -> Result<(), String> {
-    let wanted: BTreeSet<PathBuf> = seen.folders().into_iter().collect();
-    for folder in armed.iter() {
-        let _ = watcher.unwatch(folder);
-    }
-    for folder in &wanted {
-        match watcher.watch(folder, RecursiveMode::NonRecursive) {
-            Ok(()) => {}
-            // Gone between the look and the watch: the folder above it will tell.
-            Err(error) if matches!(error.kind, notify::ErrorKind::PathNotFound | notify::ErrorKind::Io(_)) => {}
-            Err(error) => return Err(format!("{} cannot be watched: {error}", folder.display())),
+    let folders = || seen.folders().into_iter().collect::<BTreeSet<PathBuf>>();
+    let mut wanted = folders();
+    loop {
+        for folder in armed.iter() {
+            let _ = watcher.unwatch(folder);
+        }
+        for folder in &wanted {
+            match watcher.watch(folder, RecursiveMode::NonRecursive) {
+                Ok(()) => {}
+                // Gone between the look and the watch: the folder above it will tell.
+                Err(error) if matches!(error.kind, notify::ErrorKind::PathNotFound | notify::ErrorKind::Io(_)) => {}
+                Err(error) => return Err(format!("{} cannot be watched: {error}", folder.display())),
+            }
+        }
+        *armed = wanted;
+        // A folder that came before the one above it was watched has told nobody.
+        wanted = folders();
+        if wanted == *armed {
+            return Ok(());
         }
     }
-    *armed = wanted;
-    Ok(())
 }
