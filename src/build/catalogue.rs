@@ -58,7 +58,7 @@ pub fn catalogue(shelf: &dyn Shelf, own: &str) -> Result<Catalogue, ShelfFault> 
     let mut findings = findings.into_inner();
     findings.sort();
     let (template, titles) = catalogue;
-    Ok(Catalogue { told: Built { files, findings, design: None, listed: None }, template, titles })
+    Ok(Catalogue { told: Built { files, findings, design: None, commission: Commission::of(own) }, template, titles })
 }
 
 /// The template and the table that a catalogue file names.

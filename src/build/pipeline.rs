@@ -3,7 +3,7 @@
 use crate::assets::{Darkroom, Keep, Library, Shelf, ShelfFault, Tally, Work, tidy};
 use crate::build::layers::{Reading, TABLE, layers};
 use crate::build::stages::{Tools, design};
-use crate::build::{Commission, Design, Listed};
+use crate::build::{Commission, Design};
 use crate::cover::facts_in;
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
 use crate::source::Files;
@@ -34,8 +34,8 @@ pub struct Built {
     pub findings: Findings,
     /// `None` when the file could not be read as KDL, so that nothing is known of the cover.
     pub design: Option<Design>,
-    /// The row of a table that the cover is.
-    pub listed: Option<Listed>,
+    /// What was asked for.
+    pub commission: Commission,
 }
 
 impl Built {
@@ -43,7 +43,7 @@ impl Built {
     /// place names: `file="art/{plate}.svg"` stands in the template, but what is wrong with it stands under `plate`; and
     /// a file that a cell names is wrong in that cell.
     pub fn cell(&self, span: Span) -> Option<(usize, Option<&str>)> {
-        let listed = self.listed.as_ref()?;
+        let listed = self.commission.listed.as_ref()?;
         if span.file == TABLE {
             return listed.sheet.table.cell_at(span);
         }
@@ -120,7 +120,7 @@ pub fn build(workshop: &Workshop, shelf: &dyn Shelf, commission: &Commission) ->
     });
     let mut findings = findings.into_inner();
     findings.sort();
-    Ok(Built { files, findings, design, listed: commission.listed.clone() })
+    Ok(Built { files, findings, design, commission: commission.clone() })
 }
 
 fn is_font(path: &str) -> bool {

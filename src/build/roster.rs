@@ -74,12 +74,22 @@ pub struct Roster {
 pub type Refusal = (String, String);
 
 pub fn roster(wish: &Wish) -> Result<Roster, Refusal> {
+    sought(wish).1
+}
+
+/// The roster, and what was looked at even when it cannot be had.
+pub fn sought(wish: &Wish) -> (Seen, Result<Roster, Refusal>) {
     let mut roster = Roster::default();
+    let filled = fill(&mut roster, wish);
+    (roster.seen.clone(), filled.map(|()| roster))
+}
+
+fn fill(roster: &mut Roster, wish: &Wish) -> Result<(), Refusal> {
     let mut done = BTreeSet::new();
     for typed in &wish.files {
         for path in files(typed, &mut roster.seen)? {
             if done.insert(path.components().collect::<PathBuf>()) {
-                add(&mut roster, wish, &path)?;
+                add(roster, wish, &path)?;
             }
         }
     }
@@ -92,7 +102,7 @@ pub fn roster(wish: &Wish) -> Result<Roster, Refusal> {
     if let Some(shard) = wish.shard {
         roster.targets.retain(|target| shard.holds(&target.stem));
     }
-    Ok(roster)
+    Ok(())
 }
 
 impl Shard {
@@ -126,7 +136,9 @@ fn add(roster: &mut Roster, wish: &Wish, path: &Path) -> Result<(), Refusal> {
         for path in below {
             let path = if base.folder == Path::new(".") { PathBuf::from(path) } else { base.folder.join(path) };
             let base = target(&path, wish)?;
-            add_variants(roster, wish, &base, &variants(&Disk::new(&base.folder), &base.commission));
+            let disk = Disk::new(&base.folder);
+            add_variants(roster, wish, &base, &variants(&disk, &base.commission));
+            roster.seen.0.extend(disk.seen().0);
         }
     }
     roster.seen.0.extend(disk.seen().0);

@@ -29,6 +29,7 @@ const TOPICS: &[(&str, &str)] = &[
     ("tables", include_str!("topics/tables.txt")),
     ("shelf", include_str!("topics/shelf.txt")),
     ("exit-codes", include_str!("topics/exit-codes.txt")),
+    ("inputs", include_str!("topics/inputs.txt")),
     ("store", include_str!("topics/store.txt")),
 ];
 

@@ -50,7 +50,7 @@ pub fn summary(shown: &str, built: &Built) -> String {
 pub fn json(shown: &str, built: &Built) -> serde_json::Value {
     let finding = |finding: &Finding| {
         let mut value = serde_json::json!(told(&built.files, finding));
-        if let (Some(listed), Some((row, column))) = (&built.listed, built.cell(finding.span)) {
+        if let (Some(listed), Some((row, column))) = (&built.commission.listed, built.cell(finding.span)) {
             value["table"] = listed.sheet.path.as_str().into();
             value["row"] = row.into();
             value["cell"] = column.into();
@@ -82,7 +82,9 @@ pub fn file_of(shown: &str, built: &Built, finding: &Finding) -> String {
 
 /// `titles.csv, row 7, isbn: ` before what concerns a title of a catalogue.
 pub fn cell(built: &Built, finding: &Finding) -> String {
-    let (Some(listed), Some((row, column))) = (&built.listed, built.cell(finding.span)) else { return String::new() };
+    let (Some(listed), Some((row, column))) = (&built.commission.listed, built.cell(finding.span)) else {
+        return String::new();
+    };
     let column = column.map_or_else(String::new, |column| format!(", {column}"));
     format!("{}, row {row}{column}: ", listed.sheet.path)
 }
