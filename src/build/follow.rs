@@ -233,12 +233,6 @@ mod tests {
         let (due, gone) = home.hear(&mut followed, &["", "one/cover.kdl"]);
         assert_eq!((due.len(), gone.len()), (0, 1), "{due:?}, {gone:?}");
     }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::build::write_new;
 
     #[test]
     fn the_titles_of_a_catalogue_wait_while_its_template_is_half_written() {
