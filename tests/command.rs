@@ -1,10 +1,9 @@
 //! The binary itself: what it says, what it writes, and how it ends.
-#![expect(clippy::disallowed_methods, reason = "it plays the author, who has files and a clock")]
+#![expect(clippy::disallowed_methods, reason = "it plays the author, who has files")]
 
 use std::collections::BTreeMap;
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
-use std::time::{Duration, Instant};
 
 fn jaconet(folder: &Path, words: &[&str]) -> Output {
     let mut command = Command::new(env!("CARGO_BIN_EXE_jaconet"));
@@ -223,7 +222,10 @@ fn what_cannot_run_ends_with_two() {
         assert!(error.contains(told), "{words:?}: {error}");
         assert!(!error.contains("panicked"), "{error}");
     };
-    stopped(&["build"], "did you mean ./book/cover.kdl?");
+    std::fs::create_dir(home.path().join("empty")).expect("a folder");
+    stopped(&["build", "empty"], "empty holds no cover.kdl");
+    write(&home.path().join("empty/covr.kdl"), "");
+    stopped(&["build", "empty"], "did you mean empty/covr.kdl?");
     stopped(&["bulid", "book"], "build");
     stopped(&["check", "book/covr.kdl"], "did you mean book/cover.kdl?");
     stopped(&["check", "/dev/null"], "not a plain file");
@@ -247,54 +249,4 @@ fn a_reader_who_leaves_is_no_fault() {
     drop(child.stdout.take());
     let output = child.wait_with_output().expect("ends");
     assert_eq!(said(&output), (0, String::new(), String::new()));
-}
-
-#[test]
-fn the_watch_builds_again_and_survives_mistakes() {
-    let home = started();
-    let cover = home.path().join("book/cover.kdl");
-    let out = home.path().join("book/out");
-    let press = out.join("book-press.pdf");
-    let mut child = Command::new(env!("CARGO_BIN_EXE_jaconet"))
-        .current_dir(home.path())
-        .args(["watch", "book"])
-        .stdout(Stdio::null())
-        .stderr(Stdio::null())
-        .spawn()
-        .expect("the binary runs");
-    let report = || std::fs::read_to_string(out.join("book-report.json")).unwrap_or_default();
-    awaited("a first build", || press.exists() && report().contains("240"));
-    swap(&cover, "pages 240", "pages 240 pp =");
-    awaited("a mistake", || !press.exists() && report().contains("\"severity\": \"error\""));
-    write(&cover, &read(&cover).replace("pages 240 pp =", "pages 480"));
-    awaited("its mending", || press.exists() && report().contains("480"));
-    std::fs::remove_file(&cover).expect("removes");
-    jaconet(home.path(), &["new", "other"]);
-    std::fs::rename(home.path().join("other/cover.kdl"), &cover).expect("puts another in its place");
-    awaited("another cover", || press.exists() && report().contains("240"));
-    stop(&mut child);
-}
-
-/// Far longer than any machine needs; only a broken watch reaches the end.
-const PATIENCE: Duration = Duration::from_mins(2);
-
-fn awaited(what: &str, is_so: impl Fn() -> bool) {
-    let begin = Instant::now();
-    while !is_so() {
-        assert!(begin.elapsed() < PATIENCE, "waited in vain for {what}");
-        std::thread::sleep(Duration::from_millis(25));
-    }
-}
-
-/// As Ctrl-C does.
-#[cfg(unix)]
-fn stop(child: &mut std::process::Child) {
-    let killed = Command::new("kill").args(["-INT", &child.id().to_string()]).status().expect("kill runs");
-    assert!(killed.success());
-    assert_eq!(child.wait().expect("ends").code(), Some(0), "Ctrl-C ends a watch cleanly");
-}
-
-#[cfg(not(unix))]
-fn stop(child: &mut std::process::Child) {
-    child.kill().expect("ends");
 }

@@ -2,7 +2,8 @@
 
 use crate::assets::{Shelf, ShelfFault};
 use crate::build::commission::ListSheet;
-use crate::build::{Built, Listed, TABLE};
+use crate::build::layers::{Reading, layers};
+use crate::build::{Built, Commission, Listed, TABLE};
 use crate::cover::{judge_columns, slugs_twice, title};
 use crate::ground::{Finding, Findings, Spanned};
 use crate::source::{Datum, Files, Node, Reader, Tree, parse, table};
@@ -26,10 +27,10 @@ pub fn is_catalogue(tree: &Tree) -> bool {
 }
 
 /// Reads a catalogue file with its table.
-pub fn catalogue(shelf: &dyn Shelf, path: &str) -> Result<Catalogue, ShelfFault> {
-    let bytes = shelf.read(path)?;
+pub fn catalogue(shelf: &dyn Shelf, own: &str) -> Result<Catalogue, ShelfFault> {
+    let bytes = shelf.read(own)?;
     let (files, findings) = (Files::default(), RefCell::new(Findings::default()));
-    let (file, _) = files.add_bytes(&findings, path, &bytes);
+    let (file, _) = files.add_bytes(&findings, own, &bytes);
     let tree = parse(&mut findings.borrow_mut(), file, &files.text(file).unwrap_or_default());
     let named = named(&tree, &findings);
     let mut catalogue = (String::new(), Vec::new());
@@ -41,6 +42,11 @@ pub fn catalogue(shelf: &dyn Shelf, path: &str) -> Result<Catalogue, ShelfFault>
             findings.borrow_mut().error(titles.span, "the catalogue cannot be its own table", HOW);
         }
         let path = files.resolve(&titles);
+        if [path.as_str(), own].contains(&files.resolve(&template).as_str()) {
+            findings.borrow_mut().error(template.span, "the template is a file of its own", HOW);
+        } else {
+            judge_template(shelf, &files, &findings, &template);
+        }
         let used = |fact: &str| is_used(&String::from_utf8_lossy(&template_text), fact);
         let table = table(&mut findings.borrow_mut(), TABLE, &path, &text);
         judge_columns(&mut findings.borrow_mut(), &table, &used);
@@ -52,7 +58,7 @@ pub fn catalogue(shelf: &dyn Shelf, path: &str) -> Result<Catalogue, ShelfFault>
     let mut findings = findings.into_inner();
     findings.sort();
     let (template, titles) = catalogue;
-    Ok(Catalogue { told: Built { files, findings, design: None, sheet: None }, template, titles })
+    Ok(Catalogue { told: Built { files, findings, design: None, commission: Commission::of(own) }, template, titles })
 }
 
 /// The template and the table that a catalogue file names.
@@ -76,6 +82,15 @@ fn named(tree: &Tree, findings: &RefCell<Findings>) -> Option<(Spanned<String>, 
 }
 
 const HOW: &str = "write `catalogue { template \"template.kdl\"; titles \"titles.csv\" }`";
+
+/// A template that cannot be read, with all that lies under it, is told once, and not of every title.
+fn judge_template(shelf: &dyn Shelf, files: &Files, findings: &RefCell<Findings>, template: &Spanned<String>) {
+    let found = RefCell::new(Findings::default());
+    let reading = Reading { shelf, files, findings: &found };
+    if let Ok(None) = layers(reading, &Commission::of(&files.resolve(template))) {
+        findings.borrow_mut().extend(found.into_inner().iter().cloned());
+    }
+}
 
 /// Every row with its slug; a slug that another row has is that row's own fault.
 fn listed(sheet: &Arc<ListSheet>) -> Vec<Listed> {

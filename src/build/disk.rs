@@ -144,23 +144,34 @@ const DEPTH: usize = 8;
 /// So many entries at the most: a cover's folder may be somebody's whole home.
 const ENTRIES: usize = 5000;
 
-/// The files under a folder, `/` between names, sorted; hidden ones left out.
+/// What lies under a folder: names with `/` between them, from the folder, sorted; hidden ones left out.
+#[derive(Default)]
+pub struct Below {
+    pub files: Vec<String>,
+    pub folders: Vec<String>,
+}
+
+/// The files under a folder.
 pub fn walk(place: &Path) -> Vec<String> {
-    let mut found = Vec::new();
-    let mut left = ENTRIES;
-    walk_within(place, "", &mut left, &mut found);
-    found
+    below(place, true).files
 }
 
-/// The files of the language under a folder.
+/// The files of the language under a folder; where builds write, none is looked for.
 pub fn covers(place: &Path) -> Vec<String> {
-    let mut found = walk(place);
-    let is_written = |path: &str| path.split('/').rev().skip(1).any(|folder| folder == OUT);
-    found.retain(|path| Path::new(path).extension().is_some_and(|end| end == "kdl") && !is_written(path));
+    let mut found = below(place, false).files;
+    found.retain(|path| Path::new(path).extension().is_some_and(|end| end == "kdl"));
     found
 }
 
-fn walk_within(place: &Path, prefix: &str, left: &mut usize, found: &mut Vec<String>) {
+/// All under a folder, with what builds wrote or without.
+pub fn below(place: &Path, with_written: bool) -> Below {
+    let mut found = Below::default();
+    let mut left = ENTRIES;
+    walk_within(place, "", with_written, &mut left, &mut found);
+    found
+}
+
+fn walk_within(place: &Path, prefix: &str, with_written: bool, left: &mut usize, found: &mut Below) {
     for name in names(place) {
         if *left == 0 {
             return;
@@ -169,9 +180,10 @@ fn walk_within(place: &Path, prefix: &str, left: &mut usize, found: &mut Vec<Str
         let path = if prefix.is_empty() { name.clone() } else { format!("{prefix}/{name}") };
         let inner = place.join(&name);
         if inner.is_file() {
-            found.push(path);
-        } else if path.matches('/').count() < DEPTH && inner.is_dir() {
-            walk_within(&inner, &path, left, found);
+            found.files.push(path);
+        } else if path.matches('/').count() < DEPTH && inner.is_dir() && (with_written || name != OUT) {
+            found.folders.push(path.clone());
+            walk_within(&inner, &path, with_written, left, found);
         }
     }
 }

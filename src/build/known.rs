@@ -145,8 +145,12 @@ fn told(outcome: &Outcome, target: &Target) -> Option<Built> {
             };
         }
     }
-    let sheet = target.commission.listed.as_ref().map(|listed| listed.sheet.clone());
-    let mut built = Built { files, findings: crate::ground::Findings::default(), design: None, sheet };
+    let mut built = Built {
+        files,
+        findings: crate::ground::Findings::default(),
+        design: None,
+        commission: target.commission.clone(),
+    };
     for kept in &outcome.findings {
         let finding = kept.finding(&built)?;
         built.findings.push(finding);

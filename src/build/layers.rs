@@ -107,11 +107,11 @@ fn called(slug: &Spanned<String>) -> Tree {
 const TRIED: &str = "--try";
 
 /// What is to be built of a cover file: the cover as it stands, unless its format stands only in its editions, and every
-/// edition. A file that cannot be read is a cover, so that building it tells why.
+/// edition. Nothing is known of a file that cannot be read; building it tells why.
 pub fn variants(shelf: &dyn Shelf, commission: &Commission) -> Vec<Option<String>> {
     let (files, findings) = (Files::default(), RefCell::default());
     let laid = layers(Reading { shelf, files: &files, findings: &findings }, commission);
-    let Ok(Some(Laid { editions, whole, .. })) = laid else { return vec![None] };
+    let Ok(Some(Laid { editions, whole, .. })) = laid else { return Vec::new() };
     let own = (whole || editions.is_empty()).then_some(None);
     own.into_iter().chain(editions.into_iter().map(Some)).collect()
 }

@@ -1,10 +1,10 @@
 //! Pipeline: the text of a cover becomes a design and its findings, in one workshop kept between builds.
 
 use crate::assets::{Darkroom, Keep, Library, Shelf, ShelfFault, Tally, Work, tidy};
-use crate::build::commission::ListSheet;
 use crate::build::layers::{Reading, TABLE, layers};
 use crate::build::stages::{Tools, design};
 use crate::build::{Commission, Design};
+use crate::cover::facts_in;
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
 use crate::source::Files;
 use crate::typeset::{TYPESETTERS, Typesetter};
@@ -34,14 +34,31 @@ pub struct Built {
     pub findings: Findings,
     /// `None` when the file could not be read as KDL, so that nothing is known of the cover.
     pub design: Option<Design>,
-    /// The table that the cover is a row of.
-    pub sheet: Option<Arc<ListSheet>>,
+    /// What was asked for.
+    pub commission: Commission,
 }
 
 impl Built {
-    /// Row and column of the table, for a place in it.
+    /// Row and column of the table: where a place lies in it, and else the title's own row, with the column that the
+    /// place names: `file="art/{plate}.svg"` stands in the template, but what is wrong with it stands under `plate`; and
+    /// a file that a cell names is wrong in that cell.
     pub fn cell(&self, span: Span) -> Option<(usize, Option<&str>)> {
-        self.sheet.as_ref().filter(|_| span.file == TABLE)?.table.cell_at(span)
+        let listed = self.commission.listed.as_ref()?;
+        if span.file == TABLE {
+            return listed.sheet.table.cell_at(span);
+        }
+        let row = listed.row()?;
+        let text = self.files.text(span.file).unwrap_or_default();
+        let line = text.get(span.start..span.end).filter(|said| !said.contains('\n')).unwrap_or_default();
+        let speaks = |column: &str| {
+            row.cells.iter().find(|cell| cell.column.value == column && !cell.whole.value.trim().is_empty())
+        };
+        let path = self.files.path(span.file).unwrap_or_default();
+        if let Some(cell) = row.cells.iter().find(|cell| self.files.resolve(&cell.whole) == path) {
+            return Some((row.number, Some(&cell.column.value)));
+        }
+        let named = facts_in(line).into_iter().find_map(speaks);
+        Some((row.number, named.map(|cell| cell.column.value.as_str())))
     }
 }
 
@@ -103,8 +120,7 @@ pub fn build(workshop: &Workshop, shelf: &dyn Shelf, commission: &Commission) ->
     });
     let mut findings = findings.into_inner();
     findings.sort();
-    let sheet = commission.listed.as_ref().map(|listed| listed.sheet.clone());
-    Ok(Built { files, findings, design, sheet })
+    Ok(Built { files, findings, design, commission: commission.clone() })
 }
 
 fn is_font(path: &str) -> bool {

@@ -15,6 +15,11 @@ use std::sync::Arc;
 struct Report<'a> {
     jaconet: &'static str,
     cover: String,
+    /// A title of a catalogue, and an edition.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    title: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    edition: Option<&'a str>,
     #[serde(skip_serializing_if = "Option::is_none")]
     sheet: Option<Sheet>,
     #[serde(skip_serializing_if = "str::is_empty")]
@@ -89,6 +94,8 @@ pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<Output>) 
     let report = Report {
         jaconet: env!("CARGO_PKG_VERSION"),
         cover: built.files.path(FileId(0)).unwrap_or_default(),
+        title: built.commission.listed.as_ref().map(|listed| listed.slug.as_str()),
+        edition: built.commission.edition.as_deref(),
         sheet: scene.map(sheet),
         press: scene.map_or("", |scene| scene.profile.condition()),
         measures: built.design.as_ref().map_or(&[], |design| &design.measures),

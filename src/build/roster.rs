@@ -10,6 +10,7 @@ use crate::assets::nearest;
 use crate::build::catalogue::{catalogue, is_catalogue};
 use crate::build::{Built, Commission, Disk, Seen, variants};
 use crate::ground::Digest;
+use crate::source::offer;
 use found::{dependants, files, read, states_pages};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
@@ -56,33 +57,52 @@ pub struct Target {
     pub out: PathBuf,
 }
 
+#[derive(Default)]
 pub struct Roster {
     pub targets: Vec<Target>,
     /// Catalogues, and what is wrong with each as a whole.
     pub told: Vec<(String, Built)>,
     /// What was looked at to know the targets.
     pub seen: Seen,
+    /// The editions that any of the covers has.
+    editions: BTreeSet<String>,
+    /// Some files are told to be unreadable, and might have more.
+    is_partial: bool,
 }
 
 /// Why nothing can be built, and a way out.
 pub type Refusal = (String, String);
 
 pub fn roster(wish: &Wish) -> Result<Roster, Refusal> {
-    let mut roster = Roster { targets: Vec::new(), told: Vec::new(), seen: Seen::default() };
+    sought(wish).1
+}
+
+/// The roster, and what was looked at even when it cannot be had.
+pub fn sought(wish: &Wish) -> (Seen, Result<Roster, Refusal>) {
+    let mut roster = Roster::default();
+    let filled = fill(&mut roster, wish);
+    (roster.seen.clone(), filled.map(|()| roster))
+}
+
+fn fill(roster: &mut Roster, wish: &Wish) -> Result<(), Refusal> {
     let mut done = BTreeSet::new();
     for typed in &wish.files {
         for path in files(typed, &mut roster.seen)? {
             if done.insert(path.components().collect::<PathBuf>()) {
-                add(&mut roster, wish, &path)?;
+                add(roster, wish, &path)?;
             }
         }
     }
-    pick(&mut roster.targets, wish)?;
+    if !roster.is_partial {
+        known_editions(&roster.editions, wish)?;
+        known_titles(&roster.targets, wish)?;
+    }
+    pick(&mut roster.targets, wish);
     unlike(&roster.targets)?;
     if let Some(shard) = wish.shard {
         roster.targets.retain(|target| shard.holds(&target.stem));
     }
-    Ok(roster)
+    Ok(())
 }
 
 impl Shard {
@@ -96,6 +116,10 @@ impl Shard {
 
 /// Adds what a file stands for.
 fn add(roster: &mut Roster, wish: &Wish, path: &Path) -> Result<(), Refusal> {
+    if path.extension().is_some_and(|end| end.eq_ignore_ascii_case("csv") || end.eq_ignore_ascii_case("json")) {
+        let help = "name the catalogue file that names the table; see `jaconet explain catalogue`";
+        return Err((format!("{} is a table, not a cover", path.display()), help.to_owned()));
+    }
     let base = target(path, wish)?;
     let disk = Disk::new(&base.folder);
     let tree = read(&disk, &base.commission.path);
@@ -112,7 +136,9 @@ fn add(roster: &mut Roster, wish: &Wish, path: &Path) -> Result<(), Refusal> {
         for path in below {
             let path = if base.folder == Path::new(".") { PathBuf::from(path) } else { base.folder.join(path) };
             let base = target(&path, wish)?;
-            add_variants(roster, wish, &base, &variants(&Disk::new(&base.folder), &base.commission));
+            let disk = Disk::new(&base.folder);
+            add_variants(roster, wish, &base, &variants(&disk, &base.commission));
+            roster.seen.0.extend(disk.seen().0);
         }
     }
     roster.seen.0.extend(disk.seen().0);
@@ -121,6 +147,11 @@ fn add(roster: &mut Roster, wish: &Wish, path: &Path) -> Result<(), Refusal> {
 
 /// Adds a cover and its editions, as far as they are wished for.
 fn add_variants(roster: &mut Roster, wish: &Wish, base: &Target, variants: &[Option<String>]) {
+    roster.editions.extend(variants.iter().flatten().cloned());
+    if variants.is_empty() {
+        roster.is_partial = true;
+        roster.targets.push(base.clone());
+    }
     let wanted = |edition: &String| wish.editions.is_empty() || wish.editions.contains(edition);
     for variant in variants {
         let Some(edition) = variant else {
@@ -157,35 +188,41 @@ fn titles(roster: &mut Roster, wish: &Wish, base: &Target, disk: &Disk) {
         };
         add_variants(roster, wish, &title, &variants);
     }
+    roster.is_partial |= catalogue.told.findings.has_errors();
     roster.told.push((base.shown.clone(), catalogue.told));
 }
 
-/// The titles that were asked for. One that no catalogue has, and an edition that no cover has, is a slip.
-fn pick(targets: &mut Vec<Target>, wish: &Wish) -> Result<(), Refusal> {
-    if targets.is_empty() && !wish.editions.is_empty() {
-        let why = format!("no cover here has an edition `{}`", wish.editions.join("`, `"));
-        return Err((why, "build without `--edition` to see them all".to_owned()));
-    }
-    if wish.titles.is_empty() {
-        return Ok(());
-    }
-    let slug = |target: &Target| target.commission.listed.as_ref().map(|listed| listed.slug.clone());
-    let known: Vec<String> = targets.iter().filter_map(slug).collect();
-    for wanted in &wish.titles {
-        if !known.contains(wanted) {
-            let near = nearest(wanted, known.iter().map(String::as_str));
-            let help = near.map_or_else(
-                || {
-                    "titles are named by their slug: the column `slug`, or the title in small letters with hyphens"
-                        .to_owned()
-                },
-                |near| format!("did you mean `{near}`?"),
-            );
-            return Err((format!("no catalogue here has a title `{wanted}`"), help));
-        }
-    }
-    targets.retain(|target| slug(target).is_some_and(|slug| wish.titles.contains(&slug)));
-    Ok(())
+/// An edition that no cover has is a slip.
+fn known_editions(known: &BTreeSet<String>, wish: &Wish) -> Result<(), Refusal> {
+    let Some(unknown) = wish.editions.iter().find(|wanted| !known.contains(*wanted)) else { return Ok(()) };
+    let known: Vec<&str> = known.iter().map(String::as_str).collect();
+    let help = if known.is_empty() {
+        "write `edition case { … }` at the top of the cover; see `jaconet explain edition`".to_owned()
+    } else {
+        offer(unknown, &known)
+    };
+    Err((format!("no cover here has an edition `{unknown}`"), help))
+}
+
+/// A title that no catalogue has is a slip.
+fn known_titles(targets: &[Target], wish: &Wish) -> Result<(), Refusal> {
+    let known: Vec<&str> = targets.iter().filter_map(slug).collect();
+    let Some(unknown) = wish.titles.iter().find(|wanted| !known.contains(&wanted.as_str())) else { return Ok(()) };
+    let help = match nearest(unknown, known.into_iter()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => "titles are named by their slug: the column `slug`, or the title in small letters with hyphens".into(),
+    };
+    Err((format!("no catalogue here has a title `{unknown}`"), help))
+}
+
+/// The titles that were asked for.
+fn pick(targets: &mut Vec<Target>, wish: &Wish) {
+    let wanted = |target: &Target| slug(target).is_some_and(|slug| wish.titles.iter().any(|wanted| wanted == slug));
+    targets.retain(|target| wish.titles.is_empty() || wanted(target));
+}
+
+fn slug(target: &Target) -> Option<&str> {
+    target.commission.listed.as_ref().map(|listed| listed.slug.as_str())
 }
 
 /// Two covers never write one file.

@@ -1,7 +1,7 @@
 //! Tidy: a file from the shelf and its text in the one layout.
 
 use crate::assets::{Shelf, ShelfFault};
-use crate::build::Built;
+use crate::build::{Built, Commission};
 use crate::ground::{FileId, Findings};
 use crate::source::{Files, Untidied, tidied};
 use std::cell::RefCell;
@@ -36,7 +36,7 @@ pub fn tidy(shelf: &dyn Shelf, path: &str) -> Result<Tidied, ShelfFault> {
         Err(why) => Layout::None(why),
     };
     findings.sort();
-    Ok(Tidied { built: Built { files, findings, design: None, sheet: None }, layout })
+    Ok(Tidied { built: Built { files, findings, design: None, commission: Commission::of(path) }, layout })
 }
 
 /// A text in the one layout, for tests. `None` when it is no KDL; a layout that cannot be given out is empty.

@@ -2,7 +2,8 @@
 #![expect(clippy::disallowed_methods, reason = "it plays the editor, and must give up some day")]
 
 use crate::assets::Shelf as _;
-use crate::build::{Disk, Seen, Wake, watch};
+use crate::build::sights::Sights;
+use crate::build::{Disk, Wake, watch};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread::JoinHandle;
@@ -68,12 +69,14 @@ impl Drop for Watched {
     }
 }
 
-fn look(book: &Path) -> (Option<String>, Seen) {
+fn look(book: &Path) -> (Option<String>, Sights) {
     let disk = Disk::new(book);
     let text = |name: &str| disk.read(name).ok().map(|bytes| String::from_utf8_lossy(&bytes).into_owned());
     let fonts = disk.list("fonts").len();
     let held = text("cover.kdl").map(|cover| cover + &text("art/key.png").unwrap_or_default() + &"f".repeat(fonts));
-    (held, disk.seen())
+    let mut sights = Sights::default();
+    sights.add(&disk.seen());
+    (held, sights)
 }
 
 #[test]
@@ -144,4 +147,20 @@ fn the_same_content_is_no_change() {
     put("end");
     // The very next turn is the change: what came before it called for none.
     assert_eq!(watched.turns.recv_timeout(DEADLINE), Ok((Some("end+key".to_owned()), vec!["cover.kdl".to_owned()])));
+}
+
+/// Right after a turn the watch looks up its folders and arms them: a folder that is made just then is the trap.
+#[test]
+fn folders_may_come_and_go_at_any_moment() {
+    let watched = Watched::start();
+    watched.finds(Some("one+key"));
+    for round in 0..120 {
+        std::fs::create_dir(watched.path("fonts")).expect("a folder");
+        // Now and then the watch has time to arm the folder that holds nothing yet.
+        (0..round * 4000).for_each(|number| _ = std::hint::black_box(number));
+        std::fs::write(watched.path("fonts/a.ttf"), "font").expect("writes");
+        watched.finds(Some("one+keyf"));
+        std::fs::remove_dir_all(watched.path("fonts")).expect("removes");
+        watched.finds(Some("one+key"));
+    }
 }

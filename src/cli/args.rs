@@ -3,7 +3,7 @@
 use crate::cli::covers::CoverArgs;
 use crate::cli::exit::Exit;
 use crate::cli::store::StoreArgs;
-use crate::cli::{build, check, compare, explain, measure, new, shelf, tidy, watch};
+use crate::cli::{build, check, compare, explain, inputs, measure, new, shelf, tidy, watch};
 use crate::scene::Surround;
 use clap::builder::styling::Styles;
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -31,6 +31,8 @@ enum Word {
     Watch(WatchArgs),
     /// Tell every width, fold and sheet size, with the sum it came from
     Measure(MeasureArgs),
+    /// List every file that covers read, with its SHA-256
+    Inputs(inputs::InputsArgs),
     /// Tell what changed between two designs of a cover
     Compare(compare::CompareArgs),
     /// Rewrite files in one layout: the same cover, every comment
@@ -106,9 +108,9 @@ pub struct WatchArgs {
 
 #[derive(Args)]
 pub struct MeasureArgs {
-    /// A cover file, or a folder that holds a cover.kdl
-    pub file: PathBuf,
-    /// For programs
+    #[command(flatten)]
+    pub covers: CoverArgs,
+    /// For programs: the measures of one cover, or of several an object each, with its name
     #[arg(long)]
     pub json: bool,
 }
@@ -169,6 +171,7 @@ pub fn command() -> ExitCode {
         Word::Check(args) => check::run(&args),
         Word::Watch(args) => watch::run(&args),
         Word::Measure(args) => measure::run(&args),
+        Word::Inputs(args) => inputs::run(&args),
         Word::Compare(args) => compare::run(&args),
         Word::Tidy(args) => tidy::run(&args),
         Word::Shelf(args) => shelf::run(&args),

@@ -46,7 +46,8 @@ pub fn run(args: &BuildArgs) -> Exit {
         exit = exit.max(told.0.exit);
         all.push(told.1);
     });
-    let sums = Sums { all: &all, work: workshop.work(), seconds: begin.elapsed().as_secs_f64() };
+    let sums =
+        Sums { all: &all, catalogues: &roster.told, work: workshop.work(), seconds: begin.elapsed().as_secs_f64() };
     if !eyes {
         say::out(&sums.json());
     } else if !alone {

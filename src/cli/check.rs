@@ -37,6 +37,14 @@ pub fn run(args: &CheckArgs) -> Exit {
         return exit;
     }
     let mut results: Results = Vec::new();
+    for (shown, told) in &roster.told {
+        match args.report {
+            Form::Text => {}
+            Form::Json if told.findings.is_empty() => {}
+            Form::Json => say::out(&format!("{}\n", json(shown, told))),
+            Form::Sarif => results.extend(sarif::results(shown, told)),
+        }
+    }
     each(
         args.jobs,
         &roster.targets,

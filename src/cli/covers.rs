@@ -1,6 +1,6 @@
 //! Covers: what may be typed for them, and the roster that it stands for.
 
-use crate::build::{Roster, Shard, Target, Wish, roster};
+use crate::build::{Roster, Shard, Wish, roster};
 use crate::cli::exit::Exit;
 use crate::cli::present::{summary, text};
 use crate::cli::say;
@@ -59,12 +59,6 @@ pub fn tell(roster: &Roster) -> Exit {
         exit = exit.max(Exit::from(&told.findings));
     }
     exit
-}
-
-/// The covers that files stand for, whole.
-pub fn targets(files: &[PathBuf], out: Option<&Path>) -> Option<Vec<Target>> {
-    let wish = Wish { files: files.to_vec(), out: out.map(Path::to_owned), ..Wish::default() };
-    called(&wish).map(|(roster, _)| roster.targets)
 }
 
 fn shard(typed: &str) -> Result<Shard, String> {

@@ -25,9 +25,11 @@ const TOPICS: &[(&str, &str)] = &[
     ("files", include_str!("topics/files.txt")),
     ("units", include_str!("topics/units.txt")),
     ("compare", include_str!("topics/compare.txt")),
+    ("catalogue", include_str!("topics/catalogue.txt")),
     ("tables", include_str!("topics/tables.txt")),
     ("shelf", include_str!("topics/shelf.txt")),
     ("exit-codes", include_str!("topics/exit-codes.txt")),
+    ("inputs", include_str!("topics/inputs.txt")),
     ("store", include_str!("topics/store.txt")),
 ];
 

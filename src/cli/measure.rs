@@ -1,36 +1,57 @@
 //! `jaconet measure`: every width, fold and sheet size, with the sum it came from.
 
-use crate::build::{Disk, Workshop, build};
+use crate::build::{Built, Disk, Target, Workshop, build};
 use crate::cli::args::MeasureArgs;
 use crate::cli::build::{findings, unread};
-use crate::cli::covers::targets;
+use crate::cli::covers::called;
 use crate::cli::exit::Exit;
 use crate::cli::present::summary;
 use crate::cli::say;
+use serde_json::{Value, json};
 
 pub fn run(args: &MeasureArgs) -> Exit {
-    let Some(targets) = targets(std::slice::from_ref(&args.file), None) else { return Exit::Stopped };
-    let Some(target) = targets.first() else { return Exit::Stopped };
-    let built = match build(&Workshop::default(), &Disk::new(&target.folder), &target.commission) {
-        Ok(built) => built,
-        Err(fault) => {
-            say::stopped(&unread(target, &fault), "");
-            return Exit::Stopped;
+    let Some((roster, mut exit)) = called(&args.covers.wish(None)) else { return Exit::Stopped };
+    let workshop = Workshop::default();
+    let alone = roster.targets.len() == 1 && roster.told.is_empty();
+    let mut measured: Vec<Value> = Vec::new();
+    for target in &roster.targets {
+        let built = match build(&workshop, &Disk::new(&target.folder), &target.commission) {
+            Ok(built) => built,
+            Err(fault) => {
+                say::stopped(&unread(target, &fault), "");
+                exit = exit.max(Exit::Stopped);
+                continue;
+            }
+        };
+        if args.json {
+            measured.push(value(target, &built, alone));
+        } else {
+            say::out(&text(target, &built, alone));
         }
-    };
-    let measures = built.design.as_ref().map_or(&[][..], |design| &design.measures);
-    if args.json {
-        let json = serde_json::to_string_pretty(measures).expect("names and finite numbers always become JSON");
+        // What is wrong with the rest of the cover is not asked here; but numbers out of a faulty file may be wrong too.
+        if built.findings.has_errors() {
+            say::error(&findings(target, &built));
+            say::error(&summary(&target.name, &built));
+        }
+        exit = exit.max(Exit::from(&built.findings));
+    }
+    if args.json && !(alone && measured.is_empty()) {
+        let all = if alone { measured.swap_remove(0) } else { Value::Array(measured) };
+        let json = serde_json::to_string_pretty(&all).expect("names and finite numbers always become JSON");
         say::out(&format!("{json}\n"));
-    } else {
-        let width = measures.iter().map(|measure| measure.name.chars().count()).max().unwrap_or(0);
-        let lines: String = measures.iter().map(|measure| measure.line(width) + "\n").collect();
-        say::out(&say::visible(&lines));
     }
-    // What is wrong with the rest of the cover is not asked here; but numbers out of a faulty file may be wrong too.
-    if built.findings.has_errors() {
-        say::error(&findings(target, &built));
-        say::error(&summary(&target.shown, &built));
-    }
-    Exit::from(&built.findings)
+    exit
+}
+
+fn value(target: &Target, built: &Built, alone: bool) -> Value {
+    let measures = built.design.as_ref().map_or(&[][..], |design| &design.measures);
+    if alone { json!(measures) } else { json!({ "name": target.name, "measures": measures }) }
+}
+
+/// A line a measure; among others, under the cover's name.
+fn text(target: &Target, built: &Built, alone: bool) -> String {
+    let measures = built.design.as_ref().map_or(&[][..], |design| &design.measures);
+    let width = measures.iter().map(|measure| measure.name.chars().count()).max().unwrap_or(0);
+    let lines: String = measures.iter().map(|measure| measure.line(width) + "\n").collect();
+    say::visible(&if alone { lines } else { format!("{}\n{lines}\n", target.name) })
 }

@@ -8,6 +8,7 @@ mod covers;
 mod design;
 mod exit;
 mod explain;
+mod inputs;
 mod listed;
 mod manual;
 mod measure;

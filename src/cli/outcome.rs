@@ -73,6 +73,15 @@ pub fn outcome(target: &Target, made: &Made, alone: bool) -> (Told, Outcome) {
     (told, Outcome { name: target.name.clone(), state, reasons, told: value })
 }
 
+/// A catalogue without titles, for its errors.
+fn untitled(shown: &str, told: &Built) -> Option<Outcome> {
+    let reasons = errors(told);
+    if reasons.is_empty() {
+        return None;
+    }
+    Some(Outcome { name: shown.to_owned(), state: State::Failed, reasons, told: Value::Null })
+}
+
 impl Faulted for Outcome {
     fn faulted(target: &Target, why: String) -> Outcome {
         let told =
@@ -116,6 +125,8 @@ fn line(target: &Target, built: &Built, delivered: &Delivered) -> String {
 /// Sums at the end of a run.
 pub struct Sums<'a> {
     pub all: &'a [Outcome],
+    /// What is wrong with catalogues as a whole.
+    pub catalogues: &'a [(String, Built)],
     pub work: Work,
     pub seconds: f64,
 }
@@ -123,6 +134,10 @@ pub struct Sums<'a> {
 impl Sums<'_> {
     fn count(&self, state: State) -> usize {
         self.all.iter().filter(|outcome| outcome.state == state).count()
+    }
+
+    fn untitled(&self) -> Vec<Outcome> {
+        self.catalogues.iter().filter_map(|(shown, told)| untitled(shown, told)).collect()
     }
 
     pub fn text(&self) -> String {
@@ -136,7 +151,8 @@ impl Sums<'_> {
             counts.join(", "),
             self.seconds
         );
-        for failed in self.all.iter().filter(|outcome| outcome.state == State::Failed) {
+        let untitled = self.untitled();
+        for failed in untitled.iter().chain(self.all).filter(|outcome| outcome.state == State::Failed) {
             let first = failed.reasons.first().map_or("", String::as_str);
             let more = failed.reasons.len().saturating_sub(1);
             let more = if more > 0 { format!(" (and {more} more)") } else { String::new() };
@@ -147,8 +163,10 @@ impl Sums<'_> {
 
     pub fn json(&self) -> String {
         let covers: Vec<&Value> = self.all.iter().map(|outcome| &outcome.told).collect();
+        let catalogues: Vec<Value> = self.catalogues.iter().map(|(shown, told)| json(shown, told)).collect();
         let told = json!({
             "covers": covers,
+            "catalogues": catalogues,
             "built": self.count(State::Built),
             "unchanged": self.count(State::Unchanged),
             "failed": self.count(State::Failed),

@@ -46,11 +46,12 @@ pub fn summary(shown: &str, built: &Built) -> String {
     format!("{}: {counts}\n", visible(shown))
 }
 
-/// One object a cover; a finding in a table has its row and column.
+/// One object a cover; what is found of a title has its table, row and column.
 pub fn json(shown: &str, built: &Built) -> serde_json::Value {
     let finding = |finding: &Finding| {
         let mut value = serde_json::json!(told(&built.files, finding));
-        if let Some((row, column)) = built.cell(finding.span) {
+        if let (Some(listed), Some((row, column))) = (&built.commission.listed, built.cell(finding.span)) {
+            value["table"] = listed.sheet.path.as_str().into();
             value["row"] = row.into();
             value["cell"] = column.into();
         }
@@ -79,13 +80,13 @@ pub fn file_of(shown: &str, built: &Built, finding: &Finding) -> String {
     }
 }
 
-/// `row 7, isbn: ` before what concerns a cell of a table.
+/// `titles.csv, row 7, isbn: ` before what concerns a title of a catalogue.
 pub fn cell(built: &Built, finding: &Finding) -> String {
-    match built.cell(finding.span) {
-        Some((row, Some(column))) => format!("row {row}, {column}: "),
-        Some((row, None)) => format!("row {row}: "),
-        None => String::new(),
-    }
+    let (Some(listed), Some((row, column))) = (&built.commission.listed, built.cell(finding.span)) else {
+        return String::new();
+    };
+    let column = column.map_or_else(String::new, |column| format!(", {column}"));
+    format!("{}, row {row}{column}: ", listed.sheet.path)
 }
 
 impl Seen {

@@ -2,7 +2,7 @@
 
 use crate::build::{Built, told};
 use crate::check;
-use crate::cli::present::file_of;
+use crate::cli::present::{cell, file_of};
 use crate::ground::Severity;
 use serde_json::{Value, json};
 
@@ -14,7 +14,7 @@ pub fn results(shown: &str, built: &Built) -> Vec<Value> {
         json!({
             "ruleId": told.rule,
             "level": level(told.severity),
-            "message": { "text": format!("{}{help}", told.message) },
+            "message": { "text": format!("{}{}{help}", cell(built, finding), told.message) },
             "locations": [{ "physicalLocation": {
                 "artifactLocation": { "uri": uri(&file_of(shown, built, finding)) },
                 "region": { "startLine": told.line, "startColumn": told.column },

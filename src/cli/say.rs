@@ -7,6 +7,11 @@ pub fn out(words: &str) {
     let _ = std::io::stdout().lock().write_all(words.as_bytes());
 }
 
+/// Words for another program, letter by letter; a terminal gets them visible.
+pub fn exact(words: &str) {
+    if std::io::stdout().is_terminal() { out(&visible(words)) } else { out(words) }
+}
+
 pub fn error(words: &str) {
     let _ = std::io::stderr().lock().write_all(words.as_bytes());
 }

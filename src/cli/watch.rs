@@ -2,7 +2,7 @@
 #![expect(clippy::disallowed_methods, reason = "it says how long a build took")]
 
 use crate::build::{
-    Followed, Look, News, Order, Seen, Shop, Steps, Wake, Workshop, crew, finish, follow, shown, think, watch,
+    Followed, Look, News, Order, Seen, Shop, Steps, Thought, Wake, Workshop, crew, finish, follow, plain, think, watch,
 };
 use crate::cli::args::WatchArgs;
 use crate::cli::build::{attained, attempted, guarded};
@@ -12,6 +12,8 @@ use crate::cli::outcome::outcome;
 use crate::cli::say;
 use crate::cli::store::{close, keep};
 use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::channel;
 use std::time::Instant;
 
@@ -24,9 +26,11 @@ pub fn run(args: &WatchArgs) -> Exit {
         }
     };
     let (sender, wakes) = channel();
-    let stop = sender.clone();
+    let (stop, stopping) = (sender.clone(), Arc::new(AtomicBool::new(false)));
+    let flag = stopping.clone();
     // Without a handler Ctrl-C ends the process all the same, only not between two covers.
     let _ = ctrlc::set_handler(move || {
+        flag.store(true, Ordering::Relaxed);
         let _ = stop.send(Wake::Stop);
     });
     let store = args.store.open();
@@ -36,15 +40,16 @@ pub fn run(args: &WatchArgs) -> Exit {
     let mut take = |changed: &[PathBuf]| {
         let begin = Instant::now();
         let news = first.take().unwrap_or_else(|| {
-            let names: Vec<String> = changed.iter().map(|place| shown(place, &followed.covers)).collect();
-            say::out(&format!("\nchanged: {}\n", say::visible(&names.join(", "))));
+            say::out(&say::visible(&format!("\nchanged: {}\n", names(changed))));
             followed.hear(changed)
         });
         let look = Look::default();
         let shop = Shop { workshop: &workshop, store: store.as_deref(), order: &order, look: &look };
-        turn(&shop, &mut followed, news);
-        say::out(&format!("done in {} ms; waiting for changes, Ctrl-C ends\n", begin.elapsed().as_millis()));
-        followed.seen()
+        turn(&shop, &mut followed, news, &stopping);
+        if !stopping.load(Ordering::Relaxed) {
+            say::out(&format!("done in {} ms; waiting for changes, Ctrl-C ends\n", begin.elapsed().as_millis()));
+        }
+        followed.sights()
     };
     let ended = watch((sender, wakes), &mut take);
     close(store.as_ref());
@@ -57,8 +62,20 @@ pub fn run(args: &WatchArgs) -> Exit {
     }
 }
 
-/// Builds what is due, one line a cover.
-fn turn(shop: &Shop<'_>, followed: &mut Followed, news: News) {
+/// So many changed files are named.
+const NAMED: usize = 8;
+
+fn names(changed: &[PathBuf]) -> String {
+    let mut names: Vec<String> = changed.iter().map(|place| plain(place).display().to_string()).collect();
+    names.sort();
+    names.dedup();
+    let more = names.len().saturating_sub(NAMED);
+    names.truncate(NAMED);
+    names.join(", ") + &if more > 0 { format!(" and {more} more") } else { String::new() }
+}
+
+/// Builds what is due, one line a cover; once it is to end, no other cover is begun.
+fn turn(shop: &Shop<'_>, followed: &mut Followed, news: News, stopping: &AtomicBool) {
     match news.told {
         Some(Ok(roster)) => {
             tell(&roster);
@@ -70,20 +87,24 @@ fn turn(shop: &Shop<'_>, followed: &mut Followed, news: News) {
         say::out(&say::visible(&format!("{name}: gone; what was built of it is left\n")));
     }
     let due = news.due;
-    let mut looked: Vec<Seen> = Vec::with_capacity(due.len());
+    let mut looked: Vec<Option<Seen>> = Vec::with_capacity(due.len());
     let target = |at: usize| &followed.covers[due[at]].target;
-    let think = |at: usize| attempted(|| think(shop, target(at)));
-    let write = |at: usize, thought| {
-        guarded(target(at), || {
-            let (made, seen) = finish(shop, target(at), attained(thought));
-            (outcome(target(at), &made, false).0, seen)
+    let think = |at: usize| (!stopping.load(Ordering::Relaxed)).then(|| attempted(|| think(shop, target(at))));
+    let write = |at: usize, thought: Option<std::thread::Result<Thought>>| {
+        thought.map(|thought| {
+            guarded(target(at), || {
+                let (made, seen) = finish(shop, target(at), attained(thought));
+                (outcome(target(at), &made, false).0, seen)
+            })
         })
     };
-    crew(0, due.len(), &Steps { think, write }, |_, (told, seen)| {
-        told.say();
-        looked.push(seen);
+    crew(0, due.len(), &Steps { think, write }, |_, done| {
+        looked.push(done.map(|(told, seen)| {
+            told.say();
+            seen
+        }));
     });
     for (cover, seen) in due.into_iter().zip(looked) {
-        followed.covers[cover].seen = Some(seen);
+        followed.covers[cover].seen = seen;
     }
 }

@@ -1,5 +1,6 @@
 //! Tree to Cover: facts first, then the elements, which find the facts ready.
 
+use crate::assets::nearest;
 use crate::cover::nodes::{
     NODES, elements,
     panel::{baselines, reads},
@@ -144,6 +145,8 @@ fn holds_elements(desk: &Desk<'_>, node: &Node) -> bool {
     let known: Vec<&str> = holders.chain(["wrap"]).collect();
     let help = if elements().any(|element| element.name == name) {
         format!("`{name}` stands in a panel: write it inside `panel front {{ … }}`, or in `wrap {{ … }}`")
+    } else if nearest(name, std::iter::once("catalogue")).is_some() {
+        "did you mean `catalogue`? See `jaconet explain catalogue`".to_owned()
     } else {
         offer(name, &known)
     };

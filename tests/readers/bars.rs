@@ -3,6 +3,7 @@
 use crate::geometry::{POINTS, example, flat};
 use crate::kit::{Built, ask, cover, examples, shown};
 use crate::python::python;
+use crate::titles::series_and_titles;
 
 const PPI: f64 = 600.0;
 
@@ -16,6 +17,19 @@ fn the_bar_codes_of_the_examples_are_read_by_two_engines() {
             other => panic!("state the number of the example {other:?} here"),
         };
         read(built, &back, number);
+    }
+}
+
+/// A row's number is on the row's cover: the table as Python reads it, the bars as both engines do.
+#[test]
+fn the_bar_codes_of_a_catalogue_are_the_numbers_of_its_table() {
+    let titles: Vec<&Built> =
+        series_and_titles().iter().filter(|built| built.source.ends_with("quarterbound")).collect();
+    let table = shown(&titles[0].source.join("titles.csv"));
+    let numbers = python("isbns.py", &[&table]);
+    for built in titles {
+        let number = numbers.lines().find_map(|line| line.strip_prefix(built.stem.as_str())?.strip_prefix(' '));
+        read_page(built, number.expect("the table has a number for the title"), None, &[]);
     }
 }
 

@@ -9,7 +9,7 @@ pub struct Built {
     /// Where its text and its files beside it stand.
     pub source: PathBuf,
     pub stem: String,
-    out: PathBuf,
+    pub out: PathBuf,
 }
 
 impl Built {
@@ -64,7 +64,7 @@ fn built(source: &Path, into: &str, words: &[&str]) -> Built {
 }
 
 /// Each test binary has a room of its own under `target/`.
-fn room() -> PathBuf {
+pub fn room() -> PathBuf {
     Path::new(env!("CARGO_TARGET_TMPDIR")).join(env!("CARGO_CRATE_NAME"))
 }
 

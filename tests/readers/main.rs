@@ -16,4 +16,5 @@ mod ribbon;
 mod rules;
 mod soundness;
 mod tables;
+mod titles;
 mod words;

@@ -1,10 +1,11 @@
 //! Soundness: syntax as qpdf reads it, fonts as poppler lists them.
 
 use crate::kit::{ask, examples, shown};
+use crate::titles::series_and_titles;
 
 #[test]
 fn every_press_file_is_sound() {
-    for built in examples() {
+    for built in examples().iter().chain(series_and_titles()) {
         let said = ask("qpdf", &["--check", &shown(&built.press())]);
         assert!(said.contains("No syntax or stream encoding errors found"), "{}: {said}", built.stem);
         assert!(said.contains("PDF Version: 1.6") && said.contains("not encrypted"), "{}: {said}", built.stem);
@@ -14,7 +15,7 @@ fn every_press_file_is_sound() {
 /// Columns of `pdffonts`, counted from the right: two for the object, then uni, sub, emb.
 #[test]
 fn every_font_is_inside_as_a_subset_with_its_letters() {
-    for built in examples() {
+    for built in examples().iter().chain(series_and_titles()) {
         let said = ask("pdffonts", &[&shown(&built.press())]);
         let rows: Vec<&str> = said.lines().skip(2).collect();
         assert!(!rows.is_empty(), "{} has words: {said}", built.stem);

@@ -59,6 +59,6 @@ fn known(rule: &str) -> Option<&'static str> {
 }
 
 fn table(file: FileId, built: &Built) -> Option<Digest> {
-    let sheet = built.sheet.as_ref().filter(|_| file == TABLE)?;
-    Some(Digest::of(sheet.text.as_bytes()))
+    let listed = built.commission.listed.as_ref().filter(|_| file == TABLE)?;
+    Some(Digest::of(listed.sheet.text.as_bytes()))
 }

@@ -34,7 +34,7 @@ pub struct Sight {
 #[derive(Clone, Debug)]
 pub struct Element {
     pub kind: Kind,
-    /// Marks: what shows of them on their face. Words: from the top of the first line's capitals to the last baseline, from
+    /// Shapes: what shows of them on their face. Pictures: their frame there, for a silhouette has white of its own. Words: from the top of the first line's capitals to the last baseline, from
     /// where the pen begins to where it ends; so that a descender or a letter's own white is no stray.
     pub seen: Rect,
     /// The face around it.
@@ -92,6 +92,7 @@ fn element(piece: &Piece<'_>, face: Rect) -> Option<Element> {
     let words = runs.iter().filter_map(|run| penned(run)).reduce(|a, b| a.union(b));
     let (seen, size) = match words.filter(|_| kind == Kind::Text) {
         Some(words) => (words, runs.iter().map(|run| run.size / MM_PER_PT).reduce(f64::max)),
+        None if kind == Kind::Picture => (piece.origin.frame.intersect(face), None),
         // Beyond the trim nothing is seen; a mark wider than its spine is seen on the spine as far as that reaches.
         None => (piece.bounds.intersect(face), None),
     };

@@ -168,6 +168,12 @@ impl Draw for Text {
                 "joined scripts have none, nor has a text that begins with signs and a blank; leave `drop-cap` out";
             pen.report(Severity::Warning, "language", "these words cannot begin with a drop cap", help);
         }
+        let chosen = copy.text().matches('\n').count() + 1;
+        if style.chosen_breaks && chosen > 1 && block.lines.len() > chosen {
+            let message = format!("a chosen line is too wide: {chosen} lines became {}", block.lines.len());
+            let help = help("set it smaller, widen the frame, or choose other breaks in the book's `lines`");
+            pen.report(Severity::Warning, "language", message, help);
+        }
         let spare = frame.height() - block.height;
         let y = match self.vertical {
             Vertical::Head => 0.0,

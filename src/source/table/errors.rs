@@ -51,8 +51,8 @@ fn a_csv_file_that_cannot_be_told_apart() {
 
 #[test]
 fn a_row_of_csv_that_is_wrong_stands_alone() {
-    one("t.csv", "a,b\n1,2\n3\n4,5\n", 3, "3", "row 3 has 1 cell, the first row names 2");
-    one("t.csv", "a,b\n1,2\n3,4,5\n", 3, "3,4,5", "row 3 has 3 cells, the first row names 2");
+    one("t.csv", "a,b\n1,2\n3\n4,5\n", 3, "3", "1 cell here, and the first row names 2");
+    one("t.csv", "a,b\n1,2\n3,4,5\n", 3, "3,4,5", "3 cells here, and the first row names 2");
     one("t.csv", "a,b\n1,2\n\"He said \"no\" twice\",5\n", 3, "no\" twice\"", "doubled");
 }
 

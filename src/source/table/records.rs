@@ -104,7 +104,7 @@ impl Sheet<'_> {
         }
         let (awaited, found) = (self.table.columns.len(), cells.len());
         if awaited != found && faults.is_empty() {
-            let message = format!("row {number} has {}, the first row names {awaited}", count(found));
+            let message = format!("{} here, and the first row names {awaited}", count(found));
             let help = format!("give it {}, empty ones between two separators; {CELLS}", count(awaited));
             faults.push(fault(span, message, help));
         }
