@@ -31,6 +31,6 @@ pub mod testing {
     pub use crate::build::{
         Noted, Sheet, Store, Tabled, Trial, Tried, draw_plates, language, rules, tabled, tidied_text,
     };
-    pub use crate::ground::Rect;
+    pub use crate::ground::{Digest, Rect};
     pub use crate::scene::{Item, Mark, Origin, Scene};
 }

@@ -90,7 +90,7 @@ fn commands() -> String {
         if let Some(begin) = within {
             if indent > begin || line.is_empty() {
                 if step != "Install" {
-                    all += &format!("{}\n", line.trim());
+                    all = all + line.trim() + "\n";
                 }
                 continue;
             }
@@ -143,7 +143,9 @@ fn found(root: &Path) {
     put(&root.join("list/catalogue.kdl"), "catalogue { template \"template.kdl\"; titles \"titles.csv\" }\n");
     put(&root.join("list/titles.csv"), &table());
     put(&root.join("list/template.kdl"), &template(""));
-    ["a", "b", "c"].iter().for_each(|name| put(&root.join(format!("list/{name}.md")), "A blurb."));
+    for name in ["a", "b", "c"] {
+        put(&root.join(format!("list/{name}.md")), "A blurb.");
+    }
     put(&root.join(".gitignore"), "out/\nbuilt/\n.store/\n");
     git(root, &["init", "--quiet"]);
     git(root, &["config", "user.name", "An Author"]);

@@ -1,7 +1,7 @@
 //! Store: two processes at one folder that is far too small for them, trimmed all the while.
 #![expect(clippy::disallowed_methods, reason = "it starts itself a second time, and looks into the folder")]
 
-use jaconet::testing::Store;
+use jaconet::testing::{Digest, Store};
 use std::path::Path;
 use std::process::Command;
 
@@ -23,7 +23,7 @@ fn two_processes_share_a_folder() {
     hammer(folder.path(), 2);
     assert!(second.wait().expect("ends").success());
     let store = Store::open(folder.path(), LIMIT);
-    store.file_put(&vec![0; 5000]);
+    put(&store, &[0; 5000]);
     store.trim();
     let within = std::fs::read_dir(folder.path()).expect("is there").flatten().filter(|part| part.path().is_dir());
     let entries: Vec<_> = within.flat_map(|part| std::fs::read_dir(part.path()).expect("a folder").flatten()).collect();
@@ -55,7 +55,7 @@ fn one(folder: &Path, seed: u64) -> (u64, u64) {
     for step in 0..600_u64 {
         let number = (step * 17 + seed * 29) % 90;
         let wanted = bytes(number);
-        digests.push((number, store.file_put(&wanted)));
+        digests.push((number, put(&store, &wanted)));
         let (older, digest) = digests[(step / 2) as usize];
         match store.file_get(digest, bytes(older).len() as u64) {
             Some(kept) => {
@@ -70,4 +70,10 @@ fn one(folder: &Path, seed: u64) -> (u64, u64) {
     }
     assert_eq!(store.trouble(), None);
     (found, lost)
+}
+
+fn put(store: &Store, bytes: &[u8]) -> Digest {
+    let digest = Digest::of_file(bytes);
+    store.file_put(bytes, digest);
+    digest
 }

@@ -116,7 +116,9 @@ fn home() -> tempfile::TempDir {
     put("list/catalogue.kdl", "catalogue { template \"template.kdl\"; titles \"titles.csv\" }\n");
     put("list/titles.csv", TABLE);
     put("list/template.kdl", &template(""));
-    ["a", "b", "c"].iter().for_each(|name| put(&format!("list/{name}.md"), "A blurb."));
+    for name in ["a", "b", "c"] {
+        put(&format!("list/{name}.md"), "A blurb.");
+    }
     home
 }
 

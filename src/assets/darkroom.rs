@@ -27,11 +27,11 @@ pub struct Darkroom {
     profiles: Memo<Profile>,
 }
 
-/// Bytes that each memory may hold. With those of the typesetters (`typeset/memo.rs`) they are 320 MB: a process that
+/// Bytes that each memory may hold. With those of the typesetters (`typeset/memo.rs`) they are 240 MB: a process that
 /// builds a thousand covers on two processors must live in 600.
-const ART: usize = 96 << 20;
-const NEGATIVES: usize = 80 << 20;
-const STREAMS: usize = 112 << 20;
+const ART: usize = 56 << 20;
+const NEGATIVES: usize = 56 << 20;
+const STREAMS: usize = 96 << 20;
 const PROFILES: usize = 8 << 20;
 
 impl Art {
@@ -115,34 +115,17 @@ impl Darkroom {
 
     /// A compressed stream of a press file, by whatever it is made of; it outlasts the process.
     pub fn compressed(&self, key: Digest, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
-        let made = self.kept("stream", key, |_| true, make);
-        if made.1 { counted(&self.tally.compressed, made) } else { made.0 }
-    }
-
-    /// So many bytes of a scaled picture; they outlast the process.
-    pub fn scaled(&self, key: Digest, length: usize, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
-        self.kept("scaled", key, |bytes| bytes.len() == length, make).0
-    }
-
-    /// From memory, from the keep if they are sound, or made, which is said.
-    fn kept(
-        &self,
-        kind: &'static str,
-        key: Digest,
-        sound: impl FnOnce(&Vec<u8>) -> bool,
-        make: impl FnOnce() -> Vec<u8>,
-    ) -> (Arc<Vec<u8>>, bool) {
         if let Some(known) = self.streams.get(key) {
-            return (known, false);
+            return known;
         }
-        if let Some(kept) = self.keep.as_ref().and_then(|keep| keep.get(kind, key)).filter(sound) {
-            return (self.streams.keep(key, kept).0, false);
+        if let Some(kept) = self.keep.as_ref().and_then(|keep| keep.get("stream", key)) {
+            return self.streams.keep(key, kept).0;
         }
         let made = make();
         if let Some(keep) = &self.keep {
-            keep.put(kind, key, &made);
+            keep.put("stream", key, &made);
         }
-        self.streams.keep(key, made)
+        counted(&self.tally.compressed, self.streams.keep(key, made))
     }
 
     /// Any other bytes that are dear to make, for as long as the process remembers them.

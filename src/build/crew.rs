@@ -4,26 +4,46 @@ use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc::channel;
 
+/// Covers in work beyond the processors: while one waits for the disk, another takes its place.
+const SPARE: usize = 1;
+
+/// Work on a cover in two steps: `think` has the processors to itself, `write` waits for the disk meanwhile.
+pub struct Steps<Think, Write> {
+    pub think: Think,
+    pub write: Write,
+}
+
 /// Works on `count` covers and hands over what came of each, in order, as soon as all before it are done. No more covers
-/// are in work than there are `jobs`, so memory does not grow with their number. Zero lets the processors be counted.
-pub fn crew<T: Send>(jobs: usize, count: usize, work: impl Fn(usize) -> T + Sync, mut told: impl FnMut(usize, T)) {
+/// are in work than there are `jobs` and one, so memory does not grow with their number. Zero lets the processors be
+/// counted.
+pub fn crew<U, T: Send>(
+    jobs: usize,
+    count: usize,
+    steps: &Steps<impl Fn(usize) -> U + Sync, impl Fn(usize, U) -> T + Sync>,
+    mut told: impl FnMut(usize, T),
+) where
+    U: Send,
+{
     let jobs = if jobs == 0 { std::thread::available_parallelism().map_or(1, usize::from) } else { jobs };
     // Within a cover the work is shared out, too; the whole keeps to so many threads.
     let pool = rayon::ThreadPoolBuilder::new().num_threads(jobs).build();
-    let within = |at: usize| match &pool {
-        Ok(pool) => pool.install(|| work(at)),
-        Err(_) => work(at),
+    let work = |at: usize| {
+        let thought = match &pool {
+            Ok(pool) => pool.install(|| (steps.think)(at)),
+            Err(_) => (steps.think)(at),
+        };
+        (steps.write)(at, thought)
     };
     let next = AtomicUsize::new(0);
     let (done, results) = channel();
     std::thread::scope(|scope| {
-        for _ in 0..jobs.min(count) {
+        for _ in 0..(jobs + SPARE).min(count) {
             let done = done.clone();
-            let (next, within) = (&next, &within);
+            let (next, work) = (&next, &work);
             scope.spawn(move || {
                 loop {
                     let at = next.fetch_add(1, Ordering::Relaxed);
-                    if at >= count || done.send((at, within(at))).is_err() {
+                    if at >= count || done.send((at, work(at))).is_err() {
                         return;
                     }
                 }
@@ -49,19 +69,26 @@ mod tests {
     #[test]
     fn results_come_in_order_and_no_more_are_in_work_than_jobs() {
         for jobs in [1, 2, 7] {
-            let (now, most) = (AtomicUsize::new(0), AtomicUsize::new(0));
+            let [thinking, most, in_work, all] = [const { AtomicUsize::new(0) }; 4];
             let mut told = Vec::new();
-            let work = |at: usize| {
-                most.fetch_max(now.fetch_add(1, Ordering::SeqCst) + 1, Ordering::SeqCst);
+            let think = |at: usize| {
+                all.fetch_max(in_work.fetch_add(1, Ordering::SeqCst) + 1, Ordering::SeqCst);
+                most.fetch_max(thinking.fetch_add(1, Ordering::SeqCst) + 1, Ordering::SeqCst);
                 // The first take longest.
                 (0..(50 - at) * 2000).for_each(|number| _ = std::hint::black_box(number));
-                now.fetch_sub(1, Ordering::SeqCst);
-                at * at
+                thinking.fetch_sub(1, Ordering::SeqCst);
+                at
             };
-            crew(jobs, 50, work, |at, square| told.push((at, square)));
+            let write = |at: usize, thought: usize| {
+                std::thread::sleep(std::time::Duration::from_micros(200));
+                in_work.fetch_sub(1, Ordering::SeqCst);
+                at * thought
+            };
+            crew(jobs, 50, &Steps { think, write }, |at, square| told.push((at, square)));
             assert_eq!(told, (0..50).map(|at| (at, at * at)).collect::<Vec<_>>());
             assert!(most.load(Ordering::SeqCst) <= jobs);
+            assert!((jobs..=jobs + SPARE).contains(&all.load(Ordering::SeqCst)));
         }
-        crew(2, 0, |_| (), |_, ()| panic!("there is nothing to tell"));
+        crew(2, 0, &Steps { think: |_| (), write: |_, ()| () }, |_, ()| panic!("there is nothing to tell"));
     }
 }

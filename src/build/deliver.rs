@@ -1,10 +1,10 @@
-//! Deliver: the files of a build, named and written; with errors the press file is withdrawn.
+//! Deliver: the files of a build, made ready and written; with errors the press file is withdrawn.
 
 use crate::assets::Darkroom;
 use crate::build::marked::marked;
 use crate::build::report::{Output, report};
 use crate::build::write::{WriteFault, same, withdraw, write};
-use crate::build::{Built, Store, Target};
+use crate::build::{Built, Seen, Store, Target};
 use crate::ground::Digest;
 use crate::output::{Delivery, Made, OUTPUTS};
 use crate::scene::Surround;
@@ -47,12 +47,43 @@ impl Order {
     }
 }
 
-/// Writes `OUT/STEM-press.pdf`, `STEM-flat.png`, one picture a panel, and `STEM-report.json`.
-pub fn deliver(
+/// A file to be written: whole, named and summed.
+pub struct Ready {
+    name: String,
+    bytes: Vec<u8>,
+    sha256: Digest,
+}
+
+/// The bytes of `STEM-press.pdf`, `STEM-flat.png`, one picture a panel, and `STEM-report.json`.
+pub fn ready(
     built: &Built,
     inputs: &[(String, Digest)],
     darkroom: &Darkroom,
     order: &Order,
+    target: &Target,
+) -> Vec<Ready> {
+    let stem = &target.stem;
+    let whole = |name: String, bytes: Vec<u8>| Ready { name, sha256: Digest::of_file(&bytes), bytes };
+    let made = made(built, darkroom, order).into_iter();
+    let mut files: Vec<Ready> =
+        made.map(|Made { suffix, extension, bytes }| whole(format!("{stem}-{suffix}.{extension}"), bytes)).collect();
+    if order.wants(REPORT) {
+        let outputs = files.iter().map(|Ready { name, bytes, sha256 }| Output {
+            file: name.clone(),
+            bytes: bytes.len() as u64,
+            sha256: sha256.to_string(),
+        });
+        let outputs = outputs.collect();
+        files.push(whole(format!("{stem}-{REPORT}.json"), report(built, inputs, outputs)));
+    }
+    files
+}
+
+/// Writes the files of a build into the folder of its target.
+pub fn deliver(
+    built: &Built,
+    files: Vec<Ready>,
+    seen: &Seen,
     target: &Target,
     store: Option<&Store>,
 ) -> Result<Delivered, WriteFault> {
@@ -63,47 +94,38 @@ pub fn deliver(
     if built.findings.has_errors() && withdraw(&press)? {
         delivered.withdrawn = Some(press);
     }
-    let own: Vec<&str> = inputs.iter().map(|(input, _)| input.as_str()).collect();
-    let mut keep = |name: String, bytes: &[u8]| {
-        let path = out.join(&name);
-        if reads(target, &own, &path) {
+    for Ready { name, bytes, sha256 } in files {
+        let path = out.join(name);
+        if reads(seen, &path) {
             let why = "the cover reads it; write into another folder, with --out".to_owned();
             return Err(WriteFault { path, why });
         }
-        write(&path, bytes)?;
-        let sha256 = store.map_or_else(|| Digest::of_file(bytes), |store| store.file_put(bytes));
-        let bytes = bytes.len() as u64;
-        delivered.written.push(Written { path, bytes, sha256 });
-        Ok::<Output, WriteFault>(Output { file: name, bytes, sha256: sha256.to_string() })
-    };
-    let mut outputs = Vec::new();
-    for Made { suffix, extension, bytes } in made(built, darkroom, order) {
-        outputs.push(keep(format!("{stem}-{suffix}.{extension}"), &bytes)?);
+        write(&path, &bytes)?;
+        if let Some(store) = store {
+            store.file_put(&bytes, sha256);
+        }
+        delivered.written.push(Written { path, bytes: bytes.len() as u64, sha256 });
     }
-    if order.wants(REPORT) {
-        keep(format!("{stem}-{REPORT}.json"), &report(built, inputs, outputs))?;
-    }
-    clear(target, &own, &delivered.written)?;
+    clear(target, seen, &delivered.written)?;
     Ok(delivered)
 }
 
 /// Takes away the pictures of panels that a cover has no longer, when those that it has were written. True when there
 /// were some.
-pub fn clear(target: &Target, inputs: &[&str], written: &[Written]) -> Result<bool, WriteFault> {
+pub fn clear(target: &Target, seen: &Seen, written: &[Written]) -> Result<bool, WriteFault> {
     let paths = PANELS.map(|panel| target.out.join(format!("{}-{panel}.png", target.stem)));
     let (now, stale): (Vec<_>, Vec<_>) =
         paths.iter().partition(|path| written.iter().any(|written| written.path == **path));
     let mut cleared = false;
-    for path in stale.into_iter().filter(|path| !now.is_empty() && !reads(target, inputs, path)) {
+    for path in stale.into_iter().filter(|path| !now.is_empty() && !reads(seen, path)) {
         cleared |= withdraw(path)?;
     }
     Ok(cleared)
 }
 
 /// Whether a place to write at is a file that the cover is made of.
-pub fn reads(target: &Target, inputs: &[&str], path: &Path) -> bool {
-    let mut alike = inputs.iter().map(|input| target.folder.join(input));
-    alike.any(|input| input.file_name() == path.file_name() && same(&input, path))
+pub fn reads(seen: &Seen, path: &Path) -> bool {
+    seen.0.keys().any(|place| place.file_name() == path.file_name() && same(place, path))
 }
 
 /// The bytes of all that is ordered and may be had.

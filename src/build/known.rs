@@ -79,12 +79,13 @@ pub fn recall(store: &Store, target: &Target, order: &Order, look: &Look) -> Opt
     let named: Vec<(&str, &State)> = places.iter().map(|(path, _)| path.as_str()).zip(&now).collect();
     let outcome: Outcome = store.record_get(with(asked, &named))?;
     let built = told(&outcome, target)?;
-    let inputs: Vec<&str> = places.iter().map(|(path, _)| path.as_str()).collect();
+    let places = places.iter().zip(now).map(|((path, _), state)| (target.folder.join(path), state));
+    let seen = Seen(places.collect());
     let mut delivered = Delivered { unchanged: true, ..Delivered::default() };
     let stamps: Vec<(String, Stamp)> = store.record_get(stamped(target)).unwrap_or_default();
     for output in &outcome.outputs {
         let path = target.out.join(&output.file);
-        if reads(target, &inputs, &path) {
+        if reads(&seen, &path) {
             return None;
         }
         let is_known = stamps.iter().any(|(file, stamp)| *file == output.file && stands(&path, stamp, output));
@@ -102,12 +103,11 @@ pub fn recall(store: &Store, target: &Target, order: &Order, look: &Look) -> Opt
             delivered.unchanged = false;
         }
     }
-    if clear(target, &inputs, &delivered.written).ok()? {
+    if clear(target, &seen, &delivered.written).ok()? {
         delivered.unchanged = false;
     }
     stamp(store, target, &delivered.written);
-    let seen = places.into_iter().zip(now).map(|((path, _), state)| (target.folder.join(path), state));
-    Some((built, delivered, Seen(seen.collect())))
+    Some((built, delivered, seen))
 }
 
 /// All that is asked for, wherever it lies, and the cover file itself.

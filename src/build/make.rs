@@ -1,9 +1,10 @@
 //! Make: one cover built and delivered, or known to stand as it was.
 
 use crate::assets::ShelfFault;
+use crate::build::deliver::{Ready, deliver, ready};
 use crate::build::known::{self, Look};
 use crate::build::write::WriteFault;
-use crate::build::{Built, Delivered, Disk, Order, Seen, Store, Target, Workshop, build, deliver};
+use crate::build::{Built, Delivered, Disk, Order, Seen, Store, Target, Workshop, build};
 
 /// What all covers of a run share.
 pub struct Shop<'a> {
@@ -21,27 +22,49 @@ pub enum Made {
     Unread(ShelfFault),
 }
 
-/// Makes a cover, and says what was looked at.
-pub fn make(shop: &Shop<'_>, target: &Target) -> (Made, Seen) {
+/// A cover whose files are yet to be written.
+pub enum Thought {
+    /// As it was: nothing is left to do.
+    Known(Built, Delivered, Seen),
+    Ready {
+        built: Built,
+        files: Vec<Ready>,
+        seen: Seen,
+        guessed: bool,
+    },
+    Unread(ShelfFault, Seen),
+}
+
+/// All that takes a processor: a cover up to the bytes of its files.
+pub fn think(shop: &Shop<'_>, target: &Target) -> Thought {
     if let Some(store) = shop.store
         && let Some((built, delivered, seen)) = known::recall(store, target, shop.order, shop.look)
     {
-        return (Made::Built(built, delivered), seen);
+        return Thought::Known(built, delivered, seen);
     }
     let disk = Disk::new(&target.folder);
-    let made = match build(shop.workshop, &disk, &target.commission) {
-        Err(fault) => Made::Unread(fault),
-        Ok(built) => match deliver(&built, &disk.inputs(), &shop.workshop.darkroom, shop.order, target, shop.store) {
+    match build(shop.workshop, &disk, &target.commission) {
+        Err(fault) => Thought::Unread(fault, disk.seen()),
+        Ok(built) => {
+            let files = ready(&built, &disk.inputs(), &shop.workshop.darkroom, shop.order, target);
+            Thought::Ready { built, files, seen: disk.seen(), guessed: disk.guessed() }
+        }
+    }
+}
+
+/// All that waits for the disk: writes the files, and says what was looked at.
+pub fn finish(shop: &Shop<'_>, target: &Target, thought: Thought) -> (Made, Seen) {
+    match thought {
+        Thought::Known(built, delivered, seen) => (Made::Built(built, delivered), seen),
+        Thought::Unread(fault, seen) => (Made::Unread(fault), seen),
+        Thought::Ready { built, files, seen, guessed } => match deliver(&built, files, &seen, target, shop.store) {
+            Err(fault) => (Made::Unwritten(built, fault), seen),
             Ok(delivered) => {
-                if let Some(store) = shop.store
-                    && !disk.guessed()
-                {
-                    known::remember(store, target, shop.order, &disk.seen(), &built, &delivered);
+                if let Some(store) = shop.store.filter(|_| !guessed) {
+                    known::remember(store, target, shop.order, &seen, &built, &delivered);
                 }
-                Made::Built(built, delivered)
+                (Made::Built(built, delivered), seen)
             }
-            Err(fault) => Made::Unwritten(built, fault),
         },
-    };
-    (made, disk.seen())
+    }
 }

@@ -33,13 +33,13 @@ mod write;
 
 pub use attempt::attempt;
 pub use commission::{Commission, Listed};
-pub use crew::crew;
-pub use deliver::{Delivered, Order, Written, deliver};
+pub use crew::{Steps, crew};
+pub use deliver::{Delivered, Order, Written};
 pub use disk::Disk;
 pub use follow::{Followed, News, follow};
 pub use known::Look;
 pub use layers::{TABLE, variants};
-pub use make::{Made, Shop, make};
+pub use make::{Made, Shop, Thought, finish, think};
 pub use outline::{Amount, Area, Element, Face, Outline, Plate, Print, Remark, Tone};
 pub use past::Past;
 pub use pipeline::{Built, Workshop, build};

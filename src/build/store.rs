@@ -25,6 +25,8 @@ pub struct Store {
     limit: u64,
     /// Bytes that this process has put into it.
     written: AtomicU64,
+    /// Bytes of finished files among them.
+    finished: AtomicU64,
     trouble: Mutex<Option<String>>,
 }
 
@@ -32,6 +34,9 @@ pub struct Store {
 pub const LIMIT: u64 = 2 << 30;
 /// This part of the limit is much to put into it at once.
 const MUCH: u64 = 20;
+/// One run puts no more finished files into it than this part of the limit: they stand beside the covers already, and a
+/// thousand of them would drive out the pictures that all share.
+const FINISHED: u64 = 4;
 /// What this program is made of. Another one's blocks and pictures are never taken for its own.
 const FINGERPRINT: &str = env!("JACONET_FINGERPRINT");
 /// Kinds of entries, beside those of the rooms that keep something.
@@ -41,18 +46,26 @@ const RECORD: &str = "record";
 impl Store {
     /// The folder is made when something is first put into it.
     pub fn open(folder: impl Into<PathBuf>, limit: u64) -> Store {
-        Store { folder: folder.into(), limit, written: AtomicU64::new(0), trouble: Mutex::default() }
+        Store {
+            folder: folder.into(),
+            limit,
+            written: AtomicU64::new(0),
+            finished: AtomicU64::new(0),
+            trouble: Mutex::default(),
+        }
     }
 
     /// A finished file, found again by its SHA-256 whatever program made it.
-    pub fn file_put(&self, bytes: &[u8]) -> Digest {
-        let digest = Digest::of_file(bytes);
+    pub fn file_put(&self, bytes: &[u8], digest: Digest) {
         let head = Head { kind: FILE, name: Digest::of_all(&[FILE.as_bytes(), digest.bytes()]), sum: digest };
         // A damaged one has been taken away when it was asked for.
-        if !entry::stands(&self.path(head.name), bytes.len()) {
+        if entry::stands(&self.path(head.name), bytes.len()) {
+            return;
+        }
+        let before = self.finished.fetch_add(bytes.len() as u64, Ordering::Relaxed);
+        if before + bytes.len() as u64 <= self.limit / FINISHED {
             self.write(&head, bytes);
         }
-        digest
     }
 
     pub fn file_get(&self, digest: Digest, length: u64) -> Option<Vec<u8>> {
@@ -75,6 +88,7 @@ impl Store {
     /// through a large store takes longer than a small build: it is done when this process has put much into it, or
     /// when nobody has done it for an hour.
     pub fn trim(&self) {
+        self.finished.store(0, Ordering::Relaxed);
         let much = self.written.load(Ordering::Relaxed) >= self.limit / MUCH;
         if !much && trim::lately(&self.folder) {
             return;

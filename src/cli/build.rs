@@ -2,7 +2,7 @@
 #![expect(clippy::disallowed_methods, reason = "it says how long a run took")]
 
 use crate::assets::{Shelf as _, ShelfFault};
-use crate::build::{Built, Disk, Look, Order, Seen, Shop, Target, Workshop, crew, make};
+use crate::build::{Built, Disk, Look, Order, Seen, Shop, Steps, Target, Workshop, crew, finish, think};
 use crate::cli::args::{BuildArgs, Summary};
 use crate::cli::covers::called;
 use crate::cli::exit::Exit;
@@ -33,18 +33,19 @@ pub fn run(args: &BuildArgs) -> Exit {
     let eyes = args.report == Summary::Text;
     let alone = roster.targets.len() == 1 && args.covers.title.is_empty() && roster.told.is_empty();
     let mut all: Vec<Outcome> = Vec::with_capacity(roster.targets.len());
-    each(
-        args.jobs,
-        &roster.targets,
-        |target| guarded(target, || outcome(target, &make(&shop, target).0, alone)),
-        |told| {
-            if eyes {
-                told.0.say();
-            }
-            exit = exit.max(told.0.exit);
-            all.push(told.1);
+    let steps = Steps {
+        think: |target: &Target| attempted(|| think(&shop, target)),
+        write: |target: &Target, thought| {
+            guarded(target, || outcome(target, &finish(&shop, target, attained(thought)).0, alone))
         },
-    );
+    };
+    in_steps(args.jobs, &roster.targets, &steps, |told| {
+        if eyes {
+            told.0.say();
+        }
+        exit = exit.max(told.0.exit);
+        all.push(told.1);
+    });
     let sums =
         Sums { all: &all, catalogues: &roster.told, work: workshop.work(), seconds: begin.elapsed().as_secs_f64() };
     if !eyes {
@@ -57,19 +58,26 @@ pub fn run(args: &BuildArgs) -> Exit {
 }
 
 /// Works on every target, on so many threads; what comes of them is told in the order of the targets, as soon as it may.
-pub fn each<T: Send>(
+pub fn each<T: Send>(jobs: Option<u16>, targets: &[Target], work: impl Fn(&Target) -> T + Sync, told: impl FnMut(T)) {
+    in_steps(jobs, targets, &Steps { think: work, write: |_: &Target, done| done }, told);
+}
+
+/// The same in two steps.
+fn in_steps<U: Send, T: Send>(
     jobs: Option<u16>,
     targets: &[Target],
-    work: impl Fn(&Target) -> T + Sync,
+    steps: &Steps<impl Fn(&Target) -> U + Sync, impl Fn(&Target, U) -> T + Sync>,
     mut told: impl FnMut(T),
 ) {
     let progress = Progress::start(targets.len());
-    let counted = |at: usize| {
-        let done = work(&targets[at]);
+    let think = |at: usize| (steps.think)(&targets[at]);
+    let write = |at: usize, thought: U| {
+        let done = (steps.write)(&targets[at], thought);
         progress.step();
         done
     };
-    crew(jobs.map_or(0, usize::from), targets.len(), counted, |_, done| progress.aside(|| told(done)));
+    let jobs = jobs.map_or(0, usize::from);
+    crew(jobs, targets.len(), &Steps { think, write }, |_, done| progress.aside(|| told(done)));
 }
 
 /// What one cover has to say, for each of the two streams.
@@ -88,6 +96,16 @@ impl Told {
         say::error(&self.error);
         say::out(&self.out);
     }
+}
+
+/// A first step whose fault, if there is one, waits for the second.
+pub fn attempted<U>(work: impl FnOnce() -> U) -> std::thread::Result<U> {
+    std::panic::catch_unwind(std::panic::AssertUnwindSafe(work))
+}
+
+/// What it came to; its fault goes on from here, to be guarded against.
+pub fn attained<U>(step: std::thread::Result<U>) -> U {
+    step.unwrap_or_else(|fault| std::panic::resume_unwind(fault))
 }
 
 /// A fault of our own in one cover must not take the others with it, nor end a watch.

@@ -1,9 +1,11 @@
 //! `jaconet watch`: builds again whenever a file of a cover changes, until Ctrl-C.
 #![expect(clippy::disallowed_methods, reason = "it says how long a build took")]
 
-use crate::build::{Followed, Look, News, Order, Seen, Shop, Wake, Workshop, crew, follow, make, plain, watch};
+use crate::build::{
+    Followed, Look, News, Order, Seen, Shop, Steps, Thought, Wake, Workshop, crew, finish, follow, plain, think, watch,
+};
 use crate::cli::args::WatchArgs;
-use crate::cli::build::guarded;
+use crate::cli::build::{attained, attempted, guarded};
 use crate::cli::covers::tell;
 use crate::cli::exit::Exit;
 use crate::cli::outcome::outcome;
@@ -86,15 +88,17 @@ fn turn(shop: &Shop<'_>, followed: &mut Followed, news: News, stopping: &AtomicB
     }
     let due = news.due;
     let mut looked: Vec<Option<Seen>> = Vec::with_capacity(due.len());
-    let work = |at: usize| {
-        let target = &followed.covers[due[at]].target;
-        let build = || {
-            let (made, seen) = make(shop, target);
-            (outcome(target, &made, false).0, seen)
-        };
-        (!stopping.load(Ordering::Relaxed)).then(|| guarded(target, build))
+    let target = |at: usize| &followed.covers[due[at]].target;
+    let think = |at: usize| (!stopping.load(Ordering::Relaxed)).then(|| attempted(|| think(shop, target(at))));
+    let write = |at: usize, thought: Option<std::thread::Result<Thought>>| {
+        thought.map(|thought| {
+            guarded(target(at), || {
+                let (made, seen) = finish(shop, target(at), attained(thought));
+                (outcome(target(at), &made, false).0, seen)
+            })
+        })
     };
-    crew(0, due.len(), work, |_, done| {
+    crew(0, due.len(), &Steps { think, write }, |_, done| {
         looked.push(done.map(|(told, seen)| {
             told.say();
             seen

@@ -38,8 +38,8 @@ pub fn scaled(
         None => (Profile::press_model(picture.model()).channels(), picture.pixels().alpha.is_some()),
     };
     let key = key(placed, from_samples, window, profile);
-    let length = (inks + usize::from(veiled)) * window.area();
-    let samples = darkroom.scaled(key, length, || {
+    // A spine of another width moves it by part of a pixel: to scale it again is quicker than to keep every place of it.
+    let samples = darkroom.stream(key, || {
         if placed.paint.is_some() {
             let veil = picture.darkness();
             let grid = Grid { samples: &[], channels: 0, alpha: Some(&veil), width, height };

@@ -78,9 +78,12 @@ pub fn screen_samples(planes: &[&[u8]], spots: &[Arc<Spot>], place: Place, profi
     let mut inks: Vec<u8> = Vec::with_capacity(pixels * PROCESS);
     let mut runs: Vec<usize> = Vec::new();
     let mut last = None;
+    let (process, finer) = planes.split_at(PROCESS.min(planes.len()));
+    let process: [&[u8]; PROCESS] =
+        std::array::from_fn(|plane| process.get(plane).map_or(&[][..], |plane| &plane[..pixels]));
     for pixel in 0..pixels {
-        let mut cmyk: [u8; PROCESS] = std::array::from_fn(|plane| planes[plane][pixel]);
-        for (plane, look) in planes[PROCESS..].iter().zip(&looks) {
+        let mut cmyk = process.map(|plane| plane[pixel]);
+        for (plane, look) in finer.iter().zip(&looks) {
             if plane[pixel] > 0 {
                 cmyk = look.over(cmyk, plane[pixel], pixel);
             }

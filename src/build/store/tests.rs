@@ -37,9 +37,9 @@ fn gives_back_what_was_put_by_kind_and_key() {
 #[test]
 fn files_are_found_by_their_sum_and_records_by_their_key() {
     let (_folder, store) = store(LIMIT);
-    let digest = store.file_put(b"%PDF");
+    let digest = put(&store, b"%PDF");
     assert_eq!(digest, Digest::of_file(b"%PDF"));
-    assert_eq!(store.file_put(b"%PDF"), digest);
+    assert_eq!(put(&store, b"%PDF"), digest);
     assert_eq!(store.file_get(digest, 4).as_deref(), Some(&b"%PDF"[..]));
     assert_eq!(store.file_get(digest, 5), None);
     assert_eq!(store.file_get(Digest::of_file(b"other"), 4), None);
@@ -88,11 +88,11 @@ fn an_entry_of_another_key_kind_or_version_is_none_of_its_own() {
         assert!(!path.exists());
     }
     // A file's name and sum both count: a sound entry under another sum is none.
-    let (one, other) = (store.file_put(b"one"), store.file_put(b"two"));
+    let (one, other) = (put(&store, b"one"), put(&store, b"two"));
     let place = |digest: Digest| store.path(Digest::of_all(&[FILE.as_bytes(), digest.bytes()]));
     fs::copy(place(one), place(other)).expect("copies");
     assert_eq!(store.file_get(other, 3), None);
-    assert_eq!(store.file_put(b"two"), other);
+    assert_eq!(put(&store, b"two"), other);
     assert_eq!(store.file_get(other, 3).as_deref(), Some(&b"two"[..]));
 }
 
@@ -121,7 +121,7 @@ fn a_disk_that_refuses_is_a_miss_told_once() {
         let store = Store::open(place, LIMIT);
         assert_eq!(store.get(KIND, key("a")), None);
         store.put(KIND, key("a"), b"bytes");
-        store.file_put(b"bytes");
+        put(&store, b"bytes");
         assert_eq!(store.get(KIND, key("a")), None);
         store.trim();
         assert!(store.trouble().is_some());
@@ -267,4 +267,20 @@ fn covers_recall_what_another_process_made() {
     assert!(plain == first && plain == second);
     assert_eq!((cold, warm), (worked, Work::default()));
     assert_eq!(store.trouble(), None);
+}
+
+#[test]
+fn one_run_keeps_no_more_finished_files_than_its_part() {
+    let (_folder, store) = store(4000);
+    let digests = [1, 2, 3].map(|byte| put(&store, &[byte; 400]));
+    assert_eq!(digests.map(|digest| store.file_get(digest, 400).is_some()), [true, true, false]);
+    store.trim();
+    put(&store, &[3; 400]);
+    assert!(store.file_get(digests[2], 400).is_some(), "the next run has a part of its own");
+}
+
+fn put(store: &Store, bytes: &[u8]) -> Digest {
+    let digest = Digest::of_file(bytes);
+    store.file_put(bytes, digest);
+    digest
 }
