@@ -62,7 +62,9 @@ fn laid(reading: Reading<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &
         chain.push(title.tree);
         if let Some(overrides) = &title.overrides {
             let (file, text) = reading.files.read(reading.findings, reading.shelf, overrides)?;
-            chain.push(parse(&mut reading.findings.borrow_mut(), file, &text));
+            let tree = parse(&mut reading.findings.borrow_mut(), file, &text);
+            judge_overrides(&mut reading.findings.borrow_mut(), &chain, &tree);
+            chain.push(tree);
         }
     }
     let mut tree = chain.iter().fold(Tree::default(), |under, over| overlay(&under, over));
@@ -87,6 +89,24 @@ fn laid(reading: Reading<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &
     let apart = |node: &Node| matches!(node.name.value.as_str(), "series" | "edition");
     let nodes = settled(&tree).nodes.into_iter().filter(|node| !apart(node)).collect();
     Some(Laid { tree: Tree { nodes }, editions, whole })
+}
+
+/// What is built of a catalogue is known by its template: a title can have no series and no edition beside it.
+fn judge_overrides(findings: &mut Findings, chain: &[Tree], overrides: &Tree) {
+    let known: Vec<&str> = chain.iter().flat_map(|tree| &tree.nodes).filter_map(edition_name).collect();
+    for node in &overrides.nodes {
+        match edition_name(node) {
+            Some(name) if !known.contains(&name) => {
+                let message = format!("the template has no edition `{name}`");
+                findings.error(node.name.span, message, "say it in the template, and here what is other in it");
+            }
+            None if node.name.value == "series" => {
+                let message = "a file of overrides lies over the template, and has no series of its own";
+                findings.error(node.name.span, message, "take it away, or say it in the template");
+            }
+            _ => {}
+        }
+    }
 }
 
 /// A title's slug as a fact, by which the template finds pictures and copy: `file="art/{slug}.tif"`.

@@ -139,6 +139,7 @@ fn is_font(path: &str) -> bool {
 mod tests {
     use super::*;
     use crate::assets::MapShelf;
+    use crate::build::catalogue::catalogue;
 
     fn told(bytes: &[u8]) -> Vec<(String, Option<(usize, usize)>)> {
         let shelf = MapShelf::default().with("cover.kdl", bytes);
@@ -173,6 +174,21 @@ mod tests {
             let built = build(&workshop, &shelf, &Commission::of("cover.kdl")).expect("the cover is there");
             assert!(built.findings.iter().any(|finding| finding.message.contains("`fonts/a.ttf` is left out")));
         }
+    }
+
+    #[test]
+    fn a_title_adds_neither_series_nor_edition() {
+        let shelf = MapShelf::default()
+            .with("c.kdl", *b"catalogue { template \"t.kdl\"; titles \"t.csv\" }")
+            .with("t.kdl", *b"book { pages 100 }\nformat paperback { trim 120 180 }\nedition us { book { pages 90 } }")
+            .with("t.csv", *b"title,overrides\nA,o.kdl\n")
+            .with("o.kdl", *b"series \"s.kdl\"\nedition us { book { pages 80 } }\nedition uk { book { pages 70 } }");
+        let mut catalogue = catalogue(&shelf, "c.kdl").ok().expect("the file is there");
+        let commission = Commission { listed: catalogue.titles.pop(), ..Commission::of(&catalogue.template) };
+        let built = build(&Workshop::default(), &shelf, &commission).expect("the template is there");
+        let errors: Vec<&str> = built.findings.iter().map(|finding| finding.message.as_str()).collect();
+        let series = "a file of overrides lies over the template, and has no series of its own";
+        assert_eq!(errors, [series, "the template has no edition `uk`"]);
     }
 
     #[test]
