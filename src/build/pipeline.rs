@@ -183,7 +183,7 @@ mod tests {
             .with("t.kdl", *b"book { pages 100 }\nformat paperback { trim 120 180 }\nedition us { book { pages 90 } }")
             .with("t.csv", *b"title,overrides\nA,o.kdl\n")
             .with("o.kdl", *b"series \"s.kdl\"\nedition us { book { pages 80 } }\nedition uk { book { pages 70 } }");
-        let mut catalogue = catalogue(&shelf, "c.kdl").ok().expect("the file is there");
+        let Ok(mut catalogue) = catalogue(&shelf, "c.kdl") else { panic!("the file is there") };
         let commission = Commission { listed: catalogue.titles.pop(), ..Commission::of(&catalogue.template) };
         let built = build(&Workshop::default(), &shelf, &commission).expect("the template is there");
         let errors: Vec<&str> = built.findings.iter().map(|finding| finding.message.as_str()).collect();
