@@ -54,6 +54,11 @@ pub fn title(findings: &mut Findings, row: &Row) -> Title {
     Title { number: row.number, span: row.span, slug, overrides, tree: draft.tree() }
 }
 
+/// Controls, and the overrides of direction (UAX 9, 2.2), by which letters are printed backwards.
+fn turns_unseen(letter: char) -> bool {
+    letter.is_control() && !letter.is_whitespace() || matches!(letter, '\u{202d}' | '\u{202e}')
+}
+
 struct Reading<'a> {
     findings: &'a mut Findings,
     draft: Draft,
@@ -69,6 +74,10 @@ impl Reading<'_> {
             let message = format!("`{}` says more than {LIST_LIMIT} things", cell.column.value);
             self.findings.error(whole.span, message, "a cell holds one line for each");
             return;
+        }
+        if let Some(letter) = cell.whole.value.chars().find(|letter| turns_unseen(*letter)) {
+            let message = format!("an unseen letter stands here, U+{:04X}", u32::from(letter));
+            self.findings.error(whole.span, message, "type these words again: copied ones bring it along");
         }
         let items = || cell.items.iter().enumerate().filter_map(|(at, item)| Some((first + at, said::trimmed(item)?)));
         match meaning(&cell.column.value) {

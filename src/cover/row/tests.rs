@@ -144,6 +144,8 @@ fn slips_are_told_in_their_cell() {
         ("t.csv", "title,isbn\n,1\n", ",1", "row 2 has no title"),
         ("t.csv", "title,isbn\nA\n", "A", "1 cell here"),
         ("t.csv", "isbn,title,ISBN\n1,A,2\n", "ISBN", "stands twice"),
+        ("t.csv", "title,isbn\n\u{202e}Salt,1\n", "\u{202e}Salt", "an unseen letter stands here, U+202E"),
+        ("t.csv", "title,isbn\nSa\u{0}lt,1\n", "Sa\u{0}lt", "U+0000 / type these words again"),
     ];
     for (name, text, pointed, words) in cases {
         let (read, found) = titles(name, text);
