@@ -31,7 +31,7 @@ pub fn tidy(shelf: &dyn Shelf, path: &str) -> Result<Tidied, ShelfFault> {
     let old = files.text(file).unwrap_or_default();
     let laid = if sound { tidied(&mut findings, file, &old) } else { Err(Untidied::Faulty) };
     let layout = match laid {
-        Ok(new) if *new == *old => Layout::Kept,
+        Ok(new) if new.as_bytes() == &*bytes => Layout::Kept,
         Ok(new) => Layout::New(new),
         Err(why) => Layout::None(why),
     };
@@ -62,7 +62,9 @@ mod tests {
     #[test]
     fn only_sound_files_are_laid_out() {
         assert_eq!(layout(b"bleed 3\n"), (Layout::Kept, false));
-        assert_eq!(layout(b"\xef\xbb\xbfbleed   3\r\n"), (Layout::New("bleed 3\n".to_owned()), false));
+        for marked in [&b"\xef\xbb\xbfbleed   3\r\n"[..], b"\xef\xbb\xbfbleed 3\n"] {
+            assert_eq!(layout(marked), (Layout::New("bleed 3\n".to_owned()), false));
+        }
         assert_eq!(layout(b"bleed 10pt\n"), (Layout::None(Untidied::Faulty), true));
         assert_eq!(layout(b"title \"Caf\xe9\"\n"), (Layout::None(Untidied::Faulty), true));
     }
