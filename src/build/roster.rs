@@ -34,8 +34,6 @@ pub struct Wish {
     /// Titles of catalogues by slug; empty: all.
     pub titles: Vec<String>,
     pub shard: Option<Shard>,
-    /// Facts tried out, as KDL.
-    pub tried: Option<String>,
 }
 
 /// One of several parts of equal standing, counted from 1.
@@ -242,7 +240,7 @@ fn target(path: &Path, wish: &Wish) -> Result<Target, Refusal> {
     let stem = stem(&file, &folder);
     let out = wish.out.clone().unwrap_or_else(|| folder.join(OUT));
     let shown = path.display().to_string();
-    let commission = Commission { tried: wish.tried.clone(), ..Commission::of(&file) };
+    let commission = Commission::of(&file);
     Ok(Target { name: shown.clone(), shown, folder, commission, stem, out })
 }
 

@@ -30,7 +30,6 @@ impl CoverArgs {
             editions: self.edition.clone(),
             titles: self.title.clone(),
             shard: self.shard,
-            tried: None,
         }
     }
 }
