@@ -27,14 +27,6 @@ pub enum State {
 }
 
 impl State {
-    fn of(exit: Exit, unchanged: bool) -> State {
-        match exit {
-            Exit::Clean if unchanged => State::Unchanged,
-            Exit::Clean => State::Built,
-            _ => State::Failed,
-        }
-    }
-
     pub fn word(self) -> &'static str {
         match self {
             State::Built => "built",
@@ -68,7 +60,11 @@ pub fn outcome(target: &Target, made: &Made, alone: bool) -> (Told, Outcome) {
         Made::Unread(_) => (None, None),
     };
     let unchanged = delivered.is_some_and(|delivered| delivered.unchanged);
-    let state = State::of(told.exit, unchanged);
+    let state = match told.exit {
+        Exit::Clean if unchanged => State::Unchanged,
+        Exit::Clean => State::Built,
+        _ => State::Failed,
+    };
     let mut value = built.map_or_else(|| json!({ "cover": target.shown }), |built| json(&target.shown, built));
     value["name"] = json!(target.name);
     value["state"] = json!(state.word());
@@ -119,7 +115,7 @@ fn files(target: &Target, built: &Built, delivered: &Delivered) -> String {
 fn line(target: &Target, built: &Built, delivered: &Delivered) -> String {
     let found = summary(&target.name, built);
     let found = found.rsplit_once(": ").map_or("", |(_, found)| found.trim_end());
-    let state = State::of(Exit::from(&built.findings), delivered.unchanged);
+    let state = if delivered.unchanged { State::Unchanged } else { State::Built };
     let bytes = delivered.written.iter().map(|written| written.bytes).sum();
     let files = count(delivered.written.len(), "file");
     let withdrawn = if delivered.withdrawn.is_some() { ", press file withdrawn" } else { "" };
