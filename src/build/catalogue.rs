@@ -5,7 +5,7 @@ use crate::build::commission::ListSheet;
 use crate::build::layers::{Reading, layers};
 use crate::build::{Built, Commission, Listed, TABLE};
 use crate::cover::{judge_columns, slugs_twice, title};
-use crate::ground::{Finding, Findings, Spanned};
+use crate::ground::{FileId, Finding, Findings, Spanned};
 use crate::source::{Datum, Files, Node, Reader, Tree, parse, table};
 use std::cell::RefCell;
 use std::sync::Arc;
@@ -47,9 +47,9 @@ pub fn catalogue(shelf: &dyn Shelf, own: &str) -> Result<Catalogue, ShelfFault> 
         } else {
             judge_template(shelf, &files, &findings, &template);
         }
-        let used = |fact: &str| is_used(&String::from_utf8_lossy(&template_text), fact);
         let table = table(&mut findings.borrow_mut(), TABLE, &path, &text);
-        judge_columns(&mut findings.borrow_mut(), &table, &used);
+        let said = said(&files, &template_text);
+        judge_columns(&mut findings.borrow_mut(), &table, &said);
         let sheet = Arc::new(ListSheet { path, text, table });
         if !findings.borrow().has_errors() {
             catalogue = (files.resolve(&template), listed(&sheet));
@@ -104,10 +104,10 @@ fn listed(sheet: &Arc<ListSheet>) -> Vec<Listed> {
     titles.map(|(row, (title, fault))| Listed { sheet: sheet.clone(), row, slug: title.slug.value, fault }).collect()
 }
 
-/// Whether a template speaks of a fact, as far as its text shows.
-fn is_used(template: &str, fact: &str) -> bool {
-    let said = [format!("{{{fact}}}"), format!("{{{fact}."), format!("when={fact}"), format!("each {fact}")];
-    said.iter().any(|said| template.contains(said.as_str()))
+/// All that the template and its series say.
+fn said(files: &Files, template: &[u8]) -> String {
+    let others = (TABLE.0 + 1..).map_while(|file| files.text(FileId(file)));
+    others.fold(String::from_utf8_lossy(template).into_owned(), |all, text| all + "\n" + &text)
 }
 
 /// The file that a tree names under a word at its top, as it is written.

@@ -124,7 +124,7 @@ fn called(slug: &Spanned<String>) -> Tree {
 }
 
 /// How findings call the facts that are tried out.
-const TRIED: &str = "--try";
+pub const TRIED: &str = "--try";
 
 /// What is to be built of a cover file: the cover as it stands, unless its format stands only in its editions, and every
 /// edition. Nothing is known of a file that cannot be read; building it tells why.

@@ -38,7 +38,7 @@ pub use deliver::{Delivered, Order, Written};
 pub use disk::Disk;
 pub use follow::{Followed, News, follow};
 pub use known::Look;
-pub use layers::{TABLE, variants};
+pub use layers::{TABLE, TRIED, variants};
 pub use make::{Made, Shop, Thought, finish, think};
 pub use outline::{Amount, Area, Element, Face, Outline, Plate, Print, Remark, Tone};
 pub use past::Past;

@@ -2,10 +2,10 @@
 
 use crate::build::{Workshop, write};
 use crate::cli::build::Told;
-use crate::cli::design::{Design, Sight, load};
+use crate::cli::design::{Design, Sight, Source, load};
 use crate::cli::exit::Exit;
 use crate::cli::pairs::{Pair, pairs, with_past};
-use crate::cli::say::{count, stopped, visible};
+use crate::cli::say::{self, count, stopped, visible};
 use crate::compare::{Changes, View, compare, grown, picture, told as in_words};
 use crate::ground::Severity;
 use clap::{Args, ValueEnum};
@@ -26,7 +26,8 @@ pub struct CompareArgs {
     /// For eyes, or for programs: one JSON object a pair, each on a line of its own
     #[arg(long, value_name = "FORM", default_value = "text")]
     pub report: Form,
-    /// Write a picture of both, old on the left, as PNG; for one pair
+    /// Write a picture of both, old on the left, as PNG; of several pairs each that differs has
+    /// one, named FILE-STEM.png
     #[arg(long, value_name = "FILE")]
     pub picture: Option<PathBuf>,
 }
@@ -57,45 +58,59 @@ pub fn run(args: &CompareArgs) -> Exit {
             return Exit::Stopped;
         }
     };
-    if args.picture.is_some() && pairs.len() != 1 {
-        stopped(&format!("{} pairs do not go into one picture", pairs.len()), "compare one cover for its picture");
-        return Exit::Stopped;
-    }
     let workshop = Workshop::default();
-    let told: Vec<Told> = pairs.par_iter().map(|pair| one(&workshop, pair, args)).collect();
-    told.iter().for_each(Told::say);
-    told.iter().map(|told| told.exit).max().unwrap_or(Exit::Clean)
+    let many = pairs.len() > 1;
+    let told: Vec<(Told, bool)> = pairs.par_iter().map(|pair| one(&workshop, pair, many, args)).collect();
+    for (told, _) in &told {
+        told.say();
+    }
+    if many && args.report == Form::Text {
+        let changed = told.iter().filter(|(_, changed)| *changed).count();
+        say::out(&format!("{}: {changed} changed, {} unchanged\n", count(told.len(), "cover"), told.len() - changed));
+    }
+    told.iter().map(|(told, _)| told.exit).max().unwrap_or(Exit::Clean)
 }
 
-fn one(workshop: &Workshop, pair: &Pair, args: &CompareArgs) -> Told {
+/// Also says whether they differ. Among many, those that do not are counted at the end.
+fn one(workshop: &Workshop, pair: &Pair, many: bool, args: &CompareArgs) -> (Told, bool) {
     let (old, new) = match (&pair.old, &pair.new) {
         (Some(old), Some(new)) => (old, new),
         (lone, other) => {
-            return alone(
-                lone.is_some(),
-                lone.as_ref().or(other.as_ref()).map_or("", |source| source.shown()),
-                args.report,
-            );
+            let shown = lone.as_ref().or(other.as_ref()).map_or("", |source| source.shown());
+            return (alone(lone.is_some(), shown, args.report), true);
         }
     };
     let loaded = load(workshop, old).and_then(|old| Ok((old, load(workshop, new)?)));
     let (old, new) = match loaded {
         Ok(both) => both,
-        Err(why) => return Told::stopped(&why),
+        Err(why) => return (Told::stopped(&why), true),
     };
+    let same = compare(&old.outline, &new.outline).0.is_empty();
     let mut told = told(&old, &new, args.report);
+    if many && same && args.report == Form::Text {
+        return (Told { out: String::new(), ..told }, false);
+    }
     if let Some(file) = &args.picture {
+        let stem = pair.new.as_ref().map_or_else(String::new, Source::stem);
+        let file = if many { &beside(file, &stem) } else { file };
         match draw(workshop, &old, &new, file) {
             Ok(line) if args.report == Form::Text => told.out += &line,
             Ok(_) => {}
-            Err(Some(why)) => return Told::stopped(&why),
+            Err(Some(why)) => return (Told::stopped(&why), true),
             Err(None) => {
                 let why = "no picture: a report has one only when its flat picture (STEM-flat.png) lies beside it";
                 told.error = format!("jaconet: {why}\n");
             }
         }
     }
-    told
+    (told, !same)
+}
+
+/// `a.png` becomes `a-salt.png`.
+fn beside(file: &Path, stem: &str) -> PathBuf {
+    let name = file.file_stem().unwrap_or_default().to_string_lossy();
+    let ending = file.extension().map_or_else(String::new, |ending| format!(".{}", ending.to_string_lossy()));
+    file.with_file_name(format!("{name}-{stem}{ending}"))
 }
 
 /// What changed from one to the other; an error of the new one is an error.

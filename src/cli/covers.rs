@@ -12,10 +12,10 @@ pub struct CoverArgs {
     #[arg(default_value = ".", hide_default_value = true)]
     pub files: Vec<PathBuf>,
     /// These editions alone [default: the cover as it stands, and all its editions]
-    #[arg(long, value_name = "NAME", num_args = 1..)]
+    #[arg(long, value_name = "NAME", num_args = 1.., value_delimiter = ',')]
     pub edition: Vec<String>,
     /// These titles of a catalogue alone, by slug [default: all]
-    #[arg(long, value_name = "SLUG", num_args = 1..)]
+    #[arg(long, value_name = "SLUG", num_args = 1.., value_delimiter = ',')]
     pub title: Vec<String>,
     /// One of N parts of the work, always the same: 2/5 is the second of five
     #[arg(long, value_name = "I/N", value_parser = shard)]

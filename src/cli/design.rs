@@ -1,9 +1,10 @@
 //! Design: one side of a comparison: a cover of now or of a revision, or a report of an earlier build.
 
 use crate::assets::{Picture, Shelf};
-use crate::build::{Commission, Disk, Outline, Past, Target, Workshop, build};
+use crate::build::{Commission, Disk, Outline, Past, TRIED, Target, Workshop, build};
 use crate::cli::build::unread;
 use crate::compare::Flat;
+use crate::ground::{Finding, Severity};
 use crate::scene::Scene;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -20,6 +21,8 @@ pub struct Design {
     pub shown: String,
     pub outline: Outline,
     pub sight: Sight,
+    /// Why the facts that were tried out cannot be: as good as a slip of the command line.
+    pub refused: Vec<String>,
 }
 
 /// What can be looked at.
@@ -34,6 +37,20 @@ impl Source {
         match self {
             Source::Cover(target) => &target.name,
             Source::Past { shown, .. } | Source::Report { shown, .. } => shown,
+        }
+    }
+}
+
+impl Source {
+    /// What its files are called.
+    pub fn stem(&self) -> String {
+        match self {
+            Source::Cover(target) => target.stem.clone(),
+            Source::Past { shown, .. } => shown.clone(),
+            Source::Report { path, .. } => {
+                let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default();
+                name.strip_suffix(REPORT).unwrap_or(name).to_owned()
+            }
         }
     }
 }
@@ -63,8 +80,11 @@ fn built(
 ) -> Result<Design, crate::assets::ShelfFault> {
     let built = build(workshop, shelf, commission)?;
     let outline = Outline::of(&built);
+    let tried = |finding: &&Finding| built.files.path(finding.span.file).as_deref() == Some(TRIED);
+    let refused = built.findings.iter().filter(tried).filter(|finding| finding.severity == Severity::Error);
+    let refused = refused.map(|finding| finding.message.clone()).collect();
     let sight = built.design.map_or(Sight::None, |design| Sight::Drawn(Box::new(design.scene)));
-    Ok(Design { shown: shown.to_owned(), outline, sight })
+    Ok(Design { shown: shown.to_owned(), outline, sight, refused })
 }
 
 /// The flat picture beside a report is what there is to look at.
@@ -78,5 +98,5 @@ fn report(path: &Path, shown: &str) -> Result<Design, String> {
     let picture = flat.and_then(|flat| Picture::open(&flat, disk.read(&flat).ok()?).ok());
     let flat = picture.and_then(|picture| Flat::new(picture, &outline));
     let sight = flat.map_or(Sight::None, |flat| Sight::Flat(Box::new(flat)));
-    Ok(Design { shown: shown.to_owned(), outline, sight })
+    Ok(Design { shown: shown.to_owned(), outline, sight, refused: Vec::new() })
 }

@@ -1,12 +1,12 @@
 //! Outcome: what came of a cover, and of all: lines for eyes, and one object for programs.
 
 use crate::assets::Work;
-use crate::build::{Built, Delivered, Made, Target};
+use crate::build::{Built, Delivered, Made, TABLE, Target};
 use crate::cli::build::{Faulted, Told, findings, unread};
 use crate::cli::exit::Exit;
 use crate::cli::present::{cell, json, summary};
 use crate::cli::say::{self, count, visible};
-use crate::ground::Severity;
+use crate::ground::{Finding, Severity};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 
@@ -98,7 +98,9 @@ fn outputs(delivered: &Delivered) -> Value {
 /// The words of every error, with the cell that it points into.
 fn errors(built: &Built) -> Vec<String> {
     let errors = built.findings.distinct().filter(|finding| finding.severity == Severity::Error);
-    errors.map(|finding| cell(built, finding) + &finding.message).collect()
+    // What is wrong in the table itself comes first: the rest may only follow from it.
+    let (own, rest): (Vec<&Finding>, Vec<&Finding>) = errors.partition(|finding| finding.span.file == TABLE);
+    own.into_iter().chain(rest).map(|finding| cell(built, finding) + &finding.message).collect()
 }
 
 /// Every file with its size, and what was found.

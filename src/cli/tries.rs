@@ -24,6 +24,9 @@ pub fn run(workshop: &Workshop, targets: &[Target], tries: &[String], form: Form
         let old = load(workshop, &Source::Cover(target.clone()));
         match old.and_then(|old| Ok((old, load(workshop, &Source::Cover(tried))?))) {
             Err(why) => (Told::stopped(&why), ()),
+            Ok((_, new)) if !new.refused.is_empty() => {
+                (Told::stopped(&format!("--try: {}", new.refused.join("; "))), ())
+            }
             Ok((old, mut new)) => {
                 new.shown.clone_from(&shown);
                 (told(&old, &new, form), ())

@@ -147,7 +147,11 @@ fn report_twins(desk: &Desk<'_>, all: &[Element]) {
         let key = (element.panel.as_str(), element.name.value.as_str());
         if seen.insert(key, element.name.span).is_some() {
             let message = format!("`{}` has two elements called `{}`", element.panel, element.name.value);
-            desk.findings.borrow_mut().error(element.name.span, message, "give one of them another name");
+            desk.findings.borrow_mut().error(
+                element.name.span,
+                message,
+                "give one of them another name; if one is the series', `drop` it first",
+            );
         }
     }
 }

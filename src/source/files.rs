@@ -72,7 +72,13 @@ impl Files {
         };
         let help = match &fault {
             ShelfFault::Missing { nearest: Some(near) } => {
-                format!("did you mean {:?}?", self.as_said_beside(path, near))
+                let near = self.as_said_beside(path, near);
+                if near == path.value {
+                    "it lies beside the cover; paths count from the folder of the file that says them: say it in the cover"
+                        .to_owned()
+                } else {
+                    format!("did you mean {near:?}?")
+                }
             }
             ShelfFault::Missing { nearest: None } => {
                 "paths are counted from the folder of the file that says them, with / between names".to_owned()

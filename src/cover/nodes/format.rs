@@ -111,7 +111,8 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     facts.format = format;
 }
 
-/// Words that a binding has no use for.
+/// Words that a binding has no use for. What lies under this one, a series or the cover of an edition, says them for its
+/// other bindings.
 fn idle(reader: &Reader<'_>, binding: Binding) {
     use Binding::{Case, FlappedPaperback, Jacket, Paperback, Stapled};
     const IDLE: [(&str, &[Binding], &str); 9] = [
@@ -127,7 +128,11 @@ fn idle(reader: &Reader<'_>, binding: Binding) {
     ];
     for (name, bindings, why) in IDLE {
         let said = reader.node.children.iter().find(|child| child.name.value == name);
-        if let Some(child) = said.filter(|_| bindings.contains(&binding)) {
+        let own = |child: &&crate::source::Node| {
+            let whole = reader.node.span;
+            child.span.file == whole.file && whole.start <= child.span.start && child.span.end <= whole.end
+        };
+        if let Some(child) = said.filter(own).filter(|_| bindings.contains(&binding)) {
             let book = if binding == Stapled { "stapled book" } else { binding.word() };
             let message = format!("a {book} {why}, so `{name}` says nothing");
             let finding = Finding::new(Severity::Warning, "language", child.name.span, message);

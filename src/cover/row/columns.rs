@@ -106,9 +106,9 @@ pub fn known_as(column: &str) -> String {
     }
 }
 
-/// Judges the columns of a whole table: one that stands twice and is no list, and one that looks like a known word and
-/// is used by nobody. `used` tells whether the template names a fact.
-pub fn judge_columns(findings: &mut Findings, table: &Table, used: &dyn Fn(&str) -> bool) {
+/// Judges the columns of a whole table: one that stands twice and is no list, and one that nothing uses, as far as can be
+/// read in what the template says.
+pub fn judge_columns(findings: &mut Findings, table: &Table, said: &str) {
     let known = known();
     let mut seen = BTreeSet::new();
     for column in table.columns.iter().filter(|column| !column.value.is_empty()) {
@@ -121,15 +121,40 @@ pub fn judge_columns(findings: &mut Findings, table: &Table, used: &dyn Fn(&str)
             let message = format!("the column `{}` stands twice", column.value);
             findings.error(column.span, message, "keep one of the two, or give one another name");
         }
-        if meaning(&column.value) != Meaning::Fact || used(&column.value) {
+        if let Meaning::Swatch(name, _) = meaning(&column.value)
+            && !names(said).any(|known| known == name)
+        {
+            let message = format!("nothing in the template is printed in the swatch `{name}`");
+            let near = nearest(name, names(said));
+            let help =
+                near.map_or_else(|| "take the column out".to_owned(), |near| format!("did you mean `swatch.{near}`?"));
+            findings.push(Finding::new(Severity::Warning, "language", column.span, message).help(help));
+        }
+        if meaning(&column.value) != Meaning::Fact || is_used(said, &column.value) {
             continue;
         }
         if let Some(near) = nearest(&column.value, known.iter().map(String::as_str)) {
             let message = format!("`{}` is no word of a book: it becomes a fact that nothing uses", column.value);
             let help = format!("did you mean `{near}`? A fact of your own is used as {{{}}}", column.value);
             findings.push(Finding::new(Severity::Warning, "language", column.span, message).help(help));
+        } else {
+            let message = format!("nothing in the template uses the column `{}`", column.value);
+            let help = format!("it is used as {{{}}}; what only people read may stay", column.value);
+            findings.push(Finding::new(Severity::Info, "language", column.span, message).help(help));
         }
     }
+}
+
+/// Whether a template speaks of a fact.
+fn is_used(said: &str, fact: &str) -> bool {
+    let ways = [format!("{{{fact}}}"), format!("{{{fact}."), format!("when={fact}"), format!("each {fact}")];
+    ways.iter().any(|way| said.contains(way.as_str()))
+}
+
+/// Words that may be names: letters, digits and hyphens.
+fn names(said: &str) -> impl Iterator<Item = &str> {
+    said.split(|letter: char| !letter.is_alphanumeric() && letter != '-' && letter != '_')
+        .filter(|name| !name.is_empty())
 }
 
 /// Every column that means something.

@@ -11,7 +11,8 @@ pub fn titles(name: &str, text: &str) -> (Vec<Title>, Vec<Finding>) {
     let mut findings = Findings::default();
     let table = table(&mut findings, FileId(2), name, text);
     assert!(findings.is_empty(), "{text}: {findings:?}");
-    judge_columns(&mut findings, &table, &|_| true);
+    let said: Vec<String> = table.columns.iter().map(|column| format!("{{{0}}} {0}", column.value)).collect();
+    judge_columns(&mut findings, &table, &said.join(" ").replace("swatch.", " "));
     let mut read = Vec::new();
     for row in &table.rows {
         read.push(title(&mut findings, row));
@@ -142,7 +143,7 @@ fn slips_are_told_in_their_cell() {
         ("t.csv", "title,slug\nA,a b\n", "a b", "it has a blank"),
         ("t.csv", "title,isbn\n?!,1\n", "?!", "no letter to name its files by"),
         ("t.csv", "title,isbn\n,1\n", ",1", "row 2 has no title"),
-        ("t.csv", "title,isbn\nA\n", "A", "1 cell here"),
+        ("t.csv", "title,isbn\nA\n", "A", "1 cell here, and the first row names 2"),
         ("t.csv", "isbn,title,ISBN\n1,A,2\n", "ISBN", "stands twice"),
         ("t.csv", "title,isbn\n\u{202e}Salt,1\n", "\u{202e}Salt", "an unseen letter stands here, U+202E"),
         ("t.csv", "title,isbn\nSa\u{0}lt,1\n", "Sa\u{0}lt", "U+0000 / type these words again"),
@@ -174,7 +175,7 @@ fn a_column_that_looks_like_a_known_one_is_asked_about() {
     let text = "titel,page,auhtor,strapline,quote.form,author\nA,1,B,C,D,E\n";
     let mut findings = Findings::default();
     let table = table(&mut findings, FileId(0), "t.csv", text);
-    judge_columns(&mut findings, &table, &|name| name == "auhtor");
+    judge_columns(&mut findings, &table, "{auhtor}");
     let told: Vec<(&str, bool)> = findings
         .iter()
         .map(|finding| {
@@ -183,7 +184,7 @@ fn a_column_that_looks_like_a_known_one_is_asked_about() {
             (&text[finding.span.start..finding.span.end], near.iter().any(|near| help.contains(near)))
         })
         .collect();
-    assert_eq!(told, [("titel", true), ("page", true), ("quote.form", true)]);
+    assert_eq!(told, [("titel", true), ("page", true), ("strapline", false), ("quote.form", true)]);
     assert!(!findings.has_errors());
 }
 
@@ -216,4 +217,15 @@ fn two_titles_cannot_share_their_files() {
     assert_eq!(twice[0].1.message, "row 2 has the slug `salt`, too");
     // One letter, or e with an accent after it.
     assert_eq!(slugs_twice(&titles("t.csv", "title\nCaf\u{e9}\nCafe\u{301}\n").0).len(), 1);
+}
+
+#[test]
+fn a_swatch_that_nothing_is_printed_in_is_told() {
+    let text = "title,swatch.grund,swatch.sea\nA,c=1,c=2\n";
+    let mut findings = Findings::default();
+    let table = table(&mut findings, FileId(0), "t.csv", text);
+    judge_columns(&mut findings, &table, "band b { swatch ground }; band c { swatch sea }");
+    let told: Vec<_> = findings.iter().map(|finding| (finding.message.as_str(), finding.help.as_deref())).collect();
+    let message = "nothing in the template is printed in the swatch `grund`";
+    assert_eq!(told, [(message, Some("did you mean `swatch.ground`?"))]);
 }
