@@ -4,7 +4,7 @@ use crate::assets::{Shelf, ShelfFault};
 use crate::build::commission::ListSheet;
 use crate::build::layers::{Reading, layers};
 use crate::build::{Built, Commission, Listed, TABLE};
-use crate::cover::{judge_columns, slugs_twice, title};
+use crate::cover::{Title, judge_columns, numbers_twice, slugs_twice, title};
 use crate::ground::{FileId, Finding, Findings, Spanned};
 use crate::source::{Datum, Files, Node, Reader, Tree, parse, table};
 use std::cell::RefCell;
@@ -92,16 +92,28 @@ fn judge_template(shelf: &dyn Shelf, files: &Files, findings: &RefCell<Findings>
     }
 }
 
-/// Every row with its slug; a slug that another row has is that row's own fault.
+/// Every row with its slug; a slug or a number that another row has is that row's own fault.
 fn listed(sheet: &Arc<ListSheet>) -> Vec<Listed> {
     // What is wrong with a row is told when it is built.
     let titles: Vec<_> = sheet.table.rows.iter().map(|row| title(&mut Findings::default(), row)).collect();
-    let mut faults: Vec<Option<Finding>> = vec![None; titles.len()];
+    let mut faults: Vec<Vec<Finding>> = vec![Vec::new(); titles.len()];
+    let mut twins = vec![false; titles.len()];
     for (row, finding) in slugs_twice(&titles) {
-        faults[row] = Some(finding);
+        faults[row].push(finding);
+        twins[row] = true;
     }
-    let titles = titles.into_iter().zip(faults).enumerate();
-    titles.map(|(row, (title, fault))| Listed { sheet: sheet.clone(), row, slug: title.slug.value, fault }).collect()
+    for (row, finding) in numbers_twice(&titles) {
+        faults[row].push(finding);
+    }
+    let titles = titles.into_iter().zip(faults).zip(twins).enumerate();
+    let listed = |(row, ((title, faults), is_twin)): (usize, ((Title, _), _))| Listed {
+        sheet: sheet.clone(),
+        row,
+        slug: title.slug.value,
+        faults,
+        is_twin,
+    };
+    titles.map(listed).collect()
 }
 
 /// All that the template and its series say.

@@ -23,7 +23,9 @@ pub struct Listed {
     pub row: usize,
     pub slug: String,
     /// What is wrong with it among the other rows: it stops this cover alone.
-    pub fault: Option<Finding>,
+    pub faults: Vec<Finding>,
+    /// Another row has its slug: it must not write over that one's files.
+    pub is_twin: bool,
 }
 
 /// A table with its file, shared by all its titles. It is numbered right after the template: see [`crate::build::TABLE`].

@@ -124,7 +124,8 @@ pub fn request(target: &Target) -> Digest {
         let text = listed.sheet.text.get(span).unwrap_or_default();
         // One text says other cells when the table's separator is another.
         let cells = listed.row().map(|row| row.cells.iter().map(|cell| cell.whole.value.as_str()).collect::<Vec<_>>());
-        (&listed.sheet.path, columns, text, cells, listed.fault.as_ref().map(|fault| &fault.message))
+        let faults: Vec<&String> = listed.faults.iter().map(|fault| &fault.message).collect();
+        (&listed.sheet.path, columns, text, cells, faults)
     });
     let asked = format!("{:?}", (&commission.path, &commission.edition, &commission.tried, row, &target.stem));
     Digest::of(asked.as_bytes())

@@ -56,7 +56,7 @@ fn laid(reading: Reading<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &
     if let Some(listed) = &commission.listed
         && let Some(row) = listed.row()
     {
-        reading.findings.borrow_mut().extend(listed.fault.clone());
+        reading.findings.borrow_mut().extend(listed.faults.iter().cloned());
         let title = title(&mut reading.findings.borrow_mut(), row);
         chain.push(called(&title.slug));
         chain.push(title.tree);

@@ -181,7 +181,7 @@ fn titles(roster: &mut Roster, wish: &Wish, base: &Target, disk: &Disk) {
         // The second of two rows of one slug has errors, and must not write over the first, nor over any other: no slug
         // holds a plus.
         let number = listed.row().map_or(0, |row| row.number);
-        let stem = if listed.fault.is_some() { format!("{}+row-{number}", listed.slug) } else { listed.slug.clone() };
+        let stem = if listed.is_twin { format!("{}+row-{number}", listed.slug) } else { listed.slug.clone() };
         let title = Target {
             name: stem.clone(),
             stem,

@@ -1,6 +1,7 @@
 //! Seen: what a build looked at on the disk, and how it stands now.
 #![expect(clippy::disallowed_methods, reason = "it compares files with what was read of them")]
 
+use crate::assets::FILE_LIMIT;
 use crate::build::disk::{covers, walk};
 use crate::ground::Digest;
 use std::collections::BTreeMap;
@@ -31,7 +32,8 @@ impl State {
     pub fn now(place: &Path) -> State {
         match std::fs::metadata(place) {
             Err(_) => State::Missing,
-            Ok(about) if !about.is_file() => State::Closed,
+            // What no build would read is not read to be looked at.
+            Ok(about) if !about.is_file() || about.len() > FILE_LIMIT => State::Closed,
             Ok(_) => std::fs::read(place).map_or(State::Closed, |bytes| State::of(&bytes)),
         }
     }

@@ -52,6 +52,6 @@ pub use place::{Edge, From, Place, Stretch};
 pub use range::{ranged, ranged_length};
 pub use read::read;
 pub use reading::Reading;
-pub use row::{Title, judge_columns, slugs_twice, title};
+pub use row::{Title, judge_columns, numbers_twice, slugs_twice, title};
 pub use unseen::Unseen;
 pub use words::{USUAL as USUAL_FACTS, facts_in, fill as fill_words, fill_path};

@@ -10,6 +10,7 @@ mod columns;
 mod draft;
 #[cfg(test)]
 mod laws;
+mod numbers;
 mod said;
 mod slug;
 #[cfg(test)]
@@ -18,6 +19,7 @@ mod tests;
 mod whole;
 
 pub use columns::judge_columns;
+pub use numbers::numbers_twice;
 pub use slug::slugs_twice;
 
 /// One row as the catalogue takes it.

@@ -1,7 +1,7 @@
 //! Rows as trees: every column in its node, every value at its cell, every slip told there.
 
 use crate::cover::row::slug::slug;
-use crate::cover::row::{Title, judge_columns, slugs_twice, title};
+use crate::cover::row::{Title, judge_columns, numbers_twice, slugs_twice, title};
 use crate::ground::{FileId, Finding, Findings};
 use crate::source::{Node, Value, table};
 use std::fmt::Write as _;
@@ -228,4 +228,14 @@ fn a_swatch_that_nothing_is_printed_in_is_told() {
     let told: Vec<_> = findings.iter().map(|finding| (finding.message.as_str(), finding.help.as_deref())).collect();
     let message = "nothing in the template is printed in the swatch `grund`";
     assert_eq!(told, [(message, Some("did you mean `swatch.ground`?"))]);
+}
+
+#[test]
+fn two_titles_cannot_share_their_number() {
+    let text = "title,isbn\nA,978-1-83742-615-7\nB,9781837426157\nC,978-0-306-40615-7\nD,\nE,\n";
+    let (read, _) = titles("t.csv", text);
+    let found = numbers_twice(&read);
+    let [(1, finding)] = &found[..] else { panic!("{found:?}") };
+    assert_eq!(&text[finding.span.start..finding.span.end], "9781837426157");
+    assert_eq!(finding.message, "row 2 has this ISBN, too");
 }
