@@ -31,8 +31,8 @@ const PLATE: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" width="9" height=
 pub const TITLES: &str = "title,isbn,language,pages,plate,quote,overrides\n\
     Salt,978-1-83744-101-3,en-GB,200,plate,,\n\
     Ferry,978-1-83744-108-2,en-GB,208,,\"Fine.\nBold.\",\n\
-    A Ledger of Tides and of Other Things,978-1-83744-101-3,en-GB,216,,,\n\
-    Noon,978-1-83744-108-2,de,224,,,overrides/noon.kdl\n";
+    A Ledger of Tides and of Other Things,978-1-83744-109-9,en-GB,216,,,\n\
+    Noon,978-1-83744-110-5,de,224,,,overrides/noon.kdl\n";
 
 pub struct House(tempfile::TempDir);
 
