@@ -5,7 +5,7 @@ use crate::build::commission::ListSheet;
 use crate::build::layers::{Reading, layers};
 use crate::build::{Built, Commission, Listed, TABLE};
 use crate::cover::{Title, judge_columns, numbers_twice, slugs_twice, title};
-use crate::ground::{FileId, Finding, Findings, Spanned};
+use crate::ground::{Digest, FileId, Finding, Findings, Spanned};
 use crate::source::{Datum, Files, Node, Reader, Tree, parse, table};
 use std::cell::RefCell;
 use std::sync::Arc;
@@ -50,7 +50,7 @@ pub fn catalogue(shelf: &dyn Shelf, own: &str) -> Result<Catalogue, ShelfFault> 
         let table = table(&mut findings.borrow_mut(), TABLE, &path, &text);
         let said = said(&files, &template_text);
         judge_columns(&mut findings.borrow_mut(), &table, &said);
-        let sheet = Arc::new(ListSheet { path, text, table });
+        let sheet = Arc::new(ListSheet { path, digest: Digest::of(text.as_bytes()), text, table });
         if !findings.borrow().has_errors() {
             catalogue = (files.resolve(&template), listed(&sheet));
         }
@@ -125,11 +125,9 @@ fn said(files: &Files, template: &[u8]) -> String {
 /// The file that a tree names under a word at its top, as it is written.
 pub fn top_text(tree: &Tree, word: &str) -> Option<Spanned<String>> {
     let node: &Node = tree.nodes.iter().find(|node| node.name.value == word)?;
-    match node.values.first() {
-        Some(value) => match &value.datum {
-            Datum::Text(text) => Some(Spanned::new(text.clone(), value.span)),
-            _ => None,
-        },
-        None => None,
+    let value = node.values.first()?;
+    match &value.datum {
+        Datum::Text(text) => Some(Spanned::new(text.clone(), value.span)),
+        _ => None,
     }
 }

@@ -1,6 +1,6 @@
 //! Commission: which cover is to be built: a file, and what is laid over it.
 
-use crate::ground::Finding;
+use crate::ground::{Digest, Finding};
 use crate::source::{Row, Table};
 use std::sync::Arc;
 
@@ -33,6 +33,8 @@ pub struct Listed {
 pub struct ListSheet {
     pub path: String,
     pub text: Arc<str>,
+    /// Of the text: counted once, however many findings point into it.
+    pub digest: Digest,
     pub table: Table,
 }
 

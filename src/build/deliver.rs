@@ -37,6 +37,11 @@ pub struct Written {
 }
 
 pub const PRESS: &str = "press";
+
+pub fn press_file(target: &Target) -> PathBuf {
+    target.out.join(format!("{}-{PRESS}.pdf", target.stem))
+}
+
 pub const REPORT: &str = "report";
 /// Panels that a binding may have: the pictures of those that a cover has no longer are taken away.
 const PANELS: [&str; 5] = ["front", "spine", "back", "front-flap", "back-flap"];
@@ -87,15 +92,14 @@ pub fn deliver(
     target: &Target,
     store: Option<&Store>,
 ) -> Result<Delivered, WriteFault> {
-    let Target { out, stem, .. } = target;
     let mut delivered = Delivered::default();
     // Whatever is ordered: a press file must not outlive the errors of its cover.
-    let press = out.join(format!("{stem}-{PRESS}.pdf"));
+    let press = press_file(target);
     if built.findings.has_errors() && withdraw(&press)? {
         delivered.withdrawn = Some(press);
     }
     for Ready { name, bytes, sha256 } in files {
-        let path = out.join(name);
+        let path = target.out.join(name);
         if reads(seen, &path) {
             let why = "the cover reads it; write into another folder, with --out".to_owned();
             return Err(WriteFault { path, why });

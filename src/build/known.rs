@@ -9,7 +9,7 @@ mod look;
 pub use look::Look;
 
 use crate::assets::Shelf as _;
-use crate::build::deliver::{clear, reads};
+use crate::build::deliver::{clear, press_file, reads};
 use crate::build::seen::State;
 use crate::build::write::{settle, withdraw, write};
 use crate::build::{Built, Delivered, Disk, Order, Seen, Store, Target, Written};
@@ -97,7 +97,7 @@ pub fn recall(store: &Store, target: &Target, order: &Order, look: &Look) -> Opt
         delivered.written.push(Written { path, bytes: output.bytes, sha256: output.sha256 });
     }
     if outcome.errors {
-        let press = target.out.join(format!("{}-press.pdf", target.stem));
+        let press = press_file(target);
         if withdraw(&press).ok()? {
             delivered.withdrawn = Some(press);
             delivered.unchanged = false;

@@ -46,7 +46,7 @@ pub use pipeline::{Built, Workshop, build};
 pub use plain::plain;
 pub use rehearsal::Rehearsal;
 pub use report::told;
-pub use roster::{COVER, Roster, Shard, Target, Wish, roster};
+pub use roster::{COVER, OUT, Roster, Shard, Target, Wish, roster};
 pub use seen::{Seen, State};
 pub use stages::Design;
 pub use store::{LIMIT, Store, place};

@@ -2,7 +2,7 @@
 
 use crate::cli::covers::CoverArgs;
 use crate::cli::exit::Exit;
-use crate::cli::store::StoreArgs;
+use crate::cli::store::{StoreArgs, WorkArgs};
 use crate::cli::{build, check, compare, explain, inputs, measure, new, shelf, tidy, watch};
 use crate::scene::Surround;
 use clap::builder::styling::Styles;
@@ -69,11 +69,8 @@ pub struct BuildArgs {
     /// For eyes, or for programs: one JSON object with all covers, what came of them, and sums
     #[arg(long, value_name = "FORM", default_value = "text")]
     pub report: Summary,
-    /// How many processors to use [default: all]
-    #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
-    pub jobs: Option<u16>,
     #[command(flatten)]
-    pub store: StoreArgs,
+    pub work: WorkArgs,
 }
 
 #[derive(Args)]
@@ -88,11 +85,8 @@ pub struct CheckArgs {
     /// paper.grammage=90, "trim=135 216". May be said several times
     #[arg(long = "try", value_name = "FACT=VALUE")]
     pub tries: Vec<String>,
-    /// How many processors to use [default: all]
-    #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
-    pub jobs: Option<u16>,
     #[command(flatten)]
-    pub store: StoreArgs,
+    pub work: WorkArgs,
 }
 
 #[derive(Args)]

@@ -18,11 +18,11 @@ pub fn run(args: &BuildArgs) -> Exit {
     let begin = Instant::now();
     let Some((roster, mut exit)) = called(&args.covers.wish(args.out.as_deref())) else { return Exit::Stopped };
     let order = Order { only: args.only.clone(), surround: args.surround.map(Into::into) };
-    let store = args.store.open();
+    let store = args.work.store.open();
     let workshop = Workshop::new(keep(store.as_ref()));
     if !args.tries.is_empty() {
         let form = if args.report == Summary::Text { compare::Form::Text } else { compare::Form::Json };
-        exit = exit.max(tries::run(&workshop, &roster.targets, &args.tries, form, args.jobs));
+        exit = exit.max(tries::run(&workshop, &roster.targets, &args.tries, form, args.work.jobs));
         if form == compare::Form::Text && exit < Exit::Stopped {
             say::out("nothing is written: facts were tried only\n");
         }
@@ -39,7 +39,7 @@ pub fn run(args: &BuildArgs) -> Exit {
             guarded(target, || outcome(target, &finish(&shop, target, attained(thought)).0, alone))
         },
     };
-    in_steps(args.jobs, &roster.targets, &steps, |told| {
+    in_steps(args.work.jobs, &roster.targets, &steps, |told| {
         if eyes {
             told.0.say();
         }

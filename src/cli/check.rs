@@ -21,7 +21,7 @@ impl Faulted for Results {
 
 pub fn run(args: &CheckArgs) -> Exit {
     let Some((roster, mut exit)) = called(&args.covers.wish(None)) else { return Exit::Stopped };
-    let store = args.store.open();
+    let store = args.work.store.open();
     let workshop = Workshop::new(keep(store.as_ref()));
     if !args.tries.is_empty() {
         let form = match args.report {
@@ -32,7 +32,7 @@ pub fn run(args: &CheckArgs) -> Exit {
                 return Exit::Stopped;
             }
         };
-        exit = exit.max(tries::run(&workshop, &roster.targets, &args.tries, form, args.jobs));
+        exit = exit.max(tries::run(&workshop, &roster.targets, &args.tries, form, args.work.jobs));
         close(store.as_ref());
         return exit;
     }
@@ -46,7 +46,7 @@ pub fn run(args: &CheckArgs) -> Exit {
         }
     }
     each(
-        args.jobs,
+        args.work.jobs,
         &roster.targets,
         |target| guarded(target, || look(&workshop, target, args.report)),
         |(told, more)| {

@@ -7,7 +7,7 @@ use crate::cli::covers::{CoverArgs, called};
 use crate::cli::exit::Exit;
 use crate::cli::present::summary;
 use crate::cli::say;
-use crate::cli::store::{StoreArgs, close, keep};
+use crate::cli::store::{WorkArgs, close, keep};
 use clap::Args;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -21,11 +21,8 @@ pub struct InputsArgs {
     /// what was looked for and is not there
     #[arg(long, value_name = "FORM", default_value = "text")]
     pub report: Summary,
-    /// How many processors to use [default: all]
-    #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
-    pub jobs: Option<u16>,
     #[command(flatten)]
-    pub store: StoreArgs,
+    pub work: WorkArgs,
 }
 
 /// What was looked at, by the path that one would type.
@@ -33,11 +30,11 @@ type Places = BTreeMap<PathBuf, State>;
 
 pub fn run(args: &InputsArgs) -> Exit {
     let Some((roster, mut exit)) = called(&args.covers.wish(None)) else { return Exit::Stopped };
-    let store = args.store.open();
+    let store = args.work.store.open();
     let workshop = Workshop::new(keep(store.as_ref()));
     let mut all = Vec::with_capacity(roster.targets.len());
     each(
-        args.jobs,
+        args.work.jobs,
         &roster.targets,
         |target| guarded(target, || look(&workshop, target)),
         |(told, seen)| {

@@ -1,15 +1,13 @@
 //! Listed: the files that a typed folder stands for.
 #![expect(clippy::disallowed_methods, reason = "a typed name may be a file or a folder; the disk knows")]
 
-use crate::build::COVER;
+use crate::build::{COVER, OUT};
 use std::path::{Path, PathBuf};
 
 /// Folders in folders as far as this are looked into.
 const DEPTH: usize = 16;
 /// So many names at the most: what was typed may be somebody's whole home.
 const NAMES: usize = 50_000;
-/// Where builds write.
-const OUT: &str = "out";
 
 /// Every file once, in the order typed. `Err` says what cannot be, and a way out.
 pub fn listed(typed: &[PathBuf]) -> Result<Vec<PathBuf>, (String, String)> {

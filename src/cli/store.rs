@@ -1,4 +1,4 @@
-//! Store flags: where what is dear to make outlasts the run.
+//! Work flags: how many processors a command takes, and where what is dear to make outlasts the run.
 #![expect(
     clippy::disallowed_methods,
     reason = "where the store is may depend on the environment; what is built may not"
@@ -10,6 +10,16 @@ use crate::cli::say;
 use etcetera::BaseStrategy as _;
 use std::path::PathBuf;
 use std::sync::Arc;
+
+/// With what a command works through its covers.
+#[derive(clap::Args)]
+pub struct WorkArgs {
+    /// How many processors to use [default: all]
+    #[arg(long, value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub jobs: Option<u16>,
+    #[command(flatten)]
+    pub store: StoreArgs,
+}
 
 #[derive(clap::Args)]
 pub struct StoreArgs {

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 #[derive(Serialize, Deserialize)]
 pub struct Kept {
-    severity: u8,
+    severity: Severity,
     rule: String,
     file: u32,
     start: usize,
@@ -19,14 +19,11 @@ pub struct Kept {
     table: Option<Digest>,
 }
 
-const SEVERITIES: [Severity; 3] = [Severity::Info, Severity::Warning, Severity::Error];
-
 impl Kept {
     /// `None` for what would not be found again.
     pub fn new(finding: &Finding, built: &Built) -> Option<Kept> {
-        let severity = SEVERITIES.iter().position(|known| *known == finding.severity)?;
         Some(Kept {
-            severity: u8::try_from(severity).ok()?,
+            severity: finding.severity,
             rule: known(finding.rule)?.to_owned(),
             file: finding.span.file.0,
             start: finding.span.start,
@@ -44,7 +41,7 @@ impl Kept {
             return None;
         }
         Some(Finding {
-            severity: *SEVERITIES.get(usize::from(self.severity))?,
+            severity: self.severity,
             rule: known(&self.rule)?,
             span: Span::new(file, self.start..self.end),
             message: self.message.clone(),
@@ -59,6 +56,5 @@ fn known(rule: &str) -> Option<&'static str> {
 }
 
 fn table(file: FileId, built: &Built) -> Option<Digest> {
-    let listed = built.commission.listed.as_ref().filter(|_| file == TABLE)?;
-    Some(Digest::of(listed.sheet.text.as_bytes()))
+    built.commission.listed.as_ref().filter(|_| file == TABLE).map(|listed| listed.sheet.digest)
 }
