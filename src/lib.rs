@@ -15,22 +15,21 @@ mod pdf;
 mod raster;
 
 mod check;
+mod language;
 mod output;
 
-mod build;
+mod disk;
+mod record;
+
 mod compare;
+mod targets;
+
+mod compile;
+mod watch;
 
 mod cli;
 
-pub use build::{Rehearsal, compare_findings};
-pub use cli::command;
+#[cfg(any(test, feature = "testing"))]
+pub mod testing;
 
-/// What tests may ask of a cover.
-pub mod testing {
-    pub use crate::assets::Glyph;
-    pub use crate::build::{
-        Noted, Sheet, Store, Tabled, Trial, Tried, draw_plates, language, rules, tabled, tidied_text,
-    };
-    pub use crate::ground::{Digest, Rect};
-    pub use crate::scene::{Item, Mark, Origin, Scene};
-}
+pub use cli::command;

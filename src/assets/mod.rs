@@ -10,6 +10,8 @@ mod font;
 mod glyph;
 mod keep;
 mod library;
+#[cfg(any(test, feature = "testing"))]
+mod map_shelf;
 mod picture;
 mod profile;
 mod shelf;
@@ -22,7 +24,9 @@ pub use font::{Font, FontFault};
 pub use glyph::Glyph;
 pub use keep::Keep;
 pub use library::Library;
+#[cfg(any(test, feature = "testing"))]
+pub use map_shelf::MapShelf;
 pub use picture::{Format, JpegStream, Model, Picture, PictureFault, Pixels};
 pub use profile::{Profile, ProfileFault};
-pub use shelf::{FILE_LIMIT, MapShelf, Shelf, ShelfFault, nearest, tidy};
+pub use shelf::{FILE_LIMIT, Shelf, ShelfFault, nearest, offer, tidy};
 pub use work::{Tally, Work};

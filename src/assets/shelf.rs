@@ -1,6 +1,5 @@
-//! Shelf: the one window onto files; a disk, or a map in tests.
+//! Shelf: the one window onto files; a disk, or a revision of a repository.
 
-use std::collections::BTreeMap;
 use std::fmt;
 use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
@@ -41,30 +40,6 @@ impl fmt::Display for ShelfFault {
     }
 }
 
-/// Files in memory.
-#[derive(Default)]
-pub struct MapShelf(pub BTreeMap<String, Arc<[u8]>>);
-
-impl MapShelf {
-    #[must_use]
-    pub fn with(mut self, path: &str, bytes: impl Into<Arc<[u8]>>) -> MapShelf {
-        self.0.insert(path.to_owned(), bytes.into());
-        self
-    }
-}
-
-impl Shelf for MapShelf {
-    fn read(&self, path: &str) -> Result<Arc<[u8]>, ShelfFault> {
-        let nearest = || nearest(path, self.0.keys().map(String::as_str));
-        self.0.get(&tidy(path)).cloned().ok_or_else(|| ShelfFault::Missing { nearest: nearest() })
-    }
-
-    fn list(&self, folder: &str) -> Vec<String> {
-        let prefix = format!("{}/", tidy(folder));
-        self.0.keys().filter(|path| path.starts_with(&prefix)).cloned().collect()
-    }
-}
-
 /// A path without `.` and inner `..`.
 pub fn tidy(path: &str) -> String {
     let mut clean = PathBuf::new();
@@ -87,4 +62,17 @@ pub fn nearest<'a>(wanted: &str, known: impl Iterator<Item = &'a str>) -> Option
         .filter(|(likeness, _)| *likeness > 0.75)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, name)| name.to_owned())
+}
+
+/// What to say after an unknown word: the nearest known one, and all.
+pub fn offer(word: &str, known: &[&str]) -> String {
+    let mut all: Vec<&str> = known.to_vec();
+    all.sort_unstable();
+    all.dedup();
+    let list =
+        if all.is_empty() { "nothing is known here".to_owned() } else { format!("known here: {}", all.join(", ")) };
+    match nearest(word, known.iter().copied()) {
+        Some(near) => format!("did you mean `{near}`? {list}"),
+        None => list,
+    }
 }

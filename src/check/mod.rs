@@ -13,9 +13,10 @@ mod testing;
 mod words;
 
 use crate::assets::Darkroom;
-use crate::cover::{Cover, manual};
+use crate::cover::Cover;
 use crate::ground::Findings;
 use crate::scene::Scene;
+use crate::source::manual;
 use std::cell::RefCell;
 
 use exam::Exam;

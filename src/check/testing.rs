@@ -3,9 +3,11 @@
 use crate::assets::{Darkroom, Library, MapShelf};
 use crate::check::exam::Exam;
 use crate::check::rule::{Report, Rule};
-use crate::cover::{Cover, Desk, draw, manual, read};
+use crate::cover::{Cover, draw};
 use crate::ground::{FileId, FillRule, Finding, Findings, Ink, Rect, Span, rect_path};
+use crate::language::{Desk, read};
 use crate::scene::{Item, Kind, Mark, Origin, Scene};
+use crate::source::manual;
 use crate::source::{Files, parse};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;

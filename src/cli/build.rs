@@ -2,7 +2,6 @@
 #![expect(clippy::disallowed_methods, reason = "it says how long a run took")]
 
 use crate::assets::{Shelf as _, ShelfFault};
-use crate::build::{Built, Disk, Look, Order, Seen, Shop, Steps, Target, Workshop, crew, finish, think};
 use crate::cli::args::{BuildArgs, Summary};
 use crate::cli::covers::called;
 use crate::cli::exit::Exit;
@@ -12,6 +11,10 @@ use crate::cli::progress::Progress;
 use crate::cli::say;
 use crate::cli::store::{close, keep};
 use crate::cli::{compare, tries};
+use crate::compile::{Look, Order, Shop, Steps, Workshop, crew, finish, think};
+use crate::disk::{Disk, Seen};
+use crate::record::Built;
+use crate::targets::Target;
 use std::time::Instant;
 
 pub fn run(args: &BuildArgs) -> Exit {

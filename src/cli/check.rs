@@ -1,6 +1,5 @@
 //! `jaconet check`: says what is wrong, and writes nothing.
 
-use crate::build::{Disk, Target, Workshop, build};
 use crate::cli::args::{CheckArgs, Form};
 use crate::cli::build::{Faulted, Told, each, findings, guarded, unread};
 use crate::cli::covers::called;
@@ -8,6 +7,9 @@ use crate::cli::exit::Exit;
 use crate::cli::present::{json, summary};
 use crate::cli::store::{close, keep};
 use crate::cli::{compare, sarif, say, tries};
+use crate::compile::{Workshop, build};
+use crate::disk::Disk;
+use crate::targets::Target;
 use serde_json::Value;
 
 /// Results for a log of all covers.

@@ -1,12 +1,13 @@
 //! `jaconet compare`: what changed between two designs of a cover.
 
-use crate::build::{Workshop, write};
 use crate::cli::build::Told;
 use crate::cli::design::{Design, Sight, Source, load};
 use crate::cli::exit::Exit;
 use crate::cli::pairs::{Pair, pairs, with_past};
 use crate::cli::say::{self, count, stopped, visible};
 use crate::compare::{Changes, View, compare, grown, picture, told as in_words};
+use crate::compile::Workshop;
+use crate::disk::write;
 use crate::ground::Severity;
 use clap::{Args, ValueEnum};
 use rayon::prelude::*;

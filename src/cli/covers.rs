@@ -1,9 +1,9 @@
 //! Covers: what may be typed for them, and the roster that it stands for.
 
-use crate::build::{Roster, Shard, Wish, roster};
 use crate::cli::exit::Exit;
 use crate::cli::present::{summary, text};
 use crate::cli::say;
+use crate::targets::{Roster, Shard, Wish, roster};
 use std::path::{Path, PathBuf};
 
 #[derive(clap::Args)]

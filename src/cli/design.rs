@@ -1,11 +1,14 @@
 //! Design: one side of a comparison: a cover of now or of a revision, or a report of an earlier build.
 
 use crate::assets::{Picture, Shelf};
-use crate::build::{Commission, Disk, Outline, Past, TRIED, Target, Workshop, build};
 use crate::cli::build::unread;
 use crate::compare::Flat;
+use crate::compile::{Workshop, build};
+use crate::disk::Disk;
 use crate::ground::{Finding, Severity};
+use crate::record::{Commission, Outline};
 use crate::scene::Scene;
+use crate::targets::{Past, TRIED, Target};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 

@@ -1,6 +1,5 @@
 //! `jaconet inputs`: every file that covers read, with digests, as `sha256sum` writes them.
 
-use crate::build::{Disk, Seen, State, Target, Workshop, build, plain};
 use crate::cli::args::Summary;
 use crate::cli::build::{Told, each, guarded, unread};
 use crate::cli::covers::{CoverArgs, called};
@@ -8,6 +7,9 @@ use crate::cli::exit::Exit;
 use crate::cli::present::summary;
 use crate::cli::say;
 use crate::cli::store::{WorkArgs, close, keep};
+use crate::compile::{Workshop, build};
+use crate::disk::{Disk, Seen, State, plain};
+use crate::targets::Target;
 use clap::Args;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;

@@ -1,7 +1,8 @@
 //! Listed: the files that a typed folder stands for.
 #![expect(clippy::disallowed_methods, reason = "a typed name may be a file or a folder; the disk knows")]
 
-use crate::build::{COVER, OUT};
+use crate::disk::OUT;
+use crate::targets::COVER;
 use std::path::{Path, PathBuf};
 
 /// Folders in folders as far as this are looked into.

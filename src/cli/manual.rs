@@ -1,7 +1,7 @@
 //! Manual: all pages there are. A page of a word is the head of the file that reads it; topics have texts of their own.
 
 use crate::check;
-use crate::cover::NODES;
+use crate::language::NODES;
 
 /// One page. Its first line says in a sentence what it is about.
 pub struct Page {

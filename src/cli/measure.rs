@@ -1,12 +1,15 @@
 //! `jaconet measure`: every width, fold and sheet size, with the sum it came from.
 
-use crate::build::{Built, Disk, Target, Workshop, build};
 use crate::cli::args::MeasureArgs;
 use crate::cli::build::{findings, unread};
 use crate::cli::covers::called;
 use crate::cli::exit::Exit;
 use crate::cli::present::summary;
 use crate::cli::say;
+use crate::compile::{Workshop, build};
+use crate::disk::Disk;
+use crate::record::Built;
+use crate::targets::Target;
 use serde_json::{Value, json};
 
 pub fn run(args: &MeasureArgs) -> Exit {

@@ -1,10 +1,10 @@
 //! `jaconet new`: a small cover that builds, to start from. It never overwrites.
 
-use crate::build::COVER;
-use crate::build::write_new;
 use crate::cli::args::NewArgs;
 use crate::cli::exit::Exit;
 use crate::cli::say;
+use crate::disk::write_new;
+use crate::targets::COVER;
 
 /// What a new folder holds, in the order of writing: the cover file comes last, when all it names is there.
 const STARTER: &[(&str, &str)] =

@@ -1,12 +1,15 @@
 //! Outcome: what came of a cover, and of all: lines for eyes, and one object for programs.
 
 use crate::assets::Work;
-use crate::build::{Built, Delivered, Made, TABLE, Target};
 use crate::cli::build::{Faulted, Told, findings, unread};
 use crate::cli::exit::Exit;
 use crate::cli::present::{cell, json, summary};
 use crate::cli::say::{self, count, visible};
+use crate::compile::{Delivered, Made};
 use crate::ground::{Finding, Severity};
+use crate::record::Built;
+use crate::record::TABLE;
+use crate::targets::Target;
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 
@@ -91,7 +94,7 @@ impl Faulted for Outcome {
 }
 
 fn outputs(delivered: &Delivered) -> Value {
-    let output = |written: &crate::build::Written| json!({ "file": written.path.to_string_lossy(), "bytes": written.bytes, "sha256": written.sha256.to_string() });
+    let output = |written: &crate::compile::Written| json!({ "file": written.path.to_string_lossy(), "bytes": written.bytes, "sha256": written.sha256.to_string() });
     delivered.written.iter().map(output).collect()
 }
 

@@ -2,9 +2,11 @@
 #![expect(clippy::disallowed_methods, reason = "a typed name may be a file or a folder; the disk knows")]
 
 use crate::assets::Shelf;
-use crate::build::{COVER, Commission, Disk, Past, Target, Wish, roster};
 use crate::cli::covers::tell;
 use crate::cli::design::{REPORT, Source};
+use crate::disk::Disk;
+use crate::record::Commission;
+use crate::targets::{COVER, Past, Target, Wish, roster};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;

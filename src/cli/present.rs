@@ -1,9 +1,9 @@
 //! Findings for eyes, with their lines, or as JSON. The one door to the drawer of reports.
 
 use crate::assets::tidy;
-use crate::build::{Built, told};
 use crate::cli::say::{count, visible};
 use crate::ground::{Finding, Severity};
+use crate::record::{Built, told};
 use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
 use std::fmt::{self, Write as _};
 
@@ -176,7 +176,8 @@ impl Diagnostic for Seen {
 mod tests {
     use super::*;
     use crate::assets::MapShelf;
-    use crate::build::{Commission, Workshop, build};
+    use crate::compile::{Workshop, build};
+    use crate::record::Commission;
 
     fn built(bytes: &[u8]) -> Built {
         let shelf = MapShelf::default().with("cover.kdl", bytes);

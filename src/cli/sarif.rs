@@ -1,9 +1,9 @@
 //! Findings as SARIF 2.1.0, the OASIS standard in which programs that look at checks exchange results.
 
-use crate::build::{Built, told};
 use crate::check;
 use crate::cli::present::{cell, file_of};
 use crate::ground::Severity;
+use crate::record::{Built, told};
 use serde_json::{Value, json};
 
 /// The findings of one cover; files are named from the folder in which the command was typed.

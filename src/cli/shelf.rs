@@ -1,6 +1,5 @@
 //! `jaconet shelf`: the covers of a series as they stand on a shelf, in one picture, and what strays among them.
 
-use crate::build::{Built, Disk, Target, Workshop, build, write};
 use crate::check::{Sight, Stray, sight, strays};
 use crate::cli::build::{findings, unread};
 use crate::cli::covers::{CoverArgs, called};
@@ -8,7 +7,11 @@ use crate::cli::exit::Exit;
 use crate::cli::present::summary;
 use crate::cli::progress::Progress;
 use crate::cli::say;
+use crate::compile::{Workshop, build};
+use crate::disk::{Disk, write};
 use crate::output::{Range, TooLarge};
+use crate::record::Built;
+use crate::targets::Target;
 use clap::{Args, ValueEnum};
 use std::collections::BTreeMap;
 use std::path::PathBuf;

@@ -5,8 +5,8 @@
 )]
 
 use crate::assets::Keep;
-use crate::build::{LIMIT, Store, place};
 use crate::cli::say;
+use crate::disk::{LIMIT, Store, place};
 use etcetera::BaseStrategy as _;
 use std::path::PathBuf;
 use std::sync::Arc;

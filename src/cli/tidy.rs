@@ -1,10 +1,11 @@
 //! `jaconet tidy`: files of ours rewritten in one layout.
 
-use crate::build::{Disk, Layout, rewrite, tidy};
 use crate::cli::exit::Exit;
 use crate::cli::listed::listed;
 use crate::cli::present::{summary, text};
 use crate::cli::say;
+use crate::compile::{Layout, tidy};
+use crate::disk::{Disk, rewrite};
 use crate::source::Untidied;
 use clap::Args;
 use std::path::{Path, PathBuf};

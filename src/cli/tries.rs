@@ -1,11 +1,12 @@
 //! Tries: facts tried out on a cover, told as what they would change. Nothing is written.
 
-use crate::build::{Target, Workshop, attempt};
 use crate::cli::build::{Faulted, Told, each, guarded};
 use crate::cli::compare::{Form, told};
 use crate::cli::design::{Source, load};
 use crate::cli::exit::Exit;
 use crate::cli::say::stopped;
+use crate::compile::Workshop;
+use crate::targets::{Target, attempt};
 
 /// Tells of every cover what the facts would change; the exit is that of the covers as they would be.
 pub fn run(workshop: &Workshop, targets: &[Target], tries: &[String], form: Form, jobs: Option<u16>) -> Exit {

@@ -1,9 +1,6 @@
 //! `jaconet watch`: builds again whenever a file of a cover changes, until Ctrl-C.
 #![expect(clippy::disallowed_methods, reason = "it says how long a build took")]
 
-use crate::build::{
-    Followed, Look, News, Order, Seen, Shop, Steps, Thought, Wake, Workshop, crew, finish, follow, plain, think, watch,
-};
 use crate::cli::args::WatchArgs;
 use crate::cli::build::{attained, attempted, guarded};
 use crate::cli::covers::tell;
@@ -11,6 +8,9 @@ use crate::cli::exit::Exit;
 use crate::cli::outcome::outcome;
 use crate::cli::say;
 use crate::cli::store::{close, keep};
+use crate::compile::{Look, Order, Shop, Steps, Thought, Workshop, crew, finish, think};
+use crate::disk::{Seen, plain};
+use crate::watch::{Followed, News, Wake, follow, watch};
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};

@@ -1,7 +1,7 @@
 //! Alike: which element of the new design is which of the old: the same name on the same panel.
 
-use crate::build::{Area, Element, Outline};
 use crate::ground::Rect;
+use crate::record::{Area, Element, Outline};
 use std::collections::BTreeMap;
 
 pub struct Pair<'a> {

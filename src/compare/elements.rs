@@ -1,9 +1,9 @@
 //! Elements that appear, that vanish, and that come to lie above or under others.
 
-use crate::build::Element;
 use crate::compare::alike::Pair;
 use crate::compare::change::{Changes, Topic, sides};
 use crate::compare::hunks::quoted;
+use crate::record::Element;
 use crate::scene::Kind;
 
 pub fn compare(pairs: &[Pair<'_>], changes: &mut Changes) {

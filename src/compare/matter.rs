@@ -1,10 +1,10 @@
 //! Matter: the words, faces, inks and pictures of elements that both designs have, and the plates of the whole sheet.
 
-use crate::build::{Element, Face, Outline, Plate, Print, Tone};
 use crate::compare::alike::Pair;
 use crate::compare::change::{Changes, Topic, sides};
 use crate::compare::hunks::{hunks, stretch, told_together};
 use crate::compare::text::list;
+use crate::record::{Element, Face, Outline, Plate, Print, Tone};
 use crate::scene::Kind;
 use std::collections::BTreeMap;
 

@@ -22,7 +22,7 @@ pub use picture::picture;
 pub use text::told;
 pub use view::{Flat, View};
 
-use crate::build::Outline;
+use crate::record::Outline;
 
 /// Everything that differs, in the order in which it is told.
 pub fn compare(old: &Outline, new: &Outline) -> Changes {

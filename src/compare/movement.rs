@@ -1,10 +1,10 @@
 //! Movement: elements whose edges moved, by themselves or with their panel.
 
-use crate::build::{Area, Element, Outline};
 use crate::compare::alike::Pair;
 use crate::compare::axis::{Axis, LEAST, Moved, of_its_own, on_sheet, still};
 use crate::compare::change::{Changes, Topic, sides};
 use crate::compare::text::{decimal, list};
+use crate::record::{Area, Element, Outline};
 use std::collections::BTreeMap;
 
 /// What each direction calls its movements.

@@ -1,7 +1,7 @@
 //! Findings that come and go, known by rule and words, not by line.
 
-use crate::build::Remark;
 use crate::compare::change::{Changes, Topic};
+use crate::record::Remark;
 use std::collections::BTreeSet;
 
 pub fn compare(old: &[Remark], new: &[Remark], changes: &mut Changes) {

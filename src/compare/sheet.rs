@@ -1,8 +1,8 @@
 //! The sheet: pages, spine, panels, bleed, folds, printing condition; the numbers that `measure` tells.
 
-use crate::build::{Amount, Outline};
 use crate::compare::change::{Changes, Topic, sides};
 use crate::compare::text::{decimal, list};
+use crate::record::{Amount, Outline};
 
 pub fn compare(old: &Outline, new: &Outline, changes: &mut Changes) {
     match (&old.sheet, &new.sheet) {

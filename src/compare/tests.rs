@@ -1,9 +1,10 @@
 //! Small covers compared, with changes that a hand can compute.
 
 use crate::assets::MapShelf;
-use crate::build::{Built, Commission, Outline, Workshop, build};
 use crate::compare::{Changes, View, compare, grown, picture, told};
+use crate::compile::{Workshop, build};
 use crate::ground::Rect;
+use crate::record::{Built, Commission, Outline};
 
 const COVER: &str = r#"
 book { title "Salt and Lanterns"; author "M. Anand"; pages 320; isbn "978-1-83742-615-7" }

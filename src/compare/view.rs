@@ -1,10 +1,10 @@
 //! View: a design that can be looked at: its scene, drawn anew, or the flat picture that a build left beside its report.
 
 use crate::assets::{Darkroom, Model, Picture};
-use crate::build::{Area, Outline};
 use crate::ground::{MM_PER_INCH, Rect};
 use crate::output::{Delivery, OUTPUTS, flat_margins};
 use crate::raster::screen;
+use crate::record::{Area, Outline};
 use crate::scene::Scene;
 
 pub enum View<'a> {

@@ -155,8 +155,10 @@ impl Draft {
     }
 }
 
+mod drawn;
 mod encode;
 
+pub use drawn::BarCode;
 pub use encode::{ean5, ean13};
 
 #[cfg(test)]

@@ -1,8 +1,8 @@
 //! Layout: from what elements say of their places to frames on the sheet.
 
+use crate::assets::offer;
 use crate::cover::{Axis, Bench, Edge, Element, From, Guide, Open, Region, Side};
 use crate::ground::{Rect, Spanned};
-use crate::source::offer;
 use std::cell::{Cell, RefCell};
 
 /// Solves the elements of one region, each axis when it is asked for: neighbours first, words set to find heights.

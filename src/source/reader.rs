@@ -79,10 +79,6 @@ impl<'a> Reader<'a> {
         self.want(what).and_then(|value| self.as_text(value, what))
     }
 
-    pub fn optional_text(&self, what: &str) -> Option<Spanned<String>> {
-        self.value().and_then(|value| self.as_text(value, what))
-    }
-
     pub fn number(&self, what: &str) -> Option<Spanned<f64>> {
         self.want(what).and_then(|value| self.as_number(value, what))
     }
@@ -283,4 +279,4 @@ fn is_property(what: &str) -> bool {
 
 mod leftovers;
 
-pub use leftovers::{offer, stands_below};
+pub use leftovers::stands_below;

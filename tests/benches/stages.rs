@@ -2,7 +2,7 @@
 #![expect(clippy::disallowed_methods, reason = "a measurement reads the example as it lies on the disk")]
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use jaconet::Rehearsal;
+use jaconet::testing::Rehearsal;
 use std::hint::black_box;
 use std::path::Path;
 

@@ -70,7 +70,8 @@ mod tests {
     use super::RULES;
     use crate::check::pages::PAGES;
     use crate::check::testing::{example_text, told};
-    use crate::cover::{NODES, manual};
+    use crate::language::NODES;
+    use crate::source::manual;
 
     #[test]
     fn every_page_begins_with_a_sentence_and_has_an_example_that_offends() {

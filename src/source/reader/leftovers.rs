@@ -1,6 +1,7 @@
 //! Leftovers: when a reader goes, what nobody took off its node is reported, with the nearest word that is known.
 
-use crate::assets::nearest;
+use crate::assets::offer;
+
 use crate::ground::Spanned;
 use crate::source::{Datum, Node, Reader, Value};
 
@@ -33,19 +34,6 @@ impl Drop for Reader<'_> {
 pub fn stands_below(reader: &Reader<'_>, kind: &str, wanted: &Spanned<String>) -> bool {
     let named = |node: &Node| matches!(node.values.first().map(|value| &value.datum), Some(Datum::Text(name)) if *name == wanted.value);
     reader.node.children.iter().any(|child| child.name.value == kind && named(child))
-}
-
-/// What to say after an unknown word: the nearest known one, and all.
-pub fn offer(word: &str, known: &[&str]) -> String {
-    let mut all: Vec<&str> = known.to_vec();
-    all.sort_unstable();
-    all.dedup();
-    let list =
-        if all.is_empty() { "nothing is known here".to_owned() } else { format!("known here: {}", all.join(", ")) };
-    match nearest(word, known.iter().copied()) {
-        Some(near) => format!("did you mean `{near}`? {list}"),
-        None => list,
-    }
 }
 
 /// Something that stands where the other kind of word belongs.

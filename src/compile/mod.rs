@@ -1,0 +1,19 @@
+//! The stages in order, from a target to finished files.
+
+mod crew;
+mod deliver;
+mod known;
+mod make;
+mod marked;
+mod pipeline;
+mod stages;
+mod tidy;
+mod workshop;
+
+pub use crew::{Steps, crew};
+pub use deliver::{Delivered, Order, Written};
+pub use known::{Look, request};
+pub use make::{Made, Shop, Thought, finish, think};
+pub use pipeline::build;
+pub use tidy::{Layout, tidy};
+pub use workshop::Workshop;

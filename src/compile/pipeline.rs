@@ -1,0 +1,88 @@
+//! Pipeline: the text of a cover becomes a design and its findings.
+
+use crate::assets::{Shelf, ShelfFault};
+use crate::compile::stages::{Tools, design};
+use crate::compile::workshop::Workshop;
+use crate::ground::Findings;
+use crate::record::{Built, Commission};
+use crate::source::Files;
+use crate::targets::{Sources, layers};
+use std::cell::RefCell;
+
+/// Builds a cover from a shelf. Only a file that does not come is a fault.
+pub fn build(workshop: &Workshop, shelf: &dyn Shelf, commission: &Commission) -> Result<Built, ShelfFault> {
+    let files = Files::default();
+    let findings = RefCell::new(Findings::default());
+    let laid = layers(Sources { shelf, files: &files, findings: &findings }, commission)?;
+    let design = laid.and_then(|laid| {
+        let faces = workshop.faces(&findings, &files, shelf);
+        let tools = Tools { findings: &findings, files: &files, shelf, workshop, typesetter: &faces.typesetter };
+        design(&tools, &laid.tree)
+    });
+    let mut findings = findings.into_inner();
+    findings.sort();
+    Ok(Built { files, findings, design, commission: commission.clone() })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::assets::MapShelf;
+    use crate::targets::catalogue;
+
+    fn told(bytes: &[u8]) -> Vec<(String, Option<(usize, usize)>)> {
+        let shelf = MapShelf::default().with("cover.kdl", bytes);
+        let built = build(&Workshop::default(), &shelf, &Commission::of("cover.kdl")).expect("the file is there");
+        let told = built.findings.iter();
+        told.map(|finding| (finding.message.clone(), built.files.line_column(finding.span))).collect()
+    }
+
+    #[test]
+    fn bytes_that_are_no_text_are_told_at_their_line() {
+        let said = told(b"book {\n  title \"Caf\xe9\"\n}\n");
+        assert_eq!(said, [("the byte 0xe9 here is no UTF-8".to_owned(), Some((2, 13)))]);
+        assert_eq!(told(b"\xff\xfeb\0")[0].1, Some((1, 1)));
+    }
+
+    #[test]
+    fn a_file_that_is_not_kdl_has_one_finding_and_no_design() {
+        let said = told(b"book {\n  pages 10pt\n}\n");
+        assert_eq!(said, [("`10pt` is no number".to_owned(), Some((2, 9)))]);
+    }
+
+    #[test]
+    fn an_empty_file_is_an_error() {
+        assert_eq!(told(b"// nothing yet\n"), [("the file says nothing".to_owned(), Some((1, 1)))]);
+    }
+
+    #[test]
+    fn a_font_that_is_none_is_told_of_every_cover() {
+        let shelf = MapShelf::default().with("cover.kdl", *b"book { pages 100 }").with("fonts/a.ttf", *b"no font");
+        let workshop = Workshop::default();
+        for _ in 0..2 {
+            let built = build(&workshop, &shelf, &Commission::of("cover.kdl")).expect("the cover is there");
+            assert!(built.findings.iter().any(|finding| finding.message.contains("`fonts/a.ttf` is left out")));
+        }
+    }
+
+    #[test]
+    fn a_title_adds_neither_series_nor_edition() {
+        let shelf = MapShelf::default()
+            .with("c.kdl", *b"catalogue { template \"t.kdl\"; titles \"t.csv\" }")
+            .with("t.kdl", *b"book { pages 100 }\nformat paperback { trim 120 180 }\nedition us { book { pages 90 } }")
+            .with("t.csv", *b"title,overrides\nA,o.kdl\n")
+            .with("o.kdl", *b"series \"s.kdl\"\nedition us { book { pages 80 } }\nedition uk { book { pages 70 } }");
+        let Ok(mut catalogue) = catalogue(&shelf, "c.kdl") else { panic!("the file is there") };
+        let commission = Commission { listed: catalogue.titles.pop(), ..Commission::of(&catalogue.template) };
+        let built = build(&Workshop::default(), &shelf, &commission).expect("the template is there");
+        let errors: Vec<&str> = built.findings.iter().map(|finding| finding.message.as_str()).collect();
+        let series = "a file of overrides lies over the template, and has no series of its own";
+        assert_eq!(errors, [series, "the template has no edition `uk`"]);
+    }
+
+    #[test]
+    fn a_missing_cover_is_a_fault() {
+        let fault = build(&Workshop::default(), &MapShelf::default(), &Commission::of("cover.kdl")).err();
+        assert_eq!(fault, Some(ShelfFault::Missing { nearest: None }));
+    }
+}

@@ -1,0 +1,54 @@
+//! The stages from tree to scene: read, draw, check.
+
+use crate::assets::Shelf;
+use crate::check::check;
+use crate::compile::workshop::Workshop;
+use crate::cover::Measure;
+use crate::cover::{self, Cover};
+use crate::ground::Findings;
+use crate::language::Desk;
+use crate::language::read;
+use crate::output::Delivery;
+use crate::record::Design;
+use crate::source::{Files, Tree};
+use crate::typeset::Typesetter;
+use std::cell::RefCell;
+
+/// What the stages work with.
+pub struct Tools<'a> {
+    pub findings: &'a RefCell<Findings>,
+    pub files: &'a Files,
+    pub shelf: &'a dyn Shelf,
+    pub workshop: &'a Workshop,
+    pub typesetter: &'a Typesetter,
+}
+
+/// Read, draw, check. `None` only when there is nothing to draw on.
+pub fn design(tools: &Tools<'_>, tree: &Tree) -> Option<Design> {
+    if tree.nodes.is_empty() {
+        return None;
+    }
+    let desk = Desk {
+        shelf: tools.shelf,
+        darkroom: &tools.workshop.darkroom,
+        library: tools.typesetter.library(),
+        files: tools.files,
+        findings: tools.findings,
+    };
+    let cover = read(&desk, tree);
+    let scene = cover::draw(tools.findings, &cover, tools.typesetter);
+    check(tools.findings, &cover, &scene, &tools.workshop.darkroom);
+    let measures = cover.flat.measures.iter().map(whole).collect();
+    let order = cover.facts.book.word("in-series.number").and_then(|number| number.parse().ok());
+    Some(Design { scene, measures, delivery: delivery(&cover), order })
+}
+
+fn delivery(cover: &Cover) -> Delivery {
+    let said = &cover.facts.deliver;
+    Delivery { flat_ppi: said.flat_ppi, panel_ppi: said.panel_ppi, surround: said.surround }
+}
+
+/// To the micrometre: sums of decimals leave crumbs that no one measures.
+fn whole(measure: &Measure) -> Measure {
+    Measure { value: (measure.value * 1000.0).round() / 1000.0, ..measure.clone() }
+}

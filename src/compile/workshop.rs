@@ -1,0 +1,82 @@
+//! Workshop: what builds share and keep: opened fonts and pictures, set blocks, drawn tiles.
+
+use crate::assets::{Darkroom, FontFault, Keep, Library, Shelf, Tally, Work, tidy};
+use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
+use crate::source::Files;
+use crate::typeset::{TYPESETTERS, Typesetter};
+use std::cell::RefCell;
+use std::convert::Infallible;
+use std::sync::Arc;
+
+/// What is dear, kept between builds and shared between threads.
+pub struct Workshop {
+    pub darkroom: Darkroom,
+    faces: Memo<Faces>,
+    tally: Arc<Tally>,
+    keep: Option<Arc<dyn Keep>>,
+}
+
+/// The fonts of a cover, and which of them are none: told of every cover, however many share them.
+pub struct Faces {
+    pub typesetter: Typesetter,
+    faults: Vec<(String, FontFault)>,
+}
+
+/// Remembers for as long as it lives, and keeps nothing beyond.
+impl Default for Workshop {
+    fn default() -> Self {
+        Workshop::new(None)
+    }
+}
+
+impl Workshop {
+    /// What is dear to make outlasts it in the keep.
+    pub fn new(keep: Option<Arc<dyn Keep>>) -> Workshop {
+        let tally = Arc::<Tally>::default();
+        let darkroom = Darkroom::new(keep.clone(), tally.clone());
+        Workshop { darkroom, faces: Memo::bounded(TYPESETTERS, |_| 1), tally, keep }
+    }
+
+    /// What was made so far, all covers together.
+    pub fn work(&self) -> Work {
+        self.tally.work()
+    }
+
+    /// The bundled fonts and those of the `fonts` folders beside the files of the cover; opened once for as long as they
+    /// stay the same.
+    pub fn faces(&self, findings: &RefCell<Findings>, files: &Files, shelf: &dyn Shelf) -> Arc<Faces> {
+        let warn = |path: &str, why: String| {
+            let message = format!("the font `{path}` is left out: {why}");
+            let finding = Finding::new(Severity::Warning, "file", Span::new(FileId(0), 0..0), message);
+            findings.borrow_mut().push(finding.help("replace it, or take it out of the folder"));
+        };
+        let mut fonts: Vec<(String, Arc<[u8]>)> = Vec::new();
+        let found = files.folders().into_iter().flat_map(|folder| shelf.list(&tidy(&format!("{folder}fonts"))));
+        for path in found.filter(|path| is_font(path)) {
+            match shelf.read(&path) {
+                Ok(bytes) => fonts.push((path, bytes)),
+                Err(fault) => warn(&path, fault.to_string()),
+            }
+        }
+        let parts: Vec<&[u8]> = fonts.iter().flat_map(|(path, bytes)| [path.as_bytes(), bytes]).collect();
+        let key = Digest::of_all(&parts);
+        let made = self.faces.get_or(key, || {
+            let (library, faults) = Library::open(&fonts);
+            let typesetter = Typesetter::new(Arc::new(library), self.tally.clone()).keeping(self.keep.clone(), key);
+            Ok::<_, Infallible>(Faces { typesetter, faults })
+        });
+        let faces = match made {
+            Ok(faces) => faces,
+            Err(never) => match never {},
+        };
+        for (path, fault) in &faces.faults {
+            warn(path, fault.0.clone());
+        }
+        faces
+    }
+}
+
+fn is_font(path: &str) -> bool {
+    let ending = path.rsplit('.').next().unwrap_or_default().to_lowercase();
+    matches!(ending.as_str(), "ttf" | "otf" | "ttc" | "otc")
+}

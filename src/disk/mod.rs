@@ -1,0 +1,19 @@
+//! The disk: files read and written, what was seen of them, and the store that outlasts a run.
+
+mod plain;
+mod seen;
+mod shelf;
+mod store;
+mod system;
+mod walk;
+mod write;
+
+pub use plain::plain;
+#[cfg(test)]
+pub use seen::listing;
+pub use seen::{Seen, State};
+pub use shelf::Disk;
+pub use store::{LIMIT, Store, place};
+pub use system::in_words;
+pub use walk::{OUT, below, walk};
+pub use write::{WriteFault, rewrite, same, settle, withdraw, write, write_new};

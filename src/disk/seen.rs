@@ -1,0 +1,62 @@
+//! Seen: what a build looked at on the disk, and how it stands now.
+#![expect(clippy::disallowed_methods, reason = "it compares files with what was read of them")]
+
+use crate::assets::FILE_LIMIT;
+use crate::disk::walk::{covers, walk};
+use crate::ground::Digest;
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+/// Every place a build looked at, as it found it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Seen(pub BTreeMap<PathBuf, State>);
+
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
+pub enum State {
+    File(Digest),
+    /// A folder that was listed, by its names.
+    Folder(Digest),
+    /// A folder that was searched for files of the language, by their names.
+    Covers(Digest),
+    Missing,
+    /// There, but not to be read.
+    Closed,
+}
+
+impl State {
+    pub fn of(bytes: &[u8]) -> State {
+        State::File(Digest::of_file(bytes))
+    }
+
+    /// How a place stands now, looked at as a file.
+    pub fn now(place: &Path) -> State {
+        match std::fs::metadata(place) {
+            Err(_) => State::Missing,
+            // What no build would read is not read to be looked at.
+            Ok(about) if !about.is_file() || about.len() > FILE_LIMIT => State::Closed,
+            Ok(_) => std::fs::read(place).map_or(State::Closed, |bytes| State::of(&bytes)),
+        }
+    }
+
+    pub fn again(&self, place: &Path) -> State {
+        match self {
+            State::Folder(_) => State::Folder(listing(&walk(place))),
+            State::Covers(_) => State::Covers(listing(&covers(place))),
+            _ => State::now(place),
+        }
+    }
+}
+
+impl Seen {
+    /// The same places as they stand now.
+    #[must_use]
+    pub fn again(&self) -> Seen {
+        Seen(self.0.iter().map(|(place, state)| (place.clone(), state.again(place))).collect())
+    }
+}
+
+/// The names in a folder, as one digest.
+pub fn listing(names: &[String]) -> Digest {
+    let names: Vec<&[u8]> = names.iter().map(String::as_bytes).collect();
+    Digest::of_all(&names)
+}

@@ -1,0 +1,100 @@
+//! `each`: elements repeated for every item of a list of facts, one item under the other.
+//!
+//! ```kdl
+//! text blurb copy="blurb.md" { left safe; right safe; top safe }
+//! each quote gap=5 within=1 {
+//!     left safe; right safe; below blurb 6
+//!     text said words="“{quote}”" style=quote { align centre }
+//!     text by words="{quote.by}" when=quote.by { size 8; align centre }
+//! }
+//! text foot words="{author}" { left safe; right safe; below quote 4 }
+//! ```
+//!
+//! Lists are `quote`, `author`, `price` (in the order in which they are stated) and facts of your own that are numbered:
+//! `fact award "…"`, `fact award.2 "…"`. Inside, the name of the list stands for the item at hand: `{quote}`, `{quote.by}`,
+//! `{quote.source}`, `{author}`, `{price}`, `{award}`; `when=quote.by` asks whether this very quote has one. An item that is
+//! empty is passed over.
+//!
+//! - `gap=`: between items; `within=`: between the elements of an item. Millimetres, 0 without a word.
+//! - Each element takes the whole breadth, or says less of it, and its own height, or the one it says. Where an item has
+//!   a form of its own, put a `group` or a `stack` into it.
+//! - `as=NAME`: what neighbours call it; without it, they call it by its list.
+//! - Elements that are repeated bear the number of their item, or its currency: `said`, `said.2`, `said.3`; `cost.EUR`.
+//! - A list that is empty draws nothing and takes no room: what stands `below` it stands where it would have begun, and
+//!   the gap before it closes. So it is with every element that `when=` leaves out.
+
+use crate::cover::{Draw, Element, Facts, Look, Place};
+use crate::ground::Spanned;
+use crate::language::nodes::group::inside;
+use crate::language::nodes::stack::{Stack, row};
+use crate::language::{Context, List, Node, Role, counted, is_stated, suppose};
+use crate::source::{Reader, Unit};
+use std::sync::Arc;
+
+pub const NODE: Node = Node { name: "each", source: include_str!("each.rs"), role: Role::Element(read) };
+
+/// No panel has room for so many items of a list.
+const ITEM_LIMIT: usize = 200;
+
+/// What neighbours call it: its list, or another name.
+pub fn name(reader: &Reader<'_>) -> Option<Spanned<String>> {
+    let list = reader.text("a list of facts");
+    if list.is_none() {
+        reader.skip();
+    }
+    reader.text_property("as").or(list)
+}
+
+fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
+    let value = reader.node.values.first()?;
+    let list = reader.as_text(value, "a list of facts")?;
+    let length = |name| reader.length_property(name, Unit::Mm).map_or(0.0, |length| length.value.mm());
+    let (gap, within) = (length("gap"), length("within"));
+    let items = inside(reader, context, |nodes, context| {
+        if nodes.is_empty() {
+            let help = format!("say what stands for every item: `text said words=\"{{{}}}\"`", list.value);
+            reader.error(reader.span(), "this `each` repeats nothing", help);
+        }
+        let read = |context: &Context<'_>| row(reader, (context.read)(nodes, context));
+        let book = &context.facts.book;
+        let stated = List::of(book, &list.value);
+        if stated.items.is_empty() {
+            is_stated(value, context);
+            suppose(&list.value, list.span, context, |context| drop(read(context)));
+        }
+        let mut items = Vec::new();
+        if stated.items.len() > ITEM_LIMIT {
+            let message = format!("`{}` has more than {ITEM_LIMIT} items; the rest is left out", list.value);
+            reader.error(list.span, message, "print them one by one, as far as there is room for them");
+        }
+        for fact in stated.items.iter().take(ITEM_LIMIT) {
+            if !counted(reader.node, context) {
+                break;
+            }
+            let facts = Facts { book: stated.at_hand(book, fact), ..context.facts.clone() };
+            let elements = read(&Context { facts: &facts, ..*context });
+            let number = &fact[list.value.len()..];
+            items.extend(item(&list, number, elements, within, context));
+        }
+        items
+    });
+    Some(Stack::of(items, true, gap, context))
+}
+
+/// The elements of one item, which bear its number; none where nothing is left of it.
+fn item(
+    list: &Spanned<String>,
+    number: &str,
+    mut elements: Vec<Element>,
+    within: f64,
+    context: &Context<'_>,
+) -> Option<Element> {
+    for element in &mut elements {
+        element.name.value.push_str(number);
+    }
+    let span = elements.first()?.span;
+    let name = Spanned::new(format!("{}{number}", list.value), list.span);
+    let panel = context.region.name.clone();
+    let body = Stack::of(elements, true, within, context);
+    Some(Element { name, panel, place: Place::default(), look: Look::default(), body, span })
+}

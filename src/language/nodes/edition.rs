@@ -1,0 +1,19 @@
+//! `edition`: one binding or market of the book: what changes in it, laid over the cover.
+//!
+//! ```kdl
+//! panel back { text blurb words="A novel of the sea." { left safe; right safe; top 40 } }
+//! edition case {
+//!     book { isbn "978-1-83742-601-0"; price GBP "22.00" }
+//!     format case { board thickness=2.5 }
+//!     panel back { drop blurb }                           // the jacket has it
+//! }
+//! ```
+//!
+//! Everything may stand in an edition that may stand in a cover, and is laid over it as a cover over its `series`; an
+//! edition of the series and one of the same name in the cover are one. `jaconet build` makes the cover as it stands and
+//! every edition, their files named `STEM-EDITION-press.pdf`; `--edition NAME` picks. A cover whose `format` stands only in
+//! its editions has no files but theirs.
+
+use crate::language::{Node, Role};
+
+pub const NODE: Node = Node { name: "edition", source: include_str!("edition.rs"), role: Role::Holder };

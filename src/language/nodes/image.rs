@@ -1,0 +1,198 @@
+//! `image`: a picture or a drawing.
+//!
+//! ```kdl
+//! image harbour file="art/lantern.svg" {
+//!     left fold -1.5; right bleed; top bleed; bottom bleed
+//!     fit filling; focus 50 30
+//! }
+//! image mark file="art/lantern.svg" { paint black; centre-x trim 30; width 12; bottom safe }
+//! ```
+//!
+//! - `file=`: PNG, JPEG, TIFF (grey, RGB, CMYK; 8 and 16 bit) or WebP; SVG, kept as vectors. RGB is converted through the
+//!   press profile; CMYK stays as it is. Facts may stand in the path: `file="art/{slug}.png"`, and with `when=slug` a book
+//!   without that fact does without the image.
+//! - `fit inside`: whole within the frame (as without a word). `fit filling`: the frame is full and the rest is cut;
+//!   `focus X Y`, in percent, says which part is kept.
+//! - One size may be left open: it follows from the proportions. With both open, the picture's own resolution rules.
+//! - `paint SWATCH percent=`: prints the image's alpha, or without one its darkness, in one ink.
+//! - `turn`, `opacity`, `blend`, `clip frame|oval`: as for every element.
+
+use crate::assets::{Art, Drawing, Drawn, Picture, Tint};
+use crate::cover::{Bench, Draw, Natural, Open, Pen};
+use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Rect, Severity, rect_path};
+use crate::language::{Context, Node, Role, fill_path, percent_property};
+use crate::scene::Kind;
+use crate::source::Reader;
+use std::sync::Arc;
+
+pub const NODE: Node = Node { name: "image", source: include_str!("image.rs"), role: Role::Element(read) };
+
+struct Image {
+    art: Art,
+    filling: bool,
+    /// Shares of the picture's width and height.
+    focus: (f64, f64),
+    paint: Option<Ink>,
+}
+
+/// Where neither frame nor file says how large a picture is: pixels to the inch on paper. Common practice.
+const USUAL_PPI: f64 = 300.0;
+
+fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
+    let filling = reader.child("fit").and_then(|word| word.word("a fit", &["inside", "filling"]));
+    let focus = reader.child("focus").map(|word| {
+        let share = || crate::language::percent(&word).unwrap_or(0.5);
+        (share(), share())
+    });
+    if focus.is_some() && filling.is_none_or(|word| word.value != "filling") {
+        let finding =
+            Finding::new(Severity::Warning, "language", reader.span(), "`focus` says nothing without `fit filling`")
+                .help("write `fit filling`, or take `focus` away");
+        reader.findings().borrow_mut().push(finding);
+    }
+    let paint = reader.child("paint").and_then(|word| {
+        let name = word.text("a swatch")?;
+        let share = percent_property(&word, "percent").unwrap_or(1.0);
+        Some(context.facts.palette.ink(&mut word.findings().borrow_mut(), &name).tinted(share))
+    });
+    let Some(path) = reader.text_property("file") else {
+        reader.error(reader.span(), "an image lacks its file", "write `image NAME file=\"art/lantern.png\"`");
+        return None;
+    };
+    let path = fill_path(reader.findings(), &context.facts.book, &path)?;
+    let bytes = context.desk.bytes(&path)?;
+    let art = match context.desk.darkroom.open(&context.desk.files.resolve(&path), bytes) {
+        Ok(art) => art,
+        Err(fault) => {
+            reader.error(path.span, format!("{:?}: {}", path.value, fault.message), fault.help);
+            return None;
+        }
+    };
+    if let Art::Drawing(drawing) = &art
+        && !drawing.left_out.is_empty()
+    {
+        let message = format!("{:?} holds what is not drawn: {}", path.value, drawing.left_out.join(", "));
+        let finding = Finding::new(Severity::Warning, "drawing-left-out", path.span, message)
+            .help("turn it into paths with fills and strokes, or place it as a picture of pixels");
+        reader.findings().borrow_mut().push(finding);
+    }
+    let filling = filling.is_some_and(|word| word.value == "filling");
+    Some(Arc::new(Image { art, filling, focus: focus.unwrap_or((0.5, 0.5)), paint }))
+}
+
+impl Image {
+    /// Its own size in millimetres.
+    fn size(&self) -> (f64, f64) {
+        match &self.art {
+            Art::Drawing(drawing) => (drawing.width, drawing.height),
+            Art::Picture(picture) => {
+                let mm = MM_PER_INCH / picture.ppi().unwrap_or(USUAL_PPI);
+                (f64::from(picture.width()) * mm, f64::from(picture.height()) * mm)
+            }
+        }
+    }
+
+    /// Where the whole art lies so that it fits a frame.
+    fn placed(&self, frame: Rect) -> Rect {
+        let (width, height) = self.size();
+        let (across, down) = (frame.width() / width, frame.height() / height);
+        let scale = if self.filling { across.max(down) } else { across.min(down) };
+        let (width, height) = (width * scale, height * scale);
+        let focus = if self.filling { self.focus } else { (0.5, 0.5) };
+        let x = frame.x0 + (frame.width() - width) * focus.0;
+        let y = frame.y0 + (frame.height() - height) * focus.1;
+        Rect::new(x, y, x + width, y + height)
+    }
+}
+
+impl Draw for Image {
+    fn kind(&self) -> Kind {
+        Kind::Picture
+    }
+
+    fn natural(&self, room: Open, _bench: &Bench<'_>) -> Natural {
+        let (width, height) = self.size();
+        match (room.width, room.height) {
+            (Ok(known), _) => Natural { width: Some(known), height: Some(known * height / width) },
+            (_, Ok(known)) => Natural { width: Some(known * width / height), height: Some(known) },
+            _ => Natural { width: Some(width), height: Some(height) },
+        }
+    }
+
+    fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
+        let place = self.placed(frame);
+        let reaches_out = place.width() > frame.width() + 1e-6 || place.height() > frame.height() + 1e-6;
+        let art = |pen: &mut Pen<'_>| match &self.art {
+            Art::Picture(picture) => picture_in(pen, picture, place, self.paint.clone()),
+            Art::Drawing(drawing) => drawing_in(pen, drawing, place, self.paint.as_ref()),
+        };
+        if reaches_out {
+            pen.group(Some((rect_path(frame), FillRule::NonZero)), 1.0, Blend::Normal, art);
+        } else {
+            art(pen);
+        }
+    }
+}
+
+fn picture_in(pen: &mut Pen<'_>, picture: &Arc<Picture>, place: Rect, paint: Option<Ink>) {
+    let unit = Affine::new([place.width(), 0.0, 0.0, place.height(), place.x0, place.y0]);
+    pen.picture(picture.clone(), unit, paint);
+}
+
+fn drawing_in(pen: &mut Pen<'_>, drawing: &Drawing, place: Rect, paint: Option<&Ink>) {
+    let scale = place.width() / drawing.width;
+    let to_place = Affine::new([scale, 0.0, 0.0, place.height() / drawing.height, place.x0, place.y0]);
+    draw_nodes(pen, &drawing.nodes, to_place, scale, paint);
+}
+
+fn draw_nodes(pen: &mut Pen<'_>, nodes: &[Drawn], to_place: Affine, scale: f64, paint: Option<&Ink>) {
+    for node in nodes {
+        match node {
+            Drawn::Fill { path, rule, colour } => {
+                let path = to_place * path.clone();
+                in_colour(pen, *colour, paint, |pen, ink| pen.fill(&path, *rule, ink));
+            }
+            Drawn::Stroke { path, line, colour } => {
+                let path = to_place * path.clone();
+                let mut line = line.clone();
+                line.width *= scale;
+                line.dash_offset *= scale;
+                line.dashes.iter_mut().for_each(|dash| *dash *= scale);
+                in_colour(pen, *colour, paint, |pen, ink| pen.stroke(&path, line.clone(), ink));
+            }
+            Drawn::Wash { path, rule, course, stops, opacity } => {
+                let path = to_place * path.clone();
+                let stops = stops.iter().map(|(at, rgb)| (*at, paint.cloned().unwrap_or_else(|| ink_of(pen, *rgb))));
+                let gradient = Gradient { course: course.carried(to_place, scale), stops: stops.collect() };
+                thinned(pen, *opacity, |pen| pen.fill(&path, *rule, Paint::Gradient(gradient.clone())));
+            }
+            Drawn::Group { clip, opacity, multiply, nodes } => {
+                let clip = clip.as_ref().map(|(path, rule)| (to_place * path.clone(), *rule));
+                let blend = if *multiply { Blend::Multiply } else { Blend::Normal };
+                pen.group(clip, *opacity, blend, |pen| draw_nodes(pen, nodes, to_place, scale, paint));
+            }
+        }
+    }
+}
+
+fn in_colour(pen: &mut Pen<'_>, colour: Tint, paint: Option<&Ink>, draw: impl Fn(&mut Pen<'_>, Paint)) {
+    let ink = paint.cloned().unwrap_or_else(|| ink_of(pen, colour.rgb));
+    thinned(pen, colour.opacity, |pen| draw(pen, ink.clone().into()));
+}
+
+fn thinned(pen: &mut Pen<'_>, opacity: f64, draw: impl Fn(&mut Pen<'_>)) {
+    if opacity >= 1.0 {
+        draw(pen);
+    } else {
+        pen.group(None, opacity, Blend::Normal, draw);
+    }
+}
+
+/// A drawing's colour in ink. Pure black is meant as the black ink, whatever a profile makes of it.
+fn ink_of(pen: &Pen<'_>, rgb: [u8; 3]) -> Ink {
+    if rgb == [0, 0, 0] {
+        return Ink::black(1.0);
+    }
+    let (inks, _) = pen.bench.facts.press.profile.press_colour(rgb);
+    Ink::process(inks[0], inks[1], inks[2], inks[3])
+}

@@ -1,0 +1,61 @@
+//! `path`: a shape of your own, in the path data of SVG, in millimetres from the frame's upper left corner.
+//!
+//! ```kdl
+//! path wave data="M0 4 C10 0 20 8 30 4 L30 10 L0 10 Z" { swatch black; left safe; width 30; top 50; height 10 }
+//! ```
+//!
+//! `swatch`, `stroke` and `gradient` as for a `band`. The frame may be left to the path's own size.
+
+use crate::cover::{Bench, Draw, Natural, Open, Pen};
+use crate::ground::{Affine, FillRule, Path, Rect, Shape};
+use crate::language::{Context, Fillings, Node, Role};
+use crate::scene::Kind;
+use crate::source::Reader;
+use std::sync::Arc;
+
+pub const NODE: Node = Node { name: "path", source: include_str!("path.rs"), role: Role::Element(read) };
+
+struct Drawn {
+    path: Path,
+    fillings: Fillings,
+}
+
+fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
+    let fillings = Fillings::read(reader, context);
+    let Some(data) = reader.text_property("data") else {
+        reader.error(reader.span(), "a path lacks its data", "write data=\"M0 0 L10 0 L5 8 Z\", in millimetres");
+        return None;
+    };
+    match Path::from_svg(&data.value) {
+        Ok(path) if path.elements().len() > 1 && path.is_finite() => Some(Arc::new(Drawn { path, fillings })),
+        Ok(_) => {
+            reader.error(data.span, "this path draws nothing", "write at least a start and a line: \"M0 0 L10 0\"");
+            None
+        }
+        Err(fault) => {
+            reader.error(
+                data.span,
+                format!("this is no path data: {}", fault.to_string().to_lowercase()),
+                "see the path data of SVG 1.1, section 8.3",
+            );
+            None
+        }
+    }
+}
+
+impl Draw for Drawn {
+    fn kind(&self) -> Kind {
+        Kind::Shape
+    }
+
+    fn natural(&self, _room: Open, _bench: &Bench<'_>) -> Natural {
+        let bounds = self.path.bounding_box();
+        Natural { width: Some(bounds.x1.max(0.1)), height: Some(bounds.y1.max(0.1)) }
+    }
+
+    fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
+        let path = Affine::translate((frame.x0, frame.y0)) * self.path.clone();
+        // A free line has no inside to keep its stroke in.
+        self.fillings.draw(frame, &|_| path.clone(), FillRule::NonZero, pen);
+    }
+}

@@ -1,0 +1,24 @@
+//! `series`: a tree laid under this cover: what the books of a series share is said once, in a file of its own.
+//!
+//! ```kdl
+//! series "series.kdl"
+//! ```
+//!
+//! A series file is written like a cover; what it says holds for every cover that names it, until the cover says
+//! otherwise. It may name a series of its own, and so on.
+//!
+//! - Sections (`book`, `format`, `swatches`, `type`, `guides`, `deliver`) merge word by word. A word that is said again is
+//!   said whole: `pages 328` forgets the `state=` of the series, `swatch night k=80` its other inks; a word of `book`
+//!   without its value says more of it: `pages state=estimated`, `title { short "Salt" }`. Words that make a list
+//!   (`author`, `quote`, `price`, `paper`) are replaced as a list.
+//! - Styles of one name merge word by word; elements of one kind and name in one panel merge, their properties one by one.
+//!   An axis that the cover names is the cover's alone: after `top 40` nothing is left of the series' `bottom safe`.
+//! - `drop NAME …`, wherever names stand, takes away what lies under: `drop subtitle` in `book`, `drop lamp` in `swatches`,
+//!   `drop ribbon` in a panel, `drop drop-cap` in a text.
+//! - What the cover adds lies on top of all that the series has in the panel; `under NAME` and `over NAME` slot it.
+//! - A path counts from the folder of the file that says it; fonts are looked for beside every file of the chain.
+//! - A mistake is told in the file that holds it. A circle of series is an error.
+
+use crate::language::{Node, Role};
+
+pub const NODE: Node = Node { name: "series", source: include_str!("series.rs"), role: Role::Holder };

@@ -1,0 +1,139 @@
+//! `swatches`: every colour of the cover, stated in ink.
+//!
+//! ```kdl
+//! swatches {
+//!     swatch night c=92 m=74 y=38 k=42                    // percent of ink
+//!     swatch text k=80
+//!     tint haze of=night percent=40
+//!     spot foil ink="Gold foil" c=20 m=30 y=70 k=0 finishing=foil
+//!     rgb sea "#2f6f7e"                                   // converted through the press profile
+//! }
+//! ```
+//!
+//! - `swatch NAME c= m= y= k=`: process inks in percent; what is not said is 0.
+//! - `tint NAME of=SWATCH percent=`: a thinner one.
+//! - `spot NAME ink="Plate name" c= m= y= k=`: an ink with a plate of its own, and its look in process inks. With
+//!   `finishing=foil|varnish|emboss` it is a separation for the finisher: it lies on top and leaves everything under it
+//!   printed. In pictures a foil hides what it covers; varnish and embossing do not.
+//! - `rgb NAME "#rrggbb"`: a screen colour, converted through the press profile; one that no ink reaches is reported.
+//!
+//! `paper` (no ink) and `black` (100 % black) are there without saying.
+
+use crate::cover::Facts;
+use crate::ground::{Finding, Ink, Process, Severity, Spanned, Spot, number};
+use crate::language::{Desk, Node, Role, percent_property};
+use crate::source::{Datum, Reader, stands_below};
+use std::sync::Arc;
+
+pub const NODE: Node = Node { name: "swatches", source: include_str!("swatches.rs"), role: Role::Fact(read) };
+
+/// Beyond this CIEDE2000 the print visibly misses the screen colour. Common practice.
+const VISIBLE: f64 = 5.0;
+
+fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
+    for word in reader.children("swatch") {
+        let Some(name) = word.text("a name") else { continue };
+        if let Some(Datum::Text(code)) = word.peek().map(|value| &value.datum) {
+            let span = word.value().map_or(name.span, |value| value.span);
+            word.error(
+                span,
+                format!("a swatch is stated in ink, not as {code:?}"),
+                format!("write c= m= y= k=, or `rgb {} {code:?}`", name.value),
+            );
+        }
+        let inks = process(&word);
+        insert(&word, facts, name, Ink { colour: crate::ground::Colour::Process(inks), overprint: false });
+    }
+    for word in reader.children("spot") {
+        let Some(name) = word.text("a name") else { continue };
+        let look = process(&word);
+        let plate = word.text_property("ink").map_or_else(|| name.value.clone(), |ink| ink.value);
+        if plate.trim().is_empty() {
+            word.error(name.span, "a plate without a name", "name it as the printer shall read it: ink=\"Gold foil\"");
+            continue;
+        }
+        if ["Cyan", "Magenta", "Yellow", "Black", "All", "None"].iter().any(|taken| taken.eq_ignore_ascii_case(&plate))
+        {
+            word.error(
+                name.span,
+                format!("{plate:?} is the name of a process plate"),
+                "give the spot ink a name of its own",
+            );
+            continue;
+        }
+        let finish = word.word_property("finishing", &["foil", "varnish", "emboss"]).map(|finish| finish.value);
+        let taken = facts
+            .palette
+            .iter()
+            .any(|(_, ink)| matches!(&ink.value.colour, crate::ground::Colour::Spot(spot, _) if spot.name == plate));
+        if taken {
+            word.error(
+                name.span,
+                format!("the plate {plate:?} is defined already"),
+                "use one swatch for one ink, and tints of it",
+            );
+        }
+        let spot = Spot { name: plate, look, finishing: finish.is_some(), opaque: finish == Some("foil") };
+        insert(&word, facts, name, Ink::spot(Arc::new(spot), 1.0));
+    }
+    for word in reader.children("rgb") {
+        rgb(&word, facts);
+    }
+    for word in reader.children("tint") {
+        let share = percent_property(&word, "percent").unwrap_or(1.0);
+        let (Some(name), Some(of)) = (word.text("a name"), word.text_property("of")) else {
+            word.skip();
+            word.error(word.span(), "a tint lacks a name or `of=`", "write `tint haze of=night percent=40`");
+            continue;
+        };
+        if facts.palette.get(&of.value).is_none() && stands_below(reader, "tint", &of) {
+            let message = format!("the tint `{}` stands further down", of.value);
+            word.error(of.span, message, "put it above the tints made of it");
+            continue;
+        }
+        let ink = facts.palette.ink(&mut word.findings().borrow_mut(), &of).tinted(share);
+        insert(&word, facts, name, ink);
+    }
+}
+
+fn insert(word: &Reader<'_>, facts: &mut Facts, name: Spanned<String>, ink: Ink) {
+    let known =
+        facts.palette.iter().any(|(known, ink)| known == name.value && ink.span != crate::ground::Span::default());
+    if known {
+        word.error(name.span, format!("the swatch `{}` is defined already", name.value), "give it another name");
+    }
+    facts.palette.insert(name.value, Spanned::new(ink, name.span));
+}
+
+fn process(word: &Reader<'_>) -> Process {
+    ["c", "m", "y", "k"].map(|ink| percent_property(word, ink).unwrap_or(0.0))
+}
+
+fn rgb(word: &Reader<'_>, facts: &mut Facts) {
+    let (Some(name), Some(code)) = (word.text("a name"), word.text("a colour, such as \"#2f6f7e\"")) else { return };
+    let Some(rgb) = hexadecimal(&code.value) else {
+        let message = format!("{:?} is no colour", code.value);
+        word.error(code.span, message, "write six hexadecimal digits: \"#2f6f7e\"");
+        return;
+    };
+    let (inks, difference) = facts.press.profile.press_colour(rgb);
+    let [c, m, y, k] = inks.map(|ink| number((ink * 100.0).round()));
+    let printed = format!("printed as c={c} m={m} y={y} k={k}");
+    let (severity, message) = if difference > VISIBLE {
+        (Severity::Warning, format!("no ink of this press reaches `{}`: {printed}, ΔE00 {difference:.1}", name.value))
+    } else {
+        (Severity::Info, format!("`{}` is {printed}, ΔE00 {difference:.1}", name.value))
+    };
+    let finding = Finding::new(severity, "rgb-converted", code.span, message);
+    word.findings().borrow_mut().push(finding.help("state the swatch in ink to choose for yourself"));
+    insert(word, facts, name, Ink { colour: crate::ground::Colour::Process(inks), overprint: false });
+}
+
+fn hexadecimal(text: &str) -> Option<[u8; 3]> {
+    let digits = text.strip_prefix('#').unwrap_or(text);
+    if digits.len() != 6 || !digits.is_ascii() {
+        return None;
+    }
+    let byte = |at: usize| u8::from_str_radix(&digits[at..at + 2], 16).ok();
+    Some([byte(0)?, byte(2)?, byte(4)?])
+}

@@ -1,0 +1,199 @@
+//! `text`: words, set in a type style.
+//!
+//! ```kdl
+//! text title words="{title}" style=title { left safe; right safe; top safe 20 }
+//! text blurb copy="blurb.md" style=blurb {
+//!     left safe 4; right safe 4; below title 8
+//!     drop-cap lines=3 letters=1
+//! }
+//! text quote words="{quote}" when=quote style=quote { left safe; right safe; below blurb 4 }
+//! ```
+//!
+//! - `words="…"`: words in line, with facts in braces. `copy="blurb.md"`: a Markdown file of paragraphs with *emphasis*,
+//!   **strong**, line breaks and `<sc>small caps</sc>`; facts work there, too, and in the
+//!   path: `copy="blurbs/{slug}.md"`.
+//! - `style=NAME`, and any word of style for this text alone: see `jaconet explain type`.
+//! - Place: two of `left right width centre-x`, and of `top bottom height centre-y`. Words may leave their height, or
+//!   their width, to themselves. `cap-top` hangs the capitals of the first line, `baseline` stands the first line, on
+//!   a guide. `below above after before NAME GAP` measure from neighbours.
+//! - `vertical head|middle|foot`: where the words stand in a frame higher than they need.
+//! - `baselines`: the first line stands on the next of the panel's `baselines`, and all do if the leading is theirs.
+//! - On a spine the words run as the panel `reads`; lines that run along it are centred between the folds by their
+//!   letters, not by their boxes. In a group on a spine they run as on any panel: turn the group.
+//! - `otherwise`: another setting, for words that take more than `lines-over` lines, or do not fit their frame, as they
+//!   are set before; see below.
+//! - `stand-in words=120` sets placeholder copy, which the press check refuses.
+//! - Words that do not fit are an error that says by how many lines and millimetres; so is a word too long for its line.
+//!
+//! # Long words
+//!
+//! ```kdl
+//! text title words="{title}" style=title {
+//!     left safe; right safe; top safe 20; height 40
+//!     otherwise lines-over=2 { size 16 }
+//!     otherwise style=blurb words="{title.short}" { size 14; align centre }
+//! }
+//! ```
+//!
+//! Settings are tried in their order. One is passed over for the next when its words do not fit their frame (lines stand
+//! over, or a word is wider), run off the panel, or take more lines than the next one's `lines-over` allows. A style that
+//! finds its size, `size between 16 24`, is made smaller first. When none fits the last is kept, and what is wrong with it
+//! is told.
+//!
+//! - `style=NAME` begins with that style; without it the text's own style and its words of style go on. Words of style
+//!   stand in the braces.
+//! - `words=` or `copy=` say other words. Where the book lacks a fact that they name, or the one of `when=FACT`, that
+//!   setting is passed over.
+
+use crate::cover::{Baselines, Bench, Draw, FirstLine, Natural, Open, Pen, Reading};
+use crate::ground::{MM_PER_PT, Rect, Severity, number};
+use crate::language::{Context, Node, Role};
+use crate::scene::Kind;
+use crate::source::Reader;
+use crate::typeset::{Block, Copy, Size};
+use settings::{Setting, Settings};
+use std::sync::Arc;
+
+pub const NODE: Node = Node { name: "text", source: include_str!("text.rs"), role: Role::Element(read) };
+
+struct Text {
+    settings: Settings,
+    vertical: Vertical,
+    baselines: Option<Baselines>,
+    /// Centred between folds by the letters' heights.
+    spine: bool,
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum Vertical {
+    Head,
+    Middle,
+    Foot,
+}
+
+/// Numbers of millimetres closer than this are one to the eye and to the setter.
+const SLACK: f64 = 0.01;
+
+fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
+    // A group on a spine is a region of its own, as on any panel.
+    let spine = context.region.spine && !context.region.inner;
+    let settings = Settings::read(reader, context, spine && context.reading == Reading::Upright);
+    let vertical = match reader.child("vertical").and_then(|word| word.word("a place", &["head", "middle", "foot"])) {
+        Some(word) if word.value == "middle" => Vertical::Middle,
+        Some(word) if word.value == "foot" => Vertical::Foot,
+        None if spine && matches!(context.reading, Reading::Down | Reading::Up) => Vertical::Middle,
+        _ => Vertical::Head,
+    };
+    let baselines = reader.child("baselines").and_then(|word| {
+        if context.region.baselines.is_none() {
+            word.error(word.span(), "the panel has no baselines", "write `baselines 14.5 top=20` in this panel");
+        }
+        context.region.baselines
+    });
+    Some(Arc::new(Text { settings: settings?, vertical, baselines, spine }))
+}
+
+impl Text {
+    /// Where the block begins so that its first line stands on the panel's baselines.
+    fn lined_up(lines: Baselines, top: f64, block: &Block, pen: &Pen<'_>) -> f64 {
+        if let [first, second, ..] = &block.lines[..] {
+            let steps = (second.baseline - first.baseline) / lines.step;
+            if (steps - steps.round()).abs() > 0.01 || steps < 0.5 {
+                let leading = number((second.baseline - first.baseline) / MM_PER_PT);
+                let message = format!("a leading of {leading} pt leaves the panel's baselines after the first line");
+                let help = format!("write `leading {}`, or change the baselines", number(lines.step / MM_PER_PT));
+                pen.report(Severity::Warning, "language", message, help);
+            }
+        }
+        lines.next(top + block.first_baseline) - block.first_baseline
+    }
+
+    /// Words that take the height they need may take more than the panel has.
+    fn off_the_panel(&self, frame: Rect, block: &Block, pen: &Pen<'_>) {
+        let foot = pen.region.rect.y1;
+        if block.overmatter.is_some() || pen.region.inner || self.spine || frame.y0 >= foot || frame.y1 <= foot + SLACK
+        {
+            return;
+        }
+        let lines = block.lines.iter().filter(|line| frame.y0 + line.baseline > foot).count().max(1);
+        let unit = if lines == 1 { "line" } else { "lines" };
+        let message =
+            format!("the words run off the foot of `{}` by {lines} {unit}, {:.1} mm", pen.region.name, frame.y1 - foot);
+        let help = "shorten them, or say where they end, with `bottom` or `above`, and let the size find itself: `size between 9 11`";
+        pen.report(Severity::Error, "overmatter", message, help);
+    }
+}
+
+impl Draw for Text {
+    fn kind(&self) -> Kind {
+        Kind::Text
+    }
+
+    fn natural(&self, room: Open, bench: &Bench<'_>) -> Natural {
+        // Empty words have been reported, or are the author's own: they keep the place of a letter.
+        let least = MM_PER_PT;
+        self.settings.choose(room, bench).map_or(Natural::default(), |(_, block)| Natural {
+            width: Some(block.width.max(least)),
+            height: Some(block.height.max(least)),
+        })
+    }
+
+    fn first_line(&self, room: Open, bench: &Bench<'_>) -> Option<FirstLine> {
+        let (_, block) = self.settings.choose(room, bench)?;
+        Some(FirstLine { cap_top: block.cap_top, baseline: block.first_baseline })
+    }
+
+    fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
+        let Some((setting, block)) = self.settings.chosen(frame, pen) else { return };
+        let Setting { copy, style, ink, .. } = setting;
+        let help = |otherwise: &str| match style.style.size {
+            Size::Between(least, _) => {
+                format!("they were set at the least size, {} pt; shorten them or give them room", number(least))
+            }
+            Size::Fixed(_) => otherwise.to_owned(),
+        };
+        if let Some(over) = &block.overmatter {
+            let lines = if over.lines == 1 { "line" } else { "lines" };
+            let message = format!("the words stand over by {} {lines}, {:.1} mm", over.lines, over.mm);
+            let help = help("shorten them, give them room, or let the size find itself: `size between 9 11`");
+            pen.report(Severity::Error, "overmatter", message, help);
+        }
+        self.off_the_panel(frame, &block, pen);
+        if block.overwide > 0.0 {
+            let message = format!("a word is wider than its frame by {:.1} mm", block.overwide);
+            let help = help("hyphenate it, widen the frame, or let the size find itself: `size between 9 11`");
+            pen.report(Severity::Error, "overmatter", message, help);
+        }
+        if style.style.drop_cap.is_some() && !block.initial && !block.lines.is_empty() {
+            let help =
+                "joined scripts have none, nor has a text that begins with signs and a blank; leave `drop-cap` out";
+            pen.report(Severity::Warning, "language", "these words cannot begin with a drop cap", help);
+        }
+        let chosen = copy.text().matches('\n').count() + 1;
+        if style.chosen_breaks && chosen > 1 && block.lines.len() > chosen {
+            let message = format!("a chosen line is too wide: {chosen} lines became {}", block.lines.len());
+            let help = help("set it smaller, widen the frame, or choose other breaks in the book's `lines`");
+            pen.report(Severity::Warning, "language", message, help);
+        }
+        let spare = frame.height() - block.height;
+        let y = match self.vertical {
+            Vertical::Head => 0.0,
+            Vertical::Foot => spare,
+            Vertical::Middle if self.spine => frame.height() / 2.0 - letters_middle(&block, copy),
+            Vertical::Middle => spare / 2.0,
+        };
+        let y = self.baselines.map_or(y, |lines| Text::lined_up(lines, frame.y0 + y, &block, pen) - frame.y0);
+        pen.block(&block, frame.x0, frame.y0 + y, ink);
+    }
+}
+
+/// The height at which the eye takes the words to be centred: halfway between baseline and capitals for capitals and
+/// figures; between the middles of capitals and small letters where both stand.
+fn letters_middle(block: &Block, copy: &Copy) -> f64 {
+    let small = copy.text().chars().any(char::is_lowercase);
+    let top = if small { f64::midpoint(block.cap_top, block.x_top) } else { block.cap_top };
+    f64::midpoint(top, block.last_baseline)
+}
+
+mod copy;
+mod settings;

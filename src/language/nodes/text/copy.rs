@@ -1,0 +1,83 @@
+//! Copy: where a text has its words from.
+
+use crate::ground::{Finding, Severity};
+use crate::language::{Context, fill_path, fill_words};
+use crate::source::Reader;
+use crate::typeset::Copy;
+
+/// The copy of a text; `chosen` asks for the breaks that the book chose.
+pub fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<Copy> {
+    let words = reader.text_property("words");
+    let file = reader.text_property("copy");
+    let stand_in = reader.child("stand-in");
+    let book = &context.facts.book;
+    let findings = reader.findings();
+    match (words, file, stand_in) {
+        (Some(words), None, None) => {
+            if words.value.trim().is_empty() {
+                reader.error(words.span, "these words are empty", "say something, or take the text away");
+            }
+            let text = fill_words(&mut findings.borrow_mut(), book, &words.value, words.span, chosen);
+            Some(Copy::plain(&text))
+        }
+        (None, Some(path), None) => {
+            let path = fill_path(findings, book, &path)?;
+            let (file, text) = context.desk.text(&path)?;
+            let text = fill_words(&mut findings.borrow_mut(), book, &text, path.span, false);
+            Some(Copy::markdown(&mut findings.borrow_mut(), file, &text))
+        }
+        (None, None, Some(word)) => {
+            let count = word.number_property("words").map_or(80.0, |count| count.value.clamp(1.0, 2000.0));
+            let finding = Finding::new(Severity::Error, "stand-in-left", word.span(), "placeholder copy stands here")
+                .help("put the true copy in its place before this goes to press");
+            findings.borrow_mut().push(finding);
+            Some(Copy::plain(&placeholder(count as usize)))
+        }
+        // One that was said and could not be read has been reported.
+        (None, None, None) if reader.property("words").or(reader.property("copy")).is_some() => None,
+        _ => {
+            let message = "a text takes its words from one place";
+            reader.error(reader.span(), message, "write `words=\"…\"`, or `copy=\"blurb.md\"`, or `stand-in words=80`");
+            None
+        }
+    }
+}
+
+/// Words that look like prose and can be taken for nothing else.
+fn placeholder(count: usize) -> String {
+    const WORDS: [&str; 18] = [
+        "here", "the", "words", "of", "the", "copy", "will", "stand", "as", "soon", "as", "somebody", "has", "written",
+        "them", "and", "not", "before",
+    ];
+    let words: Vec<&str> = WORDS.iter().cycle().take(count).copied().collect();
+    let mut text = words.join(" ");
+    text.replace_range(..1, "H");
+    text + "."
+}
+
+/// Marks words that may not part: a word joiner before the first letter tells the hyphenator so, and stays out of the
+/// way of kerning and ligatures.
+pub fn keep_whole(text: &mut String, whole: &[String]) {
+    for word in whole.iter().filter(|word| !word.is_empty()) {
+        let letter = |letter: Option<char>| letter.is_some_and(char::is_alphabetic);
+        let found: Vec<usize> = text.match_indices(word.as_str()).map(|(at, _)| at).collect();
+        // From the end, so that places before it stay true.
+        for at in found.into_iter().rev() {
+            let (before, after) = (text[..at].chars().next_back(), text[at + word.len()..].chars().next());
+            if !letter(before) && !letter(after) {
+                text.insert(at, '\u{2060}');
+            }
+        }
+    }
+}
+
+/// For a spine that reads upright.
+pub fn one_letter_a_line(copy: &Copy) -> Copy {
+    let text = copy.text();
+    let letters: Vec<String> = text
+        .chars()
+        .filter(|c| !c.is_control())
+        .map(|c| if c == ' ' { String::from('\u{a0}') } else { c.to_string() })
+        .collect();
+    Copy::plain(&letters.join("\n"))
+}

@@ -1,0 +1,154 @@
+//! Settings: the ways in which a text may be set, tried in their order until the words fit.
+
+use crate::cover::{Bench, Open, Pen, TypeStyle};
+use crate::ground::{Ink, Rect};
+use crate::language::nodes::style::{find, style_words, usual};
+use crate::language::nodes::text::SLACK;
+use crate::language::nodes::text::copy::{copy, keep_whole, one_letter_a_line};
+use crate::language::{Context, facts_in, is_stated, ranged};
+use crate::source::{Datum, Reader, Value};
+use crate::typeset::{Align, Block, Copy, Room, Size, Unset};
+use std::sync::Arc;
+
+/// One at least.
+pub struct Settings(Vec<Setting>);
+
+pub struct Setting {
+    pub copy: Copy,
+    pub style: TypeStyle,
+    pub ink: Ink,
+    /// It takes the place of the setting before when that needs more lines.
+    lines_over: Option<usize>,
+}
+
+impl Settings {
+    /// Takes words and style off a text, and off every `otherwise` in it.
+    pub fn read(reader: &Reader<'_>, context: &Context<'_>, upright: bool) -> Option<Settings> {
+        let style = styled(reader, context, usual(context.facts));
+        let own = copy(reader, context, style.chosen_breaks);
+        let more: Vec<Setting> = reader
+            .children("otherwise")
+            .iter()
+            .filter_map(|word| otherwise(word, reader, context, &style, own.as_ref(), upright))
+            .collect();
+        let mut settings = vec![Setting::of(reader, context, own?, style, upright)];
+        settings.extend(more);
+        Some(Settings(settings))
+    }
+
+    /// The first that fits, or the last, and its words as set.
+    pub fn choose(&self, open: Open, bench: &Bench<'_>) -> Option<(&Setting, Arc<Block>)> {
+        let most = open.height.unwrap_or_else(|most| most) + SLACK;
+        let mut chosen = None;
+        for (at, setting) in self.0.iter().enumerate() {
+            let next = self.0.get(at + 1);
+            let block = setting.set(open, next.and_then(|next| next.lines_over), bench)?;
+            let fits = block.overmatter.is_none() && block.overwide <= 0.0 && block.height <= most;
+            chosen = Some((setting, block));
+            if fits {
+                break;
+            }
+        }
+        chosen
+    }
+
+    /// The choice for a frame, the same that gave a frame its height.
+    pub fn chosen(&self, frame: Rect, pen: &Pen<'_>) -> Option<(&Setting, Arc<Block>)> {
+        let region = pen.region;
+        let runs_off = frame.y1 > region.rect.y1 + SLACK || frame.y0 < region.rect.y0 - SLACK;
+        // Words that run off the panel at the height they take themselves: none fitted, and the last gave its height.
+        if runs_off && !region.inner {
+            let last = self.0.last()?;
+            let block = last.set(Open { width: Ok(frame.width()), height: Err(frame.height()) }, None, &pen.bench)?;
+            if (block.height - frame.height()).abs() < 1e-6 {
+                return Some((last, block));
+            }
+        }
+        self.choose(Open { width: Ok(frame.width()), height: Ok(frame.height()) }, &pen.bench)
+    }
+}
+
+/// The style that a text or an `otherwise` names, or else one that it begins with; then its words of style.
+fn styled(reader: &Reader<'_>, context: &Context<'_>, from: TypeStyle) -> TypeStyle {
+    let mut style = match reader.text_property("style") {
+        Some(name) => find(reader, context.facts, &name),
+        None => from,
+    };
+    style_words(reader, &mut style, &context.desk);
+    style
+}
+
+/// Another setting; none where the book lacks a fact that it names.
+fn otherwise(
+    word: &Reader<'_>,
+    text: &Reader<'_>,
+    context: &Context<'_>,
+    from: &TypeStyle,
+    own: Option<&Copy>,
+    upright: bool,
+) -> Option<Setting> {
+    let style = styled(word, context, from.clone());
+    let lines_over = ranged(word, word.number_property("lines-over"), 1.0, 100.0).map(|lines| lines as usize);
+    let asked = word.property("when").is_none_or(|fact| is_stated(fact, context));
+    let said = [word.property("words"), word.property("copy")];
+    let lacks = |value: &&Value| match &value.datum {
+        Datum::Text(words) => !facts_in(words).into_iter().all(|fact| {
+            let fact = Value { datum: Datum::Text(fact.to_owned()), unit: None, span: value.span };
+            is_stated(&fact, context)
+        }),
+        _ => false,
+    };
+    if !asked || said.iter().flatten().any(lacks) {
+        return None;
+    }
+    let copy = if said.iter().any(Option::is_some) {
+        copy(word, context, style.chosen_breaks)?
+    } else if text.property("words").is_some() {
+        // Once more, since this style may ask for other breaks.
+        copy(text, context, style.chosen_breaks)?
+    } else {
+        own?.clone()
+    };
+    Some(Setting { lines_over, ..Setting::of(word, context, copy, style, upright) })
+}
+
+impl Setting {
+    fn of(reader: &Reader<'_>, context: &Context<'_>, mut copy: Copy, mut style: TypeStyle, upright: bool) -> Setting {
+        for words in copy.paragraphs.iter_mut().flat_map(|paragraph| &mut paragraph.words) {
+            keep_whole(&mut words.text, &style.keep_whole);
+        }
+        if upright {
+            copy = one_letter_a_line(&copy);
+            style.style.align = Align::Centre;
+        }
+        let palette = &context.facts.palette;
+        let tinted = palette.ink(&mut reader.findings().borrow_mut(), &style.swatch).tinted(style.percent);
+        let solid_black = tinted.is_black() && tinted.total() >= 1.0;
+        let ink = Ink { overprint: style.overprint.unwrap_or(solid_black || tinted.overprint), ..tinted };
+        Setting { copy, style, ink, lines_over: None }
+    }
+
+    fn set(&self, open: Open, lines: Option<usize>, bench: &Bench<'_>) -> Option<Arc<Block>> {
+        let limit = |side: Result<f64, f64>| side.unwrap_or_else(|most| most);
+        let between = matches!(self.style.style.size, Size::Between(..));
+        let height = match open.height {
+            Ok(height) => Some(height + SLACK),
+            Err(most) if between && most.is_finite() => Some(most + SLACK),
+            Err(_) => None,
+        };
+        let room = Room { width: limit(open.width).clamp(0.0, 1e5) + SLACK, height, lines };
+        bench.typesetter.set(&self.copy, &self.style.style, room).map_err(|unset| self.refuse(&unset, bench)).ok()
+    }
+
+    fn refuse(&self, unset: &Unset, bench: &Bench<'_>) {
+        let (message, help) = match unset {
+            Unset::Family { wanted, .. } => {
+                (format!("there is no font {wanted:?}"), "see the families with `jaconet explain type`".to_owned())
+            }
+            Unset::TooLong { limit } => {
+                (format!("a text of more than {limit} letters is no cover copy"), "shorten it".to_owned())
+            }
+        };
+        bench.findings.borrow_mut().error(self.style.span, message, help);
+    }
+}

@@ -1,0 +1,56 @@
+//! Built: what came of one cover.
+
+use crate::cover::Measure;
+use crate::ground::{FileId, Findings, Span};
+use crate::language::facts_in;
+use crate::output::Delivery;
+use crate::record::Commission;
+use crate::scene::Scene;
+use crate::source::Files;
+
+/// Where a catalogue's table stands in the numbering: right after the template.
+pub const TABLE: FileId = FileId(1);
+
+/// A cover drawn and checked: all that the outputs and the report want to know of it.
+pub struct Design {
+    pub scene: Scene,
+    pub measures: Vec<Measure>,
+    pub delivery: Delivery,
+    /// The book's place in its series, where it says one.
+    pub order: Option<f64>,
+}
+
+/// A build of one cover: always whole, whatever was wrong.
+pub struct Built {
+    pub files: Files,
+    /// Sorted by place.
+    pub findings: Findings,
+    /// `None` when the file could not be read as KDL, so that nothing is known of the cover.
+    pub design: Option<Design>,
+    /// What was asked for.
+    pub commission: Commission,
+}
+
+impl Built {
+    /// Row and column of the table: where a place lies in it, and else the title's own row, with the column that the
+    /// place names: `file="art/{plate}.svg"` stands in the template, but what is wrong with it stands under `plate`; and
+    /// a file that a cell names is wrong in that cell.
+    pub fn cell(&self, span: Span) -> Option<(usize, Option<&str>)> {
+        let listed = self.commission.listed.as_ref()?;
+        if span.file == TABLE {
+            return listed.sheet.table.cell_at(span);
+        }
+        let row = listed.row()?;
+        let text = self.files.text(span.file).unwrap_or_default();
+        let line = text.get(span.start..span.end).filter(|said| !said.contains('\n')).unwrap_or_default();
+        let speaks = |column: &str| {
+            row.cells.iter().find(|cell| cell.column.value == column && !cell.whole.value.trim().is_empty())
+        };
+        let path = self.files.path(span.file).unwrap_or_default();
+        if let Some(cell) = row.cells.iter().find(|cell| self.files.resolve(&cell.whole) == path) {
+            return Some((row.number, Some(&cell.column.value)));
+        }
+        let named = facts_in(line).into_iter().find_map(speaks);
+        Some((row.number, named.map(|cell| cell.column.value.as_str())))
+    }
+}

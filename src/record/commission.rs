@@ -1,0 +1,52 @@
+//! Commission: which cover is to be built: a file, and what is laid over it.
+
+use crate::ground::{Digest, Finding};
+use crate::source::{Row, Table};
+use std::sync::Arc;
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Commission {
+    /// The cover file, or the template, on the shelf.
+    pub path: String,
+    /// A row of a catalogue's table, laid over the template.
+    pub listed: Option<Listed>,
+    pub edition: Option<String>,
+    /// Facts tried out, as KDL, laid over everything.
+    pub tried: Option<String>,
+}
+
+/// One title of a catalogue: a row of its table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Listed {
+    pub sheet: Arc<ListSheet>,
+    /// Its place among the table's rows.
+    pub row: usize,
+    pub slug: String,
+    /// What is wrong with it among the other rows: it stops this cover alone.
+    pub faults: Vec<Finding>,
+    /// Another row has its slug: it must not write over that one's files.
+    pub is_twin: bool,
+}
+
+/// A table with its file, shared by all its titles. It is numbered right after the template: see [`crate::targets::TABLE`].
+#[derive(Debug, PartialEq)]
+pub struct ListSheet {
+    pub path: String,
+    pub text: Arc<str>,
+    /// Of the text: counted once, however many findings point into it.
+    pub digest: Digest,
+    pub table: Table,
+}
+
+impl Commission {
+    /// A cover as its file stands.
+    pub fn of(path: &str) -> Commission {
+        Commission { path: path.to_owned(), ..Commission::default() }
+    }
+}
+
+impl Listed {
+    pub fn row(&self) -> Option<&Row> {
+        self.sheet.table.rows.get(self.row)
+    }
+}

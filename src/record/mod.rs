@@ -1,0 +1,13 @@
+//! What was asked of a build and what it came to: the order, the design with its findings, the outline, the report.
+
+mod area;
+mod built;
+mod commission;
+mod outline;
+mod report;
+
+pub use area::Area;
+pub use built::{Built, Design, TABLE};
+pub use commission::{Commission, ListSheet, Listed};
+pub use outline::{Amount, Element, Face, Outline, Plate, Print, Remark, Tone};
+pub use report::{Output, report, told};

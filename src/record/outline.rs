@@ -1,0 +1,195 @@
+//! Outline: what a cover comes to, element by element, in numbers and words; a report carries it, and it reads back.
+
+mod element;
+mod sketch;
+mod words;
+
+use crate::ground::{Colour, Severity, Spot};
+use crate::record::Built;
+use crate::record::area::{Area, area, round};
+use crate::scene::{Mark, Placed, Scene};
+use serde::{Deserialize, Serialize};
+
+pub use element::{Element, Face, Print, Sums, Tone, elements, resolution, sums};
+
+/// Reads out of a report as well: what a report says beyond it is passed over.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Outline {
+    /// `None` when nothing could be drawn.
+    #[serde(default)]
+    pub sheet: Option<Sheet>,
+    /// The printing condition.
+    #[serde(default)]
+    pub press: String,
+    pub measures: Vec<Amount>,
+    pub inks: Inks,
+    /// In the order of printing.
+    pub elements: Vec<Element>,
+    pub findings: Vec<Remark>,
+}
+
+/// A measure without the sum it came from.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Amount {
+    pub name: String,
+    pub value: f64,
+    pub unit: String,
+}
+
+/// A finding without its line: lines move, what is wrong stays.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Remark {
+    pub severity: Severity,
+    pub rule: String,
+    pub message: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Sheet {
+    pub trim: Area,
+    pub bleed: Area,
+    pub panels: Vec<Panel>,
+    pub folds: Vec<f64>,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Panel {
+    pub name: String,
+    #[serde(flatten)]
+    pub area: Area,
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Inks {
+    /// Of cyan, magenta, yellow and black, those that print.
+    pub process: Vec<String>,
+    pub spots: Vec<Plate>,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Plate {
+    pub name: String,
+    pub finishing: bool,
+    pub look: [f64; 4],
+}
+
+impl Outline {
+    pub fn of(built: &Built) -> Outline {
+        let design = built.design.as_ref();
+        let scene = design.map(|design| &design.scene);
+        let measures = design.map_or(&[][..], |design| &design.measures).iter();
+        let remark = |finding: &crate::ground::Finding| Remark {
+            severity: finding.severity,
+            rule: finding.rule.to_owned(),
+            message: finding.message.clone(),
+        };
+        Outline {
+            sheet: scene.map(sheet),
+            press: scene.map_or_else(String::new, |scene| scene.profile.condition().to_owned()),
+            measures: measures
+                .map(|measure| Amount {
+                    name: measure.name.clone(),
+                    value: measure.value,
+                    unit: measure.unit.to_owned(),
+                })
+                .collect(),
+            inks: scene.map_or_else(Inks::default, inks),
+            elements: scene.map_or_else(Vec::new, |scene| elements(scene, &sums(scene))),
+            findings: built.findings.iter().map(remark).collect(),
+        }
+    }
+
+    /// Out of a report's bytes; `Err` says what is missing in them.
+    pub fn read(bytes: &[u8]) -> Result<Outline, String> {
+        serde_json::from_slice(bytes).map_err(|fault| fault.to_string())
+    }
+}
+
+pub fn sheet(scene: &Scene) -> Sheet {
+    let panels = scene.sheet.panels.iter();
+    Sheet {
+        trim: area(scene.sheet.trim),
+        bleed: area(scene.sheet.bleed),
+        panels: panels.map(|panel| Panel { name: panel.name.to_owned(), area: area(panel.rect) }).collect(),
+        folds: scene.sheet.folds.iter().map(|fold| round(fold.x)).collect(),
+    }
+}
+
+pub fn inks(scene: &Scene) -> Inks {
+    use crate::assets::Model;
+    let mut used = [false; 4];
+    scene.walk(&mut |item| {
+        let mut mark = |inks: [f64; 4]| (0..4).for_each(|at| used[at] |= inks[at] > 0.0);
+        if let Mark::Picture(Placed { picture, paint: None, .. }) = &item.mark {
+            mark(if picture.model() == Model::Grey { [0.0, 0.0, 0.0, 1.0] } else { [1.0; 4] });
+        }
+        item.inks(&mut |ink| {
+            if let Colour::Process(inks) = ink.colour {
+                mark(inks);
+            }
+        });
+    });
+    let names = ["cyan", "magenta", "yellow", "black"];
+    let process = names.into_iter().zip(used).filter(|(_, used)| *used).map(|(name, _)| name.to_owned()).collect();
+    Inks { process, spots: scene.spots().iter().map(|spot| plate(spot)).collect() }
+}
+
+fn plate(spot: &Spot) -> Plate {
+    Plate { name: spot.name.clone(), finishing: spot.finishing, look: spot.look.map(round) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::assets::MapShelf;
+    use crate::compile::{Workshop, build};
+    use crate::record::Commission;
+    use crate::record::report::report;
+
+    const COVER: &str = r#"
+book { title "Salt"; author "M. Anand"; pages 320; isbn "978-1-83742-615-7" }
+format paperback { trim 129 198; paper grammage=80 bulk=1.5; cover-stock caliper=0.3 }
+swatches { swatch night c=92 m=74 y=38 k=42; spot foil ink="Gold foil" c=20 m=30 y=70 k=0 finishing=foil }
+type { style title { font "EB Garamond"; size 30; swatch foil } }
+wrap { band ground { swatch night percent=50; left bleed; right bleed; top bleed; bottom bleed } }
+panel front { text title words="{title}: a long and quiet story by {author}" style=title { left safe; right safe; top 40 } }
+"#;
+
+    fn built(text: &str) -> Built {
+        let shelf = MapShelf::default().with("cover.kdl", text.as_bytes());
+        build(&Workshop::default(), &shelf, &Commission::of("cover.kdl")).expect("the file is there")
+    }
+
+    #[test]
+    fn elements_are_told_in_order_with_their_matter() {
+        let outline = Outline::of(&built(COVER));
+        let [ground, title] = &outline.elements[..] else { panic!("{:?}", outline.elements) };
+        assert_eq!((ground.panel.as_str(), ground.name.as_str()), ("wrap", "ground"));
+        // 2 × 129 + 19.8 and 3 of bleed all round; the spine is 160 leaves of 0.12 and twice 0.3 (ISO 534, from memory).
+        assert_eq!(ground.area, Area { left: -3.0, top: -3.0, width: 283.8, height: 204.0 });
+        assert_eq!(ground.inks, [Tone::Process { process: [46.0, 37.0, 19.0, 21.0], overprint: false }]);
+        assert_eq!(title.words, "Salt: a long and quiet story by M. Anand");
+        assert!((title.area.left - 153.8).abs() < 1e-9, "129 + 19.8 + 5");
+        assert!(title.faces.len() == 1 && (title.faces[0].size - 30.0).abs() < 1e-9);
+        assert!(matches!(&title.inks[..], [Tone::Spot { spot, tint, .. }] if spot == "Gold foil" && *tint > 99.9));
+    }
+
+    #[test]
+    fn a_report_reads_back_as_what_was_built() {
+        for text in [COVER, "book { pages 10pt }", "book { pages 4 }\nformat stapled { trim 100 100 }"] {
+            let built = built(text);
+            let report = report(&built, &[], Vec::new());
+            assert_eq!(Outline::read(&report), Ok(Outline::of(&built)));
+        }
+        assert!(Outline::read(b"{}").is_err_and(|why| why.contains("measures")));
+    }
+
+    #[test]
+    fn a_sketch_knows_neither_its_place_nor_its_line() {
+        let drawn = |text: &str| Outline::of(&built(text)).elements[1].drawn.clone();
+        let whole = drawn(COVER);
+        assert_eq!(drawn(&COVER.replace("top 40", "top 41.37")), whole);
+        assert_eq!(drawn(&COVER.replace("pages 320", "\n\npages 337")), whole);
+        assert_ne!(drawn(&COVER.replace("size 30", "size 30; tracking 10")), whole);
+    }
+}

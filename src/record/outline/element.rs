@@ -1,0 +1,212 @@
+//! Element: what one element shows: its words, faces, inks and pictures.
+
+use crate::ground::{Colour, Digest, Ink, MM_PER_INCH, MM_PER_PT};
+use crate::record::area::{Area, area, round};
+use crate::record::outline::sketch::Sketch;
+use crate::record::outline::words::Words;
+use crate::scene::{Item, Kind, Mark, Origin, Placed, Scene};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use std::fmt;
+
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Element {
+    pub panel: String,
+    pub name: String,
+    pub kind: Kind,
+    /// Its frame; of a turned element, the box around it.
+    #[serde(flatten)]
+    pub area: Area,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub words: String,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub faces: Vec<Face>,
+    /// Every ink that it states, each once, sorted by name.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub inks: Vec<Tone>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pictures: Vec<Print>,
+    /// A digest of all its marks, as they stand in its frame.
+    pub drawn: String,
+}
+
+/// A font and the size it is set in, points.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Face {
+    pub font: String,
+    pub size: f64,
+}
+
+/// An ink as a printer names it, in percent.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(untagged)]
+pub enum Tone {
+    Process {
+        process: [f64; 4],
+        #[serde(default)]
+        overprint: bool,
+    },
+    Spot {
+        spot: String,
+        tint: f64,
+        #[serde(default)]
+        overprint: bool,
+    },
+}
+
+/// A picture as it is printed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Print {
+    pub file: String,
+    pub sha256: String,
+    pub ppi: f64,
+}
+
+/// The SHA-256 of picture files, by the names that pictures go by within a build.
+pub type Sums = BTreeMap<Digest, String>;
+
+/// Every picture's file, each counted once: a large one takes its time.
+pub fn sums(scene: &Scene) -> Sums {
+    let mut sums = Sums::new();
+    scene.walk(&mut |item| {
+        if let Mark::Picture(Placed { picture, .. }) = &item.mark {
+            sums.entry(picture.digest()).or_insert_with(|| Digest::of_file(picture.bytes()).to_string());
+        }
+    });
+    sums
+}
+
+/// Every element that left a mark, in the order of printing.
+pub fn elements(scene: &Scene, sums: &Sums) -> Vec<Element> {
+    let mut drafts: Vec<Draft<'_>> = Vec::new();
+    collect(&scene.items, &mut Vec::new(), sums, &mut drafts);
+    drafts.into_iter().map(Draft::finish).collect()
+}
+
+struct Draft<'a> {
+    origin: &'a Origin,
+    words: Words,
+    faces: Vec<Face>,
+    inks: Vec<Tone>,
+    pictures: Vec<Print>,
+    sketch: Sketch,
+}
+
+fn collect<'a>(items: &'a [Item], around: &mut Vec<&'a Item>, sums: &Sums, drafts: &mut Vec<Draft<'a>>) {
+    for item in items {
+        if let Mark::Group(group) = &item.mark {
+            around.push(item);
+            collect(&group.items, around, sums, drafts);
+            around.pop();
+            continue;
+        }
+        let origin = &*item.origin;
+        let at = drafts.iter().rposition(|draft| std::ptr::eq(draft.origin, origin) || draft.origin == origin);
+        let at = at.unwrap_or_else(|| {
+            drafts.push(Draft::new(origin));
+            drafts.len() - 1
+        });
+        drafts[at].add(item, around, sums);
+    }
+}
+
+impl<'a> Draft<'a> {
+    fn new(origin: &'a Origin) -> Draft<'a> {
+        Draft {
+            origin,
+            words: Words::default(),
+            faces: Vec::new(),
+            inks: Vec::new(),
+            pictures: Vec::new(),
+            sketch: Sketch::default(),
+        }
+    }
+
+    fn add(&mut self, item: &Item, around: &[&Item], sums: &Sums) {
+        self.sketch.add(item, around);
+        item.inks(&mut |ink| {
+            let tone = Tone::of(ink);
+            if !self.inks.contains(&tone) {
+                self.inks.push(tone);
+            }
+        });
+        match &item.mark {
+            Mark::Glyphs(run) => {
+                self.words.add(run);
+                let size = (run.size / MM_PER_PT * 100.0).round() / 100.0;
+                let face = Face { font: run.font.name().to_owned(), size };
+                if !self.faces.contains(&face) {
+                    self.faces.push(face);
+                }
+            }
+            Mark::Picture(placed) => {
+                let print = Print {
+                    file: placed.picture.name().to_owned(),
+                    sha256: sums.get(&placed.picture.digest()).cloned().unwrap_or_default(),
+                    ppi: resolution(placed),
+                };
+                if !self.pictures.contains(&print) {
+                    self.pictures.push(print);
+                }
+            }
+            Mark::Fill { .. } | Mark::Stroke { .. } | Mark::Group(_) => {}
+        }
+    }
+
+    fn finish(mut self) -> Element {
+        self.inks.sort_by_cached_key(ToString::to_string);
+        Element {
+            panel: self.origin.panel.clone(),
+            name: self.origin.element.clone(),
+            kind: self.origin.kind,
+            area: area(self.origin.frame.abs()),
+            words: self.words.whole(),
+            faces: self.faces,
+            inks: self.inks,
+            pictures: self.pictures,
+            drawn: self.sketch.digest(),
+        }
+    }
+}
+
+/// Pixels per inch on paper, in the coarser direction.
+pub fn resolution(placed: &Placed) -> f64 {
+    let [a, b, c, d, ..] = placed.transform.as_coeffs();
+    let across = f64::from(placed.picture.width()) / (a.hypot(b) / MM_PER_INCH);
+    let down = f64::from(placed.picture.height()) / (c.hypot(d) / MM_PER_INCH);
+    round(across.min(down))
+}
+
+impl Tone {
+    fn of(ink: &Ink) -> Tone {
+        let overprint = ink.overprints();
+        match &ink.colour {
+            Colour::Process(inks) => Tone::Process { process: inks.map(percent), overprint },
+            Colour::Spot(spot, tint) => Tone::Spot { spot: spot.name.clone(), tint: percent(*tint), overprint },
+        }
+    }
+}
+
+/// To a tenth: no press holds more.
+fn percent(share: f64) -> f64 {
+    round((share * 1000.0).round() / 10.0)
+}
+
+impl fmt::Display for Tone {
+    /// `c92 m74 y38 k42`, `Gold foil 60 %`.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let overprint = match self {
+            Tone::Process { process, overprint } => {
+                let inks = ["c", "m", "y", "k"].into_iter().zip(process).filter(|(_, value)| **value > 0.0);
+                let inks: Vec<String> = inks.map(|(name, value)| format!("{name}{value}")).collect();
+                f.write_str(if inks.is_empty() { "paper".to_owned() } else { inks.join(" ") }.as_str())?;
+                overprint
+            }
+            Tone::Spot { spot, tint, overprint } => {
+                write!(f, "{spot} {tint} %")?;
+                overprint
+            }
+        };
+        if *overprint { f.write_str(", overprinting") } else { Ok(()) }
+    }
+}

@@ -1,0 +1,134 @@
+//! Catalogue: a file that names a template and a table; every row of the table is a cover.
+
+use crate::assets::{Shelf, ShelfFault};
+use crate::ground::{Digest, FileId, Finding, Findings, Spanned};
+use crate::language::{Title, judge_columns, numbers_twice, slugs_twice, title};
+use crate::record::ListSheet;
+use crate::record::TABLE;
+use crate::record::{Built, Commission, Listed};
+use crate::source::{Datum, Files, Node, Reader, Tree, parse, table};
+use crate::targets::layers::{Sources, layers};
+use std::cell::RefCell;
+use std::sync::Arc;
+
+/// The word at the top of a catalogue file.
+const CATALOGUE: &str = "catalogue";
+
+pub struct Catalogue {
+    /// What is wrong with the file and its table as a whole; after an error there are no titles.
+    pub told: Built,
+    /// On the shelf.
+    pub template: String,
+    pub titles: Vec<Listed>,
+}
+
+/// Whether a file is a catalogue, by its words.
+pub fn is_catalogue(tree: &Tree) -> bool {
+    tree.nodes.iter().any(|node| node.name.value == CATALOGUE)
+}
+
+/// Reads a catalogue file with its table.
+pub fn catalogue(shelf: &dyn Shelf, own: &str) -> Result<Catalogue, ShelfFault> {
+    let bytes = shelf.read(own)?;
+    let (files, findings) = (Files::default(), RefCell::new(Findings::default()));
+    let (file, _) = files.add_bytes(&findings, own, &bytes);
+    let tree = parse(&mut findings.borrow_mut(), file, &files.text(file).unwrap_or_default());
+    let named = named(&tree, &findings);
+    let mut catalogue = (String::new(), Vec::new());
+    if let Some((template, titles)) = named
+        && let Some((number, text)) = files.read(&findings, shelf, &titles)
+        && let Some(template_text) = files.bytes(&findings, shelf, &template)
+    {
+        if number != TABLE {
+            findings.borrow_mut().error(titles.span, "the catalogue cannot be its own table", HOW);
+        }
+        let path = files.resolve(&titles);
+        if [path.as_str(), own].contains(&files.resolve(&template).as_str()) {
+            findings.borrow_mut().error(template.span, "the template is a file of its own", HOW);
+        } else {
+            judge_template(shelf, &files, &findings, &template);
+        }
+        let table = table(&mut findings.borrow_mut(), TABLE, &path, &text);
+        let said = said(&files, &template_text);
+        judge_columns(&mut findings.borrow_mut(), &table, &said);
+        let sheet = Arc::new(ListSheet { path, digest: Digest::of(text.as_bytes()), text, table });
+        if !findings.borrow().has_errors() {
+            catalogue = (files.resolve(&template), listed(&sheet));
+        }
+    }
+    let mut findings = findings.into_inner();
+    findings.sort();
+    let (template, titles) = catalogue;
+    Ok(Catalogue { told: Built { files, findings, design: None, commission: Commission::of(own) }, template, titles })
+}
+
+/// The template and the table that a catalogue file names.
+fn named(tree: &Tree, findings: &RefCell<Findings>) -> Option<(Spanned<String>, Spanned<String>)> {
+    let node = tree.nodes.iter().find(|node| node.name.value == CATALOGUE)?;
+    for other in tree.nodes.iter().filter(|other| !std::ptr::eq(*other, node)) {
+        let message = format!("`{}` has no place in a catalogue file", other.name.value);
+        let help = "what all titles share stands in the template; one file holds one catalogue";
+        findings.borrow_mut().error(other.name.span, message, help);
+    }
+    let reader = Reader::new(node, findings);
+    let path = |name| {
+        let Some(word) = reader.child(name) else {
+            reader.error(reader.span(), format!("the catalogue lacks its `{name}`"), HOW);
+            return None;
+        };
+        word.text("a path")
+    };
+    let (template, titles) = (path("template"), path("titles"));
+    Some((template?, titles?))
+}
+
+const HOW: &str = "write `catalogue { template \"template.kdl\"; titles \"titles.csv\" }`";
+
+/// A template that cannot be read, with all that lies under it, is told once, and not of every title.
+fn judge_template(shelf: &dyn Shelf, files: &Files, findings: &RefCell<Findings>, template: &Spanned<String>) {
+    let found = RefCell::new(Findings::default());
+    let reading = Sources { shelf, files, findings: &found };
+    if let Ok(None) = layers(reading, &Commission::of(&files.resolve(template))) {
+        findings.borrow_mut().extend(found.into_inner().iter().cloned());
+    }
+}
+
+/// Every row with its slug; a slug or a number that another row has is that row's own fault.
+fn listed(sheet: &Arc<ListSheet>) -> Vec<Listed> {
+    // What is wrong with a row is told when it is built.
+    let titles: Vec<_> = sheet.table.rows.iter().map(|row| title(&mut Findings::default(), row)).collect();
+    let mut faults: Vec<Vec<Finding>> = vec![Vec::new(); titles.len()];
+    let mut twins = vec![false; titles.len()];
+    for (row, finding) in slugs_twice(&titles) {
+        faults[row].push(finding);
+        twins[row] = true;
+    }
+    for (row, finding) in numbers_twice(&titles) {
+        faults[row].push(finding);
+    }
+    let titles = titles.into_iter().zip(faults).zip(twins).enumerate();
+    let listed = |(row, ((title, faults), is_twin)): (usize, ((Title, _), _))| Listed {
+        sheet: sheet.clone(),
+        row,
+        slug: title.slug.value,
+        faults,
+        is_twin,
+    };
+    titles.map(listed).collect()
+}
+
+/// All that the template and its series say.
+fn said(files: &Files, template: &[u8]) -> String {
+    let others = (TABLE.0 + 1..).map_while(|file| files.text(FileId(file)));
+    others.fold(String::from_utf8_lossy(template).into_owned(), |all, text| all + "\n" + &text)
+}
+
+/// The file that a tree names under a word at its top, as it is written.
+pub fn top_text(tree: &Tree, word: &str) -> Option<Spanned<String>> {
+    let node: &Node = tree.nodes.iter().find(|node| node.name.value == word)?;
+    let value = node.values.first()?;
+    match &value.datum {
+        Datum::Text(text) => Some(Spanned::new(text.clone(), value.span)),
+        _ => None,
+    }
+}

@@ -1,0 +1,223 @@
+//! Layers: a cover file, the chain of series under it, and what lies over it, as one tree.
+
+use crate::assets::{Shelf, ShelfFault};
+use crate::ground::{FileId, Findings, Span, Spanned};
+use crate::language::{judge_drops, overlay, settled, title};
+use crate::record::Commission;
+use crate::source::{Datum, Files, Node, Tree, Value, offer, parse};
+use crate::targets::attempt::completed;
+use std::cell::RefCell;
+
+/// So many files may lie under each other.
+const CHAIN: usize = 64;
+
+/// What is read, and where it is told.
+#[derive(Clone, Copy)]
+pub struct Sources<'a> {
+    pub shelf: &'a dyn Shelf,
+    pub files: &'a Files,
+    pub findings: &'a RefCell<Findings>,
+}
+
+/// A cover and everything under and over it.
+pub struct Laid {
+    /// One tree, without series, editions and drops.
+    pub tree: Tree,
+    /// The names of its editions, in order.
+    pub editions: Vec<String>,
+    /// It has a format without an edition.
+    pub whole: bool,
+}
+
+/// Reads and lays all files of a cover. `Ok(None)` when one of them is not KDL, which has been told; `Err` when the cover
+/// file itself does not come.
+pub fn layers(reading: Sources<'_>, commission: &Commission) -> Result<Option<Laid>, ShelfFault> {
+    let bytes = reading.shelf.read(&commission.path)?;
+    let (cover, sound) = reading.files.add_bytes(reading.findings, &commission.path, &bytes);
+    if let Some(listed) = &commission.listed {
+        reading.files.add(&listed.sheet.path, listed.sheet.text.clone());
+    }
+    if !sound {
+        return Ok(None);
+    }
+    let tree = parse(&mut reading.findings.borrow_mut(), cover, &reading.files.text(cover).unwrap_or_default());
+    if tree.nodes.is_empty() && reading.findings.borrow().is_empty() {
+        let help = "`jaconet new` writes a cover to start from";
+        reading.findings.borrow_mut().error(Span::new(cover, 0..0), "the file says nothing", help);
+    }
+    Ok(chain(reading, commission.path.clone(), tree).and_then(|chain| laid(reading, chain, cover, commission)))
+}
+
+/// What is laid over the files of a cover, and all of it as one tree.
+fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &Commission) -> Option<Laid> {
+    if let Some(listed) = &commission.listed
+        && let Some(row) = listed.row()
+    {
+        reading.findings.borrow_mut().extend(listed.faults.iter().cloned());
+        let title = title(&mut reading.findings.borrow_mut(), row);
+        chain.push(called(&title.slug));
+        chain.push(title.tree);
+        if let Some(overrides) = &title.overrides {
+            let (file, text) = reading.files.read(reading.findings, reading.shelf, overrides)?;
+            let tree = parse(&mut reading.findings.borrow_mut(), file, &text);
+            judge_overrides(&mut reading.findings.borrow_mut(), &chain, &tree);
+            chain.push(tree);
+        }
+    }
+    let mut tree = chain.iter().fold(Tree::default(), |under, over| overlay(&under, over));
+    let editions = editions(&tree, reading.findings);
+    let whole = tree.nodes.iter().any(|node| node.name.value == "format");
+    if let Some(wanted) = &commission.edition {
+        let parts: Vec<Tree> = chain.iter().filter_map(|layer| edition(layer, wanted)).collect();
+        if parts.is_empty() {
+            let known: Vec<&str> = editions.iter().map(String::as_str).collect();
+            let message = format!("there is no edition `{wanted}`");
+            reading.findings.borrow_mut().error(Span::new(cover, 0..0), message, offer(wanted, &known));
+        }
+        tree = parts.iter().fold(tree, |under, over| overlay(&under, over));
+        chain.extend(parts);
+    }
+    judge_drops(&mut reading.findings.borrow_mut(), &chain);
+    if let Some(tried) = &commission.tried {
+        let file = reading.files.add(TRIED, tried.as_str());
+        let tried = parse(&mut reading.findings.borrow_mut(), file, tried);
+        tree = overlay(&tree, &completed(&tree, tried));
+    }
+    let apart = |node: &Node| matches!(node.name.value.as_str(), "series" | "edition");
+    let nodes = settled(&tree).nodes.into_iter().filter(|node| !apart(node)).collect();
+    Some(Laid { tree: Tree { nodes }, editions, whole })
+}
+
+/// What is built of a catalogue is known by its template: a title can have no series and no edition beside it.
+fn judge_overrides(findings: &mut Findings, chain: &[Tree], overrides: &Tree) {
+    let known: Vec<&str> = chain.iter().flat_map(|tree| &tree.nodes).filter_map(edition_name).collect();
+    for node in &overrides.nodes {
+        match edition_name(node) {
+            Some(name) if !known.contains(&name) => {
+                let message = format!("the template has no edition `{name}`");
+                findings.error(node.name.span, message, "say it in the template, and here what is other in it");
+            }
+            None if node.name.value == "series" => {
+                let message = "a file of overrides lies over the template, and has no series of its own";
+                findings.error(node.name.span, message, "take it away, or say it in the template");
+            }
+            _ => {}
+        }
+    }
+}
+
+/// A title's slug as a fact, by which the template finds pictures and copy: `file="art/{slug}.tif"`.
+fn called(slug: &Spanned<String>) -> Tree {
+    let text = |text: &str| Value { datum: Datum::Text(text.to_owned()), unit: None, span: slug.span };
+    let node = |name: &str, values: Vec<Value>, children: Vec<Node>| Node {
+        name: Spanned::new(name.to_owned(), slug.span),
+        values,
+        properties: Vec::new(),
+        children,
+        span: slug.span,
+    };
+    let fact = node("fact", vec![text("slug"), text(&slug.value)], Vec::new());
+    Tree { nodes: vec![node("book", Vec::new(), vec![fact])] }
+}
+
+/// How findings call the facts that are tried out.
+pub const TRIED: &str = "--try";
+
+/// What is to be built of a cover file: the cover as it stands, unless its format stands only in its editions, and every
+/// edition. Nothing is known of a file that cannot be read; building it tells why.
+pub fn variants(shelf: &dyn Shelf, commission: &Commission) -> Vec<Option<String>> {
+    let (files, findings) = (Files::default(), RefCell::default());
+    let laid = layers(Sources { shelf, files: &files, findings: &findings }, commission);
+    let Ok(Some(Laid { editions, whole, .. })) = laid else { return Vec::new() };
+    let own = (whole || editions.is_empty()).then_some(None);
+    own.into_iter().chain(editions.into_iter().map(Some)).collect()
+}
+
+/// The trees of a file and of all that lies under it, the lowest first. `None` when one cannot be read.
+fn chain(reading: Sources<'_>, path: String, tree: Tree) -> Option<Vec<Tree>> {
+    if reading.findings.borrow().has_errors() {
+        return None;
+    }
+    let (mut paths, mut trees) = (vec![path], vec![tree]);
+    while let Some(below) = trees.last().and_then(|tree| series(reading, tree)) {
+        let path = reading.files.resolve(&below);
+        if let Some(at) = paths.iter().position(|known| *known == path) {
+            let round: Vec<&str> = paths[at..].iter().chain([&path]).map(String::as_str).collect();
+            let message = format!("these series lie under each other in a circle: {}", round.join(" → "));
+            reading.findings.borrow_mut().error(below.span, message, "take one of their `series` lines away");
+            return None;
+        }
+        if paths.len() == CHAIN {
+            let message = format!("more than {CHAIN} files lie under each other");
+            reading.findings.borrow_mut().error(below.span, message, "join some of these series");
+            return None;
+        }
+        let (file, text) = reading.files.read(reading.findings, reading.shelf, &below)?;
+        let tree = parse(&mut reading.findings.borrow_mut(), file, &text);
+        if reading.findings.borrow().has_errors() {
+            return None;
+        }
+        paths.push(path);
+        trees.push(tree);
+    }
+    trees.reverse();
+    (!reading.findings.borrow().has_errors()).then_some(trees)
+}
+
+/// The file that a tree names as its series.
+fn series(reading: Sources<'_>, tree: &Tree) -> Option<Spanned<String>> {
+    let mut said = tree.nodes.iter().filter(|node| node.name.value == "series");
+    let first = said.next()?;
+    let mut findings = reading.findings.borrow_mut();
+    if let Some(again) = said.next() {
+        let help = "a series may name a series of its own; keep one of the two here";
+        findings.error(again.name.span, "`series` stands here a second time", help);
+    }
+    match &first.values[..] {
+        [value] if first.properties.is_empty() && first.children.is_empty() => match &value.datum {
+            Datum::Text(path) => return Some(Spanned::new(path.clone(), value.span)),
+            _ => findings.error(value.span, format!("`series` takes a path, not {}", value.shown()), HOW),
+        },
+        _ => findings.error(first.name.span, "`series` names one file", HOW),
+    }
+    None
+}
+
+const HOW: &str = "write `series \"../series.kdl\"`";
+
+/// The names of all editions; they become parts of file names.
+fn editions(tree: &Tree, findings: &RefCell<Findings>) -> Vec<String> {
+    let mut names = Vec::new();
+    for node in tree.nodes.iter().filter(|node| node.name.value == "edition") {
+        match edition_name(node) {
+            Some(name) if names.iter().any(|known| known == name) => {
+                let message = format!("the edition `{name}` stands here a second time");
+                findings.borrow_mut().error(node.name.span, message, "say it all in one place");
+            }
+            Some(name) if is_named(name) => names.push(name.to_owned()),
+            _ => {
+                let help = "write `edition case { … }`: letters, digits and hyphens, for files are named by it";
+                findings.borrow_mut().error(node.name.span, "an edition needs a name of letters and digits", help);
+            }
+        }
+    }
+    names
+}
+
+fn is_named(edition: &str) -> bool {
+    edition.starts_with(char::is_alphanumeric)
+        && edition.chars().all(|letter| letter.is_alphanumeric() || letter == '-')
+}
+
+fn edition_name(node: &Node) -> Option<&str> {
+    match (node.name.value.as_str(), node.values.first().map(|value| &value.datum)) {
+        ("edition", Some(Datum::Text(name))) => Some(name),
+        _ => None,
+    }
+}
+
+/// What a file says of one edition.
+fn edition(tree: &Tree, wanted: &str) -> Option<Tree> {
+    let said: Vec<&Node> = tree.nodes.iter().filter(|node| edition_name(node) == Some(wanted)).collect();
+    (!said.is_empty()).then(|| Tree { nodes: said.iter().flat_map(|node| node.children.clone()).collect() })
+}

@@ -1,0 +1,212 @@
+//! Past: the shelf that is one revision of a git repository, read through the `git` program.
+
+use crate::assets::{FILE_LIMIT, Shelf, ShelfFault, nearest, tidy};
+use crate::disk::in_words;
+use crate::record::Commission;
+use crate::targets::Target;
+use crate::targets::catalogue::catalogue;
+use std::collections::BTreeMap;
+use std::io::ErrorKind;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::sync::Arc;
+
+/// Files of a revision; paths count from the folder it was opened in.
+#[derive(Debug, PartialEq)]
+pub struct Past {
+    folder: PathBuf,
+    /// The folder's path in the repository: empty, or with `/` at its end.
+    prefix: String,
+    files: BTreeMap<String, Blob>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+struct Blob {
+    name: String,
+    link: bool,
+    bytes: u64,
+}
+
+/// Why there is no such past, and a way out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PastFault {
+    pub why: String,
+    pub help: String,
+}
+
+/// What a file begins with that git keeps elsewhere (the pointer files of Git LFS, by its specification).
+const POINTER: &[u8] = b"version https://git-lfs";
+/// A link may lead to a link so many times.
+const LINKS: usize = 8;
+
+impl Past {
+    /// The repository that holds `folder`, as `revision` has it.
+    pub fn open(folder: &Path, revision: &str) -> Result<Past, PastFault> {
+        let refused = revision.is_empty() || revision.starts_with('-');
+        if refused {
+            let help = "write a branch, a tag, or a commit: main, v2, HEAD~1, 3f2a91c";
+            return Err(fault(format!("`{revision}` is no revision"), help));
+        }
+        let prefix = git(folder, &["rev-parse", "--show-prefix"]).map_err(|lack| lack.told(folder))?;
+        let prefix = text(&prefix);
+        let wanted = format!("{revision}^{{commit}}");
+        let commit = git(folder, &["rev-parse", "--verify", "--quiet", &wanted]).map_err(|lack| match lack {
+            Lack::Refused(_) => fault(
+                format!("the repository of {} has no revision `{revision}`", folder.display()),
+                "`git log` lists commits, `git branch` and `git tag` list names",
+            ),
+            Lack::Absent(_) => lack.told(folder),
+        })?;
+        let listing = ["ls-tree", "-r", "-l", "-z", "--full-tree", &text(&commit)];
+        let listing = git(folder, &listing).map_err(|lack| lack.told(folder))?;
+        let files = listing.split(|byte| *byte == 0).filter_map(entry).collect();
+        Ok(Past { folder: folder.to_owned(), prefix, files })
+    }
+
+    /// Every file of the revision under the folder, by its path from there.
+    pub fn below(&self) -> Vec<String> {
+        let own = self.files.keys().filter_map(|path| path.strip_prefix(&self.prefix));
+        own.map(str::to_owned).collect()
+    }
+
+    /// A cover as the revision has it: the title of a catalogue with the row it had then. `None` when it was not there.
+    pub fn commission(&self, target: &Target) -> Option<Commission> {
+        let now = &target.commission;
+        let Some(listed) = &now.listed else { return self.has(&now.path).then(|| now.clone()) };
+        let file = Path::new(&target.shown).file_name()?.to_str()?;
+        let then = catalogue(self, file).ok()?;
+        let title = then.titles.into_iter().find(|title| title.slug == listed.slug)?;
+        Some(Commission { path: then.template, listed: Some(title), ..now.clone() })
+    }
+
+    /// Whether a path is a file of the revision.
+    fn has(&self, path: &str) -> bool {
+        self.find(path).is_some()
+    }
+
+    fn find(&self, path: &str) -> Option<&Blob> {
+        let mut path = tidy(&format!("{}{path}", self.prefix));
+        for _ in 0..LINKS {
+            let blob = self.files.get(&path)?;
+            if !blob.link {
+                return Some(blob);
+            }
+            let target = git(&self.folder, &["cat-file", "blob", &blob.name]).ok()?;
+            let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
+            let target = tidy(&format!("{folder}/{}", String::from_utf8_lossy(&target)));
+            target.trim_start_matches('/').clone_into(&mut path);
+        }
+        None
+    }
+}
+
+impl Shelf for Past {
+    fn read(&self, path: &str) -> Result<Arc<[u8]>, ShelfFault> {
+        let Some(blob) = self.find(path) else {
+            let below = self.below();
+            return Err(ShelfFault::Missing { nearest: nearest(path, below.iter().map(String::as_str)) });
+        };
+        if blob.bytes > FILE_LIMIT {
+            return Err(ShelfFault::TooLarge { bytes: blob.bytes });
+        }
+        let bytes = git(&self.folder, &["cat-file", "blob", &blob.name]);
+        let bytes = bytes.map_err(|lack| ShelfFault::Unreadable(lack.told(&self.folder).why))?;
+        if bytes.starts_with(POINTER) {
+            let why = "the revision holds a pointer to it only; its bytes are kept elsewhere";
+            return Err(ShelfFault::Unreadable(why.to_owned()));
+        }
+        Ok(bytes.into())
+    }
+
+    fn list(&self, folder: &str) -> Vec<String> {
+        let within = format!("{}/", tidy(&format!("{}{folder}", self.prefix)));
+        let own = self.files.keys().filter_map(|path| path.strip_prefix(&within));
+        let hidden = |path: &str| path.split('/').any(|name| name.starts_with('.'));
+        own.filter(|path| !hidden(path)).map(|path| format!("{folder}/{path}")).collect()
+    }
+}
+
+/// `100644 blob 3f2a…     217<TAB>path`
+fn entry(line: &[u8]) -> Option<(String, Blob)> {
+    let line = std::str::from_utf8(line).ok()?;
+    let (about, path) = line.split_once('\t')?;
+    let parts: Vec<&str> = about.split_whitespace().collect();
+    let [mode, "blob", name, bytes] = parts[..] else { return None };
+    let blob = Blob { name: name.to_owned(), link: mode == LINK, bytes: bytes.parse().ok()? };
+    Some((path.to_owned(), blob))
+}
+
+/// The mode of a symbolic link.
+const LINK: &str = "120000";
+
+/// Why git gave no answer.
+enum Lack {
+    /// It could not be started.
+    Absent(PastFault),
+    /// What it said.
+    Refused(String),
+}
+
+impl Lack {
+    fn told(self, folder: &Path) -> PastFault {
+        match self {
+            Lack::Absent(fault) => fault,
+            Lack::Refused(said) if said.contains("not a git repository") => {
+                let help = "an older design can also be a built report, or a copy of the folder";
+                fault(format!("{} lies in no git repository", folder.display()), help)
+            }
+            Lack::Refused(said) => fault(format!("git cannot read {}: {said}", folder.display()), ""),
+        }
+    }
+}
+
+/// Asks git, without a shell; what it writes out.
+fn git(folder: &Path, words: &[&str]) -> Result<Vec<u8>, Lack> {
+    let mut command = Command::new("git");
+    // Its words are matched above; a lock would disturb who works there.
+    command.env("LC_ALL", "C").env("GIT_OPTIONAL_LOCKS", "0").arg("-C").arg(folder).args(words).stdin(Stdio::null());
+    let output = command.output().map_err(|error| {
+        let missing = error.kind() == ErrorKind::NotFound;
+        let why = if missing {
+            "there is no `git` here".to_owned()
+        } else {
+            format!("`git` does not run: {}", in_words(&error))
+        };
+        Lack::Absent(fault(why, "an older design can also be a built report, or a copy of the folder"))
+    })?;
+    if output.status.success() {
+        return Ok(output.stdout);
+    }
+    let said = String::from_utf8_lossy(&output.stderr);
+    let first = said.lines().next().unwrap_or_default().trim_start_matches("fatal: ");
+    Err(Lack::Refused(first.to_owned()))
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8_lossy(bytes).trim_end_matches(['\n', '\r']).to_owned()
+}
+
+fn fault(why: impl Into<String>, help: impl Into<String>) -> PastFault {
+    PastFault { why: why.into(), help: help.into() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_listing_is_read_line_by_line() {
+        // As `git ls-tree -r -l -z` documents it: mode, type, object, size padded, tab, path.
+        let (path, blob) = entry(b"120000 blob 0a1b2c     217\tart/a b.tif").expect("a file");
+        assert_eq!((path.as_str(), blob.name.as_str(), blob.link, blob.bytes), ("art/a b.tif", "0a1b2c", true, 217));
+        assert!(entry(b"160000 commit 0a1b2c       -\tmodule").is_none() && entry(b"").is_none());
+    }
+
+    #[test]
+    fn a_revision_is_never_an_option() {
+        for word in ["-h", "--all", ""] {
+            let fault = Past::open(Path::new("."), word).expect_err("it is refused");
+            assert!(fault.why.contains("is no revision"), "{fault:?}");
+        }
+    }
+}

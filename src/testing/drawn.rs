@@ -1,0 +1,25 @@
+//! Drawn: a cover's plates as its pictures are drawn.
+
+use crate::compile::{Workshop, build};
+use crate::disk::Disk;
+use crate::raster::plates;
+use crate::record::Commission;
+use std::path::Path;
+
+/// A trimmed sheet ink by ink, 255 is solid, row by row: the process plates by their names, then the spots.
+pub struct DrawnPlates {
+    pub width: usize,
+    pub height: usize,
+    pub plates: Vec<(String, Vec<u8>)>,
+}
+
+/// Draws the cover of a folder as its pictures are drawn, for a comparison with its press file. `None` when the cover
+/// cannot be read.
+pub fn draw_plates(folder: &Path, ppi: f64) -> Option<DrawnPlates> {
+    let workshop = Workshop::default();
+    let scene = build(&workshop, &Disk::new(folder), &Commission::of("cover.kdl")).ok()?.design?.scene;
+    let drawn = plates(&scene, scene.sheet.trim, ppi, &workshop.darkroom);
+    let process = ["Cyan", "Magenta", "Yellow", "Black"].map(str::to_owned).into_iter().zip(drawn.process);
+    let spots = drawn.spots.into_iter().map(|(spot, plane)| (spot.name.clone(), plane));
+    Some(DrawnPlates { width: drawn.width, height: drawn.height, plates: process.chain(spots).collect() })
+}

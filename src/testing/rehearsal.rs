@@ -1,0 +1,69 @@
+//! Rehearsal: the stages one by one, for measurements.
+
+use crate::assets::{Darkroom, Library};
+use crate::cover::{self, Cover};
+use crate::disk::Disk;
+use crate::ground::{FileId, Findings};
+use crate::language;
+use crate::language::Desk;
+use crate::output::{Delivery, Made, OUTPUTS};
+use crate::scene::Scene;
+use crate::source::{Files, Tree, parse};
+use crate::typeset::Typesetter;
+use std::cell::RefCell;
+use std::path::Path;
+use std::sync::Arc;
+
+/// One cover and all that its stages need; nothing is remembered between calls but what the workshop remembers.
+pub struct Rehearsal {
+    disk: Disk,
+    text: String,
+    darkroom: Darkroom,
+    library: Arc<Library>,
+    typesetter: Typesetter,
+    files: Files,
+    findings: RefCell<Findings>,
+}
+
+impl Rehearsal {
+    pub fn new(folder: &Path, text: String) -> Rehearsal {
+        let (library, _) = Library::open(&[]);
+        let library = Arc::new(library);
+        Rehearsal {
+            disk: Disk::new(folder),
+            text,
+            darkroom: Darkroom::default(),
+            typesetter: Typesetter::new(library.clone(), Arc::default()),
+            library,
+            files: Files::default(),
+            findings: RefCell::default(),
+        }
+    }
+
+    pub fn parse(&self) -> Tree {
+        parse(&mut self.findings.borrow_mut(), FileId(0), &self.text)
+    }
+
+    /// With the pictures remembered, or opened anew.
+    pub fn read(&self, tree: &Tree, anew: bool) -> Cover {
+        let fresh = Darkroom::default();
+        let darkroom = if anew { &fresh } else { &self.darkroom };
+        let desk =
+            Desk { shelf: &self.disk, darkroom, library: &self.library, files: &self.files, findings: &self.findings };
+        language::read(&desk, tree)
+    }
+
+    /// Draws: with its words remembered, or set anew.
+    pub fn draw(&self, cover: &Cover, anew: bool) -> Scene {
+        let fresh = Typesetter::new(self.library.clone(), Arc::default());
+        cover::draw(&self.findings, cover, if anew { &fresh } else { &self.typesetter })
+    }
+
+    /// One output, `press` or `flat`: with everything remembered, or made anew.
+    pub fn write(&self, scene: &Scene, output: &str, anew: bool) -> Vec<Made> {
+        let fresh = Darkroom::default();
+        let darkroom = if anew { &fresh } else { &self.darkroom };
+        let wanted = OUTPUTS.iter().filter(|known| known.name == output);
+        wanted.flat_map(|output| (output.write)(scene, &Delivery::default(), darkroom)).collect()
+    }
+}

@@ -1,0 +1,96 @@
+//! Tried: a cover built for a test, and the little that a test may ask of it.
+
+use crate::assets::{Darkroom, MapShelf};
+use crate::check::{PAGES, explain, names};
+use crate::compile::{Workshop, build};
+use crate::ground::Severity;
+use crate::language::{NODES, Role};
+use crate::output::{Delivery, OUTPUTS};
+use crate::record::Commission;
+use crate::scene::{Scene, Surround};
+
+/// Builds covers one after the other and keeps what is dear between them.
+#[derive(Default)]
+pub struct Trial(Workshop);
+
+/// A built cover. The rules of the check have tests of their own: here stands what reading and drawing said.
+pub struct Tried {
+    /// By place.
+    pub notes: Vec<Noted>,
+    /// `None` when the file is not KDL.
+    pub scene: Option<Scene>,
+}
+
+/// One finding as a test sees it.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Noted {
+    /// From 1; both are 1 where a finding has no place.
+    pub line: usize,
+    pub column: usize,
+    /// How many characters it points at, on its first line.
+    pub columns: usize,
+    /// `error`, `warning` or `info`.
+    pub severity: &'static str,
+    /// What a finding is called: `language`, `overmatter`.
+    pub rule: &'static str,
+    pub message: String,
+    pub help: String,
+}
+
+impl Trial {
+    /// A cover that finds these files beside it.
+    pub fn build<'a>(&self, text: &str, files: impl IntoIterator<Item = (&'a str, &'a [u8])>) -> Tried {
+        let shelf = files.into_iter().fold(MapShelf::default(), |shelf, (path, bytes)| shelf.with(path, bytes));
+        let shelf = shelf.with(COVER, text.as_bytes());
+        let built = build(&self.0, &shelf, &Commission::of(COVER)).expect("the cover was put on the shelf");
+        let spoken = built.findings.iter().filter(|finding| PAGES.iter().any(|(name, _)| *name == finding.rule));
+        let noted = |finding: &crate::ground::Finding| {
+            let file = built.files.text(finding.span.file).unwrap_or_default();
+            let (line, column) = built.files.line_column(finding.span).unwrap_or((1, 1));
+            let pointed = file.get(finding.span.start..finding.span.end).unwrap_or_default();
+            let columns = pointed.lines().next().unwrap_or_default().chars().count();
+            let help = finding.help.clone().unwrap_or_default();
+            Noted {
+                line,
+                column,
+                columns,
+                severity: finding.severity.word(),
+                rule: finding.rule,
+                message: finding.message.clone(),
+                help,
+            }
+        };
+        Tried { notes: spoken.map(noted).collect(), scene: built.design.map(|design| design.scene) }
+    }
+
+    /// Every file that a scene is written to, as suffix and bytes; pictures at so many pixels per inch.
+    pub fn files(&self, scene: &Scene, ppi: f64) -> Vec<(String, Vec<u8>)> {
+        let delivery = Delivery { flat_ppi: ppi, panel_ppi: ppi, surround: Surround::Marks };
+        let darkroom: &Darkroom = &self.0.darkroom;
+        let made = OUTPUTS.iter().flat_map(|output| (output.write)(scene, &delivery, darkroom));
+        made.map(|made| (format!("{}.{}", made.suffix, made.extension), made.bytes)).collect()
+    }
+}
+
+impl Tried {
+    pub fn faulty(&self) -> bool {
+        self.notes.iter().any(|note| note.severity == Severity::Error.word())
+    }
+}
+
+/// The words of the language: name, `fact`, `element` or `holder`, manual page.
+pub fn language() -> Vec<(&'static str, &'static str, String)> {
+    let kind = |role| match role {
+        Role::Fact(_) => "fact",
+        Role::Element(_) => "element",
+        Role::Holder => "holder",
+    };
+    NODES.iter().map(|node| (node.name, kind(node.role), node.manual())).collect()
+}
+
+/// The manual page of whatever a finding may be called, by its name.
+pub fn rules() -> Vec<(&'static str, String)> {
+    names().map(|name| (name, explain(name).unwrap_or_default())).collect()
+}
+
+const COVER: &str = "cover.kdl";

@@ -1,0 +1,139 @@
+//! Wait: waits for the files of covers to change and calls for a build. The one door to the watcher of the system.
+#![expect(clippy::disallowed_methods, reason = "bursts of changes are awaited by the clock")]
+
+use crate::watch::sights::{Change, Eye, Sights};
+use notify::event::{AccessKind, AccessMode, EventKind};
+use notify::{RecommendedWatcher, RecursiveMode, Watcher as _};
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender};
+use std::time::{Duration, Instant};
+
+/// A saving editor touches a file several times; after so long a quiet it is done.
+const QUIET: Duration = Duration::from_millis(40);
+/// Whoever writes without end is not waited for any longer.
+const PATIENCE: Duration = Duration::from_millis(600);
+/// How long a file may be gone in the middle of being saved.
+const GRACE: Duration = Duration::from_millis(200);
+
+/// So often folders are looked up that come and go meanwhile.
+const ATTEMPTS: usize = 5;
+
+/// What ends a wait.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wake {
+    Files,
+    Stop,
+}
+
+/// Calls `take` once, and again whenever a place that it looked at has another content, with the places that changed;
+/// it says what it looked at. Returns when `Wake::Stop` comes, or with the system's reason.
+pub fn watch(
+    (sender, wakes): (Sender<Wake>, Receiver<Wake>),
+    take: &mut dyn FnMut(&[PathBuf]) -> Sights,
+) -> Result<(), String> {
+    let mut watcher = notify::recommended_watcher(move |event: notify::Result<notify::Event>| {
+        if event.map_or(true, |event| tells(event.kind)) {
+            // Nobody listens any more when the watch is over.
+            let _ = sender.send(Wake::Files);
+        }
+    })
+    .map_err(|error| format!("files cannot be watched: {error}"))?;
+    let (mut armed, mut eye) = (BTreeSet::new(), Eye::default());
+    let mut sights = take(&[]);
+    // Whether a quiet has passed since the last change that was told.
+    let mut calm = false;
+    loop {
+        // Before anything is looked at: what was told so far is seen now, and only a stop may not be forgotten.
+        if wakes.try_iter().any(|wake| wake == Wake::Stop) {
+            return Ok(());
+        }
+        // Armed before looked at: what changes from here on wakes, what changed before is seen now.
+        let steady = arm(&mut watcher, &mut armed, &sights)?;
+        let mut changed = settled(&sights, &mut eye);
+        if !changed.is_empty() && !calm {
+            if quiet(&wakes) == Wake::Stop {
+                return Ok(());
+            }
+            changed = settled(&sights, &mut eye);
+        }
+        if changed.is_empty() {
+            // Folders that come and go too quickly to be armed are looked at again.
+            if (if steady { next(&wakes) } else { quiet(&wakes) }) == Wake::Stop {
+                return Ok(());
+            }
+            calm = true;
+            continue;
+        }
+        sights = take(&changed);
+        calm = false;
+    }
+}
+
+/// Reading is no news; closing what was written is.
+fn tells(kind: EventKind) -> bool {
+    match kind {
+        EventKind::Access(access) => access == AccessKind::Close(AccessMode::Write),
+        _ => true,
+    }
+}
+
+/// What changed, once it has come to rest: a file that is replaced may be gone for a moment.
+fn settled(sights: &Sights, eye: &mut Eye) -> Vec<PathBuf> {
+    let mut changes = sights.changes(eye);
+    let begin = Instant::now();
+    while changes.iter().any(|change| change.lost) && begin.elapsed() < GRACE {
+        std::thread::sleep(QUIET);
+        changes = sights.changes(eye);
+    }
+    changes.into_iter().map(|Change { place, .. }| place).collect()
+}
+
+/// Waits for a wake and for the quiet after it.
+fn next(wakes: &Receiver<Wake>) -> Wake {
+    match wakes.recv() {
+        Ok(Wake::Files) => quiet(wakes),
+        // Without a sender nothing can change any more.
+        Ok(Wake::Stop) | Err(_) => Wake::Stop,
+    }
+}
+
+/// Waits until nothing has been told for a while.
+fn quiet(wakes: &Receiver<Wake>) -> Wake {
+    let begin = Instant::now();
+    while begin.elapsed() < PATIENCE {
+        match wakes.recv_timeout(QUIET) {
+            Ok(Wake::Files) => {}
+            Ok(Wake::Stop) | Err(RecvTimeoutError::Disconnected) => return Wake::Stop,
+            Err(RecvTimeoutError::Timeout) => break,
+        }
+    }
+    Wake::Files
+}
+
+/// Every folder is armed anew: one that was replaced by another of its name is no longer watched. A folder may come or go
+/// between its being looked up and its being armed; then all are looked up again. False if that has no end.
+fn arm(watcher: &mut RecommendedWatcher, armed: &mut BTreeSet<PathBuf>, sights: &Sights) -> Result<bool, String> {
+    let mut wanted = sights.folders();
+    for _ in 0..ATTEMPTS {
+        for folder in armed.iter() {
+            let _ = watcher.unwatch(folder);
+        }
+        let mut whole = true;
+        for folder in &wanted {
+            match watcher.watch(folder, RecursiveMode::NonRecursive) {
+                Ok(()) => {}
+                Err(error) if matches!(error.kind, notify::ErrorKind::PathNotFound) => whole = false,
+                // One that may not be watched will not be so the next time.
+                Err(error) if matches!(error.kind, notify::ErrorKind::Io(_)) => whole &= folder.is_dir(),
+                Err(error) => return Err(format!("{} cannot be watched: {error}", folder.display())),
+            }
+        }
+        *armed = wanted;
+        wanted = sights.folders();
+        if whole && wanted == *armed {
+            return Ok(true);
+        }
+    }
+    Ok(false)
+}
