@@ -63,7 +63,7 @@ const DOORS: [(&str, &[&str]); 29] = [
     ("pdf_writer", &["pdf/"]),
     ("subsetter", &["pdf/"]),
     ("xmp_writer", &["pdf/"]),
-    ("flate2", &["pdf/", "output/png.rs"]),
+    ("flate2", &["ground/deflate.rs"]),
     ("lcms2", &["assets/profile.rs", "assets/profile/"]),
     ("isbn", &["cover/isbn.rs"]),
     ("image", &["assets/decode/", "output/agreement.rs"]),

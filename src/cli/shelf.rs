@@ -9,7 +9,7 @@ use crate::cli::progress::Progress;
 use crate::cli::say;
 use crate::compile::{Workshop, build};
 use crate::disk::{Disk, write};
-use crate::output::{Range, TooLarge};
+use crate::output::{BookRow, TooLarge};
 use crate::record::Built;
 use crate::targets::Target;
 use clap::{Args, ValueEnum};
@@ -67,7 +67,7 @@ pub fn run(args: &ShelfArgs) -> Exit {
         say::stopped(&why, help);
         return Exit::Stopped;
     }
-    let mut range = Range::new(f64::from(args.ppi));
+    let mut range = BookRow::new(f64::from(args.ppi));
     let (books, exit) = match stand(&targets, &mut range) {
         Ok(stood) => stood,
         Err(TooLarge { most }) => return too_large(most),
@@ -133,7 +133,7 @@ fn too_large(most: usize) -> Exit {
 }
 
 /// Builds cover after cover and keeps of each what stands on the shelf.
-fn stand(targets: &[Target], range: &mut Range) -> Result<(Vec<Book>, Exit), TooLarge> {
+fn stand(targets: &[Target], range: &mut BookRow) -> Result<(Vec<Book>, Exit), TooLarge> {
     let names = names(targets);
     let workshop = Workshop::default();
     let progress = Progress::start(targets.len());

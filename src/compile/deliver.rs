@@ -5,7 +5,7 @@ use crate::compile::marked::marked;
 use crate::disk::{Seen, Store};
 use crate::disk::{WriteFault, same, withdraw, write};
 use crate::ground::Digest;
-use crate::output::{Delivery, Made, OUTPUTS};
+use crate::output::{Delivery, OUTPUTS, OutputFile};
 use crate::record::Built;
 use crate::record::{Output, report};
 use crate::scene::Surround;
@@ -72,8 +72,9 @@ pub fn ready(
     let stem = &target.stem;
     let whole = |name: String, bytes: Vec<u8>| Ready { name, sha256: Digest::of_file(&bytes), bytes };
     let made = made(built, darkroom, order).into_iter();
-    let mut files: Vec<Ready> =
-        made.map(|Made { suffix, extension, bytes }| whole(format!("{stem}-{suffix}.{extension}"), bytes)).collect();
+    let mut files: Vec<Ready> = made
+        .map(|OutputFile { suffix, extension, bytes }| whole(format!("{stem}-{suffix}.{extension}"), bytes))
+        .collect();
     if order.wants(REPORT) {
         let outputs = files.iter().map(|Ready { name, bytes, sha256 }| Output {
             file: name.clone(),
@@ -135,7 +136,7 @@ pub fn reads(seen: &Seen, path: &Path) -> bool {
 }
 
 /// The bytes of all that is ordered and may be had.
-fn made(built: &Built, darkroom: &Darkroom, order: &Order) -> Vec<Made> {
+fn made(built: &Built, darkroom: &Darkroom, order: &Order) -> Vec<OutputFile> {
     let Some(design) = &built.design else { return Vec::new() };
     let surround = order.surround.unwrap_or(design.delivery.surround);
     let delivery = Delivery { surround, ..design.delivery };

@@ -2,7 +2,7 @@
 
 use crate::assets::Profile;
 use crate::cover::{Format, Guides, Isbn, Palette};
-use crate::ground::{Span, Spanned};
+use crate::ground::{Span, Spanned, right_to_left};
 use crate::typeset::Style;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -106,9 +106,6 @@ impl Book {
 
     /// Whether the book opens from the right: its script runs leftwards.
     pub fn right_to_left(&self) -> bool {
-        let language = self.language.value.split('-').next().unwrap_or_default();
-        // Scripts that run from right to left, by their main languages (ISO 639): Hebrew, Arabic, Persian, Urdu,
-        // Yiddish, Syriac, Dhivehi, Pashto, Kurdish (Sorani), Sindhi, Uyghur.
-        matches!(language, "he" | "iw" | "ar" | "fa" | "ur" | "yi" | "syr" | "dv" | "ps" | "ckb" | "sd" | "ug")
+        right_to_left(&self.language.value)
     }
 }

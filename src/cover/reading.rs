@@ -1,5 +1,7 @@
 //! Which way a spine reads, and why.
 
+use crate::ground::right_to_left;
+
 /// Where the words of a spine run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
 #[serde(rename_all = "kebab-case")]
@@ -36,7 +38,7 @@ impl Reading {
                 (Reading::Up, "spines in this language mostly read upwards (common practice)")
             }
             "ja" | "zh" | "ko" => (Reading::Upright, "spines in this script are set upright (common practice)"),
-            "he" | "iw" | "ar" | "fa" | "ur" => {
+            _ if right_to_left(tag) => {
                 (Reading::Down, "spines of books that open from the right mostly read downwards (from memory)")
             }
             _ => (Reading::Down, "spine titles read downwards (ISO 6357)"),

@@ -6,6 +6,11 @@ use std::sync::Arc;
 /// Shares of cyan, magenta, yellow and black, each 0 to 1.
 pub type Process = [f64; 4];
 
+/// The names of the process plates, in the order of [`Process`]; a spot of such a name has no plate to itself.
+pub const PROCESS_PLATES: [&str; 4] = ["Cyan", "Magenta", "Yellow", "Black"];
+/// The name that means every plate at once (ISO 32000, Separation).
+pub const ALL_PLATES: &str = "All";
+
 /// A named ink of its own, one plate on the press: a mixed colour, a foil, a varnish.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Spot {
@@ -17,6 +22,13 @@ pub struct Spot {
     pub finishing: bool,
     /// Hides what lies under it from the eye, though that is printed: a foil does, a varnish does not.
     pub opaque: bool,
+}
+
+impl Spot {
+    /// Whether it prints on a plate of its own, and not on those of the process inks.
+    pub fn has_own_plate(&self) -> bool {
+        self.name != ALL_PLATES && !PROCESS_PLATES.contains(&self.name.as_str())
+    }
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -119,6 +131,14 @@ impl From<Ink> for Paint {
 pub struct Gradient {
     pub course: Course,
     pub stops: Vec<(f64, Ink)>,
+}
+
+impl Gradient {
+    /// Whether it prints over what lies under it: when every ink in it does. A stop of no ink has no say.
+    pub fn overprints(&self) -> bool {
+        let mut inked = self.stops.iter().map(|(_, ink)| ink).filter(|ink| ink.total() > 0.0).peekable();
+        inked.peek().is_some() && inked.all(Ink::overprints)
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]

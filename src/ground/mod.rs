@@ -1,16 +1,23 @@
 //! Plain facts: lengths, shapes, inks, places, findings, digests. Imports nothing of ours.
 
+mod adler;
+mod deflate;
 mod digest;
 mod finding;
 mod ink;
+mod language;
 mod length;
 mod memo;
+mod reach;
 mod shape;
 mod span;
 
+pub use adler::Adler;
+pub use deflate::{blocks, crc, deflate, deflate_fast, stream_end, stream_head};
 pub use digest::Digest;
 pub use finding::{Finding, Findings, Severity};
-pub use ink::{Blend, Colour, Course, Gradient, Ink, Paint, Process, Spot};
+pub use ink::{ALL_PLATES, Blend, Colour, Course, Gradient, Ink, PROCESS_PLATES, Paint, Process, Spot};
+pub use language::right_to_left;
 pub use length::{Length, MM_PER_INCH, MM_PER_PT, number};
 pub use memo::Memo;
 pub use shape::{

@@ -2,8 +2,8 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{Digest, MM_PER_INCH};
-use crate::output::light::{Table, fold_light, grain, lit};
-use crate::output::{Delivery, Made, Output, png};
+use crate::output::light::{Tabletop, fold_light, grain, lit};
+use crate::output::{Delivery, Output, OutputFile, png};
 use crate::raster::{Screen, screen};
 use crate::scene::Scene;
 use rayon::prelude::*;
@@ -17,24 +17,24 @@ const FOOT: f64 = 0.13;
 /// Rows of the margins that are compressed together.
 const HIGH: usize = 64;
 
-struct Flat {
+struct FlatPicture {
     cover: Screen,
-    table: Table,
+    table: Tabletop,
     light: Vec<(usize, f32)>,
     side: usize,
     width: usize,
 }
 
-fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<Made> {
+fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<OutputFile> {
     let (ppi, scale) = (delivery.flat_ppi, delivery.flat_ppi / MM_PER_INCH);
     let cover = screen(scene, scene.sheet.trim, ppi, darkroom);
     let [side, foot] = flat_margins(cover.height);
     let (width, height) = (cover.width + 2 * side, cover.height + side + foot);
-    let table = Table::new((width, height), (side, side), (cover.width, cover.height), scale);
+    let table = Tabletop::new((width, height), (side, side), (cover.width, cover.height), scale);
     let light = fold_light(&scene.sheet, cover.width, scale);
     let about = format!("{width} {height} {side} {ppi} {light:?}");
     let strips = strips(side, &cover, height);
-    let flat = Flat { cover, table, light, side, width };
+    let flat = FlatPicture { cover, table, light, side, width };
     let strips: Vec<_> = strips
         .into_par_iter()
         .map(|rows| {
@@ -47,7 +47,7 @@ fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<Made> {
         })
         .collect();
     let bytes = png::write(&strips, (width, height), ppi, &png::title(scene, "flat"));
-    vec![Made { suffix: "flat".to_owned(), extension: "png", bytes }]
+    vec![OutputFile { suffix: "flat".to_owned(), extension: "png", bytes }]
 }
 
 /// What lies beside a cover of so many rows, and at its foot, in pixels.
@@ -65,7 +65,7 @@ fn strips(side: usize, cover: &Screen, height: usize) -> Vec<Range<usize>> {
     margin(0..side).chain(own).chain(margin(side + cover.height..height)).collect()
 }
 
-impl Flat {
+impl FlatPicture {
     fn name(&self, rows: &Range<usize>) -> Digest {
         let own = |row: usize| row.saturating_sub(self.side).min(self.cover.height);
         let name = self.cover.name(own(rows.start)..own(rows.end), 0..self.cover.width);

@@ -22,14 +22,14 @@ const SHADOWS: [Shadow; 2] = [
 ];
 
 /// The table around a cover.
-pub struct Table {
+pub struct Tabletop {
     /// Of each shadow, its share by columns and by rows; their product is the shadow of a rectangle.
     shadows: Vec<(Vec<f32>, Vec<f32>)>,
 }
 
-impl Table {
+impl Tabletop {
     /// The cover stands at `place` in the picture; `scale` is pixels per millimetre.
-    pub fn new(picture: (usize, usize), place: (usize, usize), cover: (usize, usize), scale: f64) -> Table {
+    pub fn new(picture: (usize, usize), place: (usize, usize), cover: (usize, usize), scale: f64) -> Tabletop {
         let profile = |length: usize, from: usize, size: usize, thrown: f64, soft: f64| {
             let (from, soft) = (from as f64 + thrown * scale, soft * scale);
             let at = |x: f64| f64::midpoint(1.0, error_function(x / soft / std::f64::consts::SQRT_2));
@@ -41,7 +41,7 @@ impl Table {
             let rows = profile(picture.1, place.1, cover.1, shadow.down, shadow.soft);
             (columns, rows.into_iter().map(|share| share * shadow.dark as f32).collect())
         });
-        Table { shadows: shadows.collect() }
+        Tabletop { shadows: shadows.collect() }
     }
 
     /// Draws part of a row, from column `first` on.

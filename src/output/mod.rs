@@ -16,16 +16,16 @@ use crate::scene::Scene;
 
 pub use flat::flat_margins;
 pub use png::png_file;
-pub use series::{Range, TooLarge};
+pub use series::{BookRow, TooLarge};
 
 /// A kind of file that a cover can be delivered as. A scene is always printable, so writing cannot fail.
 pub struct Output {
     pub name: &'static str,
-    pub write: fn(&Scene, &Delivery, &Darkroom) -> Vec<Made>,
+    pub write: fn(&Scene, &Delivery, &Darkroom) -> Vec<OutputFile>,
 }
 
 /// One file, not yet on a disk: `STEM-suffix.extension`.
-pub struct Made {
+pub struct OutputFile {
     pub suffix: String,
     pub extension: &'static str,
     pub bytes: Vec<u8>,

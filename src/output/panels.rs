@@ -4,14 +4,14 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{Digest, MM_PER_INCH};
-use crate::output::{Delivery, Made, Output, png};
+use crate::output::{Delivery, Output, OutputFile, png};
 use crate::raster::screen;
 use crate::scene::{Scene, Sheet};
 use rayon::prelude::*;
 
 pub const OUTPUT: Output = Output { name: "panels", write };
 
-fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<Made> {
+fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<OutputFile> {
     let ppi = delivery.panel_ppi;
     let whole = screen(scene, scene.sheet.trim, ppi, darkroom);
     let column = |x: f64| (x - scene.sheet.trim.x0) * ppi / MM_PER_INCH;
@@ -32,7 +32,7 @@ fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<Made> {
             });
             let strips: Vec<_> = strips.collect();
             let bytes = png::write(&strips, (columns.len(), whole.height), ppi, &png::title(scene, name));
-            Some(Made { suffix: name.to_owned(), extension: "png", bytes })
+            Some(OutputFile { suffix: name.to_owned(), extension: "png", bytes })
         })
         .collect()
 }

@@ -1,13 +1,13 @@
 //! The press file: a PDF for the printer.
 
 use crate::assets::Darkroom;
-use crate::output::{Delivery, Made, Output};
+use crate::output::{Delivery, Output, OutputFile};
 use crate::pdf;
 use crate::scene::Scene;
 
 pub const OUTPUT: Output = Output { name: "press", write };
 
-fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<Made> {
+fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<OutputFile> {
     let bytes = pdf::write(scene, delivery.surround, darkroom);
-    vec![Made { suffix: "press".to_owned(), extension: "pdf", bytes }]
+    vec![OutputFile { suffix: "press".to_owned(), extension: "pdf", bytes }]
 }

@@ -1,14 +1,13 @@
 //! Content: the operators of one content stream, written compactly, and the resources they name.
 
-use crate::ground::{Affine, Path, PathEl, Point};
-use crate::pdf::inks::Shade;
+use crate::ground::{Affine, Path, PathEl, Point, Process};
 use pdf_writer::writers::Resources;
 use pdf_writer::{Name, Ref};
 use std::collections::BTreeSet;
 
 /// What a content stream may name; each is called by a letter and its object's number.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Named {
+pub enum Resource {
     State,
     Space,
     Font,
@@ -18,22 +17,31 @@ pub enum Named {
     Layer,
 }
 
-impl Named {
+impl Resource {
     fn words(self) -> (&'static str, char) {
         match self {
-            Named::State => ("ExtGState", 'G'),
-            Named::Space => ("ColorSpace", 'C'),
-            Named::Font => ("Font", 'F'),
-            Named::Object => ("XObject", 'X'),
-            Named::Shading => ("Shading", 'S'),
-            Named::Pattern => ("Pattern", 'P'),
-            Named::Layer => ("Properties", 'L'),
+            Resource::State => ("ExtGState", 'G'),
+            Resource::Space => ("ColorSpace", 'C'),
+            Resource::Font => ("Font", 'F'),
+            Resource::Object => ("XObject", 'X'),
+            Resource::Shading => ("Shading", 'S'),
+            Resource::Pattern => ("Pattern", 'P'),
+            Resource::Layer => ("Properties", 'L'),
         }
     }
 }
 
+/// A colour as a content stream sets it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Shade {
+    Process(Process),
+    /// In a Separation.
+    Tint(Ref, f64),
+    Pattern(Ref),
+}
+
 #[derive(Clone, Default)]
-struct State {
+struct GraphicsState {
     fill: Option<Shade>,
     stroke: Option<Shade>,
     overprint: bool,
@@ -41,23 +49,23 @@ struct State {
 
 pub struct Content {
     pub bytes: Vec<u8>,
-    uses: BTreeSet<(Named, i32)>,
-    state: State,
-    saved: Vec<State>,
+    uses: BTreeSet<(Resource, i32)>,
+    state: GraphicsState,
+    saved: Vec<GraphicsState>,
     /// From sheet millimetres to points.
     pub place: Affine,
 }
 
 /// Which colour of the graphics state.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub enum Side {
+pub enum PaintOp {
     Fill,
     Stroke,
 }
 
 impl Content {
     pub fn new(place: Affine) -> Content {
-        Content { bytes: Vec::new(), uses: BTreeSet::new(), state: State::default(), saved: Vec::new(), place }
+        Content { bytes: Vec::new(), uses: BTreeSet::new(), state: GraphicsState::default(), saved: Vec::new(), place }
     }
 
     /// Operands, then the operator.
@@ -90,16 +98,16 @@ impl Content {
     }
 
     /// Writes a resource's name and remembers it.
-    pub fn name(&mut self, named: Named, id: Ref) {
-        self.uses.insert((named, id.get()));
+    pub fn name(&mut self, resource: Resource, id: Ref) {
+        self.uses.insert((resource, id.get()));
         self.bytes.push(b'/');
-        self.bytes.push(named.words().1 as u8);
+        self.bytes.push(resource.words().1 as u8);
         write_number(&mut self.bytes, f64::from(id.get()), 0);
         self.bytes.push(b' ');
     }
 
-    pub fn call(&mut self, named: Named, id: Ref, operator: &str) {
-        self.name(named, id);
+    pub fn call(&mut self, resource: Resource, id: Ref, operator: &str) {
+        self.name(resource, id);
         self.word(operator);
     }
 
@@ -113,10 +121,10 @@ impl Content {
         self.word("Q");
     }
 
-    pub fn shade(&mut self, side: Side, shade: Shade) {
-        let (known, process, space, colour) = match side {
-            Side::Fill => (&mut self.state.fill, "k", "cs", "scn"),
-            Side::Stroke => (&mut self.state.stroke, "K", "CS", "SCN"),
+    pub fn shade(&mut self, op: PaintOp, shade: Shade) {
+        let (known, process, space, colour) = match op {
+            PaintOp::Fill => (&mut self.state.fill, "k", "cs", "scn"),
+            PaintOp::Stroke => (&mut self.state.stroke, "K", "CS", "SCN"),
         };
         if known.replace(shade) == Some(shade) {
             return;
@@ -124,13 +132,13 @@ impl Content {
         match shade {
             Shade::Process(inks) => self.op(&inks, process),
             Shade::Tint(id, tint) => {
-                self.call(Named::Space, id, space);
+                self.call(Resource::Space, id, space);
                 self.op(&[tint], colour);
             }
             Shade::Pattern(id) => {
                 self.bytes.extend_from_slice(b"/Pattern ");
                 self.word(space);
-                self.call(Named::Pattern, id, colour);
+                self.call(Resource::Pattern, id, colour);
             }
         }
     }
@@ -164,14 +172,15 @@ impl Content {
     /// Writes the resources named so far.
     pub fn resources(&self, resources: &mut Resources<'_>) {
         let mut kind = None;
-        let ids = |wanted: Named| self.uses.iter().filter(move |(named, _)| *named == wanted).map(|(_, id)| *id);
-        for (named, _) in &self.uses {
-            if kind.replace(*named) == Some(*named) {
+        let ids =
+            |wanted: Resource| self.uses.iter().filter(move |(resource, _)| *resource == wanted).map(|(_, id)| *id);
+        for (resource, _) in &self.uses {
+            if kind.replace(*resource) == Some(*resource) {
                 continue;
             }
-            let (key, letter) = named.words();
+            let (key, letter) = resource.words();
             let mut dict = resources.insert(Name(key.as_bytes())).dict();
-            for id in ids(*named) {
+            for id in ids(*resource) {
                 dict.pair(Name(format!("{letter}{id}").as_bytes()), Ref::new(id));
             }
         }

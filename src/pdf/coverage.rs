@@ -4,33 +4,24 @@
 //! the picture overprints as any other fill does.
 
 use crate::assets::Picture;
-use crate::ground::{Affine, Digest, Ink, Rect};
-use crate::pdf::content::{Content, Named, Side};
-use crate::pdf::forme::{Forme, State};
-use crate::pdf::pictures::size;
-use crate::pdf::squeeze::deflate_fast;
-use pdf_writer::{Filter, Ref};
-
-#[derive(Clone, Copy)]
-pub enum Coverage {
-    /// A stencil mask.
-    Stencil(Ref),
-    /// A group whose lightness covers.
-    Shade(Ref),
-}
+use crate::ground::{Affine, Digest, Ink, Rect, deflate_fast};
+use crate::pdf::content::{Content, PaintOp, Resource};
+use crate::pdf::forme::{Coverage, ExtGState, Forme};
+use crate::pdf::plane::size;
+use pdf_writer::Filter;
 
 impl Forme<'_> {
     pub fn picture_in(&mut self, content: &mut Content, picture: &Picture, ink: &Ink, place: Affine) {
-        let coverage = match self.pictures.coverages.get(&picture.digest()) {
+        let coverage = match self.coverages.get(&picture.digest()) {
             Some(coverage) => *coverage,
             None => self.write_coverage(picture),
         };
-        self.ink(content, Side::Fill, ink);
+        self.ink(content, PaintOp::Fill, ink);
         content.matrix(place, "cm");
         match coverage {
-            Coverage::Stencil(id) => content.call(Named::Object, id, "Do"),
-            Coverage::Shade(group) => {
-                self.state(content, State::Through(group.get()));
+            Coverage::Stencil(id) => content.call(Resource::Object, id, "Do"),
+            Coverage::Lightness(group) => {
+                self.state(content, ExtGState::Through(group.get()));
                 content.op(&[0.0, 0.0, 1.0, 1.0], "re");
                 content.word("f");
             }
@@ -52,10 +43,10 @@ impl Forme<'_> {
         } else {
             let image = self.plane(picture, deflated);
             let mut content = self.content();
-            content.call(Named::Object, image, "Do");
-            Coverage::Shade(self.group(&content, Rect::new(0.0, 0.0, 1.0, 1.0), b"DeviceGray", true))
+            content.call(Resource::Object, image, "Do");
+            Coverage::Lightness(self.group(&content, Rect::new(0.0, 0.0, 1.0, 1.0), b"DeviceGray", true))
         };
-        self.pictures.coverages.insert(picture.digest(), coverage);
+        self.coverages.insert(picture.digest(), coverage);
         coverage
     }
 }

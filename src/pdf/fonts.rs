@@ -1,87 +1,17 @@
-//! Fonts: every face in use, its glyphs as they are first met, what each says, and its objects at the end.
+//! Fonts: gathered from the scene before the page is drawn, and written as objects after it.
 //!
-//! A face whose licence or build does not let it be embedded is drawn as outlines.
+//! A font whose licence or build does not let it be embedded is drawn as outlines.
 
 use crate::assets::Font;
-use crate::ground::{Digest, Rect};
+use crate::ground::{Digest, Rect, deflate};
+use crate::pdf::font_program::{FontProgram, every_glyph};
 use crate::pdf::forme::Forme;
-use crate::pdf::program::{Program, every_glyph};
-use crate::pdf::squeeze::deflate;
+use crate::pdf::page_font::{PageFont, SYSTEM};
 use crate::scene::Mark;
-use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
-use pdf_writer::{Filter, Name, Ref, Str};
-use std::collections::BTreeMap;
+use pdf_writer::types::{CidFontType, FontFlags};
+use pdf_writer::{Filter, Name, Ref};
 use std::sync::Arc;
 use subsetter::GlyphRemapper;
-
-const SYSTEM: SystemInfo<'static> = SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
-
-#[derive(Default)]
-pub struct Fonts {
-    faces: BTreeMap<Digest, Face>,
-}
-
-pub struct Face {
-    font: Arc<Font>,
-    pub id: Ref,
-    /// `None`: its words are drawn as outlines.
-    program: Option<Program>,
-    /// Names the font and the glyphs kept.
-    digest: Digest,
-    glyphs: GlyphRemapper,
-    /// What a glyph says, as first met.
-    words: BTreeMap<u16, String>,
-    hyphens: Vec<u16>,
-}
-
-impl Fonts {
-    /// A face of the scene.
-    pub fn face(&mut self, font: &Font) -> &mut Face {
-        self.faces.get_mut(&font.digest()).expect("every font of the scene was gathered before it is drawn")
-    }
-}
-
-impl Face {
-    pub fn embeds(&self) -> bool {
-        self.program.is_some()
-    }
-
-    pub fn cid(&self, glyph: u16) -> u16 {
-        self.glyphs.get(glyph).unwrap_or_default()
-    }
-
-    /// In whole thousandths of an em, as the file says it; what is lost is mended glyph by glyph.
-    pub fn width(&self, glyph: u16) -> f64 {
-        (self.font.advance(glyph) * 1000.0).round()
-    }
-
-    /// Whether the glyph by itself says this text.
-    pub fn says(&mut self, glyph: u16, text: &str) -> bool {
-        match self.words.get(&glyph) {
-            Some(known) => known == text,
-            None if text.is_empty() => false,
-            None => {
-                self.words.insert(glyph, text.to_owned());
-                true
-            }
-        }
-    }
-
-    /// The map from glyphs back to letters.
-    fn unicode(&self) -> Vec<u8> {
-        let mut map = UnicodeCmap::new(Name(b"Custom"), SYSTEM);
-        for (glyph, text) in &self.words {
-            if let Some(cid) = self.glyphs.get(*glyph) {
-                map.pair_with_multiple(cid, text.chars());
-            }
-        }
-        map.finish().to_vec()
-    }
-
-    pub fn is_hyphen(&self, glyph: u16) -> bool {
-        self.hyphens.contains(&glyph)
-    }
-}
 
 impl Forme<'_> {
     /// Gathers every glyph of the scene, and cuts the fonts to them.
@@ -102,41 +32,36 @@ impl Forme<'_> {
         });
         for (font, glyphs) in used {
             let id = self.id();
-            let list: Vec<u8> = glyphs.remapped_gids().flat_map(u16::to_le_bytes).collect();
-            let digest = Digest::of_all(&[font.digest().bytes(), &list]);
-            let licence = font.embedding();
-            let may = !licence.restricted && !licence.bitmap_only;
-            let program = if may { Program::of(self.darkroom, digest, &font, &glyphs) } else { None };
-            // A hyphen is one to the font, whichever use of it comes first.
-            let hyphens = ['\u{2010}', '-'].map(|letter| Some((font.glyph(letter)?, letter.to_string())));
-            let words: BTreeMap<u16, String> = hyphens.into_iter().flatten().collect();
-            let (key, hyphens) = (font.digest(), words.keys().copied().collect());
-            let face = Face { font, id, program, digest, glyphs, words, hyphens };
-            self.fonts.faces.insert(key, face);
+            self.fonts.insert(font.digest(), PageFont::new(id, font, glyphs, self.darkroom));
         }
     }
 
-    /// Writes the objects of every face that the page shows as text.
+    /// A font of the scene.
+    pub fn font(&mut self, font: &Font) -> &mut PageFont {
+        self.fonts.get_mut(&font.digest()).expect("every font of the scene was gathered before it is drawn")
+    }
+
+    /// Writes the objects of every font that the page shows as text.
     pub fn write_fonts(&mut self) {
-        let mut faces: Vec<Face> = std::mem::take(&mut self.fonts.faces).into_values().collect();
-        faces.sort_by_key(|face| face.id.get());
-        for face in &faces {
-            if let Some(program) = &face.program {
-                self.write_font(face, program);
+        let mut fonts: Vec<PageFont> = std::mem::take(&mut self.fonts).into_values().collect();
+        fonts.sort_by_key(|font| font.id.get());
+        for font in &fonts {
+            if let Some(program) = &font.program {
+                self.write_font(font, program);
             }
         }
     }
 
-    fn write_font(&mut self, face: &Face, program: &Program) {
-        let font = &face.font;
-        let kept: Vec<u16> = face.glyphs.remapped_gids().collect();
+    fn write_font(&mut self, page_font: &PageFont, program: &FontProgram) {
+        let font = &page_font.font;
+        let kept: Vec<u16> = page_font.glyphs.remapped_gids().collect();
         let compact = program.is_compact();
         let plain: String = font.name().chars().filter(|c| c.is_ascii_alphanumeric() || "-_".contains(*c)).collect();
-        let name = if font.embedding().no_subset { plain } else { format!("{}+{plain}", tag(face.digest)) };
+        let name = if font.embedding().no_subset { plain } else { format!("{}+{plain}", tag(page_font.digest)) };
         let full = if compact { format!("{name}-Identity-H") } else { name.clone() };
         let [cid, descriptor, file, unicode] = std::array::from_fn(|_| self.id());
 
-        let mut type0 = self.pdf.type0_font(face.id);
+        let mut type0 = self.pdf.type0_font(page_font.id);
         type0.base_font(Name(full.as_bytes())).encoding_predefined(Name(b"Identity-H"));
         type0.descendant_font(cid).to_unicode(unicode);
         drop(type0);
@@ -147,7 +72,7 @@ impl Forme<'_> {
         if !compact {
             dict.cid_to_gid_map_predefined(Name(b"Identity"));
         }
-        dict.widths().consecutive(0, kept.iter().map(|glyph| face.width(*glyph) as f32));
+        dict.widths().consecutive(0, kept.iter().map(|glyph| page_font.width(*glyph) as f32));
         drop(dict);
 
         self.describe(font, &name, &kept, descriptor, (compact, file));
@@ -160,7 +85,7 @@ impl Forme<'_> {
         }
         drop(stream);
 
-        let map = deflate(&face.unicode());
+        let map = deflate(&page_font.unicode());
         self.pdf.stream(unicode, &map).filter(Filter::FlateDecode);
     }
 

@@ -1,14 +1,10 @@
 //! Forme: all that is gathered while one page is written: the objects, and what may be used again.
 
 use crate::assets::Darkroom;
-use crate::ground::Blend;
-use crate::pdf::content::{Content, Named};
-use crate::pdf::fonts::Fonts;
-use crate::pdf::inks::Inks;
-use crate::pdf::layers::Layers;
-use crate::pdf::paper::{Paper, rect};
-use crate::pdf::pictures::Pictures;
-use crate::pdf::squeeze::deflate;
+use crate::ground::{Blend, Digest, deflate};
+use crate::pdf::boxes::{PageBoxes, rect};
+use crate::pdf::content::{Content, Resource};
+use crate::pdf::page_font::PageFont;
 use crate::scene::Scene;
 use pdf_writer::types::{BlendMode, MaskType, OverprintMode};
 use pdf_writer::{Filter, Finish, Name, Pdf, Ref};
@@ -18,18 +14,33 @@ pub struct Forme<'a> {
     pub pdf: Pdf,
     pub scene: &'a Scene,
     pub darkroom: &'a Darkroom,
-    pub paper: Paper,
-    pub inks: Inks,
-    pub fonts: Fonts,
-    pub pictures: Pictures,
-    pub layers: Layers,
-    states: BTreeMap<State, Ref>,
+    pub boxes: PageBoxes,
+    /// Colour spaces by the plates they name.
+    pub separations: BTreeMap<String, Ref>,
+    pub mixtures: BTreeMap<Vec<String>, Ref>,
+    /// Every font of the scene, by its digest.
+    pub fonts: BTreeMap<Digest, PageFont>,
+    /// Images by their pictures: whole, and as the coverage of one ink.
+    pub images: BTreeMap<Digest, Ref>,
+    pub coverages: BTreeMap<Digest, Coverage>,
+    /// Layers by the finishing inks that lie in them.
+    pub layers: BTreeMap<String, Ref>,
+    states: BTreeMap<ExtGState, Ref>,
     last: i32,
+}
+
+/// How far a picture covers.
+#[derive(Clone, Copy)]
+pub enum Coverage {
+    /// A stencil mask.
+    Stencil(Ref),
+    /// A group whose lightness covers.
+    Lightness(Ref),
 }
 
 /// What a graphics state dictionary says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum State {
+pub enum ExtGState {
     Overprint(bool),
     /// Opacity in ten-thousandths; multiplied or not.
     Mix(u32, bool),
@@ -37,25 +48,27 @@ pub enum State {
     Through(i32),
 }
 
-impl State {
-    pub fn mix(opacity: f64, blend: Blend) -> State {
-        State::Mix((opacity.clamp(0.0, 1.0) * 10_000.0).round() as u32, blend == Blend::Multiply)
+impl ExtGState {
+    pub fn mix(opacity: f64, blend: Blend) -> ExtGState {
+        ExtGState::Mix((opacity.clamp(0.0, 1.0) * 10_000.0).round() as u32, blend == Blend::Multiply)
     }
 }
 
 impl<'a> Forme<'a> {
-    pub fn new(scene: &'a Scene, paper: Paper, darkroom: &'a Darkroom) -> Forme<'a> {
+    pub fn new(scene: &'a Scene, boxes: PageBoxes, darkroom: &'a Darkroom) -> Forme<'a> {
         let mut pdf = Pdf::with_settings(pdf_writer::Settings { pretty: false });
         pdf.set_version(1, 6);
         Forme {
             pdf,
             scene,
             darkroom,
-            paper,
-            inks: Inks::default(),
-            fonts: Fonts::default(),
-            pictures: Pictures::default(),
-            layers: Layers::default(),
+            boxes,
+            separations: BTreeMap::new(),
+            mixtures: BTreeMap::new(),
+            fonts: BTreeMap::new(),
+            images: BTreeMap::new(),
+            coverages: BTreeMap::new(),
+            layers: BTreeMap::new(),
             states: BTreeMap::new(),
             last: 0,
         }
@@ -68,37 +81,37 @@ impl<'a> Forme<'a> {
     }
 
     pub fn content(&self) -> Content {
-        Content::new(self.paper.place(&self.scene.sheet))
+        Content::new(self.boxes.place(&self.scene.sheet))
     }
 
-    pub fn state(&mut self, content: &mut Content, state: State) {
+    pub fn state(&mut self, content: &mut Content, state: ExtGState) {
         let id = match self.states.get(&state) {
             Some(id) => *id,
             None => self.write_state(state),
         };
-        content.call(Named::State, id, "gs");
+        content.call(Resource::State, id, "gs");
     }
 
     pub fn overprint(&mut self, content: &mut Content, overprint: bool) {
         if content.turn_overprint(overprint) {
-            self.state(content, State::Overprint(overprint));
+            self.state(content, ExtGState::Overprint(overprint));
         }
     }
 
-    fn write_state(&mut self, state: State) -> Ref {
+    fn write_state(&mut self, state: ExtGState) -> Ref {
         let id = self.id();
         self.states.insert(state, id);
         let mut dict = self.pdf.ext_graphics(id);
         match state {
-            State::Overprint(on) => {
+            ExtGState::Overprint(on) => {
                 dict.overprint(on).overprint_fill(on).overprint_mode(OverprintMode::IgnoreZeroChannel);
             }
-            State::Mix(opacity, multiply) => {
+            ExtGState::Mix(opacity, multiply) => {
                 let share = opacity as f32 / 10_000.0;
                 dict.blend_mode(if multiply { BlendMode::Multiply } else { BlendMode::Normal });
                 dict.stroking_alpha(share).non_stroking_alpha(share);
             }
-            State::Through(group) => {
+            ExtGState::Through(group) => {
                 dict.soft_mask().subtype(MaskType::Luminosity).group(Ref::new(group));
             }
         }

@@ -3,14 +3,14 @@
 //! Process inks run in DeviceCMYK, tints of one spot in its Separation, anything else in a DeviceN of the plates
 //! it uses. An overprinting run names its plates too, because overprint mode 1 does not reach shadings.
 
-use crate::ground::{Affine, Colour, Course, Gradient, Ink, Process};
+use crate::ground::{Affine, Colour, Course, Gradient, Ink, PROCESS_PLATES};
 use crate::pdf::forme::Forme;
-use crate::pdf::inks::PROCESS_PLATES;
+use crate::pdf::inks::Colorant;
 use pdf_writer::types::FunctionShadingType;
 use pdf_writer::{Name, Ref};
 
 /// What a gradient comes to.
-pub enum Run {
+pub enum GradientFill {
     Nothing,
     /// No way from one ink to another: one ink all over.
     Flat(Ink),
@@ -18,11 +18,9 @@ pub enum Run {
     Shading(Ref, bool),
 }
 
-type Plate = (String, Process);
-
 impl Forme<'_> {
-    pub fn gradient(&mut self, place: Affine, gradient: &Gradient) -> Run {
-        let Some((_, last)) = gradient.stops.last() else { return Run::Nothing };
+    pub fn gradient(&mut self, place: Affine, gradient: &Gradient) -> GradientFill {
+        let Some((_, last)) = gradient.stops.last() else { return GradientFill::Nothing };
         let scale = place.determinant().abs().sqrt();
         let (kind, coordinates, length) = match gradient.course {
             Course::Linear { from, to } => {
@@ -36,10 +34,9 @@ impl Forme<'_> {
         };
         let same = gradient.stops.iter().all(|(_, ink)| ink == last);
         if same || !length.is_finite() || length <= 0.0 {
-            return Run::Flat(last.clone());
+            return GradientFill::Flat(last.clone());
         }
-        let mut inked = gradient.stops.iter().filter(|(_, ink)| ink.total() > 0.0).peekable();
-        let overprint = inked.peek().is_some() && inked.all(|(_, ink)| ink.overprints());
+        let overprint = gradient.overprints();
         let plates = plates(gradient, overprint);
         let function = self.stitched(gradient, &plates);
         let space = match &plates[..] {
@@ -56,11 +53,11 @@ impl Forme<'_> {
         };
         shading.coords(coordinates.iter().map(|number| *number as f32)).function(function).extend([true; 2]);
         drop(shading);
-        Run::Shading(id, overprint)
+        GradientFill::Shading(id, overprint)
     }
 
     /// One linear function a stretch between two stops; stops at one place make a hard edge.
-    fn stitched(&mut self, gradient: &Gradient, plates: &[Plate]) -> Ref {
+    fn stitched(&mut self, gradient: &Gradient, plates: &[Colorant]) -> Ref {
         let mut stops: Vec<(f64, Vec<f32>)> =
             gradient.stops.iter().map(|(at, ink)| (at.clamp(0.0, 1.0), amounts(ink, plates))).collect();
         // Before the first stop and after the last its ink goes on.
@@ -90,9 +87,9 @@ impl Forme<'_> {
 }
 
 /// The plates to be named; none for DeviceCMYK.
-fn plates(gradient: &Gradient, overprint: bool) -> Vec<Plate> {
+fn plates(gradient: &Gradient, overprint: bool) -> Vec<Colorant> {
     let mut process = [false; 4];
-    let mut named: Vec<Plate> = Vec::new();
+    let mut named: Vec<Colorant> = Vec::new();
     for (_, ink) in &gradient.stops {
         match &ink.colour {
             Colour::Process(inks) => (0..4).for_each(|plate| process[plate] |= inks[plate] > 0.0),
@@ -113,7 +110,7 @@ fn plates(gradient: &Gradient, overprint: bool) -> Vec<Plate> {
 }
 
 /// How much of each plate an ink lays down.
-fn amounts(ink: &Ink, plates: &[Plate]) -> Vec<f32> {
+fn amounts(ink: &Ink, plates: &[Colorant]) -> Vec<f32> {
     if plates.is_empty() {
         return ink.look().map(|share| share as f32).to_vec();
     }

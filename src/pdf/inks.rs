@@ -1,55 +1,32 @@
 //! Inks: one colour space a spot name, one a mixture of plates; and how an ink is set.
 
-use crate::ground::{Colour, Ink, Process, Spot};
-use crate::pdf::content::{Content, Side};
+use crate::ground::{Colour, Ink, PROCESS_PLATES, Process};
+use crate::pdf::content::{Content, PaintOp, Shade};
 use crate::pdf::forme::Forme;
 use pdf_writer::{Name, Ref};
-use std::collections::BTreeMap;
 use std::fmt::Write as _;
-use std::sync::Arc;
 
-/// A colour as a content stream sets it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Shade {
-    Process(Process),
-    /// In a Separation.
-    Tint(Ref, f64),
-    Pattern(Ref),
-}
-
-/// The plate name that means every plate.
-pub const ALL: &str = "All";
-pub const PROCESS_PLATES: [&str; 4] = ["Cyan", "Magenta", "Yellow", "Black"];
-
-#[derive(Default)]
-pub struct Inks {
-    separations: BTreeMap<String, Ref>,
-    mixtures: BTreeMap<Vec<String>, Ref>,
-}
-
-/// Registration colour: solid on every plate.
-pub fn registration() -> Ink {
-    Ink::spot(Arc::new(Spot { name: ALL.to_owned(), look: [1.0; 4], finishing: false, opaque: false }), 1.0)
-}
+/// What a colour space names: a plate, and its look in process inks.
+pub type Colorant = (String, Process);
 
 impl Forme<'_> {
     /// Sets an ink with its overprint.
-    pub fn ink(&mut self, content: &mut Content, side: Side, ink: &Ink) {
+    pub fn ink(&mut self, content: &mut Content, op: PaintOp, ink: &Ink) {
         self.overprint(content, ink.overprints());
         let shade = match &ink.colour {
             Colour::Process(inks) => Shade::Process(*inks),
             Colour::Spot(spot, tint) => Shade::Tint(self.separation(&spot.name, spot.look), *tint),
         };
-        content.shade(side, shade);
+        content.shade(op, shade);
     }
 
     /// The colour space of a plate; a name has one definition in the file, the first.
     pub fn separation(&mut self, name: &str, look: Process) -> Ref {
-        if let Some(id) = self.inks.separations.get(name) {
+        if let Some(id) = self.separations.get(name) {
             return *id;
         }
         let id = self.id();
-        self.inks.separations.insert(name.to_owned(), id);
+        self.separations.insert(name.to_owned(), id);
         let mut space = self.pdf.color_space(id).separation(Name(name.as_bytes()));
         space.alternate_color_space().device_cmyk();
         space
@@ -64,9 +41,9 @@ impl Forme<'_> {
 
     /// The colour space of several plates at once, each with its look. It names the Separation of every spot among
     /// them, as standards built on this version of PDF ask (PDF/A-2, from memory).
-    pub fn mixture(&mut self, plates: &[(String, Process)]) -> Ref {
+    pub fn mixture(&mut self, plates: &[Colorant]) -> Ref {
         let names: Vec<String> = plates.iter().map(|(name, _)| name.clone()).collect();
-        if let Some(id) = self.inks.mixtures.get(&names) {
+        if let Some(id) = self.mixtures.get(&names) {
             return *id;
         }
         let spots: Vec<(&str, Ref)> = plates
@@ -89,13 +66,13 @@ impl Forme<'_> {
             colorants.pairs(spots.iter().map(|(name, space)| (Name(name.as_bytes()), *space)));
         }
         drop(space);
-        self.inks.mixtures.insert(names, id);
+        self.mixtures.insert(names, id);
         id
     }
 }
 
 /// A calculator function: tints in, the sum of their looks in process inks out.
-fn sum_of_looks(plates: &[(String, Process)]) -> String {
+fn sum_of_looks(plates: &[Colorant]) -> String {
     let mut code = String::from("{");
     let mut say = |text: std::fmt::Arguments<'_>| code.write_fmt(text).expect("a string takes every word");
     for ink in 0..4 {

@@ -1,8 +1,7 @@
 //! The output intent: the press this file is made for, its profile inside.
 
-use crate::ground::Digest;
+use crate::ground::{Digest, deflate};
 use crate::pdf::forme::Forme;
-use crate::pdf::squeeze::deflate;
 use pdf_writer::types::OutputIntentSubtype;
 use pdf_writer::writers::Catalog;
 use pdf_writer::{Filter, Name, Ref, TextStr};

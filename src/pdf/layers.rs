@@ -1,26 +1,23 @@
 //! Layers: every finishing ink lies in an optional content group of its name, so that a printer can look under it.
 
 use crate::ground::{Colour, Ink};
-use crate::pdf::content::{Content, Named};
+use crate::pdf::content::{Content, Resource};
 use crate::pdf::forme::Forme;
 use crate::scene::{Item, Mark};
 use pdf_writer::writers::Catalog;
 use pdf_writer::{Finish, Name, Ref, TextStr};
 use std::collections::BTreeMap;
 
-#[derive(Default)]
-pub struct Layers(BTreeMap<String, Ref>);
-
 impl Forme<'_> {
     /// Opens the layer of an item in a finishing ink; `true` when there is one to close.
     pub fn open_layer(&mut self, content: &mut Content, item: &Item) -> bool {
         let Some(name) = finishing(item) else { return false };
-        let id = match self.layers.0.get(&name) {
+        let id = match self.layers.get(&name) {
             Some(id) => *id,
             None => self.write_layer(name),
         };
         content.bytes.extend_from_slice(b"/OC ");
-        content.call(Named::Layer, id, "BDC");
+        content.call(Resource::Layer, id, "BDC");
         true
     }
 
@@ -29,23 +26,21 @@ impl Forme<'_> {
         let mut dict = self.pdf.indirect(id).dict();
         dict.pair(Name(b"Type"), Name(b"OCG")).pair(Name(b"Name"), TextStr(&name));
         dict.finish();
-        self.layers.0.insert(name, id);
+        self.layers.insert(name, id);
         id
     }
 }
 
-impl Layers {
-    /// One configuration, named, that orders every layer; none switches itself.
-    pub fn write(&self, catalog: &mut Catalog<'_>) {
-        if self.0.is_empty() {
-            return;
-        }
-        let mut properties = catalog.insert(Name(b"OCProperties")).dict();
-        properties.insert(Name(b"OCGs")).array().items(self.0.values().copied());
-        let mut usual = properties.insert(Name(b"D")).dict();
-        usual.pair(Name(b"Name"), TextStr("Finishing"));
-        usual.insert(Name(b"Order")).array().items(self.0.values().copied());
+/// One configuration, named, that orders every layer; none switches itself.
+pub fn write(layers: &BTreeMap<String, Ref>, catalog: &mut Catalog<'_>) {
+    if layers.is_empty() {
+        return;
     }
+    let mut properties = catalog.insert(Name(b"OCProperties")).dict();
+    properties.insert(Name(b"OCGs")).array().items(layers.values().copied());
+    let mut usual = properties.insert(Name(b"D")).dict();
+    usual.pair(Name(b"Name"), TextStr("Finishing"));
+    usual.insert(Name(b"Order")).array().items(layers.values().copied());
 }
 
 /// The finishing ink that an item is printed in, and nothing else. Groups are left to their items.

@@ -1,24 +1,26 @@
 //! Scene to PDF: the press file, PDF/X-4 on PDF 1.6.
 
+mod actual_text;
+mod boxes;
 mod content;
 mod coverage;
 mod draw;
+mod font_program;
 mod fonts;
 mod forme;
 mod gradients;
+mod initial_word;
 mod inks;
 mod intent;
 mod labels;
 mod layers;
-mod marks;
 mod metadata;
-mod opening;
 mod page;
-mod paper;
+mod page_font;
+mod paths;
 mod pictures;
-mod program;
-mod saying;
-mod squeeze;
+mod plane;
+mod printers_marks;
 mod text;
 
 #[cfg(test)]

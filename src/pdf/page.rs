@@ -1,24 +1,23 @@
 //! The page: its boxes, its contents, and the catalogue around it.
 
 use crate::assets::Darkroom;
+use crate::ground::deflate;
+use crate::pdf::boxes::{Margins, PageBoxes, rect};
 use crate::pdf::forme::Forme;
-use crate::pdf::marks::{self, Margins};
 use crate::pdf::metadata::Identity;
-use crate::pdf::paper::{Paper, rect};
-use crate::pdf::squeeze::deflate;
-use crate::pdf::{Surround, intent};
+use crate::pdf::{Surround, intent, layers, printers_marks};
 use crate::scene::Scene;
 use pdf_writer::{Filter, TextStr};
 
 pub fn write(scene: &Scene, surround: Surround, darkroom: &Darkroom) -> Vec<u8> {
     let sheet = &scene.sheet;
     let (marks, margins) = match surround {
-        Surround::Marks => marks::around(scene),
+        Surround::Marks => printers_marks::around(scene),
         Surround::Bleed => (Vec::new(), Margins::between(sheet.trim, sheet.bleed)),
         Surround::Trim => (Vec::new(), Margins::NONE),
     };
-    let paper = Paper::new(sheet, margins, surround != Surround::Trim);
-    let mut forme = Forme::new(scene, paper, darkroom);
+    let boxes = PageBoxes::new(sheet, margins, surround != Surround::Trim);
+    let mut forme = Forme::new(scene, boxes, darkroom);
     let [catalog, pages, page, contents] = std::array::from_fn(|_| forme.id());
     forme.gather_fonts();
 
@@ -31,7 +30,7 @@ pub fn write(scene: &Scene, surround: Surround, darkroom: &Darkroom) -> Vec<u8> 
 
     forme.pdf.stream(contents, &deflate(&content.bytes)).filter(Filter::FlateDecode);
     forme.pdf.pages(pages).kids([page]).count(1);
-    let boxes = &forme.paper;
+    let boxes = &forme.boxes;
     let mut leaf = forme.pdf.page(page);
     leaf.parent(pages).media_box(rect(boxes.media)).bleed_box(rect(boxes.bleed)).trim_box(rect(boxes.trim));
     leaf.contents(contents);
@@ -47,7 +46,7 @@ pub fn write(scene: &Scene, surround: Surround, darkroom: &Darkroom) -> Vec<u8> 
         root.lang(TextStr(&scene.job.language));
     }
     intent::write(&mut root, scene.profile.condition(), scene.profile.name(), profile);
-    forme.layers.write(&mut root);
+    layers::write(&forme.layers, &mut root);
     drop(root);
     forme.pdf.finish()
 }

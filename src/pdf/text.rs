@@ -1,12 +1,12 @@
 //! Glyph runs as text: every glyph where the scene has it, every word there to be read back.
 
 use crate::ground::{Affine, FillRule, Paint};
-use crate::pdf::content::{Content, Named, Side, write_number};
-use crate::pdf::fonts::Face;
+use crate::pdf::actual_text::{actual_text, said};
+use crate::pdf::boxes::SCALE;
+use crate::pdf::content::{Content, PaintOp, Resource, write_number};
 use crate::pdf::forme::Forme;
-use crate::pdf::gradients::Run;
-use crate::pdf::paper::SCALE;
-use crate::pdf::saying::{said, saying};
+use crate::pdf::gradients::GradientFill;
+use crate::pdf::page_font::PageFont;
 use crate::scene::GlyphRun;
 
 /// Thousandths of an em that are left unmended.
@@ -19,23 +19,23 @@ impl Forme<'_> {
         if run.glyphs.is_empty() || run.size <= 0.0 || run.stretch <= 0.0 {
             return;
         }
-        let face = self.fonts.face(&run.font);
-        let id = face.id;
-        if !face.embeds() {
+        let font = self.font(&run.font);
+        let id = font.id;
+        if !font.embeds() {
             return self.fill(content, &run.outline(), FillRule::NonZero, &run.paint);
         }
         let shading = match &run.paint {
             Paint::Ink(ink) => {
-                self.ink(content, Side::Fill, ink);
+                self.ink(content, PaintOp::Fill, ink);
                 None
             }
             Paint::Gradient(gradient) => match self.gradient(content.place, gradient) {
-                Run::Nothing => return,
-                Run::Flat(ink) => {
-                    self.ink(content, Side::Fill, &ink);
+                GradientFill::Nothing => return,
+                GradientFill::Flat(ink) => {
+                    self.ink(content, PaintOp::Fill, &ink);
                     None
                 }
-                Run::Shading(shading, overprint) => {
+                GradientFill::Shading(shading, overprint) => {
                     content.save();
                     self.overprint(content, overprint);
                     Some(shading)
@@ -47,39 +47,39 @@ impl Forme<'_> {
         if shading.is_some() {
             content.op(&[7.0], "Tr");
         }
-        content.name(Named::Font, id);
+        content.name(Resource::Font, id);
         content.op(&[run.size * SCALE], "Tf");
         content.op(&[run.stretch * 100.0], "Tz");
-        set(content, self.fonts.face(&run.font), run);
+        set(content, self.font(&run.font), run);
         content.word("ET");
         if let Some(shading) = shading {
-            content.call(Named::Shading, shading, "sh");
+            content.call(Resource::Shading, shading, "sh");
             content.restore();
         }
     }
 }
 
-fn set(content: &mut Content, face: &mut Face, run: &GlyphRun) {
+fn set(content: &mut Content, font: &mut PageFont, run: &GlyphRun) {
     let em = run.size * run.stretch / 1000.0;
-    let mut line = Line { open: false, string: false };
+    let mut shown = ShownGlyphs { open: false, string: false };
     let (mut start, mut pen, mut height) = (0.0, 0.0, f64::INFINITY);
     let mut next = 0;
     while next < run.glyphs.len() {
-        let saying = saying(face, run, next);
-        let glyphs = &run.glyphs[next..saying.end];
+        let word = actual_text(font, run, next);
+        let glyphs = &run.glyphs[next..word.end];
         let mut plain = glyphs.len() == 1;
         for (at, glyph) in glyphs.iter().enumerate() {
             // Its own letters, for readers that look no further than the font.
-            plain &= face.says(glyph.id, said(face, run, next + at).unwrap_or_default());
+            plain &= font.says(glyph.id, said(font, run, next + at).unwrap_or_default());
         }
-        next = saying.end;
+        next = word.end;
         if !plain {
-            line.close(content);
-            open_span(content, &saying.text);
+            shown.close(content);
+            open_span(content, &word.text);
         }
         for glyph in glyphs {
             if (glyph.y - height).abs() > SAME_LINE {
-                line.close(content);
+                shown.close(content);
                 (start, pen, height) = (glyph.x, 0.0, glyph.y);
                 let origin = content.place * run.transform * Affine::translate((glyph.x, glyph.y));
                 content.matrix(origin * Affine::scale_non_uniform(1.0 / SCALE, -1.0 / SCALE), "Tm");
@@ -87,27 +87,27 @@ fn set(content: &mut Content, face: &mut Face, run: &GlyphRun) {
             let back = pen - (glyph.x - start) / em;
             if back.abs() > SLACK {
                 let back = (back * 100.0).round() / 100.0;
-                line.adjust(content, back);
+                shown.adjust(content, back);
                 pen -= back;
             }
-            line.show(content, face.cid(glyph.id));
-            pen += face.width(glyph.id);
+            shown.show(content, font.cid(glyph.id));
+            pen += font.width(glyph.id);
         }
         if !plain {
-            line.close(content);
+            shown.close(content);
             content.word("EMC");
         }
     }
-    line.close(content);
+    shown.close(content);
 }
 
 /// A TJ array under way.
-struct Line {
+struct ShownGlyphs {
     open: bool,
     string: bool,
 }
 
-impl Line {
+impl ShownGlyphs {
     fn open(&mut self, content: &mut Content) {
         if !std::mem::replace(&mut self.open, true) {
             content.bytes.push(b'[');

@@ -1,20 +1,20 @@
 //! Brush: what a covered run of pixels is filled with.
 
-use crate::raster::layer::{Lay, Layer, Share, times};
+use crate::raster::layer::{Lay, Layer, Strength, times};
 use crate::raster::pictures::Scaled;
-use crate::raster::stamp::{PROCESS, Ramp, Stamp};
+use crate::raster::plate_shares::{PROCESS, PlateShares, Ramp};
 
 pub enum Brush {
-    Ink(Stamp),
+    Ink(PlateShares),
     Gradient(Ramp),
     Picture(Scaled),
     /// One ink through a picture.
-    Veil(Scaled, Stamp),
+    Veil(Scaled, PlateShares),
 }
 
 /// Covered pixels of one tile row.
 #[derive(Clone, Copy)]
-pub struct Run {
+pub struct PixelRun {
     pub row: usize,
     pub first: usize,
     pub end: usize,
@@ -23,7 +23,7 @@ pub struct Run {
 
 /// Room to work in, kept from run to run.
 #[derive(Default)]
-pub struct Palette {
+pub struct BrushBuffers {
     shares: Vec<u8>,
     steps: Vec<u16>,
     values: Vec<Vec<u8>>,
@@ -31,7 +31,7 @@ pub struct Palette {
 
 impl Brush {
     /// Lays the run on a layer, thinned by a mask of the whole tile.
-    pub fn lay(&self, run: Run, mask: Option<&[u8]>, layer: &mut Layer, palette: &mut Palette) {
+    pub fn lay(&self, run: PixelRun, mask: Option<&[u8]>, layer: &mut Layer, buffers: &mut BrushBuffers) {
         let window = layer.window;
         let (x, y) = (window.x, window.y + run.row);
         let (first, end) = match self {
@@ -47,7 +47,7 @@ impl Brush {
             return;
         }
         let pixels = run.row * window.width + first..run.row * window.width + end;
-        let Palette { shares, steps, values } = palette;
+        let BrushBuffers { shares, steps, values } = buffers;
         let veil = match self {
             Brush::Picture(scaled) | Brush::Veil(scaled, _) => scaled.veil(x + first, y, end - first),
             Brush::Ink(_) | Brush::Gradient(_) => None,
@@ -77,13 +77,13 @@ impl Brush {
     }
 }
 
-fn thin<'a>(coverage: u8, mask: Option<&[u8]>, veil: Option<&[u8]>, shares: &'a mut Vec<u8>) -> Share<'a> {
-    let (Some(one), other) = (mask.or(veil), mask.and(veil)) else { return Share::Even(coverage) };
+fn thin<'a>(coverage: u8, mask: Option<&[u8]>, veil: Option<&[u8]>, shares: &'a mut Vec<u8>) -> Strength<'a> {
+    let (Some(one), other) = (mask.or(veil), mask.and(veil)) else { return Strength::Even(coverage) };
     shares.clear();
     match other {
         Some(other) => shares.extend(one.iter().zip(other).map(|(a, b)| times(coverage, times(*a, *b)))),
         None if coverage == 255 => shares.extend_from_slice(one),
         None => shares.extend(one.iter().map(|a| times(coverage, *a))),
     }
-    Share::Each(shares)
+    Strength::Each(shares)
 }

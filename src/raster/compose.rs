@@ -1,66 +1,66 @@
 //! Marks laid tile by tile, bottom to top.
 
-use crate::raster::brush::{Palette, Run};
-use crate::raster::canvas::{Outline, Scratch, cover};
-use crate::raster::layer::{Layer, Share, times};
-use crate::raster::marks::{Ready, ReadyGroup, ReadyMark};
+use crate::raster::brush::{BrushBuffers, PixelRun};
+use crate::raster::coverage::{PixelOutline, Scratch, cover};
+use crate::raster::layer::{Layer, Strength, times};
+use crate::raster::marks::{ReadyGroup, ReadyItem, ReadyMark};
 use crate::raster::window::Window;
 
 #[derive(Default)]
-struct Tools {
+struct Buffers {
     scratch: Scratch,
-    palette: Palette,
+    buffers: BrushBuffers,
 }
 
-pub fn compose(marks: &[Option<Ready>], window: Window, planes: usize) -> Layer {
+pub fn compose(marks: &[Option<ReadyItem>], window: Window, planes: usize) -> Layer {
     let mut layer = Layer::paper(window, planes);
-    let mut tools = Tools::default();
-    marks.iter().flatten().for_each(|ready| lay(ready, None, &mut layer, &mut tools));
+    let mut buffers = Buffers::default();
+    marks.iter().flatten().for_each(|ready| lay(ready, None, &mut layer, &mut buffers));
     layer
 }
 
-fn lay(ready: &Ready, mask: Option<&[u8]>, layer: &mut Layer, tools: &mut Tools) {
+fn lay(ready: &ReadyItem, mask: Option<&[u8]>, layer: &mut Layer, buffers: &mut Buffers) {
     let window = layer.window;
     if !ready.bounds.overlaps(window.rect()) {
         return;
     }
     match &ready.mark {
         ReadyMark::Shape(outlines, brush) => {
-            let Tools { scratch, palette } = tools;
+            let Buffers { scratch, buffers } = buffers;
             for (outline, shift) in outlines {
                 cover(outline, *shift, window, scratch, |row, first, end, coverage| {
-                    brush.lay(Run { row, first, end, coverage }, mask, layer, palette);
+                    brush.lay(PixelRun { row, first, end, coverage }, mask, layer, buffers);
                 });
             }
         }
-        ReadyMark::Group(group) => lay_group(group, mask, layer, tools),
+        ReadyMark::Group(group) => lay_group(group, mask, layer, buffers),
     }
 }
 
-fn lay_group(group: &ReadyGroup, mask: Option<&[u8]>, layer: &mut Layer, tools: &mut Tools) {
-    let own = group.clip.as_ref().map(|clip| masked(clip, mask, layer.window, tools));
+fn lay_group(group: &ReadyGroup, mask: Option<&[u8]>, layer: &mut Layer, buffers: &mut Buffers) {
+    let own = group.clip.as_ref().map(|clip| masked(clip, mask, layer.window, buffers));
     if own.as_ref().is_some_and(|own| own.iter().all(|share| *share == 0)) {
         return;
     }
     let mask = own.as_deref().or(mask);
     if group.is_plain() {
-        group.items.iter().for_each(|ready| lay(ready, mask, layer, tools));
+        group.items.iter().for_each(|ready| lay(ready, mask, layer, buffers));
         return;
     }
     let mut apart = layer.group();
-    group.items.iter().for_each(|ready| lay(ready, None, &mut apart, tools));
+    group.items.iter().for_each(|ready| lay(ready, None, &mut apart, buffers));
     match mask {
-        None => layer.lay_group(&apart, Share::Even(group.opacity), group.multiply),
+        None => layer.lay_group(&apart, Strength::Even(group.opacity), group.multiply),
         Some(mask) => {
             let shares: Vec<u8> = mask.iter().map(|share| times(*share, group.opacity)).collect();
-            layer.lay_group(&apart, Share::Each(&shares), group.multiply);
+            layer.lay_group(&apart, Strength::Each(&shares), group.multiply);
         }
     }
 }
 
-fn masked(clip: &Outline, mask: Option<&[u8]>, window: Window, tools: &mut Tools) -> Vec<u8> {
+fn masked(clip: &PixelOutline, mask: Option<&[u8]>, window: Window, buffers: &mut Buffers) -> Vec<u8> {
     let mut own = vec![0; window.area()];
-    cover(clip, (0.0, 0.0), window, &mut tools.scratch, |row, first, end, coverage| {
+    cover(clip, (0.0, 0.0), window, &mut buffers.scratch, |row, first, end, coverage| {
         own[row * window.width + first..row * window.width + end].fill(coverage);
     });
     if let Some(mask) = mask {

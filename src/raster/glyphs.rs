@@ -1,21 +1,21 @@
 //! Glyphs to outlines: each shape of a run is flattened once and moved to its places.
 
 use crate::ground::{Affine, FillRule, Point};
-use crate::raster::canvas::Outline;
+use crate::raster::coverage::PixelOutline;
 use crate::scene::GlyphRun;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-pub fn outlines(run: &GlyphRun, to_pixels: Affine) -> Vec<(Arc<Outline>, (f64, f64))> {
+pub fn outlines(run: &GlyphRun, to_pixels: Affine) -> Vec<(Arc<PixelOutline>, (f64, f64))> {
     let from_run = to_pixels * run.transform;
     let turn = from_run.with_translation(crate::ground::Vec2::ZERO);
-    let mut shapes: BTreeMap<u16, Arc<Outline>> = BTreeMap::new();
+    let mut shapes: BTreeMap<u16, Arc<PixelOutline>> = BTreeMap::new();
     run.glyphs
         .iter()
         .map(|glyph| {
             let shape = shapes.entry(glyph.id).or_insert_with(|| {
                 let from_em = turn * run.placing(0.0, 0.0);
-                Arc::new(Outline::new(run.font.outline(glyph.id), FillRule::NonZero, from_em))
+                Arc::new(PixelOutline::new(run.font.outline(glyph.id), FillRule::NonZero, from_em))
             });
             let place = from_run * Point::new(glyph.x, glyph.y);
             (shape.clone(), (place.x, place.y))

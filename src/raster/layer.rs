@@ -23,7 +23,7 @@ pub enum Lay<'a> {
 
 /// How much of it arrives.
 #[derive(Clone, Copy)]
-pub enum Share<'a> {
+pub enum Strength<'a> {
     Even(u8),
     Each(&'a [u8]),
 }
@@ -39,7 +39,7 @@ impl Layer {
     }
 
     /// Lays a mark on the pixels of `run`.
-    pub fn lay<'a>(&mut self, run: &Range<usize>, share: Share, mark: impl Fn(usize) -> Lay<'a>) {
+    pub fn lay<'a>(&mut self, run: &Range<usize>, share: Strength, mark: impl Fn(usize) -> Lay<'a>) {
         for (plane, samples) in self.planes.iter_mut().enumerate() {
             let lay = mark(plane);
             mix(&mut samples[run.clone()], share, &lay);
@@ -50,12 +50,12 @@ impl Layer {
     }
 
     /// Lays a finished group over this layer, each pixel thinned by `share`.
-    pub fn lay_group(&mut self, group: &Layer, share: Share, multiply: bool) {
+    pub fn lay_group(&mut self, group: &Layer, share: Strength, multiply: bool) {
         let Some(alpha) = &group.alpha else { return };
         let area = self.window.area();
         let share = |pixel: usize| match share {
-            Share::Even(share) => share,
-            Share::Each(shares) => shares[pixel],
+            Strength::Even(share) => share,
+            Strength::Each(shares) => shares[pixel],
         };
         let all = |below: &mut [u8], above: &[u8], alpha: &[u8]| {
             for pixel in 0..area {
@@ -74,19 +74,23 @@ impl Layer {
     }
 }
 
-fn mix(samples: &mut [u8], share: Share, lay: &Lay) {
+fn mix(samples: &mut [u8], share: Strength, lay: &Lay) {
     match (lay, share) {
-        (Lay::Leave, _) | (_, Share::Even(0)) => {}
-        (Lay::Even(value), Share::Even(255)) => samples.fill(*value),
-        (Lay::Even(value), Share::Even(share)) => samples.iter_mut().for_each(|old| *old = toward(*old, *value, share)),
-        (Lay::Even(value), Share::Each(shares)) => {
+        (Lay::Leave, _) | (_, Strength::Even(0)) => {}
+        (Lay::Even(value), Strength::Even(255)) => samples.fill(*value),
+        (Lay::Even(value), Strength::Even(share)) => {
+            for old in samples {
+                *old = toward(*old, *value, share);
+            }
+        }
+        (Lay::Even(value), Strength::Each(shares)) => {
             samples.iter_mut().zip(shares).for_each(|(old, share)| *old = toward(*old, *value, *share));
         }
-        (Lay::Each(values), Share::Even(255)) => samples.copy_from_slice(&values[..samples.len()]),
-        (Lay::Each(values), Share::Even(share)) => {
+        (Lay::Each(values), Strength::Even(255)) => samples.copy_from_slice(&values[..samples.len()]),
+        (Lay::Each(values), Strength::Even(share)) => {
             samples.iter_mut().zip(*values).for_each(|(old, value)| *old = toward(*old, *value, share));
         }
-        (Lay::Each(values), Share::Each(shares)) => {
+        (Lay::Each(values), Strength::Each(shares)) => {
             samples.iter_mut().zip(*values).zip(shares).for_each(|((old, value), share)| {
                 *old = toward(*old, *value, *share);
             });

@@ -3,17 +3,17 @@
 use crate::assets::{Darkroom, Profile};
 use crate::ground::{Affine, Blend, Course, FillRule, Ink, Paint, Rect, Spot, rect_path};
 use crate::raster::brush::Brush;
-use crate::raster::canvas::{FLATNESS, Outline, is_drawable};
+use crate::raster::coverage::{FLATNESS, PixelOutline, is_drawable};
 use crate::raster::glyphs;
 use crate::raster::pictures;
+use crate::raster::plate_shares::{PlateShares, Ramp, byte};
 use crate::raster::reach::pixel_bounds;
-use crate::raster::stamp::{Ramp, Stamp, byte};
 use crate::raster::window::Window;
 use crate::scene::{Group, Item, Mark};
 use std::sync::Arc;
 
 /// What all marks of one drawing share.
-pub struct Bench<'a> {
+pub struct RasterContext<'a> {
     pub to_pixels: Affine,
     pub spots: &'a [Arc<Spot>],
     pub profile: &'a Profile,
@@ -22,7 +22,7 @@ pub struct Bench<'a> {
     pub tiles: Vec<Rect>,
 }
 
-pub struct Ready {
+pub struct ReadyItem {
     /// In pixels; nothing of the mark lies outside.
     pub bounds: Rect,
     pub mark: ReadyMark,
@@ -30,15 +30,15 @@ pub struct Ready {
 
 pub enum ReadyMark {
     /// Outlines and how far each is moved.
-    Shape(Vec<(Arc<Outline>, (f64, f64))>, Brush),
+    Shape(Vec<(Arc<PixelOutline>, (f64, f64))>, Brush),
     Group(ReadyGroup),
 }
 
 pub struct ReadyGroup {
-    pub clip: Option<Outline>,
+    pub clip: Option<PixelOutline>,
     pub opacity: u8,
     pub multiply: bool,
-    pub items: Vec<Ready>,
+    pub items: Vec<ReadyItem>,
 }
 
 impl ReadyGroup {
@@ -47,16 +47,16 @@ impl ReadyGroup {
     }
 }
 
-impl Bench<'_> {
+impl RasterContext<'_> {
     /// `None` for a mark that prints nothing in the tiles. `view` is the area with all clips around the mark.
-    pub fn ready(&self, item: &Item, view: Window) -> Option<Ready> {
+    pub fn ready(&self, item: &Item, view: Window) -> Option<ReadyItem> {
         let bounds = pixel_bounds(item, self.to_pixels)?;
         if !self.tiles.iter().any(|tile| tile.overlaps(bounds)) {
             return None;
         }
         let mark = match &item.mark {
             Mark::Fill { path, rule, paint } => {
-                let outline = Outline::new(path, *rule, self.to_pixels);
+                let outline = PixelOutline::new(path, *rule, self.to_pixels);
                 ReadyMark::Shape(still(outline), self.brush(paint)?)
             }
             Mark::Stroke { path, line, paint } => {
@@ -64,7 +64,10 @@ impl Bench<'_> {
                     return None;
                 }
                 let outline = line.outline(path, FLATNESS / self.scale());
-                ReadyMark::Shape(still(Outline::new(&outline, FillRule::NonZero, self.to_pixels)), self.brush(paint)?)
+                ReadyMark::Shape(
+                    still(PixelOutline::new(&outline, FillRule::NonZero, self.to_pixels)),
+                    self.brush(paint)?,
+                )
             }
             Mark::Glyphs(run) => ReadyMark::Shape(glyphs::outlines(run, self.to_pixels), self.brush(&run.paint)?),
             Mark::Picture(placed) => {
@@ -74,17 +77,17 @@ impl Bench<'_> {
                     None => Brush::Picture(scaled),
                 };
                 let frame = placed.transform * rect_path(Rect::new(0.0, 0.0, 1.0, 1.0));
-                ReadyMark::Shape(still(Outline::new(&frame, FillRule::NonZero, self.to_pixels)), brush)
+                ReadyMark::Shape(still(PixelOutline::new(&frame, FillRule::NonZero, self.to_pixels)), brush)
             }
             Mark::Group(group) => ReadyMark::Group(self.group(group, bounds, view)),
         };
-        Some(Ready { bounds, mark })
+        Some(ReadyItem { bounds, mark })
     }
 
     fn group(&self, group: &Group, bounds: Rect, view: Window) -> ReadyGroup {
         let view = view.cut(bounds);
         ReadyGroup {
-            clip: group.clip.as_ref().map(|(path, rule)| Outline::new(path, *rule, self.to_pixels)),
+            clip: group.clip.as_ref().map(|(path, rule)| PixelOutline::new(path, *rule, self.to_pixels)),
             opacity: byte(group.opacity),
             multiply: group.blend == Blend::Multiply,
             items: group.items.iter().filter_map(|item| self.ready(item, view)).collect(),
@@ -108,8 +111,8 @@ impl Bench<'_> {
         }
     }
 
-    fn stamp(&self, ink: &Ink) -> Stamp {
-        Stamp::new(ink, self.spots)
+    fn stamp(&self, ink: &Ink) -> PlateShares {
+        PlateShares::new(ink, self.spots)
     }
 
     /// Pixels a millimetre.
@@ -118,7 +121,7 @@ impl Bench<'_> {
     }
 }
 
-fn still(outline: Outline) -> Vec<(Arc<Outline>, (f64, f64))> {
+fn still(outline: PixelOutline) -> Vec<(Arc<PixelOutline>, (f64, f64))> {
     vec![(Arc::new(outline), (0.0, 0.0))]
 }
 

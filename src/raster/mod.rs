@@ -1,19 +1,19 @@
 //! Scene to pixels, composed in ink.
 
 mod brush;
-mod canvas;
 mod compose;
+mod coverage;
 mod glyphs;
 mod layer;
-mod look;
 mod marks;
 mod pictures;
+mod plate_shares;
 mod plates;
 mod reach;
 mod resample;
 mod row;
 mod screen;
-mod stamp;
+mod spot_proof;
 mod taps;
 mod tiles;
 mod total;

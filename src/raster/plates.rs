@@ -2,7 +2,7 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{Rect, Spot};
-use crate::raster::stamp::PROCESS;
+use crate::raster::plate_shares::PROCESS;
 use crate::raster::tiles::Tiles;
 use crate::raster::window::Window;
 use crate::scene::Scene;

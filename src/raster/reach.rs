@@ -1,39 +1,31 @@
 //! How far each mark reaches, in pixels, and what names it in the memory of tiles.
 
-use crate::ground::{Affine, Colour, Course, Digest, Ink, Join, Paint, Path, PathEl, Rect};
+use crate::ground::{Affine, Colour, Course, Digest, Ink, Paint, Path, PathEl, Rect};
 use crate::scene::{Item, Mark};
 
 /// `None` for a mark that prints nothing.
 pub fn pixel_bounds(item: &Item, to_pixels: Affine) -> Option<Rect> {
     let bounds = item.bounds()?;
-    let bounds = match &item.mark {
-        Mark::Stroke { line, .. } => {
-            // A miter reaches further than its line is wide; a square cap by the square's diagonal.
-            let corner = if line.join == Join::Miter { line.miter_limit.max(1.5) } else { 1.5 };
-            bounds.inflate(line.width * corner / 2.0, line.width * corner / 2.0)
-        }
-        _ => bounds,
-    };
     bounds.is_finite().then(|| to_pixels.transform_rect_bbox(bounds))
 }
 
 /// A mark and those within it, named by what they print.
-pub struct Named {
+pub struct MarkName {
     pub bounds: Rect,
     name: Digest,
-    items: Vec<Named>,
+    items: Vec<MarkName>,
 }
 
-impl Named {
-    pub fn new(item: &Item, to_pixels: Affine) -> Option<Named> {
+impl MarkName {
+    pub fn new(item: &Item, to_pixels: Affine) -> Option<MarkName> {
         let bounds = pixel_bounds(item, to_pixels)?;
         let mut said = Vec::new();
         describe(item, &mut said);
         let items = match &item.mark {
-            Mark::Group(group) => group.items.iter().filter_map(|item| Named::new(item, to_pixels)).collect(),
+            Mark::Group(group) => group.items.iter().filter_map(|item| MarkName::new(item, to_pixels)).collect(),
             _ => Vec::new(),
         };
-        Some(Named { bounds, name: Digest::of(&said), items })
+        Some(MarkName { bounds, name: Digest::of(&said), items })
     }
 
     /// Adds the names of all that touches a tile.

@@ -42,7 +42,7 @@ fn pour(grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8> {
     let planes = grid.channels + usize::from(grid.alpha.is_some());
     let (first, last) = across.span();
     let mut rows = vec![0_u8; planes * width * height];
-    // Row by row with the planes in turn, so that each row is one thread's own.
+    // CoverageRow by row with the planes in turn, so that each row is one thread's own.
     rows.par_chunks_mut(planes * width).enumerate().for_each_init(
         || (Vec::new(), Vec::new()),
         |(inks, alphas), (row, out)| {

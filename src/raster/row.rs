@@ -1,15 +1,15 @@
-//! Row: the coverage of one pixel row, summed edge by edge.
+//! The coverage of one pixel row, summed edge by edge.
 
 /// Holds, for each pixel, how much the coverage changes there; only touched pixels are looked at again.
 #[derive(Default)]
-pub struct Row {
+pub struct CoverageRow {
     change: Vec<f32>,
     /// One bit a pixel.
     touched: Vec<u64>,
     width: usize,
 }
 
-impl Row {
+impl CoverageRow {
     pub fn resize(&mut self, width: usize) {
         self.width = width;
         self.change.resize(width + 2, 0.0);

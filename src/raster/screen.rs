@@ -1,15 +1,14 @@
 //! Screen: the only place where ink becomes RGB.
 
 use crate::assets::{Darkroom, Profile};
-use crate::ground::{Digest, Rect, Spot};
-use crate::raster::look::Look;
+use crate::ground::{Digest, Rect};
+use crate::raster::plate_shares::PROCESS;
 use crate::raster::plates::place;
-use crate::raster::stamp::PROCESS;
+use crate::raster::spot_proof::SpotProof;
 use crate::raster::tiles::{HIGH, Tiles};
 use crate::raster::window::Window;
 use crate::scene::Scene;
 use std::ops::Range;
-use std::sync::Arc;
 
 /// Pixels for a screen, sRGB, 8 bit, three a pixel.
 pub struct Screen {
@@ -25,8 +24,9 @@ pub fn screen(scene: &Scene, area: Rect, ppi: f64, darkroom: &Darkroom) -> Scree
     let tiles = Tiles::new(scene, area, ppi, darkroom);
     let drawn = tiles.draw("screen", |layer| {
         let planes: Vec<&[u8]> = layer.planes.iter().map(Vec::as_slice).collect();
-        let Window { x, y, width, .. } = layer.window;
-        screen_samples(&planes, &tiles.spots, Place { x, y, width, scale: tiles.scale }, &scene.profile)
+        let proofs: Vec<SpotProof> =
+            tiles.spots.iter().map(|spot| SpotProof::new(spot, layer.window, tiles.scale)).collect();
+        screen_samples(&planes, &proofs, &scene.profile)
     });
     let mut rgb = vec![0; tiles.width * tiles.height * 3];
     for (tile, samples) in tiles.all.iter().zip(&drawn) {
@@ -61,19 +61,9 @@ impl Screen {
     }
 }
 
-/// Where a row of pixels lies, and how many pixels a millimetre has: light plays on foil from place to place.
-#[derive(Clone, Copy)]
-pub struct Place {
-    pub x: usize,
-    pub y: usize,
-    pub width: usize,
-    pub scale: f64,
-}
-
 /// Pixels to RGB. Plates lie on one another as filters do: what each lets through is multiplied.
-pub fn screen_samples(planes: &[&[u8]], spots: &[Arc<Spot>], place: Place, profile: &Profile) -> Vec<u8> {
+fn screen_samples(planes: &[&[u8]], spots: &[SpotProof], profile: &Profile) -> Vec<u8> {
     let pixels = planes.first().map_or(0, |plane| plane.len());
-    let looks: Vec<Look> = spots.iter().map(|spot| Look::new(spot, place)).collect();
     // Neighbours are often alike: each run of equal pixels is converted once.
     let mut inks: Vec<u8> = Vec::with_capacity(pixels * PROCESS);
     let mut runs: Vec<usize> = Vec::new();
@@ -83,9 +73,9 @@ pub fn screen_samples(planes: &[&[u8]], spots: &[Arc<Spot>], place: Place, profi
         std::array::from_fn(|plane| process.get(plane).map_or(&[][..], |plane| &plane[..pixels]));
     for pixel in 0..pixels {
         let mut cmyk = process.map(|plane| plane[pixel]);
-        for (plane, look) in finer.iter().zip(&looks) {
+        for (plane, spot) in finer.iter().zip(spots) {
             if plane[pixel] > 0 {
-                cmyk = look.over(cmyk, plane[pixel], pixel);
+                cmyk = spot.over(cmyk, plane[pixel], pixel);
             }
         }
         if last == Some(cmyk) {

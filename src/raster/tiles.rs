@@ -4,9 +4,9 @@ use crate::assets::Darkroom;
 use crate::ground::{Affine, Digest, MM_PER_INCH, Rect, Spot, Vec2};
 use crate::raster::compose::compose;
 use crate::raster::layer::Layer;
-use crate::raster::marks::{Bench, Ready};
-use crate::raster::reach::Named;
-use crate::raster::stamp::{PROCESS, is_shared};
+use crate::raster::marks::{RasterContext, ReadyItem};
+use crate::raster::plate_shares::PROCESS;
+use crate::raster::reach::MarkName;
 use crate::raster::window::Window;
 use crate::scene::Scene;
 use rayon::prelude::*;
@@ -42,8 +42,8 @@ impl<'a> Tiles<'a> {
         let (width, height) = (pixels(area.width()), pixels(area.height()));
         let to_pixels = Affine::scale(scale) * Affine::translate(Vec2::new(-area.x0, -area.y0));
         let mut spots = scene.spots();
-        spots.retain(|spot| !is_shared(&spot.name));
-        let named: Vec<Named> = scene.items.iter().filter_map(|item| Named::new(item, to_pixels)).collect();
+        spots.retain(|spot| spot.has_own_plate());
+        let named: Vec<MarkName> = scene.items.iter().filter_map(|item| MarkName::new(item, to_pixels)).collect();
         let mut about = scene.profile.digest().bytes().to_vec();
         to_pixels.as_coeffs().iter().for_each(|number| about.extend(number.to_le_bytes()));
         about.extend(format!("{spots:?}").bytes());
@@ -66,7 +66,7 @@ impl<'a> Tiles<'a> {
         let key = |tile: &Tile| Digest::of_all(&[kind.as_bytes(), tile.name.bytes()]);
         let known: Vec<Option<Arc<Vec<u8>>>> = self.all.iter().map(|tile| self.darkroom.recall(key(tile))).collect();
         let wanted = self.all.iter().zip(&known).filter(|(_, known)| known.is_none());
-        let bench = Bench {
+        let bench = RasterContext {
             to_pixels: self.to_pixels,
             spots: &self.spots,
             profile: &self.scene.profile,
@@ -74,7 +74,7 @@ impl<'a> Tiles<'a> {
             tiles: wanted.map(|(tile, _)| tile.window.rect()).collect(),
         };
         let view = Window { x: 0, y: 0, width: self.width, height: self.height };
-        let marks: Vec<Option<Ready>> = self.scene.items.par_iter().map(|item| bench.ready(item, view)).collect();
+        let marks: Vec<Option<ReadyItem>> = self.scene.items.par_iter().map(|item| bench.ready(item, view)).collect();
         self.all
             .par_iter()
             .zip(known)

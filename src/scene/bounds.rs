@@ -8,13 +8,7 @@ impl Item {
     pub fn bounds(&self) -> Option<Rect> {
         match &self.mark {
             Mark::Fill { path, .. } => path_bounds(path),
-            Mark::Stroke { path, line, .. } => {
-                let reach =
-                    line.width / 2.0 * if line.join == crate::ground::Join::Miter { line.miter_limit } else { 1.0 };
-                // A miter can only reach where two lines meet; straight rules stay within their weight.
-                let reach = if path.elements().len() <= 2 { line.width / 2.0 } else { reach.min(line.width) };
-                path_bounds(path).map(|bounds| bounds.inflate(reach, reach))
-            }
+            Mark::Stroke { path, line, .. } => line.bounds(path),
             Mark::Glyphs(run) => run.bounds(),
             Mark::Picture(placed) => Some(placed.bounds()),
             Mark::Group(group) => group.bounds(),

@@ -2,6 +2,7 @@
 
 use crate::compile::{Workshop, build};
 use crate::disk::Disk;
+use crate::ground::PROCESS_PLATES;
 use crate::raster::plates;
 use crate::record::Commission;
 use std::path::Path;
@@ -19,7 +20,7 @@ pub fn draw_plates(folder: &Path, ppi: f64) -> Option<DrawnPlates> {
     let workshop = Workshop::default();
     let scene = build(&workshop, &Disk::new(folder), &Commission::of("cover.kdl")).ok()?.design?.scene;
     let drawn = plates(&scene, scene.sheet.trim, ppi, &workshop.darkroom);
-    let process = ["Cyan", "Magenta", "Yellow", "Black"].map(str::to_owned).into_iter().zip(drawn.process);
+    let process = PROCESS_PLATES.map(str::to_owned).into_iter().zip(drawn.process);
     let spots = drawn.spots.into_iter().map(|(spot, plane)| (spot.name.clone(), plane));
     Some(DrawnPlates { width: drawn.width, height: drawn.height, plates: process.chain(spots).collect() })
 }

@@ -6,7 +6,7 @@ use crate::disk::Disk;
 use crate::ground::{FileId, Findings};
 use crate::language;
 use crate::language::Desk;
-use crate::output::{Delivery, Made, OUTPUTS};
+use crate::output::{Delivery, OUTPUTS, OutputFile};
 use crate::scene::Scene;
 use crate::source::{Files, Tree, parse};
 use crate::typeset::Typesetter;
@@ -60,7 +60,7 @@ impl Rehearsal {
     }
 
     /// One output, `press` or `flat`: with everything remembered, or made anew.
-    pub fn write(&self, scene: &Scene, output: &str, anew: bool) -> Vec<Made> {
+    pub fn write(&self, scene: &Scene, output: &str, anew: bool) -> Vec<OutputFile> {
         let fresh = Darkroom::default();
         let darkroom = if anew { &fresh } else { &self.darkroom };
         let wanted = OUTPUTS.iter().filter(|known| known.name == output);

@@ -1,6 +1,7 @@
 //! Text to runs of one face, script and direction.
 
 use crate::assets::{Font, Library};
+use crate::ground::right_to_left;
 use crate::typeset::{
     Case, Paragraph, Style, Words,
     shape::{Face, Piece},
@@ -153,7 +154,7 @@ fn upper(letter: char, language: &str, text: &mut String) {
 
 /// The paragraph's level and each byte's, by UAX #9; `None` where all runs from left to right.
 fn levels(text: &str, language: &str) -> Option<(Level, Vec<Level>)> {
-    let rtl_language = ["ar", "fa", "he", "ps", "sd", "ug", "ur", "yi"].contains(&&language[..language.len().min(2)]);
+    let rtl_language = right_to_left(language);
     // The first right-to-left letters stand at U+0590; bidi controls above U+2000.
     if !rtl_language && text.chars().all(|letter| letter < '\u{590}' || ('\u{2010}'..='\u{2027}').contains(&letter)) {
         return None;

@@ -18,7 +18,7 @@ pub fn read(bytes: &[u8]) -> Exif {
 }
 
 fn facts(bytes: &[u8]) -> Option<Exif> {
-    let head = Head { bytes, little: bytes.starts_with(b"II") };
+    let head = ExifHead { bytes, little: bytes.starts_with(b"II") };
     let directory = head.long(4)? as usize;
     let (mut orientation, mut unit, mut across, mut down) = (1, 2, None, None);
     for entry in 0..head.short(directory)? as usize {
@@ -46,12 +46,12 @@ pub fn resolution(unit: u16, across: Option<f64>, down: Option<f64>) -> Option<f
     super::plausible(across?.min(down.or(across)?) * an_inch)
 }
 
-struct Head<'a> {
+struct ExifHead<'a> {
     bytes: &'a [u8],
     little: bool,
 }
 
-impl Head<'_> {
+impl ExifHead<'_> {
     fn short(&self, at: usize) -> Option<u16> {
         let two = *self.bytes.get(at..)?.first_chunk()?;
         Some(if self.little { u16::from_le_bytes(two) } else { u16::from_be_bytes(two) })

@@ -9,7 +9,7 @@ mod upright;
 mod webp;
 
 use crate::assets::{Format, JpegStream, Model, PictureFault, Pixels};
-use samples::Layout;
+use samples::SampleLayout;
 
 /// What a reader found. Width and height as stored until `upright` has turned them.
 pub struct Decoded {
@@ -23,6 +23,8 @@ pub struct Decoded {
     pub orientation: u8,
     pub pixels: Pixels,
     pub stream: Option<JpegStream>,
+    /// What is wrong, where some of the picture can be read all the same.
+    pub damage: Option<String>,
 }
 
 /// Pixels a side: a jacket with flaps, 550 mm, at 1200 ppi has 26,000.
@@ -80,7 +82,7 @@ fn broken(format: Format, why: impl std::fmt::Display) -> PictureFault {
 }
 
 /// Refuses what would not fit in memory, before anything is decoded.
-fn within_limits(width: u32, height: u32, layout: Layout) -> Result<(), PictureFault> {
+fn within_limits(width: u32, height: u32, layout: SampleLayout) -> Result<(), PictureFault> {
     if width == 0 || height == 0 {
         return Err(fault("the picture has no pixels", "save it again"));
     }

@@ -1,6 +1,6 @@
 //! PNG: grey, RGB and palette, 1 to 16 bits, with alpha, interlaced or not. The one door to the PNG reader.
 
-use crate::assets::decode::samples::{self, Layout};
+use crate::assets::decode::samples::{self, SampleLayout};
 use crate::assets::decode::{Decoded, broken, exif, own_profile, plausible, within_limits};
 use crate::assets::{Format, Model, PictureFault};
 use crate::ground::MM_PER_INCH;
@@ -25,7 +25,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     };
     let info = reader.info();
     let (width, height, bits) = (info.width, info.height, bits(info));
-    let layout = Layout::new(model, alpha, depth);
+    let layout = SampleLayout::new(model, alpha, depth);
     within_limits(width, height, layout)?;
     let (ppi, orientation) =
         (ppi(info), info.exif_metadata.as_deref().map_or(1, |bytes| exif::read(bytes).orientation));
@@ -39,7 +39,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         buffer = pairs.iter().map(|pair| samples::eight(u16::from_be_bytes(*pair))).collect();
     }
     let pixels = samples::split(buffer, model, alpha);
-    Ok(Decoded { width, height, model, bits, ppi, profile, orientation, pixels, stream: None })
+    Ok(Decoded { width, height, model, bits, ppi, profile, orientation, pixels, stream: None, damage: None })
 }
 
 /// A palette holds 8 bits a channel; one of two colours is line art all the same.

@@ -4,16 +4,16 @@ use crate::assets::{Model, Pixels};
 
 /// How samples lie in a reader's buffer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Layout {
+pub struct SampleLayout {
     pub model: Model,
     pub alpha: bool,
     /// 8 or 16.
     pub depth: u8,
 }
 
-impl Layout {
-    pub fn new(model: Model, alpha: bool, depth: u8) -> Layout {
-        Layout { model, alpha, depth }
+impl SampleLayout {
+    pub fn new(model: Model, alpha: bool, depth: u8) -> SampleLayout {
+        SampleLayout { model, alpha, depth }
     }
 
     pub fn bytes_a_pixel(self) -> u64 {

@@ -1,6 +1,6 @@
 //! TIFF: grey, RGB and CMYK, 1 to 16 bits, with alpha. The one door to the TIFF reader.
 
-use crate::assets::decode::samples::{self, Layout};
+use crate::assets::decode::samples::{self, SampleLayout};
 use crate::assets::decode::{Decoded, broken, exif, fault, own_profile, within_limits};
 use crate::assets::{Format, Model, PictureFault};
 use ::tiff::decoder::{Decoder, DecodingResult, Limits, ifd::Value};
@@ -8,7 +8,7 @@ use ::tiff::tags::{ExtraSamples, PlanarConfiguration, Tag};
 use ::tiff::{ColorType, TiffError};
 use std::io::Cursor;
 
-type Reader<'a> = Decoder<Cursor<&'a [u8]>>;
+type TiffReader<'a> = Decoder<Cursor<&'a [u8]>>;
 
 pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     let mut limits = Limits::default();
@@ -19,7 +19,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     let mut reader = Decoder::new(Cursor::new(bytes)).map_err(refused)?.with_limits(limits);
     let (width, height) = reader.dimensions().map_err(refused)?;
     let kind = kind(&mut reader)?;
-    within_limits(width, height, Layout::new(kind.model, kind.alpha, kind.bits.max(8)))?;
+    within_limits(width, height, SampleLayout::new(kind.model, kind.alpha, kind.bits.max(8)))?;
 
     let samples = match reader.read_image().map_err(refused)? {
         DecodingResult::U8(bytes) if kind.bits < 8 => unpacked(&bytes, kind.bits, width as usize),
@@ -49,13 +49,14 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         orientation: number(&mut reader, Tag::Orientation).and_then(|number| u8::try_from(number).ok()).unwrap_or(1),
         pixels,
         stream: None,
+        damage: None,
     })
 }
 
 const DEPTHS: &str = "save it with 8 or 16 bits a channel";
 const MODELS: &str = "save it as RGB, grey or CMYK, uncompressed or with LZW";
 
-struct Kind {
+struct TiffKind {
     model: Model,
     bits: u8,
     alpha: bool,
@@ -65,7 +66,7 @@ struct Kind {
     stored: usize,
 }
 
-fn kind(reader: &mut Reader<'_>) -> Result<Kind, PictureFault> {
+fn kind(reader: &mut TiffReader<'_>) -> Result<TiffKind, PictureFault> {
     let all = number(reader, Tag::SamplesPerPixel).unwrap_or(1);
     if all > 1 && number(reader, Tag::PlanarConfiguration) == Some(PlanarConfiguration::Planar.to_u16()) {
         return Err(fault("a TIFF stored plane by plane", "save it with interleaved (per pixel) channels"));
@@ -89,7 +90,7 @@ fn kind(reader: &mut Reader<'_>) -> Result<Kind, PictureFault> {
     if !line_art && bits != 8 && bits != 16 {
         return Err(fault(format!("a TIFF of {bits} bits a channel"), DEPTHS));
     }
-    Ok(Kind { model, bits, alpha, mixed, stored })
+    Ok(TiffKind { model, bits, alpha, mixed, stored })
 }
 
 /// Rows of 1, 2 or 4 bits a sample, each row padded to a whole byte.
@@ -113,11 +114,11 @@ fn without_others(samples: Vec<u8>, stored: usize, kept: usize) -> Vec<u8> {
     samples.chunks_exact(stored).flat_map(|pixel| pixel[..kept].iter().copied()).collect()
 }
 
-fn number(reader: &mut Reader<'_>, tag: Tag) -> Option<u16> {
+fn number(reader: &mut TiffReader<'_>, tag: Tag) -> Option<u16> {
     reader.find_tag_unsigned(tag).ok().flatten()
 }
 
-fn ratio(reader: &mut Reader<'_>, tag: Tag) -> Option<f64> {
+fn ratio(reader: &mut TiffReader<'_>, tag: Tag) -> Option<f64> {
     match reader.find_tag(tag).ok().flatten()? {
         Value::Rational(above, below) if below != 0 => Some(f64::from(above) / f64::from(below)),
         _ => None,

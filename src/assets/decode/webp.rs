@@ -1,6 +1,6 @@
 //! WebP, lossy and lossless, with alpha.
 
-use crate::assets::decode::samples::{self, Layout};
+use crate::assets::decode::samples::{self, SampleLayout};
 use crate::assets::decode::{Decoded, broken, exif, own_profile, within_limits};
 use crate::assets::{Format, Model, PictureFault};
 use image::codecs::webp::WebPDecoder;
@@ -12,7 +12,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     let mut decoder = WebPDecoder::new(Cursor::new(bytes)).map_err(damaged)?;
     let (width, height) = decoder.dimensions();
     let alpha = decoder.color_type() == ColorType::Rgba8;
-    let layout = Layout::new(Model::Rgb, alpha, 8);
+    let layout = SampleLayout::new(Model::Rgb, alpha, 8);
     within_limits(width, height, layout)?;
     let told = decoder.exif_metadata().map_err(damaged)?.map(|bytes| exif::read(&bytes));
     let profile = decoder.icc_profile().map_err(damaged)?.and_then(|bytes| own_profile(Model::Rgb, bytes));
@@ -28,5 +28,6 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         orientation: told.map_or(1, |told| told.orientation),
         pixels: samples::split(buffer, Model::Rgb, alpha),
         stream: None,
+        damage: None,
     })
 }

@@ -6,7 +6,7 @@ use crate::ground::{Affine, FillRule, MM_PER_INCH, Path, Shape};
 use std::collections::BTreeSet;
 use usvg::roxmltree::{Document, Node as XmlNode, ParsingOptions};
 
-pub struct Sheet {
+pub struct ReadDrawing {
     pub width: f64,
     pub height: f64,
     pub nodes: Vec<Drawn>,
@@ -14,7 +14,7 @@ pub struct Sheet {
 }
 
 const PX_PER_INCH: f64 = 96.0;
-pub fn read(bytes: &[u8]) -> Result<Sheet, PictureFault> {
+pub fn read(bytes: &[u8]) -> Result<ReadDrawing, PictureFault> {
     let text = std::str::from_utf8(bytes).map_err(|why| {
         let line = bytes[..why.valid_up_to()].split(|byte| *byte == b'\n').count();
         decode::fault(format!("the SVG is not UTF-8 text (line {line})"), "save it as UTF-8")
@@ -43,7 +43,7 @@ pub fn read(bytes: &[u8]) -> Result<Sheet, PictureFault> {
         return Err(decode::fault(message, "turn text and lines into paths before saving"));
     }
     let (width, height) = (f64::from(tree.size().width()) * scale, f64::from(tree.size().height()) * scale);
-    Ok(Sheet { width, height, nodes, left_out })
+    Ok(ReadDrawing { width, height, nodes, left_out })
 }
 
 /// Reads nothing but the text it was given.

@@ -20,7 +20,7 @@
 //! `paper` (no ink) and `black` (100 % black) are there without saying.
 
 use crate::cover::Facts;
-use crate::ground::{Finding, Ink, Process, Severity, Spanned, Spot, number};
+use crate::ground::{ALL_PLATES, Finding, Ink, PROCESS_PLATES, Process, Severity, Spanned, Spot, number};
 use crate::language::{Desk, Node, Role, percent_property};
 use crate::source::{Datum, Reader, stands_below};
 use std::sync::Arc;
@@ -52,8 +52,8 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
             word.error(name.span, "a plate without a name", "name it as the printer shall read it: ink=\"Gold foil\"");
             continue;
         }
-        if ["Cyan", "Magenta", "Yellow", "Black", "All", "None"].iter().any(|taken| taken.eq_ignore_ascii_case(&plate))
-        {
+        // None is the plate that prints nowhere (ISO 32000, Separation).
+        if PROCESS_PLATES.iter().chain(&[ALL_PLATES, "None"]).any(|taken| taken.eq_ignore_ascii_case(&plate)) {
             word.error(
                 name.span,
                 format!("{plate:?} is the name of a process plate"),

@@ -1,10 +1,11 @@
-//! Picture: spines on their board and fronts under it, drawn row by row in one light, from above and a little from the left.
+//! Spines on their board and fronts under it, drawn row by row in one light, from above and a little from the left.
 
 use crate::ground::MM_PER_INCH;
-use crate::output::light::{Table, grain, lay, lit};
+use crate::output::light::{Tabletop, grain, lay, lit};
 use crate::output::png;
-use crate::output::series::layout::{Layout, Spot};
-use crate::output::series::views::{Patch, SHOP, Views};
+use crate::output::series::plan::{SeriesPlan, Slot};
+use crate::output::series::shrink::RgbPixels;
+use crate::output::series::views::{BookViews, SHOP};
 use rayon::prelude::*;
 use std::sync::Arc;
 
@@ -26,24 +27,24 @@ const UNDER: [(f64, f64); 2] = [(0.20, 0.6), (0.10, 6.0)];
 
 /// A thing in the light, and its shadow around it.
 struct Cast<'a> {
-    spot: Spot,
-    patch: &'a Patch,
-    table: Table,
+    spot: Slot,
+    patch: &'a RgbPixels,
+    table: Tabletop,
     reach: usize,
     /// Columns that the form of a back lights or shades.
     light: Vec<(usize, f32)>,
 }
 
-struct Picture<'a> {
-    layout: &'a Layout,
+struct SeriesPicture<'a> {
+    layout: &'a SeriesPlan,
     scale: f64,
     spines: Vec<Cast<'a>>,
     fronts: Vec<Cast<'a>>,
 }
 
-pub fn write(books: &[&Views], layout: &Layout, ppi: f64, title: &str) -> Vec<u8> {
+pub fn write(books: &[&BookViews], layout: &SeriesPlan, ppi: f64, title: &str) -> Vec<u8> {
     let scale = ppi / MM_PER_INCH;
-    let mut picture = Picture { layout, scale, spines: Vec::new(), fronts: Vec::new() };
+    let mut picture = SeriesPicture { layout, scale, spines: Vec::new(), fronts: Vec::new() };
     for spot in &layout.spines {
         let patch = books.get(spot.book).and_then(|book| book.spine.as_ref());
         picture.spines.extend(patch.map(|patch| Cast::new(*spot, patch, scale, back_light(spot.width, scale))));
@@ -63,7 +64,7 @@ pub fn write(books: &[&Views], layout: &Layout, ppi: f64, title: &str) -> Vec<u8
     png::write(&strips, (layout.width, layout.height), ppi, title)
 }
 
-impl Picture<'_> {
+impl SeriesPicture<'_> {
     fn draw(&self, row: usize, pixels: &mut [u8]) {
         let board = self.layout.board.as_ref();
         let mut light = vec![1.0_f32; self.layout.width];
@@ -101,16 +102,16 @@ impl Picture<'_> {
 }
 
 impl<'a> Cast<'a> {
-    fn new(spot: Spot, patch: &'a Patch, scale: f64, light: Vec<(usize, f32)>) -> Cast<'a> {
+    fn new(spot: Slot, patch: &'a RgbPixels, scale: f64, light: Vec<(usize, f32)>) -> Cast<'a> {
         let reach = (REACH * scale).ceil() as usize;
         let size = (spot.width, spot.height);
-        let table = Table::new((size.0 + 2 * reach, size.1 + 2 * reach), (reach, reach), size, scale);
+        let table = Tabletop::new((size.0 + 2 * reach, size.1 + 2 * reach), (reach, reach), size, scale);
         Cast { spot, patch, table, reach, light }
     }
 
     /// Takes its shadow from the light of a row.
     fn shade(&self, row: usize, light: &mut [f32]) {
-        let Spot { x, y, width, height, .. } = self.spot;
+        let Slot { x, y, width, height, .. } = self.spot;
         let reach = self.reach;
         if row + reach < y || row >= y + height + reach {
             return;
@@ -122,7 +123,7 @@ impl<'a> Cast<'a> {
     }
 
     fn draw(&self, row: usize, pixels: &mut [u8]) {
-        let Spot { x, y, width, .. } = self.spot;
+        let Slot { x, y, width, .. } = self.spot;
         let stride = width * 3;
         let Some(own) = row.checked_sub(y).and_then(|own| self.patch.rgb.chunks_exact(stride).nth(own)) else { return };
         let shown = &mut pixels[x * 3..(x + width) * 3];

@@ -1,14 +1,19 @@
 //! Shrink: a picture made small: each pixel is the mean of the area it covers, in linear light, as the eye mixes it.
 
-use crate::output::series::views::Patch;
+/// RGB, three bytes a pixel.
+pub struct RgbPixels {
+    pub width: usize,
+    pub height: usize,
+    pub rgb: Vec<u8>,
+}
 
 /// A pixel of the small picture: its shares of the fine ones, from the first on.
-struct Share {
+struct PixelShares {
     first: usize,
     weights: Vec<f32>,
 }
 
-pub fn shrink(fine: &Patch, width: usize, height: usize) -> Patch {
+pub fn shrink(fine: &RgbPixels, width: usize, height: usize) -> RgbPixels {
     let light: Vec<f32> = (0..=u8::MAX).map(linear).collect();
     let (across, down) = (shares(fine.width, width), shares(fine.height, height));
     let mut rgb = Vec::with_capacity(width * height * 3);
@@ -28,11 +33,11 @@ pub fn shrink(fine: &Patch, width: usize, height: usize) -> Patch {
             }
         }
     }
-    Patch { width, height, rgb }
+    RgbPixels { width, height, rgb }
 }
 
 /// Cuts `fine` pixels into `coarse` equal parts; the weights of each part sum to 1.
-fn shares(fine: usize, coarse: usize) -> Vec<Share> {
+fn shares(fine: usize, coarse: usize) -> Vec<PixelShares> {
     let step = fine as f64 / coarse as f64;
     (0..coarse)
         .map(|part| {
@@ -40,7 +45,7 @@ fn shares(fine: usize, coarse: usize) -> Vec<Share> {
             let first = (from as usize).min(fine - 1);
             let end = (to.ceil() as usize).clamp(first + 1, fine);
             let share = |pixel: usize| ((pixel as f64 + 1.0).min(to) - (pixel as f64).max(from)).max(0.0) / step;
-            Share { first, weights: (first..end).map(|pixel| share(pixel) as f32).collect() }
+            PixelShares { first, weights: (first..end).map(|pixel| share(pixel) as f32).collect() }
         })
         .collect()
 }
@@ -63,7 +68,7 @@ mod tests {
 
     #[test]
     fn black_and_white_mix_to_half_the_light() {
-        let fine = Patch { width: 2, height: 2, rgb: [[0; 3], [255; 3], [255; 3], [0; 3]].concat() };
+        let fine = RgbPixels { width: 2, height: 2, rgb: [[0; 3], [255; 3], [255; 3], [0; 3]].concat() };
         // Half the light is sRGB 188: 255 × (1.055 × 0.5^(1/2.4) − 0.055) = 187.5.
         assert_eq!(shrink(&fine, 1, 1).rgb, [188; 3]);
         assert_eq!(shrink(&fine, 2, 2).rgb, fine.rgb);

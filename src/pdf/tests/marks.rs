@@ -2,8 +2,9 @@
 
 use super::{OnDisk, block, press, scene, spot};
 use crate::ground::{Ink, Rect};
-use crate::pdf::marks::around;
-use crate::pdf::{Surround, paper::SCALE};
+use crate::pdf::Surround;
+use crate::pdf::boxes::SCALE;
+use crate::pdf::printers_marks::around;
 use crate::scene::Scene;
 
 /// From a wrap with four spots to a strip hardly wider than its spine.

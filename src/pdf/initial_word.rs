@@ -1,14 +1,14 @@
-//! Openings: a word that a large initial begins and a smaller line goes on with. Readers take letters of two sizes for two
-//! words, so one span says it whole.
+//! A word that a large initial begins and a smaller line goes on with. Readers take letters of two sizes for two words, so
+//! one span says it whole.
 
 use crate::pdf::content::Content;
 use crate::pdf::forme::Forme;
 use crate::pdf::text::open_span;
 use crate::scene::{GlyphRun, Mark};
 
-pub struct Opening {
+pub struct InitialWord {
     /// What the initial begins.
-    word: String,
+    text: String,
     /// The rest of the word, and the rest of its line.
     rest: GlyphRun,
     line: GlyphRun,
@@ -17,9 +17,9 @@ pub struct Opening {
 /// An initial is so many times as large as its text.
 const LARGER: f64 = 1.5;
 
-impl Opening {
+impl InitialWord {
     /// When a run is an initial, and the mark after it goes on with its word.
-    pub fn of(initial: &GlyphRun, next: &Mark) -> Option<Opening> {
+    pub fn of(initial: &GlyphRun, next: &Mark) -> Option<InitialWord> {
         let Mark::Glyphs(line) = next else { return None };
         let joins = initial.size > line.size * LARGER
             && initial.text.ends_with(char::is_alphanumeric)
@@ -32,17 +32,17 @@ impl Opening {
         let end = line.text.find(char::is_whitespace).unwrap_or(line.text.len());
         let count = line.glyphs.iter().take_while(|glyph| glyph.text.end <= end).count();
         let part = |glyphs: &[_]| GlyphRun { glyphs: glyphs.to_vec(), ..line.clone() };
-        let word = format!("{}{}", initial.text, &line.text[..end]);
-        Some(Opening { word, rest: part(&line.glyphs[..count]), line: part(&line.glyphs[count..]) })
+        let text = format!("{}{}", initial.text, &line.text[..end]);
+        Some(InitialWord { text, rest: part(&line.glyphs[..count]), line: part(&line.glyphs[count..]) })
     }
 }
 
 impl Forme<'_> {
-    pub fn opening(&mut self, content: &mut Content, initial: &GlyphRun, opening: &Opening) {
-        open_span(content, &opening.word);
+    pub fn initial_word(&mut self, content: &mut Content, initial: &GlyphRun, word: &InitialWord) {
+        open_span(content, &word.text);
         self.glyphs(content, initial);
-        self.glyphs(content, &opening.rest);
+        self.glyphs(content, &word.rest);
         content.word("EMC");
-        self.glyphs(content, &opening.line);
+        self.glyphs(content, &word.line);
     }
 }

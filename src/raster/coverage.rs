@@ -5,7 +5,7 @@
 //! tenth of a pixel high keeps its tenth. Plain arithmetic in a fixed order, so every machine gives the same bytes.
 
 use crate::ground::{Affine, FillRule, Path, PathEl, Point, flatten};
-use crate::raster::row::Row;
+use crate::raster::row::CoverageRow;
 use crate::raster::window::Window;
 
 /// How far a flattened curve may stray, in pixels.
@@ -21,7 +21,7 @@ const THINNEST: f64 = 1e-7;
 
 /// One straight edge, from its upper to its lower end.
 #[derive(Clone, Copy, Debug)]
-struct Edge {
+struct PathEdge {
     top: f64,
     bottom: f64,
     x: f64,
@@ -29,7 +29,7 @@ struct Edge {
     turns: i32,
 }
 
-impl Edge {
+impl PathEdge {
     fn at(&self, y: f64) -> f64 {
         self.x + (y.clamp(self.top, self.bottom) - self.top) * self.slope
     }
@@ -37,17 +37,17 @@ impl Edge {
 
 /// A path in pixels, flattened.
 #[derive(Clone, Debug, Default)]
-pub struct Outline {
+pub struct PixelOutline {
     /// By their upper ends.
-    edges: Vec<Edge>,
+    edges: Vec<PathEdge>,
     rule: FillRule,
     bottom: f64,
 }
 
-impl Outline {
-    pub fn new(path: &Path, rule: FillRule, to_pixels: Affine) -> Outline {
+impl PixelOutline {
+    pub fn new(path: &Path, rule: FillRule, to_pixels: Affine) -> PixelOutline {
         let path = to_pixels * path;
-        let mut outline = Outline { edges: Vec::new(), rule, bottom: f64::NEG_INFINITY };
+        let mut outline = PixelOutline { edges: Vec::new(), rule, bottom: f64::NEG_INFINITY };
         if !is_drawable(&path) {
             return outline;
         }
@@ -75,7 +75,7 @@ impl Outline {
         let (upper, lower, turns) = if from.y <= to.y { (from, to, 1) } else { (to, from, -1) };
         let slope = (lower.x - upper.x) / (lower.y - upper.y);
         if upper.y < lower.y && slope.is_finite() && upper.x.is_finite() {
-            self.edges.push(Edge { top: upper.y, bottom: lower.y, x: upper.x, slope, turns });
+            self.edges.push(PathEdge { top: upper.y, bottom: lower.y, x: upper.x, slope, turns });
             self.bottom = self.bottom.max(lower.y);
         }
     }
@@ -91,16 +91,16 @@ pub fn is_drawable(path: &Path) -> bool {
 /// Room to work in, kept from outline to outline.
 #[derive(Default)]
 pub struct Scratch {
-    active: Vec<Edge>,
+    active: Vec<PathEdge>,
     cuts: Vec<f64>,
     crossings: Vec<(f64, f64, i32)>,
-    row: Row,
+    row: CoverageRow,
 }
 
 /// Calls `paint(row, first, end, coverage)` for every run of covered pixels, rows and columns counted in the window.
 /// The outline is moved by `shift` pixels first.
 pub fn cover(
-    outline: &Outline,
+    outline: &PixelOutline,
     shift: (f64, f64),
     window: Window,
     scratch: &mut Scratch,
@@ -152,9 +152,9 @@ fn cover_slab(
     rule: FillRule,
     (top, bottom): (f64, f64),
     left: f64,
-    active: &[Edge],
+    active: &[PathEdge],
     crossings: &mut Vec<(f64, f64, i32)>,
-    row: &mut Row,
+    row: &mut CoverageRow,
     halvings: u32,
 ) {
     let middle = f64::midpoint(top, bottom);
@@ -204,7 +204,7 @@ mod tests {
         let window = Window { x: 0, y: 0, width: SIDE, height: SIDE };
         let mut pixels = vec![0; window.area()];
         cover(
-            &Outline::new(path, rule, Affine::IDENTITY),
+            &PixelOutline::new(path, rule, Affine::IDENTITY),
             (0.0, 0.0),
             window,
             &mut Scratch::default(),

@@ -1,7 +1,8 @@
-//! Layout: where every spine and every front stands in the picture, in pixels.
+//! Where every spine and every front stands in the picture, in pixels.
 
 use crate::ground::{MM_PER_INCH, Rect};
-use crate::output::series::views::{Patch, Views};
+use crate::output::series::shrink::RgbPixels;
+use crate::output::series::views::BookViews;
 
 /// Between two spines: books stand side by side, not in one block. Millimetres, as all of the shelf.
 const GAP: f64 = 0.4;
@@ -17,7 +18,7 @@ const ROW: usize = 800;
 
 /// A place for one patch; its upper left corner.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Spot {
+pub struct Slot {
     /// Which book.
     pub book: usize,
     pub x: usize,
@@ -27,15 +28,15 @@ pub struct Spot {
 }
 
 #[derive(Debug)]
-pub struct Layout {
+pub struct SeriesPlan {
     pub width: usize,
     pub height: usize,
     /// Rows of the board's edge; `None` when no book has a spine.
     pub board: Option<std::ops::Range<usize>>,
     /// From left to right.
-    pub spines: Vec<Spot>,
+    pub spines: Vec<Slot>,
     /// Row by row.
-    pub fronts: Vec<Spot>,
+    pub fronts: Vec<Slot>,
 }
 
 /// Width and height of a part of a sheet, as the raster rounds them.
@@ -44,8 +45,8 @@ pub fn pixels(rect: Rect, ppi: f64) -> (usize, usize) {
     (side(rect.width()), side(rect.height()))
 }
 
-impl Layout {
-    pub fn new(books: &[&Views], ppi: f64) -> Layout {
+impl SeriesPlan {
+    pub fn new(books: &[&BookViews], ppi: f64) -> SeriesPlan {
         let [gap, margin, board, below] =
             [GAP, MARGIN, BOARD, BELOW].map(|mm| (mm * ppi / MM_PER_INCH).round().max(1.0) as usize);
         // A fine picture has wide margins, but the fronts keep their pixels: nor may a coarse one crowd them.
@@ -57,10 +58,10 @@ impl Layout {
         let wide = extent(&spines).max(fronts_wide);
         let tall = spines.iter().map(|spot| spot.height).max().unwrap_or(0);
         let ground = margin + tall;
-        let set = |spots: &[Spot], left: usize, y: &dyn Fn(&Spot) -> usize| -> Vec<Spot> {
-            spots.iter().map(|spot| Spot { x: spot.x + left, y: y(spot), ..*spot }).collect()
+        let set = |spots: &[Slot], left: usize, y: &dyn Fn(&Slot) -> usize| -> Vec<Slot> {
+            spots.iter().map(|spot| Slot { x: spot.x + left, y: y(spot), ..*spot }).collect()
         };
-        let mut layout = Layout {
+        let mut layout = SeriesPlan {
             width: wide + 2 * margin,
             height: 0,
             board: (!spines.is_empty()).then(|| ground..ground + board),
@@ -86,31 +87,31 @@ impl Layout {
 }
 
 /// All in one row, the first at the left.
-fn row(books: &[&Views], patch: impl Fn(&Views) -> Option<&Patch>, gap: usize) -> Vec<Spot> {
+fn row(books: &[&BookViews], patch: impl Fn(&BookViews) -> Option<&RgbPixels>, gap: usize) -> Vec<Slot> {
     let mut x = 0;
     let mut spots = Vec::new();
     for (book, patch) in books.iter().enumerate().filter_map(|(at, book)| Some((at, patch(book)?))) {
-        spots.push(Spot { book, x, y: 0, width: patch.width, height: patch.height });
+        spots.push(Slot { book, x, y: 0, width: patch.width, height: patch.height });
         x += patch.width + gap;
     }
     spots
 }
 
-fn extent(spots: &[Spot]) -> usize {
+fn extent(spots: &[Slot]) -> usize {
     spots.last().map_or(0, |last| last.x + last.width)
 }
 
 /// Broken into as few rows as the width allows, with as many fronts in each.
-fn broken(spots: &[Spot], width: usize) -> Vec<Vec<Spot>> {
+fn broken(spots: &[Slot], width: usize) -> Vec<Vec<Slot>> {
     let fill = |most: usize| {
-        let mut rows: Vec<Vec<Spot>> = Vec::new();
+        let mut rows: Vec<Vec<Slot>> = Vec::new();
         let mut left = 0;
         for spot in spots {
             if let Some(row) = rows.last_mut().filter(|row| row.len() < most && spot.x + spot.width <= left + width) {
-                row.push(Spot { x: spot.x - left, ..*spot });
+                row.push(Slot { x: spot.x - left, ..*spot });
             } else {
                 left = spot.x;
-                rows.push(vec![Spot { x: 0, ..*spot }]);
+                rows.push(vec![Slot { x: 0, ..*spot }]);
             }
         }
         rows
@@ -123,17 +124,21 @@ fn broken(spots: &[Spot], width: usize) -> Vec<Vec<Spot>> {
 mod tests {
     use super::*;
 
-    fn book(spine: Option<(usize, usize)>, front: usize, leftwards: bool) -> Views {
-        let patch = |width, height| Patch { width, height, rgb: Vec::new() };
-        Views { spine: spine.map(|(width, height)| patch(width, height)), front: Some(patch(front, 160)), leftwards }
+    fn book(spine: Option<(usize, usize)>, front: usize, leftwards: bool) -> BookViews {
+        let patch = |width, height| RgbPixels { width, height, rgb: Vec::new() };
+        BookViews {
+            spine: spine.map(|(width, height)| patch(width, height)),
+            front: Some(patch(front, 160)),
+            leftwards,
+        }
     }
 
     /// 254 pixels an inch are ten a millimetre.
-    fn layout(books: &[Views]) -> Layout {
-        Layout::new(&books.iter().collect::<Vec<_>>(), 254.0)
+    fn layout(books: &[BookViews]) -> SeriesPlan {
+        SeriesPlan::new(&books.iter().collect::<Vec<_>>(), 254.0)
     }
 
-    fn corners(spots: &[Spot]) -> Vec<(usize, usize, usize)> {
+    fn corners(spots: &[Slot]) -> Vec<(usize, usize, usize)> {
         spots.iter().map(|spot| (spot.book, spot.x, spot.y)).collect()
     }
 
@@ -151,7 +156,7 @@ mod tests {
 
     #[test]
     fn fronts_break_into_even_rows() {
-        let books: Vec<Views> = (0..7).map(|_| book(Some((20, 100)), 100, false)).collect();
+        let books: Vec<BookViews> = (0..7).map(|_| book(Some((20, 100)), 100, false)).collect();
         let layout = layout(&books);
         // 800 pixels hold six fronts of 100 with their gaps; seven are four and three.
         let rows: Vec<usize> = layout.fronts.iter().map(|spot| spot.y).collect();

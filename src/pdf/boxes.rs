@@ -1,23 +1,36 @@
-//! Paper: the page's boxes in points, and the way from the sheet's millimetres onto them.
+//! The page's boxes in points, and the way from the sheet's millimetres onto them.
 
 use crate::ground::{Affine, MM_PER_PT, Point, Rect};
-use crate::pdf::marks::Margins;
 use crate::scene::Sheet;
 
 /// Points per millimetre.
 pub const SCALE: f64 = 1.0 / MM_PER_PT;
 
+/// Room from the trim to the page's edge: left, top, right, bottom, millimetres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Margins(pub [f64; 4]);
+
+impl Margins {
+    pub const NONE: Margins = Margins([0.0; 4]);
+
+    pub fn between(inner: Rect, outer: Rect) -> Margins {
+        Margins(
+            [inner.x0 - outer.x0, inner.y0 - outer.y0, outer.x1 - inner.x1, outer.y1 - inner.y1].map(|m| m.max(0.0)),
+        )
+    }
+}
+
 /// Boxes are rounded once, to thousandths of a point, and every other box is derived from the rounded trim: readers
 /// refuse a trim that pokes out of its bleed by as little.
-pub struct Paper {
+pub struct PageBoxes {
     pub media: Rect,
     pub trim: Rect,
     pub bleed: Rect,
 }
 
-impl Paper {
+impl PageBoxes {
     /// `margins` is the room between trim and the page's edge.
-    pub fn new(sheet: &Sheet, margins: Margins, bleeds: bool) -> Paper {
+    pub fn new(sheet: &Sheet, margins: Margins, bleeds: bool) -> PageBoxes {
         let [left, top, right, bottom] = margins.0.map(points);
         let (width, height) = (points(sheet.trim.width()), points(sheet.trim.height()));
         let trim = Rect::new(left, bottom, tidy(left + width), tidy(bottom + height));
@@ -25,7 +38,7 @@ impl Paper {
         let [left, top, right, bottom] =
             if bleeds { Margins::between(sheet.trim, sheet.bleed).0.map(points) } else { [0.0; 4] };
         let bleed = Rect::new(tidy(trim.x0 - left), tidy(trim.y0 - bottom), tidy(trim.x1 + right), tidy(trim.y1 + top));
-        Paper { media, trim, bleed: bleed.intersect(media) }
+        PageBoxes { media, trim, bleed: bleed.intersect(media) }
     }
 
     /// From sheet millimetres, y down from the trim's top, to the page's points, y up.

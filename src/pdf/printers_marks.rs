@@ -1,31 +1,17 @@
-//! Marks around the sheet: crop and fold marks, registration targets, colour bar and job line; all outside the bleed.
+//! Printer's marks around the sheet: crop and fold marks, registration targets, colour bar and job line; all outside the bleed.
 //!
 //! Outwards from the bleed: a band of crop and fold marks, then, head and foot, a band for the target in the middle
 //! with the colour bar and the plates' names (head) or the job line (foot) beside it. All break into rows as the sheet
 //! narrows.
 
 use crate::ground::{
-    Affine, Colour, FillRule, Ink, Line, MM_PER_PT, Path, Point, Rect, RoundedRect, Shape as _, Span, TOLERANCE,
-    rect_path,
+    ALL_PLATES, Affine, Colour, FillRule, Ink, Line, MM_PER_PT, PROCESS_PLATES, Path, Point, Rect, RoundedRect,
+    Shape as _, Span, Spot, TOLERANCE, rect_path,
 };
-use crate::pdf::inks::{PROCESS_PLATES, registration};
+use crate::pdf::boxes::Margins;
 use crate::pdf::labels::{LINE, NOTE, cap_height, label, width};
 use crate::scene::{FoldKind, Item, Kind, Mark, Origin, Scene, Sheet};
 use std::sync::Arc;
-
-/// Room from the trim to the page's edge: left, top, right, bottom, millimetres.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Margins(pub [f64; 4]);
-
-impl Margins {
-    pub const NONE: Margins = Margins([0.0; 4]);
-
-    pub fn between(inner: Rect, outer: Rect) -> Margins {
-        Margins(
-            [inner.x0 - outer.x0, inner.y0 - outer.y0, outer.x1 - inner.x1, outer.y1 - inner.y1].map(|m| m.max(0.0)),
-        )
-    }
-}
 
 // Common practice for sheet-fed offset, in millimetres.
 const WEIGHT: f64 = 0.25 * MM_PER_PT;
@@ -49,7 +35,7 @@ const NOTE_ROOM: f64 = 2.4;
 pub fn around(scene: &Scene) -> (Vec<Item>, Margins) {
     let sheet = &scene.sheet;
     let offsets = Margins::between(sheet.trim, sheet.bleed).0.map(|bleed| bleed.max(LEAST_OFFSET) + CLEARANCE);
-    let mut marks = Marks { origin: origin(sheet), items: Vec::new() };
+    let mut marks = PrintersMarks { origin: origin(sheet), items: Vec::new() };
     let [left, top, right, bottom] = offsets;
     let middle = sheet.trim.center();
     let half = (sheet.trim.width() / 2.0 - TARGET / 2.0 - 2.0 * GAP).max(PATCH);
@@ -79,12 +65,12 @@ pub fn around(scene: &Scene) -> (Vec<Item>, Margins) {
     (marks.items, Margins(margins))
 }
 
-struct Marks {
+struct PrintersMarks {
     origin: Arc<Origin>,
     items: Vec<Item>,
 }
 
-impl Marks {
+impl PrintersMarks {
     fn add(&mut self, mark: Mark) {
         self.items.push(Item { origin: self.origin.clone(), mark });
     }
@@ -199,6 +185,11 @@ impl Marks {
         }
         lines.len() as f64 * LEADING
     }
+}
+
+/// Registration colour: solid on every plate.
+fn registration() -> Ink {
+    Ink::spot(Arc::new(Spot { name: ALL_PLATES.to_owned(), look: [1.0; 4], finishing: false, opaque: false }), 1.0)
 }
 
 /// Solids and halves of the process inks, their grey, and every spot.

@@ -1,21 +1,20 @@
 //! Font programs: the part of a font file that a page needs, compressed. The one door to the subsetter.
 
 use crate::assets::{Darkroom, Font};
-use crate::ground::Digest;
-use crate::pdf::squeeze::deflate;
+use crate::ground::{Digest, deflate};
 use std::sync::Arc;
 use subsetter::{GlyphRemapper, Tag, subset, subset_with_variations};
 
 /// As the darkroom keeps it: one byte for the kind, four for the length before compression, then the program.
-pub struct Program(Arc<Vec<u8>>);
+pub struct FontProgram(Arc<Vec<u8>>);
 
 const HEAD: usize = 5;
 
-impl Program {
-    pub fn of(darkroom: &Darkroom, key: Digest, font: &Font, glyphs: &GlyphRemapper) -> Option<Program> {
+impl FontProgram {
+    pub fn of(darkroom: &Darkroom, key: Digest, font: &Font, glyphs: &GlyphRemapper) -> Option<FontProgram> {
         let key = Digest::of_all(&[b"font program", key.bytes()]);
         let kept = darkroom.compressed(key, || make(font, glyphs).unwrap_or_default());
-        (kept.len() > HEAD).then_some(Program(kept))
+        (kept.len() > HEAD).then_some(FontProgram(kept))
     }
 
     /// Compact Font Format, not TrueType.

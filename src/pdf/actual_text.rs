@@ -1,14 +1,15 @@
-//! What glyphs say, so that words come back whole: as a rule each glyph its own letters, but a cluster speaks with one
-//! voice, and so does a word whose letters stand so far apart that a reader would take them for many.
+//! What glyphs say, so that words come back whole (ISO 32000, ActualText). As a rule each glyph has its own letters; the
+//! glyphs of a cluster say one text together, and so does a word whose letters stand so far apart that a reader would
+//! take them for many words.
 //!
 //! A word from right to left is left to its glyphs: readers disagree on the order of its letters in one span.
 
-use crate::pdf::fonts::Face;
+use crate::pdf::page_font::PageFont;
 use crate::scene::GlyphRun;
 use std::borrow::Cow;
 
 /// Glyphs up to `end`, and what they say together.
-pub struct Saying<'a> {
+pub struct ActualText<'a> {
     pub end: usize,
     pub text: Cow<'a, str>,
 }
@@ -18,35 +19,35 @@ const GAP: f64 = 0.08;
 /// What an added hyphen says: ISO 32000's own way to tell it from one that was written (from memory).
 const SOFT_HYPHEN: &str = "\u{ad}";
 
-pub fn saying<'a>(face: &Face, run: &'a GlyphRun, from: usize) -> Saying<'a> {
-    let blank = |at: &usize| said(face, run, *at).is_some_and(|text| text.trim().is_empty());
+pub fn actual_text<'a>(font: &PageFont, run: &'a GlyphRun, from: usize) -> ActualText<'a> {
+    let blank = |at: &usize| said(font, run, *at).is_some_and(|text| text.trim().is_empty());
     // A word is looked at when its first glyph comes.
     if from == 0 || blank(&(from - 1)) {
         let end = (from..run.glyphs.len()).find(blank).unwrap_or(run.glyphs.len());
-        if ascending(run, from, end) && (from + 1..end).any(|at| apart(face, run, at)) {
-            let text = (from..end).filter_map(|at| said(face, run, at)).collect();
-            return Saying { end, text: Cow::Owned(text) };
+        if ascending(run, from, end) && (from + 1..end).any(|at| apart(font, run, at)) {
+            let text = (from..end).filter_map(|at| said(font, run, at)).collect();
+            return ActualText { end, text: Cow::Owned(text) };
         }
     }
-    let silent = |at: &usize| said(face, run, *at).is_none();
+    let silent = |at: &usize| said(font, run, *at).is_none();
     let end = (from + 1..run.glyphs.len()).find(|at| !silent(at)).unwrap_or(run.glyphs.len());
-    Saying { end, text: Cow::Borrowed(said(face, run, from).unwrap_or_default()) }
+    ActualText { end, text: Cow::Borrowed(said(font, run, from).unwrap_or_default()) }
 }
 
 /// The letters of one glyph; `None` when another glyph speaks for it.
-pub fn said<'a>(face: &Face, run: &'a GlyphRun, at: usize) -> Option<&'a str> {
+pub fn said<'a>(font: &PageFont, run: &'a GlyphRun, at: usize) -> Option<&'a str> {
     let glyph = &run.glyphs[at];
     match run.text.get(glyph.text.clone()).unwrap_or_default() {
-        "" => face.is_hyphen(glyph.id).then_some(SOFT_HYPHEN),
+        "" => font.is_hyphen(glyph.id).then_some(SOFT_HYPHEN),
         text => Some(text),
     }
 }
 
 /// Whether a glyph stands away from the one before it.
-fn apart(face: &Face, run: &GlyphRun, at: usize) -> bool {
+fn apart(font: &PageFont, run: &GlyphRun, at: usize) -> bool {
     let em = run.size * run.stretch;
     let before = &run.glyphs[at - 1];
-    run.glyphs[at].x - before.x - face.width(before.id) / 1000.0 * em > GAP * em
+    run.glyphs[at].x - before.x - font.width(before.id) / 1000.0 * em > GAP * em
 }
 
 /// Whether a word reads from left to right.

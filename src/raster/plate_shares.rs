@@ -1,30 +1,27 @@
-//! Stamp: what an ink does to every plate of the press.
+//! What an ink does to every plate of the press.
 //!
 //! A process mark says something on all process plates, a spot mark on its own; unless it overprints, a mark leaves every
 //! other plate blank under it. Overprinted process inks leave the plates of which they have none (overprint mode 1 of ISO
 //! 32000); that mode does not reach gradients and pictures.
 
-use crate::ground::{Colour, Course, Gradient, Ink, Point, Spot};
+use crate::ground::{ALL_PLATES, Colour, Course, Gradient, Ink, PROCESS_PLATES, Point, Spot};
 use crate::raster::layer::Lay;
 use std::sync::Arc;
 
-pub const PROCESS: usize = 4;
-const PROCESS_NAMES: [&str; PROCESS] = ["Cyan", "Magenta", "Yellow", "Black"];
-/// The spot that prints on every plate (ISO 32000, Separation).
-const ALL: &str = "All";
+pub const PROCESS: usize = PROCESS_PLATES.len();
 /// Steps from end to end of a gradient.
 const STEPS: usize = 1023;
 
 /// For every plate, the share of ink it gets; `None` leaves it as it was.
-pub struct Stamp(Vec<Option<u8>>);
+pub struct PlateShares(Vec<Option<u8>>);
 
-impl Stamp {
-    pub fn new(ink: &Ink, spots: &[Arc<Spot>]) -> Stamp {
+impl PlateShares {
+    pub fn new(ink: &Ink, spots: &[Arc<Spot>]) -> PlateShares {
         let over = ink.overprints();
         let process = matches!(ink.colour, Colour::Process(_));
         let left = |share: &Option<f64>| over && share.is_none_or(|share| process && share == 0.0);
         let lay = |share: Option<f64>| (!left(&share)).then(|| byte(share.unwrap_or(0.0)));
-        Stamp(shares(ink, spots).into_iter().map(lay).collect())
+        PlateShares(shares(ink, spots).into_iter().map(lay).collect())
     }
 
     pub fn lay(&self, plane: usize) -> Lay<'static> {
@@ -45,8 +42,7 @@ impl Ramp {
         let stops: Vec<(f64, Vec<Option<f64>>)> =
             gradient.stops.iter().map(|(at, ink)| (*at, shares(ink, spots))).collect();
         stops.first()?;
-        let mut inked = gradient.stops.iter().map(|(_, ink)| ink).filter(|ink| ink.total() > 0.0).peekable();
-        let overprint = inked.peek().is_some() && inked.all(Ink::overprints);
+        let overprint = gradient.overprints();
         let planes = (0..PROCESS + spots.len())
             .map(|plane| {
                 let named = stops.iter().any(|(_, shares)| shares[plane].is_some_and(|share| share > 0.0));
@@ -80,20 +76,15 @@ impl Ramp {
     }
 }
 
-/// Whether a spot of this name has no plate of its own.
-pub fn is_shared(name: &str) -> bool {
-    name == ALL || PROCESS_NAMES.contains(&name)
-}
-
 /// What an ink says of each plate; `None` where it says nothing.
 fn shares(ink: &Ink, spots: &[Arc<Spot>]) -> Vec<Option<f64>> {
     let mut shares = vec![None; PROCESS + spots.len()];
     match &ink.colour {
         Colour::Process(inks) => shares.iter_mut().zip(inks).for_each(|(share, ink)| *share = Some(*ink)),
         Colour::Spot(spot, tint) => {
-            let plates = PROCESS_NAMES.into_iter().chain(spots.iter().map(|spot| spot.name.as_str()));
+            let plates = PROCESS_PLATES.into_iter().chain(spots.iter().map(|spot| spot.name.as_str()));
             for (share, plate) in shares.iter_mut().zip(plates) {
-                if plate == spot.name || spot.name == ALL {
+                if plate == spot.name || spot.name == ALL_PLATES {
                     *share = Some(*tint);
                 }
             }

@@ -1,12 +1,12 @@
-//! Look: how a spot ink changes what lies under it, on a screen.
+//! How a spot ink changes what lies under it, on a screen.
 //!
 //! A mixed ink and a varnish are filters. A foil hides the paper and what is printed there, and shines where the light
 //! strikes it.
 
 use crate::ground::Spot;
 use crate::raster::layer::{times, toward};
-use crate::raster::screen::Place;
-use crate::raster::stamp::{PROCESS, byte};
+use crate::raster::plate_shares::{PROCESS, byte};
+use crate::raster::window::Window;
 
 /// Every so many millimetres the light strikes a foil, along a slope of so much to the side a millimetre down.
 const STRIKE: f64 = 110.0;
@@ -14,28 +14,29 @@ const SLOPE: f64 = 0.45;
 /// How much of a foil's ink the light takes at its brightest.
 const GLEAM: f64 = 0.38;
 
-pub enum Look {
+pub enum SpotProof {
     /// For every tint, what is let through of each process ink's colour.
     Filter(Box<[[u8; 256]; PROCESS]>),
-    Foil([f64; PROCESS], Place),
+    /// Its look, where its pixels lie, and how many there are to the millimetre: light plays on foil from place to place.
+    Foil([f64; PROCESS], Window, f64),
 }
 
-impl Look {
-    pub fn new(spot: &Spot, place: Place) -> Look {
+impl SpotProof {
+    pub fn new(spot: &Spot, window: Window, scale: f64) -> SpotProof {
         if spot.opaque {
-            return Look::Foil(spot.look, place);
+            return SpotProof::Foil(spot.look, window, scale);
         }
         let passed = |ink: f64| std::array::from_fn(|tint| byte(1.0 - ink * tint as f64 / 255.0));
-        Look::Filter(Box::new(spot.look.map(passed)))
+        SpotProof::Filter(Box::new(spot.look.map(passed)))
     }
 
     pub fn over(&self, under: [u8; PROCESS], tint: u8, pixel: usize) -> [u8; PROCESS] {
         match self {
-            Look::Filter(passed) => {
+            SpotProof::Filter(passed) => {
                 std::array::from_fn(|ink| 255 - times(255 - under[ink], passed[ink][usize::from(tint)]))
             }
-            Look::Foil(look, place) => {
-                let left = 1.0 - GLEAM * gleam(*place, pixel);
+            SpotProof::Foil(look, window, scale) => {
+                let left = 1.0 - GLEAM * gleam(*window, *scale, pixel);
                 std::array::from_fn(|ink| toward(under[ink], byte(look[ink] * left), tint))
             }
         }
@@ -43,10 +44,10 @@ impl Look {
 }
 
 /// How strongly the light strikes a foil: 1 at the heart of a broad soft band.
-fn gleam(place: Place, pixel: usize) -> f64 {
-    let x = place.x as f64 + (pixel % place.width.max(1)) as f64;
-    let y = place.y as f64 + (pixel / place.width.max(1)) as f64;
-    let phase = ((x + y * SLOPE) / (place.scale * STRIKE)).fract();
+fn gleam(window: Window, scale: f64, pixel: usize) -> f64 {
+    let x = window.x as f64 + (pixel % window.width.max(1)) as f64;
+    let y = window.y as f64 + (pixel / window.width.max(1)) as f64;
+    let phase = ((x + y * SLOPE) / (scale * STRIKE)).fract();
     let off = 2.0 * phase - 1.0;
     let near = 1.0 - off * off;
     near * near * near * near
@@ -57,18 +58,18 @@ mod tests {
     use super::*;
     use crate::raster::trial::spot;
 
-    const HERE: Place = Place { x: 0, y: 0, width: 1, scale: 1.0 };
+    const HERE: Window = Window { x: 0, y: 0, width: 1, height: 1 };
 
     #[test]
     fn inks_filter_and_foils_hide() {
         let navy = [255, 170, 60, 80];
-        let mixed = Look::new(&spot("Red", false), HERE);
+        let mixed = SpotProof::new(&spot("Red", false), HERE, 1.0);
         // 1 - (1 - 170/255)(1 - 0.6) = 0.8667; 1 - (1 - 60/255)(1 - 0.9) = 0.9235; to the nearest byte but one.
         let shown = mixed.over(navy, 255, 0);
         assert!(shown.iter().zip([255_u8, 221, 235, 80]).all(|(got, wanted)| got.abs_diff(wanted) <= 1), "{shown:?}");
         // At the edge of a band a foil is its look alone: 0 60 90 0 percent.
-        assert_eq!(Look::new(&spot("Foil", true), HERE).over(navy, 255, 0), [0, 153, 230, 0]);
+        assert_eq!(SpotProof::new(&spot("Foil", true), HERE, 1.0).over(navy, 255, 0), [0, 153, 230, 0]);
         let varnish = Spot { look: [0.0, 0.0, 0.1, 0.0], opaque: false, ..(*spot("Varnish", true)).clone() };
-        assert_eq!(Look::new(&varnish, HERE).over(navy, 255, 0)[..2], navy[..2]);
+        assert_eq!(SpotProof::new(&varnish, HERE, 1.0).over(navy, 255, 0)[..2], navy[..2]);
     }
 }

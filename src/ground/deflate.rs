@@ -1,0 +1,118 @@
+//! Deflate (RFC 1950, RFC 1951): small things at once, large ones in bands side by side. The one door to the compressor.
+//!
+//! Bands end on whole bytes, so that one after the other they make one stream: the same bytes for any number of threads.
+
+use crate::ground::Adler;
+use flate2::{Compress, Compression, Crc, FlushCompress};
+use rayon::prelude::*;
+
+/// Bytes that one thread compresses at a time. Part of the format: another size gives other bytes.
+const BAND: usize = 1 << 20;
+/// Measured on two CMYK pictures of 19 and 37 MB: level 1 leaves 44 % in 0.26 s, 2 leaves 36 % in 0.40 s, 3 leaves
+/// 33 % in 0.64 s, 6 no less in 1.7 s; predictors gain 3 % at level 1 and lose from 2 on.
+const HURRIED: u32 = 2;
+/// A zlib stream begins: deflate, a window of 32 KiB, quick.
+const HEAD: [u8; 2] = [0x78, 0x01];
+/// A last block with nothing in it.
+const LAST: [u8; 2] = [0x03, 0x00];
+
+/// A zlib stream of something small.
+pub fn deflate(bytes: &[u8]) -> Vec<u8> {
+    zlib(bytes, Compression::default(), bytes.len().max(1))
+}
+
+/// A zlib stream of something large, in a hurry.
+pub fn deflate_fast(bytes: &[u8]) -> Vec<u8> {
+    zlib(bytes, Compression::new(HURRIED), BAND)
+}
+
+/// Blocks that do not look back and end on a whole byte: the part of a stream that stands between its head and its end.
+pub fn blocks(bytes: &[u8]) -> Vec<u8> {
+    compress(bytes, Compression::fast(), FlushCompress::Full)
+}
+
+/// What a zlib stream made of `blocks` begins with.
+pub fn stream_head() -> &'static [u8] {
+    &HEAD
+}
+
+/// And what it ends with, by the checksum of all that was compressed.
+pub fn stream_end(sum: Adler) -> [u8; 6] {
+    let [a, b, c, d] = sum.value().to_be_bytes();
+    [LAST[0], LAST[1], a, b, c, d]
+}
+
+/// The checksum of PNG chunks (ISO 3309, CRC-32).
+pub fn crc(bytes: &[u8]) -> u32 {
+    let mut crc = Crc::new();
+    crc.update(bytes);
+    crc.sum()
+}
+
+fn zlib(bytes: &[u8], level: Compression, band: usize) -> Vec<u8> {
+    let bands: Vec<(Vec<u8>, Adler)> =
+        bytes.par_chunks(band).map(|band| (compress(band, level, FlushCompress::Sync), Adler::of(band))).collect();
+    let mut stream = Vec::with_capacity(bands.iter().map(|(band, _)| band.len()).sum::<usize>() + 8);
+    stream.extend(HEAD);
+    let mut sum = Adler::default();
+    for (band, own) in &bands {
+        stream.extend_from_slice(band);
+        sum = sum.then(*own);
+    }
+    stream.extend(stream_end(sum));
+    stream
+}
+
+fn compress(bytes: &[u8], level: Compression, flush: FlushCompress) -> Vec<u8> {
+    let mut state = Compress::new(level, false);
+    // Room for all of it at once: a compressor that runs out of room may keep its last blocks and not say so.
+    let mut out = Vec::with_capacity(bytes.len() + bytes.len() / 8 + 1024);
+    loop {
+        let read = usize::try_from(state.total_in()).unwrap_or(bytes.len()).min(bytes.len());
+        let status = state.compress_vec(&bytes[read..], &mut out, flush);
+        // A flush is complete once there is room left over.
+        if status.is_err() || (state.total_in() as usize == bytes.len() && out.len() < out.capacity()) {
+            out.shrink_to_fit();
+            return out;
+        }
+        out.reserve(out.capacity().max(1024));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::io::Read as _;
+
+    #[test]
+    fn bands_make_one_stream_that_another_reader_opens() {
+        let bytes: Vec<u8> = (0..3 * BAND + 17).map(|at| ((at * at) >> 7) as u8).collect();
+        for whole in [&bytes[..], &bytes[..BAND], &bytes[..5], &[]] {
+            for stream in [deflate_fast(whole), deflate(whole)] {
+                let mut back = Vec::new();
+                flate2::read::ZlibDecoder::new(&stream[..]).read_to_end(&mut back).expect("a zlib stream");
+                assert!(back == whole);
+            }
+        }
+    }
+
+    /// Noise of all degrees: bytes that compress to a third and bytes that hardly do.
+    #[test]
+    fn no_blocks_lose_their_end() {
+        let mut seed = 1_u32;
+        for degree in 0..60 {
+            let bytes: Vec<u8> = (0..190_000)
+                .map(|_| {
+                    seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+                    if (seed >> 8) % 60 < degree { (seed >> 24) as u8 } else { 7 }
+                })
+                .collect();
+            let blocks = blocks(&bytes);
+            assert_eq!(blocks[blocks.len() - 4..], [0, 0, 0xFF, 0xFF], "{degree}");
+            let mut read = Vec::with_capacity(bytes.len() + 64);
+            let mut inflate = flate2::Decompress::new(false);
+            inflate.decompress_vec(&blocks, &mut read, flate2::FlushDecompress::Sync).expect("sound blocks");
+            assert_eq!(read.len(), bytes.len(), "{degree}");
+        }
+    }
+}

@@ -1,0 +1,22 @@
+//! One plane of a picture: an image in grey, for alpha and coverage.
+
+use crate::assets::Picture;
+use crate::pdf::forme::Forme;
+use pdf_writer::{Filter, Name, Ref};
+
+impl Forme<'_> {
+    /// One deflated plane of a picture's size as a grey image of its own.
+    pub fn plane(&mut self, picture: &Picture, deflated: &[u8]) -> Ref {
+        let id = self.id();
+        let (width, height) = size(picture);
+        let mut image = self.pdf.image_xobject(id, deflated);
+        image.width(width).height(height).bits_per_component(8).color_space_name(Name(b"DeviceGray"));
+        image.filter(Filter::FlateDecode);
+        id
+    }
+}
+
+/// Width and height in pixels, as PDF counts them.
+pub fn size(picture: &Picture) -> (i32, i32) {
+    (i32::try_from(picture.width()).unwrap_or(i32::MAX), i32::try_from(picture.height()).unwrap_or(i32::MAX))
+}
