@@ -47,11 +47,12 @@ pub struct Pixels {
     pub alpha: Option<Vec<u8>>,
 }
 
-/// JPEG bytes a PDF may carry as they are.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// A JPEG that a PDF may carry: its frame, tables, scans and APP14 as they came, and nothing else.
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct JpegStream {
-    /// 1 is grey, 4 is CMYK. RGB is not passed on: it must become ink first.
-    pub channels: u8,
+    pub bytes: Arc<[u8]>,
+    /// Else CMYK. RGB is not passed on: it must become ink first.
+    pub grey: bool,
     /// The samples count paper, not ink: a PDF needs `/Decode [1 0 1 0 1 0 1 0]`.
     pub inverted: bool,
 }
@@ -82,7 +83,8 @@ impl Picture {
     /// Bytes in memory: the file, its samples and its alpha.
     pub fn weight(&self) -> usize {
         let pixels = self.pixels();
-        self.bytes.len() + pixels.samples.len() + pixels.alpha.as_ref().map_or(0, Vec::len)
+        let stream = self.jpeg_passthrough().map_or(0, |stream| stream.bytes.len());
+        self.bytes.len() + stream + pixels.samples.len() + pixels.alpha.as_ref().map_or(0, Vec::len)
     }
 
     /// The file as it came.
@@ -126,9 +128,14 @@ impl Picture {
         &self.decoded.pixels
     }
 
-    /// Whether its bytes may stand in a PDF as they are: a JPEG in grey or CMYK, 8 bit, upright as stored.
-    pub fn jpeg_passthrough(&self) -> Option<JpegStream> {
-        self.decoded.stream
+    /// What may stand in a PDF as it is: a whole JPEG in grey or CMYK, 8 bit, upright as stored.
+    pub fn jpeg_passthrough(&self) -> Option<&JpegStream> {
+        self.decoded.stream.as_ref()
+    }
+
+    /// What is wrong with the file, where some of the picture can be read all the same.
+    pub fn damage(&self) -> Option<&str> {
+        self.decoded.damage.as_deref()
     }
 }
 

@@ -56,22 +56,23 @@ def jpeg(picture, **more):
     picture.save(out, "JPEG", quality=95, subsampling=0, **more)
     return out.getvalue()
 
-def without_adobe(data):
+def without_app14(data):
     at = data.index(b"\xff\xee")
     return data[:at] + data[at + 2 + int.from_bytes(data[at + 2 : at + 4], "big") :]
 
 inks = [(255, 0, 0, 0), (0, 200, 100, 0), (10, 20, 30, 250), (128, 64, 32, 16)]
 lights = [(255, 0, 0), (20, 180, 90), (10, 20, 30), (240, 230, 128)]
 cmyk = jpeg(squares("CMYK", inks), dpi=(300, 300))
-files = {"cmyk-adobe.jpg": cmyk, "cmyk-plain.jpg": without_adobe(cmyk)}
+files = {"cmyk-app14.jpg": cmyk, "cmyk-plain.jpg": without_app14(cmyk)}
 files["cmyk-progressive.jpg"] = jpeg(squares("CMYK", inks), progressive=True)
-# YCCK: the ink counted as paper, turned to YCbCr, black beside it; the Adobe marker says transform 2.
+# YCCK: the ink counted as paper, turned to YCbCr, black beside it; the APP14 marker says transform 2.
 paper = np.asarray(squares("CMYK", inks)).astype(int)
 light = Image.fromarray((paper[..., :3]).astype(np.uint8), "RGB").convert("YCbCr")
 ycck = np.dstack([255 - np.asarray(light), np.asarray(squares("CMYK", inks))[..., 3]])
 data = bytearray(jpeg(Image.fromarray(ycck.astype(np.uint8), "CMYK")))
-at = data.index(b"Adobe")
-data[at + 11] = 2
+# The last byte of the segment (ITU-T T.872, 6.5.3).
+at = data.index(b"\xff\xee")
+data[at + 15] = 2
 files["ycck.jpg"] = bytes(data)
 exif = Image.Exif()
 exif[0x0112] = 6
@@ -83,6 +84,13 @@ srgb = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
 files["rgb-turned.jpg"] = jpeg(oblong, exif=exif, icc_profile=srgb)
 files["rgb-unturned-channels.jpg"] = jpeg(squares("RGB", lights), keep_rgb=True)
 files["grey.jpg"] = jpeg(squares("L", [255, 0, 100, 200]), dpi=(150, 150))
+# Busy, so that every kind of code is met; its sides are no multiples of a block.
+y, x = np.mgrid[0:96, 0:120]
+grain = np.random.default_rng(7).integers(0, 100, (96, 120))
+busy = ((x * y // 7) % 256 * 0.6 + grain).clip(0, 255).astype(np.uint8)
+Image.fromarray(busy).save("grey-busy-progressive.jpg", quality=60, progressive=True)
+four = np.dstack([busy, 255 - busy, (x * 2 % 256).astype(np.uint8), (y * 2 % 256).astype(np.uint8)])
+Image.fromarray(four, "CMYK").save("cmyk-busy-restarts.jpg", quality=60, subsampling=2, restart_marker_rows=1)
 print("Pillow", __version__)
 for name, data in files.items():
     open(name, "wb").write(data)

@@ -1,6 +1,14 @@
 //! JPEG: grey and RGB, and CMYK without a detour through RGB. The one door to the JPEG readers.
+//!
+//! The readers make the best of a damaged scan and say nothing; so every file is also walked by ourselves, code by code.
 
-use crate::assets::decode::samples::Layout;
+mod frame;
+mod huffman;
+mod scan;
+pub mod walk;
+
+use crate::assets::decode::jpeg::walk::{APP14, segment, walk};
+use crate::assets::decode::samples::SampleLayout;
 use crate::assets::decode::{Decoded, broken, exif, fault, own_profile, plausible, within_limits};
 use crate::assets::{Format, JpegStream, Model, PictureFault, Pixels};
 use image::codecs::jpeg::JpegDecoder;
@@ -15,14 +23,23 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         4 => Model::Cmyk,
         other => return Err(fault(format!("a JPEG of {other} channels"), "save it as RGB, grey or CMYK")),
     };
-    within_limits(head.width, head.height, Layout::new(model, false, 8))?;
-    let samples = if model == Model::Cmyk { inks(bytes, head.adobe)? } else { light(bytes, model)? };
+    within_limits(head.width, head.height, SampleLayout::new(model, false, 8))?;
+    let walked = walk(bytes);
+    if walked.whole < LEAST {
+        return Err(broken(Format::Jpeg, "nothing of its picture can be read"));
+    }
+    let samples = if model == Model::Cmyk { inks(bytes, head.app14)? } else { light(bytes, model)? };
     let expected = head.width as usize * head.height as usize * model.channels();
     if samples.len() != expected {
         return Err(broken(Format::Jpeg, "it decodes to another size than it states"));
     }
     let told = exif::read(&head.exif);
-    let stream = JpegStream { channels: head.channels, inverted: model == Model::Cmyk && head.adobe };
+    let damage = walked.plain.is_none().then(|| damage(walked.whole));
+    let stream = walked.plain.filter(|_| model != Model::Rgb).map(|plain| JpegStream {
+        bytes: plain.into(),
+        grey: model == Model::Grey,
+        inverted: model == Model::Cmyk && head.app14,
+    });
     Ok(Decoded {
         width: head.width,
         height: head.height,
@@ -32,8 +49,21 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         profile: own_profile(model, head.profile),
         orientation: told.orientation,
         pixels: Pixels { samples, alpha: None },
-        stream: (model != Model::Rgb).then_some(stream),
+        stream,
+        damage,
     })
+}
+
+/// A picture of which less can be read is none.
+const LEAST: f64 = 0.01;
+
+fn damage(whole: f64) -> String {
+    let read = (whole * 100.0).floor();
+    if read < 100.0 {
+        format!("its scan is damaged after {read} % of the picture")
+    } else {
+        "its last details are damaged".to_owned()
+    }
 }
 
 fn light(bytes: &[u8], model: Model) -> Result<Vec<u8>, PictureFault> {
@@ -47,7 +77,7 @@ fn light(bytes: &[u8], model: Model) -> Result<Vec<u8>, PictureFault> {
     Ok(samples)
 }
 
-/// Ink, 255 a solid. The reader takes every CMYK file for one that counts paper, as those with an Adobe marker do; the
+/// Ink, 255 a solid. The reader takes every CMYK file for one that counts paper, as those with an APP14 marker do; the
 /// others count ink already.
 fn inks(bytes: &[u8], counts_paper: bool) -> Result<Vec<u8>, PictureFault> {
     let mut decoder = jpeg_decoder::Decoder::new(Cursor::new(bytes));
@@ -61,27 +91,27 @@ fn inks(bytes: &[u8], counts_paper: bool) -> Result<Vec<u8>, PictureFault> {
     Ok(samples)
 }
 
-struct Head {
+struct JpegHead {
     width: u32,
     height: u32,
     channels: u8,
-    /// An Adobe marker (APP14) stands in the file.
-    adobe: bool,
+    /// An APP14 marker says how the channels are to be read.
+    app14: bool,
     ppi: Option<f64>,
     exif: Vec<u8>,
     profile: Vec<u8>,
 }
 
 /// Walks the segments up to the first scan, and makes sure that the picture ends.
-fn head(bytes: &[u8]) -> Result<Head, PictureFault> {
+fn head(bytes: &[u8]) -> Result<JpegHead, PictureFault> {
     let mut head =
-        Head { width: 0, height: 0, channels: 0, adobe: false, ppi: None, exif: Vec::new(), profile: Vec::new() };
+        JpegHead { width: 0, height: 0, channels: 0, app14: false, ppi: None, exif: Vec::new(), profile: Vec::new() };
     let mut parts: Vec<(u8, &[u8])> = Vec::new();
-    let mut rest = bytes.get(2..).unwrap_or_default();
+    let mut at = 2;
     loop {
-        let (marker, segment, after) =
-            segment(rest).ok_or_else(|| broken(Format::Jpeg, "it ends before the picture"))?;
-        rest = after;
+        let (marker, segment, next) =
+            segment(bytes, at).ok_or_else(|| broken(Format::Jpeg, "it ends before the picture"))?;
+        at = next;
         match (marker, segment) {
             (0xe0, [b'J', b'F', b'I', b'F', 0, _, _, unit, x1, x2, y1, y2, ..]) => {
                 let across = f64::from(u16::from_be_bytes([*x1, *x2]));
@@ -96,7 +126,7 @@ fn head(bytes: &[u8]) -> Result<Head, PictureFault> {
             (0xe2, [b'I', b'C', b'C', b'_', b'P', b'R', b'O', b'F', b'I', b'L', b'E', 0, number, _, part @ ..]) => {
                 parts.push((*number, part));
             }
-            (0xee, told) if told.starts_with(b"Adobe") => head.adobe = true,
+            (0xee, told) if told.starts_with(APP14) => head.app14 = true,
             (0xc0..=0xc2, [8, h1, h2, w1, w2, channels, ..]) => {
                 head.width = u32::from(u16::from_be_bytes([*w1, *w2]));
                 head.height = u32::from(u16::from_be_bytes([*h1, *h2]));
@@ -112,7 +142,7 @@ fn head(bytes: &[u8]) -> Result<Head, PictureFault> {
         return Err(broken(Format::Jpeg, "it states no size"));
     }
     // In a scan 0xff stands before 0, a restart or a marker only, so this can be nothing but the end.
-    if !rest.windows(2).any(|pair| pair == [0xff, 0xd9]) {
+    if !bytes[at..].windows(2).any(|pair| pair == [0xff, 0xd9]) {
         return Err(broken(Format::Jpeg, "it ends in the middle of the picture"));
     }
     parts.sort_by_key(|(number, _)| *number);
@@ -121,17 +151,3 @@ fn head(bytes: &[u8]) -> Result<Head, PictureFault> {
 }
 
 const PLAIN: &str = "save it as a baseline or progressive JPEG of 8 bits, or as TIFF";
-
-/// A marker, what its segment says, and what follows.
-fn segment(bytes: &[u8]) -> Option<(u8, &[u8], &[u8])> {
-    let start = bytes.iter().position(|byte| *byte == 0xff)?;
-    let fill = bytes[start..].iter().position(|byte| *byte != 0xff)?;
-    let at = start + fill;
-    let marker = bytes[at];
-    if matches!(marker, 0x01 | 0xd0..=0xd9) {
-        return Some((marker, &[], &bytes[at + 1..]));
-    }
-    let length = usize::from(u16::from_be_bytes(*bytes.get(at + 1..)?.first_chunk()?));
-    let (segment, rest) = bytes.get(at + 1..)?.split_at_checked(length)?;
-    Some((marker, segment.get(2..)?, rest))
-}

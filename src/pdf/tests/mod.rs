@@ -1,6 +1,7 @@
 //! The press file before outside readers: small scenes, and the programs that read them back.
 #![expect(clippy::disallowed_methods, reason = "other programs read files, so the tests write some")]
 
+mod damaged;
 mod inks;
 mod marks;
 mod pictures;
@@ -115,6 +116,16 @@ impl OnDisk {
         let complaint = String::from_utf8_lossy(&output.stderr);
         assert!(output.status.success(), "{program} {arguments:?}: {said}{complaint}");
         said
+    }
+
+    /// Runs a program that may not even warn.
+    fn read_quietly(&self, program: &str, arguments: &[&str]) {
+        let output = Command::new(program).args(arguments).current_dir(self.0.path()).output();
+        let output = output.unwrap_or_else(|why| panic!("{program} must be installed for this test: {why}"));
+        let complaint = String::from_utf8_lossy(&output.stderr);
+        // Debian builds mutool without a colour engine, and it says so.
+        let complaint = complaint.replace("warning: ICC support is not available", "");
+        assert!(output.status.success() && complaint.trim().is_empty(), "{program} {arguments:?}: {complaint}");
     }
 
     fn file(&self, name: &str) -> Vec<u8> {

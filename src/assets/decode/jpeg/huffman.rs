@@ -1,0 +1,122 @@
+//! Huffman codes of a JPEG scan, and the bits they are read from (ITU-T T.81, annexes C and F).
+
+/// Bits that one look at the table settles.
+const QUICK: u32 = 9;
+const LONGEST: u32 = 16;
+
+/// Codes of up to 16 bits, each with the byte that it stands for.
+pub struct HuffmanTable {
+    /// By the next `QUICK` bits: the length of the code and its byte; length 0 where the code is longer.
+    quick: Vec<(u8, u8)>,
+    /// By length: the first code, the first code that is none any more, and the place of the first one's byte.
+    lengths: [(u32, u32, usize); LONGEST as usize + 1],
+    bytes: Vec<u8>,
+}
+
+impl HuffmanTable {
+    /// From what a DHT segment says: how many codes of each length, and their bytes. `None` where the codes do not fit.
+    pub fn new(counts: &[u8; 16], bytes: &[u8]) -> Option<HuffmanTable> {
+        let mut quick = vec![(0, 0); 1 << QUICK];
+        let mut lengths = [(0, 0, 0); LONGEST as usize + 1];
+        let (mut code, mut place) = (0_u32, 0_usize);
+        for (length, count) in (1..).zip(counts) {
+            let end = code + u32::from(*count);
+            if end > 1 << length {
+                return None;
+            }
+            lengths[length as usize] = (code, end, place);
+            for own in code..end {
+                let byte = *bytes.get(place)?;
+                if length <= QUICK {
+                    let free = QUICK - length;
+                    let first = (own << free) as usize;
+                    quick[first..first + (1 << free)].fill((length as u8, byte));
+                }
+                place += 1;
+            }
+            code = end << 1;
+        }
+        Some(HuffmanTable { quick, lengths, bytes: bytes.get(..place)?.to_vec() })
+    }
+}
+
+/// The entropy-coded bits between two markers.
+pub struct Bits<'a> {
+    bytes: &'a [u8],
+    /// The next byte that has not been taken up.
+    pub at: usize,
+    hold: u64,
+    count: u32,
+}
+
+impl<'a> Bits<'a> {
+    pub fn new(bytes: &'a [u8], at: usize) -> Bits<'a> {
+        Bits { bytes, at, hold: 0, count: 0 }
+    }
+
+    /// Takes up bytes until a marker comes. A byte 0xff is written with 0 behind it.
+    fn fill(&mut self) {
+        while self.count <= 48 {
+            let byte = match self.bytes.get(self.at..) {
+                Some([0xff, 0, ..]) => {
+                    self.at += 2;
+                    0xff
+                }
+                Some([byte, ..]) if *byte != 0xff => {
+                    self.at += 1;
+                    *byte
+                }
+                _ => return,
+            };
+            self.hold = self.hold << 8 | u64::from(byte);
+            self.count += 8;
+        }
+    }
+
+    /// The next bits as a number; `None` when there are not so many, at most 16.
+    pub fn take(&mut self, length: u32) -> Option<u32> {
+        if self.count < length {
+            self.fill();
+        }
+        self.count = self.count.checked_sub(length)?;
+        Some((self.hold >> self.count) as u32 & ((1 << length) - 1))
+    }
+
+    /// The byte of the next code.
+    pub fn decode(&mut self, table: &HuffmanTable) -> Option<u8> {
+        if self.count < LONGEST {
+            self.fill();
+        }
+        // Near the end of the bits the rest counts as 0, and is not taken.
+        let ahead = if self.count >= LONGEST {
+            (self.hold >> (self.count - LONGEST)) as u32 & 0xffff
+        } else {
+            (self.hold << (LONGEST - self.count)) as u32 & 0xffff
+        };
+        let (length, byte) = table.quick[(ahead >> (LONGEST - QUICK)) as usize];
+        if length > 0 {
+            self.count = self.count.checked_sub(u32::from(length))?;
+            return Some(byte);
+        }
+        for length in QUICK + 1..=LONGEST {
+            let code = ahead >> (LONGEST - length);
+            let (first, end, place) = table.lengths[length as usize];
+            if (first..end).contains(&code) {
+                self.count = self.count.checked_sub(length)?;
+                return table.bytes.get(place + (code - first) as usize).copied();
+            }
+        }
+        None
+    }
+
+    /// Whether nothing is left but the bits that fill up the last byte, and a marker follows.
+    pub fn at_marker(&mut self) -> bool {
+        self.fill();
+        self.count < 8 && self.bytes.get(self.at) == Some(&0xff)
+    }
+
+    /// Goes on behind a marker.
+    pub fn go_on(&mut self, at: usize) {
+        (self.at, self.hold, self.count) = (at, 0, 0);
+    }
+}
