@@ -82,7 +82,8 @@ pub enum SpineShape {
 
 impl SpineShape {
     /// Widths of rounded and of rounded and backed spines against a flat one. A published pair for a block of 13/16 in:
-    /// 0.95 in rounded, 1.18 in rounded and backed (Welbound II).
+    /// 0.95 in rounded, 1.18 in rounded and backed (Welbound II). The second is measured over the finished back, with its
+    /// shoulders, which are as high as the boards are thick.
     pub const ROUNDED: f64 = 1.17;
     pub const BACKED: f64 = 1.45;
 
@@ -91,6 +92,22 @@ impl SpineShape {
             SpineShape::Flat => 1.0,
             SpineShape::Rounded(factor) | SpineShape::Backed(factor) => factor,
         }
+    }
+
+    /// Whether the boards lie against the shoulders of the back, so that they add nothing to its width.
+    fn holds_the_boards(self) -> bool {
+        matches!(self, SpineShape::Backed(_))
+    }
+
+    /// ` × 1.45 …`, with the source of the factor.
+    fn sum(self) -> String {
+        let (factor, usual, what) = match self {
+            SpineShape::Flat => return String::new(),
+            SpineShape::Rounded(factor) => (factor, SpineShape::ROUNDED, "rounded"),
+            SpineShape::Backed(factor) => (factor, SpineShape::BACKED, "rounded and backed, shoulders included"),
+        };
+        let source = if (factor - usual).abs() < 1e-9 { "Welbound II" } else { "factor as stated" };
+        format!(" × {} ({what}: {source})", number(factor))
     }
 }
 
@@ -191,15 +208,19 @@ impl Format {
                 format!(
                     "{}{} + 2 × {} cover stock{}",
                     number(block),
-                    times(factor),
+                    self.spine_shape.sum(),
                     number(self.cover_stock),
                     if self.glue > 0.0 { format!(" + {} glue", number(self.glue)) } else { String::new() }
                 ),
             ),
             Binding::Case | Binding::Jacket => {
                 let board = self.board.thickness;
-                let case = block * factor + 2.0 * board;
-                let sum = format!("{}{} + 2 × {} board", number(block), times(factor), number(board));
+                let back = format!("{}{}", number(block), self.spine_shape.sum());
+                let (case, sum) = if self.spine_shape.holds_the_boards() {
+                    (block * factor, back)
+                } else {
+                    (block * factor + 2.0 * board, format!("{back} + 2 × {} board", number(board)))
+                };
                 if self.binding == Binding::Case {
                     (case, sum)
                 } else {
@@ -207,6 +228,7 @@ impl Format {
                 }
             }
         };
+        let sum = if self.spine_shape == SpineShape::Flat { sum } else { format!("{sum}; {ESTIMATE}") };
         measures.push(Measure::length("spine computed", computed, sum));
 
         let (width, sum) = if let Some(stated) = &self.stated_spine {
@@ -227,13 +249,25 @@ impl Format {
         self.section.max(if self.binding == Binding::Stapled { 4 } else { 2 })
     }
 
-    /// Thickness of all leaves, and the sum it came from.
+    /// Thickness of all leaves, and the sum it came from. Where every paper states its pages, the blank ones that fill the
+    /// last section are on the paper that carries most.
     fn block(&self, pages: u32) -> (f64, String) {
         let inserted: u32 = self.papers.iter().filter_map(|paper| paper.pages).sum();
+        let blank = pages.saturating_sub(inserted);
+        let most = self.papers.iter().filter_map(|paper| paper.pages).max();
+        let carrier = if self.papers.iter().any(|paper| paper.pages.is_none()) {
+            None
+        } else {
+            self.papers.iter().position(|paper| paper.pages == most)
+        };
         let mut block = 0.0;
         let mut sums = Vec::new();
-        for paper in &self.papers {
-            let on_it = paper.pages.unwrap_or_else(|| pages.saturating_sub(inserted));
+        for (at, paper) in self.papers.iter().enumerate() {
+            let on_it = match paper.pages {
+                None => blank,
+                Some(stated) if carrier == Some(at) => stated + blank,
+                Some(stated) => stated,
+            };
             block += f64::from(on_it) / 2.0 * paper.caliper;
             sums.push(format!("{on_it} pages ÷ 2 × {} mm ({})", number(paper.caliper), paper.sum));
         }
@@ -244,9 +278,8 @@ impl Format {
 /// A jacket's spine is wider than the case's by this much, so that it goes round. Common practice.
 const JACKET_EASE: f64 = 1.0;
 
-fn times(factor: f64) -> String {
-    if (factor - 1.0).abs() < 1e-9 { String::new() } else { format!(" × {}", number(factor)) }
-}
+/// A published factor is no measurement of this book.
+const ESTIMATE: &str = "an estimate: measure the binder's dummy and state it as `spine`";
 
 fn signed(value: f64) -> String {
     if value >= 0.0 { format!("+{}", number(value)) } else { number(value) }

@@ -223,14 +223,35 @@ mod tests {
         }
     }
 
+    // The published pair, Welbound II: a block of 13/16 in is 0.95 in wide when rounded, and 1.18 in over the finished back
+    // when rounded and backed, shoulders included. A block of 40.95 mm is 59.38 mm over its back; 65.38 mm would count the
+    // boards twice.
     #[test]
-    fn rounded_spine() {
-        let format = Format {
-            binding: Binding::Case,
-            spine_shape: SpineShape::Rounded(SpineShape::ROUNDED),
-            ..Format::default()
+    fn rounded_and_backed_spines() {
+        let case = |shape, caliper, pages| {
+            let paper = Paper { pages: None, caliper, sum: String::new() };
+            let format =
+                Format { binding: Binding::Case, papers: vec![paper], spine_shape: shape, ..Format::default() };
+            format.spine(pages, Extent::Confirmed)
         };
-        let spine = format.spine(320, Extent::Confirmed);
-        near(spine.width, 19.2 * 1.17 + 5.0);
+        near(case(SpineShape::Rounded(SpineShape::ROUNDED), 0.12, 320).width, 19.2 * 1.17 + 5.0);
+        let inch = 25.4;
+        let published = case(SpineShape::Backed(SpineShape::BACKED), inch * 13.0 / 16.0 / 100.0, 200);
+        assert!((published.width - 1.18 * inch).abs() < 0.1, "{}", published.width);
+        let backed = case(SpineShape::Backed(SpineShape::BACKED), 0.091, 900);
+        near(backed.width, 59.38);
+        let sum = &backed.measures.iter().find(|measure| measure.name == "spine computed").expect("it is measured").sum;
+        assert!(sum.contains("Welbound II") && sum.contains("an estimate"), "{sum}");
+    }
+
+    // The eight pages that fill the last section are leaves like the others: 4 × 0.12 mm.
+    #[test]
+    fn blank_pages_have_a_thickness() {
+        let paper = Paper { pages: Some(312), ..Paper::by_caliper(0.12) };
+        let plates = Paper { pages: Some(0), ..Paper::by_caliper(0.2) };
+        let format = Format { papers: vec![paper, plates], section: 16, ..Format::default() };
+        let spine = format.spine(312, Extent::Confirmed);
+        assert_eq!(spine.pages, 320);
+        near(spine.block, 160.0 * 0.12);
     }
 }

@@ -20,7 +20,9 @@
 //! - `cover-stock caliper=`: the cover's own thickness, counted twice in the spine of a paperback.
 //! - `glue`: what the binder adds for adhesive.
 //! - `spine N`: stated by the printer; it wins, and is compared with the computed one.
-//! - `spine-shape flat|rounded|backed factor=`: rounded and backed spines are wider (1.17 and 1.45 times the block).
+//! - `spine-shape flat|rounded|backed factor=`: rounded and backed spines are wider: 1.17 times the block and two boards,
+//!   or 1.45 times the block over the finished back, shoulders included (Welbound II, one block). Both are estimates until
+//!   the binder's dummy is measured: then state `spine`.
 //! - `round-spine 0.5`: round the computed spine to a multiple.
 //! - `section 16`: the page count is rounded up to whole sections.
 //! - `bleed`, `safe`: millimetres beyond and within the trim, 3 and 5 without a word. A case has a turn-in instead of a
