@@ -2,10 +2,16 @@
 
 use std::collections::BTreeSet;
 
-/// What of a file is built into the program: the part before its tests.
+/// What of a file is built into the program: the part before its tests, without what stands in it for them alone.
 pub fn code_of(text: &str) -> String {
-    let end = text.find("#[cfg(test)]\nmod tests {").unwrap_or(text.len());
-    text[..end].to_owned()
+    const TEST: &str = "#[cfg(test)]\n";
+    let end =
+        ["mod ", "pub mod "].iter().flat_map(|word| text.match_indices(&format!("{TEST}{word}")).collect::<Vec<_>>());
+    let opens = |at: &usize| text[*at + TEST.len()..].lines().next().is_some_and(|line| line.ends_with('{'));
+    let end = end.map(|(at, _)| at).filter(opens).min().unwrap_or(text.len());
+    let mut parts = text[..end].split(TEST);
+    let first = parts.next().unwrap_or_default().to_owned();
+    parts.fold(first, |code, part| code + part.split_once(";\n").map_or("", |(_, after)| after))
 }
 
 /// The modules that a file declares for its tests alone.

@@ -1,0 +1,70 @@
+//! Circles: no files of a room need each other.
+
+#[path = "../kit/circles.rs"]
+mod found;
+
+use found::circles;
+
+/// Files of a room that need each other all the same, circle by circle. It only gets shorter.
+const CIRCLES: &[&str] = &[
+    "assets/decode/exif.rs assets/decode/jpeg.rs assets/decode/mod.rs assets/decode/png.rs assets/decode/samples.rs assets/decode/tiff.rs assets/decode/webp.rs assets/picture.rs",
+    "assets/drawing.rs assets/drawing/read.rs",
+    "build/disk.rs build/roster.rs build/roster/apart.rs build/roster/found.rs build/seen.rs",
+    "build/outline.rs build/outline/element.rs",
+    "build/pipeline.rs build/stages.rs",
+    "build/write.rs build/write/whole.rs",
+    "cli/args.rs cli/build.rs cli/check.rs cli/compare.rs cli/design.rs cli/explain.rs cli/inputs.rs cli/measure.rs cli/new.rs cli/outcome.rs cli/pairs.rs cli/shelf.rs cli/tries.rs cli/watch.rs",
+    "cover/barcode.rs cover/barcode/encode.rs",
+    "cover/elements.rs cover/nodes/each.rs cover/nodes/group.rs cover/nodes/mod.rs cover/nodes/stack.rs cover/nodes/text.rs cover/nodes/text/settings.rs",
+    "cover/facts.rs cover/format.rs",
+    "cover/fillings.rs cover/layout.rs cover/model.rs cover/node.rs cover/nodes/barcode.rs cover/pen.rs",
+    "cover/row.rs cover/row/slug.rs",
+    "output/flat.rs output/mod.rs output/panels.rs output/press.rs",
+    "output/series/shrink.rs output/series/views.rs",
+    "pdf/content.rs pdf/coverage.rs pdf/fonts.rs pdf/forme.rs pdf/inks.rs pdf/layers.rs pdf/marks.rs pdf/paper.rs pdf/pictures.rs",
+    "raster/look.rs raster/screen.rs",
+    "source/slips.rs source/words.rs",
+    "source/table.rs source/table/objects.rs source/table/records.rs",
+    "source/tidy/mod.rs source/tidy/print.rs source/tidy/remarks.rs",
+    "typeset/block.rs typeset/drop_cap.rs typeset/fit.rs typeset/kept.rs typeset/layout.rs typeset/memo.rs typeset/place.rs",
+    "typeset/itemise.rs typeset/shape.rs",
+];
+
+#[test]
+fn no_files_of_a_room_need_each_other() {
+    let found = circles(&crate::sources());
+    let new: Vec<&String> = found.iter().filter(|circle| !CIRCLES.contains(&circle.as_str())).collect();
+    let gone: Vec<&&str> = CIRCLES.iter().filter(|circle| !found.iter().any(|found| found == *circle)).collect();
+    assert!(
+        new.is_empty(),
+        "these files import each other in a circle; move what they share into a file below: {new:#?}"
+    );
+    assert!(gone.is_empty(), "these circles are no more; take them out of the list: {gone:#?}");
+}
+
+/// The test above sees what it should: imports, paths in the code, names that a door hands on.
+#[test]
+fn a_circle_is_seen_through_every_kind_of_path() {
+    let found = |files: &[(&str, &str)]| {
+        circles(&files.iter().map(|(path, text)| ((*path).to_owned(), (*text).to_owned())).collect())
+    };
+    let door = ("a/mod.rs", "mod one;\nmod two;\npub use one::One;\npub use two::{self, Two};\n");
+    let two = ("a/two.rs", "use crate::a::One;\npub struct Two(One);\n");
+    let circle = ["a/one.rs a/two.rs"];
+    for one in [
+        "use crate::a::Two;",
+        "use crate::{a::{Two as Other}};",
+        "use super::two;\nfn f() -> two::Two {}",
+        "fn f() -> crate::a::two::Two {}",
+    ] {
+        assert_eq!(found(&[door, ("a/one.rs", one), two]), circle, "{one}");
+    }
+    for one in
+        ["", "use crate::b::Two;", "// use crate::a::Two;", "#[cfg(test)]\nmod tests {\n    use crate::a::Two;\n}"]
+    {
+        assert_eq!(found(&[door, ("a/one.rs", one), two]), [""; 0], "{one}");
+    }
+    // A door that only hands on is no part of a circle; one with code of its own is.
+    let door = ("a/mod.rs", "mod one;\npub use one::One;\npub fn all() -> One {}\n");
+    assert_eq!(found(&[door, ("a/one.rs", "fn f() { crate::a::all() }")]), ["a/mod.rs a/one.rs"]);
+}

@@ -1,0 +1,88 @@
+//! Doors: every borrowed crate has one, and nobody names the crate elsewhere.
+
+use crate::paths::{Import, Named, Spoken, spoken};
+use crate::{root, sources};
+use std::collections::BTreeSet;
+
+/// Borrowed crates and the rooms or files that may name them.
+const DOORS: [(&str, &[&str]); 35] = [
+    ("kdl", &["source/parse.rs"]),
+    ("csv", &["source/table/records.rs"]),
+    ("harfrust", &["typeset/"]),
+    ("skrifa", &["assets/font.rs"]),
+    ("hyphenation", &["typeset/hyphen.rs"]),
+    ("icu_segmenter", &["typeset/"]),
+    ("unicode_bidi", &["typeset/"]),
+    ("unicode_script", &["typeset/"]),
+    ("unicode_normalization", &["typeset/"]),
+    ("pulldown_cmark", &["typeset/copy.rs"]),
+    ("pdf_writer", &["pdf/"]),
+    ("subsetter", &["pdf/"]),
+    ("xmp_writer", &["pdf/"]),
+    ("flate2", &["pdf/", "output/png.rs"]),
+    ("lcms2", &["assets/profile.rs"]),
+    ("isbn", &["cover/isbn.rs"]),
+    ("image", &["assets/decode/"]),
+    ("jpeg_decoder", &["assets/decode/"]),
+    ("tiff", &["assets/decode/"]),
+    ("usvg", &["assets/drawing/"]),
+    ("kurbo", &["ground/shape.rs"]),
+    ("clap", &["cli/"]),
+    ("miette", &["cli/present.rs"]),
+    ("notify", &["build/watch.rs"]),
+    ("indicatif", &["cli/progress.rs"]),
+    ("postcard", &["typeset/kept.rs", "build/store.rs"]),
+    ("etcetera", &["cli/store.rs"]),
+    ("rayon", &["assets/profile.rs", "build/crew.rs", "cli/", "output/", "pdf/squeeze.rs", "raster/"]),
+    (
+        "serde",
+        &["assets/", "build/", "check/", "compare/", "cover/", "ground/", "scene/", "source/table/", "typeset/kept.rs"],
+    ),
+    ("serde_json", &["build/outline.rs", "build/report.rs", "cli/", "source/table/objects.rs"]),
+    ("sha2", &["ground/digest.rs"]),
+    ("strsim", &["assets/shelf.rs", "check/rules/facts_disagree/"]),
+    ("tempfile", &["build/"]),
+    ("ctrlc", &["cli/watch.rs"]),
+    ("rustix", &["build/write/"]),
+];
+
+#[test]
+fn every_borrowed_crate_has_a_door() {
+    let cargo = std::fs::read_to_string(root().join("Cargo.toml")).expect("it is there");
+    let mut inside = false;
+    let mut crates: Vec<String> = Vec::new();
+    for line in cargo.lines() {
+        if line.starts_with('[') {
+            inside = line.ends_with("dependencies]") && !line.contains("dev-");
+        } else if inside && let Some((name, _)) = line.split_once(" = ") {
+            crates.push(name.replace('-', "_"));
+        }
+    }
+    crates.sort();
+    let mut doors: Vec<&str> = DOORS.iter().map(|(name, _)| *name).collect();
+    doors.sort_unstable();
+    assert_eq!(crates, doors, "every dependency stands in the list of doors, and nothing else");
+}
+
+#[test]
+fn borrowed_crates_have_one_door() {
+    let mut faults = Vec::new();
+    let mut closed: BTreeSet<(&str, &str)> =
+        DOORS.iter().flat_map(|(name, doors)| doors.iter().map(move |door| (*name, *door))).collect();
+    for (path, text) in sources() {
+        let Spoken { named, modules, .. } = spoken(&text);
+        for (name, doors) in DOORS {
+            // An import of the same name, or a file beside this one, is ours.
+            let ours = |path: &Named| path.import != Import::No && path.name() == name && path.path[0] != name;
+            if modules.contains(name) || named.iter().any(ours) || !named.iter().any(|path| path.path[0] == name) {
+                continue;
+            }
+            match doors.iter().find(|door| path.starts_with(*door)) {
+                Some(door) => drop(closed.remove(&(name, door))),
+                None => faults.push(format!("src/{path} names {name}")),
+            }
+        }
+    }
+    faults.extend(closed.iter().map(|(name, door)| format!("src/{door} is a door to {name} that nobody uses")));
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
