@@ -8,7 +8,7 @@ use std::process::{Command, Stdio};
 const COVERS: [(&str, usize); 5] = [
     ("salt-and-lanterns", 1),
     ("the-quiet-instruments", 1),
-    ("meever-lapardes", 1),
+    ("birzei-hapardes", 1),
     ("harbour-quartet", 6),
     ("quarterbound", 28),
 ];

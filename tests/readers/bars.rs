@@ -12,7 +12,7 @@ fn the_bar_codes_of_the_examples_are_read_by_two_engines() {
     for built in examples() {
         let (number, back) = match built.stem.as_str() {
             "salt-and-lanterns" => ("9781837426157", Side::Left),
-            "meever-lapardes" => ("9789655973181", Side::Right),
+            "birzei-hapardes" => ("9789655973181", Side::Right),
             "the-quiet-instruments" => ("9781836512844", Side::Left),
             other => panic!("state the number of the example {other:?} here"),
         };

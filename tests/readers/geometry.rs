@@ -91,7 +91,7 @@ pub fn example(stem: &str) -> Book {
     };
     match stem {
         "salt-and-lanterns" => Book { width: 129.0, height: 198.0, pages: 312, ..paper },
-        "meever-lapardes" => Book { width: 140.0, height: 210.0, pages: 248, ..paper },
+        "birzei-hapardes" => Book { width: 140.0, height: 210.0, pages: 248, ..paper },
         "the-quiet-instruments" => {
             Book { width: 153.0, height: 234.0, pages: 352, bleed: 5.0, binding: Binding::Jacket(board, 90.0), ..paper }
         }

@@ -11,7 +11,7 @@ pub fn series_and_titles() -> &'static [Built] {
     BUILT.get_or_init(|| {
         let home = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
         let titles =
-            ["maftehot", "aqwas-al-daw", "tsuki-no-uraniwa", "the-people-who-wound-the-clocks", "zolte-szuwary"];
+            ["maftehot", "aqwas-al-daw", "tsukiniwa-no-mizuban", "the-people-who-wound-the-clocks", "zolte-szuwary"];
         let quarterbound = [&["--title"], &titles[..]].concat();
         let mut all = Vec::new();
         for (name, words) in [("harbour-quartet", &[][..]), ("quarterbound", &quarterbound[..])] {

@@ -21,7 +21,7 @@ fn the_copy_of_salt_and_lanterns_comes_back() {
         ("SALT AND LANTERNS", 2),
         ("Mirela Anand", 2),
         (quote, 1),
-        ("Elspeth Rowe, The Northern Review", 1),
+        ("Elspeth Rowe, The Osselby Review", 1),
         ("Some lights are lit to be followed.", 1),
         (&copy(built, "blurb.md"), 1),
         ("£10.90", 1),
@@ -40,11 +40,11 @@ fn the_copy_of_the_quiet_instruments_comes_back() {
         ("THE QUIET INSTRUMENTS", 3),
         ("Ottilie Fenwarden", 3),
         ("‘A book that makes you hold your breath, and then makes you hear it.’", 1),
-        ("Jonas Abelard-Wick, The Lantern Quarterly", 1),
+        ("Jonas Abelard-Wick, The Quillfeather Quarterly", 1),
         ("others write about love: exactly, ruefully, and with scars.’", 1),
-        ("Maud Okonjo-Hale, author of The Glass Year", 1),
+        ("Maud Okonjo-Hale, author of The Glass Haystack", 1),
         ("‘The finest history of science I have read in a decade. It is also the kindest.’", 1),
-        ("Piers Tolland, The Evening Ledger", 1),
+        ("Piers Tolland, The Dunmarrow Ledger", 1),
         ("History of science", 1),
         ("£25.00", 1),
         (&copy(built, "flap-front.md"), 1),
@@ -57,10 +57,10 @@ fn the_copy_of_the_quiet_instruments_comes_back() {
 
 #[test]
 fn the_hebrew_copy_comes_back_in_the_order_of_speech() {
-    let built = example("meever-lapardes");
+    let built = example("birzei-hapardes");
     let read = words(built, Order::Read);
     for (copy, times) in [
-        ("מעבר לפרדס", 3),
+        ("ברזי הפרדס", 3),
         ("נעמה בן־סחלב", 4),
         ("רומן", 2),
         ("מי פותח את הברזים בלילה?", 1),

@@ -7,7 +7,7 @@
 //!
 //! ```kdl
 //! panel back {
-//!     text quote words="\"A marvel\" - The Northern Review" { left safe; right safe; top safe }
+//!     text quote words="\"A marvel\" - The Osselby Review" { left safe; right safe; top safe }
 //! }
 //! ```
 //!

@@ -11,14 +11,14 @@
 //!     }
 //!     subtitle "A Novel"
 //!     author "Mirela Anand"
-//!     publisher "Quayside"
+//!     publisher "Tern Passage"
 //!     language en-GB                      // hyphenation, spine direction, panel order
 //!     pages 312 state=confirmed           // or state=estimated
 //!     isbn "978-1-83742-615-7"
 //!     price GBP "10.90"                   // {price}, {price.GBP}
 //!     in-series "The Harbour Quartet" number=2
 //!     version 3 date="2026-04-02"
-//!     quote "A marvel of a book." by="E. Rowe" source="The Northern Review"
+//!     quote "A marvel of a book." by="E. Rowe" source="The Osselby Review"
 //!     fact strapline "A novel of the sea" // any fact of your own
 //! }
 //! ```

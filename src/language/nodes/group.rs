@@ -5,7 +5,7 @@
 //!     left safe; bottom safe; width 30; height 20
 //!     turn 8 from=centre
 //!     oval seal { swatch black percent=20; left 0; right 0; top 0; bottom 0 }
-//!     text name words="Quayside" { left 0; right 0; centre-y centre; align centre }
+//!     text name words="Tern Passage" { left 0; right 0; centre-y centre; align centre }
 //! }
 //! ```
 //!

@@ -4,7 +4,7 @@
 //! part device {
 //!     width 24; height 12
 //!     oval drop { swatch black; left 0; width 8; top 2; height 8 }
-//!     text name words="Quayside" { left 10; right 0; top 3 }
+//!     text name words="Tern Passage" { left 10; right 0; top 3 }
 //! }
 //! panel front {
 //!     use device as=front-device { left safe; bottom safe }

@@ -70,10 +70,10 @@ const NAMES: [&str; 8] = [
     "Edwin Pallister",
     "Rosa Tamm",
     "Corin Ashdale",
-    "Mette Lund",
-    "Aron Weiss",
-    "Ines Prado",
-    "Jan Sobol",
+    "Mette Lundrose",
+    "Aron Weissdorn",
+    "Ines Pradolin",
+    "Jan Sobolec",
 ];
 
 /// Writes the whole catalogue into a folder.
