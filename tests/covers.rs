@@ -99,7 +99,7 @@ fn bare(text: &str) -> String {
 fn is_note(line: &str) -> bool {
     let Some(tail) = line.trim_start().strip_prefix("//") else { return false };
     let words = tail.trim_start_matches('^');
-    ["error", "warning", "info"].iter().any(|severity| words.starts_with(&format!(" {severity}: ")))
+    ["error", "warning", "note"].iter().any(|severity| words.starts_with(&format!(" {severity}: ")))
 }
 
 fn annotated(bare: &str, notes: &[Noted]) -> String {

@@ -1,6 +1,6 @@
 //! Bars: a bar code as it stands on the sheet, measured off its marks.
 
-use crate::check::piece::Piece;
+use crate::check::visible::VisibleElement;
 use crate::ground::{Ink, Path, PathEl, Point, Rect};
 use crate::scene::{Kind, Mark};
 
@@ -30,19 +30,19 @@ pub struct Bars {
 
 impl Bars {
     /// `None` when the element has no bars to be found.
-    pub fn of(piece: &Piece<'_>) -> Option<Bars> {
-        if !piece.is(Kind::BarCode) {
+    pub fn of(element: &VisibleElement<'_>) -> Option<Bars> {
+        if !element.is(Kind::BarCode) {
             return None;
         }
         let mut bars = Vec::new();
         let mut inks: Vec<Ink> = Vec::new();
         let mut askew = false;
-        for shown in &piece.marks {
+        for shown in &element.marks {
             let Mark::Fill { path, paint: crate::ground::Paint::Ink(ink), .. } = &shown.item.mark else { continue };
             let parts = rectangles(path);
             // The ground of the symbol is as wide as the whole; no bar is.
             let is_bar =
-                |rect: &Rect| ink.total() > 0.0 && rect.width().min(rect.height()) < piece.origin.frame.width() / 8.0;
+                |rect: &Rect| ink.total() > 0.0 && rect.width().min(rect.height()) < element.origin.frame.width() / 8.0;
             let found: Vec<&(Rect, bool)> = parts.iter().filter(|(rect, _)| is_bar(rect)).collect();
             if found.is_empty() {
                 continue;
@@ -68,8 +68,8 @@ impl Bars {
     }
 
     /// Bars, quiet zones and figures: the symbol without its ground.
-    pub fn symbol(&self, piece: &Piece<'_>) -> Rect {
-        piece.runs().fold(self.with_quiet_zones(), |all, (_, shown)| all.union(shown.bounds))
+    pub fn symbol(&self, element: &VisibleElement<'_>) -> Rect {
+        element.runs().fold(self.with_quiet_zones(), |all, (_, shown)| all.union(shown.bounds))
     }
 
     /// All bars, and the quiet zones beside them.
@@ -121,7 +121,7 @@ pub mod trial {
     use crate::ground::Ink;
     use crate::scene::Item;
 
-    pub struct Trial {
+    pub struct SampleBars {
         pub left: f64,
         pub top: f64,
         pub module: f64,
@@ -130,10 +130,10 @@ pub mod trial {
         pub ground: Option<Ink>,
     }
 
-    impl Default for Trial {
+    impl Default for SampleBars {
         /// At 100 %, in black on white, at the back's lower right.
-        fn default() -> Trial {
-            Trial {
+        fn default() -> SampleBars {
+            SampleBars {
                 left: 84.0,
                 top: 160.0,
                 module: 0.33,
@@ -144,7 +144,7 @@ pub mod trial {
         }
     }
 
-    impl Trial {
+    impl SampleBars {
         /// Thirty bars over 95 modules, with 11 and 7 modules of ground beside them.
         pub fn items(&self) -> Vec<Item> {
             let left = self.left + 11.0 * self.module;
@@ -165,12 +165,12 @@ pub mod trial {
     /// The language's own bar code: 80 % of 0.33 mm, and 80 % of 22.85 mm; turned, narrower by ink gain, with an add-on.
     #[test]
     fn measures_bars_of_a_cover() {
-        use crate::check::piece::{pieces, shown};
+        use crate::check::visible::{elements, visible_marks};
         for more in ["", "turn 90;", "bar-reduction 0.02;", "add-on \"51299\";"] {
             let cover = format!("panel back {{ barcode barcode {{ left 20; top 60; scale 80; {more} }} }}");
             let (_, scene) = crate::check::testing::drawn(&cover);
-            let marks = shown(&scene.items);
-            let bars = super::Bars::of(&pieces(&marks)[0]).expect("a bar code has bars");
+            let marks = visible_marks(&scene.items);
+            let bars = super::Bars::of(&elements(&marks)[0]).expect("a bar code has bars");
             assert!((bars.module - 0.264).abs() < 5e-4, "{more} {}", bars.module);
             assert!((bars.height - 18.28).abs() < 1e-6, "{more} {}", bars.height);
             assert_eq!(bars.turned, more.starts_with("turn"));
@@ -180,10 +180,10 @@ pub mod trial {
 
     #[test]
     fn measures_what_was_drawn() {
-        use crate::check::piece::{pieces, shown};
-        let items = Trial::default().items();
-        let marks = shown(&items);
-        let bars = super::Bars::of(&pieces(&marks)[0]).expect("thirty bars");
+        use crate::check::visible::{elements, visible_marks};
+        let items = SampleBars::default().items();
+        let marks = visible_marks(&items);
+        let bars = super::Bars::of(&elements(&marks)[0]).expect("thirty bars");
         assert!((bars.module - 0.33).abs() < 1e-9 && (bars.height - 22.85).abs() < 1e-9);
         // 113 modules of 0.33 mm: 37.29 mm (GS1, the nominal symbol with its quiet zones).
         assert!((bars.with_quiet_zones().width() - 37.29).abs() < 1e-9);

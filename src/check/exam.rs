@@ -1,7 +1,7 @@
 //! Exam: a finished cover laid out for questions.
 
 use crate::assets::Darkroom;
-use crate::check::piece::{Piece, Shown, pieces, shown};
+use crate::check::visible::{VisibleElement, VisibleMark, elements, visible_marks};
 use crate::cover::{Cover, Facts};
 use crate::ground::Rect;
 use crate::scene::{Kind, Scene, Sheet};
@@ -11,16 +11,16 @@ pub struct Exam<'a> {
     pub scene: &'a Scene,
     pub darkroom: &'a Darkroom,
     /// Every mark that is no group, bottom to top.
-    pub marks: Vec<Shown<'a>>,
+    pub marks: Vec<VisibleMark<'a>>,
     /// The same, element by element.
-    pub pieces: Vec<Piece<'a>>,
+    pub elements: Vec<VisibleElement<'a>>,
 }
 
 impl<'a> Exam<'a> {
     pub fn new(cover: &'a Cover, scene: &'a Scene, darkroom: &'a Darkroom) -> Exam<'a> {
-        let marks = shown(&scene.items);
-        let pieces = pieces(&marks);
-        Exam { cover, scene, darkroom, marks, pieces }
+        let marks = visible_marks(&scene.items);
+        let elements = elements(&marks);
+        Exam { cover, scene, darkroom, marks, elements }
     }
 
     pub fn facts(&self) -> &'a Facts {
@@ -31,20 +31,20 @@ impl<'a> Exam<'a> {
         &self.scene.sheet
     }
 
-    pub fn of(&self, kind: Kind) -> impl Iterator<Item = &Piece<'a>> {
-        self.pieces.iter().filter(move |piece| piece.is(kind))
+    pub fn of(&self, kind: Kind) -> impl Iterator<Item = &VisibleElement<'a>> {
+        self.elements.iter().filter(move |element| element.is(kind))
     }
 
     /// Words whose middle lies on the spine and that are not wider than a title across the whole wrap would be.
-    pub fn spine_words(&self) -> impl Iterator<Item = &Piece<'a>> {
-        self.of(Kind::Text).filter(|piece| piece.origin.panel == "spine")
+    pub fn spine_words(&self) -> impl Iterator<Item = &VisibleElement<'a>> {
+        self.of(Kind::Text).filter(|element| element.origin.panel == "spine")
     }
 
     /// Pictures and drawings that end within the trim: marks, emblems, portraits.
-    pub fn is_live(&self, piece: &Piece<'_>) -> bool {
-        match piece.origin.kind {
+    pub fn is_live(&self, element: &VisibleElement<'_>) -> bool {
+        match element.origin.kind {
             Kind::Text | Kind::BarCode => true,
-            Kind::Picture => !reaches(piece.bounds, self.sheet().bleed),
+            Kind::Picture => !reaches(element.bounds, self.sheet().bleed),
             Kind::Shape => false,
         }
     }
@@ -63,32 +63,32 @@ pub const TOUCH: f64 = 0.02;
 
 /// The four sides of a rectangle, by the name a cover gives them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
+pub enum SheetSide {
     Left,
     Right,
     Head,
     Foot,
 }
 
-impl Side {
-    pub const ALL: [Side; 4] = [Side::Left, Side::Right, Side::Head, Side::Foot];
+impl SheetSide {
+    pub const ALL: [SheetSide; 4] = [SheetSide::Left, SheetSide::Right, SheetSide::Head, SheetSide::Foot];
 
     pub fn word(self) -> &'static str {
         match self {
-            Side::Left => "left",
-            Side::Right => "right",
-            Side::Head => "head",
-            Side::Foot => "foot",
+            SheetSide::Left => "left",
+            SheetSide::Right => "right",
+            SheetSide::Head => "head",
+            SheetSide::Foot => "foot",
         }
     }
 
     /// How far `inner` keeps inside `outer` on this side; negative when it reaches out.
     pub fn gap(self, inner: Rect, outer: Rect) -> f64 {
         match self {
-            Side::Left => inner.x0 - outer.x0,
-            Side::Right => outer.x1 - inner.x1,
-            Side::Head => inner.y0 - outer.y0,
-            Side::Foot => outer.y1 - inner.y1,
+            SheetSide::Left => inner.x0 - outer.x0,
+            SheetSide::Right => outer.x1 - inner.x1,
+            SheetSide::Head => inner.y0 - outer.y0,
+            SheetSide::Foot => outer.y1 - inner.y1,
         }
     }
 }

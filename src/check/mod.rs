@@ -2,14 +2,14 @@
 
 mod bars;
 mod exam;
-mod ground;
 mod pages;
-mod piece;
 mod rule;
 mod rules;
 mod series;
 #[cfg(test)]
 mod testing;
+mod under;
+mod visible;
 mod words;
 
 use crate::assets::Darkroom;
@@ -21,17 +21,17 @@ use std::cell::RefCell;
 
 use exam::Exam;
 pub use pages::PAGES;
-use rule::Report;
+use rule::RuleFindings;
 use rules::RULES;
-pub use series::{Sight, Stray, sight, strays};
+pub use series::{Appearance, Stray, appearance, strays};
 
 /// Asks every rule; what they tell is added to the findings.
 pub fn check(findings: &RefCell<Findings>, cover: &Cover, scene: &Scene, darkroom: &Darkroom) {
     let exam = Exam::new(cover, scene, darkroom);
     for rule in RULES {
-        let mut report = Report::new(rule.name);
-        (rule.run)(&exam, &mut report);
-        findings.borrow_mut().extend(report.findings);
+        let mut found = RuleFindings::new(rule.name);
+        (rule.run)(&exam, &mut found);
+        findings.borrow_mut().extend(found.all);
     }
 }
 

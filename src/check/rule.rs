@@ -1,38 +1,38 @@
-//! Rule: one question to a finished cover, and the report it writes.
+//! Rule: one question to a finished cover, and what it finds.
 
 use crate::check::exam::Exam;
-use crate::check::piece::Piece;
+use crate::check::visible::VisibleElement;
 use crate::ground::{Finding, Rect, Severity, Span, number};
 
-pub struct Rule {
+pub struct CheckRule {
     pub name: &'static str,
     /// The worst it may say.
     pub severity: Severity,
     /// The source file whose head is the manual page.
     pub source: &'static str,
-    pub run: fn(&Exam<'_>, &mut Report),
+    pub run: fn(&Exam<'_>, &mut RuleFindings),
 }
 
 /// What one rule tells.
-pub struct Report {
+pub struct RuleFindings {
     rule: &'static str,
-    pub findings: Vec<Finding>,
+    pub all: Vec<Finding>,
 }
 
-impl Report {
-    pub fn new(rule: &'static str) -> Report {
-        Report { rule, findings: Vec::new() }
+impl RuleFindings {
+    pub fn new(rule: &'static str) -> RuleFindings {
+        RuleFindings { rule, all: Vec::new() }
     }
 
     /// About an element, where it shows.
-    pub fn piece(
+    pub fn element(
         &mut self,
         severity: Severity,
-        piece: &Piece<'_>,
+        element: &VisibleElement<'_>,
         message: impl Into<String>,
         help: impl Into<String>,
     ) {
-        self.place(severity, piece.origin.span, piece.bounds, message, help);
+        self.place(severity, element.origin.span, element.bounds, message, help);
     }
 
     /// About a place on the sheet.
@@ -44,16 +44,16 @@ impl Report {
         message: impl Into<String>,
         help: impl Into<String>,
     ) {
-        self.findings.push(Finding::new(severity, self.rule, span, message).help(help).at(place));
+        self.all.push(Finding::new(severity, self.rule, span, message).help(help).at(place));
     }
 
     /// About something stated, which shows nowhere in particular.
     pub fn fact(&mut self, severity: Severity, span: Span, message: impl Into<String>, help: impl Into<String>) {
-        self.findings.push(Finding::new(severity, self.rule, span, message).help(help));
+        self.all.push(Finding::new(severity, self.rule, span, message).help(help));
     }
 }
 
-/// Millimetres as a report says them: to the hundredth.
+/// Millimetres as a report writes them: to the hundredth.
 pub fn mm(value: f64) -> String {
     format!("{} mm", hundredths(value))
 }

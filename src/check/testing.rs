@@ -2,7 +2,7 @@
 
 use crate::assets::{Darkroom, Library, MapShelf};
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule};
+use crate::check::rule::{CheckRule, RuleFindings};
 use crate::cover::{Cover, draw};
 use crate::ground::{FileId, FillRule, Finding, Findings, Ink, Rect, Span, rect_path};
 use crate::language::{Desk, read};
@@ -53,24 +53,24 @@ pub fn drawn(fragment: &str) -> (Cover, Scene) {
 }
 
 /// What a rule says of a cover; whatever a fragment lacks is a plain paperback of 320 pages with a spine of 19.8 mm.
-pub fn told(rule: &Rule, fragment: &str) -> Vec<Finding> {
+pub fn told(rule: &CheckRule, fragment: &str) -> Vec<Finding> {
     told_with(rule, fragment, Vec::new())
 }
 
 /// The same, with marks on top that no cover file asked for.
-pub fn told_with(rule: &Rule, fragment: &str, items: Vec<Item>) -> Vec<Finding> {
+pub fn told_with(rule: &CheckRule, fragment: &str, items: Vec<Item>) -> Vec<Finding> {
     let (cover, mut scene) = drawn(fragment);
     scene.items.extend(items);
-    let mut report = Report::new(rule.name);
-    (rule.run)(&Exam::new(&cover, &scene, &DARKROOM), &mut report);
-    for finding in &report.findings {
+    let mut findings = RuleFindings::new(rule.name);
+    (rule.run)(&Exam::new(&cover, &scene, &DARKROOM), &mut findings);
+    for finding in &findings.all {
         assert!(finding.severity <= rule.severity, "{} says worse than it announces", rule.name);
     }
-    report.findings
+    findings.all
 }
 
 /// What a rule says of the example on its own page.
-pub fn example(rule: &Rule) -> Vec<Finding> {
+pub fn example(rule: &CheckRule) -> Vec<Finding> {
     told(rule, &example_text(rule.source).expect("a page has an example"))
 }
 

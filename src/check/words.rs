@@ -1,9 +1,9 @@
 //! Words: what an element says, line by line.
 
-use crate::check::piece::Piece;
+use crate::check::visible::VisibleElement;
 use crate::ground::Affine;
 
-impl Piece<'_> {
+impl VisibleElement<'_> {
     /// Runs on one baseline make a line. Where a word was parted at its end, the line ends with a soft hyphen.
     pub fn lines(&self) -> Vec<String> {
         let mut lines: Vec<(Affine, Vec<&str>)> = Vec::new();

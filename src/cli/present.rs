@@ -37,10 +37,9 @@ pub fn text(shown: &str, built: &Built, colourful: bool) -> String {
 
 /// `cover.kdl: 2 errors, 1 warning`
 pub fn summary(shown: &str, built: &Built) -> String {
-    let all = [(Severity::Error, "error"), (Severity::Warning, "warning"), (Severity::Info, "note")];
-    let counts = all.into_iter().filter_map(|(severity, word)| {
+    let counts = [Severity::Error, Severity::Warning, Severity::Note].into_iter().filter_map(|severity| {
         let number = built.findings.distinct().filter(|finding| finding.severity == severity).count();
-        (number > 0).then(|| count(number, word))
+        (number > 0).then(|| count(number, severity.word()))
     });
     let more = built.findings.left_out();
     let more = (more > 0).then(|| format!("and {more} more that are not listed"));
@@ -155,7 +154,7 @@ impl Diagnostic for Seen {
         Some(match self.severity {
             Severity::Error => miette::Severity::Error,
             Severity::Warning => miette::Severity::Warning,
-            Severity::Info => miette::Severity::Advice,
+            Severity::Note => miette::Severity::Advice,
         })
     }
 

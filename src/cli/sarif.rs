@@ -2,7 +2,6 @@
 
 use crate::check;
 use crate::cli::present::{cell, file_of};
-use crate::ground::Severity;
 use crate::record::{Built, told};
 use serde_json::{Value, json};
 
@@ -13,7 +12,7 @@ pub fn results(shown: &str, built: &Built) -> Vec<Value> {
         let help = told.help.as_ref().map_or(String::new(), |help| format!(" – {help}"));
         json!({
             "ruleId": told.rule,
-            "level": level(told.severity),
+            "level": told.severity.word(),
             "message": { "text": format!("{}{}{help}", cell(built, finding), told.message) },
             "locations": [{ "physicalLocation": {
                 "artifactLocation": { "uri": uri(&file_of(shown, built, finding)) },
@@ -35,14 +34,6 @@ pub fn log(results: &[Value]) -> String {
     let driver = json!({ "name": "jaconet", "version": env!("CARGO_PKG_VERSION"), "rules": rules });
     let run = json!({ "tool": { "driver": driver }, "columnKind": "unicodeCodePoints", "results": results });
     format!("{}\n", json!({ "version": "2.1.0", "runs": [run] }))
-}
-
-fn level(severity: Severity) -> &'static str {
-    match severity {
-        Severity::Error => "error",
-        Severity::Warning => "warning",
-        Severity::Info => "note",
-    }
 }
 
 /// A path as a relative URI: what RFC 3986 does not let stand is percent-encoded.

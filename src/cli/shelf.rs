@@ -1,6 +1,6 @@
 //! `jaconet shelf`: the covers of a series as they stand on a shelf, in one picture, and what strays among them.
 
-use crate::check::{Sight, Stray, sight, strays};
+use crate::check::{Appearance, Stray, appearance, strays};
 use crate::cli::build::{findings, unread};
 use crate::cli::covers::{CoverArgs, called};
 use crate::cli::exit::Exit;
@@ -57,7 +57,7 @@ struct Book {
     /// Width and height in millimetres.
     spine: Option<[f64; 2]>,
     sound: bool,
-    sight: Sight,
+    appearance: Appearance,
 }
 
 pub fn run(args: &ShelfArgs) -> Exit {
@@ -92,8 +92,8 @@ pub fn run(args: &ShelfArgs) -> Exit {
     }
     let exit = exit.max(told);
     let books: Vec<&Book> = order.iter().map(|at| &books[*at]).collect();
-    let sights: Vec<&Sight> = books.iter().map(|book| &book.sight).collect();
-    let strays = strays(&sights);
+    let appearances: Vec<&Appearance> = books.iter().map(|book| &book.appearance).collect();
+    let strays = strays(&appearances);
     match args.report {
         Form::Text => say::out(&say::visible(&text(args, &books, &strays))),
         Form::Json => say::out(&json(args, &books, &strays)),
@@ -171,7 +171,7 @@ fn book(name: String, built: &Built) -> Option<Book> {
         order: design.order.filter(|order| order.is_finite()),
         spine: scene.sheet.panel("spine").map(|spine| [spine.rect.width(), spine.rect.height()].map(whole)),
         sound: !built.findings.has_errors(),
-        sight: sight(scene),
+        appearance: appearance(scene),
     })
 }
 

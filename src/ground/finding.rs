@@ -5,7 +5,7 @@ use crate::ground::{Rect, Span};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Severity {
-    Info,
+    Note,
     Warning,
     Error,
 }
@@ -13,7 +13,7 @@ pub enum Severity {
 impl Severity {
     pub fn word(self) -> &'static str {
         match self {
-            Severity::Info => "info",
+            Severity::Note => "note",
             Severity::Warning => "warning",
             Severity::Error => "error",
         }

@@ -84,7 +84,7 @@ pub fn is_stated(value: &Value, context: &Context<'_>) -> bool {
         let known = words.keys().map(String::as_str).chain(USUAL_FACTS);
         let (severity, meant) = match nearest(name, known) {
             Some(near) => (Severity::Warning, format!("did you mean `{near}`? If not, ")),
-            None => (Severity::Info, "if it should be, ".to_owned()),
+            None => (Severity::Note, "if it should be, ".to_owned()),
         };
         let message = format!("the book does not state `{name}`, so this is left out");
         let help = format!("{meant}state it empty: `fact {name} \"\"`");

@@ -29,7 +29,7 @@ pub struct Noted {
     pub column: usize,
     /// How many characters it points at, on its first line.
     pub columns: usize,
-    /// `error`, `warning` or `info`.
+    /// `error`, `warning` or `note`.
     pub severity: &'static str,
     /// What a finding is called: `language`, `overmatter`.
     pub rule: &'static str,

@@ -49,6 +49,8 @@ pub fn spoken(text: &str) -> Spoken {
             _ => Import::No,
         };
         if import != Import::No {
+            // `::png` is the crate of that name, whatever else is called so.
+            at += usize::from(tokens.get(at + 1) == Some(&"::"));
             at = path(&tokens, at + 1, &[], import, &mut spoken.named);
         } else if tokens[at] == "mod" {
             spoken.modules.extend(tokens.get(at + 1).map(|name| (*name).to_owned()));

@@ -5,7 +5,7 @@ use crate::{root, sources};
 use std::collections::BTreeSet;
 
 /// Borrowed crates and the rooms or files that may name them.
-const DOORS: [(&str, &[&str]); 35] = [
+const DOORS: [(&str, &[&str]); 36] = [
     ("kdl", &["source/parse.rs"]),
     ("csv", &["source/table/records.rs"]),
     ("harfrust", &["typeset/"]),
@@ -23,6 +23,7 @@ const DOORS: [(&str, &[&str]); 35] = [
     ("lcms2", &["assets/profile.rs"]),
     ("isbn", &["cover/isbn.rs"]),
     ("image", &["assets/decode/"]),
+    ("png", &["assets/decode/"]),
     ("jpeg_decoder", &["assets/decode/"]),
     ("tiff", &["assets/decode/"]),
     ("usvg", &["assets/drawing/"]),

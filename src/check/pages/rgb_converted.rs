@@ -3,7 +3,7 @@
 //! A swatch stated in RGB is converted through the press profile, and the message says into which inks. Many bright screen
 //! colours have no ink that comes near them.
 //!
-//! Information; a warning where the print visibly misses the colour, beyond a CIEDE2000 difference of 5 (common practice).
+//! A note; a warning where the print visibly misses the colour, beyond a CIEDE2000 difference of 5 (common practice).
 //!
 //! ```kdl
 //! swatches { rgb sea "#00ff40"; }

@@ -22,35 +22,40 @@
 
 use crate::check::bars::Bars;
 use crate::check::exam::Exam;
-use crate::check::ground::{Ground, contains};
-use crate::check::piece::Piece;
-use crate::check::rule::{Report, Rule, percent};
+use crate::check::rule::{CheckRule, RuleFindings, percent};
+use crate::check::under::{Ground, contains};
+use crate::check::visible::VisibleElement;
 use crate::ground::{Colour, Ink, Paint, Process, Rect, Severity};
 use crate::scene::{Kind, Mark};
 
-pub const RULE: Rule =
-    Rule { name: "bar-code-colour", severity: Severity::Error, source: include_str!("bar_code_colour.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "bar-code-colour", severity: Severity::Error, source: include_str!("bar_code_colour.rs"), run };
 
 const GOOD: f64 = 0.7;
 const POOR: f64 = 0.4;
 const HELP: &str = "print solid black bars on white";
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in &exam.pieces {
-        let Some(bars) = Bars::of(piece) else {
-            if piece.is(Kind::BarCode) {
-                report.piece(Severity::Error, piece, format!("the bars of {} print no ink", piece.name()), HELP);
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in &exam.elements {
+        let Some(bars) = Bars::of(element) else {
+            if element.is(Kind::BarCode) {
+                findings.element(
+                    Severity::Error,
+                    element,
+                    format!("the bars of {} print no ink", element.name()),
+                    HELP,
+                );
             }
             continue;
         };
-        if let Some(fault) = fault(piece, &bars.inks) {
-            report.piece(Severity::Error, piece, format!("the bars of {} {fault}", piece.name()), HELP);
+        if let Some(fault) = fault(element, &bars.inks) {
+            findings.element(Severity::Error, element, format!("the bars of {} {fault}", element.name()), HELP);
             continue;
         }
         let zone = bars.with_quiet_zones();
-        let Some(ground) = ground(exam, piece, zone) else {
-            let message = format!("no flat colour lies under the bars of {}", piece.name());
-            report.piece(Severity::Error, piece, message, "put a white ground under them");
+        let Some(ground) = ground(exam, element, zone) else {
+            let message = format!("no flat colour lies under the bars of {}", element.name());
+            findings.element(Severity::Error, element, message, "put a white ground under them");
             continue;
         };
         let contrast = bars.inks.iter().map(|ink| red(ground) - red(ink.look())).fold(f64::INFINITY, f64::min);
@@ -59,16 +64,16 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
             let message = format!(
                 "a scanner sees {} of contrast in {}; it needs {}",
                 percent(contrast.max(0.0)),
-                piece.name(),
+                element.name(),
                 percent(limit)
             );
-            report.piece(severity, piece, message, HELP);
+            findings.element(severity, element, message, HELP);
         }
     }
 }
 
-fn fault(piece: &Piece<'_>, inks: &[Ink]) -> Option<String> {
-    if piece.marks.iter().any(|shown| shown.mixed) {
+fn fault(element: &VisibleElement<'_>, inks: &[Ink]) -> Option<String> {
+    if element.marks.iter().any(|shown| shown.mixed) {
         return Some("are thinned or mixed with what lies under them".to_owned());
     }
     inks.iter().find_map(|ink| {
@@ -87,12 +92,12 @@ fn fault(piece: &Piece<'_>, inks: &[Ink]) -> Option<String> {
 const SOLID: f64 = 0.999;
 
 /// The symbol's own ground, or what lies under it.
-fn ground(exam: &Exam<'_>, piece: &Piece<'_>, zone: Rect) -> Option<Process> {
-    let own = piece.marks.iter().find_map(|shown| match &shown.item.mark {
+fn ground(exam: &Exam<'_>, element: &VisibleElement<'_>, zone: Rect) -> Option<Process> {
+    let own = element.marks.iter().find_map(|shown| match &shown.item.mark {
         Mark::Fill { paint: Paint::Ink(ink), .. } if contains(shown.bounds, zone) => Some(ink.look()),
         _ => None,
     });
-    own.or_else(|| match exam.ground(piece.range.start, zone) {
+    own.or_else(|| match exam.ground(element.range.start, zone) {
         Ground::Paper => Some([0.0; 4]),
         Ground::Flat(ink) => Some(ink.look()),
         _ => None,
@@ -107,11 +112,13 @@ fn red([c, m, y, k]: Process) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::bars::trial::Trial;
+    use crate::check::bars::trial::SampleBars;
     use crate::check::testing::{told, told_with};
 
     fn worst(ink: Ink, ground: Option<Ink>, cover: &str) -> Option<Severity> {
-        told_with(&RULE, cover, Trial { ink, ground, ..Trial::default() }.items()).first().map(|said| said.severity)
+        told_with(&RULE, cover, SampleBars { ink, ground, ..SampleBars::default() }.items())
+            .first()
+            .map(|said| said.severity)
     }
 
     #[test]

@@ -12,15 +12,19 @@
 //! Way out: `barcode barcode { right safe; bottom safe; scale 100 }` in `panel back`.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule};
+use crate::check::rule::{CheckRule, RuleFindings};
 use crate::cover::{Binding, Element};
 use crate::ground::Severity;
 use crate::scene::Kind;
 
-pub const RULE: Rule =
-    Rule { name: "bar-code-missing", severity: Severity::Warning, source: include_str!("bar_code_missing.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "bar-code-missing",
+    severity: Severity::Warning,
+    source: include_str!("bar_code_missing.rs"),
+    run,
+};
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let facts = exam.facts();
     if let Some(isbn) = facts.book.words.get("isbn")
         && exam.of(Kind::BarCode).next().is_none()
@@ -29,7 +33,7 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
     {
         let message = format!("the book has the ISBN {} and its cover no bar code", isbn.value);
         let help = "write `barcode barcode { right safe; bottom safe; scale 100 }` in `panel back`";
-        report.fact(Severity::Warning, isbn.span, message, help);
+        findings.fact(Severity::Warning, isbn.span, message, help);
     }
 }
 
@@ -41,7 +45,7 @@ fn any_bar_code(elements: &[Element]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::bars::trial::Trial;
+    use crate::check::bars::trial::SampleBars;
     use crate::check::testing::{example, told, told_with};
 
     #[test]
@@ -54,7 +58,7 @@ mod tests {
         let without = "book { title \"T\"; author \"A\"; pages 320; }";
         assert_eq!(told(&RULE, without), []);
         let book = "book { title \"T\"; author \"A\"; pages 320; isbn \"978-1-83742-615-7\" }";
-        assert_eq!(told_with(&RULE, book, Trial::default().items()), []);
+        assert_eq!(told_with(&RULE, book, SampleBars::default().items()), []);
         assert_eq!(told(&RULE, "panel back { barcode barcode { right safe; bottom safe; scale 100 } }"), []);
     }
 }

@@ -4,7 +4,7 @@
 //!
 //! - the symbol, its bare margin included, nearer than 5 mm to the trim or to a fold: warning. Bars over a fold: error.
 //! - neither upright nor turned by a quarter: warning.
-//! - elsewhere than on the back, or on the back flap: information.
+//! - elsewhere than on the back, or on the back flap: note.
 //!
 //! All common practice: on the back, lower half, upright, 5 mm from trim and fold.
 //!
@@ -17,71 +17,75 @@
 //! Way out: `right safe; bottom safe`.
 
 use crate::check::bars::Bars;
-use crate::check::exam::{Exam, Side, TOUCH};
-use crate::check::piece::Piece;
-use crate::check::rule::{Report, Rule, mm};
+use crate::check::exam::{Exam, SheetSide, TOUCH};
+use crate::check::rule::{CheckRule, RuleFindings, mm};
+use crate::check::visible::VisibleElement;
 use crate::ground::{Rect, Severity};
 
-pub const RULE: Rule =
-    Rule { name: "bar-code-place", severity: Severity::Error, source: include_str!("bar_code_place.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "bar-code-place", severity: Severity::Error, source: include_str!("bar_code_place.rs"), run };
 
 const CLEAR: f64 = 5.0;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in &exam.pieces {
-        let Some(bars) = Bars::of(piece) else { continue };
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in &exam.elements {
+        let Some(bars) = Bars::of(element) else { continue };
         if bars.askew {
-            let message = format!("{} is turned by neither a quarter nor not at all", piece.name());
-            report.piece(
+            let message = format!("{} is turned by neither a quarter nor not at all", element.name());
+            findings.element(
                 Severity::Warning,
-                piece,
+                element,
                 message,
                 "take the turn away: bars stand upright, like a picket fence",
             );
         }
-        edges(exam, piece, bars.symbol(piece), report);
-        let panel = exam.sheet().panel_at(piece.bounds.center()).map_or("", |panel| panel.name);
+        edges(exam, element, bars.symbol(element), findings);
+        let panel = exam.sheet().panel_at(element.bounds.center()).map_or("", |panel| panel.name);
         if !matches!(panel, "back" | "back-flap" | "") {
-            let message = format!("{} stands on the {panel}; booksellers look for it on the back", piece.name());
-            report.piece(Severity::Info, piece, message, "move it to the back");
+            let message = format!("{} stands on the {panel}; booksellers look for it on the back", element.name());
+            findings.element(Severity::Note, element, message, "move it to the back");
         }
     }
 }
 
-fn edges(exam: &Exam<'_>, piece: &Piece<'_>, frame: Rect, report: &mut Report) {
+fn edges(exam: &Exam<'_>, element: &VisibleElement<'_>, frame: Rect, findings: &mut RuleFindings) {
     let crossed = exam.sheet().folds.iter().find(|fold| frame.x0 < fold.x - TOUCH && frame.x1 > fold.x + TOUCH);
     if let Some(fold) = crossed {
         let over = (fold.x - frame.x0).min(frame.x1 - fold.x);
-        let message = format!("{} lies over a fold by {}", piece.name(), mm(over));
-        return report.piece(Severity::Error, piece, message, "move it away from the fold");
+        let message = format!("{} lies over a fold by {}", element.name(), mm(over));
+        return findings.element(Severity::Error, element, message, "move it away from the fold");
     }
-    let trim = Side::ALL.map(|side| (side.gap(frame, exam.sheet().trim), format!("the trim at the {}", side.word())));
+    let trim =
+        SheetSide::ALL.map(|side| (side.gap(frame, exam.sheet().trim), format!("the trim at the {}", side.word())));
     let folds = exam.sheet().folds.iter().map(|fold| {
         let gap = if frame.center().x > fold.x { frame.x0 - fold.x } else { fold.x - frame.x1 };
         (gap, "a fold".to_owned())
     });
     let nearest = trim.into_iter().chain(folds).min_by(|a, b| a.0.total_cmp(&b.0));
     if let Some((gap, edge)) = nearest.filter(|(gap, _)| *gap < CLEAR - TOUCH) {
-        let message = format!("{} stands {} from {edge}; it needs {}", piece.name(), mm(gap), mm(CLEAR));
-        report.piece(Severity::Warning, piece, message, format!("move it {} away", mm(CLEAR - gap)));
+        let message = format!("{} stands {} from {edge}; it needs {}", element.name(), mm(gap), mm(CLEAR));
+        findings.element(Severity::Warning, element, message, format!("move it {} away", mm(CLEAR - gap)));
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::bars::trial::Trial;
+    use crate::check::bars::trial::SampleBars;
     use crate::check::testing::told_with;
 
     fn said(left: f64) -> Vec<Severity> {
-        told_with(&RULE, "", Trial { left, ..Trial::default() }.items()).iter().map(|said| said.severity).collect()
+        told_with(&RULE, "", SampleBars { left, ..SampleBars::default() }.items())
+            .iter()
+            .map(|said| said.severity)
+            .collect()
     }
 
     #[test]
     fn at_the_trim_over_a_fold_and_on_the_front() {
         assert_eq!(said(2.0), [Severity::Warning]);
         assert_eq!(said(110.0), [Severity::Error]);
-        assert_eq!(said(200.0), [Severity::Info]);
+        assert_eq!(said(200.0), [Severity::Note]);
     }
 
     // The symbol is 37.29 mm wide and the back 129 mm.

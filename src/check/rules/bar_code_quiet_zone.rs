@@ -19,74 +19,75 @@
 //! Way out: move it away from the code, or the code away from it.
 
 use crate::check::bars::Bars;
-use crate::check::exam::{Exam, Side, TOUCH};
-use crate::check::ground::{Ground, contains, overlap};
-use crate::check::piece::Piece;
-use crate::check::rule::{Report, Rule, mm};
+use crate::check::exam::{Exam, SheetSide, TOUCH};
+use crate::check::rule::{CheckRule, RuleFindings, mm};
+use crate::check::under::{Ground, contains, overlap};
+use crate::check::visible::VisibleElement;
 use crate::ground::{Paint, Rect, Severity};
 use crate::scene::Mark;
 
-pub const RULE: Rule = Rule {
+pub const RULE: CheckRule = CheckRule {
     name: "bar-code-quiet-zone",
     severity: Severity::Error,
     source: include_str!("bar_code_quiet_zone.rs"),
     run,
 };
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in &exam.pieces {
-        let Some(bars) = Bars::of(piece).filter(|bars| !bars.askew) else { continue };
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in &exam.elements {
+        let Some(bars) = Bars::of(element).filter(|bars| !bars.askew) else { continue };
         let zone = bars.with_quiet_zones();
-        intruders(exam, piece, zone, report);
-        under(exam, piece, zone, report);
-        edges(exam, piece, zone, report);
+        intruders(exam, element, zone, findings);
+        under(exam, element, zone, findings);
+        edges(exam, element, zone, findings);
     }
 }
 
 /// Marks on top of the symbol.
-fn intruders(exam: &Exam<'_>, piece: &Piece<'_>, zone: Rect, report: &mut Report) {
+fn intruders(exam: &Exam<'_>, element: &VisibleElement<'_>, zone: Rect, findings: &mut RuleFindings) {
     let inner = zone.inset(-TOUCH);
-    let above = exam.pieces.iter().filter(|other| other.range.start >= piece.range.end && overlap(other.bounds, inner));
+    let above =
+        exam.elements.iter().filter(|other| other.range.start >= element.range.end && overlap(other.bounds, inner));
     for other in above {
         if other.marks.iter().any(|shown| overlap(shown.bounds, inner)) {
-            let message = format!("{} lies in the quiet zone of {}", other.name(), piece.name());
+            let message = format!("{} lies in the quiet zone of {}", other.name(), element.name());
             let help = format!("the bars need {} of bare width; move one of the two", mm(zone.width()));
-            report.piece(Severity::Error, other, message, help);
+            findings.element(Severity::Error, other, message, help);
         }
     }
 }
 
 /// Marks below, where the symbol brings no ground that covers them.
-fn under(exam: &Exam<'_>, piece: &Piece<'_>, zone: Rect, report: &mut Report) {
-    let covered = piece.marks.iter().any(|shown| {
+fn under(exam: &Exam<'_>, element: &VisibleElement<'_>, zone: Rect, findings: &mut RuleFindings) {
+    let covered = element.marks.iter().any(|shown| {
         matches!(&shown.item.mark, Mark::Fill { paint: Paint::Ink(ink), .. } if !ink.overprint)
             && contains(shown.bounds, zone)
     });
-    if !covered && matches!(exam.ground(piece.range.start, zone), Ground::Mixed) {
-        let message = format!("what lies under {} changes within its quiet zone", piece.name());
+    if !covered && matches!(exam.ground(element.range.start, zone), Ground::Mixed) {
+        let message = format!("what lies under {} changes within its quiet zone", element.name());
         let help = format!("put a ground of {} × {} under the bars", mm(zone.width()), mm(zone.height()));
-        report.piece(Severity::Error, piece, message, help);
+        findings.element(Severity::Error, element, message, help);
     }
 }
 
-fn edges(exam: &Exam<'_>, piece: &Piece<'_>, zone: Rect, report: &mut Report) {
-    let over = Side::ALL.map(|side| (side, -side.gap(zone, exam.sheet().trim)));
+fn edges(exam: &Exam<'_>, element: &VisibleElement<'_>, zone: Rect, findings: &mut RuleFindings) {
+    let over = SheetSide::ALL.map(|side| (side, -side.gap(zone, exam.sheet().trim)));
     if let Some((side, over)) = over.into_iter().find(|(_, over)| *over > TOUCH) {
-        let message = format!("the quiet zone of {} is cut by {} at the {}", piece.name(), mm(over), side.word());
-        return report.piece(Severity::Error, piece, message, "move the code inwards");
+        let message = format!("the quiet zone of {} is cut by {} at the {}", element.name(), mm(over), side.word());
+        return findings.element(Severity::Error, element, message, "move the code inwards");
     }
     let crossed = exam.sheet().folds.iter().find(|fold| zone.x0 < fold.x - TOUCH && zone.x1 > fold.x + TOUCH);
     if let Some(fold) = crossed {
         let over = (fold.x - zone.x0).min(zone.x1 - fold.x);
-        let message = format!("the quiet zone of {} lies over a fold by {}", piece.name(), mm(over));
-        report.piece(Severity::Error, piece, message, "move the code away from the fold");
+        let message = format!("the quiet zone of {} lies over a fold by {}", element.name(), mm(over));
+        findings.element(Severity::Error, element, message, "move the code away from the fold");
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::bars::trial::Trial;
+    use crate::check::bars::trial::SampleBars;
     use crate::check::testing::{fill, origin, told_with};
     use crate::ground::Ink;
     use crate::scene::Kind;
@@ -94,13 +95,13 @@ mod tests {
     const DARK: &str =
         "panel back { image a file=\"art/ink.tif\" { left bleed; right fold; top 100; bottom bleed; fit filling } }";
 
-    fn said(cover: &str, trial: &Trial) -> usize {
+    fn said(cover: &str, trial: &SampleBars) -> usize {
         told_with(&RULE, cover, trial.items()).len()
     }
 
     #[test]
     fn a_rule_in_the_zone() {
-        let mut items = Trial::default().items();
+        let mut items = SampleBars::default().items();
         let rect = Rect::new(80.0, 170.0, 86.0, 171.0);
         items.push(fill(&origin("line", Kind::Shape, rect), rect, Ink::black(1.0)));
         let said = told_with(&RULE, "", items);
@@ -110,17 +111,17 @@ mod tests {
 
     #[test]
     fn over_the_trim_and_over_a_fold() {
-        assert_eq!(said("", &Trial { left: -2.0, ..Trial::default() }), 1);
-        assert_eq!(said("", &Trial { left: 100.0, ..Trial::default() }), 1);
+        assert_eq!(said("", &SampleBars { left: -2.0, ..SampleBars::default() }), 1);
+        assert_eq!(said("", &SampleBars { left: 100.0, ..SampleBars::default() }), 1);
     }
 
     #[test]
     fn on_its_own_ground_or_on_a_flat_one_it_passes() {
-        assert_eq!(said("", &Trial::default()), 0);
-        assert_eq!(said(DARK, &Trial::default()), 0);
+        assert_eq!(said("", &SampleBars::default()), 0);
+        assert_eq!(said(DARK, &SampleBars::default()), 0);
         let flat = "panel back { band a { swatch black percent=5; left bleed; right fold; top bleed; bottom bleed } }";
-        assert_eq!(said(flat, &Trial { ground: None, ..Trial::default() }), 0);
+        assert_eq!(said(flat, &SampleBars { ground: None, ..SampleBars::default() }), 0);
         let half = "panel back { band a { swatch black; left bleed; width 90; top bleed; bottom bleed } }";
-        assert_eq!(said(half, &Trial { ground: None, ..Trial::default() }), 1);
+        assert_eq!(said(half, &SampleBars { ground: None, ..SampleBars::default() }), 1);
     }
 }

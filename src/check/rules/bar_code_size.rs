@@ -19,12 +19,12 @@
 
 use crate::check::bars::Bars;
 use crate::check::exam::Exam;
-use crate::check::piece::Piece;
-use crate::check::rule::{Report, Rule, mm};
+use crate::check::rule::{CheckRule, RuleFindings, mm};
+use crate::check::visible::VisibleElement;
 use crate::ground::{Severity, number};
 
-pub const RULE: Rule =
-    Rule { name: "bar-code-size", severity: Severity::Error, source: include_str!("bar_code_size.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "bar-code-size", severity: Severity::Error, source: include_str!("bar_code_size.rs"), run };
 
 const NOMINAL: f64 = 0.33;
 const NARROWEST: f64 = 0.264;
@@ -34,16 +34,16 @@ const LOW: f64 = 18.28;
 const LOWEST: f64 = 13.0;
 const SLACK: f64 = 5e-4;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in &exam.pieces {
-        if let Some(bars) = Bars::of(piece) {
-            width(piece, bars.module, report);
-            height(piece, bars.height, report);
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in &exam.elements {
+        if let Some(bars) = Bars::of(element) {
+            width(element, bars.module, findings);
+            height(element, bars.height, findings);
         }
     }
 }
 
-fn width(piece: &Piece<'_>, module: f64, report: &mut Report) {
+fn width(element: &VisibleElement<'_>, module: f64, findings: &mut RuleFindings) {
     let (severity, limit, word) = if module < NARROWEST - SLACK {
         (Severity::Error, NARROWEST, "least")
     } else if module < NARROW - SLACK {
@@ -55,15 +55,15 @@ fn width(piece: &Piece<'_>, module: f64, report: &mut Report) {
     };
     let message = format!(
         "the narrowest bar of {} is {} mm, {:.0} % of nominal; the {word} is {} mm",
-        piece.name(),
+        element.name(),
         number(module),
         module / NOMINAL * 100.0,
         number(limit)
     );
-    report.piece(severity, piece, message, "write `scale 100`, or 90 at the least");
+    findings.element(severity, element, message, "write `scale 100`, or 90 at the least");
 }
 
-fn height(piece: &Piece<'_>, height: f64, report: &mut Report) {
+fn height(element: &VisibleElement<'_>, height: f64, findings: &mut RuleFindings) {
     let (severity, limit) = if height < LOWEST - SLACK {
         (Severity::Error, LOWEST)
     } else if height < LOW - 0.01 {
@@ -71,18 +71,18 @@ fn height(piece: &Piece<'_>, height: f64, report: &mut Report) {
     } else {
         return;
     };
-    let message = format!("the bars of {} are {} high; the least is {}", piece.name(), mm(height), mm(limit));
-    report.piece(severity, piece, message, "give the bars their full height");
+    let message = format!("the bars of {} are {} high; the least is {}", element.name(), mm(height), mm(limit));
+    findings.element(severity, element, message, "give the bars their full height");
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::bars::trial::Trial;
+    use crate::check::bars::trial::SampleBars;
     use crate::check::testing::told_with;
 
     fn said(module: f64, height: f64) -> Vec<Severity> {
-        let trial = Trial { module, height, ..Trial::default() };
+        let trial = SampleBars { module, height, ..SampleBars::default() };
         told_with(&RULE, "", trial.items()).iter().map(|said| said.severity).collect()
     }
 

@@ -16,12 +16,12 @@
 //! Way out: take `overprint=#false` away.
 
 use crate::check::exam::Exam;
-use crate::check::ground::Ground;
-use crate::check::rule::{Report, Rule, pt};
+use crate::check::rule::{CheckRule, RuleFindings, pt};
+use crate::check::under::Ground;
 use crate::ground::{MM_PER_PT, Paint, Severity};
 use crate::scene::Kind;
 
-pub const RULE: Rule = Rule {
+pub const RULE: CheckRule = CheckRule {
     name: "black-not-overprinting",
     severity: Severity::Warning,
     source: include_str!("black_not_overprinting.rs"),
@@ -33,14 +33,14 @@ const SMALL: f64 = 24.0;
 /// A ground with less ink than this is paper.
 const COLOUR: f64 = 0.05;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in exam.of(Kind::Text) {
-        let knocks = piece.runs().find(|(run, shown)| {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in exam.of(Kind::Text) {
+        let knocks = element.runs().find(|(run, shown)| {
             let Paint::Ink(ink) = &run.paint else { return false };
             if ink.overprint || !ink.is_black() || ink.total() < 1.0 || run.size / MM_PER_PT >= SMALL {
                 return false;
             }
-            let ground = exam.ground(piece.range.start, shown.bounds);
+            let ground = exam.ground(element.range.start, shown.bounds);
             match exam.ground_inks(&ground, shown.bounds) {
                 Some(inks) => inks.iter().sum::<f64>() > COLOUR,
                 None => !matches!(ground, Ground::Paper),
@@ -50,11 +50,11 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
             let size = run.size / MM_PER_PT;
             let message = format!(
                 "{} is black at {} and knocks out; below {} black overprints",
-                piece.name(),
+                element.name(),
                 pt(size),
                 pt(SMALL)
             );
-            report.piece(Severity::Warning, piece, message, "take `overprint=#false` away");
+            findings.element(Severity::Warning, element, message, "take `overprint=#false` away");
         }
     }
 }

@@ -16,15 +16,15 @@
 //!
 //! Way out: `right bleed` for `right trim`; or keep the thing well within the trim.
 
-use crate::check::exam::{Exam, Side, TOUCH};
-use crate::check::piece::Piece;
-use crate::check::rule::{Report, Rule, mm};
+use crate::check::exam::{Exam, SheetSide, TOUCH};
+use crate::check::rule::{CheckRule, RuleFindings, mm};
+use crate::check::visible::VisibleElement;
 use crate::cover::Binding;
 use crate::ground::{PathEl, Point, Severity, TOLERANCE, flatten};
 use crate::scene::{Kind, Mark};
 
-pub const RULE: Rule =
-    Rule { name: "bleed-short", severity: Severity::Error, source: include_str!("bleed_short.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "bleed-short", severity: Severity::Error, source: include_str!("bleed_short.rs"), run };
 
 /// Common practice, all four.
 const LEAST_BLEED: f64 = 3.0;
@@ -32,23 +32,23 @@ const LEAST_TURN_IN: f64 = 15.0;
 const NEAR: f64 = 0.5;
 const CUT: f64 = 1.0;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let sheet = exam.sheet();
     let format = &exam.facts().format;
     let case = format.binding == Binding::Case;
-    let ring = Side::Left.gap(sheet.trim, sheet.bleed);
+    let ring = SheetSide::Left.gap(sheet.trim, sheet.bleed);
     let (least, word) = if case { (LEAST_TURN_IN, "turn-in") } else { (LEAST_BLEED, "bleed") };
     let mut touches = false;
-    for piece in exam.pieces.iter().filter(|piece| matches!(piece.origin.kind, Kind::Shape | Kind::Picture)) {
-        for side in Side::ALL {
+    for element in exam.elements.iter().filter(|element| matches!(element.origin.kind, Kind::Shape | Kind::Picture)) {
+        for side in SheetSide::ALL {
             // How far it goes beyond the trim.
-            let beyond = -side.gap(piece.bounds, sheet.trim);
+            let beyond = -side.gap(element.bounds, sheet.trim);
             touches |= beyond > -NEAR;
             let need = if case { ring.min(LEAST_TURN_IN) } else { ring };
             if beyond >= need - TOUCH || beyond <= -CUT {
                 continue;
             }
-            let straight = is_straight(piece, side);
+            let straight = is_straight(element, side);
             if (straight && beyond <= -NEAR) || (!straight && beyond >= CUT) {
                 continue;
             }
@@ -60,10 +60,10 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
                 "at the trim".to_owned()
             };
             let message =
-                format!("{} ends {place} at the {}; the {word} needs {}", piece.name(), side.word(), mm(need));
+                format!("{} ends {place} at the {}; the {word} needs {}", element.name(), side.word(), mm(need));
             let severity = if straight { Severity::Error } else { Severity::Warning };
             let help = "let it run to `bleed` on that side, or keep it well within the trim";
-            report.piece(severity, piece, message, help);
+            findings.element(severity, element, message, help);
         }
     }
     if touches && ring < least - TOUCH {
@@ -73,25 +73,25 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
         } else {
             (Severity::Warning, "write `bleed 3` in the format")
         };
-        report.fact(severity, format.span, message, help);
+        findings.fact(severity, format.span, message, help);
     }
 }
 
 /// Whether it ends in an edge along this side rather than in a tip or a curve.
-fn is_straight(piece: &Piece<'_>, side: Side) -> bool {
-    piece.marks.iter().any(|shown| {
-        if side.gap(shown.bounds, piece.bounds) > TOUCH {
+fn is_straight(element: &VisibleElement<'_>, side: SheetSide) -> bool {
+    element.marks.iter().any(|shown| {
+        if side.gap(shown.bounds, element.bounds) > TOUCH {
             return false;
         }
         let Mark::Fill { path, .. } = &shown.item.mark else { return true };
         let at = |point: Point| match side {
-            Side::Left => (point.x - piece.bounds.x0).abs(),
-            Side::Right => (point.x - piece.bounds.x1).abs(),
-            Side::Head => (point.y - piece.bounds.y0).abs(),
-            Side::Foot => (point.y - piece.bounds.y1).abs(),
+            SheetSide::Left => (point.x - element.bounds.x0).abs(),
+            SheetSide::Right => (point.x - element.bounds.x1).abs(),
+            SheetSide::Head => (point.y - element.bounds.y0).abs(),
+            SheetSide::Foot => (point.y - element.bounds.y1).abs(),
         };
         // Cut by a frame: what is left ends in the frame's edge.
-        if side.gap(crate::ground::Shape::bounding_box(path), piece.bounds) < -TOUCH {
+        if side.gap(crate::ground::Shape::bounding_box(path), element.bounds) < -TOUCH {
             return true;
         }
         let mut along = 0.0;

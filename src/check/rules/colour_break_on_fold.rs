@@ -16,13 +16,13 @@
 //! well inside a panel.
 
 use crate::check::exam::Exam;
-use crate::check::ground::Ground;
-use crate::check::piece::Piece;
-use crate::check::rule::{Report, Rule, mm};
+use crate::check::rule::{CheckRule, RuleFindings, mm};
+use crate::check::under::Ground;
+use crate::check::visible::VisibleElement;
 use crate::ground::{Rect, Severity};
 use crate::scene::{Fold, FoldKind, Kind};
 
-pub const RULE: Rule = Rule {
+pub const RULE: CheckRule = CheckRule {
     name: "colour-break-on-fold",
     severity: Severity::Warning,
     source: include_str!("colour_break_on_fold.rs"),
@@ -36,26 +36,26 @@ const SHOWS: f64 = 4.0;
 /// A share of one ink that the eye takes for another colour.
 const DIFFERENCE: f64 = 0.1;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in exam.pieces.iter().filter(|piece| matches!(piece.origin.kind, Kind::Shape | Kind::Picture)) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in exam.elements.iter().filter(|element| matches!(element.origin.kind, Kind::Shape | Kind::Picture)) {
         for fold in exam.sheet().folds.iter().filter(|fold| fold.kind == FoldKind::Fold) {
-            let edges = piece.marks.iter().filter(|shown| shown.bounds.height() >= SHOWS);
+            let edges = element.marks.iter().filter(|shown| shown.bounds.height() >= SHOWS);
             let edges = edges.flat_map(|shown| [(shown.bounds.x0, shown.bounds), (shown.bounds.x1, shown.bounds)]);
             let mut near = edges.filter(|(x, _)| (x - fold.x).abs() <= NEAR);
             let broken = near.find_map(|(x, bounds)| breaks(exam, x, bounds).then_some(x));
             if let Some(x) = broken {
-                tell(piece, fold, x, report);
+                tell(element, fold, x, findings);
             }
         }
     }
 }
 
-fn tell(piece: &Piece<'_>, fold: &Fold, x: f64, report: &mut Report) {
+fn tell(element: &VisibleElement<'_>, fold: &Fold, x: f64, findings: &mut RuleFindings) {
     let off = (x - fold.x).abs();
     let place = if off < 0.01 { "on the fold".to_owned() } else { format!("{} beside the fold", mm(off)) };
-    let message = format!("{} changes the colour {place} at {}; the limit is {}", piece.name(), mm(fold.x), mm(NEAR));
+    let message = format!("{} changes the colour {place} at {}; the limit is {}", element.name(), mm(fold.x), mm(NEAR));
     let help = "carry the colour 1.5 mm round the fold, such as `left fold -1.5`, or change it well inside a panel";
-    report.piece(Severity::Warning, piece, message, help);
+    findings.element(Severity::Warning, element, message, help);
 }
 
 /// Whether the finished sheet shows different colours on both sides of an edge, at most of several heights.

@@ -3,7 +3,7 @@
 //! Straight quotes, double blanks and hyphens for dashes come in with copy typed in a hurry, and look like it on a cover.
 //!
 //! - straight quotes and apostrophes; hyphens between blanks, or two in a row, for a dash: warning. Two blanks in a row:
-//!   information. Common practice. Feet and inches after a figure pass, and so do marks between Hebrew letters.
+//!   note. Common practice. Feet and inches after a figure pass, and so do marks between Hebrew letters.
 //!
 //! ```kdl
 //! panel back {
@@ -14,19 +14,19 @@
 //! Way out: ‘ ’ “ ” for quotes, or your language's own; – or — for dashes.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule};
+use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::words::{excerpt, runs_leftwards};
 use crate::ground::Severity;
 use crate::scene::Kind;
 
-pub const RULE: Rule =
-    Rule { name: "copy-marks", severity: Severity::Warning, source: include_str!("copy_marks.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "copy-marks", severity: Severity::Warning, source: include_str!("copy_marks.rs"), run };
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in exam.of(Kind::Text) {
-        let words = piece.words();
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in exam.of(Kind::Text) {
+        let words = element.words();
         let mut found = Vec::new();
-        let mut severity = Severity::Info;
+        let mut severity = Severity::Note;
         if let Some(at) = straight(&words) {
             found.push(format!("a straight quote in {:?}", around(&words, at)));
             severity = Severity::Warning;
@@ -39,8 +39,8 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
             found.push(format!("two blanks in {:?}", around(&words, at)));
         }
         if !found.is_empty() {
-            let message = format!("{} has {}", piece.name(), found.join(" and "));
-            report.piece(severity, piece, message, "write ‘ ’ “ ” for quotes, – or — for dashes, and one blank");
+            let message = format!("{} has {}", element.name(), found.join(" and "));
+            findings.element(severity, element, message, "write ‘ ’ “ ” for quotes, – or — for dashes, and one blank");
         }
     }
 }

@@ -5,7 +5,7 @@
 //!
 //! Measured at the size at which the picture stands, worst pictures first:
 //!
-//! - continuous tone: 300 pixels per inch are wanted; under 300 information, under 225 warning, under 150 error.
+//! - continuous tone: 300 pixels per inch are wanted; under 300 note, under 225 warning, under 150 error.
 //! - line art of 1 bit: 1200 are wanted; under 800 warning, under 550 error.
 //!
 //! The limits are those of the Ghent Workgroup's 2015 specification for sheet-fed offset, from memory; 300 and 1200 are
@@ -20,12 +20,12 @@
 //! Way out: a larger file of the same picture; enlarging the one you have adds no detail. Or show it smaller.
 
 use crate::check::exam::Exam;
-use crate::check::piece::Piece;
-use crate::check::rule::{Report, Rule, mm};
+use crate::check::rule::{CheckRule, RuleFindings, mm};
+use crate::check::visible::VisibleElement;
 use crate::ground::{MM_PER_INCH, Severity};
 use crate::scene::Placed;
 
-pub const RULE: Rule = Rule {
+pub const RULE: CheckRule = CheckRule {
     name: "effective-resolution",
     severity: Severity::Error,
     source: include_str!("effective_resolution.rs"),
@@ -41,13 +41,13 @@ struct Limits {
 const TONE: Limits = Limits { wanted: 300.0, warning: 225.0, error: 150.0 };
 const LINE_ART: Limits = Limits { wanted: 800.0, warning: 800.0, error: 550.0 };
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    let mut all: Vec<(f64, &Piece<'_>, &Placed)> = Vec::new();
-    for piece in &exam.pieces {
-        all.extend(piece.pictures().map(|(placed, _)| (resolution(placed), piece, placed)));
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let mut all: Vec<(f64, &VisibleElement<'_>, &Placed)> = Vec::new();
+    for element in &exam.elements {
+        all.extend(element.pictures().map(|(placed, _)| (resolution(placed), element, placed)));
     }
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
-    for (ppi, piece, placed) in all {
+    for (ppi, element, placed) in all {
         let limits = if placed.picture.bits() == 1 { LINE_ART } else { TONE };
         // A hair under the limit comes of rounding a size to hundredths.
         let under = |limit: f64| ppi < limit * 0.995;
@@ -56,7 +56,7 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
         } else if under(limits.warning) {
             (Severity::Warning, limits.warning)
         } else if under(limits.wanted) {
-            (Severity::Info, limits.wanted)
+            (Severity::Note, limits.wanted)
         } else {
             continue;
         };
@@ -77,7 +77,7 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
             pixels(across),
             pixels(down)
         );
-        report.piece(severity, piece, message, help);
+        findings.element(severity, element, message, help);
     }
 }
 
@@ -119,7 +119,7 @@ mod tests {
         let size = |ppi: f64| 16.0 / ppi * 25.4;
         assert_eq!(worst(size(149.0)), Some(Severity::Error));
         assert_eq!(worst(size(200.0)), Some(Severity::Warning));
-        assert_eq!(worst(size(260.0)), Some(Severity::Info));
+        assert_eq!(worst(size(260.0)), Some(Severity::Note));
         assert_eq!(worst(size(300.0)), None);
     }
 

@@ -21,35 +21,36 @@
 //! Way out: say it once, in `book`, and refer to it: `words="{author}"`.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule, mm};
+use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::{Severity, number};
 
 mod names;
 mod numbers;
+mod prices;
 
-pub const RULE: Rule =
-    Rule { name: "facts-disagree", severity: Severity::Error, source: include_str!("facts_disagree.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "facts-disagree", severity: Severity::Error, source: include_str!("facts_disagree.rs"), run };
 
 /// Common practice.
 const NOTABLE: f64 = 0.5;
 const NOTABLE_SHARE: f64 = 0.03;
 const GRAVE: f64 = 1.0;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    spine(exam, report);
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    spine(exam, findings);
     let names = names::Names::of(&exam.facts().book);
-    for piece in &exam.pieces {
-        if piece.runs().next().is_none() {
+    for element in &exam.elements {
+        if element.runs().next().is_none() {
             continue;
         }
-        if piece.is(crate::scene::Kind::Text) {
-            names.ask(piece, report);
+        if element.is(crate::scene::Kind::Text) {
+            names.ask(element, findings);
         }
-        numbers::ask(exam, piece, report);
+        numbers::ask(exam, element, findings);
     }
 }
 
-fn spine(exam: &Exam<'_>, report: &mut Report) {
+fn spine(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let Some(stated) = &exam.facts().format.stated_spine else { return };
     let computed = exam.cover.spine.computed;
     let apart = (stated.value - computed).abs();
@@ -70,7 +71,7 @@ fn spine(exam: &Exam<'_>, report: &mut Report) {
     let pages = number(f64::from(exam.cover.spine.pages));
     let help =
         format!("check the {pages} pages and the paper's caliper with the printer; `jaconet measure` shows the sum");
-    report.fact(severity, stated.span, message, help);
+    findings.fact(severity, stated.span, message, help);
 }
 
 #[cfg(test)]

@@ -13,18 +13,18 @@
 //! Way out: `flap 85`.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule, mm};
+use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::cover::Binding;
 use crate::ground::Severity;
 
-pub const RULE: Rule =
-    Rule { name: "flap-too-wide", severity: Severity::Error, source: include_str!("flap_too_wide.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "flap-too-wide", severity: Severity::Error, source: include_str!("flap_too_wide.rs"), run };
 
 /// Common practice.
 const CLEAR: f64 = 5.0;
 const SHARE: f64 = 2.0 / 3.0;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let format = &exam.facts().format;
     if !matches!(format.binding, Binding::FlappedPaperback | Binding::Jacket) {
         return;
@@ -38,7 +38,7 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
         return;
     };
     let message = format!("flaps of {} on pages of {}; the limit is {}", mm(format.flap), mm(page), mm(limit));
-    report.fact(severity, format.span, message, format!("write `flap {:.0}`", (page * SHARE).min(90.0).floor()));
+    findings.fact(severity, format.span, message, format!("write `flap {:.0}`", (page * SHARE).min(90.0).floor()));
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@
 //!
 //! By the font's own word, OpenType `OS/2.fsType` (the bits from memory):
 //!
-//! - bit 1 alone, restricted: error. Bit 9, bitmaps only: error. Bit 8, not to be subset: information; see the licence.
+//! - bit 1 alone, restricted: error. Bit 9, bitmaps only: error. Bit 8, not to be subset: note; see the licence.
 //!
 //! The bundled fonts are free to embed; this is about fonts of your own, in the folder `fonts` beside the cover:
 //!
@@ -18,16 +18,16 @@
 //! Way out: ask the maker for a licence and a file that allow it, or choose another font.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule};
+use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::Severity;
 
-pub const RULE: Rule =
-    Rule { name: "font-embedding", severity: Severity::Error, source: include_str!("font_embedding.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "font-embedding", severity: Severity::Error, source: include_str!("font_embedding.rs"), run };
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut seen: Vec<&str> = Vec::new();
-    for piece in &exam.pieces {
-        for (run, _) in piece.runs() {
+    for element in &exam.elements {
+        for (run, _) in element.runs() {
             let name = run.font.name();
             if seen.contains(&name) {
                 continue;
@@ -39,12 +39,12 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
             } else if embedding.bitmap_only {
                 (Severity::Error, "is marked as to be embedded as bitmaps only")
             } else if embedding.no_subset {
-                (Severity::Info, "is marked as to be embedded whole, not as a subset")
+                (Severity::Note, "is marked as to be embedded whole, not as a subset")
             } else {
                 continue;
             };
-            let message = format!("the font {name} of {} {says} (OS/2 fsType)", piece.name());
-            report.piece(severity, piece, message, "see its licence, ask its maker, or choose another font");
+            let message = format!("the font {name} of {} {says} (OS/2 fsType)", element.name());
+            findings.element(severity, element, message, "see its licence, ask its maker, or choose another font");
         }
     }
 }
@@ -87,7 +87,7 @@ mod tests {
     fn each_bit() {
         assert_eq!(marked(0x0002), [Severity::Error]);
         assert_eq!(marked(0x0200), [Severity::Error]);
-        assert_eq!(marked(0x0100), [Severity::Info]);
+        assert_eq!(marked(0x0100), [Severity::Note]);
         // Preview and print, editable, installable: all may be embedded.
         assert_eq!(marked(0x0004), []);
         assert_eq!(marked(0x0008), []);

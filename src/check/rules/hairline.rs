@@ -5,7 +5,7 @@
 //!
 //! - under 0.25 pt warning, under 0.125 pt error.
 //! - left open (no ink), in a tint under 85 %, or in two inks: under 0.5 pt warning. In three inks or more: under 0.5 pt
-//!   warning, under 1 pt information.
+//!   warning, under 1 pt note.
 //!
 //! 0.125 pt is the figure of the Ghent Workgroup's 2015 specification (0.124, from memory); the rest is common practice.
 //! Lines and thin filled bars are asked; of a drawing its thinnest line.
@@ -19,12 +19,13 @@
 //! Way out: `weight 0.5`; or the line in one solid ink.
 
 use crate::check::exam::Exam;
-use crate::check::piece::Shown;
-use crate::check::rule::{Report, Rule, pt};
+use crate::check::rule::{CheckRule, RuleFindings, pt};
+use crate::check::visible::VisibleMark;
 use crate::ground::{Colour, Ink, MM_PER_PT, Paint, Severity};
 use crate::scene::{Kind, Mark};
 
-pub const RULE: Rule = Rule { name: "hairline", severity: Severity::Error, source: include_str!("hairline.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "hairline", severity: Severity::Error, source: include_str!("hairline.rs"), run };
 
 /// Points.
 const LEAST: f64 = 0.125;
@@ -38,23 +39,23 @@ const SOLID: f64 = 0.85;
 const BAR: f64 = 20.0;
 const SLACK: f64 = 1e-4;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in exam.pieces.iter().filter(|piece| matches!(piece.origin.kind, Kind::Shape | Kind::Picture)) {
-        let judged = piece.marks.iter().filter_map(|shown| {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in exam.elements.iter().filter(|element| matches!(element.origin.kind, Kind::Shape | Kind::Picture)) {
+        let judged = element.marks.iter().filter_map(|shown| {
             let (weight, paint) = line(shown)?;
             let Paint::Ink(ink) = paint else { return None };
             judge(weight, ink).map(|(severity, limit, why)| (severity, weight, limit, why))
         });
         let worst = judged.min_by(|a, b| b.0.cmp(&a.0).then(a.1.total_cmp(&b.1)));
         if let Some((severity, weight, limit, why)) = worst {
-            let message = format!("{} has a line of {}; {why} needs {}", piece.name(), pt(weight), pt(limit));
-            report.piece(severity, piece, message, format!("make it {} or more", pt(limit)));
+            let message = format!("{} has a line of {}; {why} needs {}", element.name(), pt(weight), pt(limit));
+            findings.element(severity, element, message, format!("make it {} or more", pt(limit)));
         }
     }
 }
 
 /// How thin a line a mark is, in points.
-fn line<'a>(shown: &Shown<'a>) -> Option<(f64, &'a Paint)> {
+fn line<'a>(shown: &VisibleMark<'a>) -> Option<(f64, &'a Paint)> {
     match &shown.item.mark {
         Mark::Stroke { line, paint, .. } => Some((line.width / MM_PER_PT, paint)),
         Mark::Fill { path, paint, .. } if path.elements().len() <= 6 => {
@@ -92,7 +93,7 @@ fn judge(weight: f64, ink: &Ink) -> Option<(Severity, f64, &'static str)> {
     if under(DELICATE) {
         return Some((Severity::Warning, DELICATE, why));
     }
-    (plates > 2 && under(SEVERAL)).then_some((Severity::Info, SEVERAL, why))
+    (plates > 2 && under(SEVERAL)).then_some((Severity::Note, SEVERAL, why))
 }
 
 #[cfg(test)]
@@ -114,7 +115,7 @@ mod tests {
         assert_eq!(worst("0.2", "black"), Some(Severity::Warning));
         assert_eq!(worst("0.4", "haze"), Some(Severity::Warning));
         assert_eq!(worst("0.4", "paper"), Some(Severity::Warning));
-        assert_eq!(worst("0.8", "mixed"), Some(Severity::Info));
+        assert_eq!(worst("0.8", "mixed"), Some(Severity::Note));
     }
 
     #[test]

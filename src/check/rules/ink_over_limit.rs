@@ -20,14 +20,14 @@
 //! Way out: a deep black of 60 40 40 100 needs no more than 240 %; convert pictures through the printer's own profile.
 
 use crate::check::exam::Exam;
-use crate::check::ground::overlap;
-use crate::check::rule::{Report, Rule, percent};
+use crate::check::rule::{CheckRule, RuleFindings, percent};
+use crate::check::under::overlap;
 use crate::ground::{Ink, MM_PER_INCH, Rect, Severity};
 use crate::raster::plates;
 use crate::scene::{Kind, Mark};
 
-pub const RULE: Rule =
-    Rule { name: "ink-over-limit", severity: Severity::Error, source: include_str!("ink_over_limit.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "ink-over-limit", severity: Severity::Error, source: include_str!("ink_over_limit.rs"), run };
 
 /// Over the limit by this it is an error. Common practice.
 const GROSS: f64 = 0.2;
@@ -41,22 +41,26 @@ const ROUNDING: f64 = 0.012;
 
 const HELP: &str = "thin the coloured inks and let black carry the depth: 60 40 40 100 is 240 %";
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let limit = exam.facts().press.ink_limit;
     let mut told: Vec<Rect> = Vec::new();
-    for piece in &exam.pieces {
+    for element in &exam.elements {
         let mut worst = 0.0_f64;
-        piece.inks(&mut |ink: &Ink, _| worst = worst.max(ink.total()));
+        element.inks(&mut |ink: &Ink, _| worst = worst.max(ink.total()));
         if worst > limit + 1e-6 {
-            let message =
-                format!("{} is printed with {} of ink; the limit is {}", piece.name(), percent(worst), percent(limit));
-            report.piece(severity(worst, limit), piece, message, HELP);
-            told.push(piece.bounds);
+            let message = format!(
+                "{} is printed with {} of ink; the limit is {}",
+                element.name(),
+                percent(worst),
+                percent(limit)
+            );
+            findings.element(severity(worst, limit), element, message, HELP);
+            told.push(element.bounds);
         }
     }
     // Where no mark lies over another and none is a picture, all has been said.
-    if exam.marks.len() > 1 || exam.pieces.iter().any(|piece| piece.is(Kind::Picture)) {
-        composed(exam, limit, &told, report);
+    if exam.marks.len() > 1 || exam.elements.iter().any(|element| element.is(Kind::Picture)) {
+        composed(exam, limit, &told, findings);
     }
 }
 
@@ -65,7 +69,7 @@ fn severity(worst: f64, limit: f64) -> Severity {
 }
 
 /// What lies on the sheet when all plates are printed.
-fn composed(exam: &Exam<'_>, limit: f64, told: &[Rect], report: &mut Report) {
+fn composed(exam: &Exam<'_>, limit: f64, told: &[Rect], findings: &mut RuleFindings) {
     let area = exam.sheet().bleed;
     let drawn = plates(exam.scene, area, PPI, exam.darkroom);
     let total = drawn.total_ink(WINDOW);
@@ -84,20 +88,21 @@ fn composed(exam: &Exam<'_>, limit: f64, told: &[Rect], report: &mut Report) {
         let worst = f64::from(patch.worst);
         let message =
             format!("{} of ink lie together on {size:.0} mm²; the limit is {}", percent(worst), percent(limit));
-        report.place(severity(worst, limit), blame(exam, place), place, message, HELP);
+        findings.place(severity(worst, limit), blame(exam, place), place, message, HELP);
     }
 }
 
 /// The topmost picture there, or else the topmost element.
 fn blame(exam: &Exam<'_>, place: Rect) -> crate::ground::Span {
     let spot = place.center();
-    let there = || exam.pieces.iter().rev().filter(|piece| piece.bounds.contains(spot) || overlap(piece.bounds, place));
-    let picture = there().find(|piece| piece.marks.iter().any(|shown| matches!(shown.item.mark, Mark::Picture(_))));
-    picture.or_else(|| there().next()).map_or(exam.facts().press.span, |piece| piece.origin.span)
+    let there =
+        || exam.elements.iter().rev().filter(|element| element.bounds.contains(spot) || overlap(element.bounds, place));
+    let picture = there().find(|element| element.marks.iter().any(|shown| matches!(shown.item.mark, Mark::Picture(_))));
+    picture.or_else(|| there().next()).map_or(exam.facts().press.span, |element| element.origin.span)
 }
 
 /// Pixels over the limit that hang together.
-struct Patch {
+struct InkPatch {
     left: usize,
     top: usize,
     right: usize,
@@ -106,7 +111,7 @@ struct Patch {
     worst: f32,
 }
 
-fn patches(total: &[f32], width: usize, limit: f32) -> Vec<Patch> {
+fn patches(total: &[f32], width: usize, limit: f32) -> Vec<InkPatch> {
     let mut over: Vec<bool> = total.iter().map(|ink| *ink > limit).collect();
     let mut patches = Vec::new();
     let mut open = Vec::new();
@@ -115,7 +120,7 @@ fn patches(total: &[f32], width: usize, limit: f32) -> Vec<Patch> {
             continue;
         }
         let (x, y) = (start % width, start / width);
-        let mut patch = Patch { left: x, top: y, right: x, bottom: y, pixels: 0, worst: 0.0 };
+        let mut patch = InkPatch { left: x, top: y, right: x, bottom: y, pixels: 0, worst: 0.0 };
         open.push(start);
         while let Some(at) = open.pop() {
             let (x, y) = (at % width, at / width);

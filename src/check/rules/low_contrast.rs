@@ -21,25 +21,25 @@
 //! Way out: a darker ink on a light ground, or a lighter one on a dark ground.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule};
+use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::{Colour, MM_PER_PT, Paint, Process, Severity};
 use crate::scene::{GlyphRun, Kind};
 
-pub const RULE: Rule =
-    Rule { name: "low-contrast", severity: Severity::Warning, source: include_str!("low_contrast.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "low-contrast", severity: Severity::Warning, source: include_str!("low_contrast.rs"), run };
 
 const SMALL: f64 = 3.0;
 const LARGE: f64 = 2.0;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in exam.of(Kind::Text) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in exam.of(Kind::Text) {
         let mut worst: Option<(f64, f64)> = None;
-        for (run, shown) in piece.runs().filter(|(run, shown)| !shown.mixed && !run.text.trim().is_empty()) {
+        for (run, shown) in element.runs().filter(|(run, shown)| !shown.mixed && !run.text.trim().is_empty()) {
             let Paint::Ink(ink) = &run.paint else { continue };
             if matches!(&ink.colour, Colour::Spot(spot, _) if spot.finishing) {
                 continue;
             }
-            let ground = exam.ground(piece.range.start, shown.bounds);
+            let ground = exam.ground(element.range.start, shown.bounds);
             let Some(under) = exam.ground_inks(&ground, shown.bounds) else { continue };
             let mut over = ink.look();
             if ink.overprint {
@@ -52,10 +52,10 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
             }
         }
         if let Some((ratio, limit)) = worst {
-            let message = format!("{} has a contrast of {ratio:.1} to 1; the limit is {limit}", piece.name());
-            report.piece(
+            let message = format!("{} has a contrast of {ratio:.1} to 1; the limit is {limit}", element.name());
+            findings.element(
                 Severity::Warning,
-                piece,
+                element,
                 message,
                 "choose a darker ink on a light ground, or a lighter on a dark one",
             );

@@ -13,14 +13,14 @@
 //! Way out: another font for this text, or put one that has the letters into the cover's `fonts` folder.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule};
+use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::Severity;
 use crate::scene::{Mark, Origin};
 
-pub const RULE: Rule =
-    Rule { name: "missing-glyph", severity: Severity::Error, source: include_str!("missing_glyph.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "missing-glyph", severity: Severity::Error, source: include_str!("missing_glyph.rs"), run };
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut told: Vec<(&Origin, Vec<char>, &str)> = Vec::new();
     exam.scene.walk(&mut |item| {
         let Mark::Glyphs(run) = &item.mark else { return };
@@ -41,7 +41,7 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
         let codes: Vec<String> =
             letters.iter().map(|letter| format!("{letter} (U+{:04X})", u32::from(*letter))).collect();
         let message = format!("the font {font} of `{}` has no {}", origin.element, codes.join(", "));
-        report.place(Severity::Error, origin.span, origin.frame, message, "choose a font that has them");
+        findings.place(Severity::Error, origin.span, origin.frame, message, "choose a font that has them");
     }
 }
 

@@ -1,6 +1,6 @@
 //! The rules, one file each. A file's head is its manual page.
 
-use crate::check::rule::Rule;
+use crate::check::rule::CheckRule;
 
 mod bar_code_colour;
 mod bar_code_missing;
@@ -33,7 +33,7 @@ mod white_overprint;
 mod words_covered;
 
 /// In the order of a printer's list: geometry, pictures and ink, type and copy, bar code.
-pub const RULES: &[&Rule] = &[
+pub const RULES: &[&CheckRule] = &[
     &words_covered::RULE,
     &outside_safe::RULE,
     &bleed_short::RULE,

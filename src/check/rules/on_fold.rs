@@ -20,13 +20,14 @@
 //! Way out: move the words away from the fold: `left safe`, or `left fold 8`.
 
 use crate::check::exam::Exam;
-use crate::check::piece::Piece;
-use crate::check::rule::{Report, Rule, mm};
+use crate::check::rule::{CheckRule, RuleFindings, mm};
+use crate::check::visible::VisibleElement;
 use crate::cover::Binding;
 use crate::ground::Severity;
 use crate::scene::{Fold, FoldKind, Kind};
 
-pub const RULE: Rule = Rule { name: "on-fold", severity: Severity::Error, source: include_str!("on_fold.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "on-fold", severity: Severity::Error, source: include_str!("on_fold.rs"), run };
 
 /// Common practice.
 const HINGE: f64 = 5.0;
@@ -36,34 +37,34 @@ const SLACK: f64 = 0.25;
 /// As for guides: a serif leans out.
 const OVERSHOOT: f64 = 0.4;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in &exam.pieces {
-        let words = piece.is(Kind::Text) && piece.origin.panel != "spine";
-        let emblem = piece.is(Kind::Picture) && piece.origin.panel != "wrap" && exam.is_live(piece);
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in &exam.elements {
+        let words = element.is(Kind::Text) && element.origin.panel != "spine";
+        let emblem = element.is(Kind::Picture) && element.origin.panel != "wrap" && exam.is_live(element);
         if words || emblem {
-            ask(exam, piece, words, report);
+            ask(exam, element, words, findings);
         }
     }
 }
 
-fn ask(exam: &Exam<'_>, piece: &Piece<'_>, words: bool, report: &mut Report) {
-    let (left, right) = (piece.bounds.x0, piece.bounds.x1);
+fn ask(exam: &Exam<'_>, element: &VisibleElement<'_>, words: bool, findings: &mut RuleFindings) {
+    let (left, right) = (element.bounds.x0, element.bounds.x1);
     let crossed = exam.sheet().folds.iter().find(|fold| left < fold.x - SLACK && right > fold.x + SLACK);
     if let Some(fold) = crossed {
         let over = (fold.x - left).min(right - fold.x);
         let name = if fold.kind == FoldKind::Score { "a score" } else { "a fold" };
-        let message = format!("{} lies across {name}, {} over it", piece.name(), mm(over));
-        let meant = piece.origin.panel == "wrap" || fold.kind == FoldKind::Score;
+        let message = format!("{} lies across {name}, {} over it", element.name(), mm(over));
+        let meant = element.origin.panel == "wrap" || fold.kind == FoldKind::Score;
         let severity = if words && !meant { Severity::Error } else { Severity::Warning };
-        return report.piece(severity, piece, message, format!("move it {} away, or make it smaller", mm(over)));
+        return findings.element(severity, element, message, format!("move it {} away, or make it smaller", mm(over)));
     }
     if !words {
         return;
     }
-    let inside = exam.sheet().panel_at(piece.bounds.center()).map_or("", |panel| panel.name);
+    let inside = exam.sheet().panel_at(element.bounds.center()).map_or("", |panel| panel.name);
     if inside.ends_with("joint") {
-        let message = format!("{} stands in the joint, which is pressed into a groove", piece.name());
-        return report.piece(Severity::Warning, piece, message, "move it onto the board");
+        let message = format!("{} stands in the joint, which is pressed into a groove", element.name());
+        return findings.element(Severity::Warning, element, message, "move it onto the board");
     }
     if inside == "spine" {
         return;
@@ -73,8 +74,9 @@ fn ask(exam: &Exam<'_>, piece: &Piece<'_>, words: bool, report: &mut Report) {
     let Some(fold) = nearest else { return };
     let (need, name) = zone(exam, fold, inside);
     if gap(fold) < need - OVERSHOOT {
-        let message = format!("{} stands {} from {name}; it needs {}", piece.name(), mm(gap(fold).max(0.0)), mm(need));
-        report.piece(Severity::Warning, piece, message, format!("move it {} away", mm(need - gap(fold))));
+        let message =
+            format!("{} stands {} from {name}; it needs {}", element.name(), mm(gap(fold).max(0.0)), mm(need));
+        findings.element(Severity::Warning, element, message, format!("move it {} away", mm(need - gap(fold))));
     }
 }
 

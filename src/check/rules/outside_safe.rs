@@ -19,25 +19,25 @@
 //! Way out: move it inwards, `left safe` for `left trim 2`; or let a picture run off the sheet, to `bleed`.
 
 use crate::check::bars::Bars;
-use crate::check::exam::{Exam, Side};
-use crate::check::rule::{Report, Rule, mm};
+use crate::check::exam::{Exam, SheetSide};
+use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::Severity;
 
-pub const RULE: Rule =
-    Rule { name: "outside-safe", severity: Severity::Error, source: include_str!("outside_safe.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "outside-safe", severity: Severity::Error, source: include_str!("outside_safe.rs"), run };
 
 /// Common practice.
 const LEAST: f64 = 3.0;
 /// What words may stand over a guide by: a round letter overshoots, a serif leans out.
 const OVERSHOOT: f64 = 0.4;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let trim = exam.sheet().trim;
     let safe = exam.facts().format.safe;
-    for piece in exam.pieces.iter().filter(|piece| exam.is_live(piece)) {
-        let bars = Bars::of(piece);
-        let bounds = bars.as_ref().map_or(piece.bounds, |bars| bars.symbol(piece));
-        let gaps = Side::ALL.map(|side| (side.gap(bounds, trim), side));
+    for element in exam.elements.iter().filter(|element| exam.is_live(element)) {
+        let bars = Bars::of(element);
+        let bounds = bars.as_ref().map_or(element.bounds, |bars| bars.symbol(element));
+        let gaps = SheetSide::ALL.map(|side| (side.gap(bounds, trim), side));
         let Some((gap, side)) = gaps.into_iter().min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
         let severity = if gap < LEAST - 0.005 {
             Severity::Error
@@ -55,8 +55,8 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
         } else {
             format!("{} from the {edge}", mm(gap))
         };
-        let message = format!("{} stands {place}, {}; it needs {}", piece.name(), side.word(), mm(threshold));
-        report.piece(severity, piece, message, format!("move it {} inwards", mm(threshold - gap)));
+        let message = format!("{} stands {place}, {}; it needs {}", element.name(), side.word(), mm(threshold));
+        findings.element(severity, element, message, format!("move it {} inwards", mm(threshold - gap)));
     }
 }
 

@@ -3,7 +3,7 @@
 //! Books are folded from sheets of 4, 8, 16 or 32 pages. Pages over are printed, folded and paid for as blank ones, and the
 //! spine is as wide as they make it.
 //!
-//! - a page count that was rounded up to the format's `section`, or to the fours of stapled sheets: information, with the
+//! - a page count that was rounded up to the format's `section`, or to the fours of stapled sheets: note, with the
 //!   blank pages. Common practice.
 //!
 //! ```kdl
@@ -14,13 +14,13 @@
 //! Way out: fill the pages, cut the text, or take a smaller section.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule};
+use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::Severity;
 
-pub const RULE: Rule =
-    Rule { name: "page-section", severity: Severity::Info, source: include_str!("page_section.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "page-section", severity: Severity::Note, source: include_str!("page_section.rs"), run };
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let pages = &exam.facts().book.pages;
     let bound = exam.cover.spine.pages;
     if bound > pages.value {
@@ -30,7 +30,7 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
             exam.facts().format.whole_section(),
             blank(bound - pages.value)
         );
-        report.fact(Severity::Info, pages.span, message, "the spine is reckoned with all of them");
+        findings.fact(Severity::Note, pages.span, message, "the spine is reckoned with all of them");
     }
 }
 

@@ -14,12 +14,12 @@
 //! Way out: the true words; or `stand-in words=80` where they are still to come, which nobody can overlook.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule};
+use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::words::excerpt;
 use crate::ground::Severity;
 
-pub const RULE: Rule =
-    Rule { name: "placeholder-left", severity: Severity::Error, source: include_str!("placeholder_left.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "placeholder-left", severity: Severity::Error, source: include_str!("placeholder_left.rs"), run };
 
 /// Anywhere, in any letters.
 const PHRASES: [&str; 14] = [
@@ -41,12 +41,12 @@ const PHRASES: [&str; 14] = [
 /// As whole words, in capitals as they stand.
 const MARKS: [&str; 6] = ["TK", "TKTK", "TKTKTK", "TBC", "TBA", "TBD"];
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in exam.pieces.iter().filter(|piece| piece.runs().next().is_some()) {
-        let words = piece.words();
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in exam.elements.iter().filter(|element| element.runs().next().is_some()) {
+        let words = element.words();
         if let Some((found, severity)) = placeholder(&words) {
-            let message = format!("{} still holds a place: {found:?} in {:?}", piece.name(), excerpt(&words));
-            report.piece(severity, piece, message, "put the true words in");
+            let message = format!("{} still holds a place: {found:?} in {:?}", element.name(), excerpt(&words));
+            findings.element(severity, element, message, "put the true words in");
         }
     }
 }

@@ -19,12 +19,12 @@
 //! Way out: a larger size, or a bolder weight on a dark ground.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule, pt};
+use crate::check::rule::{CheckRule, RuleFindings, pt};
 use crate::ground::{MM_PER_PT, Paint, Severity};
 use crate::scene::Kind;
 
-pub const RULE: Rule =
-    Rule { name: "small-type", severity: Severity::Error, source: include_str!("small_type.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "small-type", severity: Severity::Error, source: include_str!("small_type.rs"), run };
 
 /// Sizes in points: warning, error.
 const DARK: (f64, f64) = (6.0, 5.0);
@@ -35,16 +35,16 @@ const LIGHTER: f64 = 0.4;
 /// From this share on an ink counts.
 const COUNTS: f64 = 0.1;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in exam.of(Kind::Text) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in exam.of(Kind::Text) {
         let mut worst: Option<(Severity, f64, f64, &str)> = None;
-        for (run, shown) in piece.runs() {
+        for (run, shown) in element.runs() {
             let size = run.size / MM_PER_PT;
             let Paint::Ink(ink) = &run.paint else { continue };
             if size >= REVERSED_SEVERAL.0 - SLACK || run.text.trim().is_empty() {
                 continue;
             }
-            let ground = exam.ground(piece.range.start, shown.bounds);
+            let ground = exam.ground(element.range.start, shown.bounds);
             let under = exam.ground_inks(&ground, shown.bounds).unwrap_or_default();
             let (limits, kind) = if under.iter().sum::<f64>() <= ink.total() + LIGHTER {
                 (DARK, "type")
@@ -65,8 +65,8 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
             }
         }
         if let Some((severity, size, limit, kind)) = worst {
-            let message = format!("{} is set at {}; {kind} needs {}", piece.name(), pt(size), pt(limit));
-            report.piece(severity, piece, message, "set it larger");
+            let message = format!("{} is set at {}; {kind} needs {}", element.name(), pt(size), pt(limit));
+            findings.element(severity, element, message, "set it larger");
         }
     }
 }

@@ -5,7 +5,7 @@
 //!
 //! Counted are inks of more than 10 %.
 //!
-//! - under 9 pt in more than one ink: warning; from 9 to 12 pt in three: information, in four: warning.
+//! - under 9 pt in more than one ink: warning; from 9 to 12 pt in three: note, in four: warning.
 //! - black of 85 % or more with other inks under it, below 24 pt: warning. Small black wants black alone.
 //!
 //! Headings and the 8 to 9 pt of the Ghent Workgroup's 2015 specification, from memory; 24 pt and 10 % are common practice.
@@ -20,11 +20,11 @@
 //! Way out: one strong ink, black above all, or a spot ink; or a larger size.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule, pt};
+use crate::check::rule::{CheckRule, RuleFindings, pt};
 use crate::ground::{Colour, Ink, MM_PER_PT, Paint, Severity};
 use crate::scene::Kind;
 
-pub const RULE: Rule = Rule {
+pub const RULE: CheckRule = CheckRule {
     name: "small-type-in-several-inks",
     severity: Severity::Warning,
     source: include_str!("small_type_in_several_inks.rs"),
@@ -39,9 +39,9 @@ const COUNTS: f64 = 0.1;
 const DARK: f64 = 0.85;
 const SLACK: f64 = 0.005;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in exam.of(Kind::Text) {
-        let runs = piece.runs().filter(|(run, _)| !run.text.trim().is_empty());
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in exam.of(Kind::Text) {
+        let runs = element.runs().filter(|(run, _)| !run.text.trim().is_empty());
         let several = runs.filter_map(|(run, _)| match &run.paint {
             Paint::Ink(ink) if plates(ink) > 1 => Some((run.size / MM_PER_PT, ink)),
             _ => None,
@@ -52,20 +52,20 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
         } else if size < SMALL - SLACK {
             (Severity::Warning, SMALL)
         } else if size < FINE - SLACK && plates(ink) > 2 {
-            (if plates(ink) > 3 { Severity::Warning } else { Severity::Info }, FINE)
+            (if plates(ink) > 3 { Severity::Warning } else { Severity::Note }, FINE)
         } else {
             continue;
         };
         let message = format!(
             "{} is set at {} in {} inks; below {} one is better",
-            piece.name(),
+            element.name(),
             pt(size),
             plates(ink),
             pt(limit)
         );
         let help =
             if is_rich(ink) { "print it in black alone: `swatch black`" } else { "print it in one ink, or larger" };
-        report.piece(severity, piece, message, help);
+        findings.element(severity, element, message, help);
     }
 }
 
@@ -96,7 +96,7 @@ mod tests {
     #[test]
     fn two_and_three_inks() {
         assert_eq!(example(&RULE)[0].message, "`note` is set at 8 pt in 3 inks; below 9 pt one is better");
-        assert_eq!(worst("10", "plum"), Some(Severity::Info));
+        assert_eq!(worst("10", "plum"), Some(Severity::Note));
         assert_eq!(worst("12", "plum"), None);
         assert_eq!(worst("8.5", "slate"), Some(Severity::Warning));
         assert_eq!(worst("11", "slate"), None);

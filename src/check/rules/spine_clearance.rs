@@ -13,27 +13,27 @@
 //!
 //! Way out: a smaller size, or one that finds itself: `size between 8 20`; `across safe` keeps the distance by itself.
 
-use crate::check::exam::{Exam, Side};
-use crate::check::rule::{Report, Rule, mm};
+use crate::check::exam::{Exam, SheetSide};
+use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::cover::spine_clearance;
 use crate::ground::Severity;
 
-pub const RULE: Rule =
-    Rule { name: "spine-clearance", severity: Severity::Error, source: include_str!("spine_clearance.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "spine-clearance", severity: Severity::Error, source: include_str!("spine_clearance.rs"), run };
 
 /// Below what a rule of thumb can mean.
 const SLACK: f64 = 0.05;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let Some(spine) = exam.sheet().panel("spine").map(|panel| panel.rect) else { return };
     let need = spine_clearance(spine.width());
-    for piece in exam.spine_words() {
-        let (left, right) = (Side::Left.gap(piece.bounds, spine), Side::Right.gap(piece.bounds, spine));
+    for element in exam.spine_words() {
+        let (left, right) = (SheetSide::Left.gap(element.bounds, spine), SheetSide::Right.gap(element.bounds, spine));
         let gap = left.min(right);
         if gap >= need - SLACK {
             continue;
         }
-        let name = piece.name();
+        let name = element.name();
         let said = if gap < 0.0 { format!("{} over the fold", mm(-gap)) } else { format!("{} from the fold", mm(gap)) };
         let message =
             format!("{name} stands {said} of the spine, which is {} wide; it needs {}", mm(spine.width()), mm(need));
@@ -42,7 +42,7 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
         } else {
             "make it smaller, or let the size find itself: `size between 8 20`"
         };
-        report.piece(Severity::Error, piece, message, help);
+        findings.element(Severity::Error, element, message, help);
     }
 }
 

@@ -3,7 +3,7 @@
 //! Where the custom is firm, a spine that reads the other way stands upside down among its neighbours, and buyers and
 //! librarians notice.
 //!
-//! - words running up where the language's custom is down: warning. Words running down where the custom is up: information,
+//! - words running up where the language's custom is down: warning. Words running down where the custom is up: note,
 //!   for that custom is no longer uniform. Words across the spine are always right: ISO 6357 prefers them where they fit.
 //!
 //! ISO 6357:1985 and ANSI/NISO Z39.41 let spine titles run down (cited from summaries); the upward custom of continental
@@ -19,42 +19,42 @@
 //! Way out: `reads auto`, or leave it where the market wants it so.
 
 use crate::check::exam::Exam;
-use crate::check::piece::Piece;
-use crate::check::rule::{Report, Rule};
+use crate::check::rule::{CheckRule, RuleFindings};
+use crate::check::visible::VisibleElement;
 use crate::cover::Reading;
 use crate::ground::{Severity, Vec2};
 
-pub const RULE: Rule = Rule {
+pub const RULE: CheckRule = CheckRule {
     name: "spine-direction-unlike-market",
     severity: Severity::Warning,
     source: include_str!("spine_direction_unlike_market.rs"),
     run,
 };
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let language = &exam.facts().book.language.value;
     let (custom, why) = Reading::of_language(language);
     let right_to_left = exam.sheet().right_to_left;
-    for piece in exam.spine_words() {
-        let runs = match direction(piece, right_to_left) {
+    for element in exam.spine_words() {
+        let runs = match direction(element, right_to_left) {
             Some(runs) if runs != custom && !(custom == Reading::Upright && runs == Reading::Down) => runs,
             _ => continue,
         };
-        let severity = if custom == Reading::Up { Severity::Info } else { Severity::Warning };
+        let severity = if custom == Reading::Up { Severity::Note } else { Severity::Warning };
         let word = |reading| if reading == Reading::Up { "up" } else { "down" };
         let usual = if custom == Reading::Up { "up" } else { "down" };
         let message = format!(
             "{} reads {}; a spine in `{language}` is expected to read {usual}: {why}",
-            piece.name(),
+            element.name(),
             word(runs)
         );
-        report.piece(severity, piece, message, "write `reads auto`, unless the market wants it so");
+        findings.element(severity, element, message, "write `reads auto`, unless the market wants it so");
     }
 }
 
 /// Where its first line runs; `None` for one across the spine or at an angle.
-fn direction(piece: &Piece<'_>, right_to_left: bool) -> Option<Reading> {
-    let (run, _) = piece.runs().next()?;
+fn direction(element: &VisibleElement<'_>, right_to_left: bool) -> Option<Reading> {
+    let (run, _) = element.runs().next()?;
     let [a, b, ..] = run.transform.as_coeffs();
     let along = Vec2::new(a, b);
     if along.y.abs() < 0.9 * along.hypot() {
@@ -90,6 +90,6 @@ mod tests {
             &RULE,
             &format!("{book}panel spine {{ reads down; text a words=\"Nuit\" {{ head safe 5; size 8 }} }}"),
         );
-        assert_eq!(said[0].severity, Severity::Info);
+        assert_eq!(said[0].severity, Severity::Note);
     }
 }

@@ -15,25 +15,25 @@
 //! Way out: take the words off the spine, or print on thicker paper.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule, mm};
+use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::Severity;
 
-pub const RULE: Rule =
-    Rule { name: "spine-too-thin", severity: Severity::Error, source: include_str!("spine_too_thin.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "spine-too-thin", severity: Severity::Error, source: include_str!("spine_too_thin.rs"), run };
 
 /// Common practice.
 const USUAL: f64 = 6.0;
 const LEAST: f64 = 4.0;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let width = exam.cover.spine.width;
     if width >= USUAL {
         return;
     }
-    for piece in exam.spine_words() {
+    for element in exam.spine_words() {
         let (severity, need) = if width < LEAST { (Severity::Error, LEAST) } else { (Severity::Warning, USUAL) };
-        let message = format!("{} stands on a spine of {}; words need {}", piece.name(), mm(width), mm(need));
-        report.piece(severity, piece, message, "take the words off the spine, or choose a thicker paper");
+        let message = format!("{} stands on a spine of {}; words need {}", element.name(), mm(width), mm(need));
+        findings.element(severity, element, message, "take the words off the spine, or choose a thicker paper");
     }
 }
 

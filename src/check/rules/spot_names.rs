@@ -21,13 +21,13 @@
 //! Way out: state the ink once and make tints of it: `tint pale of=foil percent=40`.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule};
+use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::{Colour, Severity};
 
-pub const RULE: Rule =
-    Rule { name: "spot-names", severity: Severity::Error, source: include_str!("spot_names.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "spot-names", severity: Severity::Error, source: include_str!("spot_names.rs"), run };
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let spots = exam.facts().palette.iter().filter_map(|(_, ink)| match &ink.value.colour {
         Colour::Spot(spot, _) => Some((spot.name.as_str(), ink.span)),
         Colour::Process(_) => None,
@@ -38,7 +38,7 @@ fn run(exam: &Exam<'_>, report: &mut Report) {
         let twin = spots[..at].iter().find_map(|(other, _)| alike(name, other).map(|severity| (*other, severity)));
         if let Some((other, severity)) = twin {
             let message = format!("the plates {other:?} and {name:?} seem to be one ink");
-            report.fact(severity, *span, message, "spell the ink one way, and make tints of one swatch");
+            findings.fact(severity, *span, message, "spell the ink one way, and make tints of one swatch");
         }
     }
 }

@@ -15,19 +15,19 @@
 //! Way out: take the `overprint` away.
 
 use crate::check::exam::Exam;
-use crate::check::rule::{Report, Rule};
+use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::{Colour, Ink, Severity};
 
-pub const RULE: Rule =
-    Rule { name: "white-overprint", severity: Severity::Error, source: include_str!("white_overprint.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "white-overprint", severity: Severity::Error, source: include_str!("white_overprint.rs"), run };
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for piece in &exam.pieces {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for element in &exam.elements {
         let mut vanishes = false;
-        piece.inks(&mut |ink: &Ink, _| vanishes |= ink.overprint && ink.total() <= 0.0 && !is_finishing(ink));
+        element.inks(&mut |ink: &Ink, _| vanishes |= ink.overprint && ink.total() <= 0.0 && !is_finishing(ink));
         if vanishes {
-            let message = format!("{} has no ink and overprints: it will not be seen", piece.name());
-            report.piece(Severity::Error, piece, message, "take `overprint=#true` away");
+            let message = format!("{} has no ink and overprints: it will not be seen", element.name());
+            findings.element(Severity::Error, element, message, "take `overprint=#true` away");
         }
     }
 }

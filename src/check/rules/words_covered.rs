@@ -19,42 +19,42 @@
 //! with `bottom` or `above`.
 
 use crate::check::exam::Exam;
-use crate::check::ground::{inside, overlap};
-use crate::check::piece::{Piece, Shown};
-use crate::check::rule::{Report, Rule};
+use crate::check::rule::{CheckRule, RuleFindings};
+use crate::check::under::{inside, overlap};
+use crate::check::visible::{VisibleElement, VisibleMark};
 use crate::ground::{Paint, Point, Rect, Severity};
 use crate::scene::{Kind, Mark};
 
-pub const RULE: Rule =
-    Rule { name: "words-covered", severity: Severity::Error, source: include_str!("words_covered.rs"), run };
+pub const RULE: CheckRule =
+    CheckRule { name: "words-covered", severity: Severity::Error, source: include_str!("words_covered.rs"), run };
 
 /// The share of a letter's box that other words may run over before it is told.
 const GRAZE: f64 = 0.33;
 
-fn run(exam: &Exam<'_>, report: &mut Report) {
-    for (at, piece) in exam.pieces.iter().enumerate().filter(|(_, piece)| piece.is(Kind::Text)) {
-        let letters: Vec<Rect> = piece.runs().flat_map(|(run, _)| run.boxes()).collect();
-        for later in &exam.pieces[at + 1..] {
-            if !overlap(later.bounds, piece.bounds) {
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for (at, element) in exam.elements.iter().enumerate().filter(|(_, element)| element.is(Kind::Text)) {
+        let letters: Vec<Rect> = element.runs().flat_map(|(run, _)| run.boxes()).collect();
+        for later in &exam.elements[at + 1..] {
+            if !overlap(later.bounds, element.bounds) {
                 continue;
             }
             let hidden = letters.iter().filter(|letter| later.marks.iter().any(|mark| hides(mark, letter.center())));
             let hidden = hidden.count();
             if hidden > 0 {
                 let message =
-                    format!("{} hides {hidden} of the {} letters of {}", later.name(), letters.len(), piece.name());
-                let help = format!("move one of them, or write `under {}` in {}", piece.origin.element, later.name());
-                report.piece(Severity::Error, piece, message, help);
+                    format!("{} hides {hidden} of the {} letters of {}", later.name(), letters.len(), element.name());
+                let help = format!("move one of them, or write `under {}` in {}", element.origin.element, later.name());
+                findings.element(Severity::Error, element, message, help);
             } else if later.is(Kind::Text) && runs_over(&letters, later) {
-                let message = format!("the words of {} run over those of {}", later.name(), piece.name());
+                let message = format!("the words of {} run over those of {}", later.name(), element.name());
                 let help = "move one of them, or give the upper a lower edge: `bottom` or `above NAME GAP`";
-                report.piece(Severity::Warning, piece, message, help);
+                findings.element(Severity::Warning, element, message, help);
             }
         }
     }
 }
 
-fn hides(mark: &Shown<'_>, point: Point) -> bool {
+fn hides(mark: &VisibleMark<'_>, point: Point) -> bool {
     if mark.mixed || !mark.bounds.contains(point) {
         return false;
     }
@@ -71,7 +71,7 @@ fn hides(mark: &Shown<'_>, point: Point) -> bool {
     }
 }
 
-fn runs_over(letters: &[Rect], later: &Piece<'_>) -> bool {
+fn runs_over(letters: &[Rect], later: &VisibleElement<'_>) -> bool {
     let over: Vec<Rect> = later.runs().flat_map(|(run, _)| run.boxes()).collect();
     letters.iter().any(|letter| {
         over.iter().any(|other| {

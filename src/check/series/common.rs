@@ -1,6 +1,6 @@
 //! Common: the line or size on which most covers agree.
 
-use crate::check::series::sight::Element;
+use crate::check::series::appearance::SeenElement;
 
 /// Millimetres that no eye compares from book to book. Common practice, from memory: a cutting machine is no truer.
 pub const TOLERANCE: f64 = 0.2;
@@ -23,7 +23,7 @@ pub fn common(values: &[f64], tolerance: f64) -> Option<(f64, usize)> {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Axis {
+pub enum Direction {
     Down,
     Across,
 }
@@ -50,8 +50,8 @@ const HELD: [(End, End); 7] = [
 
 /// A line that most covers share: which end of the element stands how far from which end of its face.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Line {
-    pub axis: Axis,
+pub struct CommonLine {
+    pub axis: Direction,
     pub place: End,
     pub from: End,
     /// Inward from an end, downwards or rightwards from the middle.
@@ -59,17 +59,17 @@ pub struct Line {
     agree: usize,
 }
 
-impl Line {
+impl CommonLine {
     /// The one that most covers share; of equals a centred one, then the one nearest to its edge.
-    pub fn shared(axis: Axis, elements: &[&Element]) -> Option<Line> {
+    pub fn shared(axis: Direction, elements: &[&SeenElement]) -> Option<CommonLine> {
         let lines = HELD.iter().filter_map(|(place, from)| {
             let (place, from) = (*place, *from);
             let values: Vec<f64> = elements.iter().map(|element| element.stands(axis, place, from)).collect();
             let (value, agree) = common(&values, TOLERANCE)?;
-            Some(Line { axis, place, from, value, agree })
+            Some(CommonLine { axis, place, from, value, agree })
         });
         lines.min_by(|a, b| {
-            let rank = |line: &Line| (std::cmp::Reverse(line.agree), line.manner());
+            let rank = |line: &CommonLine| (std::cmp::Reverse(line.agree), line.manner());
             rank(a).cmp(&rank(b)).then(a.value.abs().total_cmp(&b.value.abs()))
         })
     }
@@ -84,23 +84,23 @@ impl Line {
     }
 
     /// How much lower, or further right, an element stands; `None` when it stands on the line.
-    pub fn strays(&self, element: &Element) -> Option<f64> {
+    pub fn strays(&self, element: &SeenElement) -> Option<f64> {
         let stands = element.stands(self.axis, self.place, self.from);
         let by = if self.from == End::Far { self.value - stands } else { stands - self.value };
         (!agrees(stands, self.value, TOLERANCE)).then_some(by)
     }
 }
 
-impl Element {
-    pub fn length(&self, axis: Axis) -> f64 {
-        if axis == Axis::Down { self.seen.height() } else { self.seen.width() }
+impl SeenElement {
+    pub fn length(&self, axis: Direction) -> f64 {
+        if axis == Direction::Down { self.seen.height() } else { self.seen.width() }
     }
 
     /// How far one end stands from an end of its face.
-    pub fn stands(&self, axis: Axis, place: End, from: End) -> f64 {
+    pub fn stands(&self, axis: Direction, place: End, from: End) -> f64 {
         let ends = |rect: crate::ground::Rect| match axis {
-            Axis::Down => (rect.y0, rect.y1),
-            Axis::Across => (rect.x0, rect.x1),
+            Direction::Down => (rect.y0, rect.y1),
+            Direction::Across => (rect.x0, rect.x1),
         };
         let at = |(near, far): (f64, f64), end: End| match end {
             End::Near => near,

@@ -1,20 +1,20 @@
 //! Strays: every element that most covers share is held against the line and the size that most of them keep.
 
-use crate::check::series::common::{Axis, End, Line, SIZE_TOLERANCE, TOLERANCE, agrees, common};
-use crate::check::series::sight::{Element, Face, Sight};
+use crate::check::series::appearance::{Appearance, SeenElement, Surface};
+use crate::check::series::common::{CommonLine, Direction, End, SIZE_TOLERANCE, TOLERANCE, agrees, common};
 use crate::check::series::words;
 use crate::scene::Kind;
 use std::collections::BTreeSet;
 
-/// What a cover does otherwise than most.
+/// StrayKind a cover does otherwise than most.
 #[derive(Clone, Debug, PartialEq, serde::Serialize)]
 pub struct Stray {
     /// Its place among the covers that were compared.
     #[serde(skip)]
     pub cover: usize,
-    pub face: Face,
+    pub face: Surface,
     pub element: String,
-    pub what: What,
+    pub what: StrayKind,
     /// Millimetres, for type points: how much lower, further right, larger.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub by: Option<f64>,
@@ -26,7 +26,7 @@ pub struct Stray {
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum What {
+pub enum StrayKind {
     Down,
     Across,
     TypeSize,
@@ -38,17 +38,17 @@ pub enum What {
 /// One element and the covers that show it.
 struct Shared<'a> {
     name: &'a str,
-    face: Face,
+    face: Surface,
     /// Cover by cover.
-    shown: Vec<(usize, &'a Element)>,
+    shown: Vec<(usize, &'a SeenElement)>,
 }
 
 /// The strays of a series, cover by cover in the order given, then by face and name.
-pub fn strays(covers: &[&Sight]) -> Vec<Stray> {
+pub fn strays(covers: &[&Appearance]) -> Vec<Stray> {
     let mut all = Vec::new();
-    for face in [Face::Spine, Face::Front, Face::Wrap] {
+    for face in [Surface::Spine, Surface::Front, Surface::Wrap] {
         let with: Vec<_> =
-            covers.iter().enumerate().filter_map(|(at, cover)| Some((at, cover.faces.get(&face)?))).collect();
+            covers.iter().enumerate().filter_map(|(at, cover)| Some((at, cover.surfaces.get(&face)?))).collect();
         let names: BTreeSet<&str> = with.iter().flat_map(|(_, elements)| elements.keys().map(String::as_str)).collect();
         for name in names {
             let shown: Vec<_> = with.iter().filter_map(|(at, elements)| Some((*at, elements.get(name)?))).collect();
@@ -59,22 +59,22 @@ pub fn strays(covers: &[&Sight]) -> Vec<Stray> {
             let lacking = with.iter().filter(|(_, elements)| !elements.contains_key(name));
             all.extend(lacking.map(|(at, _)| shared.missing(*at, with.len())));
             shared.placed(&mut all);
-            if face != Face::Wrap {
+            if face != Surface::Wrap {
                 shared.sized(&mut all);
             }
         }
     }
-    // Stable: within a cover faces and names keep their order.
+    // Stable: within a cover surfaces and names keep their order.
     all.sort_by_key(|stray| stray.cover);
     all
 }
 
 impl Shared<'_> {
-    fn elements(&self) -> Vec<&Element> {
+    fn elements(&self) -> Vec<&SeenElement> {
         self.shown.iter().map(|(_, element)| *element).collect()
     }
 
-    fn stray(&self, cover: usize, what: What, by: f64, common: f64, message: String) -> Stray {
+    fn stray(&self, cover: usize, what: StrayKind, by: f64, common: f64, message: String) -> Stray {
         let [by, common] = [by, common].map(|value| Some((value * 1000.0).round() / 1000.0 + 0.0));
         Stray { cover, face: self.face, element: self.name.to_owned(), what, by, common, message }
     }
@@ -82,16 +82,17 @@ impl Shared<'_> {
     fn missing(&self, cover: usize, of: usize) -> Stray {
         let message = words::missing(self.name, self.face, self.shown.len(), of);
         let element = self.name.to_owned();
-        Stray { cover, face: self.face, element, what: What::Missing, by: None, common: None, message }
+        Stray { cover, face: self.face, element, what: StrayKind::Missing, by: None, common: None, message }
     }
 
     fn placed(&self, all: &mut Vec<Stray>) {
         // Across the wrap widths follow the spines.
-        let axes: &[Axis] = if self.face == Face::Wrap { &[Axis::Down] } else { &[Axis::Down, Axis::Across] };
-        for line in axes.iter().filter_map(|axis| Line::shared(*axis, &self.elements())) {
+        let axes: &[Direction] =
+            if self.face == Surface::Wrap { &[Direction::Down] } else { &[Direction::Down, Direction::Across] };
+        for line in axes.iter().filter_map(|axis| CommonLine::shared(*axis, &self.elements())) {
             for (cover, element) in &self.shown {
                 let Some(by) = line.strays(element) else { continue };
-                let what = if line.axis == Axis::Down { What::Down } else { What::Across };
+                let what = if line.axis == Direction::Down { StrayKind::Down } else { StrayKind::Across };
                 let message = words::moved(self.name, self.face, element, &line, by);
                 all.push(self.stray(*cover, what, by, line.value, message));
             }
@@ -100,15 +101,15 @@ impl Shared<'_> {
 
     fn sized(&self, all: &mut Vec<Stray>) {
         let set = self.shown.iter().filter_map(|(at, element)| Some((*at, element.size?, false))).collect::<Vec<_>>();
-        self.odd(&set, SIZE_TOLERANCE, What::TypeSize, all);
-        for (axis, what) in [(Axis::Across, What::Width), (Axis::Down, What::Height)] {
+        self.odd(&set, SIZE_TOLERANCE, StrayKind::TypeSize, all);
+        for (axis, what) in [(Direction::Across, StrayKind::Width), (Direction::Down, StrayKind::Height)] {
             let (near, far) = (self.edge(axis, End::Near), self.edge(axis, End::Far));
-            let keeps = |element: &Element, edge: Option<f64>, end: End| {
+            let keeps = |element: &SeenElement, edge: Option<f64>, end: End| {
                 edge.is_some_and(|edge| agrees(element.stands(axis, end, end), edge, TOLERANCE))
             };
             let marks = self.shown.iter().filter(|(_, element)| element.kind != Kind::Text);
             let lengths = marks.map(|(at, element)| {
-                // What keeps to both edges grows with its face, and does not stray.
+                // StrayKind keeps to both edges grows with its face, and does not stray.
                 let grows = keeps(element, near, End::Near) && keeps(element, far, End::Far);
                 (*at, element.length(axis), grows)
             });
@@ -117,7 +118,7 @@ impl Shared<'_> {
     }
 
     /// Covers whose size is not the common one, unless they are excused.
-    fn odd(&self, sizes: &[(usize, f64, bool)], tolerance: f64, what: What, all: &mut Vec<Stray>) {
+    fn odd(&self, sizes: &[(usize, f64, bool)], tolerance: f64, what: StrayKind, all: &mut Vec<Stray>) {
         let values: Vec<f64> = sizes.iter().map(|(_, size, _)| *size).collect();
         let Some((common, agree)) = common(&values, tolerance) else { return };
         let others = if values.len() - agree == 1 { "the others" } else { "most" };
@@ -126,15 +127,15 @@ impl Shared<'_> {
                 continue;
             }
             let message = match what {
-                What::TypeSize => words::set(self.name, self.face, *size, common, others),
-                What::Height => words::sized(self.name, self.face, "high", *size, common, others),
+                StrayKind::TypeSize => words::set(self.name, self.face, *size, common, others),
+                StrayKind::Height => words::sized(self.name, self.face, "high", *size, common, others),
                 _ => words::sized(self.name, self.face, "wide", *size, common, others),
             };
             all.push(self.stray(*cover, what, size - common, common, message));
         }
     }
 
-    fn edge(&self, axis: Axis, end: End) -> Option<f64> {
+    fn edge(&self, axis: Direction, end: End) -> Option<f64> {
         let stands: Vec<f64> = self.elements().iter().map(|element| element.stands(axis, end, end)).collect();
         common(&stands, TOLERANCE).map(|(value, _)| value)
     }

@@ -1,10 +1,10 @@
 //! Four covers by hand: what strays is told to the hundredth of a millimetre, and what may differ is not told.
 
-use crate::check::series::{Sight, sight, strays};
+use crate::check::series::{Appearance, appearance, strays};
 use crate::check::testing::drawn;
 
 /// A cover of the series; every part can be exchanged. The paperback is 129 by 198 mm, its spine 19.8 mm.
-struct Book {
+struct SampleBook {
     title: &'static str,
     height: u32,
     size: f64,
@@ -17,7 +17,7 @@ struct Book {
 
 const NUMBER: &str = "text number words=\"4\" style=number { foot 30 }";
 const MARK: &str = "bottom trim 14; width 9; height 9";
-const BOOK: Book = Book {
+const BOOK: SampleBook = SampleBook {
     title: "Jog",
     height: 198,
     size: 19.0,
@@ -28,9 +28,9 @@ const BOOK: Book = Book {
     ribbon: 60.0,
 };
 
-fn seen(book: &Book) -> Sight {
-    let Book { title, height, size, head, mark, number, baseline, ribbon } = book;
-    sight(
+fn seen(book: &SampleBook) -> Appearance {
+    let SampleBook { title, height, size, head, mark, number, baseline, ribbon } = book;
+    appearance(
         &drawn(&format!(
             r#"
 book {{ title "{title}"; author "A"; language en-GB; pages 320; isbn "978-1-83742-615-7" }}
@@ -53,11 +53,11 @@ panel front {{ text title words="{{title}}" style=title {{ left safe; right safe
     )
 }
 
-/// What is told of a series, each with the place of its cover.
-fn told(books: &[Book]) -> Vec<(usize, String)> {
-    let sights: Vec<Sight> = books.iter().map(seen).collect();
-    let sights: Vec<&Sight> = sights.iter().collect();
-    strays(&sights).into_iter().map(|stray| (stray.cover, stray.message)).collect()
+/// StrayKind is told of a series, each with the place of its cover.
+fn told(books: &[SampleBook]) -> Vec<(usize, String)> {
+    let appearances: Vec<Appearance> = books.iter().map(seen).collect();
+    let appearances: Vec<&Appearance> = appearances.iter().collect();
+    strays(&appearances).into_iter().map(|stray| (stray.cover, stray.message)).collect()
 }
 
 fn one(cover: usize, message: &str) -> Vec<(usize, String)> {
@@ -68,46 +68,46 @@ fn one(cover: usize, message: &str) -> Vec<(usize, String)> {
 fn words_of_any_length_and_shape_stray_from_nothing() {
     let books = [
         BOOK,
-        Book { title: "A Hat", ..BOOK },
-        Book { title: "Overgrown Quays", height: 210, ..BOOK },
-        Book { title: "The Ix", ..BOOK },
+        SampleBook { title: "A Hat", ..BOOK },
+        SampleBook { title: "Overgrown Quays", height: 210, ..BOOK },
+        SampleBook { title: "The Ix", ..BOOK },
     ];
     assert_eq!(told(&books), []);
 }
 
 #[test]
 fn a_mark_that_stands_lower_is_told() {
-    let low = Book { mark: "bottom trim 11.6; width 9; height 9", ..BOOK };
+    let low = SampleBook { mark: "bottom trim 11.6; width 9; height 9", ..BOOK };
     let said = "`mark` on the spine stands 2.4 mm lower than the common line (14.00 mm from the foot)";
     assert_eq!(told(&[BOOK, BOOK, low, BOOK]), one(2, said));
     // Of three covers, one 12 mm taller: the line counts from the foot.
-    let tall = Book { height: 210, ..BOOK };
-    let high = Book { mark: "bottom trim 15; width 9; height 9", ..BOOK };
+    let tall = SampleBook { height: 210, ..BOOK };
+    let high = SampleBook { mark: "bottom trim 15; width 9; height 9", ..BOOK };
     let said = "`mark` on the spine stands 1 mm higher than the common line (14.00 mm from the foot)";
     assert_eq!(told(&[tall, high, BOOK]), one(1, said));
     // A fifth of a millimetre is nothing; a little more is told.
-    assert_eq!(told(&[BOOK, Book { mark: "bottom trim 14.2; width 9; height 9", ..BOOK }, BOOK]), []);
-    assert_eq!(told(&[BOOK, Book { mark: "bottom trim 14.25; width 9; height 9", ..BOOK }, BOOK]).len(), 1);
+    assert_eq!(told(&[BOOK, SampleBook { mark: "bottom trim 14.2; width 9; height 9", ..BOOK }, BOOK]), []);
+    assert_eq!(told(&[BOOK, SampleBook { mark: "bottom trim 14.25; width 9; height 9", ..BOOK }, BOOK]).len(), 1);
 }
 
 #[test]
 fn a_mark_of_another_size_is_told_once() {
-    let small = Book { mark: "bottom trim 14; width 7.5; height 9", ..BOOK };
+    let small = SampleBook { mark: "bottom trim 14; width 7.5; height 9", ..BOOK };
     // It stays centred on the spine and on its foot.
     let said = "`mark` on the spine is 7.50 mm wide, the others 9.00 mm";
     assert_eq!(told(&[BOOK, small, BOOK]), one(1, said));
-    let aside = Book { mark: "bottom trim 14; width 9; height 7.5", ..BOOK };
+    let aside = SampleBook { mark: "bottom trim 14; width 9; height 7.5", ..BOOK };
     let said = "`mark` on the spine is 7.50 mm high, the others 9.00 mm";
     assert_eq!(told(&[aside, BOOK, BOOK]), one(0, said));
 }
 
 #[test]
 fn a_smaller_title_and_a_lower_one_are_told() {
-    let small = Book { size: 17.0, ..BOOK };
+    let small = SampleBook { size: 17.0, ..BOOK };
     let said = "`title` on the front is set in 17 pt, the others in 19 pt";
     assert_eq!(told(&[BOOK, BOOK, BOOK, small]), one(3, said));
-    assert_eq!(told(&[BOOK, BOOK, BOOK, Book { size: 18.75, ..BOOK }]), []);
-    let low = Book { baseline: 44.0, title: "Jaguars", ..BOOK };
+    assert_eq!(told(&[BOOK, BOOK, BOOK, SampleBook { size: 18.75, ..BOOK }]), []);
+    let low = SampleBook { baseline: 44.0, title: "Jaguars", ..BOOK };
     // The last baseline and the first line's capitals both stand 2 mm lower. EB Garamond's H is 0.653 em high (as Pillow
     // draws it): 19 pt × 0.653 = 4.38 mm above 42 mm.
     let told = told(&[BOOK, BOOK, low, BOOK]);
@@ -117,30 +117,30 @@ fn a_smaller_title_and_a_lower_one_are_told() {
 
 #[test]
 fn words_along_a_spine_are_told_by_where_they_begin() {
-    let low = Book { head: 14.0, title: "Overgrown", ..BOOK };
+    let low = SampleBook { head: 14.0, title: "Overgrown", ..BOOK };
     let said = "`name` on the spine stands 2 mm lower than the common line (12.00 mm from the head)";
-    assert_eq!(told(&[BOOK, Book { title: "A Hat", ..BOOK }, low, BOOK]), one(2, said));
+    assert_eq!(told(&[BOOK, SampleBook { title: "A Hat", ..BOOK }, low, BOOK]), one(2, said));
 }
 
 #[test]
 fn what_most_have_and_one_lacks_is_told() {
-    let without = Book { number: "", ..BOOK };
+    let without = SampleBook { number: "", ..BOOK };
     let said = "`number` is missing on the spine; 3 of 4 covers have it";
     assert_eq!(told(&[BOOK, BOOK, BOOK, without]), one(3, said));
-    let two = [BOOK, BOOK, Book { number: "", ..BOOK }, Book { number: "", ..BOOK }];
+    let two = [BOOK, BOOK, SampleBook { number: "", ..BOOK }, SampleBook { number: "", ..BOOK }];
     assert_eq!(told(&two), []);
 }
 
 #[test]
 fn a_ribbon_across_the_wrap_is_told_once() {
-    let high = Book { ribbon: 57.0, ..BOOK };
+    let high = SampleBook { ribbon: 57.0, ..BOOK };
     let said = "`ribbon` on the wrap stands 3 mm higher than the common line (60.00 mm from the head)";
     assert_eq!(told(&[high, BOOK, BOOK]), one(0, said));
 }
 
 #[test]
 fn two_covers_do_not_say_which_strays() {
-    assert_eq!(told(&[BOOK, Book { size: 12.0, ribbon: 50.0, ..BOOK }]), []);
+    assert_eq!(told(&[BOOK, SampleBook { size: 12.0, ribbon: 50.0, ..BOOK }]), []);
     assert_eq!(told(&[BOOK]), []);
     assert_eq!(told(&[]), []);
 }

@@ -214,7 +214,7 @@ fn font(reader: &Reader<'_>, style: &mut Style, desk: &Desk<'_>) {
     }
     if found.weight() != style.weight {
         let message = format!("{:?} has no weight {}: {} is set", family.value, style.weight, found.weight());
-        let finding = Finding::new(Severity::Info, "language", family.span, message)
+        let finding = Finding::new(Severity::Note, "language", family.span, message)
             .help("name the weight that you want to see, or take another family");
         reader.findings().borrow_mut().push(finding);
     }

@@ -122,7 +122,7 @@ fn rgb(word: &Reader<'_>, facts: &mut Facts) {
     let (severity, message) = if difference > VISIBLE {
         (Severity::Warning, format!("no ink of this press reaches `{}`: {printed}, ΔE00 {difference:.1}", name.value))
     } else {
-        (Severity::Info, format!("`{}` is {printed}, ΔE00 {difference:.1}", name.value))
+        (Severity::Note, format!("`{}` is {printed}, ΔE00 {difference:.1}", name.value))
     };
     let finding = Finding::new(severity, "rgb-converted", code.span, message);
     word.findings().borrow_mut().push(finding.help("state the swatch in ink to choose for yourself"));

@@ -140,7 +140,7 @@ pub fn judge_columns(findings: &mut Findings, table: &Table, said: &str) {
         } else {
             let message = format!("nothing in the template uses the column `{}`", column.value);
             let help = format!("it is used as {{{}}}; what only people read may stay", column.value);
-            findings.push(Finding::new(Severity::Info, "language", column.span, message).help(help));
+            findings.push(Finding::new(Severity::Note, "language", column.span, message).help(help));
         }
     }
 }

@@ -36,8 +36,8 @@ fn scene(width: f64, spine: f64, height: f64, items: Vec<Item>) -> Scene {
     Scene {
         sheet: Sheet { trim, bleed: trim.inflate(3.0, 3.0), panels: Vec::new(), folds, right_to_left: false },
         job: Job {
-            title: "The Salt Road".to_owned(),
-            author: "Ana Pérez".to_owned(),
+            title: "The Salt Ladder".to_owned(),
+            author: "Ana Peresal".to_owned(),
             language: "en-GB".to_owned(),
             isbn: Some("978-0-306-40615-7".to_owned()),
             version: Some(3),

@@ -6,7 +6,7 @@ use crate::pdf::Surround;
 use crate::scene::Mark;
 use printpdf as other;
 
-const TEXT: &str = "The Salt Road";
+const TEXT: &str = "The Salt Ladder";
 const SIZE: f64 = 8.0;
 
 fn swatches() -> Vec<(Rect, Ink)> {

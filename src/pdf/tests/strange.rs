@@ -67,12 +67,12 @@ fn oddities() -> Vec<Item> {
 #[test]
 fn odd_marks_leave_a_sound_file() {
     let mut scene = scene(90.0, 10.0, 100.0, oddities());
-    scene.job.title = "Salt & <Road> (a \u{7}novel)\\".to_owned();
+    scene.job.title = "Salt & <Ladder> (a \u{7}novel)\\".to_owned();
     scene.job.notes = vec!["w".repeat(4000), "日本".to_owned()];
     scene.job.date = Some("soon".to_owned());
     let disk = whole(&scene);
-    assert!(disk.read("pdfinfo", &["sheet.pdf"]).contains("Salt & <Road> (a novel)\\"));
-    assert!(String::from_utf8_lossy(&disk.file("sheet.pdf")).contains("Salt &amp; &lt;Road&gt; (a novel)"));
+    assert!(disk.read("pdfinfo", &["sheet.pdf"]).contains("Salt & <Ladder> (a novel)\\"));
+    assert!(String::from_utf8_lossy(&disk.file("sheet.pdf")).contains("Salt &amp; &lt;Ladder&gt; (a novel)"));
     scene.sheet.trim = Rect::ZERO;
     scene.sheet.bleed = Rect::ZERO;
     whole(&scene);
@@ -94,7 +94,7 @@ fn licensed(bits: u16) -> Arc<Font> {
 #[test]
 fn a_licence_is_kept() {
     let fonts = |bits| {
-        let text = words(&licensed(bits), 10.0, Point::new(10.0, 50.0), "Salt Road");
+        let text = words(&licensed(bits), 10.0, Point::new(10.0, 50.0), "Salt Ladder");
         let disk = whole(&scene(90.0, 10.0, 100.0, vec![item(Mark::Glyphs(text))]));
         let (listed, said) = (disk.read("pdffonts", &["sheet.pdf"]), disk.read("pdftotext", &["sheet.pdf", "-"]));
         let size = disk.file("sheet.pdf").len();
@@ -111,7 +111,7 @@ fn a_licence_is_kept() {
         "{whole:?}"
     );
     assert!(whole.2 > free.2 + 100_000);
-    assert_eq!((free.1.as_str(), whole.1.as_str()), ("Salt Road", "Salt Road"));
+    assert_eq!((free.1.as_str(), whole.1.as_str()), ("Salt Ladder", "Salt Ladder"));
     assert_eq!((outlined.0, outlined.1.as_str()), (None, ""));
     // Per cent of the page; a reader that fills whatever it touches makes outlines a little fatter than letters.
     assert!(free.3 > 0.5 && (free.3 - whole.3).abs() < 1e-9, "{} {}", free.3, whole.3);

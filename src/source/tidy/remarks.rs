@@ -7,7 +7,7 @@ const GAP: usize = 2;
 /// Code that reaches further does not move the comments of its neighbours; its own stands right behind it.
 const REACH: usize = 72;
 /// What begins a comment that points at something above it: it stays in its column.
-const POINTERS: [&str; 4] = ["^", " error: ", " warning: ", " info: "];
+const POINTERS: [&str; 4] = ["^", " error: ", " warning: ", " note: "];
 
 /// The text of all rows.
 pub fn placed(rows: &[Row<'_>]) -> String {

@@ -1,7 +1,7 @@
 //! Titles and names that come close to the book's, yet differ.
 
-use crate::check::piece::Piece;
-use crate::check::rule::Report;
+use crate::check::rule::RuleFindings;
+use crate::check::visible::VisibleElement;
 use crate::check::words::{excerpt, folded};
 use crate::cover::Book;
 use crate::ground::Severity;
@@ -44,13 +44,18 @@ impl Names {
         Names { asked: asked.into_iter().filter_map(name).collect(), known: known.collect() }
     }
 
-    pub fn ask(&self, piece: &Piece<'_>, report: &mut Report) {
-        let words = piece.words();
+    pub fn ask(&self, element: &VisibleElement<'_>, findings: &mut RuleFindings) {
+        let words = element.words();
         let split: Vec<&str> = words.split_whitespace().collect();
         if let Some(name) = self.misspelt(&split) {
             let message =
-                format!("{} says {:?}; the book's {} is {:?}", piece.name(), excerpt(&words), name.fact, name.said);
-            return report.piece(Severity::Error, piece, message, format!("refer to the fact: {{{}}}", name.fact));
+                format!("{} says {:?}; the book's {} is {:?}", element.name(), excerpt(&words), name.fact, name.said);
+            return findings.element(
+                Severity::Error,
+                element,
+                message,
+                format!("refer to the fact: {{{}}}", name.fact),
+            );
         }
         let mut told: Vec<String> = Vec::new();
         for name in self.asked.iter().filter(|name| name.words > 1 && name.folded.chars().count() >= LEAST_IN_TEXT) {
@@ -65,8 +70,13 @@ impl Names {
                     && !inflected(&folded, &name.folded)
                 {
                     let message =
-                        format!("{} says {said:?}; the book's {} is {:?}", piece.name(), name.fact, name.said);
-                    report.piece(Severity::Warning, piece, message, format!("refer to the fact: {{{}}}", name.fact));
+                        format!("{} says {said:?}; the book's {} is {:?}", element.name(), name.fact, name.said);
+                    findings.element(
+                        Severity::Warning,
+                        element,
+                        message,
+                        format!("refer to the fact: {{{}}}", name.fact),
+                    );
                     told.push(said);
                 }
             }

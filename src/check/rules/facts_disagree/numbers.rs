@@ -1,52 +1,34 @@
 //! ISBNs and prices that are not the book's.
 
 use crate::check::exam::Exam;
-use crate::check::piece::Piece;
-use crate::check::rule::Report;
+use crate::check::rule::RuleFindings;
+use crate::check::rules::facts_disagree::prices::{hundredths, prices};
+use crate::check::visible::VisibleElement;
 use crate::cover::Book;
 use crate::ground::Severity;
 use crate::scene::Kind;
 
-/// Signs and codes by which an amount is known; the longer of two that begin alike stands first.
-const CURRENCIES: [(&str, &str); 15] = [
-    ("CAN $", "CAD"),
-    ("CAN$", "CAD"),
-    ("CA$", "CAD"),
-    ("US$", "USD"),
-    ("A$", "AUD"),
-    ("NZ$", "NZD"),
-    ("£", "GBP"),
-    ("€", "EUR"),
-    ("₪", "ILS"),
-    ("¥", "JPY"),
-    ("$", "USD"),
-    ("GBP ", "GBP"),
-    ("EUR ", "EUR"),
-    ("USD ", "USD"),
-    ("CHF ", "CHF"),
-];
-/// Words no longer than this are a price line; in longer ones only an amount with cents is taken for the price.
-const PRICE_LINE: usize = 24;
-
-pub fn ask(exam: &Exam<'_>, piece: &Piece<'_>, report: &mut Report) {
+pub fn ask(exam: &Exam<'_>, element: &VisibleElement<'_>, findings: &mut RuleFindings) {
     let book = &exam.facts().book;
-    let words = if piece.is(Kind::BarCode) { piece.lines().join(" ") } else { piece.words() };
+    let words = if element.is(Kind::BarCode) { element.lines().join(" ") } else { element.words() };
     let digits = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
     if let Some(isbn) = book.word("isbn") {
         let own = digits(isbn);
         for other in isbns(&words).iter().filter(|other| **other != own) {
-            let message = format!("{} says the ISBN {other}; the book's is {isbn}", piece.name());
-            report.piece(Severity::Error, piece, message, "refer to the fact: {isbn}");
+            let message = format!("{} says the ISBN {other}; the book's is {isbn}", element.name());
+            findings.element(Severity::Error, element, message, "refer to the fact: {isbn}");
         }
     }
-    if piece.is(Kind::BarCode) {
-        return add_on(book, piece, &words, report);
+    if element.is(Kind::BarCode) {
+        return add_on(book, element, &words, findings);
     }
-    for (currency, amount) in prices(&words) {
-        let Some(stated) = book.word(&format!("price.{currency}")) else { continue };
-        if digits(stated) != digits(&amount) && digits(stated) != digits(&amount) + "00" {
-            let message = format!("{} says {currency} {amount}; the stated price is {stated}", piece.name());
-            report.piece(Severity::Error, piece, message, format!("refer to the fact: {{price.{currency}}}"));
+    for price in prices(&words, &book.currencies) {
+        let mut stated =
+            price.currencies.iter().filter_map(|currency| book.word(&format!("price.{currency}"))).peekable();
+        let Some(first) = stated.peek().copied() else { continue };
+        if !stated.any(|stated| hundredths(stated) == Some(price.hundredths)) {
+            let message = format!("{} says {}; the stated price is {first}", element.name(), price.said);
+            findings.element(Severity::Error, element, message, "refer to the fact: {price}");
         }
     }
 }
@@ -82,31 +64,8 @@ fn isbns(words: &str) -> Vec<String> {
     found
 }
 
-/// Amounts with the currency before them.
-fn prices(words: &str) -> Vec<(&'static str, String)> {
-    let line = words.chars().count() <= PRICE_LINE;
-    let mut found = Vec::new();
-    let mut rest = words;
-    while let Some((at, sign, currency)) = first_sign(rest) {
-        rest = rest[at + sign.len()..].trim_start_matches([' ', '\u{a0}', '\u{202f}']);
-        let end = rest.find(|c: char| !c.is_ascii_digit() && c != '.' && c != ',').unwrap_or(rest.len());
-        let amount = rest[..end].trim_end_matches(['.', ',']);
-        let cents = amount.len() > 3 && [b'.', b','].contains(&amount.as_bytes()[amount.len() - 3]);
-        if amount.starts_with(|c: char| c.is_ascii_digit()) && (cents || line) {
-            found.push((currency, amount.to_owned()));
-        }
-        rest = &rest[end..];
-    }
-    found
-}
-
-fn first_sign(words: &str) -> Option<(usize, &'static str, &'static str)> {
-    let found = CURRENCIES.iter().filter_map(|(sign, code)| Some((words.find(sign)?, *sign, *code)));
-    found.min_by_key(|(at, sign, _)| (*at, std::cmp::Reverse(sign.len())))
-}
-
 /// The price that five digits beside the bars state.
-fn add_on(book: &Book, piece: &Piece<'_>, words: &str, report: &mut Report) {
+fn add_on(book: &Book, element: &VisibleElement<'_>, words: &str, findings: &mut RuleFindings) {
     let five = words.split_whitespace().find(|word| word.len() == 5 && word.chars().all(|c| c.is_ascii_digit()));
     let Some(five) = five.filter(|five| !matches!(*five, "90000" | "59999" | "69999")) else { return };
     let currency = match &five[..1] {
@@ -119,9 +78,9 @@ fn add_on(book: &Book, piece: &Piece<'_>, words: &str, report: &mut Report) {
     if cents.trim_start_matches('0') != five[1..].trim_start_matches('0') {
         let message =
             format!("the add-on {five} states {currency} {}.{}; the price is {stated}", &five[1..3], &five[3..]);
-        report.piece(
+        findings.element(
             Severity::Error,
-            piece,
+            element,
             message,
             "let the add-on follow the price, or use 90000, which states none",
         );
@@ -157,13 +116,13 @@ mod tests {
         assert_eq!(said("£9.99"), 1);
         assert_eq!(said("£10.90 / US$16.00"), 0);
         assert_eq!(said("$16"), 0);
+        assert_eq!(said("10,90 £, 17.00 USD"), 1, "a currency may follow its amount");
         assert_eq!(said("CAN $22.00"), 0, "no such price is stated");
         assert_eq!(said("She owed the harbour master £500, and he owed her nothing at all."), 0);
     }
 
     #[test]
-    fn signs_and_amounts() {
-        assert_eq!(prices("CAN $22.00, €14,00"), [("CAD", "22.00".to_owned()), ("EUR", "14,00".to_owned())]);
+    fn digits_within_other_digits() {
         assert_eq!(isbns("1 9781837426157 2"), ["9781837426157"]);
     }
 }

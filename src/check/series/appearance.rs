@@ -1,6 +1,6 @@
 //! Sight: what the eye sees on the spine and the front of one cover, element by element, without a bar code.
 
-use crate::check::piece::{Piece, pieces, shown};
+use crate::check::visible::{VisibleElement, elements, visible_marks};
 use crate::ground::{MM_PER_PT, Rect};
 use crate::scene::{GlyphRun, Kind, Panel, Scene};
 use std::collections::BTreeMap;
@@ -8,31 +8,31 @@ use std::collections::BTreeMap;
 /// Where an element shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Face {
+pub enum Surface {
     Spine,
     Front,
     /// Across a fold: a ribbon, a landscape.
     Wrap,
 }
 
-impl Face {
+impl Surface {
     pub fn word(self) -> &'static str {
         match self {
-            Face::Spine => "spine",
-            Face::Front => "front",
-            Face::Wrap => "wrap",
+            Surface::Spine => "spine",
+            Surface::Front => "front",
+            Surface::Wrap => "wrap",
         }
     }
 }
 
 /// One cover as it is compared with its neighbours.
 #[derive(Clone, Debug, Default)]
-pub struct Sight {
-    pub faces: BTreeMap<Face, BTreeMap<String, Element>>,
+pub struct Appearance {
+    pub surfaces: BTreeMap<Surface, BTreeMap<String, SeenElement>>,
 }
 
 #[derive(Clone, Debug)]
-pub struct Element {
+pub struct SeenElement {
     pub kind: Kind,
     /// Shapes: what shows of them on their face. Pictures: their frame there, for a silhouette has white of its own. Words: from the top of the first line's capitals to the last baseline, from
     /// where the pen begins to where it ends; so that a descender or a letter's own white is no stray.
@@ -48,60 +48,60 @@ pub struct Element {
 /// A mark of the wrap belongs to the spine it is centred on, when it is no wider than so many spines.
 const SPINES: f64 = 2.0;
 
-pub fn sight(scene: &Scene) -> Sight {
-    let mut sight = Sight::default();
+pub fn appearance(scene: &Scene) -> Appearance {
+    let mut appearance = Appearance::default();
     let trim = scene.sheet.trim;
-    for (face, name) in [(Face::Spine, "spine"), (Face::Front, "front")] {
+    for (face, name) in [(Surface::Spine, "spine"), (Surface::Front, "front")] {
         if scene.sheet.panel(name).is_some() {
-            sight.faces.insert(face, BTreeMap::new());
+            appearance.surfaces.insert(face, BTreeMap::new());
         }
     }
-    sight.faces.insert(Face::Wrap, BTreeMap::new());
-    let marks = shown(&scene.items);
-    for piece in pieces(&marks).iter().filter(|piece| !piece.is(Kind::BarCode)) {
-        let Some((face, around)) = face_of(piece, scene, trim) else { continue };
-        let Some(element) = element(piece, around) else { continue };
-        let known = sight.faces.entry(face).or_default().entry(piece.origin.element.clone());
-        known.and_modify(|known| known.join(&element)).or_insert(element);
+    appearance.surfaces.insert(Surface::Wrap, BTreeMap::new());
+    let marks = visible_marks(&scene.items);
+    for element in elements(&marks).iter().filter(|element| !element.is(Kind::BarCode)) {
+        let Some((surface, around)) = surface_of(element, scene, trim) else { continue };
+        let Some(seen) = seen(element, around) else { continue };
+        let known = appearance.surfaces.entry(surface).or_default().entry(element.origin.element.clone());
+        known.and_modify(|known| known.join(&seen)).or_insert(seen);
     }
-    sight
+    appearance
 }
 
-fn face_of(piece: &Piece<'_>, scene: &Scene, trim: Rect) -> Option<(Face, Rect)> {
+fn surface_of(element: &VisibleElement<'_>, scene: &Scene, trim: Rect) -> Option<(Surface, Rect)> {
     let panel = |name: &str| scene.sheet.panel(name).map(|Panel { rect, .. }| *rect);
-    match piece.origin.panel.as_str() {
-        "spine" => Some((Face::Spine, panel("spine")?)),
-        "front" => Some((Face::Front, panel("front")?)),
+    match element.origin.panel.as_str() {
+        "spine" => Some((Surface::Spine, panel("spine")?)),
+        "front" => Some((Surface::Front, panel("front")?)),
         "wrap" => {
-            let (middle, wide) = (piece.bounds.center().x, piece.bounds.width());
+            let (middle, wide) = (element.bounds.center().x, element.bounds.width());
             let holds = |face: Rect| (face.x0..=face.x1).contains(&middle);
             let bleed = scene.sheet.bleed.x1 - trim.x1;
             if let Some(spine) = panel("spine").filter(|face| holds(*face) && wide <= face.width() * SPINES) {
-                return Some((Face::Spine, spine));
+                return Some((Surface::Spine, spine));
             }
             let front = panel("front").filter(|face| holds(*face) && wide <= face.width() + bleed);
-            Some(front.map_or((Face::Wrap, trim), |front| (Face::Front, front)))
+            Some(front.map_or((Surface::Wrap, trim), |front| (Surface::Front, front)))
         }
         _ => None,
     }
 }
 
-fn element(piece: &Piece<'_>, face: Rect) -> Option<Element> {
-    let kind = piece.origin.kind;
-    let runs: Vec<&GlyphRun> = piece.runs().map(|(run, _)| run).collect();
+fn seen(element: &VisibleElement<'_>, face: Rect) -> Option<SeenElement> {
+    let kind = element.origin.kind;
+    let runs: Vec<&GlyphRun> = element.runs().map(|(run, _)| run).collect();
     let words = runs.iter().filter_map(|run| penned(run)).reduce(|a, b| a.union(b));
     let (seen, size) = match words.filter(|_| kind == Kind::Text) {
         Some(words) => (words, runs.iter().map(|run| run.size / MM_PER_PT).reduce(f64::max)),
-        None if kind == Kind::Picture => (piece.origin.frame.intersect(face), None),
+        None if kind == Kind::Picture => (element.origin.frame.intersect(face), None),
         // Beyond the trim nothing is seen; a mark wider than its spine is seen on the spine as far as that reaches.
-        None => (piece.bounds.intersect(face), None),
+        None => (element.bounds.intersect(face), None),
     };
     let turned = runs.first().is_some_and(|run| {
         let [a, b, ..] = run.transform.as_coeffs();
         b.abs() > a.abs()
     });
     let flat = seen.width() <= 0.0 || seen.height() <= 0.0;
-    (seen.is_finite() && !flat).then_some(Element { kind, seen, face, size, turned })
+    (seen.is_finite() && !flat).then_some(SeenElement { kind, seen, face, size, turned })
 }
 
 /// From the first letter's origin to the last one's advance, from baseline to the top of capitals.
@@ -115,9 +115,9 @@ fn penned(run: &GlyphRun) -> Option<Rect> {
     Some(run.transform.transform_rect_bbox(pen))
 }
 
-impl Element {
-    /// Several pieces of one name are seen as one.
-    fn join(&mut self, other: &Element) {
+impl SeenElement {
+    /// Several elements of one name are seen as one.
+    fn join(&mut self, other: &SeenElement) {
         self.seen = self.seen.union(other.seen);
         self.size = match (self.size, other.size) {
             (Some(one), Some(other)) => Some(one.max(other)),

@@ -6,7 +6,7 @@ use std::ops::Range;
 
 /// A mark that is no group, and what its groups make of it.
 #[derive(Clone, Copy)]
-pub struct Shown<'a> {
+pub struct VisibleMark<'a> {
     pub item: &'a Item,
     /// What is left of its bounds inside all clips.
     pub bounds: Rect,
@@ -14,29 +14,29 @@ pub struct Shown<'a> {
     pub mixed: bool,
 }
 
-pub struct Piece<'a> {
+pub struct VisibleElement<'a> {
     pub origin: &'a Origin,
-    pub marks: Vec<Shown<'a>>,
+    pub marks: Vec<VisibleMark<'a>>,
     /// Its place among all marks, bottom to top.
     pub range: Range<usize>,
     /// Around all marks that show.
     pub bounds: Rect,
 }
 
-impl<'a> Piece<'a> {
+impl<'a> VisibleElement<'a> {
     pub fn is(&self, kind: Kind) -> bool {
         self.origin.kind == kind
     }
 
     /// Runs of glyphs and how far their ink reaches.
-    pub fn runs(&self) -> impl Iterator<Item = (&'a GlyphRun, &Shown<'a>)> {
+    pub fn runs(&self) -> impl Iterator<Item = (&'a GlyphRun, &VisibleMark<'a>)> {
         self.marks.iter().filter_map(|shown| match &shown.item.mark {
             Mark::Glyphs(run) => Some((run, shown)),
             _ => None,
         })
     }
 
-    pub fn pictures(&self) -> impl Iterator<Item = (&'a Placed, &Shown<'a>)> {
+    pub fn pictures(&self) -> impl Iterator<Item = (&'a Placed, &VisibleMark<'a>)> {
         self.marks.iter().filter_map(|shown| match &shown.item.mark {
             Mark::Picture(placed) => Some((placed, shown)),
             _ => None,
@@ -44,24 +44,24 @@ impl<'a> Piece<'a> {
     }
 
     /// Every ink stated, with the mark it is stated for.
-    pub fn inks(&self, visit: &mut dyn FnMut(&Ink, &Shown<'a>)) {
+    pub fn inks(&self, visit: &mut dyn FnMut(&Ink, &VisibleMark<'a>)) {
         self.marks.iter().for_each(|shown| shown.item.inks(&mut |ink| visit(ink, shown)));
     }
 
-    /// How a report names it: `title` on `front`.
+    /// How a finding names it: `title` on `front`.
     pub fn name(&self) -> String {
         format!("`{}`", self.origin.element)
     }
 }
 
 /// Every mark of a scene with what its groups make of it, bottom to top.
-pub fn shown(items: &[Item]) -> Vec<Shown<'_>> {
+pub fn visible_marks(items: &[Item]) -> Vec<VisibleMark<'_>> {
     let mut all = Vec::with_capacity(items.len());
     collect(items, None, false, &mut all);
     all
 }
 
-fn collect<'a>(items: &'a [Item], clip: Option<Rect>, mixed: bool, all: &mut Vec<Shown<'a>>) {
+fn collect<'a>(items: &'a [Item], clip: Option<Rect>, mixed: bool, all: &mut Vec<VisibleMark<'a>>) {
     use crate::ground::Shape as _;
     for item in items {
         if let Mark::Group(group) = &item.mark {
@@ -76,7 +76,7 @@ fn collect<'a>(items: &'a [Item], clip: Option<Rect>, mixed: bool, all: &mut Vec
         let Some(bounds) = item.bounds() else { continue };
         let bounds = clip.map_or(bounds, |clip| meet(bounds, clip));
         if bounds.width() >= 0.0 && bounds.height() >= 0.0 && bounds.is_finite() {
-            all.push(Shown { item, bounds, mixed });
+            all.push(VisibleMark { item, bounds, mixed });
         }
     }
 }
@@ -87,17 +87,17 @@ fn meet(a: Rect, b: Rect) -> Rect {
 }
 
 /// Marks of one element stand together.
-pub fn pieces<'a>(marks: &[Shown<'a>]) -> Vec<Piece<'a>> {
-    let mut pieces: Vec<Piece<'a>> = Vec::new();
+pub fn elements<'a>(marks: &[VisibleMark<'a>]) -> Vec<VisibleElement<'a>> {
+    let mut elements: Vec<VisibleElement<'a>> = Vec::new();
     for (at, shown) in marks.iter().enumerate() {
         let origin = &*shown.item.origin;
-        if let Some(piece) = pieces.last_mut().filter(|piece| std::ptr::eq(piece.origin, origin)) {
-            piece.bounds = piece.bounds.union(shown.bounds);
-            piece.range.end = at + 1;
-            piece.marks.push(*shown);
+        if let Some(element) = elements.last_mut().filter(|element| std::ptr::eq(element.origin, origin)) {
+            element.bounds = element.bounds.union(shown.bounds);
+            element.range.end = at + 1;
+            element.marks.push(*shown);
         } else {
-            pieces.push(Piece { origin, marks: vec![*shown], range: at..at + 1, bounds: shown.bounds });
+            elements.push(VisibleElement { origin, marks: vec![*shown], range: at..at + 1, bounds: shown.bounds });
         }
     }
-    pieces
+    elements
 }

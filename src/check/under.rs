@@ -26,8 +26,8 @@ impl<'a> Exam<'a> {
             }
             match &shown.item.mark {
                 Mark::Fill { path, rule, paint } => match covers(path, *rule, place) {
-                    Cover::None => continue,
-                    Cover::Whole if !shown.mixed && contains(shown.bounds, place) => {
+                    Covered::None => continue,
+                    Covered::Whole if !shown.mixed && contains(shown.bounds, place) => {
                         if let Paint::Ink(ink) = paint
                             && !ink.overprint
                         {
@@ -91,22 +91,22 @@ impl<'a> Exam<'a> {
     }
 }
 
-enum Cover {
+enum Covered {
     None,
     Part,
     Whole,
 }
 
 /// By corners, middles of the sides and centre: enough for the plain shapes that lie under words.
-fn covers(path: &Path, rule: FillRule, place: Rect) -> Cover {
+fn covers(path: &Path, rule: FillRule, place: Rect) -> Covered {
     let inside =
         |x: f64, y: f64| inside(path, rule, Point::new(place.x0 + place.width() * x, place.y0 + place.height() * y));
     let share = |at: i32| 0.001 + f64::from(at) * 0.499;
     let all = (0..3).flat_map(|y| (0..3).map(move |x| (share(x), share(y))));
     match all.filter(|(x, y)| inside(*x, *y)).count() {
-        0 => Cover::None,
-        9 => Cover::Whole,
-        _ => Cover::Part,
+        0 => Covered::None,
+        9 => Covered::Whole,
+        _ => Covered::Part,
     }
 }
 
@@ -121,6 +121,6 @@ pub fn overlap(a: Rect, b: Rect) -> bool {
 }
 
 pub fn contains(outer: Rect, inner: Rect) -> bool {
-    use crate::check::exam::{Side, TOUCH};
-    Side::ALL.iter().all(|side| side.gap(inner, outer) >= -TOUCH)
+    use crate::check::exam::{SheetSide, TOUCH};
+    SheetSide::ALL.iter().all(|side| side.gap(inner, outer) >= -TOUCH)
 }
