@@ -19,7 +19,7 @@ const DOORS: [(&str, &[&str]); 36] = [
     ("pdf_writer", &["pdf/"]),
     ("subsetter", &["pdf/"]),
     ("xmp_writer", &["pdf/"]),
-    ("flate2", &["pdf/", "output/png.rs"]),
+    ("flate2", &["ground/deflate.rs"]),
     ("lcms2", &["assets/profile.rs"]),
     ("isbn", &["cover/isbn.rs"]),
     ("image", &["assets/decode/"]),
@@ -34,7 +34,7 @@ const DOORS: [(&str, &[&str]); 36] = [
     ("indicatif", &["cli/progress.rs"]),
     ("postcard", &["typeset/kept.rs", "disk/store.rs"]),
     ("etcetera", &["cli/store.rs"]),
-    ("rayon", &["assets/profile.rs", "compile/crew.rs", "cli/", "output/", "pdf/squeeze.rs", "raster/"]),
+    ("rayon", &["assets/profile.rs", "compile/crew.rs", "cli/", "ground/deflate.rs", "output/", "raster/"]),
     (
         "serde",
         &[
