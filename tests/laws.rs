@@ -1,21 +1,19 @@
-//! Laws: what holds of every cover, tried on covers drawn by lot. The lot is always the same; `JACONET_LONG=1` draws more.
-#![expect(clippy::disallowed_methods, reason = "the environment says how long to try")]
+//! Laws: what holds of every cover, tried on covers drawn by lot. Every run draws new lots; `JACONET_LONG=1` draws more.
 
 use jaconet::testing::{Noted, Trial};
 
 #[path = "kit/chance.rs"]
 mod chance;
+#[path = "kit/lots.rs"]
+mod lots;
 #[path = "kit/marks.rs"]
 mod marks;
 #[path = "kit/mutate.rs"]
 mod mutate;
 
 use chance::Chance;
+use lots::{rounds, try_law};
 use marks::{frames, words};
-
-fn rounds(short: u32) -> u32 {
-    if std::env::var_os("JACONET_LONG").is_some() { short * 50 } else { short }
-}
 
 const NONE: [(&str, &[u8]); 0] = [];
 
@@ -25,8 +23,9 @@ fn close(is: f64, should: f64) -> bool {
 
 #[test]
 fn panels_tile_the_sheet() {
-    let (trial, mut chance) = (Trial::default(), Chance::new(1));
-    for _ in 0..rounds(60) {
+    let trial = Trial::default();
+    try_law("panels", rounds(60), |seed| {
+        let mut chance = Chance::new(seed);
         let format = chance.format();
         let language = *chance.one(&["en-GB", "he", "de"]);
         let text = format!("book {{ title \"Salt\"; pages {}; language {language} }}\n{format}", chance.pages());
@@ -46,7 +45,7 @@ fn panels_tile_the_sheet() {
         assert!(sheet.folds.windows(2).all(|pair| pair[0].x <= pair[1].x), "{text}");
         let ring = sheet.trim.x0 - sheet.bleed.x0;
         assert!(close(sheet.bleed.x1 - sheet.trim.x1, ring) && close(sheet.trim.y0 - sheet.bleed.y0, ring), "{text}");
-    }
+    });
 }
 
 /// A cover whose marks stand on every panel.
@@ -74,8 +73,8 @@ panel front {{
 fn more_pages_move_the_front_and_leave_the_back() {
     let trial = Trial::default();
     let before = trial.build(&spread(320), NONE).scene.expect("it is KDL");
-    let mut chance = Chance::new(2);
-    for _ in 0..rounds(6) {
+    try_law("pages", rounds(6), |seed| {
+        let mut chance = Chance::new(seed);
         let pages = chance.pages();
         let after = trial.build(&spread(pages), NONE).scene.expect("it is KDL");
         // A leaf of 80 g/m² at 1.5 cm³/g is 0.12 mm and has two pages.
@@ -94,7 +93,7 @@ fn more_pages_move_the_front_and_leave_the_back() {
             assert!(close(shift, should), "{name} moved by {shift}, should by {should}");
             assert!(close(new[name].width(), frame.width()) && close(new[name].y0, frame.y0), "{name}");
         }
-    }
+    });
 }
 
 #[test]
@@ -103,8 +102,9 @@ fn capitals_stay_centred_between_the_folds() {
     let face = ttf_parser::Face::parse(include_bytes!("../fonts-open/LibreFranklin/LibreFranklin-Bold.ttf"), 0);
     let face = face.expect("the font is whole");
     let height = f64::from(face.capital_height().expect("it says")) / f64::from(face.units_per_em());
-    let (trial, mut chance) = (Trial::default(), Chance::new(3));
-    for _ in 0..rounds(8) {
+    let trial = Trial::default();
+    try_law("capitals", rounds(8), |seed| {
+        let mut chance = Chance::new(seed);
         let pages = chance.pages().max(100);
         for (reads, side) in [("down", -1.0), ("up", 1.0)] {
             let text = spread(pages).replace("panel spine {", &format!("panel spine {{\n    reads {reads}"));
@@ -118,7 +118,7 @@ fn capitals_stay_centred_between_the_folds() {
             let should = spine.center().x + side * capitals / 2.0;
             assert!((run.at[0] - should).abs() < 0.01, "{reads}, {pages} pages: {} not {should}", run.at[0]);
         }
-    }
+    });
 }
 
 #[test]
@@ -147,8 +147,9 @@ fn first_lines_stand_where_they_are_told() {
 
 #[test]
 fn no_word_is_lost_and_no_line_outruns_its_measure() {
-    let (trial, mut chance) = (Trial::default(), Chance::new(4));
-    for _ in 0..rounds(25) {
+    let trial = Trial::default();
+    try_law("words", rounds(25), |seed| {
+        let mut chance = Chance::new(seed);
         let (said, width) = (chance.prose(), chance.between(18.0, 110.0));
         let align = *chance.one(&["left", "right", "centre", "justify", "start", "end"]);
         let hyphens = *chance.one(&["#true", "#false"]);
@@ -172,7 +173,7 @@ fn no_word_is_lost_and_no_line_outruns_its_measure() {
             let end = run.at[0] + run.reach - 153.8;
             assert!(narrow || end < width + size * 0.2, "`{}` reaches {end:.2} of {width:.2}\n{text}", run.text);
         }
-    }
+    });
 }
 
 #[test]
@@ -224,14 +225,14 @@ fn neither_the_order_of_facts_nor_the_look_of_the_file_counts() {
     };
     let first = files(&(facts.join("\n") + "\n" + panels));
     assert!(first.len() >= 4, "press, flat and panels are written");
-    let mut chance = Chance::new(5);
-    for _ in 0..rounds(3) {
+    try_law("order", rounds(3), |seed| {
+        let mut chance = Chance::new(seed);
         let mut order = facts.to_vec();
         chance.shuffle(&mut order);
         let text = order.join("\n\n// a remark\n") + "\n/* another */\n" + panels;
         let text = text.replace("; ", "\n        ").replace("panel back", "\n\n// moved down\npanel back");
         assert!(files(&text) == first, "{text}");
-    }
+    });
 }
 
 /// The sound covers of `covers/`, as the lot may spoil them.
@@ -255,9 +256,10 @@ fn sound_covers() -> Vec<String> {
 
 #[test]
 fn no_spoiled_cover_breaks_the_program() {
-    let (trial, mut chance, covers) = (Trial::default(), Chance::new(6), sound_covers());
+    let (trial, covers) = (Trial::default(), sound_covers());
     assert!(covers.len() > 40);
-    for _ in 0..rounds(120) {
+    try_law("spoiled", rounds(120), |seed| {
+        let mut chance = Chance::new(seed);
         let mut text = chance.one(&covers).clone();
         for _ in 0..=chance.below(4) {
             text = mutate::spoil(&text, &mut chance);
@@ -274,18 +276,19 @@ fn no_spoiled_cover_breaks_the_program() {
                 assert!(frame.is_finite() && frame.width() >= 0.0, "{frame:?}\n{text}");
             }
         }
-    }
+    });
 }
 
 #[test]
 fn no_unknown_word_passes() {
-    let (trial, mut chance, covers) = (Trial::default(), Chance::new(7), sound_covers());
-    for _ in 0..rounds(120) {
+    let (trial, covers) = (Trial::default(), sound_covers());
+    try_law("misspelt", rounds(120), |seed| {
+        let mut chance = Chance::new(seed);
         let cover = chance.one(&covers);
         let text = mutate::misspell(cover, &mut chance);
         assert_ne!(&text, cover);
         let tried = trial.build(&text, NONE);
         let told = tried.notes.iter().any(|note| note.severity == "error" && note.message.contains("zz`"));
         assert!(told, "an unknown word passed: {:?}\n{text}", tried.notes);
-    }
+    });
 }

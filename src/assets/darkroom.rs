@@ -1,6 +1,6 @@
 //! Darkroom: pictures opened, converted and compressed once, however many outputs and rebuilds want them.
 
-use crate::assets::work::{Count, Tally};
+use crate::assets::work::{Counter, Tally};
 use crate::assets::{Drawing, Keep, Model, Picture, PictureFault, Profile, ProfileFault};
 use crate::ground::{Digest, Memo};
 use std::sync::Arc;
@@ -139,7 +139,7 @@ impl Darkroom {
     }
 }
 
-fn counted<V>(count: &Count, (made, first): (Arc<V>, bool)) -> Arc<V> {
+fn counted<V>(count: &Counter, (made, first): (Arc<V>, bool)) -> Arc<V> {
     if first {
         count.one();
     }

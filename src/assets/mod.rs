@@ -19,7 +19,7 @@ mod work;
 
 pub use darkroom::{Art, Darkroom};
 pub use difference::difference;
-pub use drawing::{Drawing, Drawn, Tint};
+pub use drawing::{Drawing, DrawingPart, Tint};
 pub use font::{Font, FontFault};
 pub use glyph::Glyph;
 pub use keep::Keep;

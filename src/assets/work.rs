@@ -16,15 +16,15 @@ pub struct Work {
 /// Counts work, on any number of threads.
 #[derive(Debug, Default)]
 pub struct Tally {
-    pub set: Count,
-    pub converted: Count,
-    pub compressed: Count,
+    pub set: Counter,
+    pub converted: Counter,
+    pub compressed: Counter,
 }
 
 #[derive(Debug, Default)]
-pub struct Count(AtomicU64);
+pub struct Counter(AtomicU64);
 
-impl Count {
+impl Counter {
     pub fn one(&self) {
         self.0.fetch_add(1, Ordering::Relaxed);
     }
@@ -36,7 +36,7 @@ impl Count {
 
 impl Tally {
     pub fn work(&self) -> Work {
-        let [set, converted, compressed] = [&self.set, &self.converted, &self.compressed].map(Count::so_far);
+        let [set, converted, compressed] = [&self.set, &self.converted, &self.compressed].map(Counter::so_far);
         Work { set, converted, compressed }
     }
 }

@@ -5,7 +5,7 @@ use crate::{root, sources};
 use std::collections::BTreeSet;
 
 /// Borrowed crates and the rooms or files that may name them.
-const DOORS: [(&str, &[&str]); 36] = [
+const DOORS: [(&str, &[&str]); 37] = [
     ("kdl", &["source/parse.rs"]),
     ("csv", &["source/table/records.rs"]),
     ("harfrust", &["typeset/"]),
@@ -27,6 +27,7 @@ const DOORS: [(&str, &[&str]); 36] = [
     ("jpeg_decoder", &["assets/decode/"]),
     ("tiff", &["assets/decode/"]),
     ("usvg", &["assets/drawing/"]),
+    ("simplecss", &["assets/drawing/"]),
     ("kurbo", &["ground/shape.rs"]),
     ("clap", &["cli/"]),
     ("miette", &["cli/present.rs"]),

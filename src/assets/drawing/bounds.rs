@@ -1,51 +1,99 @@
-//! Drawings that would exhaust stack, memory or patience, refused before anything walks them.
+//! Bounds: how much a drawing may ask for, so that no file exhausts stack, memory or patience.
 
 use crate::assets::{PictureFault, decode};
-use std::collections::BTreeMap;
 use usvg::roxmltree::{Attribute, Document, Node};
 
+/// Bytes of a file.
+pub const TEXT: usize = 16 << 20;
 /// Pieces of XML in a file: elements, texts, comments.
-pub const NODE_LIMIT: u32 = 1_000_000;
-/// Elements in elements; the readers walk them by recursion.
-const DEPTH_LIMIT: usize = 256;
-/// Elements after every reference has been followed.
-const SIZE_LIMIT: u64 = 500_000;
-/// Units from the origin. An arc far beyond is cut into more pieces than memory holds.
-const REACH_LIMIT: f64 = 1e9;
+pub const PIECES: u32 = 1_000_000;
+/// Attributes of an element; the reader compares each with each.
+pub const ATTRIBUTES: usize = 500;
+pub const NAMESPACES: usize = 32;
+/// Bytes that the references to XML entities may stand for.
+pub const ENTITIES: usize = 4 << 20;
+/// Elements in elements, references followed; the readers walk them by recursion.
+pub const DEPTH: usize = 200;
+/// Elements that the file holds, long attributes counting as several.
+pub const ELEMENTS: u64 = 300_000;
+/// Elements that references stand for beyond those that the file holds.
+pub const REFERRED: u64 = 100_000;
+/// Attributes of the elements around an element, summed over all elements; inheritance looks through them.
+pub const INHERITED: u64 = 30_000_000;
+/// Bytes of the style sheets together.
+pub const STYLES: usize = 64 << 10;
+/// Selectors times declarations, added up over the rules of the style sheets.
+pub const DECLARATIONS: usize = 100_000;
+/// Simple selectors in a selector: `g > path` has two.
+pub const SELECTORS: usize = 16;
+/// Selectors times elements, as far as they must be compared.
+pub const COMPARED: u64 = 50_000_000;
+/// Bytes of a dash pattern and of a list of classes, which are read anew for every element or rule.
+pub const LETTERS: usize = 1000;
+/// Units from the origin in any attribute.
+pub const NUMBER: f64 = 1e9;
+/// How far outside it a drawing may go on: so many times its own size.
+pub const REACH: f64 = 1e4;
+/// Millimetres of a side, as the file states it.
+pub const SIDES: [f64; 2] = [1e-3, 1e6];
+/// Steps of all outlines.
+pub const STEPS: usize = 1_000_000;
+/// Dashes of all lines.
+pub const DASHED: f64 = 100_000.0;
+/// Comparisons of contours where shapes make one clip.
+pub const CONTOURS: usize = 4_000_000;
 
-pub fn shallow(text: &str) -> Result<(), PictureFault> {
-    let (mut depth, mut deepest) = (0_usize, 0);
-    for part in text.split('<').skip(1) {
-        match part.as_bytes() {
-            [b'/', ..] => depth = depth.saturating_sub(1),
-            [b'!' | b'?', ..] => {}
-            _ if part.split('>').next().is_some_and(|tag| tag.ends_with('/')) => {}
-            _ => depth += 1,
+pub const SVG: &str = "http://www.w3.org/2000/svg";
+
+pub fn refused(message: impl Into<String>) -> PictureFault {
+    decode::fault(message, "simplify it, or place it as a picture")
+}
+
+/// The line in which a byte of a text stands.
+pub fn line(text: &str, at: usize) -> usize {
+    1 + text.as_bytes()[..at].iter().filter(|byte| **byte == b'\n').count()
+}
+
+/// No number in any attribute or style is beyond measure.
+pub fn near<'a>(document: &Document<'_>, styled: impl Iterator<Item = (&'a str, &'a str)>) -> Result<(), PictureFault> {
+    let beyond = |text: &str| numbers(text).any(|number| number > NUMBER);
+    for (node, attribute) in document.descendants().flat_map(|node| node.attributes().map(move |found| (node, found))) {
+        let line = || document.text_pos_at(attribute.range().start).row;
+        if !named(node, &attribute) && beyond(attribute.value()) {
+            return Err(far(&format!("line {}, in `{}`", line(), attribute.name())));
         }
-        deepest = deepest.max(depth);
+        let again = matches!(attribute.name(), "stroke-dasharray" | "class")
+            || attribute.name() == "style" && attribute.value().contains("stroke-dasharray");
+        if again && attribute.value().len() > LETTERS {
+            let message = format!("the SVG has more than {LETTERS} letters in line {}", line());
+            return Err(refused(format!("{message}, in `{}`", attribute.name())));
+        }
     }
-    if deepest > DEPTH_LIMIT {
-        let message = format!("the SVG nests elements {deepest} deep; the limit is {DEPTH_LIMIT}");
-        return Err(decode::fault(message, "ungroup what needs no group"));
+    for (name, value) in styled {
+        if beyond(value) {
+            return Err(far(&format!("its style sheet, in `{name}`")));
+        }
+        if name == "stroke-dasharray" && value.len() > LETTERS {
+            return Err(refused(format!(
+                "the style sheet of the SVG has a dash pattern of more than {LETTERS} letters"
+            )));
+        }
     }
     Ok(())
 }
 
-pub fn near(document: &Document<'_>) -> Result<(), PictureFault> {
-    for attribute in document.descendants().flat_map(|node| node.attributes()) {
-        // A colour such as #91e63f is no number.
-        let measures = attribute.value().split(';').filter(|part| !part.contains('#'));
-        let named = matches!(attribute.name(), "id" | "class" | "href");
-        if !named && measures.flat_map(numbers).any(|number| number > REACH_LIMIT) {
-            let line = document.text_pos_at(attribute.range().start).row;
-            let message = format!("the SVG has a number beyond all measure in line {line}, in `{}`", attribute.name());
-            return Err(decode::fault(message, "draw it nearer to the origin"));
-        }
-    }
-    Ok(())
+fn far(place: &str) -> PictureFault {
+    decode::fault(format!("the SVG has a number beyond all measure in {place}"), "draw it nearer to the origin")
 }
 
-/// The numbers in an attribute, without their signs.
+/// Attributes whose digits are part of a name, or that nothing is drawn by.
+fn named(node: Node<'_, '_>, attribute: &Attribute<'_, '_>) -> bool {
+    let foreign = attribute.namespace().is_some_and(|space| space != SVG);
+    let name = attribute.name();
+    foreign || matches!(name, "id" | "class" | "href") || name.starts_with("data-") || !node.is_element()
+}
+
+/// The numbers in a text, without their signs. A colour such as #91e63f is no number, and `url(#e99)` neither.
 fn numbers(text: &str) -> impl Iterator<Item = f64> {
     let bytes = text.as_bytes();
     let digits = move |mut at: usize| {
@@ -56,7 +104,16 @@ fn numbers(text: &str) -> impl Iterator<Item = f64> {
     };
     let mut at = 0;
     std::iter::from_fn(move || {
-        at += bytes.get(at..)?.iter().position(u8::is_ascii_digit)?;
+        loop {
+            at += bytes.get(at..)?.iter().position(|byte| byte.is_ascii_digit() || *byte == b'#')?;
+            if bytes[at] != b'#' {
+                break;
+            }
+            at += 1;
+            while bytes.get(at).is_some_and(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'_')) {
+                at += 1;
+            }
+        }
         let start = at;
         at = digits(at);
         if bytes.get(at) == Some(&b'.') {
@@ -69,61 +126,4 @@ fn numbers(text: &str) -> impl Iterator<Item = f64> {
         }
         text[start..at].parse().ok()
     })
-}
-
-/// Few elements may stand for very many: `use` of groups of `use`, clips of clipped shapes, a marker at every corner.
-pub fn counted(document: &Document<'_>) -> Result<(), PictureFault> {
-    let named = document.descendants().filter_map(|node| Some((node.attribute("id")?, node))).collect();
-    let mut count = Count { named, known: BTreeMap::new() };
-    if count.of(document.root_element(), 0).is_none_or(|total| total > SIZE_LIMIT) {
-        let message = format!("the SVG stands for more than {SIZE_LIMIT} elements, or for itself in itself");
-        return Err(decode::fault(message, "simplify it, or place it as a picture"));
-    }
-    Ok(())
-}
-
-struct Count<'a, 'input> {
-    named: BTreeMap<&'a str, Node<'a, 'input>>,
-    known: BTreeMap<usize, u64>,
-}
-
-impl<'a, 'input> Count<'a, 'input> {
-    /// How many elements one stands for; `None` beyond counting.
-    fn of(&mut self, node: Node<'a, 'input>, depth: usize) -> Option<u64> {
-        let key = node.id().get_usize();
-        if let Some(count) = self.known.get(&key) {
-            return Some(*count);
-        }
-        if depth > 2 * DEPTH_LIMIT {
-            return None;
-        }
-        let mut total = 1_u64;
-        for child in node.children().filter(Node::is_element) {
-            total = total.checked_add(self.of(child, depth + 1)?)?;
-        }
-        for attribute in node.attributes() {
-            if let Some(target) = target(&attribute).and_then(|name| self.named.get(name)).copied() {
-                let each = self.of(target, depth + 1)?;
-                let times = if attribute.value().contains("marker") || attribute.name().starts_with("marker") {
-                    node.attribute("d").or(node.attribute("points")).map_or(1, str::len) as u64
-                } else {
-                    1
-                };
-                total = total.checked_add(each.checked_mul(times)?)?;
-            }
-        }
-        self.known.insert(key, total);
-        Some(total)
-    }
-}
-
-/// The name an attribute refers to: `#name`, or `url(#name)` in whatever stands around it.
-fn target<'a>(attribute: &Attribute<'a, '_>) -> Option<&'a str> {
-    let value = attribute.value().trim();
-    if attribute.name() == "href" {
-        return value.strip_prefix('#');
-    }
-    let (_, name) = value.split_once("url(")?;
-    let name = name.split(')').next()?.trim_matches(['"', '\'', ' ']);
-    name.strip_prefix('#')
 }

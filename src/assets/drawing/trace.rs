@@ -1,6 +1,6 @@
 //! Outlines and lines of the SVG reader, carried into millimetres.
 
-use crate::ground::{Affine, Cap, Join, Line, Path};
+use crate::ground::{Affine, Cap, FillRule, Join, Line, Path};
 use usvg::tiny_skia_path::{self, PathSegment};
 
 pub fn affine(transform: usvg::Transform) -> Affine {
@@ -22,9 +22,15 @@ pub fn path(path: &tiny_skia_path::Path, here: Affine) -> Path {
     traced
 }
 
-/// A line as it lies in millimetres; `None` where the transform stretches it one way more than the other.
-pub fn line(stroke: &usvg::Stroke, here: Affine) -> Option<Line> {
-    let scale = even_scale(here)?;
+pub fn rule(rule: usvg::FillRule) -> FillRule {
+    match rule {
+        usvg::FillRule::NonZero => FillRule::NonZero,
+        usvg::FillRule::EvenOdd => FillRule::EvenOdd,
+    }
+}
+
+/// A line as it lies in millimetres, so many to a unit.
+pub fn line(stroke: &usvg::Stroke, scale: f64) -> Line {
     let cap = match stroke.linecap() {
         usvg::LineCap::Butt => Cap::Butt,
         usvg::LineCap::Round => Cap::Round,
@@ -36,21 +42,24 @@ pub fn line(stroke: &usvg::Stroke, here: Affine) -> Option<Line> {
         usvg::LineJoin::Bevel => Join::Bevel,
     };
     let dashes = stroke.dasharray().unwrap_or_default();
-    Some(Line {
+    Line {
         width: f64::from(stroke.width().get()) * scale,
         cap,
         join,
         miter_limit: f64::from(stroke.miterlimit().get()),
         dashes: dashes.iter().map(|dash| f64::from(*dash) * scale).collect(),
         dash_offset: f64::from(stroke.dashoffset()) * scale,
-    })
+    }
 }
+
+/// Curves of one unit are cut no finer than this, however much a drawing is enlarged.
+const FINEST: f64 = 1e6;
 
 /// The shape a line covers.
 pub fn stroked(path: &tiny_skia_path::Path, stroke: &usvg::Stroke, here: Affine) -> Option<Path> {
     let style = stroke.to_tiny_skia();
     // Curves are kept true to a fraction of a unit; finer by how much the drawing is enlarged, at 1/100 mm.
-    let fineness = (here.determinant().abs().sqrt() * 100.0).max(1.0) as f32;
+    let fineness = (here.determinant().abs().sqrt() * 100.0).clamp(1.0, FINEST) as f32;
     let dashed = style.dash.as_ref().and_then(|dash| path.dash(dash, fineness));
     let shape = dashed.as_ref().unwrap_or(path).stroke(&style, fineness)?;
     Some(self::path(&shape, here))

@@ -13,6 +13,8 @@ pub const MAGIC: [u8; 8] = *b"jaconet\x01";
 pub const TEMPORARY: &str = ".jaconet-";
 const WORD: usize = 8;
 const SUM: usize = 32;
+/// Bytes of an entry beside its head: 1 GiB.
+const LONGEST: usize = 1 << 30;
 /// Magic, kind, name, length, SHA-256 of the bytes.
 pub const HEAD: usize = WORD + WORD + SUM + WORD + SUM;
 
@@ -55,7 +57,11 @@ pub fn read(path: &Path, kind: &'static str, name: Digest) -> std::io::Result<Fo
         return Ok(Found::Nothing);
     }
     let Some(length) = length.checked_sub(HEAD) else { return Ok(Found::Damaged) };
-    let mut bytes = Vec::with_capacity(length);
+    // Nothing is reserved or read before the head agrees: a damaged file may say any length.
+    if length > LONGEST || head[..HEAD - SUM] != (Head { kind, name, sum: name }).bytes(length)[..HEAD - SUM] {
+        return Ok(Found::Damaged);
+    }
+    let mut bytes = Vec::new();
     // Who writes at the wrong place, into a file that stands, may make it longer meanwhile.
     (&mut file).take(length as u64).read_to_end(&mut bytes)?;
     if bytes.len() != length || (Head { kind, name, sum: Digest::of_file(&bytes) }).bytes(length) != head {

@@ -17,7 +17,7 @@
 //! - `paint SWATCH percent=`: prints the image's alpha, or without one its darkness, in one ink.
 //! - `turn`, `opacity`, `blend`, `clip frame|oval`: as for every element.
 
-use crate::assets::{Art, Drawing, Drawn, Picture, Tint};
+use crate::assets::{Art, Drawing, DrawingPart, Picture, Tint};
 use crate::cover::{Bench, Draw, Natural, Open, Pen};
 use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Rect, Severity, rect_path};
 use crate::language::{Context, Node, Role, fill_path, percent_property};
@@ -142,17 +142,17 @@ fn picture_in(pen: &mut Pen<'_>, picture: &Arc<Picture>, place: Rect, paint: Opt
 fn drawing_in(pen: &mut Pen<'_>, drawing: &Drawing, place: Rect, paint: Option<&Ink>) {
     let scale = place.width() / drawing.width;
     let to_place = Affine::new([scale, 0.0, 0.0, place.height() / drawing.height, place.x0, place.y0]);
-    draw_nodes(pen, &drawing.nodes, to_place, scale, paint);
+    draw_nodes(pen, &drawing.parts, to_place, scale, paint);
 }
 
-fn draw_nodes(pen: &mut Pen<'_>, nodes: &[Drawn], to_place: Affine, scale: f64, paint: Option<&Ink>) {
+fn draw_nodes(pen: &mut Pen<'_>, nodes: &[DrawingPart], to_place: Affine, scale: f64, paint: Option<&Ink>) {
     for node in nodes {
         match node {
-            Drawn::Fill { path, rule, colour } => {
+            DrawingPart::Fill { path, rule, colour } => {
                 let path = to_place * path.clone();
                 in_colour(pen, *colour, paint, |pen, ink| pen.fill(&path, *rule, ink));
             }
-            Drawn::Stroke { path, line, colour } => {
+            DrawingPart::Stroke { path, line, colour } => {
                 let path = to_place * path.clone();
                 let mut line = line.clone();
                 line.width *= scale;
@@ -160,13 +160,13 @@ fn draw_nodes(pen: &mut Pen<'_>, nodes: &[Drawn], to_place: Affine, scale: f64, 
                 line.dashes.iter_mut().for_each(|dash| *dash *= scale);
                 in_colour(pen, *colour, paint, |pen, ink| pen.stroke(&path, line.clone(), ink));
             }
-            Drawn::Wash { path, rule, course, stops, opacity } => {
+            DrawingPart::Wash { path, rule, course, stops, opacity } => {
                 let path = to_place * path.clone();
                 let stops = stops.iter().map(|(at, rgb)| (*at, paint.cloned().unwrap_or_else(|| ink_of(pen, *rgb))));
                 let gradient = Gradient { course: course.carried(to_place, scale), stops: stops.collect() };
                 thinned(pen, *opacity, |pen| pen.fill(&path, *rule, Paint::Gradient(gradient.clone())));
             }
-            Drawn::Group { clip, opacity, multiply, nodes } => {
+            DrawingPart::Group { clip, opacity, multiply, parts: nodes } => {
                 let clip = clip.as_ref().map(|(path, rule)| (to_place * path.clone(), *rule));
                 let blend = if *multiply { Blend::Multiply } else { Blend::Normal };
                 pen.group(clip, *opacity, blend, |pen| draw_nodes(pen, nodes, to_place, scale, paint));

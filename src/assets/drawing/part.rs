@@ -1,12 +1,5 @@
-//! Drawing: an SVG file as paths, in millimetres of its own; colours still as the file says them.
+//! DrawingPart: what a drawing is made of, in millimetres of its own; colours still as the file says them.
 
-mod bounds;
-mod clip;
-mod read;
-mod trace;
-mod wash;
-
-use crate::assets::{PictureFault, decode};
 use crate::ground::{Course, FillRule, Line, Path, PathEl};
 
 pub struct Drawing {
@@ -14,13 +7,13 @@ pub struct Drawing {
     /// Millimetres; an SVG pixel is 1/96 inch.
     pub width: f64,
     pub height: f64,
-    pub nodes: Vec<Drawn>,
+    pub parts: Vec<DrawingPart>,
     /// What the file has that is not drawn: `a pattern`, `a filter`, `text`. Sorted, each once.
     pub left_out: Vec<String>,
 }
 
 #[derive(Clone, Debug)]
-pub enum Drawn {
+pub enum DrawingPart {
     Fill {
         path: Path,
         rule: FillRule,
@@ -44,7 +37,7 @@ pub enum Drawn {
         clip: Option<(Path, FillRule)>,
         opacity: f64,
         multiply: bool,
-        nodes: Vec<Drawn>,
+        parts: Vec<DrawingPart>,
     },
 }
 
@@ -56,39 +49,22 @@ pub struct Tint {
 }
 
 impl Drawing {
-    /// Whether the bytes look like SVG (text that begins with `<svg`, an XML head, a comment or a doctype).
-    pub fn is_drawing(bytes: &[u8]) -> bool {
-        let text = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes).trim_ascii_start();
-        [&b"<svg"[..], b"<?xml", b"<!--", b"<!DOCTYPE"].iter().any(|head| text.starts_with(head))
-    }
-
-    pub fn open(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
-        decode::agreed(name, "SVG", "svg")?;
-        let sheet = read::read(bytes)?;
-        Ok(Drawing {
-            name: name.to_owned(),
-            width: sheet.width,
-            height: sheet.height,
-            nodes: sheet.nodes,
-            left_out: sheet.left_out.into_iter().collect(),
-        })
-    }
-
     /// Bytes in memory, near enough.
     pub fn weight(&self) -> usize {
-        self.nodes.iter().map(Drawn::weight).sum()
+        self.parts.iter().map(DrawingPart::weight).sum()
     }
 }
 
-impl Drawn {
+impl DrawingPart {
     fn weight(&self) -> usize {
         let steps = |path: &Path| size_of_val::<[PathEl]>(path.elements());
-        size_of::<Drawn>()
+        size_of::<DrawingPart>()
             + match self {
-                Drawn::Fill { path, .. } | Drawn::Stroke { path, .. } => steps(path),
-                Drawn::Wash { path, stops, .. } => steps(path) + size_of_val(&stops[..]),
-                Drawn::Group { clip, nodes, .. } => {
-                    clip.as_ref().map_or(0, |(path, _)| steps(path)) + nodes.iter().map(Drawn::weight).sum::<usize>()
+                DrawingPart::Fill { path, .. } | DrawingPart::Stroke { path, .. } => steps(path),
+                DrawingPart::Wash { path, stops, .. } => steps(path) + size_of_val(&stops[..]),
+                DrawingPart::Group { clip, parts, .. } => {
+                    clip.as_ref().map_or(0, |(path, _)| steps(path))
+                        + parts.iter().map(DrawingPart::weight).sum::<usize>()
                 }
             }
     }
@@ -99,6 +75,3 @@ impl std::fmt::Debug for Drawing {
         f.write_str(&self.name)
     }
 }
-
-#[cfg(test)]
-mod tests;

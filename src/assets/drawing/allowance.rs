@@ -1,0 +1,91 @@
+//! Allowance: how much of what the SVG reader has made may still be drawn, and what has been left out so far.
+
+use crate::assets::drawing::bounds::{self, refused};
+use crate::assets::{PictureFault, decode};
+use crate::ground::{Line, Path, PathEl, Point};
+use std::collections::BTreeSet;
+
+pub struct Allowance {
+    /// Each once, by name.
+    pub left_out: BTreeSet<String>,
+    /// Millimetres from the origin.
+    reach: f64,
+    steps: usize,
+    dashes: f64,
+}
+
+impl Allowance {
+    /// For a drawing of a size in millimetres.
+    pub fn new(width: f64, height: f64) -> Result<Allowance, PictureFault> {
+        let [least, most] = bounds::SIDES;
+        if [width, height].into_iter().any(|side| !(least..=most).contains(&side)) {
+            let message = format!("the SVG states a size of {width:.3e} x {height:.3e} mm");
+            return Err(refused(format!("{message}; a side may have {least} mm to {most} mm")));
+        }
+        let reach = bounds::REACH * width.max(height);
+        Ok(Allowance { left_out: BTreeSet::new(), reach, steps: bounds::STEPS, dashes: bounds::DASHED })
+    }
+
+    /// Takes the share of corners, curves and steps of a wash.
+    pub fn steps(&mut self, count: usize) -> Result<(), PictureFault> {
+        let left = self.steps.checked_sub(count);
+        let refusal = || refused(format!("the SVG has more than {} corners and curves", bounds::STEPS));
+        self.steps = left.ok_or_else(refusal)?;
+        Ok(())
+    }
+
+    /// Takes an outline's share.
+    pub fn outline(&mut self, path: &Path) -> Result<(), PictureFault> {
+        self.steps(path.elements().len())?;
+        let near = |point: Point| point.x.abs() <= self.reach && point.y.abs() <= self.reach;
+        if path.elements().iter().flat_map(|element| points(*element)).all(near) { Ok(()) } else { Err(too_far()) }
+    }
+
+    /// Takes the share of a line along an outline.
+    pub fn line(&mut self, path: &Path, line: &Line) -> Result<(), PictureFault> {
+        if !(line.width <= self.reach && line.dash_offset.abs() <= self.reach) {
+            return Err(too_far());
+        }
+        if !line.dashes.is_empty() {
+            let round: f64 = line.dashes.iter().sum();
+            self.dashes -= length(path) / round * line.dashes.len() as f64;
+        }
+        if self.dashes >= 0.0 {
+            return Ok(());
+        }
+        Err(refused(format!("the lines of the SVG have more than {} dashes", bounds::DASHED)))
+    }
+}
+
+fn too_far() -> PictureFault {
+    let message = format!("the SVG draws farther out than {} times its size", bounds::REACH);
+    decode::fault(message, "draw it nearer to the origin, or state its size in `viewBox`")
+}
+
+fn points(element: PathEl) -> impl Iterator<Item = Point> {
+    let points = match element {
+        PathEl::MoveTo(to) | PathEl::LineTo(to) => [Some(to), None, None],
+        PathEl::QuadTo(over, to) => [Some(over), Some(to), None],
+        PathEl::CurveTo(out, into, to) => [Some(out), Some(into), Some(to)],
+        PathEl::ClosePath => [None; 3],
+    };
+    points.into_iter().flatten()
+}
+
+/// Along the points that steer a path: no shorter than the path.
+fn length(path: &Path) -> f64 {
+    let (mut start, mut last, mut total) = (Point::ZERO, Point::ZERO, 0.0);
+    for element in path.elements() {
+        match element {
+            PathEl::MoveTo(to) => (start, last) = (*to, *to),
+            PathEl::ClosePath => total += last.distance(start),
+            other => {
+                for point in points(*other) {
+                    total += last.distance(point);
+                    last = point;
+                }
+            }
+        }
+    }
+    total
+}

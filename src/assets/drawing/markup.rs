@@ -1,0 +1,75 @@
+//! Markup: what the text of an SVG file may hold, asked before anything reads it as XML.
+
+use crate::assets::PictureFault;
+use crate::assets::drawing::bounds::{self, refused};
+use std::collections::BTreeSet;
+
+pub fn bounded(text: &str) -> Result<(), PictureFault> {
+    if text.len() > bounds::TEXT {
+        let message = format!("the SVG has {} MB; the limit is {} MB", text.len() >> 20, bounds::TEXT >> 20);
+        return Err(refused(message));
+    }
+    let entities = entities(text)?;
+    let mut prefixes = BTreeSet::new();
+    for (at, _) in text.match_indices('<') {
+        let (attributes, declared) = attributes(&text[at..]);
+        if attributes > bounds::ATTRIBUTES {
+            let message =
+                format!("an element in line {} of the SVG has {attributes} attributes", bounds::line(text, at));
+            return Err(refused(format!("{message}; the limit is {}", bounds::ATTRIBUTES)));
+        }
+        prefixes.extend(declared);
+    }
+    if prefixes.len() > bounds::NAMESPACES {
+        let message = format!("the SVG has {} XML namespaces; the limit is {}", prefixes.len(), bounds::NAMESPACES);
+        return Err(refused(message));
+    }
+    let references = text.bytes().filter(|byte| *byte == b'&').count();
+    if entities.saturating_mul(references) > bounds::ENTITIES {
+        return Err(refused("the SVG has XML entities that stand for more text than the file itself"));
+    }
+    Ok(())
+}
+
+/// Letters of the longest entity. None may hold what would have to be read again.
+fn entities(text: &str) -> Result<usize, PictureFault> {
+    const DECLARED: &str = "<!ENTITY";
+    let mut longest = 0;
+    for (at, _) in text.match_indices(DECLARED) {
+        let rest = &text[at + DECLARED.len()..];
+        let Some(open) = rest.find(['"', '\'']) else { continue };
+        let (quote, value) = rest[open..].split_at(1);
+        let value = value.split(quote).next().unwrap_or_default();
+        if value.contains(['<', '&']) {
+            let message = format!(
+                "the XML entity in line {} of the SVG holds elements or other entities",
+                bounds::line(text, at)
+            );
+            return Err(refused(message));
+        }
+        longest = longest.max(value.len());
+    }
+    Ok(longest)
+}
+
+/// How many attributes a tag has, and the names of the namespaces it declares. A `>` between quotes ends nothing; a `<`
+/// may stand nowhere in a tag.
+fn attributes(tag: &str) -> (usize, Vec<&str>) {
+    let (mut count, mut declared, mut quote, mut name) = (0, Vec::new(), None, 0);
+    for (at, byte) in tag.bytes().enumerate().skip(1) {
+        match (quote, byte) {
+            (_, b'<') => break,
+            (Some(open), _) if open == byte => quote = None,
+            (Some(_), _) => {}
+            (None, b'"' | b'\'') => quote = Some(byte),
+            (None, b'>') => break,
+            (None, b'=') => {
+                count += 1;
+                declared.extend(tag[name..at].strip_prefix("xmlns:"));
+            }
+            (None, byte) if byte.is_ascii_whitespace() => name = at + 1,
+            _ => {}
+        }
+    }
+    (count, declared)
+}

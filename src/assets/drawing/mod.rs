@@ -1,0 +1,35 @@
+//! Drawing: an SVG file as paths. This folder is the one door to the SVG reader.
+
+mod allowance;
+mod bounds;
+mod clip;
+mod cost;
+mod group;
+mod markup;
+mod part;
+mod read;
+mod style;
+mod trace;
+mod wash;
+
+pub use part::{Drawing, DrawingPart, Tint};
+
+use crate::assets::{PictureFault, decode};
+
+impl Drawing {
+    /// Whether the bytes look like SVG (text that begins with `<svg`, an XML head, a comment or a doctype).
+    pub fn is_drawing(bytes: &[u8]) -> bool {
+        let text = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes).trim_ascii_start();
+        [&b"<svg"[..], b"<?xml", b"<!--", b"<!DOCTYPE"].iter().any(|head| text.starts_with(head))
+    }
+
+    pub fn open(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
+        decode::agreed(name, "SVG", "svg")?;
+        read::read(name, bytes)
+    }
+}
+
+#[cfg(test)]
+mod hostile;
+#[cfg(test)]
+mod tests;
