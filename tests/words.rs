@@ -1,4 +1,4 @@
-//! Words: settings and lists do what one could write out by hand; on covers drawn by lot, always the same.
+//! Words: settings and lists do what one could write out by hand; on covers drawn by lot, new ones in every run.
 
 use jaconet::testing::{Scene, Trial, Tried};
 use std::collections::BTreeSet;
@@ -6,11 +6,15 @@ use std::collections::BTreeSet;
 #[path = "kit/chance.rs"]
 #[expect(dead_code, reason = "formats and page counts are not drawn by lot here")]
 mod chance;
+#[path = "kit/lots.rs"]
+mod lots;
 #[path = "kit/marks.rs"]
 #[expect(dead_code, reason = "lines are counted here, and nothing else is asked of marks")]
 mod marks;
 
 use chance::Chance;
+use lots::{rounds, try_law};
+use std::cell::Cell;
 
 const NONE: [(&str, &[u8]); 0] = [];
 const BASE: &str = "format paperback { trim 129 198 }\n";
@@ -31,11 +35,11 @@ fn lines(scene: &Scene) -> usize {
 /// Of settings written each as a text of its own, the first that is sound and short enough is the one that is chosen.
 #[test]
 fn a_text_is_set_as_its_first_setting_that_fits() {
-    let (trial, mut chance) = (Trial::default(), Chance::new(11));
+    let (trial, chosen) = (Trial::default(), Cell::new([0; 3]));
     let places =
         ["top 20; height 30", "top 20", "top 185", "cap-top 30; bottom 150", "cap-top 20", "bottom 10", "centre-y 90"];
-    let mut chosen = [0; 3];
-    for round in 0..100 {
+    try_law("settings", rounds(100), |seed| {
+        let mut chance = Chance::new(seed);
         let count = 2 + chance.below(9);
         let prose = chance.prose().split(' ').take(count).collect::<Vec<_>>().join(" ");
         let width = chance.between(15.0, 110.0);
@@ -62,18 +66,20 @@ fn a_text_is_set_as_its_first_setting_that_fits() {
         let alone: Vec<Tried> = sizes.iter().map(|size| trial.build(&text(size), NONE)).collect();
         // Where sizes find themselves they first try to keep to the lines; that is not to be had of a text alone.
         if sizes.iter().any(|size| size.contains("between")) && over != [0, 0] {
-            continue;
+            return;
         }
         let fits = |at: usize| {
             let sound = !alone[at].notes.iter().any(|note| note.rule == "overmatter");
             sound && (over[at] == 0 || lines(alone[at].scene.as_ref().expect("it is KDL")) <= over[at])
         };
         let first = (0..2).find(|at| fits(*at)).unwrap_or(2);
-        chosen[first] += 1;
-        assert_eq!(drawn(&whole), drawn(&alone[first]), "round {round}, {over:?}\n{}", text(&together));
+        let mut counts = chosen.get();
+        counts[first] += 1;
+        chosen.set(counts);
+        assert_eq!(drawn(&whole), drawn(&alone[first]), "{over:?}\n{}", text(&together));
         assert_eq!(whole.faulty(), alone[first].faulty(), "{:?}\n{}", whole.notes, text(&together));
-    }
-    assert!(chosen.iter().all(|count| *count > 3), "{chosen:?}");
+    });
+    assert!(chosen.get().iter().all(|count| *count > 3), "{chosen:?}");
 }
 
 /// A size that finds itself is made smaller before another setting is tried, and no smaller than need be.
@@ -101,8 +107,9 @@ fn sizes_are_lowered_before_settings_are_changed() {
 /// What is repeated is what one could have written item by item.
 #[test]
 fn a_list_is_drawn_as_if_written_out() {
-    let (trial, mut chance) = (Trial::default(), Chance::new(12));
-    for _ in 0..12 {
+    let trial = Trial::default();
+    try_law("lists", rounds(12), |seed| {
+        let mut chance = Chance::new(seed);
         let count = chance.below(5);
         let (mut facts, mut items) = (Vec::new(), Vec::new());
         let (gap, within) = (chance.below(7), chance.below(4));
@@ -129,7 +136,7 @@ fn a_list_is_drawn_as_if_written_out() {
         let (listed, written) = (trial.build(&listed, NONE), trial.build(&written, NONE));
         assert!(!listed.notes.iter().any(|note| note.rule == "language"), "{:?}", listed.notes);
         assert_eq!(drawn(&listed), drawn(&written), "{facts:?}");
-    }
+    });
 }
 
 /// However lists and parts stand in each other, elements have an end, and it is told once.

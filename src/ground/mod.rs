@@ -5,6 +5,8 @@ mod deflate;
 mod digest;
 mod finding;
 mod ink;
+#[cfg(test)]
+pub mod kept;
 mod language;
 mod length;
 mod memo;

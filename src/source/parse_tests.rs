@@ -1,5 +1,6 @@
 //! The parser against slips, wild bytes, and trees of its own making.
 
+use crate::ground::kept::kept;
 use crate::ground::{FileId, Findings};
 use crate::source::{Datum, Node, Tree, parse};
 use proptest::prelude::*;
@@ -108,7 +109,7 @@ fn plain_kdl_passes() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 1_000, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 1_000, failure_persistence: kept("tests/lots/source-parse.txt"), ..ProptestConfig::default() })]
 
     #[test]
     fn wild_text_never_panics(text in any::<String>()) {

@@ -1,5 +1,6 @@
 //! What holds of laying, whatever the trees: tried on trees drawn by lot.
 
+use crate::ground::kept::kept;
 use crate::ground::{FileId, Findings};
 use crate::language::overlay::key::Level;
 use crate::language::overlay::{is_drop, judge_drops, overlay, settled};
@@ -129,7 +130,7 @@ fn says(result: &[Node], over: &[Node], level: Level) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 600, max_global_rejects: 100_000, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 600, max_global_rejects: 100_000, failure_persistence: kept("tests/lots/cover-overlay.txt"), ..ProptestConfig::default() })]
 
     #[test]
     fn an_empty_series_changes_nothing(cover in sound_tree()) {

@@ -1,5 +1,6 @@
 //! Laws of rows: CSV and JSON of one table give one tree; no cell makes a panic, and every place lies in the table.
 
+use crate::ground::kept::kept;
 use crate::language::row::tests::{titles, written};
 use proptest::prelude::*;
 use std::collections::BTreeSet;
@@ -30,7 +31,7 @@ fn cell() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 500, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 500, failure_persistence: kept("tests/lots/cover-row.txt"), ..ProptestConfig::default() })]
 
     #[test]
     fn csv_and_json_give_one_tree(rows in prop::collection::vec(prop::collection::vec(cell(), COLUMNS.len()), 1..4)) {

@@ -1,5 +1,6 @@
 //! Laws of tables: what a writer wrote is read back cell for cell, each at its place; no bytes make a panic.
 
+use crate::ground::kept::kept;
 use crate::source::Table;
 use crate::source::table::tests::read;
 use csv::{QuoteStyle, Terminator, WriterBuilder};
@@ -40,7 +41,7 @@ fn by_hand(raw: &str) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: CASES, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: CASES, failure_persistence: kept("tests/lots/source-table.txt"), ..ProptestConfig::default() })]
 
     #[test]
     fn csv_is_read_back_with_its_places(

@@ -1,6 +1,7 @@
 //! Random texts, laid out: nothing is lost, the second time changes nothing.
 
 use super::*;
+use crate::ground::kept::kept;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree as _;
 
@@ -100,7 +101,7 @@ fn most_random_texts_are_sound() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 1_500, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 1_500, failure_persistence: kept("tests/lots/source-tidy.txt"), ..ProptestConfig::default() })]
 
     #[test]
     fn nothing_is_lost(choices in proptest::collection::vec(any::<u8>(), 0..200)) {

@@ -1,6 +1,7 @@
 //! Files that lie, files cut short, files that would fill the memory.
 
 use super::*;
+use crate::ground::kept::kept;
 use proptest::prelude::*;
 
 #[test]
@@ -69,7 +70,7 @@ fn giants_are_refused_by_their_heads() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(300))]
+    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: kept("tests/lots/assets-pictures.txt"), ..ProptestConfig::default() })]
 
     #[test]
     fn no_damage_panics(kind in 0..7_usize, at in any::<prop::sample::Index>(), bytes in prop::collection::vec(any::<u8>(), 1..9)) {
