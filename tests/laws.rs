@@ -1,4 +1,5 @@
 //! Laws: what holds of every cover, tried on covers drawn by lot. Every run draws new lots; `JACONET_LONG=1` draws more.
+#![expect(clippy::disallowed_methods, reason = "it reads the covers that it spoils")]
 
 use jaconet::testing::{Noted, Trial};
 

@@ -51,7 +51,7 @@ pub fn refused(message: impl Into<String>) -> PictureFault {
 
 /// The line in which a byte of a text stands.
 pub fn line(text: &str, at: usize) -> usize {
-    1 + text.as_bytes()[..at].iter().filter(|byte| **byte == b'\n').count()
+    text.as_bytes()[..at].split(|byte| *byte == b'\n').count()
 }
 
 /// No number in any attribute or style is beyond measure.

@@ -58,11 +58,9 @@ fn attributes(tag: &str) -> (usize, Vec<&str>) {
     let (mut count, mut declared, mut quote, mut name) = (0, Vec::new(), None, 0);
     for (at, byte) in tag.bytes().enumerate().skip(1) {
         match (quote, byte) {
-            (_, b'<') => break,
+            (_, b'<') | (None, b'>') => break,
             (Some(open), _) if open == byte => quote = None,
-            (Some(_), _) => {}
             (None, b'"' | b'\'') => quote = Some(byte),
-            (None, b'>') => break,
             (None, b'=') => {
                 count += 1;
                 declared.extend(tag[name..at].strip_prefix("xmlns:"));

@@ -29,7 +29,9 @@ impl<'a> Styles<'a> {
         if texts.iter().map(|text| declared(text)).sum::<usize>() > bounds::DECLARATIONS {
             return Err(refused("the style sheets of the SVG have too many selectors, declarations or remarks"));
         }
-        texts.into_iter().for_each(|text| styles.sheet.parse_more(text));
+        for text in texts {
+            styles.sheet.parse_more(text);
+        }
         if styles.sheet.rules.iter().any(|rule| Size::of(&rule.selector).parts > bounds::SELECTORS) {
             let message = "a selector in a style sheet of the SVG looks at more than";
             return Err(refused(format!("{message} {} elements", bounds::SELECTORS)));
@@ -72,38 +74,28 @@ fn refers(declaration: &Declaration<'_>) -> bool {
 
 /// Every rule is kept once for each of its selectors, so their product counts.
 fn declared(text: &str) -> usize {
-    let (mut total, mut selectors, mut rest) = (0_usize, 1, text);
-    let remarks = text.matches("/*").count();
-    // What is quoted or remarked upon may hold any letter.
-    let mut declarations = 0_usize;
+    // Each remark is one step of the reader's recursion.
+    if text.matches("/*").count() > REMARKS {
+        return usize::MAX;
+    }
+    let (mut total, mut selectors, mut declarations, mut rest) = (0_usize, 1, 0_usize, text);
     while let Some(at) = rest.find(['{', '}', ',', ';', '"', '\'', '/']) {
         let (letter, tail) = rest[at..].split_at(1);
-        let skipped = match letter {
-            "\"" | "'" => tail.find(letter).map_or(tail.len(), |end| end + 1),
-            "/" if tail.starts_with('*') => tail.find("*/").map_or(tail.len(), |end| end + 2),
-            "," if declarations == 0 => {
-                selectors += 1;
-                0
-            }
-            ";" => {
-                declarations += 1;
-                0
-            }
-            "{" => {
-                declarations += 1;
-                0
-            }
+        rest = tail;
+        match letter {
+            // What is quoted or remarked upon may hold any letter.
+            "\"" | "'" => rest = tail.split_once(letter).map_or("", |(_, after)| after),
+            "/" if tail.starts_with('*') => rest = tail.split_once("*/").map_or("", |(_, after)| after),
+            "," if declarations == 0 => selectors += 1,
+            "{" | ";" => declarations += 1,
             "}" => {
                 total = total.saturating_add(selectors * declarations);
                 (selectors, declarations) = (1, 0);
-                0
             }
-            _ => 0,
-        };
-        rest = &tail[skipped..];
+            _ => {}
+        }
     }
-    // Each remark is one step of the reader's recursion.
-    total.saturating_add(selectors * declarations).saturating_add(if remarks > REMARKS { usize::MAX } else { 0 })
+    total.saturating_add(selectors * declarations)
 }
 
 const REMARKS: usize = 500;
