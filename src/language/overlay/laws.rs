@@ -130,7 +130,7 @@ fn says(result: &[Node], over: &[Node], level: Level) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 600, max_global_rejects: 100_000, failure_persistence: kept("tests/lots/cover-overlay.txt"), ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 600, max_global_rejects: 100_000, failure_persistence: kept("tests/lots/language-overlay.txt"), ..ProptestConfig::default() })]
 
     #[test]
     fn an_empty_series_changes_nothing(cover in sound_tree()) {

@@ -31,7 +31,7 @@ fn cell() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 500, failure_persistence: kept("tests/lots/cover-row.txt"), ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 500, failure_persistence: kept("tests/lots/language-row.txt"), ..ProptestConfig::default() })]
 
     #[test]
     fn csv_and_json_give_one_tree(rows in prop::collection::vec(prop::collection::vec(cell(), COLUMNS.len()), 1..4)) {
