@@ -120,3 +120,22 @@ fn gone(error: &std::io::Error) -> bool {
 fn touch(file: &File) {
     let _ = file.set_times(FileTimes::new().set_modified(SystemTime::now()));
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A file may say that it has a terabyte, and have nothing: neither its length nor a head that agrees is believed.
+    #[test]
+    fn a_length_beyond_all_measure_is_damage() {
+        const TERABYTE: u64 = 1 << 40;
+        let folder = tempfile::tempdir().expect("a temporary folder");
+        let (path, name) = (folder.path().join("entry"), Digest::of(b"name"));
+        for length in [5, TERABYTE as usize - HEAD] {
+            let head = Head { kind: "stream", name, sum: Digest::of_file(b"bytes") };
+            std::fs::write(&path, head.bytes(length)).expect("writes");
+            File::options().write(true).open(&path).expect("opens").set_len(TERABYTE).expect("grows");
+            assert!(matches!(read(&path, "stream", name), Ok(Found::Damaged)));
+        }
+    }
+}

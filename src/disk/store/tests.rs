@@ -76,24 +76,6 @@ fn what_is_damaged_is_a_miss_and_is_rebuilt() {
     assert_eq!(store.trouble(), None);
 }
 
-/// A file may say that it has a terabyte, and have nothing: neither its length nor a head that agrees is believed.
-#[test]
-fn a_length_beyond_all_measure_is_a_miss() {
-    const TERABYTE: u64 = 1 << 40;
-    let (_folder, store) = store(LIMIT);
-    for agreed in [false, true] {
-        store.put(KIND, key("a"), b"bytes");
-        let path = path(&store, KIND, "a");
-        if agreed {
-            let head = entry::Head { kind: KIND, name: name(KIND, key("a")), sum: Digest::of_file(b"bytes") };
-            fs::write(&path, head.bytes(TERABYTE as usize - entry::HEAD)).expect("writes");
-        }
-        fs::File::options().write(true).open(&path).expect("opens").set_len(TERABYTE).expect("grows");
-        assert_eq!(store.get(KIND, key("a")), None);
-        assert!(!path.exists());
-    }
-}
-
 #[test]
 fn an_entry_of_another_key_kind_or_version_is_none_of_its_own() {
     let (_folder, store) = store(LIMIT);
