@@ -8,6 +8,7 @@ mod node;
 mod nodes;
 mod overlay;
 mod place;
+mod price;
 mod range;
 mod read;
 mod row;

@@ -28,7 +28,8 @@
 //! - `pages N state=confirmed|estimated`: the extent; confirmed without a word.
 //! - `isbn`: thirteen digits in quotes, hyphens free; the check digit is verified. `{isbn}` is hyphenated from the
 //!   ISBN ranges.
-//! - `price CURRENCY "AMOUNT"`: an ISO 4217 code and the amount in quotes. The first is `{price}`, with its sign.
+//! - `price CURRENCY "AMOUNT"`: an ISO 4217 code and the amount in quotes. The first is `{price}`,
+//!   written as the book's language writes it (Unicode CLDR): `£10.90`, `14,90 €`, `189 kr`.
 //! - `in-series NAME number=N`: `{in-series}`, `{in-series.number}`; `jaconet shelf` stands the books in this order.
 //! - `version N date="YYYY-MM-DD"`: the proof round; the date is the only one that files carry (without it, 2000-01-01).
 //! - `quote`: `{quote}`, `{quote.by}`, `{quote.source}`; further ones `{quote.2}`, `{quote.2.by}` and so on.
@@ -39,6 +40,7 @@
 
 use crate::cover::{Book, Extent, Facts, Isbn};
 use crate::ground::{Finding, Severity, Spanned, number};
+use crate::language::price::price as written_price;
 use crate::language::{Desk, Node, Role};
 use crate::source::Reader;
 
@@ -200,10 +202,6 @@ fn isbn(reader: &Reader<'_>, book: &mut Book) {
     }
 }
 
-/// Currencies with a sign of their own that stands before the amount; others are written as their code.
-const SIGNS: [(&str, &str); 7] =
-    [("GBP", "£"), ("USD", "$"), ("EUR", "€"), ("ILS", "₪"), ("JPY", "¥"), ("CAD", "CAN $"), ("AUD", "A$")];
-
 fn price(word: &Reader<'_>, book: &mut Book, first: bool) {
     let (Some(currency), Some(amount)) = (word.text("a currency, such as GBP"), word.text("the amount in quotes"))
     else {
@@ -221,11 +219,7 @@ fn price(word: &Reader<'_>, book: &mut Book, first: bool) {
         word.error(amount.span, format!("{:?} is no amount", amount.value), "write digits, such as \"10.90\"");
         return;
     }
-    let sign = SIGNS.iter().find(|(code, _)| *code == currency.value).map(|(_, sign)| *sign);
-    let shown = match sign {
-        Some(sign) => format!("{sign}{}", amount.value),
-        None => format!("{} {}", currency.value, amount.value),
-    };
+    let shown = written_price(&book.language.value, &currency.value, &amount.value);
     let shown = Spanned::new(shown, amount.span);
     if first {
         book.words.insert("price".to_owned(), shown.clone());
