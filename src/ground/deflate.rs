@@ -21,7 +21,7 @@ pub fn deflate(bytes: &[u8]) -> Vec<u8> {
     zlib(bytes, Compression::default(), bytes.len().max(1))
 }
 
-/// A zlib stream of something large, in a hurry.
+/// A zlib stream of something large, made quickly.
 pub fn deflate_fast(bytes: &[u8]) -> Vec<u8> {
     zlib(bytes, Compression::new(HURRIED), BAND)
 }

@@ -1,4 +1,4 @@
-//! What we tell the author, as data: a severity, a place, a message, a way out.
+//! Finding: what is reported to the author, as data: severity, place, message, way out.
 
 use crate::ground::{Rect, Span};
 
@@ -23,7 +23,7 @@ impl Severity {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
     pub severity: Severity,
-    /// Which rule or stage speaks: `ink-over-limit`, `language`, `file`. `jaconet explain` knows the rules.
+    /// The rule or stage that reports it: `ink-over-limit`, `language`, `file`. `jaconet explain` knows the rules.
     pub rule: &'static str,
     pub span: Span,
     pub message: String,
@@ -59,7 +59,7 @@ pub struct Findings {
     errors: bool,
 }
 
-/// Who has this many findings reads no further; what comes after is only counted.
+/// Nobody reads more findings than this; further ones are only counted.
 const LIMIT: usize = 1000;
 
 impl Findings {
@@ -89,8 +89,8 @@ impl Findings {
         self.kept.iter()
     }
 
-    /// Each thing said once, though it shows in several places: a part that is used twice is wrong twice in one line.
-    /// Findings that say the same stand side by side once they are sorted.
+    /// Each finding once, although it may show in several places: a part used twice is wrong twice in one line. Equal
+    /// findings stand side by side after sorting.
     pub fn distinct(&self) -> impl Iterator<Item = &Finding> {
         let said = |finding: &Finding| (finding.span, finding.severity, finding.rule, finding.message.clone());
         self.kept.chunk_by(move |one, next| said(one) == said(next)).filter_map(<[Finding]>::first)

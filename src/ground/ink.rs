@@ -134,7 +134,7 @@ pub struct Gradient {
 }
 
 impl Gradient {
-    /// Whether it prints over what lies under it: when every ink in it does. A stop of no ink has no say.
+    /// Whether it prints over what lies under it: when every ink in it does. A stop without ink does not count.
     pub fn overprints(&self) -> bool {
         let mut inked = self.stops.iter().map(|(_, ink)| ink).filter(|ink| ink.total() > 0.0).peekable();
         inked.peek().is_some() && inked.all(Ink::overprints)

@@ -1,4 +1,4 @@
-//! Memo: dear things, remembered by digest within a bound; what was used longest ago goes first.
+//! Memo: results that are slow to make, remembered by digest within a limit; the least recently used goes first.
 
 use crate::ground::Digest;
 use std::collections::BTreeMap;
@@ -45,8 +45,8 @@ impl<V> Memo<V> {
     }
 
     /// Keeps what was made, and says whether it is the first: two threads may make the same thing at once, and both go
-    /// on with the one that was there first. They do not wait for each other: a thread that waits takes up other work,
-    /// and would find itself waiting for a thing that it has itself put aside half made.
+    /// on with the one that was there first. They do not wait for each other: a waiting thread takes up other work and
+    /// could end up waiting for a thing that it has put aside half made.
     pub fn keep(&self, key: Digest, made: V) -> (Arc<V>, bool) {
         let weight = (self.weigh)(&made);
         let made = Arc::new(made);

@@ -62,7 +62,7 @@ impl Sheet {
     }
 }
 
-/// What a press sheet says of itself outside the bleed and in its metadata.
+/// What a press sheet states about itself outside the bleed and in its metadata.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Job {
     pub title: String,

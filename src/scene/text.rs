@@ -1,4 +1,4 @@
-//! A scene as lines of text, for golden files: one line a mark, numbers to the micrometre.
+//! A scene as lines of text, for golden files: one line per mark, numbers to the micrometre.
 
 use crate::ground::{Colour, Ink, Paint, Path, Rect, number};
 use crate::scene::{Item, Mark, Scene};
