@@ -185,6 +185,33 @@ fn many_covers_are_told_in_order_and_the_worst_exit_counts() {
 }
 
 #[test]
+fn an_output_that_takes_no_more_is_no_success() {
+    let home = started();
+    for words in [&["measure", "book"][..], &["check", "book"], &["explain"], &["explain", "band"], &["--help"]] {
+        // A device that has no room, whatever is written (full(4), Linux manual).
+        let full = std::fs::OpenOptions::new().write(true).open("/dev/full").expect("the system has it");
+        let mut command = Command::new(env!("CARGO_BIN_EXE_jaconet"));
+        let child = command.current_dir(home.path()).args(words).stdout(full).output().expect("the binary starts");
+        let error = String::from_utf8_lossy(&child.stderr);
+        assert_eq!(child.status.code(), Some(2), "{words:?}: {error}");
+        assert!(error.contains("the output could not be written"), "{words:?}: {error}");
+    }
+}
+
+#[test]
+fn measures_look_at_nothing_but_what_is_measured() {
+    let home = home();
+    let cover = "book { title \"A\"; pages 320 }\nformat paperback { trim 129 198 }\n\
+        panel front {\n    image a file=\"missing.png\" { left trim; top trim; width 9 }\n}\n";
+    std::fs::write(home.path().join("cover.kdl"), cover).expect("a file");
+    let (exit, out, error) = said(&jaconet(home.path(), &["measure"]));
+    assert_eq!((exit, error.as_str()), (0, ""));
+    assert!(out.contains("spine turn"), "{out}");
+    std::fs::write(home.path().join("cover.kdl"), cover.replace("129 198", "129")).expect("a file");
+    assert_eq!(said(&jaconet(home.path(), &["measure"])).0, 1);
+}
+
+#[test]
 fn measures_come_with_their_sums() {
     let home = started();
     let (exit, out, error) = said(&jaconet(home.path(), &["measure", "book"]));

@@ -7,6 +7,7 @@ use crate::assets::{
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
+#[derive(Default)]
 pub struct Library {
     faces: Vec<Face>,
 }

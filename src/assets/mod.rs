@@ -8,11 +8,13 @@ mod difference;
 mod drawing;
 mod font;
 mod glyph;
+mod guard;
 mod keep;
 mod library;
 #[cfg(any(test, feature = "testing"))]
 mod map_shelf;
 mod picture;
+mod pixels;
 mod profile;
 mod shelf;
 mod work;
@@ -26,7 +28,8 @@ pub use keep::Keep;
 pub use library::Library;
 #[cfg(any(test, feature = "testing"))]
 pub use map_shelf::MapShelf;
-pub use picture::{Format, JpegStream, Model, Picture, PictureFault, Pixels};
+pub use picture::Picture;
+pub use pixels::{Format, JpegStream, Model, PictureFault, Pixels};
 pub use profile::{Profile, ProfileFault};
 pub use shelf::{FILE_LIMIT, Shelf, ShelfFault, nearest, offer, tidy};
 pub use work::{Tally, Work};

@@ -1,17 +1,17 @@
-//! Profile: an ICC profile and the press it stands for. The one door to the colour engine.
+//! Profile: an ICC profile and the press it stands for. With its folder the one door to the colour engine.
 
+mod turns;
+
+pub use turns::ProfileFault;
+
+use crate::assets::profile::turns::{Icc, Turn, Turns, compensated};
 use crate::assets::{Model, Picture, difference};
 use crate::ground::{Digest, Process};
 use lcms2::{
-    CIExyY, ColorSpaceSignature, DisallowCache, Flags, GlobalContext, InfoType, Intent, Locale, PixelFormat, Pod,
-    ProfileClassSignature, Tag, TagSignature, Transform,
+    ColorSpaceSignature, GlobalContext, InfoType, Locale, PixelFormat, Pod, ProfileClassSignature, Tag, TagSignature,
 };
 use rayon::prelude::*;
 use std::sync::Arc;
-
-/// Transforms are shared between threads, so none keeps a cache.
-type Turn<From, To> = Transform<From, To, GlobalContext, DisallowCache>;
-type Icc = lcms2::Profile<GlobalContext>;
 
 pub struct Profile {
     name: String,
@@ -19,16 +19,8 @@ pub struct Profile {
     bytes: Arc<[u8]>,
     digest: Digest,
     ink_limit: Option<f64>,
-    from_srgb: Turn<[u8; 3], [u8; 4]>,
-    /// Shares 0 to 1 in, per cent of ink out.
-    from_srgb_exact: Turn<[f64; 3], [f64; 4]>,
-    to_srgb: Turn<[u8; 4], [u8; 3]>,
-    to_lab: Turn<[f64; 4], [f64; 3]>,
-    srgb_to_lab: Turn<[f64; 3], [f64; 3]>,
+    turns: Turns,
 }
-
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct ProfileFault(pub String);
 
 const COATED: &[u8] = include_bytes!("profiles/coated-fogra39.icc");
 const UNCOATED: &[u8] = include_bytes!("profiles/uncoated-fogra29.icc");
@@ -49,13 +41,18 @@ impl Profile {
             "uncoated" => UNCOATED,
             _ => return None,
         };
-        let mut profile = Profile::open(Arc::from(bytes)).ok()?;
-        profile.ink_limit = Some(BUNDLED_INK_LIMIT);
-        Some(profile)
+        let profile = Profile::untried(Arc::from(bytes)).ok()?;
+        Some(Profile { ink_limit: Some(BUNDLED_INK_LIMIT), ..profile })
     }
 
     /// A printer's own profile: class `prtr`, CMYK.
     pub fn open(bytes: Arc<[u8]>) -> Result<Profile, ProfileFault> {
+        let profile = Profile::untried(bytes)?;
+        profile.turns.prove(&profile.bytes)?;
+        Ok(profile)
+    }
+
+    fn untried(bytes: Arc<[u8]>) -> Result<Profile, ProfileFault> {
         let icc = Icc::new_icc_context(GlobalContext::new(), &bytes)
             .map_err(|_| ProfileFault("it is not an ICC profile, or a damaged one".to_owned()))?;
         if icc.color_space() != ColorSpaceSignature::CmykData {
@@ -66,22 +63,20 @@ impl Profile {
                 "it is not an output profile (class `prtr`), so it stands for no press".to_owned(),
             ));
         }
-        let srgb = Icc::new_srgb_context(GlobalContext::new());
-        let lab = Icc::new_lab4_context(GlobalContext::new(), &D50).map_err(incomplete)?;
-        let name = icc.info(InfoType::Description, Locale::none()).filter(|name| !name.trim().is_empty());
-        let name = name.unwrap_or_else(|| "an unnamed profile".to_owned());
+        let name = description(&icc).unwrap_or_else(|| "an unnamed profile".to_owned());
         Ok(Profile {
             condition: condition(&icc).unwrap_or_else(|| name.clone()),
             digest: Digest::of(&bytes),
             ink_limit: None,
-            from_srgb: compensated((&srgb, PixelFormat::RGB_8), (&icc, PixelFormat::CMYK_8))?,
-            from_srgb_exact: compensated((&srgb, PixelFormat::RGB_DBL), (&icc, PixelFormat::CMYK_DBL))?,
-            to_srgb: relative((&icc, PixelFormat::CMYK_8), (&srgb, PixelFormat::RGB_8))?,
-            to_lab: relative((&icc, PixelFormat::CMYK_DBL), (&lab, PixelFormat::Lab_DBL))?,
-            srgb_to_lab: relative((&srgb, PixelFormat::RGB_DBL), (&lab, PixelFormat::Lab_DBL))?,
+            turns: Turns::default(),
             name,
             bytes,
         })
+    }
+
+    /// What any profile calls itself.
+    pub fn described(bytes: &[u8]) -> Option<String> {
+        description(&Icc::new_icc_context(GlobalContext::new(), bytes).ok()?)
     }
 
     /// The same profile, called by the output condition that its owner names.
@@ -138,7 +133,7 @@ impl Profile {
             Model::Grey => samples.iter().map(|grey| 255 - grey).collect(),
             Model::Rgb => {
                 let own = picture.profile().and_then(|bytes| self.turn_from(bytes));
-                let turn = own.as_ref().unwrap_or(&self.from_srgb);
+                let turn = own.as_ref().unwrap_or_else(|| self.turns.to_inks(&self.bytes));
                 turn_all(turn, samples)
             }
         }
@@ -154,23 +149,23 @@ impl Profile {
     pub fn press_colour(&self, rgb: [u8; 3]) -> (Process, f64) {
         let shares = rgb.map(|sample| f64::from(sample) / 255.0);
         let mut inks = [[0.0; 4]];
-        self.from_srgb_exact.transform_pixels(&[shares], &mut inks);
+        self.turns.to_inks_exact(&self.bytes).transform_pixels(&[shares], &mut inks);
         // Finer steps than a plate can hold would only turn paper white into four traces of ink.
         let inks = inks[0].map(|per_cent| (per_cent.clamp(0.0, 100.0) * 10.0).round() / 1000.0);
         let mut wanted = [[0.0; 3]];
-        self.srgb_to_lab.transform_pixels(&[shares], &mut wanted);
+        self.turns.screen_to_lab().transform_pixels(&[shares], &mut wanted);
         (inks, difference(wanted[0], self.lab(inks)))
     }
 
     /// How process inks look on a screen: CMYK to sRGB, 8 bit, relative colorimetric without compensation.
     pub fn screen_pixels(&self, cmyk: &[u8]) -> Vec<u8> {
-        turn_all(&self.to_srgb, cmyk)
+        turn_all(self.turns.to_screen(&self.bytes), cmyk)
     }
 
     /// CIELAB (D50) of inks on this press, relative to its paper.
     pub fn lab(&self, inks: Process) -> [f64; 3] {
         let mut lab = [[0.0; 3]];
-        self.to_lab.transform_pixels(&[inks.map(|ink| ink * 100.0)], &mut lab);
+        self.turns.to_lab(&self.bytes).transform_pixels(&[inks.map(|ink| ink * 100.0)], &mut lab);
         lab[0]
     }
 }
@@ -179,37 +174,6 @@ impl std::fmt::Debug for Profile {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(&self.condition)
     }
-}
-
-/// The white of the profile connection space (ICC.1: X 0.9642, Y 1, Z 0.8249).
-const D50: CIExyY = CIExyY { x: 0.345_702_914_9, y: 0.358_538_596_6, Y: 1.0 };
-
-fn relative<From: Pod, To: Pod>(
-    from: (&Icc, PixelFormat),
-    to: (&Icc, PixelFormat),
-) -> Result<Turn<From, To>, ProfileFault> {
-    turn(from, to, Flags::NO_CACHE)
-}
-
-fn compensated<From: Pod, To: Pod>(
-    from: (&Icc, PixelFormat),
-    to: (&Icc, PixelFormat),
-) -> Result<Turn<From, To>, ProfileFault> {
-    turn(from, to, Flags::BLACKPOINT_COMPENSATION | Flags::NO_CACHE)
-}
-
-fn turn<From: Pod, To: Pod>(
-    (from, from_format): (&Icc, PixelFormat),
-    (to, to_format): (&Icc, PixelFormat),
-    flags: Flags<DisallowCache>,
-) -> Result<Turn<From, To>, ProfileFault> {
-    let intent = Intent::RelativeColorimetric;
-    Transform::new_flags_context(GlobalContext::new(), from, from_format, to, to_format, intent, flags)
-        .map_err(incomplete)
-}
-
-fn incomplete(_: lcms2::Error) -> ProfileFault {
-    ProfileFault("it lacks the tables to convert with, or they are damaged".to_owned())
 }
 
 /// Each pixel is turned by itself, so the bands and their number do not show in the result.
@@ -225,6 +189,10 @@ where
         .zip(turned.as_chunks_mut::<TO>().0.par_chunks_mut(BAND))
         .for_each(|(from, to)| turn.transform_pixels(from, to));
     turned
+}
+
+fn description(icc: &Icc) -> Option<String> {
+    icc.info(InfoType::Description, Locale::none()).filter(|name| !name.trim().is_empty())
 }
 
 /// The characterisation set a profile names in its `targ` tag: `ICCHDAT FOGRA39`.

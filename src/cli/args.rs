@@ -3,10 +3,11 @@
 use crate::cli::covers::CoverArgs;
 use crate::cli::exit::Exit;
 use crate::cli::store::{StoreArgs, WorkArgs};
-use crate::cli::{build, check, compare, explain, inputs, measure, new, shelf, tidy, watch};
+use crate::cli::{build, check, compare, explain, inputs, measure, new, say, shelf, tidy, watch};
 use crate::scene::Surround;
 use clap::builder::styling::Styles;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::io::Write as _;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -155,8 +156,10 @@ pub fn command() -> ExitCode {
         Err(other) => {
             // Help and version are asked for; anything else could not run.
             let exit = if other.use_stderr() { Exit::Stopped } else { Exit::Clean };
-            let _ = other.print();
-            return exit.into();
+            if let Err(why) = other.print().and_then(|()| std::io::stdout().flush()) {
+                say::lost(&why);
+            }
+            return ended(exit);
         }
     };
     let exit = match typed.word {
@@ -171,5 +174,10 @@ pub fn command() -> ExitCode {
         Word::Shelf(args) => shelf::run(&args),
         Word::Explain(args) => explain::run(&args),
     };
-    exit.into()
+    ended(exit)
+}
+
+/// A command whose words did not come out could not run.
+fn ended(exit: Exit) -> ExitCode {
+    if say::came_out() { exit.into() } else { Exit::Stopped.into() }
 }

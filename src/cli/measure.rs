@@ -6,9 +6,8 @@ use crate::cli::covers::called;
 use crate::cli::exit::Exit;
 use crate::cli::present::summary;
 use crate::cli::say;
-use crate::compile::{Workshop, build};
+use crate::compile::{Measure, Workshop, measure};
 use crate::disk::Disk;
-use crate::record::Built;
 use crate::targets::Target;
 use serde_json::{Value, json};
 
@@ -18,8 +17,8 @@ pub fn run(args: &MeasureArgs) -> Exit {
     let alone = roster.targets.len() == 1 && roster.told.is_empty();
     let mut measured: Vec<Value> = Vec::new();
     for target in &roster.targets {
-        let built = match build(&workshop, &Disk::new(&target.folder), &target.commission) {
-            Ok(built) => built,
+        let (built, measures) = match measure(&workshop, &Disk::new(&target.folder), &target.commission) {
+            Ok(both) => both,
             Err(fault) => {
                 say::stopped(&unread(target, &fault), "");
                 exit = exit.max(Exit::Stopped);
@@ -27,9 +26,9 @@ pub fn run(args: &MeasureArgs) -> Exit {
             }
         };
         if args.json {
-            measured.push(value(target, &built, alone));
+            measured.push(value(target, &measures, alone));
         } else {
-            say::out(&text(target, &built, alone));
+            say::out(&text(target, &measures, alone));
         }
         // What is wrong with the rest of the cover is not asked here; but numbers out of a faulty file may be wrong too.
         if built.findings.has_errors() {
@@ -46,14 +45,12 @@ pub fn run(args: &MeasureArgs) -> Exit {
     exit
 }
 
-fn value(target: &Target, built: &Built, alone: bool) -> Value {
-    let measures = built.design.as_ref().map_or(&[][..], |design| &design.measures);
+fn value(target: &Target, measures: &[Measure], alone: bool) -> Value {
     if alone { json!(measures) } else { json!({ "name": target.name, "measures": measures }) }
 }
 
 /// A line a measure; among others, under the cover's name.
-fn text(target: &Target, built: &Built, alone: bool) -> String {
-    let measures = built.design.as_ref().map_or(&[][..], |design| &design.measures);
+fn text(target: &Target, measures: &[Measure], alone: bool) -> String {
     let width = measures.iter().map(|measure| measure.name.chars().count()).max().unwrap_or(0);
     let lines: String = measures.iter().map(|measure| measure.line(width) + "\n").collect();
     say::visible(&if alone { lines } else { format!("{}\n{lines}\n", target.name) })

@@ -1,10 +1,31 @@
-//! Say: words to the terminal or a pipe. A reader who has left is no fault.
+//! Say: words to the terminal or a pipe. A reader who has left is no fault; a place that takes no more is.
 #![expect(clippy::disallowed_methods, reason = "how words look may depend on the environment; what is built may not")]
 
-use std::io::{IsTerminal as _, Write as _};
+use std::io::{ErrorKind, IsTerminal as _, Write as _};
+use std::sync::OnceLock;
+
+/// Why the output stream took no more.
+static LOST: OnceLock<String> = OnceLock::new();
 
 pub fn out(words: &str) {
-    let _ = std::io::stdout().lock().write_all(words.as_bytes());
+    let mut stream = std::io::stdout().lock();
+    if let Err(why) = stream.write_all(words.as_bytes()).and_then(|()| stream.flush()) {
+        lost(&why);
+    }
+}
+
+/// Remembers that the output stream takes no more.
+pub fn lost(why: &std::io::Error) {
+    if why.kind() != ErrorKind::BrokenPipe {
+        LOST.get_or_init(|| why.to_string());
+    }
+}
+
+/// Whether all words for the output stream came out; if not, it is said on the other.
+pub fn came_out() -> bool {
+    let Some(why) = LOST.get() else { return true };
+    stopped(&format!("the output could not be written: {why}"), "make room where it goes, or send it elsewhere");
+    false
 }
 
 /// Words for another program, letter by letter; a terminal gets them visible.

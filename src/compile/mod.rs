@@ -10,10 +10,11 @@ mod stages;
 mod tidy;
 mod workshop;
 
+pub use crate::cover::Measure;
 pub use crew::{Steps, crew};
 pub use deliver::{Delivered, Order, Written};
 pub use known::{Look, request};
 pub use make::{Made, Shop, Thought, finish, think};
-pub use pipeline::build;
+pub use pipeline::{build, measure};
 pub use tidy::{Layout, tidy};
 pub use workshop::Workshop;

@@ -1,9 +1,11 @@
 //! Pipeline: the text of a cover becomes a design and its findings.
 
-use crate::assets::{Shelf, ShelfFault};
-use crate::compile::stages::{Tools, design};
+use crate::assets::{Library, Shelf, ShelfFault};
+use crate::compile::stages::{Tools, design, whole};
 use crate::compile::workshop::Workshop;
+use crate::cover::Measure;
 use crate::ground::Findings;
+use crate::language::{Desk, measures};
 use crate::record::{Built, Commission};
 use crate::source::Files;
 use crate::targets::{Sources, layers};
@@ -22,6 +24,25 @@ pub fn build(workshop: &Workshop, shelf: &dyn Shelf, commission: &Commission) ->
     let mut findings = findings.into_inner();
     findings.sort();
     Ok(Built { files, findings, design, commission: commission.clone() })
+}
+
+/// Reads of a cover what its sheet measures, and nothing else.
+pub fn measure(
+    workshop: &Workshop,
+    shelf: &dyn Shelf,
+    commission: &Commission,
+) -> Result<(Built, Vec<Measure>), ShelfFault> {
+    let files = Files::default();
+    let findings = RefCell::new(Findings::default());
+    let laid = layers(Sources { shelf, files: &files, findings: &findings }, commission)?;
+    let laid = laid.filter(|laid| !laid.tree.nodes.is_empty());
+    let measures = laid.map_or_else(Vec::new, |laid| {
+        let (darkroom, library) = (&workshop.darkroom, &Library::default());
+        whole(&measures(&Desk { shelf, darkroom, library, files: &files, findings: &findings }, &laid.tree))
+    });
+    let mut findings = findings.into_inner();
+    findings.sort();
+    Ok((Built { files, findings, design: None, commission: commission.clone() }, measures))
 }
 
 #[cfg(test)]

@@ -38,7 +38,7 @@ pub fn design(tools: &Tools<'_>, tree: &Tree) -> Option<Design> {
     let cover = read(&desk, tree);
     let scene = cover::draw(tools.findings, &cover, tools.typesetter);
     check(tools.findings, &cover, &scene, &tools.workshop.darkroom);
-    let measures = cover.flat.measures.iter().map(whole).collect();
+    let measures = whole(&cover.flat.measures);
     let order = cover.facts.book.word("in-series.number").and_then(|number| number.parse().ok());
     Some(Design { scene, measures, delivery: delivery(&cover), order })
 }
@@ -49,6 +49,7 @@ fn delivery(cover: &Cover) -> Delivery {
 }
 
 /// To the micrometre: sums of decimals leave crumbs that no one measures.
-fn whole(measure: &Measure) -> Measure {
-    Measure { value: (measure.value * 1000.0).round() / 1000.0, ..measure.clone() }
+pub fn whole(measures: &[Measure]) -> Vec<Measure> {
+    let whole = |measure: &Measure| Measure { value: (measure.value * 1000.0).round() / 1000.0, ..measure.clone() };
+    measures.iter().map(whole).collect()
 }

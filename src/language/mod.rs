@@ -23,6 +23,6 @@ pub use nodes::NODES;
 pub use overlay::{judge_drops, overlay, settled};
 pub use place::read_place;
 pub use range::{percent, percent_property, ranged, ranged_length, says_word};
-pub use read::read;
+pub use read::{measures, read};
 pub use row::{Title, judge_columns, numbers_twice, slugs_twice, title};
 pub use words::{USUAL as USUAL_FACTS, facts_in, fill as fill_words, fill_path};

@@ -14,8 +14,20 @@ use std::collections::BTreeMap;
 
 /// Reads a whole cover. What is wrong is reported and gets its usual value.
 pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
+    let mut cover = bare(desk, tree, |_| true);
+    cover.elements = panels(desk, tree, &cover);
+    cover
+}
+
+/// What the sheet of a cover measures. Nothing is read that has no say in it: no picture, no font, no profile.
+pub fn measures(desk: &Desk<'_>, tree: &Tree) -> Vec<Measure> {
+    bare(desk, tree, |fact| matches!(fact, "book" | "format")).flat.measures
+}
+
+/// A cover by the facts that are wanted, and without any element.
+fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
     let mut facts = usual_facts(desk);
-    for node in NODES {
+    for node in NODES.iter().filter(|node| wanted(node.name)) {
         let Role::Fact(read) = node.role else { continue };
         let mut said = tree.nodes.iter().filter(|said| said.name.value == node.name);
         if let Some(first) = said.next() {
@@ -44,9 +56,7 @@ pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
         let why = format!("reads {}: {}", reading.0.word(), reading.1);
         flat.measures.push(Measure::turn("spine turn", turn, why));
     }
-    let mut cover = Cover { facts, spine, flat, reading, elements: Vec::new() };
-    cover.elements = panels(desk, tree, &cover);
-    cover
+    Cover { facts, spine, flat, reading, elements: Vec::new() }
 }
 
 fn usual_facts(desk: &Desk<'_>) -> Facts {

@@ -2,8 +2,9 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{Digest, MM_PER_INCH};
+use crate::output::delivery::{Delivery, Output, OutputFile};
 use crate::output::light::{Tabletop, fold_light, grain, lit};
-use crate::output::{Delivery, Output, OutputFile, png};
+use crate::output::png;
 use crate::raster::{Screen, screen};
 use crate::scene::Scene;
 use rayon::prelude::*;

@@ -4,7 +4,8 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{Digest, MM_PER_INCH};
-use crate::output::{Delivery, Output, OutputFile, png};
+use crate::output::delivery::{Delivery, Output, OutputFile};
+use crate::output::png;
 use crate::raster::screen;
 use crate::scene::{Scene, Sheet};
 use rayon::prelude::*;

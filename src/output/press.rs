@@ -1,7 +1,7 @@
 //! The press file: a PDF for the printer.
 
 use crate::assets::Darkroom;
-use crate::output::{Delivery, Output, OutputFile};
+use crate::output::delivery::{Delivery, Output, OutputFile};
 use crate::pdf;
 use crate::scene::Scene;
 

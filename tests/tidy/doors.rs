@@ -23,7 +23,7 @@ const DOORS: &[(&str, &[&str])] = &[
     ("writeable", &["language/price.rs"]),
     ("xmp_writer", &["pdf/"]),
     ("flate2", &["ground/deflate.rs"]),
-    ("lcms2", &["assets/profile.rs"]),
+    ("lcms2", &["assets/profile.rs", "assets/profile/turns.rs"]),
     ("isbn", &["cover/isbn.rs"]),
     ("image", &["assets/decode/"]),
     ("png", &["assets/decode/"]),

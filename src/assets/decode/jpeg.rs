@@ -7,9 +7,10 @@ mod huffman;
 mod scan;
 pub mod walk;
 
+use crate::assets::decode::decoded::{Decoded, SIZE_LIMIT, broken, fault, own_profile, plausible, within_limits};
+use crate::assets::decode::exif;
 use crate::assets::decode::jpeg::walk::{APP14, segment, walk};
 use crate::assets::decode::samples::SampleLayout;
-use crate::assets::decode::{Decoded, broken, exif, fault, own_profile, plausible, within_limits};
 use crate::assets::{Format, JpegStream, Model, PictureFault, Pixels};
 use image::codecs::jpeg::JpegDecoder;
 use image::{ImageDecoder, ImageError};
@@ -47,6 +48,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         bits: 8,
         ppi: told.ppi.or(head.ppi),
         profile: own_profile(model, head.profile),
+        srgb: told.srgb,
         orientation: told.orientation,
         pixels: Pixels { samples, alpha: None },
         stream,
@@ -81,7 +83,7 @@ fn light(bytes: &[u8], model: Model) -> Result<Vec<u8>, PictureFault> {
 /// others count ink already.
 fn inks(bytes: &[u8], counts_paper: bool) -> Result<Vec<u8>, PictureFault> {
     let mut decoder = jpeg_decoder::Decoder::new(Cursor::new(bytes));
-    decoder.set_max_decoding_buffer_size(super::SIZE_LIMIT as usize);
+    decoder.set_max_decoding_buffer_size(SIZE_LIMIT as usize);
     let mut samples = decoder.decode().map_err(|why| broken(Format::Jpeg, why))?;
     if !counts_paper {
         for sample in &mut samples {

@@ -1,7 +1,8 @@
 //! PNG: grey, RGB and palette, 1 to 16 bits, with alpha, interlaced or not. The one door to the PNG reader.
 
+use crate::assets::decode::decoded::{Decoded, broken, own_profile, plausible, within_limits};
+use crate::assets::decode::exif;
 use crate::assets::decode::samples::{self, SampleLayout};
-use crate::assets::decode::{Decoded, broken, exif, own_profile, plausible, within_limits};
 use crate::assets::{Format, Model, PictureFault};
 use crate::ground::MM_PER_INCH;
 use ::png::{BitDepth, ColorType, Decoder, DecodingError, Info, Limits, Transformations, Unit};
@@ -29,6 +30,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     within_limits(width, height, layout)?;
     let (ppi, orientation) =
         (ppi(info), info.exif_metadata.as_deref().map_or(1, |bytes| exif::read(bytes).orientation));
+    let srgb = info.srgb.is_some();
     let profile = info.icc_profile.as_deref().and_then(|bytes| own_profile(model, bytes.to_vec()));
 
     let size = usize::try_from(u64::from(width) * u64::from(height) * layout.bytes_a_pixel());
@@ -39,7 +41,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         buffer = pairs.iter().map(|pair| samples::eight(u16::from_be_bytes(*pair))).collect();
     }
     let pixels = samples::split(buffer, model, alpha);
-    Ok(Decoded { width, height, model, bits, ppi, profile, orientation, pixels, stream: None, damage: None })
+    Ok(Decoded { width, height, model, bits, ppi, profile, srgb, orientation, pixels, stream: None, damage: None })
 }
 
 /// A palette holds 8 bits a channel; one of two colours is line art all the same.

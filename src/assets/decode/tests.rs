@@ -1,7 +1,7 @@
 //! Small pictures of every kind, written by other encoders (`tests/pictures/make.py`, or `png` and `image`), read back.
 
 use super::*;
-use crate::assets::Picture;
+use crate::assets::{Model, Picture};
 use image::{ImageEncoder, ImageFormat};
 use std::io::Cursor;
 use std::sync::Arc;

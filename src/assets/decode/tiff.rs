@@ -1,7 +1,8 @@
 //! TIFF: grey, RGB and CMYK, 1 to 16 bits, with alpha. The one door to the TIFF reader.
 
+use crate::assets::decode::decoded::{Decoded, SIZE_LIMIT, broken, fault, own_profile, within_limits};
+use crate::assets::decode::exif;
 use crate::assets::decode::samples::{self, SampleLayout};
-use crate::assets::decode::{Decoded, broken, exif, fault, own_profile, within_limits};
 use crate::assets::{Format, Model, PictureFault};
 use ::tiff::decoder::{Decoder, DecodingResult, Limits, ifd::Value};
 use ::tiff::tags::{ExtraSamples, PlanarConfiguration, Tag};
@@ -12,8 +13,8 @@ type TiffReader<'a> = Decoder<Cursor<&'a [u8]>>;
 
 pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     let mut limits = Limits::default();
-    limits.decoding_buffer_size = super::SIZE_LIMIT as usize;
-    limits.intermediate_buffer_size = super::SIZE_LIMIT as usize;
+    limits.decoding_buffer_size = SIZE_LIMIT as usize;
+    limits.intermediate_buffer_size = SIZE_LIMIT as usize;
     // A profile or a list of strips may run to megabytes.
     limits.ifd_value_size = bytes.len().max(1 << 20);
     let mut reader = Decoder::new(Cursor::new(bytes)).map_err(refused)?.with_limits(limits);
@@ -46,6 +47,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         bits: kind.bits,
         ppi: exif::resolution(unit, across, down),
         profile: profile.and_then(|bytes| own_profile(kind.model, bytes)),
+        srgb: false,
         orientation: number(&mut reader, Tag::Orientation).and_then(|number| u8::try_from(number).ok()).unwrap_or(1),
         pixels,
         stream: None,

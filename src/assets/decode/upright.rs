@@ -1,6 +1,6 @@
 //! Upright: a picture turned as its file asks, by EXIF's eight numbers.
 
-use crate::assets::decode::Decoded;
+use crate::assets::decode::decoded::Decoded;
 
 impl Decoded {
     /// The picture as it is meant to be seen. A turned picture's bytes can no longer stand for it.

@@ -1,7 +1,8 @@
 //! WebP, lossy and lossless, with alpha.
 
+use crate::assets::decode::decoded::{Decoded, broken, own_profile, within_limits};
+use crate::assets::decode::exif;
 use crate::assets::decode::samples::{self, SampleLayout};
-use crate::assets::decode::{Decoded, broken, exif, own_profile, within_limits};
 use crate::assets::{Format, Model, PictureFault};
 use image::codecs::webp::WebPDecoder;
 use image::{ColorType, ImageDecoder, ImageError};
@@ -25,6 +26,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         bits: 8,
         ppi: told.as_ref().and_then(|told| told.ppi),
         profile,
+        srgb: told.as_ref().is_some_and(|told| told.srgb),
         orientation: told.map_or(1, |told| told.orientation),
         pixels: samples::split(buffer, Model::Rgb, alpha),
         stream: None,

@@ -14,6 +14,7 @@ mod wash;
 
 pub use part::{Drawing, DrawingPart, Tint};
 
+use crate::assets::guard::guarded;
 use crate::assets::{PictureFault, decode};
 
 impl Drawing {
@@ -25,7 +26,9 @@ impl Drawing {
 
     pub fn open(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
         decode::agreed(name, "SVG", "svg")?;
-        read::read(name, bytes)
+        let gives_up =
+            || decode::fault("the SVG cannot be read: its reader cannot make sense of it", "save it as plain SVG");
+        guarded(|| read::read(name, bytes)).unwrap_or_else(|| Err(gives_up()))
     }
 }
 

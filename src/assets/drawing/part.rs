@@ -8,7 +8,7 @@ pub struct Drawing {
     pub width: f64,
     pub height: f64,
     pub parts: Vec<DrawingPart>,
-    /// What the file has that is not drawn: `a pattern`, `a filter`, `text`. Sorted, each once.
+    /// What the file has that is not drawn: `a pattern`, `what a filter changes`, `text`. Sorted, each once.
     pub left_out: Vec<String>,
 }
 

@@ -107,13 +107,13 @@ fn what_is_not_drawn_is_named() {
         <rect width='9' height='9' fill='url(#p)'/><rect width='9' height='9' fill='url(#o)'/>\
         <rect width='9' height='9' fill='url(#t)'/><g style='mix-blend-mode:screen'><rect width='9' height='9'/></g>";
     let expected = [
-        "a filter",
         "a gradient that fades away",
         "a gradient with its light to one side",
         "a pattern",
         "a picture",
         "text",
         "the blend mode screen",
+        "what a filter changes",
         "what a mask covers",
     ];
     assert_eq!(svg(SIZE, body).left_out, expected);

@@ -47,7 +47,7 @@ fn converts_as_another_program_does() {
         let press = press(name);
         let rgb: Vec<u8> = inks.iter().flat_map(|(rgb, _)| *rgb).collect();
         let expected: Vec<u8> = inks.iter().flat_map(|(_, cmyk)| *cmyk).collect();
-        near(&turn_all(&press.from_srgb, &rgb), &expected);
+        near(&turn_all(press.turns.to_inks(press.bytes()), &rgb), &expected);
         let cmyk: Vec<u8> = lights.iter().flat_map(|(cmyk, _)| *cmyk).collect();
         let expected: Vec<u8> = lights.iter().flat_map(|(_, rgb)| *rgb).collect();
         near(&press.screen_pixels(&cmyk), &expected);
@@ -59,11 +59,11 @@ fn the_bands_do_not_show() {
     let press = press("coated");
     let rgb: Vec<u8> = (0..3 * (2 * BAND + 77)).map(|at| (at * 7919 % 251) as u8).collect();
     let alone = rayon::ThreadPoolBuilder::new().num_threads(1).build().expect("one thread");
-    let one = alone.install(|| turn_all(&press.from_srgb, &rgb));
+    let one = alone.install(|| turn_all(press.turns.to_inks(press.bytes()), &rgb));
     let mut whole = vec![[0; 4]; rgb.len() / 3];
-    press.from_srgb.transform_pixels(rgb.as_chunks().0, &mut whole);
+    press.turns.to_inks(press.bytes()).transform_pixels(rgb.as_chunks().0, &mut whole);
     assert!(one == whole.concat());
-    assert!(turn_all(&press.from_srgb, &rgb) == one);
+    assert!(turn_all(press.turns.to_inks(press.bytes()), &rgb) == one);
 }
 
 #[test]

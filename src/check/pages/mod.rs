@@ -1,5 +1,6 @@
 //! Pages of findings that other rooms raise, one file each: each is nothing but its head.
 
+mod colour_space_assumed;
 mod copy;
 mod drawing_left_out;
 mod extent_estimated;
@@ -7,11 +8,14 @@ mod file;
 mod isbn_range;
 mod language;
 mod overmatter;
+mod picture_damaged;
+mod profile_not_used;
 mod rgb_converted;
 mod stand_in_left;
 
 /// Names of findings and the files whose heads are their pages.
 pub const PAGES: &[(&str, &str)] = &[
+    ("colour-space-assumed", include_str!("colour_space_assumed.rs")),
     ("copy", include_str!("copy.rs")),
     ("drawing-left-out", include_str!("drawing_left_out.rs")),
     ("extent-estimated", include_str!("extent_estimated.rs")),
@@ -19,6 +23,8 @@ pub const PAGES: &[(&str, &str)] = &[
     ("isbn-range", include_str!("isbn_range.rs")),
     ("language", include_str!("language.rs")),
     ("overmatter", include_str!("overmatter.rs")),
+    ("picture-damaged", include_str!("picture_damaged.rs")),
+    ("profile-not-used", include_str!("profile_not_used.rs")),
     ("rgb-converted", include_str!("rgb_converted.rs")),
     ("stand-in-left", include_str!("stand_in_left.rs")),
 ];

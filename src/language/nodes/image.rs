@@ -17,9 +17,12 @@
 //! - `paint SWATCH percent=`: prints the image's alpha, or without one its darkness, in one ink.
 //! - `turn`, `opacity`, `blend`, `clip frame|oval`: as for every element.
 
+mod remarks;
+
 use crate::assets::{Art, Drawing, DrawingPart, Picture, Tint};
 use crate::cover::{Bench, Draw, Natural, Open, Pen};
 use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Rect, Severity, rect_path};
+use crate::language::nodes::image::remarks::remarks;
 use crate::language::{Context, Node, Role, fill_path, percent_property};
 use crate::scene::Kind;
 use crate::source::Reader;
@@ -68,14 +71,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
             return None;
         }
     };
-    if let Art::Drawing(drawing) = &art
-        && !drawing.left_out.is_empty()
-    {
-        let message = format!("{:?} holds what is not drawn: {}", path.value, drawing.left_out.join(", "));
-        let finding = Finding::new(Severity::Warning, "drawing-left-out", path.span, message)
-            .help("turn it into paths with fills and strokes, or place it as a picture of pixels");
-        reader.findings().borrow_mut().push(finding);
-    }
+    reader.findings().borrow_mut().extend(remarks(&path, &art, &context.facts.press.profile));
     let filling = filling.is_some_and(|word| word.value == "filling");
     Some(Arc::new(Image { art, filling, focus: focus.unwrap_or((0.5, 0.5)), paint }))
 }

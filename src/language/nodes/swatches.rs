@@ -15,6 +15,7 @@
 //! - `spot NAME ink="Plate name" c= m= y= k=`: an ink with a plate of its own, and its look in process inks. With
 //!   `finishing=foil|varnish|emboss` it is a separation for the finisher: it lies on top and leaves everything under it
 //!   printed. In pictures a foil hides what it covers; varnish and embossing do not.
+//!   A cover may have 28 of them: with the four process inks they are as many as one colour of a press file can name.
 //! - `rgb NAME "#rrggbb"`: a screen colour, converted through the press profile; one that no ink reaches is reported.
 //!
 //! `paper` (no ink) and `black` (100 % black) are there without saying.
@@ -30,6 +31,9 @@ pub const NODE: Node = Node { name: "swatches", source: include_str!("swatches.r
 /// Beyond this CIEDE2000 the print visibly misses the screen colour. Common practice.
 const VISIBLE: f64 = 5.0;
 
+/// With the process inks 32, the most colorants that a PDF names together (ISO 32000-1, annex C).
+const MOST_SPOTS: usize = 28;
+
 fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     for word in reader.children("swatch") {
         let Some(name) = word.text("a name") else { continue };
@@ -44,7 +48,15 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let inks = process(&word);
         insert(&word, facts, name, Ink { colour: crate::ground::Colour::Process(inks), overprint: false });
     }
-    for word in reader.children("spot") {
+    for (number, word) in reader.children("spot").into_iter().enumerate() {
+        if number >= MOST_SPOTS {
+            if number == MOST_SPOTS {
+                let message = format!("more than {MOST_SPOTS} spot inks");
+                word.error(word.span(), message, "no press has so many units: keep the inks that the cover uses");
+            }
+            word.skip();
+            continue;
+        }
         let Some(name) = word.text("a name") else { continue };
         let look = process(&word);
         let plate = word.text_property("ink").map_or_else(|| name.value.clone(), |ink| ink.value);

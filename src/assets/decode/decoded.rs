@@ -1,0 +1,87 @@
+//! What every reader of picture files hands over, and what it may refuse.
+
+use crate::assets::decode::samples::SampleLayout;
+use crate::assets::{Format, JpegStream, Model, PictureFault, Pixels};
+
+/// What a reader found. Width and height as stored until `upright` has turned them.
+pub struct Decoded {
+    pub width: u32,
+    pub height: u32,
+    pub model: Model,
+    pub bits: u8,
+    pub ppi: Option<f64>,
+    pub profile: Option<Vec<u8>>,
+    /// The file says that its RGB is sRGB.
+    pub srgb: bool,
+    /// EXIF's number, 1 to 8; 1 is upright as stored.
+    pub orientation: u8,
+    pub pixels: Pixels,
+    pub stream: Option<JpegStream>,
+    /// What is wrong, where some of the picture can be read all the same.
+    pub damage: Option<String>,
+}
+
+/// Pixels a side: a jacket with flaps, 550 mm, at 1200 ppi has 26,000.
+const SIDE_LIMIT: u32 = 30_000;
+/// Bytes of a decoded picture.
+pub const SIZE_LIMIT: u64 = 512 << 20;
+
+pub fn fault(message: impl Into<String>, help: impl Into<String>) -> PictureFault {
+    PictureFault { message: message.into(), help: help.into() }
+}
+
+/// The reader gave up in the middle.
+pub fn broken(format: Format, why: impl std::fmt::Display) -> PictureFault {
+    let message = format!("the {} file is damaged or cut short ({why})", label(format));
+    fault(message, "fetch the file anew from where it came, or save it again")
+}
+
+/// Refuses what would not fit in memory, before anything is decoded.
+pub fn within_limits(width: u32, height: u32, layout: SampleLayout) -> Result<(), PictureFault> {
+    if width == 0 || height == 0 {
+        return Err(fault("the picture has no pixels", "save it again"));
+    }
+    let help = "place a smaller picture: a press shows no more than 300 pixels per inch, 1200 in line art";
+    if width.max(height) > SIDE_LIMIT {
+        return Err(fault(format!("it has {width} x {height} pixels; the limit is {SIDE_LIMIT} a side"), help));
+    }
+    let bytes = u64::from(width) * u64::from(height) * layout.bytes_a_pixel();
+    if bytes > SIZE_LIMIT {
+        let (mib, limit) = (bytes >> 20, SIZE_LIMIT >> 20);
+        return Err(fault(format!("it has {width} x {height} pixels, {mib} MiB; the limit is {limit} MiB"), help));
+    }
+    Ok(())
+}
+
+/// A profile, if its head says that it is whole and of the picture's model.
+pub fn own_profile(model: Model, bytes: Vec<u8>) -> Option<Vec<u8>> {
+    let space: &[u8] = match model {
+        Model::Grey => b"GRAY",
+        Model::Rgb => b"RGB ",
+        Model::Cmyk => b"CMYK",
+    };
+    (bytes.get(36..40)? == b"acsp" && bytes.get(16..20)? == space).then_some(bytes)
+}
+
+/// A stated resolution that can be meant.
+pub fn plausible(ppi: f64) -> Option<f64> {
+    (ppi.is_finite() && (1.0..100_000.0).contains(&ppi)).then_some(ppi)
+}
+
+pub fn label(format: Format) -> &'static str {
+    match format {
+        Format::Png => "PNG",
+        Format::Jpeg => "JPEG",
+        Format::Tiff => "TIFF",
+        Format::Webp => "WebP",
+    }
+}
+
+pub fn ending(format: Format) -> &'static str {
+    match format {
+        Format::Png => "png",
+        Format::Jpeg => "jpg",
+        Format::Tiff => "tif",
+        Format::Webp => "webp",
+    }
+}

@@ -1,0 +1,55 @@
+//! Pixels of a picture file, the kinds that there are, and why a file may be none.
+
+use std::sync::Arc;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Model {
+    Grey,
+    Rgb,
+    Cmyk,
+}
+
+impl Model {
+    pub fn channels(self) -> usize {
+        match self {
+            Model::Grey => 1,
+            Model::Rgb => 3,
+            Model::Cmyk => 4,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Format {
+    Png,
+    Jpeg,
+    Tiff,
+    Webp,
+}
+
+/// Decoded samples, 8 bits each, row by row, channels side by side. CMYK counts ink: 255 is solid.
+#[derive(Clone, PartialEq)]
+pub struct Pixels {
+    pub samples: Vec<u8>,
+    /// 255 is opaque; not premultiplied into the samples. `None` when every pixel is opaque.
+    pub alpha: Option<Vec<u8>>,
+}
+
+/// A JPEG that a PDF may carry: its frame, tables, scans and APP14 as they came, and nothing else.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct JpegStream {
+    pub bytes: Arc<[u8]>,
+    /// Else CMYK. RGB is not passed on: it must become ink first.
+    pub grey: bool,
+    /// The samples count paper, not ink: a PDF needs `/Decode [1 0 1 0 1 0 1 0]`.
+    pub inverted: bool,
+}
+
+/// Why a file is not a picture for us, and a way out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PictureFault {
+    pub message: String,
+    pub help: String,
+}

@@ -1,0 +1,120 @@
+//! Turns: the ways from one colour space to another, each made when it is first wanted.
+
+use lcms2::{CIExyY, DisallowCache, Flags, GlobalContext, Intent, PixelFormat, Pod, Transform};
+use std::sync::OnceLock;
+
+/// Transforms are shared between threads, so none keeps a cache.
+pub type Turn<From, To> = Transform<From, To, GlobalContext, DisallowCache>;
+pub type Icc = lcms2::Profile<GlobalContext>;
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ProfileFault(pub String);
+
+/// Those of one press.
+#[derive(Default)]
+pub struct Turns {
+    to_inks: OnceLock<Turn<[u8; 3], [u8; 4]>>,
+    to_inks_exact: OnceLock<Turn<[f64; 3], [f64; 4]>>,
+    to_screen: OnceLock<Turn<[u8; 4], [u8; 3]>>,
+    to_lab: OnceLock<Turn<[f64; 4], [f64; 3]>>,
+    screen_to_lab: OnceLock<Turn<[f64; 3], [f64; 3]>>,
+}
+
+const TRIED: &str = "a profile is tried when it is opened, and the bundled ones by the tests";
+
+impl Turns {
+    /// Makes all of them, to see whether the profile has what they need.
+    pub fn prove(&self, press: &[u8]) -> Result<(), ProfileFault> {
+        let kept = |made: bool| debug_assert!(made, "a profile is tried once");
+        kept(self.to_inks.set(to_inks(press)?).is_ok());
+        kept(self.to_inks_exact.set(to_inks_exact(press)?).is_ok());
+        kept(self.to_screen.set(to_screen(press)?).is_ok());
+        kept(self.to_lab.set(to_lab(press)?).is_ok());
+        kept(self.screen_to_lab.set(screen_to_lab()?).is_ok());
+        Ok(())
+    }
+
+    pub fn to_inks(&self, press: &[u8]) -> &Turn<[u8; 3], [u8; 4]> {
+        self.to_inks.get_or_init(|| to_inks(press).expect(TRIED))
+    }
+
+    /// Shares 0 to 1 in, per cent of ink out.
+    pub fn to_inks_exact(&self, press: &[u8]) -> &Turn<[f64; 3], [f64; 4]> {
+        self.to_inks_exact.get_or_init(|| to_inks_exact(press).expect(TRIED))
+    }
+
+    pub fn to_screen(&self, press: &[u8]) -> &Turn<[u8; 4], [u8; 3]> {
+        self.to_screen.get_or_init(|| to_screen(press).expect(TRIED))
+    }
+
+    pub fn to_lab(&self, press: &[u8]) -> &Turn<[f64; 4], [f64; 3]> {
+        self.to_lab.get_or_init(|| to_lab(press).expect(TRIED))
+    }
+
+    pub fn screen_to_lab(&self) -> &Turn<[f64; 3], [f64; 3]> {
+        self.screen_to_lab.get_or_init(|| screen_to_lab().expect(TRIED))
+    }
+}
+
+fn to_inks(press: &[u8]) -> Result<Turn<[u8; 3], [u8; 4]>, ProfileFault> {
+    compensated((&srgb(), PixelFormat::RGB_8), (&opened(press)?, PixelFormat::CMYK_8))
+}
+
+fn to_inks_exact(press: &[u8]) -> Result<Turn<[f64; 3], [f64; 4]>, ProfileFault> {
+    compensated((&srgb(), PixelFormat::RGB_DBL), (&opened(press)?, PixelFormat::CMYK_DBL))
+}
+
+fn to_screen(press: &[u8]) -> Result<Turn<[u8; 4], [u8; 3]>, ProfileFault> {
+    relative((&opened(press)?, PixelFormat::CMYK_8), (&srgb(), PixelFormat::RGB_8))
+}
+
+fn to_lab(press: &[u8]) -> Result<Turn<[f64; 4], [f64; 3]>, ProfileFault> {
+    relative((&opened(press)?, PixelFormat::CMYK_DBL), (&lab()?, PixelFormat::Lab_DBL))
+}
+
+fn screen_to_lab() -> Result<Turn<[f64; 3], [f64; 3]>, ProfileFault> {
+    relative((&srgb(), PixelFormat::RGB_DBL), (&lab()?, PixelFormat::Lab_DBL))
+}
+
+fn opened(press: &[u8]) -> Result<Icc, ProfileFault> {
+    Icc::new_icc_context(GlobalContext::new(), press).map_err(incomplete)
+}
+
+fn srgb() -> Icc {
+    Icc::new_srgb_context(GlobalContext::new())
+}
+
+fn lab() -> Result<Icc, ProfileFault> {
+    Icc::new_lab4_context(GlobalContext::new(), &D50).map_err(incomplete)
+}
+
+/// The white of the profile connection space (ICC.1: X 0.9642, Y 1, Z 0.8249).
+const D50: CIExyY = CIExyY { x: 0.345_702_914_9, y: 0.358_538_596_6, Y: 1.0 };
+
+fn relative<From: Pod, To: Pod>(
+    from: (&Icc, PixelFormat),
+    to: (&Icc, PixelFormat),
+) -> Result<Turn<From, To>, ProfileFault> {
+    turn(from, to, Flags::NO_CACHE)
+}
+
+pub fn compensated<From: Pod, To: Pod>(
+    from: (&Icc, PixelFormat),
+    to: (&Icc, PixelFormat),
+) -> Result<Turn<From, To>, ProfileFault> {
+    turn(from, to, Flags::BLACKPOINT_COMPENSATION | Flags::NO_CACHE)
+}
+
+fn turn<From: Pod, To: Pod>(
+    (from, from_format): (&Icc, PixelFormat),
+    (to, to_format): (&Icc, PixelFormat),
+    flags: Flags<DisallowCache>,
+) -> Result<Turn<From, To>, ProfileFault> {
+    let intent = Intent::RelativeColorimetric;
+    Transform::new_flags_context(GlobalContext::new(), from, from_format, to, to_format, intent, flags)
+        .map_err(incomplete)
+}
+
+fn incomplete(_: lcms2::Error) -> ProfileFault {
+    ProfileFault("it lacks the tables to convert with, or they are damaged".to_owned())
+}
