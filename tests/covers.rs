@@ -4,7 +4,8 @@
 //! Under a line stand the findings awaited there, their carets under the words they point at:
 //! `//^^^^ error: message | help`. After an element may stand the frame that follows from the meaning of its words, as
 //! sums of millimetres from the trim's corner: `// at 129+19.8+5 5 119 30`, `*` where words decide. `// pixels front 30`
-//! keeps a picture of a panel at so many pixels per inch. `BLESS=1` rewrites findings, `.scene` and `.png`, never `at`.
+//! keeps a picture of a panel at so many pixels per inch. What is found in a file beside the cover stands at the end:
+//! `// in art/copy.md:2:5+3 error: …`. `BLESS=1` rewrites findings, `.scene` and `.png`, never `at`.
 #![expect(clippy::disallowed_methods, reason = "it reads and blesses golden files")]
 
 use jaconet::testing::{Item, Mark, Noted, Origin, Scene, Trial};
@@ -98,7 +99,11 @@ fn bare(text: &str) -> String {
 
 fn is_note(line: &str) -> bool {
     let Some(tail) = line.trim_start().strip_prefix("//") else { return false };
-    let words = tail.trim_start_matches('^');
+    // One in another file stands at the end, with its place there.
+    let words = match tail.strip_prefix(" in ") {
+        Some(place) => place.find(' ').map_or("", |end| &place[end..]),
+        None => tail.trim_start_matches('^'),
+    };
     ["error", "warning", "note"].iter().any(|severity| words.starts_with(&format!(" {severity}: ")))
 }
 
@@ -107,12 +112,17 @@ fn annotated(bare: &str, notes: &[Noted]) -> String {
     for (at, line) in bare.lines().enumerate() {
         out.push_str(line);
         out.push('\n');
-        for note in notes.iter().filter(|note| note.line == at + 1) {
+        for note in notes.iter().filter(|note| note.file.is_empty() && note.line == at + 1) {
             let carets = "^".repeat(note.columns.saturating_sub(2));
             let indent = " ".repeat(note.column - 1);
             writeln!(out, "{indent}//{carets} {}: {} | {}", note.severity, note.message, note.help)
                 .expect("a string takes every line");
         }
+    }
+    for note in notes.iter().filter(|note| !note.file.is_empty()) {
+        let Noted { file, line, column, columns, severity, message, help, .. } = note;
+        writeln!(out, "// in {file}:{line}:{column}+{columns} {severity}: {message} | {help}")
+            .expect("a string takes every line");
     }
     out
 }

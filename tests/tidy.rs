@@ -29,7 +29,7 @@ const ROOMS: [(&str, &[&str]); 17] = [
     ("pdf", &["ground", "assets", "scene"]),
     ("raster", &["ground", "assets", "scene"]),
     ("language", &["ground", "assets", "source", "typeset", "scene", "cover"]),
-    ("check", &["ground", "assets", "source", "scene", "cover", "raster"]),
+    ("check", &["ground", "assets", "source", "typeset", "scene", "cover", "raster"]),
     ("output", &["ground", "assets", "scene", "pdf", "raster"]),
     ("disk", &["ground", "assets"]),
     ("record", &["ground", "assets", "source", "scene", "cover", "language", "output"]),

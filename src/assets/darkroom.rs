@@ -27,7 +27,7 @@ pub struct Darkroom {
     profiles: Memo<Profile>,
 }
 
-/// Bytes that each memory may hold. With those of the typesetters (`typeset/memo.rs`) they are 240 MB: a process that
+/// Bytes that each memory may hold. With those of the typesetters (`typeset/typesetter.rs`) they are 240 MB: a process that
 /// builds a thousand covers on two processors must live in 600.
 const ART: usize = 56 << 20;
 const NEGATIVES: usize = 56 << 20;

@@ -23,7 +23,7 @@ pub use darkroom::{Art, Darkroom};
 pub use difference::difference;
 pub use drawing::{Drawing, DrawingPart, Tint};
 pub use font::{Font, FontFault};
-pub use glyph::Glyph;
+pub use glyph::{Glyph, RunEnd, Sequence};
 pub use keep::Keep;
 pub use library::Library;
 #[cfg(any(test, feature = "testing"))]

@@ -1,6 +1,6 @@
 //! Pen: draws into a scene and signs each mark with its origin.
 
-use crate::assets::{Font, Glyph, Picture};
+use crate::assets::{Font, Glyph, Picture, RunEnd, Sequence};
 use crate::cover::{Bench, Element, Layout, Region};
 use crate::ground::{Affine, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Rect, Severity};
 use crate::scene::{GlyphRun, Group, Item, Mark, Origin, Placed};
@@ -14,6 +14,8 @@ pub struct Pen<'a> {
     /// From the pen's own space to the sheet.
     transform: Affine,
     items: Vec<Item>,
+    /// Runs of glyphs so far.
+    runs: u32,
 }
 
 /// Lays and draws elements of a region, in the order of printing.
@@ -42,7 +44,7 @@ pub fn draw_one(
         kind: element.body.kind(),
         frame: transform.transform_rect_bbox(local),
     });
-    let mut pen = Pen { bench, region, origin: origin.clone(), transform, items: Vec::new() };
+    let mut pen = Pen { bench, region, origin: origin.clone(), transform, items: Vec::new(), runs: 0 };
     element.body.draw(local, &mut pen);
     let drawn = pen.items;
     bench.findings.borrow_mut().show(element.span, origin.frame);
@@ -93,11 +95,13 @@ impl Pen<'_> {
                     transform,
                     glyphs: run.glyphs.clone(),
                     text: run.text.clone(),
+                    sequence: Sequence { place: self.runs + run.sequence.place, ..run.sequence },
                     paint: ink.clone().into(),
                 };
                 self.push(Mark::Glyphs(glyphs));
             }
         }
+        self.runs += block.lines.iter().map(|line| line.runs.len() as u32).sum::<u32>();
     }
 
     /// Glyphs of one font on one line, from a point of the pen's space on the baseline.
@@ -111,8 +115,10 @@ impl Pen<'_> {
             transform,
             glyphs,
             text: text.into(),
+            sequence: Sequence { place: self.runs, end: RunEnd::Paragraph },
             paint,
         }));
+        self.runs += 1;
     }
 
     /// A picture whose corners are those of the unit square under a transform of the pen's space.
@@ -134,8 +140,10 @@ impl Pen<'_> {
             origin: self.origin.clone(),
             transform: self.transform,
             items: Vec::new(),
+            runs: self.runs,
         };
         draw(&mut inner);
+        self.runs = inner.runs;
         let items = inner.items;
         let clip = clip.map(|(path, rule)| (self.transform * path, rule));
         self.push(Mark::Group(Group { clip, opacity, blend, items }));

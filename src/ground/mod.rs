@@ -4,6 +4,7 @@ mod adler;
 mod deflate;
 mod digest;
 mod finding;
+mod hidden;
 mod ink;
 #[cfg(test)]
 pub mod kept;
@@ -18,6 +19,7 @@ pub use adler::Adler;
 pub use deflate::{blocks, crc, deflate, deflate_fast, stream_end, stream_head};
 pub use digest::Digest;
 pub use finding::{Finding, Findings, Severity};
+pub use hidden::{hidden, hidden_words};
 pub use ink::{ALL_PLATES, Blend, Colour, Course, Gradient, Ink, PROCESS_PLATES, Paint, Process, Spot};
 pub use language::right_to_left;
 pub use length::{Length, MM_PER_INCH, MM_PER_PT, number};

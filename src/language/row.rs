@@ -1,6 +1,6 @@
 //! Row: a row of a catalogue's table becomes a tree that is laid over the template, every word with its cell's place.
 
-use crate::ground::{Findings, Span, Spanned};
+use crate::ground::{Findings, Span, Spanned, hidden, hidden_words};
 use crate::language::row::columns::{Meaning, meaning};
 use crate::language::row::draft::Draft;
 use crate::source::{Cell, Datum, Row, Tree, Value};
@@ -56,11 +56,6 @@ pub fn title(findings: &mut Findings, row: &Row) -> Title {
     Title { number: row.number, span: row.span, slug, overrides, tree: draft.tree() }
 }
 
-/// Controls, and the overrides of direction (UAX 9, 2.2), by which letters are printed backwards.
-fn turns_unseen(letter: char) -> bool {
-    letter.is_control() && !letter.is_whitespace() || matches!(letter, '\u{202d}' | '\u{202e}')
-}
-
 struct Reading<'a> {
     findings: &'a mut Findings,
     draft: Draft,
@@ -77,9 +72,9 @@ impl Reading<'_> {
             self.findings.error(whole.span, message, "a cell holds one line for each");
             return;
         }
-        if let Some(letter) = cell.whole.value.chars().find(|letter| turns_unseen(*letter)) {
-            let message = format!("an unseen letter stands here, U+{:04X}", u32::from(letter));
-            self.findings.error(whole.span, message, "type these words again: copied ones bring it along");
+        if let Some((_, letter)) = hidden(&cell.whole.value).next() {
+            let (message, help) = hidden_words(letter);
+            self.findings.error(whole.span, message, help);
         }
         let items = || cell.items.iter().enumerate().filter_map(|(at, item)| Some((first + at, said::trimmed(item)?)));
         match meaning(&cell.column.value) {

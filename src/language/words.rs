@@ -4,34 +4,41 @@ use crate::assets::nearest;
 use crate::cover::Book;
 use crate::ground::{Findings, Span, Spanned};
 use std::cell::RefCell;
+use std::ops::Range;
 
 /// Fills in the facts. `{{` and `}}` stand for the braces themselves. With `chosen` a fact's chosen line breaks are
-/// kept. An unknown or empty fact is an error at `span`.
-pub fn fill(findings: &mut Findings, book: &Book, text: &str, span: Span, chosen: bool) -> String {
+/// kept. An unknown or empty fact is an error where it stands; `place` tells where any bytes of the words do.
+pub fn fill(
+    findings: &mut Findings,
+    book: &Book,
+    text: &str,
+    place: &dyn Fn(Range<usize>) -> Span,
+    chosen: bool,
+) -> String {
     let mut out = String::with_capacity(text.len());
-    let mut rest = text;
-    while let Some(at) = rest.find(['{', '}']) {
-        out.push_str(&rest[..at]);
-        let brace = &rest[at..=at];
-        rest = &rest[at + 1..];
-        if rest.starts_with(brace) {
+    let mut at = 0;
+    while let Some(found) = text[at..].find(['{', '}']).map(|found| at + found) {
+        out.push_str(&text[at..found]);
+        let brace = &text[found..=found];
+        at = found + 1;
+        if text[at..].starts_with(brace) {
             out.push_str(brace);
-            rest = &rest[1..];
+            at += 1;
         } else if brace == "{"
-            && let Some(end) = rest.find('}')
+            && let Some(end) = text[at..].find('}').map(|end| at + end)
         {
-            out.push_str(&fact(findings, book, rest[..end].trim(), span, chosen));
-            rest = &rest[end + 1..];
+            out.push_str(&fact(findings, book, text[at..end].trim(), place(found..end + 1), chosen));
+            at = end + 1;
         } else {
             let message = format!("a lone `{brace}`");
             findings.error(
-                span,
+                place(found..at),
                 message,
                 format!("a fact is written {{title}}; a brace itself is written {brace}{brace}"),
             );
         }
     }
-    out.push_str(rest);
+    out.push_str(&text[at..]);
     out
 }
 
@@ -39,7 +46,7 @@ pub fn fill(findings: &mut Findings, book: &Book, text: &str, span: Span, chosen
 /// are only supposed: no file is called so.
 pub fn fill_path(findings: &RefCell<Findings>, book: &Book, path: &Spanned<String>) -> Option<Spanned<String>> {
     let mut said = Findings::default();
-    let filled = fill(&mut said, book, &path.value, path.span, false);
+    let filled = fill(&mut said, book, &path.value, &|_| path.span, false);
     let sound = !said.has_errors();
     findings.borrow_mut().extend(said.iter().cloned());
     let named_by_facts = filled != path.value;
@@ -113,17 +120,19 @@ fn is_usual(name: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::Spanned;
+    use crate::ground::FileId;
 
     #[test]
     fn facts_and_braces() {
         let mut book = Book::default();
         book.words.insert("title".into(), Spanned::new("Salt".into(), Span::default()));
         let mut findings = Findings::default();
-        assert_eq!(fill(&mut findings, &book, "{title}: {{a}}", Span::default(), false), "Salt: {a}");
+        assert_eq!(fill(&mut findings, &book, "{title}: {{a}}", &|_| Span::default(), false), "Salt: {a}");
         assert!(findings.is_empty());
-        assert_eq!(fill(&mut findings, &book, "{titel}", Span::default(), false), "");
+        let place = |bytes: Range<usize>| Span::new(FileId(2), bytes);
+        assert_eq!(fill(&mut findings, &book, "by {titel}", &place, false), "by ");
         let finding = findings.iter().next().expect("an unknown fact is reported");
+        assert_eq!(finding.span, Span::new(FileId(2), 3..10));
         assert!(finding.help.as_deref().is_some_and(|help| help.contains("{title}")));
     }
 

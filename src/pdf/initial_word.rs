@@ -1,6 +1,7 @@
 //! A word that a large initial begins and a smaller line goes on with. Readers take letters of two sizes for two words, so
 //! one span says it whole.
 
+use crate::assets::RunEnd;
 use crate::pdf::content::Content;
 use crate::pdf::forme::Forme;
 use crate::pdf::text::open_span;
@@ -22,6 +23,8 @@ impl InitialWord {
     pub fn of(initial: &GlyphRun, next: &Mark) -> Option<InitialWord> {
         let Mark::Glyphs(line) = next else { return None };
         let joins = initial.size > line.size * LARGER
+            && initial.sequence.end == RunEnd::Within
+            && line.sequence.place == initial.sequence.place + 1
             && initial.text.ends_with(char::is_alphanumeric)
             && line.text.starts_with(char::is_alphanumeric);
         // A word from right to left is left to its glyphs.

@@ -2,7 +2,6 @@
 
 mod element;
 mod sketch;
-mod words;
 
 use crate::ground::{Colour, Severity, Spot};
 use crate::record::Built;

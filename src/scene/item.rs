@@ -1,6 +1,6 @@
 //! Item: one mark on the sheet: fill, stroke, glyphs, picture or group; each with its origin.
 
-use crate::assets::{Font, Glyph, Picture};
+use crate::assets::{Font, Glyph, Picture, Sequence};
 use crate::ground::{Affine, Blend, FillRule, Ink, Line, Paint, Path, Rect, Span};
 use std::sync::Arc;
 
@@ -57,6 +57,7 @@ pub struct GlyphRun {
     pub glyphs: Vec<Glyph>,
     /// What the run says, in logical order.
     pub text: Arc<str>,
+    pub sequence: Sequence,
     pub paint: Paint,
 }
 

@@ -5,6 +5,8 @@ mod item;
 mod sheet;
 mod text;
 mod walk;
+mod words;
 
 pub use item::{GlyphRun, Group, Item, Kind, Mark, Origin, Placed};
 pub use sheet::{Fold, FoldKind, Job, Panel, Scene, Sheet, Surround};
+pub use words::{lines_of, words_of};

@@ -1,6 +1,6 @@
 //! KDL text to Tree. The one door to the KDL parser.
 
-use crate::ground::{FileId, Findings, Span, Spanned};
+use crate::ground::{FileId, Findings, Span, Spanned, hidden, hidden_words};
 use crate::source::slips::first_slip;
 use crate::source::tokens::tokens;
 use crate::source::{Datum, Node, Tree, Value};
@@ -95,6 +95,13 @@ impl Converter<'_> {
             KdlValue::Bool(flag) => Datum::Flag(*flag),
             KdlValue::Null => Datum::Null,
         };
+        if let Datum::Text(text) = &datum
+            && let Some((_, letter)) = hidden(text).next()
+        {
+            // Escapes get past what the file itself may not hold.
+            let (message, help) = hidden_words(letter);
+            self.findings.error(span, message, help);
+        }
         let unit = entry.ty().map(|unit| unit.value().to_owned());
         if let (Some(unit), false) = (&unit, matches!(datum, Datum::Number(_))) {
             let message = format!("`({unit})` stands before something that is no number");

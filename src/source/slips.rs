@@ -155,11 +155,7 @@ fn forbidden_letter(text: &str) -> Option<Slip> {
     let (at, letter) =
         text.char_indices().find(|(at, letter)| forbidden(*letter) && !(*at == 0 && *letter == '\u{feff}'))?;
     let message = format!("an unseen character stands here, U+{:04X}", letter as u32);
-    Some(Slip::new(
-        at..at + letter.len_utf8(),
-        message,
-        format!("delete it; inside quotes write \\u{{{:x}}}", letter as u32),
-    ))
+    Some(Slip::new(at..at + letter.len_utf8(), message, "delete it: copied words bring it along"))
 }
 
 fn braces(text: &str, tokens: &[Token]) -> Option<Slip> {

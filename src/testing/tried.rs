@@ -24,6 +24,8 @@ pub struct Tried {
 /// One finding as a test sees it.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Noted {
+    /// Empty for the cover itself.
+    pub file: String,
     /// From 1; both are 1 where a finding has no place.
     pub line: usize,
     pub column: usize,
@@ -50,7 +52,9 @@ impl Trial {
             let pointed = file.get(finding.span.start..finding.span.end).unwrap_or_default();
             let columns = pointed.lines().next().unwrap_or_default().chars().count();
             let help = finding.help.clone().unwrap_or_default();
+            let path = built.files.path(finding.span.file).filter(|path| path != COVER);
             Noted {
+                file: path.unwrap_or_default(),
                 line,
                 column,
                 columns,

@@ -1,16 +1,13 @@
 //! Where lines of a text may end: by UAX #14, tailored to book setting. The one door to the line segmenter.
 
-use crate::typeset::{
-    hyphen::is_combining_mark,
-    itemise::{CHOSEN_BREAK, ideograph},
-};
+use crate::typeset::{hyphen::is_combining_mark, itemise::CHOSEN_BREAK, script::ideograph};
 use icu_segmenter::LineSegmenter;
 use icu_segmenter::options::LineBreakOptions;
 use std::ops::Range;
 
 /// A chance as the text gives it.
 #[derive(Clone, Debug)]
-pub struct Opening {
+pub struct Opportunity {
     /// The words end here; blanks lie between this and `next`.
     pub at: usize,
     pub next: usize,
@@ -34,18 +31,19 @@ const BEFORE_DASH: f64 = 150.0;
 const AFTER_DASH: f64 = 20.0;
 /// A one-letter word is better not left at a line's end; Czech, Polish and Slovak do not allow it.
 const AFTER_LONE_LETTER: f64 = 25.0;
-const NEVER_AFTER_LONE_LETTER: f64 = 250.0;
+/// Worse than the loosest lines; a word out of the measure is worse still.
+const NEVER_AFTER_LONE_LETTER: f64 = 1e7;
 
-impl Opening {
-    pub fn hyphen(at: usize, word: Range<usize>, ragged: bool, name: bool) -> Opening {
+impl Opportunity {
+    pub fn hyphen(at: usize, word: Range<usize>, ragged: bool, name: bool) -> Opportunity {
         let cost = if ragged { RAGGED_HYPHEN } else { HYPHEN } + if name { NAME } else { 0.0 };
         let (gap, forced) = (false, false);
-        Opening { at, next: at, cost, hyphen: true, word: Some(word), gap, forced }
+        Opportunity { at, next: at, cost, hyphen: true, word: Some(word), gap, forced }
     }
 }
 
 /// All chances but those that hyphenation finds, from byte `start`; the last one is the end.
-pub fn openings(text: &str, start: usize, language: &str, ragged: bool, found: &mut Vec<Opening>) {
+pub fn opportunities(text: &str, start: usize, language: &str, ragged: bool, found: &mut Vec<Opportunity>) {
     let segmenter = LineSegmenter::new_for_non_complex_scripts(LineBreakOptions::default());
     let lone = ["cs", "pl", "sk"].contains(&language.split('-').next().unwrap_or_default());
     for next in segmenter.segment_str(text) {
@@ -57,7 +55,7 @@ pub fn openings(text: &str, start: usize, language: &str, ragged: bool, found: &
         let chosen = text[..next].ends_with(CHOSEN_BREAK);
         let before = kept.chars().next_back();
         let after = text[next..].chars().next();
-        let mut opening = Opening {
+        let mut opportunity = Opportunity {
             at,
             next,
             cost: 0.0,
@@ -66,28 +64,29 @@ pub fn openings(text: &str, start: usize, language: &str, ragged: bool, found: &
             gap: false,
             forced: chosen || next == text.len(),
         };
-        if !opening.forced {
+        if !opportunity.forced {
             match (before, after) {
                 (Some('…'), _) if at == next && leading_ellipsis(kept) => continue,
                 (Some(before), Some('—')) if at == next && before != '—' => continue,
-                (_, Some('–' | '—')) => opening.cost = BEFORE_DASH,
+                (Some('–' | '—'), _) if at == next && opens(kept) => continue,
+                (_, Some('–' | '—')) => opportunity.cost = BEFORE_DASH,
                 (Some('\u{AD}'), _) => {
-                    let word = word_around(text, at);
-                    opening = Opening::hyphen(at, word, ragged, false);
+                    let word = around(text, at, of_word);
+                    opportunity = Opportunity::hyphen(at, word, ragged, false);
                 }
                 (Some('-' | '\u{2010}'), _) if at == next => {
-                    opening.hyphen = true;
-                    opening.cost = HYPHEN;
+                    opportunity.hyphen = true;
+                    opportunity.cost = HYPHEN;
                 }
-                (Some('–' | '—'), _) if at == next => opening.cost = AFTER_DASH,
-                (Some(before), Some(after)) => opening.gap = at == next && (ideograph(before) || ideograph(after)),
+                (Some('–' | '—'), _) if at == next => opportunity.cost = AFTER_DASH,
+                (Some(before), Some(after)) => opportunity.gap = at == next && (ideograph(before) || ideograph(after)),
                 _ => {}
             }
             if at < next && lone_letter(kept) {
-                opening.cost += if lone { NEVER_AFTER_LONE_LETTER } else { AFTER_LONE_LETTER };
+                opportunity.cost += if lone { NEVER_AFTER_LONE_LETTER } else { AFTER_LONE_LETTER };
             }
         }
-        found.push(opening);
+        found.push(opportunity);
     }
     // A chosen break at the very end asks for no empty line.
     if found.len() > 1 && found[found.len() - 1].at <= found[found.len() - 2].next && found[found.len() - 2].forced {
@@ -101,50 +100,76 @@ fn leading_ellipsis(kept: &str) -> bool {
     before.is_none_or(|letter| !letter.is_alphanumeric() && !matches!(letter, '.' | ',' | '!' | '?' | '”' | '’' | ')'))
 }
 
+/// A dash that begins what is said (the Spanish raya) stays with its word.
+fn opens(kept: &str) -> bool {
+    let before = kept.trim_end_matches(['–', '—']).chars().next_back();
+    before
+        .is_none_or(|letter| letter.is_whitespace() || matches!(letter, '(' | '[' | '“' | '‘' | '«' | '„' | '¿' | '¡'))
+}
+
 fn lone_letter(kept: &str) -> bool {
     let mut letters = kept.chars().rev();
     letters.next().is_some_and(char::is_alphabetic)
-        && letters.next().is_none_or(|before| matches!(before, ' ' | '“' | '‘' | '('))
+        && letters.next().is_none_or(|before| before.is_whitespace() || matches!(before, '“' | '‘' | '(' | '„' | '«'))
 }
 
 fn of_word(letter: char) -> bool {
     letter.is_alphabetic() || is_combining_mark(letter) || matches!(letter, '’' | '\'' | '\u{AD}' | '\u{2060}')
 }
 
-fn word_around(text: &str, at: usize) -> Range<usize> {
-    let before = text[..at].trim_end_matches(of_word).len();
-    let after = text[at..].len() - text[at..].trim_start_matches(of_word).len();
-    before..at + after
+/// Letters around a place that are looked at: far more than any word has, so that a text without blanks costs no more
+/// than another.
+pub const REACH: usize = 48;
+
+/// Where letters that belong together begin before a place, and end after it.
+pub fn around(text: &str, at: usize, belongs: impl Fn(char) -> bool + Copy) -> Range<usize> {
+    let before = text[..at].chars().rev().take(REACH).take_while(|letter| belongs(*letter)).map(char::len_utf8);
+    let after = text[at..].chars().take(REACH).take_while(|letter| belongs(*letter)).map(char::len_utf8);
+    at - before.sum::<usize>()..at + after.sum::<usize>()
 }
 
 /// The words that hyphenation may part: letters with their marks and inner apostrophes. Left out are words with a soft
-/// hyphen (the author said where) or a U+2060 (the author said not), and parts of addresses.
+/// hyphen (the author said where) or a U+2060 (the author said not), and whatever belongs to an address.
 pub fn words(text: &str, start: usize) -> impl Iterator<Item = Range<usize>> + '_ {
-    let mut at = start;
+    let tokens = text[start..].split_inclusive(char::is_whitespace).scan(start, |end, token| {
+        *end += token.len();
+        Some((*end - token.len(), token))
+    });
+    let tokens = tokens.filter(|(_, token)| !is_address(token));
+    tokens.flat_map(|(from, token)| words_of(token).map(move |word| from + word.start..from + word.end))
+}
+
+fn words_of(token: &str) -> impl Iterator<Item = Range<usize>> + '_ {
+    let mut at = 0;
     std::iter::from_fn(move || {
         loop {
-            let from = at + text[at..].find(of_word)?;
-            let word = word_around(text, from);
-            let word = from..word.end;
-            at = word.end;
-            let letters = &text[word.clone()];
+            let from = at + token[at..].find(of_word)?;
+            let end = from + token[from..].find(|letter| !of_word(letter)).unwrap_or(token.len() - from);
+            at = end;
+            let letters = &token[from..end];
             let whole = letters.contains(['\u{AD}', '\u{2060}']);
-            let joint = |letter: char| letter.is_numeric() || matches!(letter, '@' | '/' | '_' | '\\');
-            let before = text[..word.start].chars().next_back();
-            let mut rest = text[word.end..].chars();
-            let after = rest.next();
-            let address = before.is_some_and(joint)
-                || after.is_some_and(joint)
-                || (after == Some('.') && rest.next().is_some_and(char::is_alphanumeric));
-            if whole || address {
+            let joint = |letter: char| letter.is_numeric() || matches!(letter, '/' | '_' | '\\');
+            let beside = [token[..from].chars().next_back(), token[end..].chars().next()];
+            if whole || beside.into_iter().flatten().any(joint) {
                 continue;
             }
             let inner = letters.trim_start_matches(['’', '\'']);
-            let from = word.end - inner.len();
+            let from = end - inner.len();
             let word = from..from + inner.trim_end_matches(['’', '\'']).len();
             if !word.is_empty() {
                 return Some(word);
             }
         }
     })
+}
+
+/// An address of a page, a house or a person on the web, or a part of one: `https://a.example/b`, `a.example`,
+/// `a@b.example`. A hyphen that is added would be taken for one of its own.
+fn is_address(token: &str) -> bool {
+    let inner = |(at, letter): (usize, char)| {
+        matches!(letter, '.' | '@')
+            && token[..at].ends_with(char::is_alphanumeric)
+            && token[at + 1..].starts_with(char::is_alphanumeric)
+    };
+    token.contains("://") || token.char_indices().any(inner)
 }

@@ -1,12 +1,14 @@
 //! Drop caps: the first letters, as high as several lines.
 
-use crate::assets::Glyph;
+use crate::assets::{Glyph, RunEnd, Sequence};
 use crate::ground::{ParamCurve as _, Path};
 use crate::typeset::{
-    Run, Style,
+    block::TextRun,
     hyphen::is_combining_mark,
-    itemise::{Passage, cursive},
-    shape::{Face, Piece, Shaped, Shaper},
+    itemise::Passage,
+    script::cursive,
+    shape::{Cut, ScriptRun, Shaped, Shaper},
+    style::Style,
 };
 use std::ops::Range;
 
@@ -16,7 +18,7 @@ pub struct Initial {
     pub lines: usize,
     /// Where the rest of the paragraph begins.
     pub rest: usize,
-    face: usize,
+    cut: usize,
     quote: (Range<usize>, Vec<Shaped>),
     letters: (Range<usize>, Vec<Shaped>),
     /// Ink from the pen's place: left and right.
@@ -48,7 +50,7 @@ const TUCK: f64 = 0.2;
 const LEAST_TUCK: f64 = 0.06;
 
 /// `None` where the style asks for none or the paragraph cannot have one.
-pub fn initial(passage: &Passage, style: &Style, faces: &[Face], shaper: &mut Shaper<'_>) -> Option<Initial> {
+pub fn initial(passage: &Passage, style: &Style, cuts: &[Cut], shaper: &mut Shaper<'_>) -> Option<Initial> {
     let drop_cap = style.drop_cap.filter(|cap| cap.lines > 1 && cap.letters > 0)?;
     let text = &passage.text;
     let opening = text.find(|letter: char| letter.is_alphanumeric())?;
@@ -67,19 +69,19 @@ pub fn initial(passage: &Passage, style: &Style, faces: &[Face], shaper: &mut Sh
         end += letter.len_utf8();
     }
     let mut glyphs = |range: Range<usize>| {
-        let piece = passage.pieces.iter().find(|piece| piece.range.contains(&range.start))?;
-        let part = Piece { range: range.start..range.end.min(piece.range.end), ..piece.clone() };
+        let script_run = passage.script_runs.iter().find(|script_run| script_run.range.contains(&range.start))?;
+        let part = ScriptRun { range: range.start..range.end.min(script_run.range.end), ..script_run.clone() };
         let mut shaped = Vec::new();
         shaper.shape(text, range, &part, None, &mut shaped);
         Some((part, shaped))
     };
-    let (piece, letters) = glyphs(opening..end)?;
+    let (script_run, letters) = glyphs(opening..end)?;
     // Joined letters do not stand alone.
-    if cursive(piece.script) || letters.is_empty() {
+    if cursive(script_run.script) || letters.is_empty() {
         return None;
     }
     let quote = if opening > 0 { glyphs(0..opening).map_or_else(Vec::new, |(_, shaped)| shaped) } else { Vec::new() };
-    let font = &faces[piece.face].font;
+    let font = &cuts[script_run.cut].font;
     let mut pen = 0.0;
     let mut ink = (f64::MAX, f64::MIN);
     let mut top = 0.0_f64;
@@ -90,12 +92,12 @@ pub fn initial(passage: &Passage, style: &Style, faces: &[Face], shaper: &mut Sh
         }
         pen += glyph.advance;
     }
-    let end = piece.range.end;
+    let end = script_run.range.end;
     let rest = end + text[end..].len() - text[end..].trim_start_matches(' ').len();
     (ink.0 < ink.1).then(|| Initial {
         lines: drop_cap.lines.min(20),
         rest,
-        face: piece.face,
+        cut: script_run.cut,
         quote: (0..opening, quote),
         letters: (opening..end, letters),
         ink,
@@ -106,8 +108,8 @@ pub fn initial(passage: &Passage, style: &Style, faces: &[Face], shaper: &mut Sh
 
 impl Initial {
     /// Its top at the cap height of the first line, its foot on the last line's baseline.
-    pub fn fit(&self, style: &Style, faces: &[Face], leading: f64) -> Fitted {
-        let font = &faces[self.face].font;
+    pub fn fit(&self, style: &Style, cuts: &[Cut], leading: f64) -> Fitted {
+        let font = &cuts[self.cut].font;
         let cap = self.height.unwrap_or(font.metrics().cap_height).max(0.1);
         let em = ((self.lines - 1) as f64 * leading + cap) / cap;
         let quote: f64 = self.quote.1.iter().map(|glyph| glyph.advance).sum();
@@ -143,10 +145,10 @@ impl Initial {
     pub fn runs(
         &self,
         passage: &Passage,
-        faces: &[Face],
+        cuts: &[Cut],
         fitted: Fitted,
         (em, leading, measure): (f64, f64, f64),
-    ) -> Vec<Run> {
+    ) -> Vec<TextRun> {
         let drop = (self.lines - 1) as f64 * leading;
         let size = em * fitted.em;
         let width = (self.ink.1 - self.ink.0) * size;
@@ -167,9 +169,15 @@ impl Initial {
                 });
                 pen += glyph.advance * size;
             }
-            let face = &faces[self.face];
-            let text = passage.text[range.clone()].into();
-            Run { font: face.font.clone(), size: size * face.scale, stretch: 1.0, glyphs: placed, text }
+            let cut = &cuts[self.cut];
+            TextRun {
+                font: cut.font.clone(),
+                size: size * cut.scale,
+                stretch: 1.0,
+                glyphs: placed,
+                text: passage.text[range.clone()].into(),
+                sequence: Sequence { place: range.start as u32, end: RunEnd::Within },
+            }
         };
         let mut runs = Vec::new();
         if !self.quote.1.is_empty() {

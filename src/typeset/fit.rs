@@ -2,8 +2,12 @@
 
 use crate::assets::Font;
 use crate::typeset::{
-    Size, Style,
-    layout::{Frame, Layout, Prepared, lay},
+    block::Block,
+    compose::compose,
+    plan::{MeasuredCopy, Plan, lay},
+    room::Room,
+    shape::Shaper,
+    style::{Size, Style},
 };
 
 /// Sizes between least and most, in points.
@@ -12,14 +16,30 @@ const STEP: f64 = 0.25;
 /// How many steps above a size that fits are tried, since lines may break more happily at a larger size.
 const CLIMB: usize = 4;
 
-/// The style's size, or the largest of its range that fits; the least when none does.
-pub fn fit(prepared: &Prepared, style: &Style, base: &Font, frame: Frame<'_>) -> Layout {
-    let at = |size: f64| lay(prepared, style, size, base, frame);
-    let fits = |layout: &Layout| layout.overmatter.is_none() && !layout.overwide;
-    let (least, most) = match style.size {
-        Size::Fixed(size) => return at(size),
-        Size::Between(least, most) => (least.min(most), most.max(least)),
+/// How many steps below are tried where letters, once they are set, come out wider than they were measured: a few fonts
+/// kern across blanks.
+const DESCENT: usize = 4;
+
+/// Words set at the style's size, or at the largest of its range that fits; at the least when none does.
+pub fn fit(copy: &MeasuredCopy, style: &Style, base: &Font, room: Room, shaper: &mut Shaper<'_>) -> Block {
+    let Size::Between(one, other) = style.size else {
+        return compose(copy, &lay(copy, style, style.largest(), base, room), style, base, room, shaper);
     };
+    let (least, most) = (one.min(other), other.max(one));
+    let mut plan = largest(copy, style, (least, most), base, room);
+    for _ in 0..DESCENT {
+        let block = compose(copy, &plan, style, base, room, shaper);
+        if block.overwide <= 0.0 || plan.overwide || plan.size <= least {
+            return block;
+        }
+        plan = lay(copy, style, (plan.size - STEP).max(least), base, room);
+    }
+    compose(copy, &plan, style, base, room, shaper)
+}
+
+fn largest(copy: &MeasuredCopy, style: &Style, (least, most): (f64, f64), base: &Font, room: Room) -> Plan {
+    let at = |size: f64| lay(copy, style, size, base, room);
+    let fits = |plan: &Plan| plan.overmatter.is_none() && !plan.overwide;
     let size = |step: usize| (least + step as f64 * STEP).min(most);
     let mut best = at(most);
     if fits(&best) {
@@ -29,19 +49,19 @@ pub fn fit(prepared: &Prepared, style: &Style, base: &Font, frame: Frame<'_>) ->
     let (mut low, mut high) = (0, (((most - least) / STEP).ceil() as usize).min(10_000));
     while low + 1 < high {
         let middle = usize::midpoint(low, high);
-        let layout = at(size(middle));
-        if fits(&layout) {
+        let plan = at(size(middle));
+        if fits(&plan) {
             low = middle;
-            best = layout;
+            best = plan;
         } else {
             high = middle;
         }
     }
     if fits(&best) {
         for step in low + 2..(low + 2 + CLIMB) {
-            let layout = at(size(step));
-            if size(step) < most && fits(&layout) {
-                best = layout;
+            let plan = at(size(step));
+            if size(step) < most && fits(&plan) {
+                best = plan;
             }
         }
     }

@@ -1,9 +1,10 @@
-//! Where things stand in a block: directions, initials, sizes, holes.
+//! Where things stand in a block: directions, initials, sizes.
 
-use crate::ground::{MM_PER_PT, Rect};
+use crate::assets::RunEnd;
+use crate::ground::MM_PER_PT;
 use crate::typeset::{
-    Align, Copy, DropCap, Room, Size, Style,
-    laws::{BLURB, HEBREW, OFF, TYPESETTER, WIDE, edges, set, spoken, styled},
+    Align, DropCap, Room, Size, Style,
+    laws::{BLURB, HEBREW, OFF, WIDE, edges, set, spoken, styled},
 };
 
 #[test]
@@ -53,7 +54,7 @@ fn an_initial_fills_its_lines() {
 #[test]
 fn sizes_between_and_what_stands_over() {
     let style = Style { size: Size::Between(8.0, 40.0), leading: Some(44.0), ..Style::default() };
-    let room = Room { width: 60.0, height: Some(40.0), lines: None };
+    let room = Room { width: 60.0, height: Some(40.0), ..WIDE };
     let block = set(BLURB, &style, room);
     assert!(block.overmatter.is_none() && block.height <= 40.0 && block.size > 8.0 && block.size < 40.0);
     let next =
@@ -61,7 +62,7 @@ fn sizes_between_and_what_stands_over() {
     let over = set(BLURB, &next, room).overmatter.expect("a step larger stands over");
     assert!(over.lines >= 1 && over.mm > 0.0);
     // A spine title: one line as wide as it goes.
-    let room = Room { width: 100.0, height: None, lines: Some(1) };
+    let room = Room { width: 100.0, lines: Some(1), ..WIDE };
     let spine = set("Salt and Lanterns", &Style { hyphenation: OFF, ..style.clone() }, room);
     assert!(spine.lines.len() == 1 && spine.width <= 100.0 && (spine.size >= 40.0 || spine.width > 98.0));
     // Four lines of 12 points in the room of two.
@@ -84,31 +85,81 @@ fn a_centred_title_is_balanced_and_a_quote_ends_in_no_lone_word() {
     for width in [50.0, 55.0, 60.0, 65.0, 70.0, 75.0, 80.0] {
         let style = Style { hyphenation: OFF, ..styled("EB Garamond", "en-GB", Align::Start) };
         let block = set(BLURB, &style, Room { width, ..WIDE });
-        for line in block.lines.iter().filter(|line| line.last) {
+        for line in block.lines.iter().filter(|line| line.end == RunEnd::Paragraph) {
             assert!(spoken(line, false).trim().contains(' '), "{width}");
         }
     }
 }
 
+/// A size that was found for words holds for them: they fit, and stand as they are drawn.
 #[test]
-fn words_go_round_a_hole() {
-    let style = styled("EB Garamond", "en-GB", Align::Justify);
-    // A bar code's corner, at the right and at the left.
-    for (hole, free) in
-        [(Rect::new(55.0, 12.0, 100.0, 30.0), (0.0, 55.0)), (Rect::new(-5.0, 12.0, 40.0, 30.0), (40.0, 95.0))]
-    {
-        let text = BLURB.repeat(2);
-        let block = TYPESETTER.set_around(&Copy::plain(&text), &style, WIDE, &[hole]).expect("bundled");
-        let mut beside = 0;
-        for line in &block.lines {
-            let (left, right) = edges(line);
-            let in_band = line.baseline > hole.y0 && line.baseline < hole.y1;
-            if in_band {
-                beside += 1;
-                assert!(left > free.0 - 1.2 && right < free.1 + 1.2, "{left} {right}");
+fn a_size_that_finds_itself_is_true() {
+    let words = ["Salzlaternen", "Extraordinarily", "WAVE", "Ferry", "Ålesund", "“Toll”", "Minimum", "Affluence"];
+    let families = ["EB Garamond", "Inter", "Playfair Display", "Alegreya", "League Gothic"];
+    for family in families {
+        for word in words {
+            for width in [30.0, 47.5, 61.25, 88.0] {
+                let size = Size::Between(8.0, 120.0);
+                let style = Style { size, hyphenation: OFF, ..styled(family, "en-GB", Align::Start) };
+                let block = set(word, &style, Room { width, ..WIDE });
+                let runs = block.lines.iter().flat_map(|line| &line.runs);
+                assert!(block.overwide == 0.0 && block.width <= width + 1e-3, "{family} {word} {width}");
+                assert!(runs.clone().all(|run| (run.stretch - 1.0).abs() < 1e-12), "{family} {word} {width}");
+                if block.size < 120.0 {
+                    let next = Style { size: Size::Fixed(block.size + 0.5), ..style };
+                    assert!(set(word, &next, Room { width, ..WIDE }).width > width, "{family} {word} {width}");
+                }
             }
         }
-        assert!(beside >= 3);
-        assert!(block.lines.iter().any(|line| edges(line).1 - edges(line).0 > 90.0));
+    }
+}
+
+/// Lines that keep to the widest of them fill just its width.
+#[test]
+fn a_block_may_be_as_wide_as_its_words() {
+    for (align, text, family) in [
+        (Align::Centre, "Salt\nand Lanterns", "EB Garamond"),
+        (Align::End, "Salt\nand Lanterns", "EB Garamond"),
+        (Align::Start, "מלח\nועששיות", "Frank Ruhl Libre"),
+    ] {
+        let language = if family == "EB Garamond" { "en-GB" } else { "he" };
+        let style = Style { hanging: false, ..styled(family, language, align) };
+        let block = set(text, &style, Room { close: true, ..WIDE });
+        let (left, right) = edges(&block.lines[1]);
+        assert!(left.abs() < 1e-6 && (right - block.width).abs() < 1e-6 && block.width < 40.0, "{left} {right}");
+        let (first, _) = edges(&block.lines[0]);
+        let spare = block.width - (edges(&block.lines[0]).1 - first);
+        assert!((first - spare * align.share(language == "he")).abs() < 1e-6);
+    }
+}
+
+/// Words on a spine stand in the middle by their letters: capitals by their height, small letters lower, others by what
+/// most of them have.
+#[test]
+fn the_middle_of_letters() {
+    let middle = |text: &str, style: &Style| {
+        let block = set(text, style, WIDE);
+        let font = block.lines[0].runs[0].font.clone();
+        let em = block.size * MM_PER_PT;
+        (crate::typeset::letters_middle(&block).expect("letters") - block.first_baseline, *font.metrics(), em)
+    };
+    let plain = styled("EB Garamond", "en-GB", Align::Start);
+    let upper = Style { case: crate::typeset::Case::Upper, ..plain.clone() };
+    for (text, style) in [("Salt and Lanterns", &upper), ("SALT & LANTERNS, ÅÇÉQ", &plain)] {
+        let (middle, metrics, em) = middle(text, style);
+        assert!((middle + metrics.cap_height * em / 2.0).abs() < 0.05, "{middle}");
+    }
+    let (mixed, metrics, em) = middle("Salt and Lanterns", &plain);
+    assert!((mixed + f64::midpoint(metrics.cap_height, metrics.x_height) * em / 2.0).abs() < 0.05, "{mixed}");
+    // Square and right-to-left letters: the middle of their ink (one letter has nothing else).
+    for (family, language, text) in
+        [("Frank Ruhl Libre", "he", "ה"), ("Shippori Mincho", "ja", "猫"), ("Amiri", "ar", "ب")]
+    {
+        let style = styled(family, language, Align::Start);
+        let block = set(text, &style, WIDE);
+        let run = &block.lines[0].runs[0];
+        let ink = run.font.glyph_bounds(run.glyphs[0].id).expect("ink");
+        let (middle, _, _) = middle(text, &style);
+        assert!((middle - f64::midpoint(ink.y0, ink.y1) * run.size).abs() < 0.05, "{family} {middle}");
     }
 }

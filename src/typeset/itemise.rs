@@ -1,39 +1,47 @@
-//! Text to runs of one face, script and direction.
+//! Text to runs of one cut, script and direction.
 
 use crate::assets::{Font, Library};
 use crate::ground::right_to_left;
 use crate::typeset::{
-    Case, Paragraph, Style, Words,
-    shape::{Face, Piece},
+    case::upper,
+    copy::{Paragraph, Phrase},
+    hyphen::is_combining_mark,
+    script::{Script, script_of},
+    shape::{Cut, ScriptRun},
+    style::{Case, Style},
 };
 use std::ops::Range;
 use std::sync::Arc;
 use unicode_bidi::{BidiInfo, Direction, Level, ParagraphBidiInfo, get_base_direction};
-use unicode_script::UnicodeScript as _;
-
-pub use unicode_script::Script;
 
 /// Where the author breaks a line: U+2028, in the paragraph's text.
 pub const CHOSEN_BREAK: char = '\u{2028}';
 
-/// A paragraph's text as it will be shown, and its pieces in logical order. Chosen breaks belong to no piece.
+/// A paragraph's text as it will be shown, and its runs in logical order. Chosen breaks belong to none.
 #[derive(Clone, Debug, Default)]
 pub struct Passage {
     pub text: String,
-    pub pieces: Vec<Piece>,
+    pub script_runs: Vec<ScriptRun>,
     pub rtl: bool,
 }
 
-/// The faces that a text needs, each once.
-pub struct Faces<'a> {
+impl Passage {
+    /// The runs from the one that a byte lies in, or that follows it.
+    pub fn runs_from(&self, at: usize) -> impl Iterator<Item = &ScriptRun> {
+        self.script_runs[self.script_runs.partition_point(|run| run.range.end <= at)..].iter()
+    }
+}
+
+/// The cuts that a text needs, each once.
+pub struct Cuts<'a> {
     pub library: &'a Library,
     pub style: &'a Style,
-    pub list: Vec<Face>,
-    keys: Vec<Key>,
+    pub list: Vec<Cut>,
+    keys: Vec<CutKey>,
 }
 
 #[derive(Clone, Copy, PartialEq)]
-struct Key {
+struct CutKey {
     italic: bool,
     strong: bool,
     small: Small,
@@ -55,9 +63,9 @@ const LIGATURE_TRACKING: f64 = 20.0;
 /// Scaled capitals rise a little over x-height. Common practice.
 const SMALL_CAPITAL_RISE: f64 = 1.06;
 
-impl<'a> Faces<'a> {
-    pub fn new(library: &'a Library, style: &'a Style) -> Faces<'a> {
-        Faces { library, style, list: Vec::new(), keys: Vec::new() }
+impl<'a> Cuts<'a> {
+    pub fn new(library: &'a Library, style: &'a Style) -> Cuts<'a> {
+        Cuts { library, style, list: Vec::new(), keys: Vec::new() }
     }
 
     /// The style's own face, emphasised or strong.
@@ -71,8 +79,8 @@ impl<'a> Faces<'a> {
         self.library.find(&self.style.family, weight, self.style.italic != emphasis)
     }
 
-    fn of(&mut self, words: &Words, small: Small) -> Option<usize> {
-        let key = Key { italic: words.emphasis, strong: words.strong, small };
+    fn of(&mut self, phrase: &Phrase, small: Small) -> Option<usize> {
+        let key = CutKey { italic: phrase.emphasis, strong: phrase.strong, small };
         if let Some(at) = self.keys.iter().position(|known| *known == key) {
             return Some(at);
         }
@@ -94,62 +102,78 @@ impl<'a> Faces<'a> {
             }
         }
         features.extend_from_slice(&self.style.features);
-        self.list.push(Face { font, scale, features });
+        self.list.push(Cut { font, scale, features });
         self.keys.push(key);
         Some(self.list.len() - 1)
     }
 }
 
 /// `None` when the family is not known.
-pub fn itemise(paragraph: &Paragraph, faces: &mut Faces<'_>) -> Option<Passage> {
+pub fn itemise(paragraph: &Paragraph, cuts: &mut Cuts<'_>) -> Option<Passage> {
     let mut text = String::new();
-    // Where each face takes over.
+    // Where each cut takes over.
     let mut spans: Vec<(Range<usize>, usize)> = Vec::new();
-    for words in &paragraph.words {
-        let plain = faces.of(words, Small::No)?;
-        let small = words.small_caps || faces.style.case == Case::SmallCaps;
+    for phrase in &paragraph.phrases {
+        let plain = cuts.of(phrase, Small::No)?;
+        let small = phrase.small_caps || cuts.style.case == Case::SmallCaps;
         let small = match small {
             false => plain,
-            true if faces.list[plain].font.has_feature(*b"smcp") => faces.of(words, Small::Drawn)?,
-            true => faces.of(words, Small::Scaled)?,
+            true if cuts.list[plain].font.has_feature(*b"smcp") => cuts.of(phrase, Small::Drawn)?,
+            true => cuts.of(phrase, Small::Scaled)?,
         };
-        let scaled = faces.list[small].scale < 1.0;
-        for letter in words.text.chars() {
+        let scaled = cuts.list[small].scale < 1.0;
+        let letters = clean(&phrase.text, text.is_empty() || text.ends_with(CHOSEN_BREAK));
+        let mut add = |words: &str, cut: usize| {
             let start = text.len();
-            let mut face = plain;
-            match letter {
-                '\n' | '\u{2029}' => text.push(CHOSEN_BREAK),
-                '\t' | '\r' | '\u{B}' | '\u{C}' | '\u{85}' => text.push(' '),
-                letter if letter.is_control() => continue,
-                // A line begins with a letter.
-                ' ' if text.is_empty() || text.ends_with(CHOSEN_BREAK) => continue,
-                letter if faces.style.case == Case::Upper => upper(letter, &faces.style.language, &mut text),
-                letter if scaled && letter.is_lowercase() => {
-                    upper(letter, &faces.style.language, &mut text);
-                    face = small;
-                }
-                letter => {
-                    text.push(letter);
-                    face = if scaled { plain } else { small };
-                }
-            }
+            text.push_str(words);
             match spans.last_mut() {
-                Some((span, last)) if *last == face => span.end = text.len(),
-                _ => spans.push((start..text.len(), face)),
+                Some((span, last)) if *last == cut => span.end = text.len(),
+                _ => spans.push((start..text.len(), cut)),
+            }
+        };
+        let language = &cuts.style.language;
+        match (cuts.style.case, scaled) {
+            (Case::Upper, _) => add(&upper(&letters, language), plain),
+            (_, false) => add(&letters, small),
+            (_, true) => {
+                let mut rest = letters.as_str();
+                while let Some(first) = rest.chars().next() {
+                    let lower = first.is_lowercase();
+                    let same = |letter: char| letter.is_lowercase() == lower || is_combining_mark(letter);
+                    let end = rest.find(|letter| !same(letter)).unwrap_or(rest.len());
+                    let (words, after) = rest.split_at(end);
+                    if lower {
+                        add(&upper(words, language), small);
+                    } else {
+                        add(words, plain);
+                    }
+                    rest = after;
+                }
             }
         }
     }
-    let levels = levels(&text, &faces.style.language);
+    let levels = levels(&text, &cuts.style.language);
     let rtl = levels.as_ref().is_some_and(|(base, _)| base.is_rtl());
-    let pieces = pieces(&text, &spans, levels.as_ref().map(|(_, levels)| levels.as_slice()));
-    Some(Passage { text, pieces, rtl })
+    let script_runs = script_runs(&text, &spans, levels.as_ref().map(|(_, levels)| levels.as_slice()));
+    Some(Passage { text, script_runs, rtl })
 }
 
-fn upper(letter: char, language: &str, text: &mut String) {
-    match letter {
-        'i' if ["tr", "az"].contains(&language.split('-').next().unwrap_or_default()) => text.push('İ'),
-        letter => text.extend(letter.to_uppercase()),
+/// Words with one kind of blank and one of line break. A line begins with a letter.
+fn clean(words: &str, mut begins: bool) -> String {
+    let mut clean = String::with_capacity(words.len());
+    for letter in words.chars() {
+        let letter = match letter {
+            '\n' | '\u{2029}' => CHOSEN_BREAK,
+            '\t' | '\r' | '\u{B}' | '\u{C}' | '\u{85}' => ' ',
+            letter => letter,
+        };
+        if letter.is_control() || letter == ' ' && begins {
+            continue;
+        }
+        begins = letter == CHOSEN_BREAK;
+        clean.push(letter);
     }
+    clean
 }
 
 /// The paragraph's level and each byte's, by UAX #9; `None` where all runs from left to right.
@@ -165,77 +189,37 @@ fn levels(text: &str, language: &str) -> Option<(Level, Vec<Level>)> {
     (info.paragraph_level.is_rtl() || info.has_rtl()).then(|| (info.paragraph_level, info.levels.clone()))
 }
 
-fn pieces(text: &str, spans: &[(Range<usize>, usize)], levels: Option<&[Level]>) -> Vec<Piece> {
-    let known = |letter: char| Some(letter.script()).filter(|script| !neutral(*script));
-    let mut script = text.chars().find_map(known).unwrap_or(Script::Latin);
-    let mut pieces: Vec<Piece> = Vec::new();
-    for (span, face) in spans {
+fn script_runs(text: &str, spans: &[(Range<usize>, usize)], levels: Option<&[Level]>) -> Vec<ScriptRun> {
+    let mut script = text.chars().find_map(script_of).unwrap_or(Script::Latin);
+    let mut runs: Vec<ScriptRun> = Vec::new();
+    for (span, cut) in spans {
         for (at, letter) in text[span.clone()].char_indices() {
             let at = span.start + at;
             if letter == CHOSEN_BREAK {
                 continue;
             }
-            script = known(letter).unwrap_or(script);
+            script = script_of(letter).unwrap_or(script);
             let level = levels.map_or(0, |levels| levels[at].number());
             let end = at + letter.len_utf8();
-            match pieces.last_mut() {
-                Some(piece)
-                    if piece.range.end == at
-                        && piece.face == *face
-                        && piece.script == script
-                        && piece.level == level =>
-                {
-                    piece.range.end = end;
+            match runs.last_mut() {
+                Some(run) if run.range.end == at && run.cut == *cut && run.script == script && run.level == level => {
+                    run.range.end = end;
                 }
-                _ => pieces.push(Piece { range: at..end, face: *face, script, level }),
+                _ => runs.push(ScriptRun { range: at..end, cut: *cut, script, level }),
             }
         }
     }
-    pieces
+    runs
 }
 
-/// The pieces of a line from left to right, by their places in logical order (UAX #9, L2).
-pub fn visual_order(pieces: &[Piece]) -> Vec<usize> {
-    let levels: Vec<Level> = pieces.iter().map(|piece| Level::new(piece.level).unwrap_or(Level::ltr())).collect();
+/// The runs of a line from left to right, by their places in logical order (UAX #9, L2).
+pub fn visual_order(script_runs: &[ScriptRun]) -> Vec<usize> {
+    let levels: Vec<Level> =
+        script_runs.iter().map(|script_run| Level::new(script_run.level).unwrap_or(Level::ltr())).collect();
     BidiInfo::reorder_visual(&levels)
-}
-
-fn neutral(script: Script) -> bool {
-    matches!(script, Script::Common | Script::Inherited | Script::Unknown)
-}
-
-/// Word spaces, breaking or not.
-pub fn is_space(text: &[u8], at: usize) -> bool {
-    matches!(text.get(at..), Some([b' ', ..] | [0xC2, 0xA0, ..]))
-}
-
-/// Scripts whose letters join: spacing them would tear them.
-pub fn cursive(script: Script) -> bool {
-    matches!(
-        script,
-        Script::Arabic
-            | Script::Syriac
-            | Script::Nko
-            | Script::Mongolian
-            | Script::Mandaic
-            | Script::Manichaean
-            | Script::Phags_Pa
-            | Script::Adlam
-            | Script::Hanifi_Rohingya
-            | Script::Devanagari
-            | Script::Bengali
-            | Script::Gurmukhi
-    )
 }
 
 /// Whether a chosen break stands here.
 pub fn is_chosen_break(text: &str, at: usize) -> bool {
     text[at..].starts_with(CHOSEN_BREAK)
-}
-
-/// Letters that stand in a square each, and may be parted anywhere.
-pub fn ideograph(letter: char) -> bool {
-    matches!(letter.script(), Script::Han | Script::Hiragana | Script::Katakana | Script::Bopomofo)
-        || ('\u{3000}'..='\u{303F}').contains(&letter)
-        || ('\u{FF00}'..='\u{FFEF}').contains(&letter)
 }

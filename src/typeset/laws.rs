@@ -1,8 +1,10 @@
 //! What holds of every block: no word is lost, no line outruns its measure, any letters can be set.
 
-use crate::assets::Library;
+use crate::assets::{Library, RunEnd};
 use crate::ground::{FileId, Findings};
-use crate::typeset::{Align, Block, Case, Copy, DropCap, Hyphenation, Line, Room, Size, Style, Typesetter, Unset};
+use crate::typeset::{
+    Align, Block, Case, Copy, DropCap, Hyphenation, Line, Room, Size, Style, Typesetter, Unset, markdown,
+};
 use std::sync::{Arc, LazyLock};
 
 pub const BLURB: &str = "On the night the harbour froze, Ines Marlowe lit every lantern on the quay and waited for the ships \
@@ -18,7 +20,7 @@ const JAPANESE: &str = "吾輩は猫である。名前はまだ無い。どこ�
 pub static TYPESETTER: LazyLock<Typesetter> =
     LazyLock::new(|| Typesetter::new(Arc::new(Library::open(&[]).0), Arc::default()));
 
-pub const WIDE: Room = Room { width: 95.0, height: None, lines: None };
+pub const WIDE: Room = Room { width: 95.0, close: false, height: None, lines: None };
 
 pub fn set(text: &str, style: &Style, room: Room) -> Arc<Block> {
     TYPESETTER.set(&Copy::plain(text), style, room).expect("the family is bundled")
@@ -74,7 +76,7 @@ fn no_word_is_lost_and_no_line_outruns_its_measure() {
                 let block = set(text, &style, Room { width, ..WIDE });
                 let rtl = ["he", "ar"].contains(&language);
                 let said: Vec<String> = block.lines.iter().map(|line| spoken(line, rtl)).collect();
-                let ends = block.lines.iter().map(|line| if line.last { " " } else { "" });
+                let ends = block.lines.iter().map(|line| if line.end == RunEnd::Paragraph { " " } else { "" });
                 let said = said.iter().map(|line| line.strip_suffix('\u{AD}').unwrap_or(line));
                 let all: String = said.zip(ends).flat_map(|(line, end)| [line, end]).collect();
                 assert_eq!(words(&all), words(text), "{family} {align:?} {width}");
@@ -92,6 +94,27 @@ fn no_word_is_lost_and_no_line_outruns_its_measure() {
     }
 }
 
+/// Thousands of places to break in one measure, and then a word that no measure holds.
+#[test]
+fn a_word_too_long_takes_no_other_with_it() {
+    let text = "a ".repeat(9000) + &"m".repeat(30_000) + " and on it goes";
+    for (width, align) in [(12_000.0, Align::Start), (12_000.0, Align::Justify), (900.0, Align::Centre)] {
+        let style = Style { hyphenation: OFF, ..styled("EB Garamond", "en-GB", align) };
+        let block = set(&text, &style, Room { width, ..WIDE });
+        let said: String = block.lines.iter().map(|line| spoken(line, false)).collect();
+        assert_eq!(words(&said), words(&text), "{width} {align:?}");
+        assert!(block.overwide > 0.0);
+    }
+}
+
+/// Soft hyphens and word joiners are the setter's: whoever copies the words finds none of the latter.
+#[test]
+fn word_joiners_stay_out_of_the_words() {
+    let block = set("\u{2060}Salt and \u{2060}extra\u{2060}ordinarily fine \u{2060}officers", &Style::default(), WIDE);
+    let said: String = block.lines.iter().map(|line| spoken(line, false)).collect();
+    assert_eq!(said, "Salt and extraordinarily fine officers");
+}
+
 pub fn edges(line: &Line) -> (f64, f64) {
     let glyphs = line.runs.iter().flat_map(|run| &run.glyphs).filter(|glyph| glyph.advance > 0.0);
     glyphs.fold((f64::MAX, f64::MIN), |edge, glyph| (edge.0.min(glyph.x), edge.1.max(glyph.x + glyph.advance)))
@@ -102,7 +125,7 @@ fn justified_lines_reach_both_edges() {
     for (family, language, text) in [("EB Garamond", "en-GB", BLURB), ("Frank Ruhl Libre", "he", HEBREW)] {
         let mut style = styled(family, language, Align::Justify);
         style.hanging = false;
-        for line in set(text, &style, WIDE).lines.iter().filter(|line| !line.last) {
+        for line in set(text, &style, WIDE).lines.iter().filter(|line| line.end != RunEnd::Paragraph) {
             let (left, right) = edges(line);
             assert!(left.abs() < 1e-6 && (right - 95.0).abs() < 1e-6, "{left} {right}");
         }
@@ -118,7 +141,7 @@ fn hyphens_keep_their_rules() {
         let block = set(BLURB, &style, Room { width, ..WIDE });
         let ends: String = block.lines.iter().map(|line| if line.hyphenated { '-' } else { '.' }).collect();
         assert!(!ends.contains("---"), "{ends}");
-        let before_last = block.lines.windows(2).filter(|pair| pair[1].last);
+        let before_last = block.lines.windows(2).filter(|pair| pair[1].end == RunEnd::Paragraph);
         before_last.for_each(|pair| assert!(!pair[0].hyphenated, "{ends}"));
     }
     style.hyphenation = OFF;
@@ -136,7 +159,9 @@ fn hyphens_keep_their_rules() {
 #[test]
 fn looks_reach_the_glyphs() {
     let mut findings = Findings::default();
-    let copy = Copy::markdown(&mut findings, FileId(0), "plain *slanted* **strong** <sc>small</sc>");
+    let copy = markdown(&mut findings, FileId(0), "plain *slanted* **strong** <sc>small</sc>", &mut |_, words, _| {
+        words.to_owned()
+    });
     let names = |family: &str| {
         let style = Style { family: family.to_owned(), ..Style::default() };
         let block = TYPESETTER.set(&copy, &style, WIDE).expect("bundled");
@@ -179,7 +204,11 @@ fn strange_rooms_and_texts_are_no_trouble() {
                 for size in [Size::Fixed(0.0), Size::Between(30.0, 5.0), Size::Fixed(f64::NAN), Size::Fixed(12.0)] {
                     let cap = Some(DropCap { lines: 3, letters: 2 });
                     let style = Style { align, size, drop_cap: cap, ..Style::default() };
-                    set(text, &style, Room { width, height: Some(width), lines: Some(1) });
+                    set(
+                        text,
+                        &style,
+                        Room { width, close: size == Size::Fixed(12.0), height: Some(width), lines: Some(1) },
+                    );
                 }
             }
         }

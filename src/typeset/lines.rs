@@ -62,8 +62,9 @@ const OVERFULL: f64 = 1e15;
 /// A line too long by this much will not fit at any later chance (a later one may lack a hyphen that this one has).
 const HOPELESS: f64 = 1.5;
 
-/// Beyond so many open lines (a thousand words in each) half-empty ones are not weighed.
-const CROWD: usize = 2000;
+/// So many open lines are weighed against each other, more than any measure of a cover holds; beyond twice as many the
+/// worse of any two neighbours is given up.
+const CROWD: usize = 300;
 
 /// How a line meets its measure: -1 all shrink used, 0 as drawn, 1 all stretch used.
 pub fn ratio(line: Sum, measure: f64, last: bool, taste: &Taste) -> f64 {
@@ -80,7 +81,7 @@ pub fn ratio(line: Sum, measure: f64, last: bool, taste: &Taste) -> f64 {
 }
 
 #[derive(Clone, Copy)]
-struct Node {
+struct Way {
     chance: u32,
     /// Lines so far, counted only as long as they differ in measure.
     line: u32,
@@ -99,40 +100,53 @@ pub fn best_lines(chances: &[Chance], measure: &dyn Fn(usize) -> f64, same: usiz
         return vec![end];
     }
     let measures: Vec<f64> = (0..=same).map(measure).collect();
-    let mut nodes = vec![Node { chance: 0, line: 0, fitness: 1, hyphens: 0, demerits: 0.0, previous: u32::MAX }];
+    let mut ways = vec![Way { chance: 0, line: 0, fitness: 1, hyphens: 0, demerits: 0.0, previous: u32::MAX }];
     let mut active: Vec<u32> = vec![0];
-    let mut found: Vec<Node> = Vec::new();
+    let mut found: Vec<Way> = Vec::new();
     for (at, chance) in chances.iter().enumerate().skip(1) {
         found.clear();
-        let crowded = active.len() > CROWD;
+        // Where every line would be too long, the least of them: words are set beside the measure, never lost.
+        let mut least: Option<(f64, Way)> = None;
         active.retain(|index| {
-            let node = nodes[*index as usize];
-            let from = &chances[node.chance as usize];
+            let way = ways[*index as usize];
+            let from = &chances[way.chance as usize];
             let line = chance.end.minus(from.start);
-            let measure = measures[node.line as usize];
-            if crowded && at != end && line.width < measure * 0.5 {
-                return true;
-            }
+            let measure = measures[way.line as usize];
             let ratio = ratio(line, measure, at == end, taste);
-            let next = node.chance as usize + 1 == at;
-            if ratio >= -1.0 - 1e-9 || next || at == end {
-                let candidate = extend(&node, *index, from, chance, ratio, line.width - measure, at, end, taste);
-                let line = (node.line + 1).min(same as u32);
-                keep(&mut found, Node { line, ..candidate });
+            let next = way.chance as usize + 1 == at;
+            let over = line.width - measure;
+            let stays = over - line.shrink.max(0.0) <= HOPELESS;
+            let fits = ratio >= -1.0 - 1e-9 || next || at == end;
+            if fits || !stays {
+                let line = (way.line + 1).min(same as u32);
+                let way = Way { line, ..extend(&way, *index, from, chance, ratio, over, at, end, taste) };
+                if fits {
+                    keep(&mut found, way);
+                } else if least.as_ref().is_none_or(|known| over < known.0) {
+                    least = Some((over, way));
+                }
             }
-            line.width - line.shrink.max(0.0) <= measure + HOPELESS
+            stays
         });
-        for node in &found {
-            active.push(nodes.len() as u32);
-            nodes.push(*node);
+        if active.is_empty() && found.is_empty() {
+            found.extend(least.map(|(_, way)| way));
+        }
+        for way in &found {
+            active.push(ways.len() as u32);
+            ways.push(*way);
+        }
+        if active.len() > 2 * CROWD {
+            let newest = active.split_off(active.len() - found.len());
+            thin(&mut active, &ways);
+            active.extend(newest);
         }
     }
-    let best = nodes.iter().enumerate().filter(|(_, node)| node.chance as usize == end);
-    let Some((mut at, _)) = best.min_by(|a, b| a.1.demerits.total_cmp(&b.1.demerits)) else { return Vec::new() };
+    let best = ways.iter().enumerate().filter(|(_, way)| way.chance as usize == end);
+    let Some((mut at, _)) = best.min_by(|a, b| a.1.demerits.total_cmp(&b.1.demerits)) else { return vec![end] };
     let mut breaks = Vec::new();
     while at != 0 {
-        breaks.push(nodes[at].chance as usize);
-        at = nodes[at].previous as usize;
+        breaks.push(ways[at].chance as usize);
+        at = ways[at].previous as usize;
     }
     breaks.reverse();
     breaks
@@ -140,7 +154,7 @@ pub fn best_lines(chances: &[Chance], measure: &dyn Fn(usize) -> f64, same: usiz
 
 #[expect(clippy::too_many_arguments, reason = "the inner loop hands over what it has at hand")]
 fn extend(
-    node: &Node,
+    way: &Way,
     index: u32,
     from: &Chance,
     chance: &Chance,
@@ -149,14 +163,14 @@ fn extend(
     at: usize,
     end: usize,
     taste: &Taste,
-) -> Node {
+) -> Way {
     let fitness = fitness(ratio, taste);
-    let hyphens = if chance.hyphen { node.hyphens.saturating_add(1) } else { 0 };
+    let hyphens = if chance.hyphen { way.hyphens.saturating_add(1) } else { 0 };
     let mut demerits = line_demerits(ratio, chance.cost, taste);
     if ratio < -1.0 - 1e-9 {
         demerits = OVERFULL * (1.0 + over.max(0.0));
     }
-    if fitness.abs_diff(node.fitness) > 1 {
+    if fitness.abs_diff(way.fitness) > 1 {
         demerits += taste.uneven;
     }
     if hyphens > 1 {
@@ -165,7 +179,7 @@ fn extend(
     if usize::from(hyphens) > taste.in_row {
         demerits += taste.fault;
     }
-    if at == end && node.chance > 0 {
+    if at == end && way.chance > 0 {
         if from.hyphen {
             demerits += taste.fault;
         }
@@ -175,7 +189,7 @@ fn extend(
     }
     // A run of hyphens beyond the limit costs the same however long: states stay few.
     let hyphens = hyphens.min(u8::try_from(taste.in_row + 1).unwrap_or(u8::MAX));
-    Node { chance: at as u32, line: 0, fitness, hyphens, demerits: node.demerits + demerits, previous: index }
+    Way { chance: at as u32, line: 0, fitness, hyphens, demerits: way.demerits + demerits, previous: index }
 }
 
 fn line_demerits(ratio: f64, cost: f64, taste: &Taste) -> f64 {
@@ -193,12 +207,19 @@ fn fitness(ratio: f64, taste: &Taste) -> u8 {
     }
 }
 
-fn keep(found: &mut Vec<Node>, node: Node) {
+/// Of any two neighbours the better one stays.
+fn thin(active: &mut Vec<u32>, ways: &[Way]) {
+    let demerits = |index: &u32| ways[*index as usize].demerits;
+    let better = active.chunks(2).filter_map(|pair| pair.iter().min_by(|a, b| demerits(a).total_cmp(&demerits(b))));
+    *active = better.copied().collect();
+}
+
+fn keep(found: &mut Vec<Way>, way: Way) {
     let same =
-        |other: &&mut Node| other.line == node.line && other.fitness == node.fitness && other.hyphens == node.hyphens;
+        |other: &&mut Way| other.line == way.line && other.fitness == way.fitness && other.hyphens == way.hyphens;
     match found.iter_mut().find(same) {
-        Some(other) if other.demerits <= node.demerits => {}
-        Some(other) => *other = node,
-        None => found.push(node),
+        Some(other) if other.demerits <= way.demerits => {}
+        Some(other) => *other = way,
+        None => found.push(way),
     }
 }

@@ -1,14 +1,14 @@
 //! A paragraph measured: every place where a line may end, and the widths between. In ems, so that it holds at any size.
 
 use crate::typeset::{
-    Case, Style,
-    chances::{self, Opening},
+    chances::{Opportunity, around, opportunities, words},
     hang,
     hyphen::patterns,
     itemise::Passage,
     lines::Chance,
     ruler::Ruler,
-    shape::{Face, Shaper},
+    shape::{Cut, Shaper},
+    style::{Case, Style},
 };
 use std::ops::Range;
 
@@ -17,11 +17,11 @@ use std::ops::Range;
 pub struct Segment {
     pub chances: Vec<Chance>,
     /// What each chance means in the text.
-    pub places: Vec<Place>,
+    pub places: Vec<BreakPlace>,
 }
 
 #[derive(Clone, Copy, Debug)]
-pub struct Place {
+pub struct BreakPlace {
     /// The line's words end here, the next line begins at `next`; blanks lie between.
     pub at: usize,
     pub next: usize,
@@ -34,28 +34,32 @@ pub fn measure(
     passage: &Passage,
     start: usize,
     style: &Style,
-    faces: &[Face],
+    cuts: &[Cut],
     shaper: &mut Shaper<'_>,
 ) -> (Vec<Segment>, Vec<usize>) {
-    let mut ruler = Ruler::new(passage, style, faces, shaper);
-    let mut openings = Vec::new();
-    chances::openings(&passage.text, start, &style.language, style.is_ragged(), &mut openings);
-    for opening in openings.iter().filter(|opening| opening.gap) {
-        ruler.gap[opening.next] = true;
+    let mut ruler = Ruler::new(passage, style, cuts, shaper);
+    let mut found = Vec::new();
+    opportunities(&passage.text, start, &style.language, style.is_ragged(), &mut found);
+    for opportunity in found.iter().filter(|opportunity| opportunity.gap) {
+        ruler.gap[opportunity.next] = true;
     }
     ruler.sum();
-    ruler.hyphens(start, &mut openings);
-    openings.sort_by_key(|opening| opening.next);
+    ruler.hyphens(start, &mut found);
+    found.sort_by_key(|opportunity| opportunity.next);
     let mut segments = Vec::new();
     let mut segment = Segment::default();
     ruler.open(&mut segment, start);
-    for opening in openings {
-        let chance = ruler.chance(&opening);
+    for opportunity in found {
+        let chance = ruler.chance(&opportunity);
         segment.chances.push(chance);
-        segment.places.push(Place { at: opening.at, next: opening.next, hyphen: opening.word.is_some() });
-        if opening.forced {
+        segment.places.push(BreakPlace {
+            at: opportunity.at,
+            next: opportunity.next,
+            hyphen: opportunity.word.is_some(),
+        });
+        if opportunity.forced {
             segments.push(std::mem::take(&mut segment));
-            ruler.open(&mut segment, opening.next);
+            ruler.open(&mut segment, opportunity.next);
         }
     }
     let gaps = (0..ruler.gap.len()).filter(|at| ruler.gap[*at]).collect();
@@ -66,46 +70,51 @@ impl Ruler<'_, '_, '_> {
     fn open(&mut self, segment: &mut Segment, start: usize) {
         let first = self.start(start);
         segment.chances.push(Chance { start: first, joints: (0, self.joints[start]), ..Chance::default() });
-        segment.places.push(Place { at: start, next: start, hyphen: false });
+        segment.places.push(BreakPlace { at: start, next: start, hyphen: false });
     }
 
-    fn chance(&mut self, opening: &Opening) -> Chance {
-        let (mut end, mut start) = (self.end(opening.at), self.start(opening.next));
-        if let Some(word) = &opening.word {
-            let at = opening.at;
+    fn chance(&mut self, opportunity: &Opportunity) -> Chance {
+        let (mut end, mut start) = (self.end(opportunity.at), self.start(opportunity.next));
+        if let Some(word) = &opportunity.word {
+            let at = opportunity.at;
             let hyphen = (self.hyphen_at(at), at);
             let cluster = self.clusters[at];
             end = self.sums[at];
             if cluster.joined || !cluster.begins {
                 // The two parts look otherwise than the whole: a ligature or kerning stands between.
                 let hung = start.width - self.sums[at].width;
-                let foot = self.foot(word.end);
-                end.width = self.sums[word.start].width + self.width(word.start..at, Some(hyphen));
+                let near = around(&self.passage.text, at, |_| true);
+                let foot = self.foot(word.end).min(near.end);
+                let head = word.start.max(near.start);
+                end.width = self.sums[head].width + self.width(head..at, Some(hyphen));
                 start.width = self.sums[foot].width - self.width(at..foot, None) + hung;
             } else {
                 end.width += self.hyphen_width(hyphen);
             }
             end.width -= self.hyphen_width(hyphen) * self.hang(hang::at_end('-'));
         }
-        let joints = (self.joints[opening.at], self.joints[opening.next] + u32::from(self.gap[opening.next]));
-        Chance { end, start, cost: opening.cost, hyphen: opening.hyphen, joints }
+        let joints =
+            (self.joints[opportunity.at], self.joints[opportunity.next] + u32::from(self.gap[opportunity.next]));
+        Chance { end, start, cost: opportunity.cost, hyphen: opportunity.hyphen, joints }
     }
 
     /// Adds where words may part by a hyphen.
-    fn hyphens(&self, start: usize, openings: &mut Vec<Opening>) {
+    fn hyphens(&self, start: usize, found: &mut Vec<Opportunity>) {
         if !self.style.hyphenation.on {
             return;
         }
         let Some(patterns) = patterns(&self.style.language) else { return };
         let shouted = |word: &Range<usize>| {
             self.style.case == Case::AsWritten
-                && !self.passage.pieces.iter().any(|piece| {
-                    piece.range.start < word.end && piece.range.end > word.start && self.faces[piece.face].scale < 1.0
-                })
+                && !self
+                    .passage
+                    .runs_from(word.start)
+                    .take_while(|run| run.range.start < word.end)
+                    .any(|run| self.cuts[run.cut].scale < 1.0)
         };
         let nouns_are_capital = self.style.language.starts_with("de");
         let mut parts = Vec::new();
-        for word in chances::words(&self.passage.text, start) {
+        for word in words(&self.passage.text, start) {
             let letters = &self.passage.text[word.clone()];
             if letters.chars().nth(1).is_some() && letters == letters.to_uppercase() && shouted(&word) {
                 continue;
@@ -114,7 +123,7 @@ impl Ruler<'_, '_, '_> {
             let plain = self.style.case == Case::AsWritten;
             let name = plain && !nouns_are_capital && letters.starts_with(char::is_uppercase);
             let ragged = self.style.is_ragged();
-            openings.extend(parts.iter().map(|part| Opening::hyphen(word.start + part, word.clone(), ragged, name)));
+            found.extend(parts.iter().map(|part| Opportunity::hyphen(word.start + part, word.clone(), ragged, name)));
         }
     }
 }
@@ -122,9 +131,10 @@ impl Ruler<'_, '_, '_> {
 #[cfg(test)]
 mod tests {
     use crate::assets::Library;
-    use crate::typeset::layout::{itemised, prepare};
-    use crate::typeset::place::{Setting, Words, place};
+    use crate::typeset::place::{LineWords, Stick, place};
+    use crate::typeset::plan::{itemised, prepare};
     use crate::typeset::shape::Shaper;
+    use crate::typeset::spread::LineFit;
     use crate::typeset::{Copy, Style};
 
     /// What the line breaker believes of a line's width is what the line has once it is set, ligatures, kerning at the
@@ -144,19 +154,20 @@ mod tests {
         ] {
             let style =
                 Style { family: family.to_owned(), language: language.to_owned(), tracking, ..Style::default() };
-            let (faces, passages) = itemised(&Copy::plain(text), &style, &library).expect("bundled");
-            let mut shaper = Shaper::new(&faces, language);
-            let prepared = prepare(passages, &style, &faces, &mut shaper);
-            let paragraph = &prepared.paragraphs[0];
+            let (cuts, passages) = itemised(&Copy::plain(text), &style, &library).expect("bundled");
+            let mut shaper = Shaper::new(&cuts, language);
+            let copy = prepare(passages, &style, &cuts, &mut shaper);
+            let paragraph = &copy.paragraphs[0];
             let (passage, gaps, segment) = (&paragraph.passage, &paragraph.gaps, &paragraph.segments[0]);
-            let setting = Setting { passage, gaps, style: &style, faces: &faces, em: 1.0 };
+            let stick = Stick { passage, gaps, style: &style, cuts: &cuts, em: 1.0 };
             for from in 0..segment.places.len() {
                 for to in from + 1..segment.places.len() {
                     let (start, end) = (segment.places[from].next, segment.places[to]);
                     let kept = start..end.at;
-                    let words = Words { kept, next: end.next, hyphen: end.hyphen, measure: 1e6, justified: false };
+                    let words =
+                        LineWords { kept, next: end.next, hyphen: end.hyphen, measure: 1e6, fit: LineFit::AsDrawn };
                     let measured = segment.chances[to].end.minus(segment.chances[from].start).width;
-                    let set = place(&setting, &words, &mut shaper).width;
+                    let set = place(&stick, &words, &mut shaper).width;
                     assert!((set - measured).abs() < near, "{family} {:?} {set} {measured}", &passage.text[words.kept]);
                 }
             }

@@ -1,8 +1,12 @@
 //! Words become placed glyphs.
 
 mod block;
+mod case;
 mod chances;
+mod compose;
 mod copy;
+#[cfg(test)]
+mod customs;
 mod drop_cap;
 mod fit;
 #[cfg(test)]
@@ -12,23 +16,34 @@ mod geometry;
 mod hang;
 mod hyphen;
 mod itemise;
-mod kept;
 #[cfg(test)]
 mod laws;
-mod layout;
+mod letters;
 mod lines;
+mod markdown;
+#[cfg(test)]
+mod markdown_tests;
 mod measure;
-mod memo;
 mod place;
+mod plan;
+mod room;
 mod ruler;
+mod script;
 mod shape;
+mod spread;
+mod stored;
 mod style;
+mod typesetter;
 
-pub use block::{Block, Overmatter, Run};
-pub use copy::{Copy, Paragraph, Words};
+pub use block::Block;
+pub use case::upper;
+pub use copy::Copy;
 pub use hyphen::{composed, is_combining_mark};
-pub use memo::{Room, TYPESETTERS, Typesetter, Unset};
+pub use letters::letters_middle;
+pub use markdown::{mark_in, markdown};
+pub use room::Room;
 pub use style::{Align, Case, DropCap, Hyphenation, Size, Style};
+pub use typesetter::{TYPESETTERS, Typesetter, Unset};
 
 #[cfg(test)]
 pub use block::Line;

@@ -1,39 +1,42 @@
 //! A line's words placed: shaped as they stand, spread to the measure, in visual order.
 
-use crate::assets::Glyph;
+use crate::assets::{Glyph, RunEnd, Sequence};
 use crate::typeset::{
-    Run, Style, hang,
-    itemise::{Passage, cursive, is_chosen_break, is_space, visual_order},
-    ruler::GAP,
-    shape::{Face, Piece, Shaped, Shaper},
+    block::TextRun,
+    hang,
+    itemise::{Passage, is_chosen_break, visual_order},
+    script::{cursive, is_space},
+    shape::{Cut, ScriptRun, Shaped, Shaper},
+    spread::{LineFit, Totals},
+    style::Style,
 };
 use std::ops::Range;
 
-/// What one line is to be.
-pub struct Setting<'a> {
+/// A composing stick: what a line is set with.
+pub struct Stick<'a> {
     pub passage: &'a Passage,
     /// Where ideographs may move apart, in order.
     pub gaps: &'a [usize],
     pub style: &'a Style,
-    pub faces: &'a [Face],
+    pub cuts: &'a [Cut],
     /// The em in millimetres.
     pub em: f64,
 }
 
 /// A line's words: `kept` holds ink, the blanks after it were broken at.
 #[derive(Clone, Debug)]
-pub struct Words {
+pub struct LineWords {
     pub kept: Range<usize>,
     pub next: usize,
     pub hyphen: bool,
     /// In ems.
     pub measure: f64,
-    pub justified: bool,
+    pub fit: LineFit,
 }
 
 /// A line from its left edge 0, before it is aligned. Millimetres.
-pub struct Placed {
-    pub runs: Vec<Run>,
+pub struct SetLine {
+    pub runs: Vec<TextRun>,
     /// Hanging points left out.
     pub width: f64,
     /// What hangs out at the left edge.
@@ -43,9 +46,15 @@ pub struct Placed {
     pub missing: Vec<char>,
 }
 
+impl SetLine {
+    pub fn shift(&mut self, by: f64) {
+        self.runs.iter_mut().flat_map(|run| &mut run.glyphs).for_each(|glyph| glyph.x += by);
+    }
+}
+
 /// What a cluster is to the spacing.
 #[derive(Clone, Copy, PartialEq)]
-enum Kind {
+enum ClusterKind {
     Letter,
     Joined,
     Space,
@@ -53,144 +62,135 @@ enum Kind {
     Blank,
 }
 
-/// How a line is spread: by word spaces (in their own width), letters and ideographs (in ems), and glyph scale.
-#[derive(Clone, Copy)]
-struct Spread {
-    space: f64,
-    letter: f64,
-    gap: f64,
-    scale: f64,
-}
-
-pub fn place(setting: &Setting<'_>, words: &Words, shaper: &mut Shaper<'_>) -> Placed {
-    let style = setting.style;
-    let pieces = visual(setting.passage, words);
-    let mut shaped: Vec<(Piece, Vec<Shaped>)> = Vec::with_capacity(pieces.len());
-    for piece in pieces {
+pub fn place(stick: &Stick<'_>, words: &LineWords, shaper: &mut Shaper<'_>) -> SetLine {
+    let style = stick.style;
+    let script_runs = visual(stick.passage, words);
+    let mut shaped: Vec<(ScriptRun, Vec<Shaped>)> = Vec::with_capacity(script_runs.len());
+    for script_run in script_runs {
         let mut glyphs = Vec::new();
-        let hyphen = hyphen(setting, words, &piece);
-        let mut part = piece.clone();
+        let hyphen = hyphen(stick, words, &script_run);
+        let mut part = script_run.clone();
         if let Some((_, at)) = hyphen {
             part.range.end = part.range.end.min(at);
         }
-        shaper.shape(&setting.passage.text, words.kept.start..words.next, &part, hyphen, &mut glyphs);
-        shaped.push((piece, glyphs));
+        shaper.shape(&stick.passage.text, words.kept.start..words.next, &part, hyphen, &mut glyphs);
+        shaped.push((script_run, glyphs));
     }
-    let text = setting.passage.text.as_bytes();
-    let kind = |piece: &Piece, cluster: usize| match cluster {
-        at if at >= words.kept.end && !(words.hyphen && at == words.kept.end) => Kind::Blank,
-        at if is_space(text, at) => Kind::Space,
-        _ if cursive(piece.script) => Kind::Joined,
-        _ => Kind::Letter,
+    let text = stick.passage.text.as_bytes();
+    let kind = |script_run: &ScriptRun, cluster: usize| match cluster {
+        at if at >= words.kept.end && !(words.hyphen && at == words.kept.end) => ClusterKind::Blank,
+        at if is_space(text, at) => ClusterKind::Space,
+        _ if cursive(script_run.script) => ClusterKind::Joined,
+        _ => ClusterKind::Letter,
     };
-    let gaps = |at: usize| setting.gaps.binary_search(&at).is_ok();
+    let gaps = |at: usize| stick.gaps.binary_search(&at).is_ok();
     let mut sum = Totals::default();
-    for (piece, glyphs) in &shaped {
+    for (script_run, glyphs) in &shaped {
         let mut last = usize::MAX;
         for glyph in glyphs {
             let first = std::mem::replace(&mut last, glyph.cluster) != glyph.cluster;
-            let kind = kind(piece, glyph.cluster);
+            let kind = kind(script_run, glyph.cluster);
             match kind {
-                Kind::Blank => continue,
-                Kind::Space => {
+                ClusterKind::Blank => continue,
+                ClusterKind::Space => {
                     sum.spaces += glyph.advance;
                     sum.space_count += usize::from(first);
                 }
-                Kind::Letter | Kind::Joined => sum.letters += glyph.advance,
+                ClusterKind::Letter | ClusterKind::Joined => sum.letters += glyph.advance,
             }
-            sum.tracked += usize::from(first && kind != Kind::Joined);
+            sum.tracked += usize::from(first && kind != ClusterKind::Joined);
             sum.gaps += usize::from(first && gaps(glyph.cluster) && glyph.cluster > words.kept.start);
         }
     }
     // Between the letters: none after the last, unless that one takes none anyhow.
-    let last = setting.passage.pieces.iter().find(|piece| piece.range.end >= words.kept.end);
-    let bare = words.kept.is_empty() || last.is_none_or(|piece| !cursive(piece.script));
+    let last = stick.passage.runs_from(words.kept.end.saturating_sub(1)).next();
+    let bare = words.kept.is_empty() || last.is_none_or(|script_run| !cursive(script_run.script));
     sum.tracked = sum.tracked.saturating_sub(usize::from(bare));
-    let (start, end) = hung(setting, words, &shaped);
-    let (spread, loose) = sum.spread(style, words.measure + start + end, words.justified);
-    let mut placed = Placed { runs: Vec::new(), width: 0.0, hung: 0.0, loose, missing: Vec::new() };
+    let (start, end) = hung(stick, words, &shaped);
+    let (spread, loose) = sum.spread(style, words.measure + start + end, words.fit);
+    let mut line = SetLine { runs: Vec::new(), width: 0.0, hung: 0.0, loose, missing: Vec::new() };
     let tracking = style.tracking / 1000.0;
     let mut left = sum.tracked;
     let mut pen = 0.0;
-    for (piece, glyphs) in &shaped {
+    for (script_run, glyphs) in &shaped {
         let mut run = Vec::with_capacity(glyphs.len());
         for (at, glyph) in glyphs.iter().enumerate() {
-            let kind = kind(piece, glyph.cluster);
+            let kind = kind(script_run, glyph.cluster);
             let first = at == 0 || glyphs[at - 1].cluster != glyph.cluster;
             let last = glyphs.get(at + 1).is_none_or(|next| next.cluster != glyph.cluster);
-            let gap = gaps(glyph.cluster) && glyph.cluster > words.kept.start && kind != Kind::Blank;
+            let gap = gaps(glyph.cluster) && glyph.cluster > words.kept.start && kind != ClusterKind::Blank;
             // Between ideographs the gap stands where the line could have been broken: before the logical letter.
-            if first && gap && !piece.rtl() {
+            if first && gap && !script_run.rtl() {
                 pen += spread.gap;
             }
             let mut advance = match kind {
-                Kind::Blank => 0.0,
-                Kind::Space => glyph.advance * spread.space,
-                Kind::Letter | Kind::Joined => glyph.advance * spread.scale,
+                ClusterKind::Blank => 0.0,
+                ClusterKind::Space => glyph.advance * spread.space,
+                ClusterKind::Letter | ClusterKind::Joined => glyph.advance * spread.scale,
             };
-            if last && kind != Kind::Joined && kind != Kind::Blank && left > 0 {
+            if last && kind != ClusterKind::Joined && kind != ClusterKind::Blank && left > 0 {
                 advance += tracking + spread.letter;
                 left -= 1;
             }
             let id = glyph.id;
             if id == 0 {
-                placed.missing.extend(setting.passage.text[glyph.cluster..].chars().next());
+                line.missing.extend(stick.passage.text[glyph.cluster..].chars().next());
             }
             run.push(Glyph {
                 id,
-                x: (pen + glyph.x * spread.scale) * setting.em,
-                y: glyph.y * setting.em,
-                advance: advance * setting.em,
-                text: if first { spoken(piece, glyphs, at) } else { 0..0 },
+                x: (pen + glyph.x * spread.scale) * stick.em,
+                y: glyph.y * stick.em,
+                advance: advance * stick.em,
+                text: if first { spoken(script_run, glyphs, at) } else { 0..0 },
             });
             pen += advance;
         }
-        placed.runs.push(finish(setting, words, piece, run, spread.scale));
+        line.runs.push(finish(stick, words, script_run, run, spread.scale));
     }
-    placed.width = (pen - start - end) * setting.em;
-    placed.hung = setting.em * if setting.passage.rtl { end } else { start };
-    placed
+    line.width = (pen - start - end) * stick.em;
+    line.hung = stick.em * if stick.passage.rtl { end } else { start };
+    line
 }
 
 /// A line's pieces from left to right (UAX #9, L1 and L2).
-fn visual(passage: &Passage, words: &Words) -> Vec<Piece> {
+fn visual(passage: &Passage, words: &LineWords) -> Vec<ScriptRun> {
     let base = u8::from(passage.rtl);
-    let mut pieces: Vec<Piece> = Vec::new();
-    for piece in &passage.pieces {
-        let start = piece.range.start.max(words.kept.start);
-        let end = piece.range.end.min(words.next);
+    let mut script_runs: Vec<ScriptRun> = Vec::new();
+    for script_run in passage.runs_from(words.kept.start).take_while(|run| run.range.start < words.next) {
+        let start = script_run.range.start.max(words.kept.start);
+        let end = script_run.range.end.min(words.next);
         if start >= end {
             continue;
         }
         let kept = end.min(words.kept.end.max(start));
         if start < kept {
-            pieces.push(Piece { range: start..kept, ..piece.clone() });
+            script_runs.push(ScriptRun { range: start..kept, ..script_run.clone() });
         }
         if kept < end && !is_chosen_break(&passage.text, kept) {
-            pieces.push(Piece { range: kept..end, level: base, ..piece.clone() });
+            script_runs.push(ScriptRun { range: kept..end, level: base, ..script_run.clone() });
         }
     }
-    if pieces.iter().all(|piece| piece.level == 0) {
-        return pieces;
+    if script_runs.iter().all(|script_run| script_run.level == 0) {
+        return script_runs;
     }
-    visual_order(&pieces).into_iter().map(|at| pieces[at].clone()).collect()
+    visual_order(&script_runs).into_iter().map(|at| script_runs[at].clone()).collect()
 }
 
 /// The hyphen that a piece ends with: it speaks for the soft hyphen it stands at, or for one of its own.
-fn hyphen(setting: &Setting<'_>, words: &Words, piece: &Piece) -> Option<(char, usize)> {
+fn hyphen(stick: &Stick<'_>, words: &LineWords, script_run: &ScriptRun) -> Option<(char, usize)> {
     let end = words.kept.end;
-    if !words.hyphen || piece.range.end != end {
+    if !words.hyphen || script_run.range.end != end {
         return None;
     }
-    let soft = setting.passage.text[..end].ends_with('\u{AD}');
+    let soft = stick.passage.text[..end].ends_with('\u{AD}');
     let at = if soft { end - '\u{AD}'.len_utf8() } else { end };
-    Some((setting.faces[piece.face].hyphen(), at))
+    Some((stick.cuts[script_run.cut].hyphen(), at))
 }
 
 /// What hangs out at the line's beginning and end, in ems.
-fn hung(setting: &Setting<'_>, words: &Words, shaped: &[(Piece, Vec<Shaped>)]) -> (f64, f64) {
-    let kept = &setting.passage.text[words.kept.clone()];
-    if !setting.style.hanging || kept.is_empty() {
+fn hung(stick: &Stick<'_>, words: &LineWords, shaped: &[(ScriptRun, Vec<Shaped>)]) -> (f64, f64) {
+    let kept = &stick.passage.text[words.kept.clone()];
+    if !stick.style.hanging || kept.is_empty() {
         return (0.0, 0.0);
     }
     let advance = |at: usize| -> f64 {
@@ -205,93 +205,58 @@ fn hung(setting: &Setting<'_>, words: &Words, shaped: &[(Piece, Vec<Shaped>)]) -
     let last = last.map_or(0.0, hang::at_end);
     // A foreign word at an edge shows another of its letters there.
     let at_home = |at: usize| {
-        let piece = shaped.iter().find(|(piece, _)| piece.range.contains(&at));
-        piece.is_none_or(|(piece, _)| piece.rtl() == setting.passage.rtl)
+        let script_run = shaped.iter().find(|(script_run, _)| script_run.range.contains(&at));
+        script_run.is_none_or(|(script_run, _)| script_run.rtl() == stick.passage.rtl)
     };
     let share = |share: f64, at: usize| if share > 0.0 && at_home(at) { share * advance(at) } else { 0.0 };
     (share(first, words.kept.start), share(last, at))
 }
 
-/// What a line has to be spread with, in ems.
-#[derive(Default)]
-struct Totals {
-    letters: f64,
-    spaces: f64,
-    space_count: usize,
-    tracked: usize,
-    gaps: usize,
-}
-
-impl Totals {
-    fn spread(&self, style: &Style, measure: f64, justified: bool) -> (Spread, bool) {
-        let [least, ideal, most] = style.word_space;
-        let plain = Spread { space: ideal, letter: 0.0, gap: 0.0, scale: 1.0 };
-        let natural = self.letters + self.spaces * ideal + self.tracked as f64 * style.tracking / 1000.0;
-        let short = measure - natural;
-        if short >= 0.0 && !justified {
-            return (plain, false);
-        }
-        let wide = short >= 0.0;
-        let (space, letter, scale) = if wide {
-            (most - ideal, style.letter_space.1 / 1000.0, style.letter_width.1 - 1.0)
-        } else {
-            (ideal - least, -style.letter_space.0 / 1000.0, 1.0 - style.letter_width.0)
-        };
-        let (space, letter, scale) = (space.max(0.0), letter.max(0.0), scale.max(0.0));
-        let gap = if wide { GAP } else { 0.0 };
-        let by_space = self.spaces * space + self.gaps as f64 * gap;
-        let others = self.tracked as f64 * letter + self.letters * scale;
-        let wanted = short.abs();
-        let sign = if wide { 1.0 } else { -1.0 };
-        let ratio = wanted / (by_space + others).max(1e-12);
-        let give = |ratio: f64, rest: f64| Spread {
-            space: ideal + sign * (space * ratio + rest),
-            letter: sign * letter * ratio,
-            gap: sign * gap * ratio,
-            scale: 1.0 + sign * scale * ratio,
-        };
-        if ratio <= 1.0 {
-            return (give(ratio, 0.0), false);
-        }
-        // Beyond the limits: letters stay at theirs, word spaces and ideographs take the rest. A line that has
-        // neither is left short, or long.
-        let rest = wanted - others;
-        if wide && self.gaps > 0 {
-            let ratio = rest / by_space.max(1e-12);
-            return (Spread { space: ideal + space * ratio, gap: gap * ratio, ..give(1.0, 0.0) }, ratio > 3.0);
-        }
-        if self.space_count == 0 {
-            return (if wide { plain } else { give(1.0, 0.0) }, justified && self.letters > 0.0);
-        }
-        let space = ideal + sign * rest / self.spaces.max(1e-12);
-        (Spread { space: space.max(least * 0.75), ..give(1.0, 0.0) }, justified && ratio > 1.0 + 1e-6)
-    }
-}
-
 /// The bytes that a cluster stands for.
-fn spoken(piece: &Piece, glyphs: &[Shaped], at: usize) -> Range<usize> {
+fn spoken(script_run: &ScriptRun, glyphs: &[Shaped], at: usize) -> Range<usize> {
     let cluster = glyphs[at].cluster;
     let other = |glyph: &&Shaped| glyph.cluster > cluster;
-    let next = if piece.rtl() { glyphs[..at].iter().rev().find(other) } else { glyphs[at..].iter().find(other) };
-    let base = piece.range.start;
-    // A hyphen's cluster at the end of the piece is closed when the run's text is made.
+    let next = if script_run.rtl() { glyphs[..at].iter().rev().find(other) } else { glyphs[at..].iter().find(other) };
+    let base = script_run.range.start;
+    // A hyphen's cluster at the end of the run is closed when the run's text is made.
     let end = next.map_or(usize::MAX, |glyph| glyph.cluster - base);
     cluster - base..end
 }
 
-fn finish(setting: &Setting<'_>, words: &Words, piece: &Piece, mut glyphs: Vec<Glyph>, stretch: f64) -> Run {
-    let face = &setting.faces[piece.face];
-    let mut text = setting.passage.text[piece.range.clone()].to_owned();
-    if words.hyphen && piece.range.end == words.kept.end && !text.ends_with('\u{AD}') {
+fn finish(
+    stick: &Stick<'_>,
+    words: &LineWords,
+    script_run: &ScriptRun,
+    mut glyphs: Vec<Glyph>,
+    stretch: f64,
+) -> TextRun {
+    let cut = &stick.cuts[script_run.cut];
+    let source = &stick.passage.text[script_run.range.clone()];
+    // Word joiners have done their work; whoever copies or searches the words would stumble on them.
+    let mut text = String::with_capacity(source.len() + 2);
+    let mut places = Vec::with_capacity(source.len() + 1);
+    for letter in source.chars() {
+        places.extend(std::iter::repeat_n(text.len(), letter.len_utf8()));
+        if letter != WORD_JOINER {
+            text.push(letter);
+        }
+    }
+    places.push(text.len());
+    if words.hyphen && script_run.range.end == words.kept.end && !text.ends_with('\u{AD}') {
         text.push('\u{AD}');
     }
-    for glyph in &mut glyphs {
-        glyph.text.end = glyph.text.end.min(text.len());
+    let shown = |at: usize| places.get(at).copied().unwrap_or(text.len());
+    for glyph in glyphs.iter_mut().filter(|glyph| !glyph.text.is_empty()) {
+        glyph.text = shown(glyph.text.start)..shown(glyph.text.end);
     }
     // Letters that show nothing before the first glyph go with it.
     let first = glyphs.iter_mut().filter(|glyph| !glyph.text.is_empty()).min_by_key(|glyph| glyph.text.start);
     if let Some(first) = first {
         first.text.start = 0;
     }
-    Run { font: face.font.clone(), size: setting.em * face.scale, stretch, glyphs, text: text.into() }
+    let sequence = Sequence { place: script_run.range.start as u32, end: RunEnd::Within };
+    TextRun { font: cut.font.clone(), size: stick.em * cut.scale, stretch, glyphs, text: text.into(), sequence }
 }
+
+/// U+2060: its word is not to be parted.
+const WORD_JOINER: char = '\u{2060}';

@@ -1,16 +1,22 @@
 //! A passage laid along a ruler: how wide its parts are, in ems, together and by themselves.
 
 use crate::typeset::{
-    Style, hang,
-    itemise::{Passage, cursive, is_space},
+    chances::{REACH, around},
+    hang,
+    itemise::Passage,
     lines::Sum,
-    shape::{Face, Piece, Shaped, Shaper},
+    script::{cursive, is_space},
+    shape::{Cut, ScriptRun, Shaped, Shaper},
+    style::Style,
 };
 use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// What ideographs may move apart, in ems, where a latin line would use its word spaces.
 pub const GAP: f64 = 0.12;
+
+/// Bytes that a cluster has at most; letters that show nothing may follow it without end.
+const LONGEST: usize = 4 * REACH;
 
 /// Where a cluster of glyphs begins.
 #[derive(Clone, Copy, Default)]
@@ -25,7 +31,7 @@ pub struct Cluster {
 pub struct Ruler<'a, 's, 'f> {
     pub passage: &'a Passage,
     pub style: &'a Style,
-    pub faces: &'a [Face],
+    pub cuts: &'a [Cut],
     shaper: &'s mut Shaper<'f>,
     pub clusters: Vec<Cluster>,
     /// A line may part before this byte, between ideographs.
@@ -40,18 +46,18 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
     pub fn new(
         passage: &'a Passage,
         style: &'a Style,
-        faces: &'a [Face],
+        cuts: &'a [Cut],
         shaper: &'s mut Shaper<'f>,
     ) -> Ruler<'a, 's, 'f> {
         let length = passage.text.len();
         let mut clusters = vec![Cluster::default(); length + 1];
         let mut glyphs = Vec::new();
-        for piece in &passage.pieces {
-            shaper.shape(&passage.text, 0..length, piece, None, &mut glyphs);
+        for script_run in &passage.script_runs {
+            shaper.shape(&passage.text, 0..length, script_run, None, &mut glyphs);
             for glyph in &glyphs {
                 let cluster = &mut clusters[glyph.cluster];
                 cluster.begins = true;
-                cluster.tracked = !cursive(piece.script) || is_space(passage.text.as_bytes(), glyph.cluster);
+                cluster.tracked = !cursive(script_run.script) || is_space(passage.text.as_bytes(), glyph.cluster);
                 cluster.joined |= glyph.joined;
                 cluster.advance += glyph.advance;
             }
@@ -59,7 +65,7 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
         Ruler {
             passage,
             style,
-            faces,
+            cuts,
             shaper,
             clusters,
             gap: vec![false; length + 1],
@@ -111,7 +117,7 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
         let kerned = self.clusters[at].joined;
         if kerned {
             // Kerned to the blank that a break would take away.
-            let word = self.passage.text[..at].rfind(' ').map_or(0, |blank| blank + 1);
+            let word = around(&self.passage.text, at, |letter| letter != ' ').start;
             sum.width = self.sums[word].width + self.width(word..at, None);
         }
         if let Some(letter) = self.passage.text[..at].chars().next_back() {
@@ -131,7 +137,7 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
         let mut sum = self.sums[next];
         let text = &self.passage.text;
         if self.clusters[next].joined && text[..next].ends_with(' ') {
-            let foot = next + text[next..].find(' ').unwrap_or(text.len() - next);
+            let foot = around(text, next, |letter| letter != ' ').end;
             sum.width = self.sums[foot].width - self.width(next..foot, None);
         }
         if self.gap[next] {
@@ -149,22 +155,20 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
 
     /// The cluster that a byte belongs to.
     fn cluster(&self, at: usize) -> Cluster {
-        self.clusters[..=at].iter().rev().find(|cluster| cluster.begins).copied().unwrap_or_default()
+        self.clusters[..=at].iter().rev().take(LONGEST).find(|cluster| cluster.begins).copied().unwrap_or_default()
     }
 
     /// Where the marks that follow a word end: they are kerned to it.
     pub fn foot(&self, word_end: usize) -> usize {
-        let rest = &self.passage.text[word_end..];
-        let marks = rest.find(|letter: char| letter.is_whitespace() || letter.is_alphabetic());
-        word_end + marks.unwrap_or(rest.len())
+        around(&self.passage.text, word_end, |letter| !letter.is_whitespace() && !letter.is_alphabetic()).end
     }
 
-    fn piece(&self, at: usize) -> Option<&'a Piece> {
-        self.passage.pieces.iter().find(|piece| piece.range.contains(&at))
+    fn script_run(&self, at: usize) -> Option<&'a ScriptRun> {
+        self.passage.runs_from(at).next().filter(|run| run.range.contains(&at))
     }
 
     pub fn hyphen_at(&self, at: usize) -> char {
-        self.piece(at.saturating_sub(1)).map_or('-', |piece| self.faces[piece.face].hyphen())
+        self.script_run(at.saturating_sub(1)).map_or('-', |script_run| self.cuts[script_run.cut].hyphen())
     }
 
     /// How much wider a word part grows by its hyphen, kerned to its last letter.
@@ -172,12 +176,12 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
         let at = hyphen.1;
         let Some(last) = self.passage.text[..at].chars().next_back() else { return 0.0 };
         let from = at - last.len_utf8();
-        let Some(piece) = self.piece(from) else { return 0.0 };
-        if let Some(known) = self.hyphen_widths.get(&(piece.face, last)) {
+        let Some(script_run) = self.script_run(from) else { return 0.0 };
+        if let Some(known) = self.hyphen_widths.get(&(script_run.cut, last)) {
             return *known;
         }
         let grown = self.width(from..at, Some(hyphen)) - self.width(from..at, None);
-        self.hyphen_widths.insert((piece.face, last), grown);
+        self.hyphen_widths.insert((script_run.cut, last), grown);
         grown
     }
 
@@ -186,16 +190,15 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
         let passage = self.passage;
         let tracking = self.style.tracking / 1000.0;
         let mut width = 0.0;
-        let first = passage.pieces.partition_point(|piece| piece.range.end <= range.start);
-        for piece in passage.pieces[first..].iter().take_while(|piece| piece.range.start < range.end) {
-            let part = piece.range.start.max(range.start)..piece.range.end.min(range.end);
+        for script_run in passage.runs_from(range.start).take_while(|run| run.range.start < range.end) {
+            let part = script_run.range.start.max(range.start)..script_run.range.end.min(range.end);
             let hyphen = hyphen.filter(|_| part.end == range.end);
-            let part = Piece { range: part, ..piece.clone() };
+            let part = ScriptRun { range: part, ..script_run.clone() };
             self.shaper.shape(&passage.text, range.clone(), &part, hyphen, &mut self.glyphs);
             let mut last = usize::MAX;
             for glyph in &self.glyphs {
                 width += glyph.advance;
-                if glyph.cluster != last && !cursive(piece.script) {
+                if glyph.cluster != last && !cursive(script_run.script) {
                     width += tracking;
                 }
                 last = glyph.cluster;

@@ -1,21 +1,21 @@
-//! Run to glyphs: the one door to the shaper.
+//! Runs of one script to glyphs: the one door to the shaper.
 
 use crate::assets::Font;
-use crate::typeset::itemise::Script;
+use crate::typeset::script::Script;
 use harfrust::{Buffer, BufferFlags, Direction, Feature, Language, ShapeOptions, ShapePlan, ShaperFont, Tag};
 use std::ops::Range;
 use std::sync::Arc;
 
-/// A font as a run wants it.
+/// A cut of a typeface: a font as a run wants it, with its size and features.
 #[derive(Clone, Debug)]
-pub struct Face {
+pub struct Cut {
     pub font: Arc<Font>,
     /// Its size as a share of the text's: below 1 for capitals that stand for small ones.
     pub scale: f64,
     pub features: Vec<([u8; 4], u32)>,
 }
 
-impl Face {
+impl Cut {
     /// The letter to hyphenate with.
     pub fn hyphen(&self) -> char {
         if self.font.glyph('\u{2010}').is_some() { '\u{2010}' } else { '-' }
@@ -36,22 +36,22 @@ pub struct Shaped {
     pub joined: bool,
 }
 
-/// Part of a text in one face, script and direction.
+/// Part of a text in one cut, script and direction.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Piece {
+pub struct ScriptRun {
     pub range: Range<usize>,
-    pub face: usize,
+    pub cut: usize,
     pub script: Script,
     pub level: u8,
 }
 
-impl Piece {
+impl ScriptRun {
     pub fn rtl(&self) -> bool {
         self.level % 2 == 1
     }
 }
 
-/// Shapes with a few faces, keeping its plans and its buffer.
+/// Shapes with a few cuts, keeping its plans and its buffer.
 pub struct Shaper<'a> {
     fonts: Vec<(ShaperFont<'a, 'static>, f64, Vec<Feature>)>,
     language: Option<Language>,
@@ -60,23 +60,23 @@ pub struct Shaper<'a> {
 }
 
 impl<'a> Shaper<'a> {
-    pub fn new(faces: &'a [Face], language: &str) -> Shaper<'a> {
-        let fonts = faces.iter().map(|face| {
-            let scale = face.scale / f64::from(face.font.units_per_em().max(1));
-            let features = face.features.iter().map(|(tag, value)| Feature::new(Tag::new(tag), *value, ..)).collect();
-            (ShaperFont::new(face.font.face()), scale, features)
+    pub fn new(cuts: &'a [Cut], language: &str) -> Shaper<'a> {
+        let fonts = cuts.iter().map(|cut| {
+            let scale = cut.scale / f64::from(cut.font.units_per_em().max(1));
+            let features = cut.features.iter().map(|(tag, value)| Feature::new(Tag::new(tag), *value, ..)).collect();
+            (ShaperFont::new(cut.font.face()), scale, features)
         });
         let language = Language::new(language.as_bytes());
         Shaper { fonts: fonts.collect(), language, plans: Vec::new(), buffer: Buffer::new() }
     }
 
-    /// The glyphs of `piece` in `text`, left to right. What stands in `line` beside the piece counts as its
+    /// The glyphs of `script_run` in `text`, left to right. What stands in `line` beside it counts as its
     /// neighbourhood (Arabic joins across it). `hyphen` is added at the end, as a cluster at its given place.
     pub fn shape(
         &mut self,
         text: &str,
         line: Range<usize>,
-        piece: &Piece,
+        script_run: &ScriptRun,
         hyphen: Option<(char, usize)>,
         glyphs: &mut Vec<Shaped>,
     ) {
@@ -84,25 +84,25 @@ impl<'a> Shaper<'a> {
         let buffer = &mut self.buffer;
         buffer.clear();
         buffer.set_flags(BufferFlags::REMOVE_DEFAULT_IGNORABLES | BufferFlags::DO_NOT_INSERT_DOTTED_CIRCLE);
-        buffer.set_direction(if piece.rtl() { Direction::RightToLeft } else { Direction::LeftToRight });
-        let tag = piece.script.short_name().as_bytes().try_into().map_or(Tag::new(b"Zyyy"), Tag::new);
+        buffer.set_direction(if script_run.rtl() { Direction::RightToLeft } else { Direction::LeftToRight });
+        let tag = script_run.script.short_name().as_bytes().try_into().map_or(Tag::new(b"Zyyy"), Tag::new);
         buffer.set_script(harfrust::Script::from_iso15924_tag(tag));
         buffer.set_language(self.language.clone());
-        for (at, letter) in text[piece.range.clone()].char_indices() {
-            buffer.push(u32::from(letter), (piece.range.start + at) as u32);
+        for (at, letter) in text[script_run.range.clone()].char_indices() {
+            buffer.push(u32::from(letter), (script_run.range.start + at) as u32);
         }
         if let Some((letter, at)) = hyphen {
             buffer.push(u32::from(letter), at as u32);
         }
-        buffer.set_pre_context(&text[line.start..piece.range.start]);
-        buffer.set_post_context(&text[piece.range.end..line.end.max(piece.range.end)]);
-        let (font, scale, features) = &self.fonts[piece.face];
+        buffer.set_pre_context(&text[line.start..script_run.range.start]);
+        buffer.set_post_context(&text[script_run.range.end..line.end.max(script_run.range.end)]);
+        let (font, scale, features) = &self.fonts[script_run.cut];
         let key = |plan: &(usize, Script, bool, ShapePlan)| {
-            plan.0 == piece.face && plan.1 == piece.script && plan.2 == piece.rtl()
+            plan.0 == script_run.cut && plan.1 == script_run.script && plan.2 == script_run.rtl()
         };
         let at = self.plans.iter().position(key).unwrap_or_else(|| {
             let made = ShapePlan::new(font, buffer.direction(), buffer.script(), self.language.as_ref(), features);
-            self.plans.push((piece.face, piece.script, piece.rtl(), made));
+            self.plans.push((script_run.cut, script_run.script, script_run.rtl(), made));
             self.plans.len() - 1
         });
         let options = ShapeOptions::new().plan(Some(&self.plans[at].3)).features(features);
@@ -136,11 +136,11 @@ mod tests {
             if !font.coordinates().is_empty() {
                 continue;
             }
-            let faces = [Face { font: font.clone(), scale: 1.0, features: Vec::new() }];
-            let mut shaper = Shaper::new(&faces, "en");
-            let piece = Piece { range: 0..text.len(), face: 0, script: Script::Latin, level: 0 };
+            let cuts = [Cut { font: font.clone(), scale: 1.0, features: Vec::new() }];
+            let mut shaper = Shaper::new(&cuts, "en");
+            let script_run = ScriptRun { range: 0..text.len(), cut: 0, script: Script::Latin, level: 0 };
             let mut ours = Vec::new();
-            shaper.shape(text, 0..text.len(), &piece, None, &mut ours);
+            shaper.shape(text, 0..text.len(), &script_run, None, &mut ours);
             let other = rustybuzz::Face::from_slice(font.bytes(), font.index()).expect("opens there too");
             let mut buffer = rustybuzz::UnicodeBuffer::new();
             buffer.push_str(text);

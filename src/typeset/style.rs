@@ -76,6 +76,19 @@ pub struct DropCap {
     pub letters: usize,
 }
 
+impl Align {
+    /// The share of the spare room that stands at the left of a line.
+    pub fn share(self, rtl: bool) -> f64 {
+        match self {
+            Align::Centre => 0.5,
+            Align::Left => 0.0,
+            Align::Right => 1.0,
+            Align::Start | Align::Justify => f64::from(u8::from(rtl)),
+            Align::End => f64::from(u8::from(!rtl)),
+        }
+    }
+}
+
 impl Style {
     pub fn is_ragged(&self) -> bool {
         self.align != Align::Justify

@@ -6,10 +6,10 @@ use crate::assets::drawing::bounds::{self, refused};
 use crate::assets::drawing::trace;
 use crate::ground::{Affine, FillRule, ParamCurve, Path, PathEl, Point, Shape};
 
-type Cut = (Path, FillRule);
+type ClipShape = (Path, FillRule);
 
 /// All of them cut. A clip with nothing in it leaves nothing.
-pub fn flat(clip: &usvg::ClipPath, above: Affine, allowance: &mut Allowance) -> Result<Vec<Cut>, PictureFault> {
+pub fn flat(clip: &usvg::ClipPath, above: Affine, allowance: &mut Allowance) -> Result<Vec<ClipShape>, PictureFault> {
     let here = above * trace::affine(clip.transform());
     let mut cuts = match clip.clip_path() {
         Some(outer) => flat(outer, above, allowance)?,
@@ -31,8 +31,8 @@ pub fn flat(clip: &usvg::ClipPath, above: Affine, allowance: &mut Allowance) -> 
 fn gather(
     group: &usvg::Group,
     above: Affine,
-    shapes: &mut Vec<Cut>,
-    inner: &mut Vec<Cut>,
+    shapes: &mut Vec<ClipShape>,
+    inner: &mut Vec<ClipShape>,
     allowance: &mut Allowance,
 ) -> Result<(), PictureFault> {
     let here = above * trace::affine(group.transform());
@@ -54,7 +54,7 @@ fn gather(
 }
 
 /// Several shapes as one path that covers what any of them covers.
-fn united(mut shapes: Vec<Cut>) -> Result<Cut, PictureFault> {
+fn united(mut shapes: Vec<ClipShape>) -> Result<ClipShape, PictureFault> {
     if shapes.len() == 1 {
         return Ok(shapes.remove(0));
     }

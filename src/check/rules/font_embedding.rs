@@ -52,7 +52,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::assets::{Glyph, Library};
+    use crate::assets::{Glyph, Library, Sequence};
     use crate::check::testing::{origin, told_with};
     use crate::ground::{Affine, Ink, Rect};
     use crate::scene::{GlyphRun, Item, Kind, Mark};
@@ -76,6 +76,7 @@ mod tests {
             transform: Affine::translate((20.0, 50.0)),
             glyphs: vec![Glyph { id: 40, x: 0.0, y: 0.0, advance: 4.0, text: 0..1 }],
             text: "E".into(),
+            sequence: Sequence::default(),
             paint: Ink::black(1.0).into(),
         };
         let item =

@@ -50,7 +50,7 @@ use crate::ground::{MM_PER_PT, Rect, Severity, number};
 use crate::language::{Context, Node, Role};
 use crate::scene::Kind;
 use crate::source::Reader;
-use crate::typeset::{Block, Copy, Size};
+use crate::typeset::{Block, Size, letters_middle};
 use settings::{Setting, Settings};
 use std::sync::Arc;
 
@@ -179,20 +179,14 @@ impl Draw for Text {
         let y = match self.vertical {
             Vertical::Head => 0.0,
             Vertical::Foot => spare,
-            Vertical::Middle if self.spine => frame.height() / 2.0 - letters_middle(&block, copy),
+            Vertical::Middle if self.spine => {
+                frame.height() / 2.0 - letters_middle(&block).unwrap_or(block.height / 2.0)
+            }
             Vertical::Middle => spare / 2.0,
         };
         let y = self.baselines.map_or(y, |lines| Text::lined_up(lines, frame.y0 + y, &block, pen) - frame.y0);
         pen.block(&block, frame.x0, frame.y0 + y, ink);
     }
-}
-
-/// The height at which the eye takes the words to be centred: halfway between baseline and capitals for capitals and
-/// figures; between the middles of capitals and small letters where both stand.
-fn letters_middle(block: &Block, copy: &Copy) -> f64 {
-    let small = copy.text().chars().any(char::is_lowercase);
-    let top = if small { f64::midpoint(block.cap_top, block.x_top) } else { block.cap_top };
-    f64::midpoint(top, block.last_baseline)
 }
 
 mod copy;

@@ -10,7 +10,7 @@ mod strange;
 mod structure;
 mod words;
 
-use crate::assets::{Darkroom, Font, Glyph, Library, Profile};
+use crate::assets::{Darkroom, Font, Glyph, Library, Profile, Sequence};
 use crate::ground::{Affine, FillRule, Ink, Line, Paint, Path, Point, Rect, Span, Spot, rect_path};
 use crate::pdf::Surround;
 use crate::scene::{Fold, FoldKind, GlyphRun, Item, Job, Kind, Mark, Origin, Scene, Sheet};
@@ -90,6 +90,7 @@ fn words(font: &Arc<Font>, size: f64, at: Point, text: &str) -> GlyphRun {
         transform,
         glyphs,
         text: text.into(),
+        sequence: Sequence::default(),
         paint: Ink::black(1.0).into(),
     }
 }

@@ -3,8 +3,7 @@
 use crate::ground::{Colour, Digest, Ink, MM_PER_INCH, MM_PER_PT};
 use crate::record::area::{Area, area, round};
 use crate::record::outline::sketch::Sketch;
-use crate::record::outline::words::Words;
-use crate::scene::{Item, Kind, Mark, Origin, Placed, Scene};
+use crate::scene::{GlyphRun, Item, Kind, Mark, Origin, Placed, Scene, words_of};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::fmt;
@@ -85,7 +84,7 @@ pub fn elements(scene: &Scene, sums: &Sums) -> Vec<Element> {
 
 struct Draft<'a> {
     origin: &'a Origin,
-    words: Words,
+    runs: Vec<&'a GlyphRun>,
     faces: Vec<Face>,
     inks: Vec<Tone>,
     pictures: Vec<Print>,
@@ -114,7 +113,7 @@ impl<'a> Draft<'a> {
     fn new(origin: &'a Origin) -> Draft<'a> {
         Draft {
             origin,
-            words: Words::default(),
+            runs: Vec::new(),
             faces: Vec::new(),
             inks: Vec::new(),
             pictures: Vec::new(),
@@ -122,7 +121,7 @@ impl<'a> Draft<'a> {
         }
     }
 
-    fn add(&mut self, item: &Item, around: &[&Item], sums: &Sums) {
+    fn add(&mut self, item: &'a Item, around: &[&Item], sums: &Sums) {
         self.sketch.add(item, around);
         item.inks(&mut |ink| {
             let tone = Tone::of(ink);
@@ -132,7 +131,7 @@ impl<'a> Draft<'a> {
         });
         match &item.mark {
             Mark::Glyphs(run) => {
-                self.words.add(run);
+                self.runs.push(run);
                 let size = (run.size / MM_PER_PT * 100.0).round() / 100.0;
                 let face = Face { font: run.font.name().to_owned(), size };
                 if !self.faces.contains(&face) {
@@ -160,7 +159,7 @@ impl<'a> Draft<'a> {
             name: self.origin.element.clone(),
             kind: self.origin.kind,
             area: area(self.origin.frame.abs()),
-            words: self.words.whole(),
+            words: words_of(self.runs.into_iter()).split_whitespace().collect::<Vec<&str>>().join(" "),
             faces: self.faces,
             inks: self.inks,
             pictures: self.pictures,

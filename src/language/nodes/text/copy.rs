@@ -1,9 +1,10 @@
 //! Copy: where a text has its words from.
 
-use crate::ground::{Finding, Severity};
+use crate::ground::{Finding, Findings, Severity, Span};
 use crate::language::{Context, fill_path, fill_words};
 use crate::source::Reader;
-use crate::typeset::Copy;
+use crate::typeset::{Copy, mark_in, markdown};
+use std::ops::Range;
 
 /// The copy of a text; `chosen` asks for the breaks that the book chose.
 pub fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<Copy> {
@@ -17,14 +18,21 @@ pub fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<
             if words.value.trim().is_empty() {
                 reader.error(words.span, "these words are empty", "say something, or take the text away");
             }
-            let text = fill_words(&mut findings.borrow_mut(), book, &words.value, words.span, chosen);
+            if let Some(mark) = mark_in(&words.value) {
+                let message = format!("words in line are no Markdown: `{mark}` is printed as it stands");
+                let help = "put the words in a file, `copy=\"words.md\"`, or take the marks away";
+                findings.borrow_mut().push(Finding::new(Severity::Warning, "copy", words.span, message).help(help));
+            }
+            let text = fill_words(&mut findings.borrow_mut(), book, &words.value, &|_| words.span, chosen);
             Some(Copy::plain(&text))
         }
         (None, Some(path), None) => {
             let path = fill_path(findings, book, &path)?;
             let (file, text) = context.desk.text(&path)?;
-            let text = fill_words(&mut findings.borrow_mut(), book, &text, path.span, false);
-            Some(Copy::markdown(&mut findings.borrow_mut(), file, &text))
+            let mut filling = |findings: &mut Findings, words: &str, place: &dyn Fn(Range<usize>) -> Span| {
+                fill_words(findings, book, words, place, false)
+            };
+            Some(markdown(&mut findings.borrow_mut(), file, &text, &mut filling))
         }
         (None, None, Some(word)) => {
             let count = word.number_property("words").map_or(80.0, |count| count.value.clamp(1.0, 2000.0));
@@ -55,6 +63,8 @@ fn placeholder(count: usize) -> String {
     text + "."
 }
 
+const WORD_JOINER: char = '\u{2060}';
+
 /// Marks words that may not part: a word joiner before the first letter tells the hyphenator so, and stays out of the
 /// way of kerning and ligatures.
 pub fn keep_whole(text: &mut String, whole: &[String]) {
@@ -65,7 +75,7 @@ pub fn keep_whole(text: &mut String, whole: &[String]) {
         for at in found.into_iter().rev() {
             let (before, after) = (text[..at].chars().next_back(), text[at + word.len()..].chars().next());
             if !letter(before) && !letter(after) {
-                text.insert(at, '\u{2060}');
+                text.insert(at, WORD_JOINER);
             }
         }
     }
@@ -76,8 +86,8 @@ pub fn one_letter_a_line(copy: &Copy) -> Copy {
     let text = copy.text();
     let letters: Vec<String> = text
         .chars()
-        .filter(|c| !c.is_control())
-        .map(|c| if c == ' ' { String::from('\u{a0}') } else { c.to_string() })
+        .filter(|letter| !letter.is_control() && *letter != WORD_JOINER)
+        .map(|letter| if letter == ' ' { String::from('\u{a0}') } else { letter.to_string() })
         .collect();
     Copy::plain(&letters.join("\n"))
 }

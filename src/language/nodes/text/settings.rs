@@ -114,8 +114,8 @@ fn otherwise(
 
 impl Setting {
     fn of(reader: &Reader<'_>, context: &Context<'_>, mut copy: Copy, mut style: TypeStyle, upright: bool) -> Setting {
-        for words in copy.paragraphs.iter_mut().flat_map(|paragraph| &mut paragraph.words) {
-            keep_whole(&mut words.text, &style.keep_whole);
+        for phrase in copy.paragraphs.iter_mut().flat_map(|paragraph| &mut paragraph.phrases) {
+            keep_whole(&mut phrase.text, &style.keep_whole);
         }
         if upright {
             copy = one_letter_a_line(&copy);
@@ -136,7 +136,7 @@ impl Setting {
             Err(most) if between && most.is_finite() => Some(most + SLACK),
             Err(_) => None,
         };
-        let room = Room { width: limit(open.width).clamp(0.0, 1e5) + SLACK, height, lines };
+        let room = Room { width: limit(open.width).clamp(0.0, 1e5) + SLACK, close: false, height, lines };
         bench.typesetter.set(&self.copy, &self.style.style, room).map_err(|unset| self.refuse(&unset, bench)).ok()
     }
 

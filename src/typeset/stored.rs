@@ -1,17 +1,16 @@
-//! Kept: a set block as bytes and back, numbers to their last bit; fonts by name, and only the very same font will do.
+//! Stored: a set block as bytes and back, numbers to their last bit; fonts by name, and only the very same font will do.
 
-use crate::assets::{Font, Glyph, Library};
-use crate::typeset::block::Line;
-use crate::typeset::{Block, Overmatter, Run};
+use crate::assets::{Font, Glyph, Library, RunEnd, Sequence};
+use crate::typeset::block::{Block, Line, Overmatter, TextRun};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
 #[derive(Serialize, Deserialize)]
-struct Kept {
-    fonts: Vec<KeptFont>,
-    lines: Vec<KeptLine>,
-    /// Size, height, width, top of capitals, of small letters, first and last baseline, how far it is too wide.
-    measures: [f64; 8],
+struct StoredBlock {
+    fonts: Vec<StoredFont>,
+    lines: Vec<StoredLine>,
+    /// Size, height, width, top of capitals, first baseline, how far it is too wide.
+    measures: [f64; 6],
     overmatter: Option<(usize, f64)>,
     missing: Vec<char>,
     loose: Vec<usize>,
@@ -19,110 +18,111 @@ struct Kept {
 }
 
 #[derive(PartialEq, Serialize, Deserialize)]
-struct KeptFont {
+struct StoredFont {
     family: String,
     weight: u16,
     digest: [u8; 32],
 }
 
 #[derive(Serialize, Deserialize)]
-struct KeptLine {
+struct StoredLine {
     baseline: f64,
-    runs: Vec<KeptRun>,
+    runs: Vec<StoredRun>,
     hyphenated: bool,
-    last: bool,
+    end: RunEnd,
 }
 
 #[derive(Serialize, Deserialize)]
-struct KeptRun {
+struct StoredRun {
     font: usize,
     size: f64,
     stretch: f64,
-    glyphs: Vec<KeptGlyph>,
+    glyphs: Vec<StoredGlyph>,
     text: String,
+    sequence: Sequence,
 }
 
 /// Number, x, y, advance, and the bytes of text it speaks for.
-type KeptGlyph = (u16, [f64; 3], usize, usize);
+type StoredGlyph = (u16, [f64; 3], usize, usize);
 
 /// `None` when it cannot be written down.
 pub fn encode(block: &Block) -> Option<Vec<u8>> {
     let mut fonts = Vec::new();
-    let lines = block.lines.iter().map(|line| KeptLine {
+    let lines = block.lines.iter().map(|line| StoredLine {
         baseline: line.baseline,
         runs: line.runs.iter().map(|run| encode_run(run, &mut fonts)).collect(),
         hyphenated: line.hyphenated,
-        last: line.last,
+        end: line.end,
     });
     let lines = lines.collect();
-    let Block { size, height, width, cap_top, x_top, first_baseline, last_baseline, overwide, .. } = *block;
-    let kept = Kept {
+    let Block { size, height, width, cap_top, first_baseline, overwide, .. } = *block;
+    let stored = StoredBlock {
         fonts,
         lines,
-        measures: [size, height, width, cap_top, x_top, first_baseline, last_baseline, overwide],
+        measures: [size, height, width, cap_top, first_baseline, overwide],
         overmatter: block.overmatter.map(|over| (over.lines, over.mm)),
         missing: block.missing.clone(),
         loose: block.loose.clone(),
         initial: block.initial,
     };
-    postcard::to_stdvec(&kept).ok()
+    postcard::to_stdvec(&stored).ok()
 }
 
 /// `None` when the bytes are no block, or one of its fonts is not in the library.
 pub fn decode(bytes: &[u8], library: &Library) -> Option<Block> {
-    let kept: Kept = postcard::from_bytes(bytes).ok()?;
-    let fonts = kept.fonts.iter().map(|font| library.same(&font.family, font.weight, &font.digest));
+    let stored: StoredBlock = postcard::from_bytes(bytes).ok()?;
+    let fonts = stored.fonts.iter().map(|font| library.same(&font.family, font.weight, &font.digest));
     let fonts: Vec<Arc<Font>> = fonts.collect::<Option<_>>()?;
-    let lines = kept.lines.into_iter().map(|line| {
+    let lines = stored.lines.into_iter().map(|line| {
         let runs = line.runs.into_iter().map(|run| decode_run(run, &fonts)).collect::<Option<_>>()?;
-        Some(Line { baseline: line.baseline, runs, hyphenated: line.hyphenated, last: line.last })
+        Some(Line { baseline: line.baseline, runs, hyphenated: line.hyphenated, end: line.end })
     });
-    let [size, height, width, cap_top, x_top, first_baseline, last_baseline, overwide] = kept.measures;
+    let [size, height, width, cap_top, first_baseline, overwide] = stored.measures;
     Some(Block {
         lines: lines.collect::<Option<_>>()?,
         size,
         height,
         width,
         cap_top,
-        x_top,
         first_baseline,
-        last_baseline,
-        overmatter: kept.overmatter.map(|(lines, mm)| Overmatter { lines, mm }),
+        overmatter: stored.overmatter.map(|(lines, mm)| Overmatter { lines, mm }),
         overwide,
-        missing: kept.missing,
-        loose: kept.loose,
-        initial: kept.initial,
+        missing: stored.missing,
+        loose: stored.loose,
+        initial: stored.initial,
     })
 }
 
-fn encode_run(run: &Run, fonts: &mut Vec<KeptFont>) -> KeptRun {
+fn encode_run(run: &TextRun, fonts: &mut Vec<StoredFont>) -> StoredRun {
     let font = &run.font;
-    let named = KeptFont { family: font.family().to_owned(), weight: font.weight(), digest: *font.digest().bytes() };
+    let named = StoredFont { family: font.family().to_owned(), weight: font.weight(), digest: *font.digest().bytes() };
     let place = fonts.iter().position(|known| *known == named).unwrap_or_else(|| {
         fonts.push(named);
         fonts.len() - 1
     });
     let glyph = |glyph: &Glyph| (glyph.id, [glyph.x, glyph.y, glyph.advance], glyph.text.start, glyph.text.end);
-    KeptRun {
+    StoredRun {
         font: place,
         size: run.size,
         stretch: run.stretch,
         glyphs: run.glyphs.iter().map(glyph).collect(),
         text: run.text.to_string(),
+        sequence: run.sequence,
     }
 }
 
-fn decode_run(kept: KeptRun, fonts: &[Arc<Font>]) -> Option<Run> {
-    let glyphs = kept.glyphs.into_iter().map(|(id, [x, y, advance], start, end)| {
+fn decode_run(stored: StoredRun, fonts: &[Arc<Font>]) -> Option<TextRun> {
+    let glyphs = stored.glyphs.into_iter().map(|(id, [x, y, advance], start, end)| {
         // Whoever reads the scene cuts the text here.
-        kept.text.get(start..end).map(|_| Glyph { id, x, y, advance, text: start..end })
+        stored.text.get(start..end).map(|_| Glyph { id, x, y, advance, text: start..end })
     });
-    Some(Run {
-        font: fonts.get(kept.font)?.clone(),
-        size: kept.size,
-        stretch: kept.stretch,
+    Some(TextRun {
+        font: fonts.get(stored.font)?.clone(),
+        size: stored.size,
+        stretch: stored.stretch,
         glyphs: glyphs.collect::<Option<_>>()?,
-        text: kept.text.into(),
+        text: stored.text.into(),
+        sequence: stored.sequence,
     })
 }
 

@@ -1,26 +1,19 @@
 //! Typesetter: sets words, and remembers blocks by digest.
 
 use crate::assets::{Keep, Library, Tally, nearest};
-use crate::ground::{Digest, Memo, Rect};
+use crate::ground::{Digest, Memo};
 use crate::typeset::{
-    Block, Copy, Style,
-    block::build,
+    block::Block,
+    copy::Copy,
     fit::fit,
-    itemise::Faces,
-    kept::{decode, encode},
-    layout::{Frame, itemised, prepare},
+    itemise::Cuts,
+    plan::{itemised, prepare},
+    room::Room,
     shape::Shaper,
+    stored::{decode, encode},
+    style::Style,
 };
 use std::sync::Arc;
-
-/// The room that words may take, in millimetres.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Room {
-    pub width: f64,
-    /// Without a height the words take what they need.
-    pub height: Option<f64>,
-    pub lines: Option<usize>,
-}
 
 pub struct Typesetter {
     library: Arc<Library>,
@@ -66,27 +59,21 @@ impl Typesetter {
     /// Total-fit lines at the largest size of the style that fits the room; the least size when none does, with
     /// `Block::overmatter` saying by how much it stands over.
     pub fn set(&self, copy: &Copy, style: &Style, room: Room) -> Result<Arc<Block>, Unset> {
-        self.set_around(copy, style, room, &[])
-    }
-
-    /// The same, round holes (rectangles in the block's space, gaps included): beside one, lines keep to the widest
-    /// stretch that is free.
-    pub fn set_around(&self, copy: &Copy, style: &Style, room: Room, holes: &[Rect]) -> Result<Arc<Block>, Unset> {
-        let words = copy.paragraphs.iter().flat_map(|paragraph| &paragraph.words);
+        let words = copy.paragraphs.iter().flat_map(|paragraph| &paragraph.phrases);
         // Bytes first: they are counted in no time, and a character has at least one.
         let bytes: usize = words.clone().map(|words| words.text.len()).sum();
         if bytes > LIMIT && words.map(|words| words.text.chars().count()).sum::<usize>() > LIMIT {
             return Err(Unset::TooLong { limit: LIMIT });
         }
         // Debug output says every field, and numbers to their last bit.
-        let key = Digest::of(format!("{copy:?}{style:?}{room:?}{holes:?}").as_bytes());
+        let key = Digest::of(format!("{copy:?}{style:?}{room:?}").as_bytes());
         if let Some(block) = self.blocks.get(key) {
             return Ok(block);
         }
         if let Some(block) = self.recall(key) {
             return Ok(self.blocks.keep(key, block).0);
         }
-        let made = self.make(copy, style, Frame { room, holes })?;
+        let made = self.make(copy, style, room)?;
         if let Some((keep, fonts)) = &self.keep
             && let Some(bytes) = encode(&made)
         {
@@ -104,17 +91,16 @@ impl Typesetter {
         decode(&keep.get(BLOCK, with(key, *fonts))?, &self.library)
     }
 
-    fn make(&self, copy: &Copy, style: &Style, frame: Frame<'_>) -> Result<Block, Unset> {
+    fn make(&self, copy: &Copy, style: &Style, room: Room) -> Result<Block, Unset> {
         let unknown = || Unset::Family {
             wanted: style.family.clone(),
             nearest: nearest(&style.family, self.library.families().into_iter()),
         };
-        let base = Faces::new(&self.library, style).font(false, false).ok_or_else(unknown)?;
-        let (faces, passages) = itemised(copy, style, &self.library).ok_or_else(unknown)?;
-        let mut shaper = Shaper::new(&faces, &style.language);
-        let prepared = prepare(passages, style, &faces, &mut shaper);
-        let layout = fit(&prepared, style, &base, frame);
-        Ok(build(&prepared, &layout, style, &base, frame.room, &mut shaper))
+        let base = Cuts::new(&self.library, style).font(false, false).ok_or_else(unknown)?;
+        let (cuts, passages) = itemised(copy, style, &self.library).ok_or_else(unknown)?;
+        let mut shaper = Shaper::new(&cuts, &style.language);
+        let measured = prepare(passages, style, &cuts, &mut shaper);
+        Ok(fit(&measured, style, &base, room, &mut shaper))
     }
 }
 

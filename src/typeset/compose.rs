@@ -1,0 +1,88 @@
+//! A plan of lines becomes a block: every line set and aligned.
+
+use crate::assets::{Font, RunEnd, Sequence};
+use crate::ground::MM_PER_PT;
+use crate::typeset::{
+    block::{Block, Line, TextRun},
+    place::{SetLine, Stick, place},
+    plan::{MeasuredCopy, Plan},
+    room::Room,
+    shape::Shaper,
+    style::Style,
+};
+
+/// What no eye sees, in millimetres.
+const OVERWIDE: f64 = 1e-3;
+
+/// Sets the lines that a plan decided on.
+pub fn compose(
+    copy: &MeasuredCopy,
+    plan: &Plan,
+    style: &Style,
+    base: &Font,
+    room: Room,
+    shaper: &mut Shaper<'_>,
+) -> Block {
+    let em = plan.size * MM_PER_PT;
+    let lines: Vec<SetLine> = plan
+        .lines
+        .iter()
+        .map(|line| {
+            let paragraph = &copy.paragraphs[line.paragraph];
+            let stick = Stick { passage: &paragraph.passage, gaps: &paragraph.gaps, style, cuts: &copy.cuts, em };
+            place(&stick, &line.words, shaper)
+        })
+        .collect();
+    let widths = plan.lines.iter().zip(&lines).map(|(line, set)| line.inset + set.width);
+    let width = widths.fold(0.0, f64::max);
+    let measure = if room.close { width } else { room.width };
+    let mut block = Block {
+        lines: Vec::with_capacity(lines.len()),
+        size: plan.size,
+        height: plan.height,
+        width,
+        cap_top: plan.first_baseline - base.metrics().cap_height * em,
+        first_baseline: plan.first_baseline,
+        overmatter: plan.overmatter,
+        overwide: if width - room.width < OVERWIDE { 0.0 } else { width - room.width },
+        missing: Vec::new(),
+        loose: Vec::new(),
+        initial: plan.lines.iter().any(|line| line.initial.is_some()),
+    };
+    let mut count = 0;
+    for (line, mut set) in plan.lines.iter().zip(lines) {
+        let paragraph = &copy.paragraphs[line.paragraph];
+        let rtl = paragraph.passage.rtl;
+        let (left, right) = if rtl { (0.0, measure - line.inset) } else { (line.inset, measure) };
+        set.shift(left + (right - left - set.width) * style.align.share(rtl) - set.hung);
+        if set.loose {
+            block.loose.push(block.lines.len() + 1);
+        }
+        for letter in &set.missing {
+            if !block.missing.contains(letter) {
+                block.missing.push(*letter);
+            }
+        }
+        let mut runs = Vec::new();
+        if let (Some(initial), Some(fitted)) = (&paragraph.initial, line.initial) {
+            runs = initial.runs(&paragraph.passage, &copy.cuts, fitted, (em, plan.leading, measure));
+        }
+        runs.append(&mut set.runs);
+        number(&mut runs, &mut count, line.end);
+        block.lines.push(Line { baseline: line.baseline, runs, hyphenated: line.words.hyphen, end: line.end });
+    }
+    block
+}
+
+/// Numbers the runs of a line, which know where in their paragraph they begin, in the order in which they are read.
+fn number(runs: &mut [TextRun], count: &mut u32, end: RunEnd) {
+    let mut order: Vec<usize> = (0..runs.len()).collect();
+    order.sort_by_key(|at| runs[*at].sequence.place);
+    for at in &order {
+        runs[*at].sequence = Sequence { place: *count, end: RunEnd::Within };
+        *count += 1;
+    }
+    if let Some(last) = order.last() {
+        runs[*last].sequence.end = end;
+    }
+}

@@ -1,0 +1,73 @@
+//! The height at which the eye takes words to be centred, found from their letters as they are drawn.
+//!
+//! Titles of a series share a line whatever they say: capitals and small letters count by the height that all of their
+//! kind have in a font, accents and tails left out, and where both stand in a line by the mean of the two. Letters of
+//! scripts without capitals count by their ink, by what most of them have.
+
+use crate::typeset::block::{Block, Line};
+
+/// Halfway between the feet of a block's last line and the tops of its first, in millimetres from its upper edge. `None`
+/// without letters.
+pub fn letters_middle(block: &Block) -> Option<f64> {
+    let mut lines = block.lines.iter().filter_map(|line| Some((line.baseline, reach(line)?)));
+    let (first, (top, foot)) = lines.next()?;
+    let (last, (_, foot)) = lines.next_back().unwrap_or((first, (top, foot)));
+    Some(f64::midpoint(first + top, last + foot))
+}
+
+/// A letter from its line's baseline, downwards.
+struct Letter {
+    top: f64,
+    foot: f64,
+    advance: f64,
+    /// What capitals and small letters of its font reach up to, at its size.
+    usual: (f64, f64),
+    spoken: char,
+}
+
+/// Small capitals are so many times as high as their font's x; what is lower is an x, what is higher an ascender.
+const SMALL_CAPITAL: std::ops::Range<f64> = 1.05..1.3;
+
+/// The top and the foot of most letters in a line.
+fn reach(line: &Line) -> Option<(f64, f64)> {
+    let letters = letters(line);
+    let capitals = letters.iter().filter(|letter| letter.spoken.is_uppercase() || letter.spoken.is_numeric());
+    let small = letters.iter().filter(|letter| letter.spoken.is_lowercase());
+    let capital = capitals.map(|letter| letter.usual.0).min_by(f64::total_cmp);
+    // Small capitals are small letters by their text: the drawing tells.
+    let small = small
+        .map(|letter| if SMALL_CAPITAL.contains(&(letter.top / letter.usual.1)) { letter.top } else { letter.usual.1 })
+        .max_by(f64::total_cmp);
+    let tops: Vec<f64> = capital.into_iter().chain(small).collect();
+    if !tops.is_empty() {
+        return Some((tops.iter().sum::<f64>() / tops.len() as f64, 0.0));
+    }
+    let median = |of: fn(&Letter) -> f64| {
+        let mut ordered: Vec<(f64, f64)> = letters.iter().map(|letter| (of(letter), letter.advance)).collect();
+        ordered.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let half = ordered.iter().map(|(_, advance)| advance).sum::<f64>() / 2.0;
+        let mut sum = 0.0;
+        ordered.iter().find_map(|(at, advance)| {
+            sum += advance;
+            (sum >= half).then_some(*at)
+        })
+    };
+    Some((median(|letter| letter.top)?, median(|letter| letter.foot)?))
+}
+
+fn letters(line: &Line) -> Vec<Letter> {
+    let glyphs = line.runs.iter().flat_map(|run| run.glyphs.iter().map(move |glyph| (run, glyph)));
+    let letters = glyphs.filter_map(|(run, glyph)| {
+        let spoken = run.text.get(glyph.text.clone())?.chars().find(|letter| letter.is_alphanumeric())?;
+        let bounds = run.font.glyph_bounds(glyph.id)?;
+        let metrics = run.font.metrics();
+        Some(Letter {
+            top: glyph.y + bounds.y0 * run.size,
+            foot: glyph.y + bounds.y1 * run.size,
+            advance: glyph.advance,
+            usual: (-metrics.cap_height * run.size, -metrics.x_height * run.size),
+            spoken,
+        })
+    });
+    letters.collect()
+}

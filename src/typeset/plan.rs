@@ -1,0 +1,190 @@
+//! Where a text's lines break at a size, and how high they stand; glyphs not yet placed.
+
+use crate::assets::{Font, Library, RunEnd};
+use crate::ground::MM_PER_PT;
+use crate::typeset::{
+    Copy, Style,
+    block::Overmatter,
+    drop_cap::{self, Fitted, Initial},
+    itemise::{Cuts, Passage, itemise},
+    lines::{Taste, best_lines},
+    measure::{Segment, measure},
+    place::LineWords,
+    room::Room,
+    shape::{Cut, Shaper},
+    spread::LineFit,
+    style::Align,
+};
+
+/// A text ready to be broken at any size.
+pub struct MeasuredCopy {
+    pub cuts: Vec<Cut>,
+    pub paragraphs: Vec<MeasuredParagraph>,
+}
+
+pub struct MeasuredParagraph {
+    pub passage: Passage,
+    pub initial: Option<Initial>,
+    pub segments: Vec<Segment>,
+    pub gaps: Vec<usize>,
+}
+
+#[derive(Debug)]
+pub struct PlannedLine {
+    pub paragraph: usize,
+    pub words: LineWords,
+    pub baseline: f64,
+    /// How far its beginning stands in, millimetres.
+    pub inset: f64,
+    pub initial: Option<Fitted>,
+    pub end: RunEnd,
+}
+
+/// Millimetres, but for the size in points.
+#[derive(Debug)]
+pub struct Plan {
+    pub size: f64,
+    pub leading: f64,
+    pub lines: Vec<PlannedLine>,
+    pub first_baseline: f64,
+    pub height: f64,
+    pub overmatter: Option<Overmatter>,
+    /// A word is too long for the measure.
+    pub overwide: bool,
+}
+
+/// Cuts and passages; `None` when the family is not known.
+pub fn itemised(copy: &Copy, style: &Style, library: &Library) -> Option<(Vec<Cut>, Vec<Passage>)> {
+    let mut cuts = Cuts::new(library, style);
+    let passages: Option<Vec<Passage>> = copy
+        .paragraphs
+        .iter()
+        .filter(|paragraph| paragraph.phrases.iter().any(|phrase| !phrase.text.trim().is_empty()))
+        .map(|paragraph| itemise(paragraph, &mut cuts))
+        .collect();
+    Some((cuts.list, passages?))
+}
+
+/// Measures the passages.
+pub fn prepare(passages: Vec<Passage>, style: &Style, cuts: &[Cut], shaper: &mut Shaper<'_>) -> MeasuredCopy {
+    let mut paragraphs = Vec::with_capacity(passages.len());
+    for passage in passages {
+        let first = paragraphs.is_empty();
+        let initial = if first { drop_cap::initial(&passage, style, cuts, shaper) } else { None };
+        let start = initial.as_ref().map_or(0, |initial| initial.rest);
+        let (segments, gaps) = measure(&passage, start, style, cuts, shaper);
+        paragraphs.push(MeasuredParagraph { passage, initial, segments, gaps });
+    }
+    MeasuredCopy { cuts: cuts.to_vec(), paragraphs }
+}
+
+/// The best lines at a size.
+pub fn lay(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room: Room) -> Plan {
+    let em = (size * MM_PER_PT).max(1e-6);
+    let leading = style.leading_at(size) * MM_PER_PT;
+    let shrunk = size / style.largest().max(1e-6) * MM_PER_PT;
+    let descent = base.metrics().descender * em;
+    let first_baseline = base.metrics().ascender * em;
+    let mut plan =
+        Plan { size, leading, lines: Vec::new(), first_baseline, height: 0.0, overmatter: None, overwide: false };
+    let taste = taste(style, room.width / em);
+    let mut baseline = first_baseline;
+    let mut foot = 0.0_f64;
+    for (number, paragraph) in copy.paragraphs.iter().enumerate() {
+        let fitted = paragraph.initial.as_ref().map(|initial| initial.fit(style, &copy.cuts, leading / em));
+        let beside = paragraph.initial.as_ref().map_or(0, |initial| initial.lines);
+        let indent = if number > 0 { style.indent * shrunk } else { 0.0 };
+        if number > 0 {
+            baseline += style.space_between * shrunk;
+        }
+        let top = baseline;
+        let inset = |line: usize| match (line, fitted) {
+            (0, Some(fitted)) => fitted.first * em,
+            (line, Some(fitted)) if line < beside => fitted.others * em,
+            (line, Some(fitted)) if line == beside => fitted.below * em,
+            (0, None) => indent,
+            _ => 0.0,
+        };
+        let measure = |line: usize| ((room.width - inset(line)) / em).max(0.0);
+        // From here on, lines have no initial beside them.
+        let same = beside + 1;
+        let mut line = 0;
+        for (at, segment) in paragraph.segments.iter().enumerate() {
+            let breaks = best_lines(&segment.chances, &|on| measure(line + on), same.saturating_sub(line), &taste);
+            let mut from = 0;
+            for chance in breaks {
+                let (place, start) = (segment.places[chance], segment.places[from]);
+                let end = match chance + 1 == segment.chances.len() {
+                    false => RunEnd::Line,
+                    true if at + 1 < paragraph.segments.len() => RunEnd::Chosen,
+                    true => RunEnd::Paragraph,
+                };
+                let measure = measure(line);
+                let fit = match end {
+                    _ if style.is_ragged() => LineFit::AsDrawn,
+                    RunEnd::Line => LineFit::Exact,
+                    _ => LineFit::NoWider,
+                };
+                let sum = segment.chances[chance].end.minus(segment.chances[from].start);
+                let least = if fit == LineFit::AsDrawn { sum.width } else { sum.width - sum.shrink };
+                plan.overwide |= least > measure + SAME;
+                plan.lines.push(PlannedLine {
+                    paragraph: number,
+                    words: LineWords {
+                        kept: start.next..place.at.max(start.next),
+                        next: place.next,
+                        hyphen: place.hyphen,
+                        measure,
+                        fit,
+                    },
+                    baseline,
+                    inset: inset(line),
+                    initial: fitted.filter(|_| line == 0),
+                    end,
+                });
+                foot = foot.max(baseline);
+                baseline += leading;
+                line += 1;
+                from = chance;
+            }
+        }
+        if line > 0 && beside > 0 {
+            // Even a short paragraph has room for its initial.
+            baseline = baseline.max(top + beside as f64 * leading);
+            foot = foot.max(top + (beside - 1) as f64 * leading);
+        }
+    }
+    if !plan.lines.is_empty() {
+        plan.height = foot + descent;
+    }
+    plan.overmatter = overmatter(&plan, descent, room);
+    plan
+}
+
+/// Ems that make no difference.
+const SAME: f64 = 1e-4;
+
+fn overmatter(plan: &Plan, descent: f64, room: Room) -> Option<Overmatter> {
+    let limit = room.height.map_or(f64::MAX, |height| height + 1e-6);
+    let too_low = plan.lines.iter().filter(|line| line.baseline + descent > limit).count();
+    let too_many = room.lines.map_or(0, |lines| plan.lines.len().saturating_sub(lines));
+    let mm = room.height.map_or(0.0, |height| (plan.height - height).max(0.0));
+    let lines = too_low.max(too_many);
+    let mm = if mm > 1e-6 { mm } else { too_many as f64 * plan.leading };
+    (lines > 0 || mm > 1e-6).then_some(Overmatter { lines, mm })
+}
+
+/// What makes lines good, in this style. A ragged edge may play over a seventh of the measure.
+fn taste(style: &Style, width: f64) -> Taste {
+    let ragged = style.is_ragged();
+    Taste {
+        zone: ragged.then_some((width * 0.15).max(1e-6)),
+        even_last: style.align == Align::Centre,
+        line: 10.0,
+        uneven: 10_000.0,
+        hyphen_pair: 10_000.0,
+        lonely: if ragged { 1e8 } else { 2e6 },
+        in_row: style.hyphenation.in_row,
+        fault: 1e10,
+    }
+}
