@@ -41,7 +41,7 @@ pub fn run(args: &MeasureArgs) -> Exit {
     if args.json && !(alone && measured.is_empty()) {
         let all = if alone { measured.swap_remove(0) } else { Value::Array(measured) };
         let json = serde_json::to_string_pretty(&all).expect("names and finite numbers always become JSON");
-        say::out(&format!("{json}\n"));
+        say::out(&say::json(&json));
     }
     exit
 }
@@ -56,5 +56,5 @@ fn text(target: &Target, built: &Built, alone: bool) -> String {
     let measures = built.design.as_ref().map_or(&[][..], |design| &design.measures);
     let width = measures.iter().map(|measure| measure.name.chars().count()).max().unwrap_or(0);
     let lines: String = measures.iter().map(|measure| measure.line(width) + "\n").collect();
-    say::visible(&if alone { lines } else { format!("{}\n{lines}\n", target.name) })
+    if alone { lines } else { format!("{}\n{lines}\n", target.name) }
 }

@@ -8,7 +8,7 @@ use crate::ground::{Span, Spanned};
 use crate::language::nodes::panel::{baselines, reads};
 use crate::language::nodes::{NODES, elements, part};
 use crate::language::{Context, Desk, Role, element_words, in_order, read_element, read_elements};
-use crate::source::{Node, Reader, Tree, offer};
+use crate::source::{Node, Reader, Tree, offer, offer_word};
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
@@ -18,7 +18,9 @@ pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
     for node in NODES {
         let Role::Fact(read) = node.role else { continue };
         let mut said = tree.nodes.iter().filter(|said| said.name.value == node.name);
-        if let Some(first) = said.next() {
+        // A section with a slip in its name is told once, and read all the same, so that what it defines is known.
+        let first = said.next().or_else(|| tree.nodes.iter().find(|said| means(&said.name.value, node.name)));
+        if let Some(first) = first {
             read(&Reader::new(first, desk.findings), &mut facts, desk);
         } else if matches!(node.name, "book" | "format") {
             let at = tree.nodes.first().map_or(Span::default(), |node| node.name.span);
@@ -47,6 +49,12 @@ pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
     let mut cover = Cover { facts, spine, flat, reading, elements: Vec::new() };
     cover.elements = panels(desk, tree, &cover);
     cover
+}
+
+/// Whether an unknown name at the top of the file was to be this one.
+fn means(said: &str, name: &str) -> bool {
+    let tops = || NODES.iter().filter(|node| !matches!(node.role, Role::Element(_))).map(|node| node.name);
+    tops().all(|known| known != said) && nearest(said, tops()).is_some_and(|near| near == name)
 }
 
 fn usual_facts(desk: &Desk<'_>) -> Facts {
@@ -145,7 +153,7 @@ fn holds_elements(desk: &Desk<'_>, node: &Node) -> bool {
     } else if nearest(name, std::iter::once("catalogue")).is_some() {
         "did you mean `catalogue`? See `jaconet explain catalogue`".to_owned()
     } else {
-        offer(name, &known)
+        offer_word(name, &known)
     };
     let message = format!("`{name}` is unknown at the top of a cover file");
     desk.findings.borrow_mut().error(node.name.span, message, help);

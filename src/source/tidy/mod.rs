@@ -1,16 +1,16 @@
 //! Tidy: a file of ours in the one layout, with the same tree and every comment.
 
+mod comments;
 mod outline;
 mod print;
 #[cfg(test)]
 mod random_tests;
-mod remarks;
 #[cfg(test)]
 mod tests;
 
 use crate::ground::{FileId, Findings};
 use crate::source::parse::TEXT_LIMIT;
-use crate::source::tokens::{Kind, pieces};
+use crate::source::tokens::{TokenKind, pieces};
 use crate::source::{Tree, parse};
 
 /// Why a text was not laid out.
@@ -24,7 +24,7 @@ pub enum Untidied {
     Changed,
 }
 
-/// The text in the one layout. What it says and its comments are compared before it is given out.
+/// The text in the one layout. Content it says and its comments are compared before it is given out.
 pub fn tidied(findings: &mut Findings, file: FileId, text: &str) -> Result<String, Untidied> {
     let before = parse(findings, file, text);
     if findings.has_errors() {
@@ -40,7 +40,7 @@ pub fn tidied(findings: &mut Findings, file: FileId, text: &str) -> Result<Strin
 }
 
 fn laid_out(text: &str) -> String {
-    remarks::placed(&print::rows(&outline::outline(text)))
+    comments::placed(&print::rows(&outline::outline(text)))
 }
 
 fn says_the_same(file: FileId, before: &Tree, old: &str, new: &str) -> bool {
@@ -54,10 +54,10 @@ fn words(text: &str) -> Vec<&str> {
     let said = pieces(text).into_iter().flat_map(|piece| {
         let said = &text[piece.range];
         match piece.kind {
-            Kind::Blank | Kind::End => Vec::new(),
+            TokenKind::Blank | TokenKind::End => Vec::new(),
             // Without its backslash; the comments behind it stay.
-            Kind::Join => words(&said[1..]),
-            Kind::Unit => vec![tight(said)],
+            TokenKind::Join => words(&said[1..]),
+            TokenKind::Unit => vec![tight(said)],
             _ => vec![said],
         }
     });
