@@ -67,7 +67,7 @@ fn slips_are_told_where_they_stand() {
         ("title “Salt and Lanterns”", "“Salt", "straight double quotes: \"Salt and Lanterns\""),
         ("title 'Salt and Lanterns'", "'Salt", "straight double quotes: \"Salt and Lanterns\""),
         ("image file=art/key.png", "art/key.png", "a path goes in quotes"),
-        ("image file=\"art\\key.png\"", "\\k", "paths part with /"),
+        ("image file=\"art\\key.png\"", "\\k", "stand apart by /"),
         ("text words=\"he said \"no\" twice\"", "no", "\\\""),
         ("panel front\n{\n}", "{", "end of the line"),
         ("a { b } c", "c", "new line"),
