@@ -146,18 +146,23 @@ fn holds_elements(desk: &Desk<'_>, node: &Node) -> bool {
     if name == "part" || NODES.iter().any(|known| known.name == name && matches!(known.role, Role::Fact(_))) {
         return false;
     }
+    desk.findings
+        .borrow_mut()
+        .error_of(node.name.span, || (format!("`{name}` is unknown at the top of a cover file"), instead(name)));
+    false
+}
+
+/// What to write instead of a word that is unknown at the top of a file.
+fn instead(name: &str) -> String {
     let holders = NODES.iter().filter(|node| !matches!(node.role, Role::Element(_))).map(|node| node.name);
     let known: Vec<&str> = holders.chain(["wrap"]).collect();
-    let help = if elements().any(|element| element.name == name) {
+    if elements().any(|element| element.name == name) {
         format!("`{name}` stands in a panel: write it inside `panel front {{ … }}`, or in `wrap {{ … }}`")
     } else if nearest(name, std::iter::once("catalogue")).is_some() {
         "did you mean `catalogue`? See `jaconet explain catalogue`".to_owned()
     } else {
         offer_word(name, &known)
-    };
-    let message = format!("`{name}` is unknown at the top of a cover file");
-    desk.findings.borrow_mut().error(node.name.span, message, help);
-    false
+    }
 }
 
 /// The region that a panel names.

@@ -83,6 +83,8 @@ pub const NOT_IN_PERCENT: &[(&str, &str)] = &[
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::ground::{FileId, Findings};
+    use crate::source::parse;
     use std::collections::BTreeSet;
 
     #[test]
@@ -95,6 +97,17 @@ mod tests {
                 assert!(known.insert(typed), "{typed} stands twice");
                 assert_ne!((typed, habit.says), ("", ""));
             }
+        }
+    }
+
+    #[test]
+    fn what_is_shown_is_sound() {
+        for shown in habits().flat_map(|habit| habit.says.split('`').skip(1).step_by(2)) {
+            let property = shown.split(' ').next().is_some_and(|first| first.contains('='));
+            let text = if property || shown == "/-" { format!("text {shown} a") } else { shown.to_owned() };
+            let mut findings = Findings::default();
+            parse(&mut findings, FileId(0), &text);
+            assert!(findings.is_empty(), "{shown}: {findings:?}");
         }
     }
 

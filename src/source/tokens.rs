@@ -203,3 +203,8 @@ fn continuation(rest: &str) -> (TokenKind, usize) {
         Some(_) => (TokenKind::Word, 1),
     }
 }
+
+/// The unit of `( pt )`, without its brackets.
+pub fn tight(unit: &str) -> &str {
+    unit.trim_start_matches('(').trim_end_matches(')').trim()
+}

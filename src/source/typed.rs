@@ -93,21 +93,16 @@ impl Reader<'_> {
     }
 
     pub fn as_flag(&self, value: &Value, what: &str) -> Option<bool> {
-        match value.datum {
-            Datum::Flag(flag) => Some(flag),
-            _ => {
-                let meant = match &value.datum {
-                    Datum::Text(text) => text.to_lowercase(),
-                    _ => value.shown(),
-                };
-                let help = match meant.as_str() {
-                    "true" | "yes" | "on" | "1" => "write #true",
-                    "false" | "no" | "off" | "0" | "none" => "write #false",
-                    _ => "write #true for yes, #false for no",
-                };
-                self.refuse(value, what, "#true or #false", help)
-            }
+        if let Datum::Flag(flag) = value.datum {
+            return Some(flag);
         }
+        let meant = value.text().map_or_else(|| value.shown(), str::to_lowercase);
+        let help = match meant.as_str() {
+            "true" | "yes" | "on" | "1" => "write #true",
+            "false" | "no" | "off" | "0" | "none" => "write #false",
+            _ => "write #true for yes, #false for no",
+        };
+        self.refuse(value, what, "#true or #false", help)
     }
 
     fn refuse<T>(&self, value: &Value, what: &str, wanted: &str, help: &str) -> Option<T> {

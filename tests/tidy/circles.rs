@@ -16,9 +16,6 @@ const CIRCLES: &[&str] = &[
     "language/elements.rs language/nodes/each.rs language/nodes/group.rs language/nodes/mod.rs language/nodes/stack.rs language/nodes/text.rs language/nodes/text/settings.rs",
     "language/row.rs language/row/slug.rs",
     "output/flat.rs output/mod.rs output/panels.rs output/press.rs",
-    "source/slips.rs source/words.rs",
-    "source/table.rs source/table/objects.rs source/table/records.rs",
-    "source/tidy/mod.rs source/tidy/print.rs source/tidy/remarks.rs",
     "typeset/block.rs typeset/drop_cap.rs typeset/fit.rs typeset/kept.rs typeset/layout.rs typeset/memo.rs typeset/place.rs",
     "typeset/itemise.rs typeset/shape.rs",
 ];

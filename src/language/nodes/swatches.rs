@@ -87,7 +87,9 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let (Some(name), Some(of)) = (&name, of) else {
             word.skip();
             word.error(word.span(), "a tint lacks a name or `of=`", "write `tint haze of=night percent=40`");
-            name.into_iter().for_each(|name| insert(&word, facts, name, Ink::black(1.0)));
+            if let Some(name) = name {
+                insert(&word, facts, name, Ink::black(1.0));
+            }
             continue;
         };
         if facts.palette.get(&of.value).is_none() && reader.node.holds("tint", &of.value) {

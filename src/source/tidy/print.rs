@@ -1,8 +1,7 @@
 //! Print: an outline as rows of code: what fits stays on its line, the rest is broken at braces and `;`.
 
 use crate::source::tidy::outline::{Body, Fragment, FragmentKind, Fragments, LineComment, SourceLine};
-use crate::source::tidy::tight;
-use crate::source::tokens::{TokenKind, is_newline};
+use crate::source::tokens::{TokenKind, is_newline, tight};
 use std::borrow::Cow;
 
 /// A row of code reaches this far at the most, where it can be broken. Comments behind it may reach further.
