@@ -120,11 +120,11 @@ fn slips_of_words_and_units() {
     );
     check(panel("band a { left 10pt }"), ERRORS, &["`10pt` is no number", "(pt)10", "cover.kdl:4:15"]);
     check(panel("band a { left (px)10 }"), ERRORS, &["`(px)` is no unit of length"]);
-    check(panel("band a { swatch #2f6f7e }"), ERRORS, &["needs quotes"]);
+    check(panel("band a { swatch #2f6f7e }"), ERRORS, &["is a colour of screens", "`swatches { rgb NAME"]);
     check(
         "book { title \"Salt\"; pages 320 }\nformat paperback { trim 0 198 }",
         ERRORS,
-        &["0 is out of range", "cover.kdl:2:25"],
+        &["0 millimetres are out of range", "cover.kdl:2:25"],
     );
 }
 

@@ -148,7 +148,7 @@ fn the_other_commands_take_catalogues() {
     let house = House::new();
     let (exit, out, error) = house.run("check .");
     assert_eq!((exit, error.as_str()), (0, ""), "{out}");
-    assert_eq!(out.lines().filter(|line| line.ends_with(": nothing to remark")).count(), 4, "{out}");
+    assert_eq!(out.lines().filter(|line| line.ends_with(": no findings")).count(), 4, "{out}");
     let (exit, out, _) = house.run("measure .");
     assert!(exit == 0 && out.starts_with("salt\n") && out.contains("\n\nnoon\n"), "{out}");
     let (exit, out, _) = house.run("measure . --title noon --json");

@@ -54,7 +54,7 @@ fn swap(path: &Path, from: &str, to: &str) {
 }
 
 #[test]
-fn the_starter_builds_without_a_remark() {
+fn the_starter_builds_without_a_finding() {
     let home = started();
     let (exit, out, error) = said(&jaconet(home.path(), &["build", "book"]));
     assert_eq!((exit, error.as_str()), (0, ""), "{out}");
@@ -62,7 +62,7 @@ fn the_starter_builds_without_a_remark() {
     let wanted =
         ["book-back.png", "book-flat.png", "book-front.png", "book-press.pdf", "book-report.json", "book-spine.png"];
     assert_eq!(names, wanted);
-    assert!(out.ends_with("book/cover.kdl: nothing to remark\n"), "{out}");
+    assert!(out.ends_with("book/cover.kdl: no findings\n"), "{out}");
     let again = said(&jaconet(home.path(), &["new", "book"]));
     assert_eq!((again.0, again.1.as_str()), (2, ""));
     assert!(again.2.contains("is there already"), "{}", again.2);

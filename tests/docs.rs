@@ -56,8 +56,23 @@ fn current(folder: &str, pages: &BTreeMap<String, String>) -> Vec<String> {
 /// What the manual says beside words and rules, as `jaconet explain` prints it.
 fn topics() -> Vec<(String, String)> {
     let folder = root().join("src/cli/topics");
-    let names =
-        ["kdl", "tidy", "units", "files", "compare", "catalogue", "tables", "shelf", "inputs", "store", "exit-codes"];
+    let names = [
+        "kdl",
+        "units",
+        "files",
+        "fonts",
+        "order",
+        "recipes",
+        "limits",
+        "tidy",
+        "compare",
+        "catalogue",
+        "tables",
+        "shelf",
+        "inputs",
+        "store",
+        "exit-codes",
+    ];
     let text = |name: &str| std::fs::read_to_string(folder.join(format!("{name}.txt"))).expect("a topic");
     let known = files::below(&folder, &["."], &["txt"]).len();
     assert_eq!(known, names.len(), "every topic has its page");

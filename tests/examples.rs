@@ -1,4 +1,4 @@
-//! Examples: every cover, edition and title of `examples/` passes the check without a remark.
+//! Examples: every cover, edition and title of `examples/` passes the check without a finding.
 #![expect(clippy::disallowed_methods, reason = "it plays the author, who has files")]
 
 use std::path::Path;
@@ -14,10 +14,10 @@ const COVERS: [(&str, usize); 5] = [
 ];
 
 #[test]
-fn every_example_is_without_a_remark() {
+fn every_example_is_without_a_finding() {
     for (folder, count) in COVERS {
         let (exit, said) = checked(&format!("examples/{folder}"));
-        let clean = said.lines().filter(|line| line.ends_with(": nothing to remark")).count();
+        let clean = said.lines().filter(|line| line.ends_with(": no findings")).count();
         let covers = said.lines().filter(|line| !line.is_empty()).count();
         assert_eq!((exit, clean, covers), (Some(0), count, count), "{folder}: {said}");
     }
@@ -25,7 +25,7 @@ fn every_example_is_without_a_remark() {
 
 /// A right-to-left title whose override is left out stands on the wrong side of its fold.
 #[test]
-fn a_remark_would_be_heard() {
+fn a_finding_would_be_heard() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let from = root().join("examples/quarterbound");
     copy(&from, home.path());
@@ -34,7 +34,7 @@ fn a_remark_would_be_heard() {
     assert!(text.contains("overrides/right-to-left.kdl"));
     std::fs::write(&table, text.replace("overrides/right-to-left.kdl", "")).expect("the table can be written");
     let (exit, said) = checked(home.path().to_str().expect("its name is UTF-8"));
-    let clean = said.lines().filter(|line| line.ends_with(": nothing to remark")).count();
+    let clean = said.lines().filter(|line| line.ends_with(": no findings")).count();
     assert_eq!((exit, clean), (Some(1), 27), "{said}");
 }
 

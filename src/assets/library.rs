@@ -134,6 +134,31 @@ mod tests {
         assert!(library.find("No Such Family", 400, false).is_none());
     }
 
+    /// `- EB Garamond: 400 600 700, italic 400 700. …`
+    #[test]
+    fn the_manual_names_every_weight() {
+        let library = library();
+        let page = include_str!("../cli/topics/fonts.txt");
+        for family in library.families() {
+            let weights = |italic| {
+                let kin =
+                    library.faces.iter().filter(|face| face.font.family() == family && face.font.italic() == italic);
+                let range = |face: &Face| match face.weights {
+                    (least, most) if least == most => least.to_string(),
+                    (least, most) => format!("{least} to {most}, every weight"),
+                };
+                let mut all: Vec<String> = kin.map(range).collect();
+                all.sort();
+                all.join(" ")
+            };
+            let (upright, italic) = (weights(false), weights(true));
+            let italic = if italic.is_empty() { italic } else { format!(", italic {italic}") };
+            let line = format!("- {family}: {upright}{italic}. ");
+            assert!(page.contains(&line), "the page on fonts lacks `{line}`");
+        }
+        assert_eq!(page.lines().filter(|line| line.starts_with("- ")).count(), library.families().len());
+    }
+
     #[test]
     fn a_variable_face_grows_heavier() {
         let library = library();

@@ -43,7 +43,7 @@ pub fn run(args: &CheckArgs) -> Exit {
         match args.report {
             Form::Text => {}
             Form::Json if told.findings.is_empty() => {}
-            Form::Json => say::out(&format!("{}\n", json(shown, told))),
+            Form::Json => say::out(&say::json(&json(shown, told))),
             Form::Sarif => results.extend(sarif::results(shown, told)),
         }
     }
@@ -76,7 +76,7 @@ fn look(workshop: &Workshop, target: &Target, form: Form) -> (Told, Results) {
         Form::Json => {
             let mut value = json(&target.shown, &built);
             value["name"] = Value::from(target.name.as_str());
-            (Told { out: format!("{value}\n"), error: String::new(), exit }, Vec::new())
+            (Told { out: say::json(&value), error: String::new(), exit }, Vec::new())
         }
         Form::Sarif => (Told { out: String::new(), error: String::new(), exit }, sarif::results(&target.shown, &built)),
     }

@@ -4,7 +4,7 @@ use crate::cli::build::Told;
 use crate::cli::design::{Design, Sight, Source, load};
 use crate::cli::exit::Exit;
 use crate::cli::pairs::{Pair, pairs, with_past};
-use crate::cli::say::{self, count, stopped, visible};
+use crate::cli::say::{self, count, stopped};
 use crate::compare::{Changes, View, compare, grown, picture, told as in_words};
 use crate::compile::Workshop;
 use crate::disk::write;
@@ -119,7 +119,7 @@ pub fn told(old: &Design, new: &Design, form: Form) -> Told {
     let changes = compare(&old.outline, &new.outline);
     let faults = new.outline.findings.iter().filter(|finding| finding.severity == Severity::Error).count();
     let out = match form {
-        Form::Text => visible(&text(old, new, &changes, faults)),
+        Form::Text => text(old, new, &changes, faults),
         Form::Json => json(Some(&old.shown), Some(&new.shown), Some(&changes)),
     };
     Told { out, error: String::new(), exit: if faults > 0 { Exit::Errors } else { Exit::Clean } }
@@ -131,14 +131,14 @@ fn text(old: &Design, new: &Design, changes: &Changes, faults: usize) -> String 
 }
 
 fn json(old: Option<&str>, new: Option<&str>, changes: Option<&Changes>) -> String {
-    format!("{}\n", serde_json::json!({ "old": old, "new": new, "changes": changes }))
+    say::json(&serde_json::json!({ "old": old, "new": new, "changes": changes }))
 }
 
 /// A cover that only one side has.
 fn alone(is_old: bool, shown: &str, form: Form) -> Told {
     let out = match form {
-        Form::Text if is_old => visible(&format!("{shown}: only among the old ones\n")),
-        Form::Text => visible(&format!("{shown}: only among the new ones\n")),
+        Form::Text if is_old => format!("{shown}: only among the old ones\n"),
+        Form::Text => format!("{shown}: only among the new ones\n"),
         Form::Json => json(is_old.then_some(shown), (!is_old).then_some(shown), None),
     };
     Told { out, error: String::new(), exit: Exit::Clean }

@@ -5,6 +5,7 @@ use crate::cli::args::ExplainArgs;
 use crate::cli::exit::Exit;
 use crate::cli::manual::{Page, pages};
 use crate::cli::say;
+use crate::source::habit;
 
 pub fn run(args: &ExplainArgs) -> Exit {
     let pages = pages();
@@ -13,19 +14,40 @@ pub fn run(args: &ExplainArgs) -> Exit {
         return Exit::Clean;
     };
     let word = &word.to_lowercase();
-    let mut found: Vec<&Page> = pages.iter().filter(|page| is_about(page, word)).collect();
-    if found.is_empty() {
-        found = pages.iter().filter(|page| defines(page, word)).collect();
+    let mut found = about(&pages, word);
+    let mut lead = String::new();
+    if found.is_empty()
+        && let Some(habit) = habit(word)
+    {
+        lead = format!("`{word}` is no word of a cover. {}\n\n", sentence(habit.says));
+        found = about(&pages, habit.ours);
     }
-    if found.is_empty() {
+    if found.is_empty() && lead.is_empty() {
         say::stopped(&format!("the manual has no page on `{word}`"), &elsewhere(&pages, word));
         return Exit::Stopped;
     }
     // A word may be both a node and a rule: each has its page.
     let texts: Vec<String> =
-        found.iter().map(|page| format!("{} ({})\n\n{}\n", page.name, page.kind, page.text)).collect();
-    say::out(&texts.join("\n"));
+        found.iter().map(|page| format!("{} ({})\n\n{}\n", page.name, page.kind, shown(&page.text))).collect();
+    say::out(&(lead + &texts.join("\n")));
     Exit::Clean
+}
+
+/// The pages of a word, or those that explain it in a list.
+fn about<'a>(pages: &'a [Page], word: &str) -> Vec<&'a Page> {
+    let own: Vec<&Page> = pages.iter().filter(|page| is_about(page, word)).collect();
+    if own.is_empty() { pages.iter().filter(|page| defines(page, word)).collect() } else { own }
+}
+
+/// Without the pictures that the pages in `docs/` have.
+fn shown(text: &str) -> String {
+    let lines: Vec<&str> = text.lines().filter(|line| !line.starts_with("![")).collect();
+    (lines.join("\n") + "\n").replace("\n\n\n", "\n\n")
+}
+
+fn sentence(says: &str) -> String {
+    let mut letters = says.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).chain(['.']).collect())
 }
 
 /// A page's own word, or another that it names at its very beginning.

@@ -53,7 +53,7 @@ pub fn run(args: &InputsArgs) -> Exit {
         let covers: Vec<Value> =
             roster.targets.iter().zip(&all).map(|(target, places)| cover(target, places)).collect();
         let told = json!({ "covers": covers, "known-by": object(&known_by) });
-        say::out(&format!("{told:#}\n"));
+        say::out(&say::json(&format_args!("{told:#}")));
         return exit;
     }
     // A faulty catalogue has no covers, and still is read.

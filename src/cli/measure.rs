@@ -40,7 +40,7 @@ pub fn run(args: &MeasureArgs) -> Exit {
     if args.json && !(alone && measured.is_empty()) {
         let all = if alone { measured.swap_remove(0) } else { Value::Array(measured) };
         let json = serde_json::to_string_pretty(&all).expect("names and finite numbers always become JSON");
-        say::out(&format!("{json}\n"));
+        say::out(&say::json(&json));
     }
     exit
 }
@@ -53,5 +53,5 @@ fn value(target: &Target, measures: &[Measure], alone: bool) -> Value {
 fn text(target: &Target, measures: &[Measure], alone: bool) -> String {
     let width = measures.iter().map(|measure| measure.name.chars().count()).max().unwrap_or(0);
     let lines: String = measures.iter().map(|measure| measure.line(width) + "\n").collect();
-    say::visible(&if alone { lines } else { format!("{}\n{lines}\n", target.name) })
+    if alone { lines } else { format!("{}\n{lines}\n", target.name) }
 }

@@ -4,7 +4,7 @@ use crate::assets::Work;
 use crate::cli::build::{Faulted, Told, findings, unread};
 use crate::cli::exit::Exit;
 use crate::cli::present::{cell, json, summary};
-use crate::cli::say::{self, count, visible};
+use crate::cli::say::{self, count};
 use crate::compile::{Delivered, Made};
 use crate::ground::{Finding, Severity};
 use crate::record::Built;
@@ -116,7 +116,7 @@ fn files(target: &Target, built: &Built, delivered: &Delivered) -> String {
     lines.chain(withdrawn).collect::<String>() + &summary(&target.name, built)
 }
 
-/// `salt: built, 6 files, 2.1 MB: nothing to remark`
+/// `salt: built, 6 files, 2.1 MB: no findings`
 fn line(target: &Target, built: &Built, delivered: &Delivered) -> String {
     let found = summary(&target.name, built);
     let found = found.rsplit_once(": ").map_or("", |(_, found)| found.trim_end());
@@ -124,7 +124,7 @@ fn line(target: &Target, built: &Built, delivered: &Delivered) -> String {
     let bytes = delivered.written.iter().map(|written| written.bytes).sum();
     let files = count(delivered.written.len(), "file");
     let withdrawn = if delivered.withdrawn.is_some() { ", press file withdrawn" } else { "" };
-    format!("{}: {}, {files}, {}{withdrawn}: {found}\n", visible(&target.name), state.word(), size(bytes))
+    format!("{}: {}, {files}, {}{withdrawn}: {found}\n", target.name, state.word(), size(bytes))
 }
 
 /// Sums at the end of a run.
@@ -163,7 +163,7 @@ impl Sums<'_> {
             let more = if more > 0 { format!(" (and {more} more)") } else { String::new() };
             writeln!(out, "failed: {}: {first}{more}", failed.name).expect("a string takes every line");
         }
-        say::visible(&out)
+        out
     }
 
     pub fn json(&self) -> String {
@@ -178,7 +178,7 @@ impl Sums<'_> {
             "seconds": (self.seconds * 1000.0).round() / 1000.0,
             "work": self.work,
         });
-        format!("{}\n", serde_json::to_string_pretty(&told).expect("names and finite numbers always become JSON"))
+        say::json(&format_args!("{told:#}"))
     }
 }
 

@@ -1,7 +1,7 @@
 //! Findings for eyes, with their lines, or as JSON. The one door to the drawer of reports.
 
 use crate::assets::tidy;
-use crate::cli::say::{count, visible};
+use crate::cli::say::{count, steers, visible};
 use crate::ground::{Finding, Severity};
 use crate::record::{Built, told};
 use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
@@ -44,7 +44,7 @@ pub fn summary(shown: &str, built: &Built) -> String {
     let more = built.findings.left_out();
     let more = (more > 0).then(|| format!("and {more} more that are not listed"));
     let counts: Vec<String> = counts.chain(more).collect();
-    let counts = if counts.is_empty() { "nothing to remark".to_owned() } else { counts.join(", ") };
+    let counts = if counts.is_empty() { "no findings".to_owned() } else { counts.join(", ") };
     format!("{}: {counts}\n", visible(shown))
 }
 
@@ -122,17 +122,17 @@ fn around(text: &str, start: usize, end: usize) -> &str {
     &text[before..after]
 }
 
-/// The text with its control letters blanked, byte for byte, so that places stay where they are.
+/// The text with other letters for those that would steer the terminal, byte for byte, so that places stay where they are.
 fn shape_kept(text: &str) -> String {
-    let kept = |letter: char| !letter.is_control() || matches!(letter, '\n' | '\r' | '\t');
-    text.chars()
-        .flat_map(|letter| {
-            std::iter::repeat_n(
-                if kept(letter) { letter } else { ' ' },
-                if kept(letter) { 1 } else { letter.len_utf8() },
-            )
-        })
-        .collect()
+    let kept = |letter: char| matches!(letter, '\n' | '\t') || !steers(letter);
+    let stand_in = |letter: char| match letter.len_utf8() {
+        _ if kept(letter) => letter,
+        1 if letter == '\r' => ' ',
+        1 => '?',
+        2 => '\u{bf}',
+        _ => char::REPLACEMENT_CHARACTER,
+    };
+    text.chars().map(stand_in).collect()
 }
 
 impl fmt::Display for Seen {

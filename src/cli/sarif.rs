@@ -2,6 +2,7 @@
 
 use crate::check;
 use crate::cli::present::{cell, file_of};
+use crate::cli::say;
 use crate::record::{Built, told};
 use serde_json::{Value, json};
 
@@ -33,7 +34,7 @@ pub fn log(results: &[Value]) -> String {
     let rules: Vec<Value> = check::names().map(rule).collect();
     let driver = json!({ "name": "jaconet", "version": env!("CARGO_PKG_VERSION"), "rules": rules });
     let run = json!({ "tool": { "driver": driver }, "columnKind": "unicodeCodePoints", "results": results });
-    format!("{}\n", json!({ "version": "2.1.0", "runs": [run] }))
+    say::json(&json!({ "version": "2.1.0", "runs": [run] }))
 }
 
 /// A path as a relative URI: what RFC 3986 does not let stand is percent-encoded.

@@ -7,11 +7,9 @@ use std::sync::OnceLock;
 /// Why the output stream took no more.
 static LOST: OnceLock<String> = OnceLock::new();
 
+/// Words for people. What came out of files cannot steer the terminal.
 pub fn out(words: &str) {
-    let mut stream = std::io::stdout().lock();
-    if let Err(why) = stream.write_all(words.as_bytes()).and_then(|()| stream.flush()) {
-        lost(&why);
-    }
+    raw(&visible(words));
 }
 
 /// Remembers that the output stream takes no more.
@@ -21,18 +19,34 @@ pub fn lost(why: &std::io::Error) {
     }
 }
 
-/// Whether all words for the output stream came out; if not, it is said on the other.
+/// Whether all words for the output stream came out; if not, it is reported on the other.
 pub fn came_out() -> bool {
     let Some(why) = LOST.get() else { return true };
     stopped(&format!("the output could not be written: {why}"), "make room where it goes, or send it elsewhere");
     false
 }
 
-/// Words for another program, letter by letter; a terminal gets them visible.
-pub fn exact(words: &str) {
-    if std::io::stdout().is_terminal() { out(&visible(words)) } else { out(words) }
+/// A document of JSON, for another program or a terminal: it means the same however its letters are written.
+pub fn json(document: &impl std::fmt::Display) -> String {
+    let shown = |letter: char| {
+        if letter != '\n' && steers(letter) { format!("\\u{:04x}", u32::from(letter)) } else { letter.to_string() }
+    };
+    format!("{document}\n").chars().map(shown).collect()
 }
 
+/// Words for another program, letter by letter; a terminal gets them visible.
+pub fn exact(words: &str) {
+    if std::io::stdout().is_terminal() { out(words) } else { raw(words) }
+}
+
+fn raw(words: &str) {
+    let mut stream = std::io::stdout().lock();
+    if let Err(why) = stream.write_all(words.as_bytes()).and_then(|()| stream.flush()) {
+        lost(&why);
+    }
+}
+
+/// Words that are visible already, perhaps in colours.
 pub fn error(words: &str) {
     let _ = std::io::stderr().lock().write_all(words.as_bytes());
 }
@@ -50,13 +64,33 @@ pub fn colourful() -> bool {
     std::io::stderr().is_terminal() && !forbidden && !dumb
 }
 
-/// Words that come out of files must not steer the terminal.
+/// Words with every letter written out that would steer the terminal: `\u{1b}`, `\r`, `\u{202e}`.
 pub fn visible(words: &str) -> String {
-    let shown = |letter: char| if letter.is_control() && letter != '\n' { char::REPLACEMENT_CHARACTER } else { letter };
-    words.chars().map(shown).collect()
+    let mut shown = String::with_capacity(words.len());
+    for letter in words.chars() {
+        if letter != '\n' && steers(letter) { shown.extend(letter.escape_default()) } else { shown.push(letter) }
+    }
+    shown
+}
+
+/// Controls (ISO 6429), and the marks that turn the direction of what follows (UAX 9, 2).
+pub fn steers(letter: char) -> bool {
+    letter.is_control()
+        || matches!(letter, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
 /// `1 error`, `2 errors`.
 pub fn count(number: usize, word: &str) -> String {
     if number == 1 { format!("1 {word}") } else { format!("{number} {word}s") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::visible;
+
+    #[test]
+    fn letters_that_steer_are_written_out() {
+        assert_eq!(visible("a\u{1b}[31m\rb\u{202e}c\u{2066}\n\td"), "a\\u{1b}[31m\\rb\\u{202e}c\\u{2066}\n\\td");
+        assert_eq!(visible("שָׁלוֹם é 日本"), "שָׁלוֹם é 日本");
+    }
 }

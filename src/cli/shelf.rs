@@ -95,7 +95,7 @@ pub fn run(args: &ShelfArgs) -> Exit {
     let appearances: Vec<&Appearance> = books.iter().map(|book| &book.appearance).collect();
     let strays = strays(&appearances);
     match args.report {
-        Form::Text => say::out(&say::visible(&text(args, &books, &strays))),
+        Form::Text => say::out(&text(args, &books, &strays)),
         Form::Json => say::out(&json(args, &books, &strays)),
     }
     exit
@@ -215,5 +215,5 @@ fn json(args: &ShelfArgs, books: &[&Book], strays: &[Stray]) -> String {
     let all = serde_json::json!({
         "picture": args.out.display().to_string(), "ppi": args.ppi, "covers": covers, "strays": strays
     });
-    format!("{all:#}\n")
+    say::json(&format_args!("{all:#}"))
 }

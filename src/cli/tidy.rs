@@ -60,12 +60,12 @@ fn file(path: &Path, only_look: bool) -> (Exit, bool) {
     match done.layout {
         Layout::Kept => (Exit::Clean, false),
         Layout::New(_) if only_look => {
-            say::out(&format!("{}: not tidy\n", say::visible(&shown)));
+            say::out(&format!("{shown}: not tidy\n"));
             (Exit::Errors, true)
         }
         Layout::New(new) => match rewrite(path, new.as_bytes()) {
             Ok(()) => {
-                say::out(&format!("{}: rewritten\n", say::visible(&shown)));
+                say::out(&format!("{shown}: rewritten\n"));
                 (Exit::Clean, true)
             }
             Err(fault) => {

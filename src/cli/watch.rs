@@ -40,7 +40,7 @@ pub fn run(args: &WatchArgs) -> Exit {
     let mut take = |changed: &[PathBuf]| {
         let begin = Instant::now();
         let news = first.take().unwrap_or_else(|| {
-            say::out(&say::visible(&format!("\nchanged: {}\n", names(changed))));
+            say::out(&format!("\nchanged: {}\n", names(changed)));
             followed.hear(changed)
         });
         let look = Look::default();
@@ -84,7 +84,7 @@ fn turn(shop: &Shop<'_>, followed: &mut Followed, news: News, stopping: &AtomicB
         None => {}
     }
     for name in news.gone {
-        say::out(&say::visible(&format!("{name}: gone; what was built of it is left\n")));
+        say::out(&format!("{name}: gone; what was built of it is left\n"));
     }
     let due = news.due;
     let mut looked: Vec<Option<Seen>> = Vec::with_capacity(due.len());

@@ -36,7 +36,15 @@ impl Palette {
         }
         let known = self.inks.keys().map(String::as_str);
         let help = match nearest(&name.value, known.clone()) {
+            _ if ready_mixed(&name.value) => spot_of(&name.value),
             Some(near) => format!("did you mean `{near}`?"),
+            None if name.value.starts_with('#') => {
+                format!("name the colour first, in `swatches {{ rgb NAME {:?} }}`", name.value)
+            }
+            None if name.value.contains('(') => {
+                "inks are stated once, in `swatches { swatch night c=92 m=74 y=38 k=42 }`, and then called by name"
+                    .to_owned()
+            }
             None => format!("swatches are {}", known.collect::<Vec<_>>().join(", ")),
         };
         findings.error(name.span, format!("there is no swatch `{}`", name.value), help);
@@ -47,4 +55,19 @@ impl Palette {
     pub fn iter(&self) -> impl Iterator<Item = (&str, &Spanned<Ink>)> {
         self.inks.iter().map(|(name, ink)| (name.as_str(), ink))
     }
+}
+
+/// A name as makers of ready-mixed inks give them: a number, and a letter for coated or uncoated paper.
+pub fn ready_mixed(name: &str) -> bool {
+    let paper = |number: &str| number.trim_end().ends_with(|letter: char| letter.is_ascii_digit());
+    let capitals = name.trim().to_uppercase();
+    capitals.strip_suffix('C').or(capitals.strip_suffix('U')).is_some_and(paper) && !capitals.starts_with('#')
+}
+
+/// How a ready-mixed ink is stated.
+pub fn spot_of(name: &str) -> String {
+    format!(
+        "an ink that is mixed before printing has a plate of its own: `spot NAME ink={name:?} c= m= y= k=` in `swatches`, with \
+         the percentages from your printer's ink book for the picture"
+    )
 }

@@ -85,6 +85,17 @@ impl Findings {
         self.push(Finding::new(Severity::Error, "language", span, message).help(help));
     }
 
+    /// An error whose words are only made where there is still room for it.
+    pub fn error_of(&mut self, span: Span, words: impl FnOnce() -> (String, String)) {
+        if self.kept.len() < LIMIT {
+            let (message, help) = words();
+            self.error(span, message, help);
+        } else {
+            self.errors = true;
+            self.left_out += 1;
+        }
+    }
+
     pub fn iter(&self) -> impl Iterator<Item = &Finding> {
         self.kept.iter()
     }

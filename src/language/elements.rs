@@ -78,6 +78,15 @@ pub fn is_stated(value: &Value, context: &Context<'_>) -> bool {
         context.desk.findings.borrow_mut().error(value.span, message, "write when=subtitle, or when=quote");
         return true;
     };
+    if let Some(fact) = negated(name) {
+        let message = format!("`when=` asks whether a fact is stated, never whether it is not: {name:?} is no fact");
+        let help = format!(
+            "leave `when` out; or state a fact of your own where `{fact}` is missing, `fact without-{fact} \"yes\"` in \
+             `book`, and write when=without-{fact}"
+        );
+        context.desk.findings.borrow_mut().error(value.span, message, help);
+        return true;
+    }
     let words = &context.facts.book.words;
     let head = name.split('.').next().unwrap_or_default();
     if !words.contains_key(name) && !USUAL_FACTS.contains(&head) {
@@ -91,6 +100,12 @@ pub fn is_stated(value: &Value, context: &Context<'_>) -> bool {
         context.desk.findings.borrow_mut().push(Finding::new(severity, "language", value.span, message).help(help));
     }
     context.facts.book.word(name).is_some()
+}
+
+/// The fact that a `when=` wants to be lacking: `!subtitle`, `not subtitle`.
+fn negated(name: &str) -> Option<&str> {
+    let fact = name.strip_prefix('!').or_else(|| name.strip_prefix("not "))?.trim();
+    (!fact.is_empty()).then_some(fact)
 }
 
 /// What is left out is read all the same, as if its fact were stated, so that its slips are told today.

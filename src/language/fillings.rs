@@ -41,7 +41,7 @@ impl Fillings {
             Some((swatch(&word, context)?, weight.unwrap_or(1.0) * MM_PER_PT))
         });
         let fill = gradient.or(ink.map(Filling::Ink)).unwrap_or(Filling::None);
-        if matches!(fill, Filling::None) && stroke.is_none() {
+        if matches!(fill, Filling::None) && stroke.is_none() && !reader.attempts("swatch") {
             reader.error(reader.span(), "this shape shows nothing", "give it a `swatch`, a `gradient` or a `stroke`");
         }
         Fillings { fill, stroke }

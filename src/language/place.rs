@@ -2,7 +2,7 @@
 
 use crate::cover::{Edge, Facts, From, Guide, Place, Region, Stretch};
 use crate::ground::Spanned;
-use crate::source::{Datum, Reader, Unit, offer};
+use crate::source::{Datum, Reader, Unit, Value, offer};
 
 /// Takes the words of place off an element.
 pub fn read_place(reader: &Reader<'_>, region: &Region, facts: &Facts) -> Place {
@@ -61,10 +61,22 @@ fn notice_slips(place: &mut Place, reader: &Reader<'_>, spine: bool) {
     let (x_beside, y_beside) = if spine { (0, beside) } else { (beside, 0) };
     let x = heard(&["left", "right", "width", "centre-x", "across"]) + x_beside;
     let y = heard(&["top", "bottom", "height", "centre-y", "below", "above", "cap-top", "baseline", "head", "foot"]);
+    let misplaced = |words: &[&str]| reader.node.properties.iter().any(|(key, _)| words.contains(&key.value.as_str()));
+    // `left 0 width 10`: words that run on into the next have taken its edge.
+    let runs_on = reader.node.children.iter().any(|child| {
+        PLACE_WORDS.contains(&child.name.value.as_str())
+            && child.values.iter().filter_map(Value::text).any(|said| PLACE_WORDS.contains(&said))
+    });
     let hung = usize::from(place.cap_top.is_some()) + usize::from(place.baseline.is_some());
-    place.x.slipped = x > place.x.said();
-    place.y.slipped = y + y_beside > place.y.said() + hung;
+    place.x.slipped = runs_on || misplaced(&["left", "right", "width", "centre-x", "x"]) || x > place.x.said();
+    place.y.slipped =
+        runs_on || misplaced(&["top", "bottom", "height", "centre-y", "y"]) || y + y_beside > place.y.said() + hung;
 }
+
+const PLACE_WORDS: &[&str] = &[
+    "left", "right", "top", "bottom", "width", "height", "centre-x", "centre-y", "below", "above", "after", "before",
+    "cap-top", "baseline", "head", "foot", "across",
+];
 
 /// Words of the spine in another panel.
 fn off_spine(reader: &Reader<'_>) {

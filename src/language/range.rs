@@ -22,8 +22,16 @@ pub fn ranged_length(
     least: f64,
     most: f64,
 ) -> Option<f64> {
-    let counted = |length: Length| if unit == Unit::Mm { length.mm() } else { length.pt() };
-    ranged(word, value.map(|length| Spanned::new(counted(length.value), length.span)), least, most)
+    let value = value?;
+    let counted = if unit == Unit::Mm { value.value.mm() } else { value.value.pt() };
+    if (least..=most).contains(&counted) {
+        return Some(counted);
+    }
+    let message = format!("{} {} are out of range here", number(counted), unit.word());
+    let help =
+        format!("write {} to {} {}; another unit stands first: (in)5.5", number(least), number(most), unit.word());
+    word.error(value.span, message, help);
+    None
 }
 
 /// A percentage as a share; out of range is an error.

@@ -8,7 +8,7 @@ use crate::ground::{Span, Spanned};
 use crate::language::nodes::panel::{baselines, reads};
 use crate::language::nodes::{NODES, elements, part};
 use crate::language::{Context, Desk, Role, element_words, in_order, read_element, read_elements};
-use crate::source::{Node, Reader, Tree, offer};
+use crate::source::{Node, Reader, Tree, offer, offer_word};
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
@@ -30,7 +30,9 @@ fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
     for node in NODES.iter().filter(|node| wanted(node.name)) {
         let Role::Fact(read) = node.role else { continue };
         let mut said = tree.nodes.iter().filter(|said| said.name.value == node.name);
-        if let Some(first) = said.next() {
+        // A section with a slip in its name is told once, and read all the same, so that what it defines is known.
+        let first = said.next().or_else(|| tree.nodes.iter().find(|said| means(&said.name.value, node.name)));
+        if let Some(first) = first {
             read(&Reader::new(first, desk.findings), &mut facts, desk);
         } else if matches!(node.name, "book" | "format") {
             let at = tree.nodes.first().map_or(Span::default(), |node| node.name.span);
@@ -57,6 +59,12 @@ fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
         flat.measures.push(Measure::turn("spine turn", turn, why));
     }
     Cover { facts, spine, flat, reading, elements: Vec::new() }
+}
+
+/// Whether an unknown name at the top of the file was to be this one.
+fn means(said: &str, name: &str) -> bool {
+    let tops = || NODES.iter().filter(|node| !matches!(node.role, Role::Element(_))).map(|node| node.name);
+    tops().all(|known| known != said) && nearest(said, tops()).is_some_and(|near| near == name)
 }
 
 fn usual_facts(desk: &Desk<'_>) -> Facts {
@@ -148,18 +156,23 @@ fn holds_elements(desk: &Desk<'_>, node: &Node) -> bool {
     if name == "part" || NODES.iter().any(|known| known.name == name && matches!(known.role, Role::Fact(_))) {
         return false;
     }
+    desk.findings
+        .borrow_mut()
+        .error_of(node.name.span, || (format!("`{name}` is unknown at the top of a cover file"), instead(name)));
+    false
+}
+
+/// What to write instead of a word that is unknown at the top of a file.
+fn instead(name: &str) -> String {
     let holders = NODES.iter().filter(|node| !matches!(node.role, Role::Element(_))).map(|node| node.name);
     let known: Vec<&str> = holders.chain(["wrap"]).collect();
-    let help = if elements().any(|element| element.name == name) {
+    if elements().any(|element| element.name == name) {
         format!("`{name}` stands in a panel: write it inside `panel front {{ … }}`, or in `wrap {{ … }}`")
     } else if nearest(name, std::iter::once("catalogue")).is_some() {
         "did you mean `catalogue`? See `jaconet explain catalogue`".to_owned()
     } else {
-        offer(name, &known)
-    };
-    let message = format!("`{name}` is unknown at the top of a cover file");
-    desk.findings.borrow_mut().error(node.name.span, message, help);
-    false
+        offer_word(name, &known)
+    }
 }
 
 /// The region that a panel names.

@@ -137,6 +137,14 @@ impl Reading<'_> {
                     self.draft.format(word, at, item.span).properties.push((key, said::number_or_text(item)));
                 }
             }
+            Meaning::Swatch(_, None) if whole.value.trim_start_matches('"').starts_with('#') => {
+                let message = format!("`{}` is a colour of screens, and a swatch is stated in ink", whole.value);
+                self.findings.error(
+                    whole.span,
+                    message,
+                    "write its inks in percent into the cell: c=92 m=74 y=38 k=42",
+                );
+            }
             Meaning::Swatch(name, None) => {
                 if let Some(node) = said::node(self.findings, "swatch", &whole) {
                     self.draft.swatch(name, cell.column.span, whole.span).take(node);

@@ -76,6 +76,8 @@ impl Files {
                 if near == path.value {
                     "it lies beside the cover; paths count from the folder of the file that says them: say it in the cover"
                         .to_owned()
+                } else if near.to_lowercase() == path.value.to_lowercase() {
+                    format!("its name is {near:?}: capital and small letters count")
                 } else {
                     format!("did you mean {near:?}?")
                 }

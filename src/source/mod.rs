@@ -1,23 +1,35 @@
 //! KDL with places.
 
+mod around;
+mod braces;
+mod brackets;
 mod files;
+mod habits;
 mod head;
+mod leftovers;
+mod numbers;
 mod parse;
 #[cfg(test)]
 mod parse_tests;
 mod reader;
+mod slip;
 mod slips;
 mod table;
 mod tidy;
 mod tokens;
 mod tree;
+mod typed;
+mod unit;
 mod words;
 
 pub use crate::assets::offer;
 pub use files::{Files, unmarked};
+pub use habits::habit;
 pub use head::manual;
+pub use leftovers::offer_word;
 pub use parse::parse;
-pub use reader::{Reader, Unit, stands_below};
+pub use reader::Reader;
 pub use table::{Cell, Row, Table, table};
 pub use tidy::{Untidied, tidied};
 pub use tree::{Datum, Node, Tree, Value};
+pub use unit::Unit;

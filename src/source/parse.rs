@@ -1,32 +1,58 @@
 //! KDL text to Tree. The one door to the KDL parser.
 
 use crate::ground::{FileId, Findings, Span, Spanned, hidden, hidden_words};
-use crate::source::slips::first_slip;
-use crate::source::tokens::tokens;
-use crate::source::{Datum, Node, Tree, Value};
+use crate::source::habits::TEXTS;
+use crate::source::slips::slips;
+use crate::source::tokens::{Token, TokenKind, is_newline, pieces, speaking};
+use crate::source::tree::{Datum, Node, Tree, Value};
 use kdl::{KdlDocument, KdlEntry, KdlError, KdlIdentifier, KdlNode, KdlValue};
 
 /// No cover file may be larger: 1 MiB.
 pub const TEXT_LIMIT: usize = 1 << 20;
 
-/// A file that is not KDL gives an empty tree and its first and narrowest fault.
+/// A file that is not KDL gives an empty tree and its slips, or the first and narrowest fault of the parser.
 pub fn parse(findings: &mut Findings, file: FileId, text: &str) -> Tree {
     if text.len() > TEXT_LIMIT {
         let message = format!("the file is {} KB large; the limit is {} KB", text.len() >> 10, TEXT_LIMIT >> 10);
         findings.error(Span::new(file, 0..0), message, "a cover file holds words and measures; pictures go beside it");
         return Tree::default();
     }
-    if let Some(slip) = first_slip(text, &tokens(text)) {
-        findings.error(Span::new(file, slip.range), slip.message, slip.help);
+    let pieces = pieces(text);
+    let slips = slips(text, &speaking(&pieces));
+    if !slips.is_empty() {
+        for slip in slips {
+            findings.error(Span::new(file, slip.range), slip.message, slip.help);
+        }
         return Tree::default();
     }
-    match KdlDocument::parse_v2(text) {
+    match KdlDocument::parse_v2(&uncommented(text, &pieces)) {
         Ok(document) => Converter { findings, file, text }.tree(&document),
         Err(fault) => {
             report(findings, file, text, &fault);
             Tree::default()
         }
     }
+}
+
+/// The text with its comments blanked, byte for byte: the parser reads comments by calling itself, and nested or long ones
+/// would take it beyond its stack.
+fn uncommented(text: &str, tokens: &[Token]) -> String {
+    let mut blanked = String::with_capacity(text.len());
+    for token in tokens {
+        let said = &text[token.range.clone()];
+        match token.kind {
+            TokenKind::LineComment | TokenKind::BlockComment => blanked.extend(std::iter::repeat_n(' ', said.len())),
+            // The backslash and the end of its line; comments stand between.
+            TokenKind::Join => {
+                let inner = said[1..].trim_end_matches(is_newline);
+                blanked.push('\\');
+                blanked.extend(std::iter::repeat_n(' ', inner.len()));
+                blanked.push_str(&said[1 + inner.len()..]);
+            }
+            _ => blanked.push_str(said),
+        }
+    }
+    blanked
 }
 
 /// The parser's own words, when none of ours fit: the narrowest of its complaints, and of those the first.
@@ -68,9 +94,12 @@ impl Converter<'_> {
         }
         let (mut values, mut properties) = (Vec::new(), Vec::new());
         for entry in node.entries() {
-            let value = self.value(entry);
-            match entry.name() {
-                Some(key) => properties.push((self.name(key), value)),
+            let mut value = self.value(entry);
+            let key = entry.name().map(|key| self.name(key));
+            let whose = key.as_ref().map_or(name.value.as_str(), |key| key.value.as_str());
+            self.without_comma(&mut value, whose);
+            match key {
+                Some(key) => properties.push((key, value)),
                 None => values.push(value),
             }
         }
@@ -79,6 +108,24 @@ impl Converter<'_> {
         let end = name.span.start + self.text.get(name.span.start..whole.end).map_or(0, |said| said.trim_end().len());
         let span = Span::new(self.file, name.span.start..end.max(name.span.end));
         Node { name, values, properties, children, span }
+    }
+
+    /// A comma behind a bare word was to part it from the next; in words that are text it is a part of them.
+    fn without_comma(&mut self, value: &mut Value, whose: &str) {
+        if TEXTS.contains(&whose) || !value.is_bare() {
+            return;
+        }
+        let Datum::Text(text) = &mut value.datum else { return };
+        if let Some(bare) = text.strip_suffix(',').filter(|bare| !bare.is_empty()).map(str::to_owned) {
+            let comma = Span { start: value.span.end - ",".len(), ..value.span };
+            self.findings.error(
+                comma,
+                format!("a comma stands after `{bare}`"),
+                "no commas: values stand apart by spaces",
+            );
+            *text = bare;
+            value.span.end = comma.start;
+        }
     }
 
     fn name(&self, name: &KdlIdentifier) -> Spanned<String> {

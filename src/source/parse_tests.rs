@@ -29,6 +29,14 @@ fn slips_are_told_where_they_stand() {
         ("book {\n  size 10pt\n}\n", "10pt", "(pt)10"),
         ("trim 10mm 20mm", "10mm", "write 10 where millimetres"),
         ("tint percent=40%", "40%", "write 40"),
+        ("leading 120%", "120%", "points from baseline to baseline"),
+        ("opacity 40%", "40%", "write 40: percent"),
+        ("swatch night c=40%", "40%", "write 40: percent"),
+        ("paper grammage=80gsm", "80gsm", "write 80"),
+        ("title The 2nd True Ridge", "The 2nd True Ridge", "\"The 2nd True Ridge\""),
+        ("title The Cold Ridge\"", "\"", "closes nothing"),
+        ("title: \"Salt\"", ":", "`title …`"),
+        ("font \"EB Garamond\", weight=bold", ",", "no commas"),
         ("bleed .5", ".5", "0.5"),
         ("bleed -.5", "-.5", "-0.5"),
         ("bleed 5.", "5.", "5"),
@@ -36,9 +44,14 @@ fn slips_are_told_where_they_stand() {
         ("font italic=false", "false", "#false"),
         ("isbn null", "null", "#null"),
         ("rgb sea #2f6f7e", "#2f6f7e", "\"#2f6f7e\""),
+        ("swatch sea #2f6f7e", "#2f6f7e", "`rgb sea \"#2f6f7e\"`"),
+        ("band a { swatch #25a }", "#25a", "`swatches { rgb NAME \"#2255aa\" }`"),
+        ("swatch sea rgb(32, 48, 80)", "rgb(32, 48, 80)", "`rgb sea \"#203050\"`"),
+        ("swatch sea cmyk(80,60,20,10)", "cmyk(80,60,20,10)", "`swatch sea c=80 m=60 y=20 k=10`"),
+        ("paint cmyk(80 60 20 10)", "cmyk(80 60 20 10)", "`swatches { swatch NAME c=80 m=60 y=20 k=10 }`"),
         ("isbn 978-1-83742-615-7", "978-1-83742-615-7", "an ISBN goes in quotes"),
         ("bleed 12,5", "12,5", "12.5"),
-        ("trim 129, 198", "129,", "without commas"),
+        ("trim 129, 198", "129,", "no commas: values stand apart by spaces: `trim 129 198`"),
         ("trim 129x198", "129x198", "129 198"),
         ("version date=2026-04-02", "2026-04-02", "quotes"),
         ("title \"Salt\nauthor \"Mirela\"", "\"", "not closed on its line"),
@@ -51,10 +64,10 @@ fn slips_are_told_where_they_stand() {
         ("paper grammage=", "=", "nothing follows"),
         ("# a comment", "#", "comments begin with //"),
         ("/* a comment", "/*", "not closed"),
-        ("title “Salt and Lanterns”", "“Salt", "straight quotes"),
-        ("title 'Salt and Lanterns'", "'Salt", "straight quotes"),
+        ("title “Salt and Lanterns”", "“Salt", "straight double quotes: \"Salt and Lanterns\""),
+        ("title 'Salt and Lanterns'", "'Salt", "straight double quotes: \"Salt and Lanterns\""),
         ("image file=art/key.png", "art/key.png", "a path goes in quotes"),
-        ("image file=\"art\\key.png\"", "\\k", "paths part with /"),
+        ("image file=\"art\\key.png\"", "\\k", "stand apart by /"),
         ("text words=\"he said \"no\" twice\"", "no", "\\\""),
         ("panel front\n{\n}", "{", "end of the line"),
         ("a { b } c", "c", "new line"),
@@ -69,6 +82,48 @@ fn slips_are_told_where_they_stand() {
         assert_eq!(found, pointed, "{text}: {said}");
         assert!(said.contains(words), "{text}: {said}");
     }
+}
+
+#[test]
+fn slips_of_several_lines_come_together() {
+    let text = "book {\n  title “Salt”; pages 10pt\n  bleed .5\n}\n}\n";
+    let (_, findings) = read(text);
+    let lines: Vec<usize> = findings.iter().map(|finding| text[..finding.span.start].lines().count()).collect();
+    assert_eq!(lines, [2, 3], "one a line, and braces wait for the rest");
+}
+
+/// Comments that the parser would read by calling itself until its stack is used up, and pieces that took long.
+#[test]
+fn no_text_takes_the_stack_or_the_day() {
+    let nested = |deep: usize| format!("{} {}", "/*".repeat(deep), "*/".repeat(deep));
+    let texts = [
+        nested(1_000),
+        nested(100_000),
+        format!("/*{}*/", "*".repeat(4_335)),
+        format!("/*{}*/", "*".repeat(1 << 19)),
+        format!("/*\n{}*/", "//\n".repeat(1_445)),
+        format!("/*\n{}*/", "// x\n".repeat(100_000)),
+        "// x\n".repeat(100_000),
+        "/* x */ ".repeat(100_000),
+        format!("a {}1", "/* x */".repeat(100_000)),
+        format!("a {}1", "\\ /* x */ // y\n".repeat(10_000)),
+        format!("a (pt{})1", nested(1_000)),
+        format!("a ({}pt)1", nested(1_000)),
+        " ".repeat(1_000_000),
+        "\n".repeat(1_000_000),
+        ";".repeat(1_000_000),
+        "#\"\n".repeat(100_000),
+        "a{}".repeat(100_000),
+        "a{};".repeat(100_000),
+        "a 1 ".repeat(100_000),
+        "/-a;".repeat(100_000),
+        "a\"".repeat(100_000),
+    ];
+    for text in texts {
+        read(&text);
+    }
+    let (tree, findings) = read(&format!("a 1 {} b=2 // c\nd", nested(1_000)));
+    assert!(findings.is_empty() && tree.nodes.len() == 2 && tree.nodes[0].properties.len() == 1);
 }
 
 #[test]

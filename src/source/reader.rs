@@ -2,15 +2,11 @@
 
 use crate::assets::nearest;
 use crate::ground::{Findings, Length, Span, Spanned};
-use crate::source::{Datum, Node, Value};
+use crate::source::habits::{ONE_TEXT, habit};
+use crate::source::leftovers::Leftovers;
+use crate::source::tree::{Datum, Node, Value};
+use crate::source::unit::Unit;
 use std::cell::{Cell, RefCell};
-
-/// What a bare number means.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Unit {
-    Mm,
-    Pt,
-}
 
 /// Reads one node. Everything it is asked for it also offers, when an unknown word looks like it.
 pub struct Reader<'a> {
@@ -76,7 +72,42 @@ impl<'a> Reader<'a> {
     }
 
     pub fn text(&self, what: &str) -> Option<Spanned<String>> {
-        self.want(what).and_then(|value| self.as_text(value, what))
+        let value = self.want(what)?;
+        if ONE_TEXT.contains(&self.node.name.value.as_str())
+            && let Some(whole) = self.unquoted(value)
+        {
+            return Some(whole);
+        }
+        self.as_text(value, what)
+    }
+
+    /// Words without quotes that were meant as one text: told, and taken as if they had them.
+    fn unquoted(&self, first: &Value) -> Option<Spanned<String>> {
+        let rest = self.node.values.get(self.next.get()..).filter(|rest| !rest.is_empty())?;
+        let plain = |value: &Value| value.is_bare() || matches!(value.datum, Datum::Number(_));
+        let last = rest.last().filter(|_| first.is_bare() && rest.iter().all(plain))?;
+        let words: Vec<String> = std::iter::once(first).chain(rest).map(Value::plain).collect();
+        let (words, span) = (words.join(" "), Span { end: last.span.end, ..first.span });
+        self.next.set(self.node.values.len());
+        let help = format!("put the words in quotes: \"{words}\"");
+        self.error(span, format!("`{words}` stands without quotes"), help);
+        Some(Spanned::new(words, span))
+    }
+
+    /// Whether something on this node was meant for a word, under another name or in the wrong place: what is wrong with
+    /// it has been told there.
+    pub fn attempts(&self, word: &str) -> bool {
+        let children = self.node.children.iter().map(|child| &child.name.value);
+        let mut said = children.chain(self.node.properties.iter().map(|(key, _)| &key.value));
+        said.any(|said| {
+            said == word
+                || habit(said).is_some_and(|habit| habit.ours == word)
+                || nearest(said, std::iter::once(word)).is_some()
+        })
+    }
+
+    pub fn optional_text(&self, what: &str) -> Option<Spanned<String>> {
+        self.value().and_then(|value| self.as_text(value, what))
     }
 
     pub fn number(&self, what: &str) -> Option<Spanned<f64>> {
@@ -177,106 +208,19 @@ impl<'a> Reader<'a> {
         self.free.set(true);
         self.open.set(true);
     }
-
-    // Values, typed.
-
-    pub fn as_text(&self, value: &Value, what: &str) -> Option<Spanned<String>> {
-        match &value.datum {
-            Datum::Text(text) => Some(Spanned::new(text.clone(), value.span)),
-            _ => self.refuse(value, what, "text", "put it in quotes, so that no zero is lost"),
-        }
-    }
-
-    pub fn as_number(&self, value: &Value, what: &str) -> Option<Spanned<f64>> {
-        match value.datum {
-            Datum::Number(number) if number.is_finite() && value.unit.is_none() => {
-                Some(Spanned::new(number, value.span))
-            }
-            Datum::Number(number) if number.is_finite() => {
-                let unit = value.unit.as_deref().unwrap_or_default();
-                let message = format!("{} takes no unit, so `({unit})` says nothing", self.taker(what));
-                self.error(value.span, message, "write the bare number");
-                Some(Spanned::new(number, value.span))
-            }
-            _ => self.refuse(value, what, "a number", "write a number, such as 12 or 4.5"),
-        }
-    }
-
-    pub fn as_length(&self, value: &Value, what: &str, unit: Unit) -> Option<Spanned<Length>> {
-        let bare = if unit == Unit::Mm { "millimetres" } else { "points" };
-        let Datum::Number(number) = value.datum else {
-            return self.refuse(
-                value,
-                what,
-                "a length",
-                &format!("write a number of {bare}, or `(in)0.5`, `(pt)12`, `(mm)4`"),
-            );
-        };
-        let length = match (value.unit.as_deref(), unit) {
-            (Some("mm"), _) | (None, Unit::Mm) => Length::from_mm(number),
-            (Some("pt"), _) | (None, Unit::Pt) => Length::from_pt(number),
-            (Some("in"), _) => Length::from_inch(number),
-            (Some("cm"), _) => Length::from_mm(number * 10.0),
-            (Some(other), _) => {
-                let message = format!("`({other})` is no unit of length");
-                self.error(
-                    value.span,
-                    message,
-                    format!("units are (mm), (cm), (in) and (pt); a bare number is {bare}"),
-                );
-                return None;
-            }
-        };
-        // A sheet is never wider than ten metres; beyond that a number is a slip.
-        if let Some(length) = length.filter(|length| length.mm().abs() <= 10_000.0) {
-            Some(Spanned::new(length, value.span))
-        } else {
-            let message = format!("{} is longer than ten metres", value.shown());
-            self.error(value.span, message, "check the number and its unit");
-            None
-        }
-    }
-
-    pub fn as_word(&self, value: &Value, what: &str, choices: &[&'static str]) -> Option<Spanned<&'static str>> {
-        if let Datum::Text(text) = &value.datum {
-            if let Some(choice) = choices.iter().find(|choice| *choice == text) {
-                return Some(Spanned::new(choice, value.span));
-            }
-            let known = choices.join(", ");
-            let help = match nearest(text, choices.iter().copied()) {
-                Some(near) => format!("did you mean `{near}`? Known are {known}"),
-                None => format!("known are {known}"),
-            };
-            self.error(value.span, format!("`{text}` is unknown as {what}"), help);
-            return None;
-        }
-        self.refuse(value, what, "a word", &format!("known are {}", choices.join(", ")))
-    }
-
-    pub fn as_flag(&self, value: &Value, what: &str) -> Option<bool> {
-        match value.datum {
-            Datum::Flag(flag) => Some(flag),
-            _ => self.refuse(value, what, "#true or #false", "KDL writes them with the sign: #true, #false"),
-        }
-    }
-
-    fn refuse<T>(&self, value: &Value, what: &str, wanted: &str, help: &str) -> Option<T> {
-        let wanted = if is_property(what) { wanted } else { what };
-        self.error(value.span, format!("{} takes {wanted}, not {}", self.taker(what), value.shown()), help);
-        None
-    }
-
-    /// Whose value it is: a property goes by its own name, an argument by its node's.
-    fn taker(&self, what: &str) -> String {
-        if is_property(what) { what.to_owned() } else { format!("`{}`", self.node.name.value) }
-    }
 }
 
-/// Properties are asked for as `` `weight=` ``, arguments in words.
-fn is_property(what: &str) -> bool {
-    what.starts_with('`')
+impl Drop for Reader<'_> {
+    fn drop(&mut self) {
+        let (properties, children) = (self.properties.borrow(), self.children.borrow());
+        let left = Leftovers {
+            node: self.node,
+            values: self.node.values.get(self.next.get()..).unwrap_or_default(),
+            properties: &properties,
+            children: &children,
+            free: self.free.get(),
+            open: self.open.get(),
+        };
+        left.report(&mut self.findings.borrow_mut());
+    }
 }
-
-mod leftovers;
-
-pub use leftovers::stands_below;

@@ -1,114 +1,144 @@
-//! Slips: what beginners of KDL write, found at its narrowest place and told in our words.
+//! Slips: what beginners of KDL write, every one at its narrowest place and in our words, one a line.
 
-use crate::source::tokens::{Kind, Token, Unclosed, is_newline};
+use crate::source::braces::braces;
+use crate::source::brackets::bracket_slip;
+use crate::source::slip::{Slip, shorten};
+use crate::source::tokens::{Token, TokenKind, Unclosed, is_newline};
 use crate::source::words::word_slip;
 use std::ops::Range;
 
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Slip {
-    pub range: Range<usize>,
-    pub message: String,
-    pub help: String,
-}
+/// Who reads so many reads no further.
+const LIMIT: usize = 100;
 
-impl Slip {
-    pub fn new(range: Range<usize>, message: impl Into<String>, help: impl Into<String>) -> Slip {
-        Slip { range, message: message.into(), help: help.into() }
+/// The first slip of every line. What follows on the line may only be a consequence.
+pub fn slips(text: &str, tokens: &[Token]) -> Vec<Slip> {
+    let mut found: Vec<Slip> = Vec::new();
+    let mut place = 0;
+    while place < tokens.len() && found.len() < LIMIT {
+        match slip_at(text, tokens, place) {
+            Some(slip) => {
+                let reach = slip.range.end;
+                found.push(slip);
+                let ends =
+                    |token: &Token| token.range.start >= reach && text[token.range.clone()].starts_with(is_newline);
+                place = tokens[place..].iter().position(ends).map_or(tokens.len(), |end| place + end);
+            }
+            None => place += 1,
+        }
     }
-}
-
-/// Blocks may lie this deep in each other; a cover needs about six.
-const DEPTH_LIMIT: usize = 48;
-/// Blocks taken away with `/-` inside each other: each level costs the parser twice the time of the one before.
-const SLASHED_LIMIT: usize = 6;
-
-/// The first slip of a text, if it has one.
-pub fn first_slip(text: &str, tokens: &[Token]) -> Option<Slip> {
-    let unbalanced = braces(text, tokens);
-    let other = tokens.iter().enumerate().find_map(|(place, token)| slip_at(text, tokens, place, token));
-    let forbidden = forbidden_letter(text);
-    // An unclosed brace is told by its opening, far above its consequences: whatever else is wrong comes first.
-    let mut found: Vec<Slip> = other.into_iter().chain(forbidden).collect();
+    found.extend(forbidden_letter(text));
     found.sort_by_key(|slip| slip.range.start);
-    found.into_iter().next().or(unbalanced)
+    // An unclosed brace shows at its opening, far above its consequences: whatever else is wrong comes first.
+    if found.is_empty() { braces(text, tokens).into_iter().collect() } else { found }
 }
 
-fn slip_at(text: &str, tokens: &[Token], place: usize, token: &Token) -> Option<Slip> {
+fn slip_at(text: &str, tokens: &[Token], place: usize) -> Option<Slip> {
+    let token = &tokens[place];
     let range = token.range.clone();
     let said = &text[range.clone()];
     let previous = place.checked_sub(1).map(|before| &tokens[before]);
-    let starts = previous.is_none_or(|token| matches!(token.kind, Kind::End | Kind::Open));
+    let starts = previous.is_none_or(|token| matches!(token.kind, TokenKind::End | TokenKind::Open));
     let touches = previous.is_some_and(|token| token.range.end == range.start);
-    match token.kind {
-        Kind::Unclosed(what) => Some(unclosed(what, range)),
-        Kind::Open if starts => Some(Slip::new(
+    let is_value = matches!(token.kind, TokenKind::Word | TokenKind::Text);
+    match (token.kind, previous.map(|token| token.kind)) {
+        (TokenKind::Unclosed(what), before) => {
+            Some(unclosed(what, text, range, touches && before == Some(TokenKind::Word)))
+        }
+        (TokenKind::Open, _) if starts => Some(Slip::new(
             range,
             "`{` stands where a name should",
             "put `{` at the end of the line with the name: `panel front {`",
         )),
-        Kind::Equals if starts => Some(Slip::new(range, "`=` stands where a name should", "write `name value`")),
-        Kind::Equals => equals(tokens, place, range),
-        Kind::Word | Kind::Text => {
-            let before = previous.map(|token| token.kind);
-            match before {
-                Some(Kind::Close) => Some(Slip::new(
-                    range.clone(),
-                    format!("`{}` follows `}}` on the same line", shorten(said)),
-                    "begin a new line, or put `;` between",
-                )),
-                Some(Kind::Text) if touches => Some(Slip::new(
-                    range.clone(),
-                    format!("`{}` follows the closing quote without a space", shorten(said)),
-                    "a quote mark inside text is written \\\"; two values stand apart by a space",
-                )),
-                Some(Kind::Word) if touches && token.kind == Kind::Text => Some(inch_or_quote(text, tokens, place)),
-                _ if token.kind == Kind::Text => text_slip(said, range.start),
-                _ => word_slip(text, tokens, place),
-            }
+        (TokenKind::Equals, _) if starts => {
+            Some(Slip::new(range, "`=` stands where a name should", "write `name value`"))
         }
-        Kind::Unit if touches && previous.is_some_and(|token| token.kind == Kind::Word) => {
-            let number = previous.map_or("", |token| &text[token.range.clone()]);
-            Some(Slip::new(range, "the unit stands after its number", format!("a unit comes first: `{said}{number}`")))
-        }
+        (TokenKind::Equals, _) => equals(text, tokens, place),
+        (TokenKind::Word, Some(TokenKind::Text)) if touches && said.starts_with(',') => Some(Slip::new(
+            range.start..range.start + 1,
+            "a comma stands between two values",
+            "no commas: values stand apart by spaces",
+        )),
+        (TokenKind::Word, _) if starts && said.ends_with(':') && said.len() > 1 => Some(Slip::new(
+            range.end - 1..range.end,
+            "a colon stands behind the first name of a line",
+            format!("the value follows after a space: `{} …`", said.trim_end_matches(':')),
+        )),
+        (_, Some(TokenKind::Close)) if is_value => Some(Slip::new(
+            range,
+            format!("`{}` follows `}}` on the same line", shorten(said)),
+            "begin a new line, or put `;` between",
+        )),
+        (_, Some(TokenKind::Text)) if is_value && touches => Some(Slip::new(
+            range,
+            format!("`{}` follows the closing quote without a space", shorten(said)),
+            "a quote mark inside text is written \\\"; two values stand apart by a space",
+        )),
+        (TokenKind::Text, Some(TokenKind::Word)) if touches => Some(inch_or_quote(text, tokens, place)),
+        (TokenKind::Text, _) => text_slip(said, range.start),
+        (TokenKind::Word, _) => word_slip(text, tokens, place),
+        (TokenKind::Unit, Some(TokenKind::Word)) if touches => Some(bracket_slip(text, tokens, place)),
+        (TokenKind::Unit, _) if said.contains("/*") => Some(Slip::new(
+            range,
+            "a comment stands inside the brackets of a unit",
+            "put it before or behind: `(pt)12`",
+        )),
         _ => None,
     }
 }
 
-fn unclosed(what: Unclosed, range: Range<usize>) -> Slip {
+fn unclosed(what: Unclosed, text: &str, range: Range<usize>, after_word: bool) -> Slip {
     let start = range.start;
     match what {
-        Unclosed::Text => Slip::new(
+        Unclosed::Text if after_word => Slip::new(
             start..start + 1,
-            "this quote is not closed on its line",
-            "close it with \"; text over several lines stands between two lines of \"\"\"",
+            "this quote closes nothing: none was opened before it",
+            "put a quote before the first of the words, too: `title \"The Cold Ridge\"`",
         ),
+        Unclosed::Text => {
+            let words = text[range].trim_start_matches('#').trim_start_matches('"');
+            let words = words.split([';', '{', '}', '=']).next().unwrap_or_default().trim_end();
+            let help = format!(
+                "close it behind the last word, `\"{}\"`; text over several lines stands between two lines of \"\"\"",
+                shorten(words)
+            );
+            Slip::new(start..start + 1, "the quote that opens here is not closed on its line", help)
+        }
         Unclosed::LongText => Slip::new(
             start..start + 1,
-            "this text is not closed before the end of the file",
-            "end it as it began, with the quotes on a line of their own",
+            "the text that opens here is not closed before the end of the file",
+            "end it as it began: with the same quotes, on a line of their own",
         ),
-        Unclosed::Comment => Slip::new(start..start + 2, "this comment is not closed", "close it with */"),
+        Unclosed::Comment => {
+            Slip::new(start..start + 2, "the comment that opens here is not closed", "close it with */")
+        }
         Unclosed::Unit => Slip::new(range, "this bracket is not closed", "a unit is written `(pt)12`"),
     }
 }
 
 /// `title = "x"`: a property needs a node to belong to.
-fn equals(tokens: &[Token], place: usize, range: Range<usize>) -> Option<Slip> {
-    let begins = |place: usize| place == 0 || matches!(tokens[place - 1].kind, Kind::End | Kind::Open);
+fn equals(text: &str, tokens: &[Token], place: usize) -> Option<Slip> {
+    let range = tokens[place].range.clone();
+    let begins = |place: usize| place == 0 || matches!(tokens[place - 1].kind, TokenKind::End | TokenKind::Open);
     // `/-` takes away a whole node, or a property within one.
-    let slashed = place >= 2 && tokens[place - 2].kind == Kind::Slashdash;
+    let slashed = place >= 2 && tokens[place - 2].kind == TokenKind::Slashdash;
     let key_starts = if slashed { begins(place - 2) } else { begins(place - 1) };
     let key = tokens[place - 1].kind;
-    if key_starts && matches!(key, Kind::Word | Kind::Text) {
-        return Some(Slip::new(
-            range,
-            "`=` follows the first name of a line",
-            "the value of a node follows after a space: `title \"…\"`; only properties after it take `=`",
-        ));
+    let value = tokens.get(place + 1);
+    if key_starts && matches!(key, TokenKind::Word | TokenKind::Text) {
+        let name = &text[tokens[place - 1].range.clone()];
+        let said = value.filter(|value| matches!(value.kind, TokenKind::Word | TokenKind::Text));
+        let said = said.map_or("…", |value| &text[value.range.clone()]);
+        let help =
+            format!("the value follows after a space: `{name} {}`; only properties behind it take `=`", shorten(said));
+        return Some(Slip::new(range, "`=` follows the first name of a line", help));
     }
-    let value = tokens.get(place + 1).map(|token| token.kind);
-    let known = matches!(value, Some(Kind::Word | Kind::Text | Kind::Unit | Kind::Unclosed(_)));
-    (!known).then(|| Slip::new(range, "nothing follows `=`", "write the value after it: `state=confirmed`"))
+    let known = value.is_some_and(|value| {
+        matches!(value.kind, TokenKind::Word | TokenKind::Text | TokenKind::Unit | TokenKind::Unclosed(_))
+    });
+    let key = &text[tokens[place - 1].range.clone()];
+    (!known).then(|| {
+        Slip::new(range, "nothing follows `=`", format!("write the value right after it, or take `{key}=` away"))
+    })
 }
 
 fn inch_or_quote(text: &str, tokens: &[Token], place: usize) -> Slip {
@@ -117,9 +147,9 @@ fn inch_or_quote(text: &str, tokens: &[Token], place: usize) -> Slip {
     let help = if before.ends_with(|letter: char| letter.is_ascii_digit()) {
         format!("inches are written `(in){before}`; two values stand apart by a space")
     } else {
-        format!("properties are written `{before}=\"…\"`; two values stand apart by a space")
+        format!("properties are written `{before}=\"…\"`; two values stand apart by a space; words stand in two quotes")
     };
-    Slip::new(range.start..range.start + 1, format!("a quote opens right after `{before}`"), help)
+    Slip::new(range.start..range.start + 1, format!("a quote opens right after `{}`", shorten(before)), help)
 }
 
 /// What may follow a backslash in quotes.
@@ -139,7 +169,7 @@ fn text_slip(said: &str, start: usize) -> Option<Slip> {
         let (_, escaped) = letters.next()?;
         if !(matches!(escaped, '"' | '\\' | 'b' | 'f' | 'n' | 'r' | 't' | 's' | 'u') || escaped.is_whitespace()) {
             let range = start + at..start + at + 1 + escaped.len_utf8();
-            let help = "paths part with /; a backslash itself is written \\\\";
+            let help = "the folders of a path stand apart by /; a backslash itself is written \\\\";
             return Some(Slip::new(range, format!("`\\{escaped}` means nothing in quotes"), help));
         }
     }
@@ -156,56 +186,4 @@ fn forbidden_letter(text: &str) -> Option<Slip> {
         text.char_indices().find(|(at, letter)| forbidden(*letter) && !(*at == 0 && *letter == '\u{feff}'))?;
     let message = format!("an unseen character stands here, U+{:04X}", letter as u32);
     Some(Slip::new(at..at + letter.len_utf8(), message, "delete it: copied words bring it along"))
-}
-
-fn braces(text: &str, tokens: &[Token]) -> Option<Slip> {
-    let mut open: Vec<(usize, bool)> = Vec::new();
-    let mut suspect = None;
-    let mut slashed = false;
-    for token in tokens {
-        let at = token.range.start;
-        match token.kind {
-            Kind::Slashdash => slashed = true,
-            Kind::End => slashed = false,
-            Kind::Open => {
-                open.push((at, slashed));
-                slashed = false;
-                if open.len() > DEPTH_LIMIT {
-                    let message = format!("blocks lie more than {DEPTH_LIMIT} deep in each other here");
-                    return Some(Slip::new(token.range.clone(), message, "close some of them with `}`"));
-                }
-                if open.iter().filter(|(_, slashed)| *slashed).count() > SLASHED_LIMIT {
-                    let message = format!("more than {SLASHED_LIMIT} blocks taken away with `/-` lie in each other");
-                    return Some(Slip::new(token.range.clone(), message, "delete the inner ones, or use /* … */"));
-                }
-            }
-            Kind::Close => match open.pop() {
-                Some((opening, _)) if suspect.is_none() && stands_left(text, at, opening) => suspect = Some(opening),
-                Some(_) => {}
-                None => {
-                    let message = "this `}` closes nothing";
-                    return Some(Slip::new(token.range.clone(), message, "take it away, or open its block above"));
-                }
-            },
-            _ => {}
-        }
-    }
-    let (innermost, _) = open.last()?;
-    let opening = suspect.unwrap_or(*innermost);
-    Some(Slip::new(opening..opening + 1, "this `{` is never closed", "close it with `}`"))
-}
-
-/// Whether a closing brace begins its line, further left than the line of its opening: it was meant for another.
-fn stands_left(text: &str, closing: usize, opening: usize) -> bool {
-    let indent = |at: usize| {
-        let line = text[..at].rfind(is_newline).map_or(0, |end| end + 1);
-        text.get(line..at).map_or((0, true), |head| (head.len() - head.trim_start().len(), head.trim().is_empty()))
-    };
-    let (closing, first) = indent(closing);
-    first && closing < indent(opening).0
-}
-
-pub fn shorten(said: &str) -> String {
-    let line: String = said.chars().take_while(|letter| !is_newline(*letter)).take(24).collect();
-    if line.len() < said.len() { format!("{line}…") } else { line }
 }

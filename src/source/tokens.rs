@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub enum TokenKind {
     /// Letters, digits and signs that no blank parts: a name, a number, or a slip.
     Word,
     /// Text in quotes of any kind, with its quotes.
@@ -27,10 +27,10 @@ pub enum Kind {
     Unclosed(Unclosed),
 }
 
-impl Kind {
+impl TokenKind {
     /// Whether it says something to a reader of the cover.
     fn speaks(self) -> bool {
-        !matches!(self, Kind::Blank | Kind::LineComment | Kind::BlockComment | Kind::Join)
+        !matches!(self, TokenKind::Blank | TokenKind::LineComment | TokenKind::BlockComment | TokenKind::Join)
     }
 }
 
@@ -46,13 +46,13 @@ pub enum Unclosed {
 
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Token {
-    pub kind: Kind,
+    pub kind: TokenKind,
     pub range: Range<usize>,
 }
 
-/// Comments and blanks are left out.
-pub fn tokens(text: &str) -> Vec<Token> {
-    pieces(text).into_iter().filter(|token| token.kind.speaks()).collect()
+/// Those that are neither comments nor blanks.
+pub fn speaking(pieces: &[Token]) -> Vec<Token> {
+    pieces.iter().filter(|token| token.kind.speaks()).cloned().collect()
 }
 
 /// With comments and blanks: the pieces in a row are the text.
@@ -62,20 +62,20 @@ pub fn pieces(text: &str) -> Vec<Token> {
     while let Some(letter) = text[at..].chars().next() {
         let rest = &text[at..];
         let (kind, length) = match letter {
-            '{' => (Kind::Open, 1),
-            '}' => (Kind::Close, 1),
-            '=' => (Kind::Equals, 1),
-            ';' => (Kind::End, 1),
+            '{' => (TokenKind::Open, 1),
+            '}' => (TokenKind::Close, 1),
+            '=' => (TokenKind::Equals, 1),
+            ';' => (TokenKind::End, 1),
             '"' => quoted(rest),
             '#' if rest.trim_start_matches('#').starts_with('"') => raw(rest),
             '(' => unit(rest),
             '\\' => continuation(rest),
-            _ if rest.starts_with("//") => (Kind::LineComment, line_length(rest)),
+            _ if rest.starts_with("//") => (TokenKind::LineComment, line_length(rest)),
             _ if rest.starts_with("/*") => comment(rest),
-            _ if rest.starts_with("/-") => (Kind::Slashdash, 2),
-            _ if is_newline(letter) => (Kind::End, letter.len_utf8()),
-            _ if is_blank(letter) => (Kind::Blank, letter.len_utf8()),
-            _ => (Kind::Word, word_length(rest)),
+            _ if rest.starts_with("/-") => (TokenKind::Slashdash, 2),
+            _ if is_newline(letter) => (TokenKind::End, letter.len_utf8()),
+            _ if is_blank(letter) => (TokenKind::Blank, letter.len_utf8()),
+            _ => (TokenKind::Word, word_length(rest)),
         };
         all.push(Token { kind, range: at..at + length });
         at += length;
@@ -110,14 +110,14 @@ fn word_length(rest: &str) -> usize {
     rest.len()
 }
 
-fn quoted(rest: &str) -> (Kind, usize) {
+fn quoted(rest: &str) -> (TokenKind, usize) {
     if rest.starts_with("\"\"\"") {
         return long(rest, 3, "\"\"\"", true);
     }
     let mut letters = rest.char_indices().skip(1);
     while let Some((at, letter)) = letters.next() {
         match letter {
-            '"' => return (Kind::Text, at + 1),
+            '"' => return (TokenKind::Text, at + 1),
             // A backslash before blanks swallows them all, line ends too.
             '\\' => {
                 let tail = &rest[at + 1..];
@@ -126,47 +126,50 @@ fn quoted(rest: &str) -> (Kind, usize) {
                 let skipped = tail[..blanks].chars().count().max(1);
                 letters.nth(skipped - 1);
             }
-            _ if is_newline(letter) => return (Kind::Unclosed(Unclosed::Text), at),
+            _ if is_newline(letter) => return (TokenKind::Unclosed(Unclosed::Text), at),
             _ => {}
         }
     }
-    (Kind::Unclosed(Unclosed::Text), rest.len())
+    (TokenKind::Unclosed(Unclosed::Text), rest.len())
 }
 
-fn raw(rest: &str) -> (Kind, usize) {
+fn raw(rest: &str) -> (TokenKind, usize) {
     let hashes = rest.len() - rest.trim_start_matches('#').len();
     let over_lines = rest[hashes..].strip_prefix("\"\"\"").is_some_and(|tail| tail.starts_with(is_newline));
-    let quotes = if over_lines { "\"\"\"" } else { "\"" };
-    let end = format!("{quotes}{}", &rest[..hashes]);
-    let (kind, length) = long(rest, hashes + quotes.len(), &end, false);
-    match rest[..length].find(is_newline) {
-        Some(newline) if quotes.len() == 1 => (Kind::Unclosed(Unclosed::Text), newline),
-        _ => (kind, length),
+    if over_lines {
+        return long(rest, hashes + 3, &format!("\"\"\"{}", &rest[..hashes]), false);
+    }
+    // Other raw text ends on its line.
+    let line = &rest[..line_length(rest)];
+    match long(line, hashes + 1, &format!("\"{}", &rest[..hashes]), false) {
+        (TokenKind::Text, length) => (TokenKind::Text, length),
+        (_, length) if length == rest.len() => (TokenKind::Unclosed(Unclosed::LongText), length),
+        (_, length) => (TokenKind::Unclosed(Unclosed::Text), length),
     }
 }
 
-fn long(rest: &str, begin: usize, end: &str, escapes: bool) -> (Kind, usize) {
+fn long(rest: &str, begin: usize, end: &str, escapes: bool) -> (TokenKind, usize) {
     let mut letters = rest.char_indices().skip_while(|(at, _)| *at < begin);
     while let Some((at, letter)) = letters.next() {
         if rest[at..].starts_with(end) {
-            return (Kind::Text, at + end.len());
+            return (TokenKind::Text, at + end.len());
         }
         if escapes && letter == '\\' {
             letters.next();
         }
     }
-    (Kind::Unclosed(Unclosed::LongText), rest.len())
+    (TokenKind::Unclosed(Unclosed::LongText), rest.len())
 }
 
 /// Another bracket ends the search, so that a line of brackets is not read again from each of them.
-fn unit(rest: &str) -> (Kind, usize) {
+fn unit(rest: &str) -> (TokenKind, usize) {
     match rest[1..].find(|letter| matches!(letter, '(' | ')') || is_newline(letter)) {
-        Some(end) if rest[1 + end..].starts_with(')') => (Kind::Unit, end + 2),
-        _ => (Kind::Unclosed(Unclosed::Unit), 1),
+        Some(end) if rest[1 + end..].starts_with(')') => (TokenKind::Unit, end + 2),
+        _ => (TokenKind::Unclosed(Unclosed::Unit), 1),
     }
 }
 
-fn comment(rest: &str) -> (Kind, usize) {
+fn comment(rest: &str) -> (TokenKind, usize) {
     let (mut depth, mut at) = (0_usize, 0);
     while at < rest.len() {
         let (step, length) = match &rest.as_bytes()[at..] {
@@ -177,14 +180,14 @@ fn comment(rest: &str) -> (Kind, usize) {
         depth = depth.saturating_add_signed(step);
         at += length;
         if depth == 0 {
-            return (Kind::BlockComment, at);
+            return (TokenKind::BlockComment, at);
         }
     }
-    (Kind::Unclosed(Unclosed::Comment), rest.len())
+    (TokenKind::Unclosed(Unclosed::Comment), rest.len())
 }
 
 /// A backslash at the end of a line joins the next one to it; comments may stand between.
-fn continuation(rest: &str) -> (Kind, usize) {
+fn continuation(rest: &str) -> (TokenKind, usize) {
     let mut after = rest[1..].trim_start_matches(is_blank);
     while after.starts_with("/*") {
         after = after[comment(after).1..].trim_start_matches(is_blank);
@@ -194,9 +197,14 @@ fn continuation(rest: &str) -> (Kind, usize) {
     }
     let end = rest.len() - after.len();
     match after.chars().next() {
-        None => (Kind::Join, rest.len()),
-        Some(_) if after.starts_with("\r\n") => (Kind::Join, end + 2),
-        Some(letter) if is_newline(letter) => (Kind::Join, end + letter.len_utf8()),
-        Some(_) => (Kind::Word, 1),
+        None => (TokenKind::Join, rest.len()),
+        Some(_) if after.starts_with("\r\n") => (TokenKind::Join, end + 2),
+        Some(letter) if is_newline(letter) => (TokenKind::Join, end + letter.len_utf8()),
+        Some(_) => (TokenKind::Word, 1),
     }
+}
+
+/// The unit of `( pt )`, without its brackets.
+pub fn tight(unit: &str) -> &str {
+    unit.trim_start_matches('(').trim_end_matches(')').trim()
 }

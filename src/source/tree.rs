@@ -36,6 +36,14 @@ pub enum Datum {
     Null,
 }
 
+impl Node {
+    /// Whether a child of some kind bears a name.
+    pub fn holds(&self, kind: &str, name: &str) -> bool {
+        let named = |node: &Node| matches!(node.values.first().map(|value| &value.datum), Some(Datum::Text(text)) if text == name);
+        self.children.iter().any(|child| child.name.value == kind && named(child))
+    }
+}
+
 impl PartialEq for Node {
     fn eq(&self, other: &Self) -> bool {
         let Node { name, values, properties, children, span: _ } = self;
@@ -71,6 +79,26 @@ impl Value {
                 text.clone()
             }
             _ => unit + &self.shown(),
+        }
+    }
+
+    pub fn text(&self) -> Option<&str> {
+        match &self.datum {
+            Datum::Text(text) => Some(text),
+            _ => None,
+        }
+    }
+
+    /// Text that was written without quotes: its place is as long as itself.
+    pub fn is_bare(&self) -> bool {
+        matches!(&self.datum, Datum::Text(text) if self.span.end - self.span.start == text.len())
+    }
+
+    /// Without the quotes that `shown` puts around text.
+    pub fn plain(&self) -> String {
+        match &self.datum {
+            Datum::Text(text) => text.clone(),
+            _ => self.shown(),
         }
     }
 

@@ -1,11 +1,12 @@
-//! Slips of one word: a number that is none, a keyword without its sign, a path or colour without quotes.
+//! Slips of one word: a keyword without its sign, a path or colour without quotes, quotes of print.
 
-use crate::source::slips::{Slip, shorten};
-use crate::source::tokens::{Kind, Token};
+use crate::source::around::{Around, around};
+use crate::source::habits::TEXTS;
+use crate::source::numbers::numeric;
+use crate::source::slip::{Slip, shorten};
+use crate::source::tokens::{Token, TokenKind};
 
 const KEYWORDS: &[&str] = &["#true", "#false", "#null", "#inf", "#-inf", "#nan"];
-const UNITS: &[&str] = &["mm", "cm", "in", "pt"];
-const FOREIGN_UNITS: &[&str] = &["px", "em", "rem", "inch", "inches", "pc", "m", "\u{2033}", "''"];
 
 pub fn word_slip(text: &str, tokens: &[Token], place: usize) -> Option<Slip> {
     let range = tokens[place].range.clone();
@@ -13,19 +14,29 @@ pub fn word_slip(text: &str, tokens: &[Token], place: usize) -> Option<Slip> {
     if KEYWORDS.contains(&word) {
         return None;
     }
+    let beside = || around(text, tokens, place);
     let (message, help) = keyword(word)
-        .or_else(|| hash(word))
-        .or_else(|| quote_marks(text, tokens, place))
-        .or_else(|| numeric(word))
+        .or_else(|| hash(word, &beside))
+        .or_else(|| quote_marks(text, tokens, place, &beside))
+        .or_else(|| numeric(word, &beside))
         .or_else(|| signs(word))?;
+    // Words that need quotes as a whole are not mended one by one.
+    let beside = beside();
+    let takes_text = TEXTS.contains(&beside.property.unwrap_or(beside.node));
+    if takes_text && beside.words > 1 && !word.starts_with(QUOTES) {
+        let words = beside.said.replace('\\', "\\\\").replace('"', "\\\"");
+        let help = format!("put the words in quotes: \"{words}\"");
+        return Some(Slip::new(beside.run, format!("`{}` stands without quotes", shorten(beside.said)), help));
+    }
     Some(Slip::new(range, message, help))
 }
 
-type Told = (String, String);
+/// A message and its help.
+type Answer = (String, String);
 
-fn keyword(word: &str) -> Option<Told> {
+fn keyword(word: &str) -> Option<Answer> {
     match word {
-        "true" | "false" | "null" => Some((format!("`{word}` lacks its sign"), format!("write #{word}"))),
+        "true" | "false" | "null" => Some((format!("`{word}` is written with a #"), format!("write #{word}"))),
         "inf" | "-inf" | "nan" => {
             Some((format!("`{word}` is kept for numbers"), format!("write \"{word}\" in quotes")))
         }
@@ -33,10 +44,10 @@ fn keyword(word: &str) -> Option<Told> {
     }
 }
 
-fn hash(word: &str) -> Option<Told> {
+fn hash<'a>(word: &str, beside: &dyn Fn() -> Around<'a>) -> Option<Answer> {
     let tail = word.strip_prefix('#')?;
     if matches!(tail.len(), 3 | 4 | 6 | 8) && tail.bytes().all(|byte| byte.is_ascii_hexdigit()) {
-        return Some((format!("the colour `{word}` needs quotes"), format!("write \"{word}\"")));
+        return Some(colour(word, tail, &beside()));
     }
     if matches!(tail.to_lowercase().as_str(), "true" | "false" | "null") {
         return Some((format!("`{word}` is written small"), format!("write #{}", tail.to_lowercase())));
@@ -46,109 +57,67 @@ fn hash(word: &str) -> Option<Told> {
     Some((format!("`{}` means nothing", shorten(word)), help.to_owned()))
 }
 
+/// A screen colour has one place, `rgb` in `swatches`: whoever writes it elsewhere is led there at once.
+fn colour(word: &str, digits: &str, beside: &Around<'_>) -> Answer {
+    let doubled = |digit: char| [digit, digit];
+    let digits: String = match digits.len() {
+        3 | 4 => digits.chars().take(3).flat_map(doubled).collect(),
+        _ => digits.chars().take(6).collect(),
+    };
+    let needs_quotes = format!("the colour `{word}` needs quotes");
+    match (beside.node, beside.property) {
+        ("rgb", _) => (needs_quotes, format!("write \"#{digits}\"")),
+        ("swatch", None) if beside.first != word => (
+            format!("`{word}` is a colour of screens, and a swatch is stated in ink"),
+            format!(
+                "write `rgb {} \"#{digits}\"`, which is converted to ink; or state the inks, `swatch {0} c= m= y= k=`",
+                beside.first
+            ),
+        ),
+        (node, property) if TEXTS.contains(&property.unwrap_or(node)) => {
+            (format!("`{word}` needs quotes"), format!("write \"{word}\""))
+        }
+        _ => (
+            format!("`{word}` is a colour of screens, and stands here without a name"),
+            format!("name it once, `swatches {{ rgb NAME \"#{digits}\" }}`, and write the name here"),
+        ),
+    }
+}
+
 /// So many words on, a closing apostrophe belongs to another.
 const QUOTED_WORDS: usize = 40;
 
+/// What other programs and hands put around words.
+const QUOTES: [char; 10] =
+    ['\u{201c}', '\u{201d}', '\u{201e}', '\u{ab}', '\u{bb}', '\u{2018}', '\u{2019}', '\u{201a}', '`', '\''];
+
 /// Quotes of print and apostrophes do not quote in KDL: the words between them would fall apart.
-fn quote_marks(text: &str, tokens: &[Token], place: usize) -> Option<Told> {
+fn quote_marks<'a>(text: &str, tokens: &[Token], place: usize, beside: &dyn Fn() -> Around<'a>) -> Option<Answer> {
     let word = &text[tokens[place].range.clone()];
     let first = word.chars().next()?;
     let told = || {
+        let words = beside().said.trim_matches(QUOTES);
         let message = format!("`{first}` does not quote here");
-        Some((message, "use straight quotes: \"…\"; quotes of print may stand inside them".to_owned()))
+        (message, format!("use straight double quotes: \"{}\"; quotes of print may stand inside them", shorten(words)))
     };
     match first {
-        '\u{201c}' | '\u{201d}' | '\u{201e}' | '\u{ab}' | '\u{bb}' | '\u{2018}' | '\u{201a}' | '`' => told(),
-        '\'' => {
-            let line = tokens[place..].iter().take_while(|token| token.kind != Kind::End);
+        // An apostrophe may begin a word; here it is one of two.
+        '\'' | '\u{2019}' => {
+            let line = tokens[place..].iter().take_while(|token| token.kind != TokenKind::End);
             let mut line = line.take(QUOTED_WORDS);
-            line.any(|token| text[token.range.clone()].ends_with('\'')).then(told).flatten()
+            line.any(|token| text[token.range.clone()].ends_with(['\'', '\u{2019}'])).then(told)
         }
+        _ if QUOTES.contains(&first) => Some(told()),
         _ => None,
     }
 }
 
-fn numeric(word: &str) -> Option<Told> {
-    let bare = word.strip_prefix(['+', '-']).unwrap_or(word);
-    let sign = &word[..word.len() - bare.len()];
-    if let Some(tail) = bare.strip_prefix('.')
-        && tail.starts_with(|letter: char| letter.is_ascii_digit())
-    {
-        let help = format!("write {sign}0.{tail}");
-        return Some((format!("`{word}` lacks its zero"), help));
-    }
-    if !bare.starts_with(|letter: char| letter.is_ascii_digit()) || is_number(bare) {
-        return None;
-    }
-    let digits = bare.find(|letter: char| !letter.is_ascii_digit() && letter != '.').unwrap_or(bare.len());
-    let (number, tail) = bare.split_at(digits);
-    let number = number.trim_end_matches('.');
-    let unit = tail.to_lowercase();
-    let help = if UNITS.contains(&unit.as_str()) {
-        let bare =
-            if unit == "mm" { format!("{sign}{number} where millimetres are meant, or ") } else { String::new() };
-        format!("write {bare}({unit}){sign}{number}: the unit goes before the number")
-    } else if unit == "%" {
-        format!("write {sign}{number}: percent are bare numbers")
-    } else if FOREIGN_UNITS.contains(&unit.as_str()) {
-        "units are (mm), (cm), (in) and (pt), before the number: (in)0.5".to_owned()
-    } else if let Some(decimals) = tail.strip_prefix(',') {
-        if !decimals.is_empty() && decimals.bytes().all(|byte| byte.is_ascii_digit()) {
-            format!("decimals follow a point: {sign}{number}.{decimals}")
-        } else {
-            format!("values part by spaces, without commas: {sign}{number}")
-        }
-    } else if is_isbn(bare) {
-        format!("an ISBN goes in quotes: \"{word}\"")
-    } else if tail.starts_with(['x', 'X', '\u{d7}']) && tail.len() > 1 {
-        format!("two numbers part by a space: {number} {}", tail.trim_start_matches(['x', 'X', '\u{d7}']))
-    } else if tail.is_empty() && !number.contains('.') {
-        format!("write {sign}{number}, or {sign}{number}.0")
-    } else {
-        format!("text that begins with a digit goes in quotes: \"{word}\"")
-    };
-    Some((format!("`{}` is no number", shorten(word)), help))
-}
-
-fn is_isbn(word: &str) -> bool {
-    let digits: usize = word.bytes().filter(u8::is_ascii_digit).count();
-    let last = word.ends_with(['X', 'x']);
-    let body = word.trim_end_matches(['X', 'x']);
-    body.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-') && (digits == 13 || digits + usize::from(last) == 10)
-}
-
-/// A number as KDL writes it, its sign taken off.
-fn is_number(bare: &str) -> bool {
-    let digits = |part: &str, good: fn(u8) -> bool| {
-        part.bytes().next().is_some_and(good) && part.bytes().all(|byte| good(byte) || byte == b'_')
-    };
-    let decimal = |part: &str| digits(part, |byte| byte.is_ascii_digit());
-    for (prefix, good) in [
-        ("0x", (|byte| byte.is_ascii_hexdigit()) as fn(u8) -> bool),
-        ("0o", |byte| matches!(byte, b'0'..=b'7')),
-        ("0b", |byte| matches!(byte, b'0' | b'1')),
-    ] {
-        if let Some(tail) = bare.strip_prefix(prefix) {
-            return digits(tail, good);
-        }
-    }
-    let (mantissa, exponent) = match bare.split_once(['e', 'E']) {
-        Some((mantissa, exponent)) => (mantissa, Some(exponent.strip_prefix(['+', '-']).unwrap_or(exponent))),
-        None => (bare, None),
-    };
-    let (whole, decimals) = match mantissa.split_once('.') {
-        Some((whole, decimals)) => (whole, Some(decimals)),
-        None => (mantissa, None),
-    };
-    decimal(whole) && decimals.is_none_or(decimal) && exponent.is_none_or(decimal)
-}
-
 /// Signs that KDL keeps for itself.
-fn signs(word: &str) -> Option<Told> {
+fn signs(word: &str) -> Option<Answer> {
     let sign = word.chars().find(|letter| matches!(letter, '/' | '\\' | '[' | ']' | '(' | ')' | '#'))?;
     let help = match sign {
-        '/' | '\\' => format!("a path goes in quotes, its folders parted by /: \"{}\"", word.replace('\\', "/")),
-        '[' | ']' => "values part by spaces, without brackets".to_owned(),
+        '/' | '\\' => format!("a path goes in quotes, / between its folders: \"{}\"", word.replace('\\', "/")),
+        '[' | ']' => "values stand apart by spaces, without brackets".to_owned(),
         '(' | ')' => "a unit is written `(pt)12`; other brackets go in quotes".to_owned(),
         _ => format!("write \"{word}\" in quotes"),
     };

@@ -13,6 +13,8 @@ pub struct Tabled {
     pub titles: Vec<(String, String)>,
     /// `row 7, isbn: …`, or the message alone where it concerns the whole table.
     pub notes: Vec<String>,
+    /// The way out of each.
+    pub helps: Vec<String>,
 }
 
 pub fn tabled(name: &str, text: &str) -> Tabled {
@@ -33,6 +35,7 @@ pub fn tabled(name: &str, text: &str) -> Tabled {
         rows: table.rows.iter().map(|row| (row.number, row.cells.iter().map(cell).collect())).collect(),
         titles: titles.iter().map(|title| (title.slug.value.clone(), written(&title.tree.nodes, 0))).collect(),
         notes: findings.iter().map(note).collect(),
+        helps: findings.iter().map(|finding| finding.help.clone().unwrap_or_default()).collect(),
     }
 }
 

@@ -17,6 +17,9 @@ const CIRCLES: &[&str] = &[
     "source/slips.rs source/words.rs",
     "source/table.rs source/table/objects.rs source/table/records.rs",
     "source/tidy/mod.rs source/tidy/print.rs source/tidy/remarks.rs",
+    "output/flat.rs output/mod.rs output/panels.rs output/press.rs",
+    "typeset/block.rs typeset/drop_cap.rs typeset/fit.rs typeset/kept.rs typeset/layout.rs typeset/memo.rs typeset/place.rs",
+    "typeset/itemise.rs typeset/shape.rs",
 ];
 
 #[test]

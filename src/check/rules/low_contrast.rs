@@ -52,7 +52,8 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             }
         }
         if let Some((ratio, limit)) = worst {
-            let message = format!("{} has a contrast of {ratio:.1} to 1; the limit is {limit}", element.name());
+            let ratio = below(ratio, limit);
+            let message = format!("{} has a contrast of {ratio} to 1; the limit is {limit}", element.name());
             findings.element(
                 Severity::Warning,
                 element,
@@ -61,6 +62,13 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             );
         }
     }
+}
+
+/// A ratio under its limit, with as many decimals as tell the two apart.
+fn below(ratio: f64, limit: f64) -> String {
+    let shown = |decimals: usize| format!("{ratio:.decimals$}");
+    let differs = |said: &String| said.parse::<f64>().is_ok_and(|said| said < limit);
+    (1..=3).map(shown).find(differs).unwrap_or_else(|| format!("just under {limit}"))
 }
 
 fn is_large(run: &GlyphRun) -> bool {
@@ -94,6 +102,13 @@ mod tests {
     fn ratios_as_published() {
         assert!((contrast(1.0, 0.0) - 21.0).abs() < 1e-9);
         assert!((contrast(linear(0x76), 1.0) - 4.54).abs() < 0.005);
+    }
+
+    #[test]
+    fn a_ratio_is_never_shown_as_its_limit() {
+        for (ratio, shown) in [(1.44, "1.4"), (2.97, "2.97"), (2.9996, "just under 3"), (2.9987, "2.999")] {
+            assert_eq!(below(ratio, 3.0), shown);
+        }
     }
 
     #[test]

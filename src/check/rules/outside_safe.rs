@@ -28,6 +28,8 @@ pub const RULE: CheckRule =
 
 /// Common practice.
 const LEAST: f64 = 3.0;
+/// What stands further out was not placed a little wrong: its size or its place was meant otherwise.
+const NUDGE: f64 = 15.0;
 /// What words may stand over a guide by: a round letter overshoots, a serif leans out.
 const OVERSHOOT: f64 = 0.4;
 
@@ -56,7 +58,13 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             format!("{} from the {edge}", mm(gap))
         };
         let message = format!("{} stands {place}, {}; it needs {}", element.name(), side.word(), mm(threshold));
-        findings.element(severity, element, message, format!("move it {} inwards", mm(threshold - gap)));
+        let help = if threshold - gap > NUDGE {
+            "it runs off its panel: give it less width or height, shorten its words, or measure its place from another edge"
+                .to_owned()
+        } else {
+            format!("move it {} inwards", mm(threshold - gap))
+        };
+        findings.element(severity, element, message, help);
     }
 }
 

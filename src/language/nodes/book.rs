@@ -157,11 +157,10 @@ fn authors(reader: &Reader<'_>, book: &mut Book) {
 
 fn pages(reader: &Reader<'_>, book: &mut Book) {
     let Some(word) = reader.child("pages") else {
-        reader.error(
-            reader.span(),
-            "the book lacks its page count",
-            "write `pages 312`, or `pages 312 state=estimated`",
-        );
+        if !reader.attempts("pages") {
+            let help = "write `pages 312`, or `pages 312 state=estimated`";
+            reader.error(reader.span(), "the book lacks its page count", help);
+        }
         return;
     };
     let state = word.word_property("state", &["confirmed", "estimated"]);
@@ -203,6 +202,15 @@ fn isbn(reader: &Reader<'_>, book: &mut Book) {
 }
 
 fn price(word: &Reader<'_>, book: &mut Book, first: bool) {
+    if let [only] = &word.node.values[..]
+        && let Some(said) = only.text()
+        && said.contains(|letter: char| letter.is_ascii_digit())
+    {
+        word.skip();
+        let amount = said.trim_start_matches(|letter: char| !letter.is_ascii_digit());
+        let help = format!("write currency and amount: `price GBP \"{amount}\"`");
+        return word.error(only.span, format!("{said:?} names no currency"), help);
+    }
     let (Some(currency), Some(amount)) = (word.text("a currency, such as GBP"), word.text("the amount in quotes"))
     else {
         return;

@@ -44,7 +44,7 @@
 use crate::cover::{Binding, Board, Facts, Format, Paper, SpineShape};
 use crate::ground::{Finding, Severity, Spanned};
 use crate::language::{Desk, Node, Role, ranged, ranged_length, says_word};
-use crate::source::{Reader, Unit};
+use crate::source::{Datum, Reader, Unit, habit};
 
 pub const NODE: Node = Node { name: "format", source: include_str!("format.rs"), role: Role::Fact(read) };
 
@@ -64,7 +64,7 @@ const SIZES: [(&str, (f64, f64)); 9] = [
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     let mut format = Format { span: reader.span(), ..Format::default() };
-    if let Some(binding) = reader.word("a binding", &Binding::WORDS.map(|(word, _)| word)) {
+    if let Some(binding) = binding(reader) {
         let found = Binding::WORDS.iter().find(|(word, _)| *word == binding.value);
         format.binding = found.map_or(Binding::Paperback, |(_, binding)| *binding);
     }
@@ -112,6 +112,21 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     facts.format = format;
 }
 
+fn binding(reader: &Reader<'_>) -> Option<Spanned<&'static str>> {
+    let words = Binding::WORDS.map(|(word, _)| word);
+    if reader.peek().is_none()
+        && let Some(value) = reader.property("binding")
+        && let Datum::Text(said) = &value.datum
+    {
+        let meant = words.iter().find(|word| *word == said).copied().or(habit(said).map(|habit| habit.ours));
+        let meant = meant.filter(|word| words.contains(word)).unwrap_or("paperback");
+        let help = format!("write `format {meant} {{ … }}`; bindings are {}", words.join(", "));
+        reader.error(value.span, "the binding is the first word of `format`, without `binding=`", help);
+        return None;
+    }
+    reader.word("a binding", &words)
+}
+
 /// Words that a binding has no use for. What lies under this one, a series or the cover of an edition, says them for its
 /// other bindings.
 fn idle(reader: &Reader<'_>, binding: Binding) {
@@ -144,15 +159,17 @@ fn idle(reader: &Reader<'_>, binding: Binding) {
 
 fn trim(reader: &Reader<'_>, format: &mut Format) {
     let Some(word) = reader.child("trim") else {
-        reader.error(
-            reader.span(),
-            "the format lacks its trim",
-            "write `trim 129 198`: width and height in millimetres",
-        );
+        if !reader.attempts("trim") {
+            let help = "write `trim 129 198`: width and height in millimetres";
+            reader.error(reader.span(), "the format lacks its trim", help);
+        }
         return;
     };
     if says_word(&word) {
         let size = word.word("a size", &SIZES.map(|(name, _)| name));
+        if size.is_none() {
+            word.skip();
+        }
         let found = size.and_then(|size| SIZES.iter().find(|(name, _)| *name == size.value));
         format.trim = found.map_or(format.trim, |(_, size)| *size);
         return;

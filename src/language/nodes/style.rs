@@ -40,7 +40,7 @@ use crate::cover::{Facts, TypeStyle};
 use crate::ground::{Finding, Severity, Spanned};
 use crate::language::nodes::book::language;
 use crate::language::{Desk, Node, Role, ranged};
-use crate::source::{Datum, Reader, Unit, stands_below};
+use crate::source::{Datum, Reader, Unit};
 use crate::typeset::{Align, Case, DropCap, Size, Style};
 
 pub const NODE: Node = Node { name: "type", source: include_str!("style.rs"), role: Role::Fact(read) };
@@ -70,7 +70,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
     for word in reader.children("style") {
         let Some(name) = word.text("a name") else { continue };
         let mut style = match word.text_property("like") {
-            Some(like) if !facts.styles.contains_key(&like.value) && stands_below(reader, "style", &like) => {
+            Some(like) if !facts.styles.contains_key(&like.value) && reader.node.holds("style", &like.value) => {
                 let message = format!("the style `{}` stands further down", like.value);
                 word.error(like.span, message, "put it above those that are like it");
                 usual(facts)

@@ -20,10 +20,10 @@
 //!
 //! `paper` (no ink) and `black` (100 % black) are there without saying.
 
-use crate::cover::Facts;
+use crate::cover::{Facts, ready_mixed, spot_of};
 use crate::ground::{ALL_PLATES, Finding, Ink, PROCESS_PLATES, Process, Severity, Spanned, Spot, number};
 use crate::language::{Desk, Node, Role, percent_property};
-use crate::source::{Datum, Reader, stands_below};
+use crate::source::{Datum, Reader};
 use std::sync::Arc;
 
 pub const NODE: Node = Node { name: "swatches", source: include_str!("swatches.rs"), role: Role::Fact(read) };
@@ -39,11 +39,11 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let Some(name) = word.text("a name") else { continue };
         if let Some(Datum::Text(code)) = word.peek().map(|value| &value.datum) {
             let span = word.value().map_or(name.span, |value| value.span);
-            word.error(
-                span,
-                format!("a swatch is stated in ink, not as {code:?}"),
-                format!("write c= m= y= k=, or `rgb {} {code:?}`", name.value),
-            );
+            let in_ink = || format!("write c= m= y= k=, or `rgb {} {code:?}`", name.value);
+            let help = if ready_mixed(code) { spot_of(code) } else { in_ink() };
+            word.error(span, format!("a swatch is stated in ink, not as {code:?}"), help);
+        } else if ready_mixed(&name.value) {
+            word.error(name.span, format!("{:?} is a ready-mixed ink", name.value), spot_of(&name.value));
         }
         let inks = process(&word);
         insert(&word, facts, name, Ink { colour: crate::ground::Colour::Process(inks), overprint: false });
@@ -62,6 +62,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let plate = word.text_property("ink").map_or_else(|| name.value.clone(), |ink| ink.value);
         if plate.trim().is_empty() {
             word.error(name.span, "a plate without a name", "name it as the printer shall read it: ink=\"Gold foil\"");
+            insert(&word, facts, name, Ink::black(1.0));
             continue;
         }
         // None is the plate that prints nowhere (ISO 32000, Separation).
@@ -71,6 +72,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
                 format!("{plate:?} is the name of a process plate"),
                 "give the spot ink a name of its own",
             );
+            insert(&word, facts, name, Ink::black(1.0));
             continue;
         }
         let finish = word.word_property("finishing", &["foil", "varnish", "emboss"]).map(|finish| finish.value);
@@ -93,18 +95,34 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     }
     for word in reader.children("tint") {
         let share = percent_property(&word, "percent").unwrap_or(1.0);
-        let (Some(name), Some(of)) = (word.text("a name"), word.text_property("of")) else {
+        let (name, of) = (word.optional_text("a name"), word.text_property("of"));
+        let (Some(name), Some(of)) = (&name, of) else {
             word.skip();
             word.error(word.span(), "a tint lacks a name or `of=`", "write `tint haze of=night percent=40`");
+            if let Some(name) = name {
+                insert(&word, facts, name, Ink::black(1.0));
+            }
             continue;
         };
-        if facts.palette.get(&of.value).is_none() && stands_below(reader, "tint", &of) {
+        if facts.palette.get(&of.value).is_none() && reader.node.holds("tint", &of.value) {
             let message = format!("the tint `{}` stands further down", of.value);
             word.error(of.span, message, "put it above the tints made of it");
+            insert(&word, facts, name.clone(), Ink::black(1.0));
             continue;
         }
         let ink = facts.palette.ink(&mut word.findings().borrow_mut(), &of).tinted(share);
-        insert(&word, facts, name, ink);
+        insert(&word, facts, name.clone(), ink);
+    }
+    misspelled(reader, facts);
+}
+
+/// What a misspelled word was to define is told once, where it stands, and not again wherever it is used.
+fn misspelled(reader: &Reader<'_>, facts: &mut Facts) {
+    for child in &reader.node.children {
+        let name = child.values.first().and_then(|value| Some(Spanned::new(value.text()?.to_owned(), value.span)));
+        if let Some(name) = name.filter(|name| facts.palette.get(&name.value).is_none()) {
+            facts.palette.insert(name.value, Spanned::new(Ink::black(1.0), name.span));
+        }
     }
 }
 
@@ -125,8 +143,13 @@ fn rgb(word: &Reader<'_>, facts: &mut Facts) {
     let (Some(name), Some(code)) = (word.text("a name"), word.text("a colour, such as \"#2f6f7e\"")) else { return };
     let Some(rgb) = hexadecimal(&code.value) else {
         let message = format!("{:?} is no colour", code.value);
-        word.error(code.span, message, "write six hexadecimal digits: \"#2f6f7e\"");
-        return;
+        let help = if ready_mixed(&code.value) {
+            spot_of(&code.value)
+        } else {
+            "write six hexadecimal digits: \"#2f6f7e\"".to_owned()
+        };
+        word.error(code.span, message, help);
+        return insert(word, facts, name, Ink::black(1.0));
     };
     let (inks, difference) = facts.press.profile.press_colour(rgb);
     let [c, m, y, k] = inks.map(|ink| number((ink * 100.0).round()));

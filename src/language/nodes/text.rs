@@ -71,6 +71,9 @@ enum Vertical {
     Foot,
 }
 
+/// How far a size may shrink in what we advise: further down, other words or another frame are the better way.
+const LEAST_SHARE: f64 = 0.75;
+
 /// Numbers of millimetres closer than this are one to the eye and to the setter.
 const SLACK: f64 = 0.01;
 
@@ -109,7 +112,7 @@ impl Text {
     }
 
     /// Words that take the height they need may take more than the panel has.
-    fn off_the_panel(&self, frame: Rect, block: &Block, pen: &Pen<'_>) {
+    fn off_the_panel(&self, frame: Rect, block: &Block, size: Size, pen: &Pen<'_>) {
         let foot = pen.region.rect.y1;
         if block.overmatter.is_some() || pen.region.inner || self.spine || frame.y0 >= foot || frame.y1 <= foot + SLACK
         {
@@ -119,7 +122,13 @@ impl Text {
         let unit = if lines == 1 { "line" } else { "lines" };
         let message =
             format!("the words run off the foot of `{}` by {lines} {unit}, {:.1} mm", pen.region.name, frame.y1 - foot);
-        let help = "shorten them, or say where they end, with `bottom` or `above`, and let the size find itself: `size between 9 11`";
+        let help = match size {
+            Size::Between(..) => "shorten them, or say where they end, with `bottom` or `above`".to_owned(),
+            Size::Fixed(size) => format!(
+                "shorten them, or say where they end, with `bottom` or `above`, and let the size find itself: {}",
+                between(size)
+            ),
+        };
         pen.report(Severity::Error, "overmatter", message, help);
     }
 }
@@ -150,18 +159,18 @@ impl Draw for Text {
             Size::Between(least, _) => {
                 format!("they were set at the least size, {} pt; shorten them or give them room", number(least))
             }
-            Size::Fixed(_) => otherwise.to_owned(),
+            Size::Fixed(size) => format!("{otherwise}, or let the size find itself: {}", between(size)),
         };
         if let Some(over) = &block.overmatter {
             let lines = if over.lines == 1 { "line" } else { "lines" };
             let message = format!("the words stand over by {} {lines}, {:.1} mm", over.lines, over.mm);
-            let help = help("shorten them, give them room, or let the size find itself: `size between 9 11`");
+            let help = help("shorten them, give them room");
             pen.report(Severity::Error, "overmatter", message, help);
         }
-        self.off_the_panel(frame, &block, pen);
+        self.off_the_panel(frame, &block, style.style.size, pen);
         if block.overwide > 0.0 {
             let message = format!("a word is wider than its frame by {:.1} mm", block.overwide);
-            let help = help("hyphenate it, widen the frame, or let the size find itself: `size between 9 11`");
+            let help = help("hyphenate it, widen the frame");
             pen.report(Severity::Error, "overmatter", message, help);
         }
         if style.style.drop_cap.is_some() && !block.initial && !block.lines.is_empty() {
@@ -172,7 +181,7 @@ impl Draw for Text {
         let chosen = copy.text().matches('\n').count() + 1;
         if style.chosen_breaks && chosen > 1 && block.lines.len() > chosen {
             let message = format!("a chosen line is too wide: {chosen} lines became {}", block.lines.len());
-            let help = help("set it smaller, widen the frame, or choose other breaks in the book's `lines`");
+            let help = help("widen the frame, choose other breaks in the book's `lines`");
             pen.report(Severity::Warning, "language", message, help);
         }
         let spare = frame.height() - block.height;
@@ -187,6 +196,12 @@ impl Draw for Text {
         let y = self.baselines.map_or(y, |lines| Text::lined_up(lines, frame.y0 + y, &block, pen) - frame.y0);
         pen.block(&block, frame.x0, frame.y0 + y, ink);
     }
+}
+
+/// A range of sizes that ends with the one that was asked for.
+fn between(size: f64) -> String {
+    let least = (size * LEAST_SHARE * 2.0).round() / 2.0;
+    format!("`size between {} {}`", number(least), number(size))
 }
 
 mod copy;

@@ -1,8 +1,8 @@
 //! What is wrong with a table is told at its place, and stops no more than it must.
 
 use crate::ground::Finding;
+use crate::source::table::rows::{COLUMN_LIMIT, ROW_LIMIT, TEXT_LIMIT};
 use crate::source::table::tests::read;
-use crate::source::table::{COLUMN_LIMIT, ROW_LIMIT, TEXT_LIMIT};
 
 /// Line, what is pointed at, message and help.
 fn shown(text: &str, finding: &Finding) -> (usize, String, String) {

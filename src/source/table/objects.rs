@@ -1,8 +1,8 @@
 //! Objects: a table written as JSON: an array of objects, one a title.
 
 use crate::ground::{FileId, Findings, Span, Spanned};
+use crate::source::table::rows::{COLUMN_LIMIT, Cell, ROW_LIMIT, Row, Table, bounded, fault};
 use crate::source::table::scan::lines;
-use crate::source::table::{COLUMN_LIMIT, Cell, ROW_LIMIT, Row, Table, bounded, fault};
 use serde::de::{Deserialize, Deserializer, MapAccess, Visitor};
 use serde_json::value::RawValue;
 use std::collections::BTreeSet;
@@ -13,7 +13,7 @@ const DEPTH_LIMIT: usize = 4;
 
 pub fn read(findings: &mut Findings, file: FileId, text: &str) -> Table {
     let body = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let place = Place { file, text };
+    let document = Document { file, text };
     let whole: &RawValue = match serde_json::from_str(body) {
         Ok(whole) => whole,
         Err(why) => {
@@ -28,13 +28,13 @@ pub fn read(findings: &mut Findings, file: FileId, text: &str) -> Table {
             return Table::default();
         }
     };
-    let Some(rows) = rows(findings, place, whole) else { return Table::default() };
+    let Some(rows) = rows(findings, document, whole) else { return Table::default() };
     let mut table = Table::default();
     let mut known = BTreeSet::new();
     for (at, raw) in rows.into_iter().enumerate() {
-        let mut row = Row { number: at + 1, span: place.of(raw), cells: Vec::new(), faults: Vec::new() };
+        let mut row = Row { number: at + 1, span: document.place(raw), cells: Vec::new(), faults: Vec::new() };
         if raw.get().starts_with('{') {
-            let mut title = Title { place, row: &mut row };
+            let mut title = ObjectRow { document, row: &mut row };
             title.object(&Spanned::new(String::new(), title.row.span), 0, raw, 0);
         } else {
             let message = format!("{} is no title", shown(raw));
@@ -58,7 +58,7 @@ pub fn read(findings: &mut Findings, file: FileId, text: &str) -> Table {
 const SHAPE: &str = "a table is an array of objects: [{\"title\": \"…\", \"pages\": 312}]";
 
 /// The array of titles: the whole file, or the one array of its object.
-fn rows<'a>(findings: &mut Findings, place: Place<'_>, whole: &'a RawValue) -> Option<Vec<&'a RawValue>> {
+fn rows<'a>(findings: &mut Findings, document: Document<'_>, whole: &'a RawValue) -> Option<Vec<&'a RawValue>> {
     let is_array = |raw: &RawValue| raw.get().starts_with('[');
     let arrays: Vec<&RawValue> = match entries(whole) {
         Some(entries) => entries.into_iter().map(|(_, value)| value).filter(|value| is_array(value)).collect(),
@@ -67,9 +67,9 @@ fn rows<'a>(findings: &mut Findings, place: Place<'_>, whole: &'a RawValue) -> O
     };
     let told = match arrays[..] {
         [one] => return serde_json::from_str(one.get()).ok(),
-        [] => (place.of(whole), "there is no array of titles here".to_owned()),
+        [] => (document.place(whole), "there is no array of titles here".to_owned()),
         [_, second, ..] => {
-            (place.of(second), format!("there are {} arrays here: which holds the titles?", arrays.len()))
+            (document.place(second), format!("there are {} arrays here: which holds the titles?", arrays.len()))
         }
     };
     findings.error(told.0, told.1, SHAPE);
@@ -77,17 +77,17 @@ fn rows<'a>(findings: &mut Findings, place: Place<'_>, whole: &'a RawValue) -> O
 }
 
 /// A title while its object is read.
-struct Title<'a, 'r> {
-    place: Place<'a>,
+struct ObjectRow<'a, 'r> {
+    document: Document<'a>,
     row: &'r mut Row,
 }
 
-impl Title<'_, '_> {
+impl ObjectRow<'_, '_> {
     /// `{"short": …}` under `title` is the column `title.short`; `text` is the column itself.
     fn object(&mut self, name: &Spanned<String>, at: usize, raw: &RawValue, depth: usize) {
         let mut said = BTreeSet::new();
         for (key, value) in entries(raw).unwrap_or_default() {
-            let span = self.place.of(key);
+            let span = self.document.place(key);
             let Ok(key) = serde_json::from_str::<String>(key.get()) else {
                 self.row.faults.push(fault(span, "this name is no sound text", BROKEN));
                 continue;
@@ -112,7 +112,7 @@ impl Title<'_, '_> {
 
     /// A value at a place of its column's list.
     fn value(&mut self, name: &Spanned<String>, at: usize, raw: &RawValue, depth: usize, listed: bool) {
-        let span = self.place.of(raw);
+        let span = self.document.place(raw);
         let first = raw.get().bytes().next().unwrap_or_default();
         let nested = matches!(first, b'[' | b'{');
         if nested && (depth > DEPTH_LIMIT || first == b'[' && listed) {
@@ -216,14 +216,14 @@ impl<'a> Deserialize<'a> for Entries<'a> {
 }
 
 #[derive(Clone, Copy)]
-struct Place<'a> {
+struct Document<'a> {
     file: FileId,
     text: &'a str,
 }
 
-impl Place<'_> {
+impl Document<'_> {
     /// A raw value is a slice of the text: its address tells where.
-    fn of(self, raw: &RawValue) -> Span {
+    fn place(self, raw: &RawValue) -> Span {
         let start = raw.get().as_ptr().addr().saturating_sub(self.text.as_ptr().addr()).min(self.text.len());
         Span::new(self.file, start..(start + raw.get().len()).min(self.text.len()))
     }

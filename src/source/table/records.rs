@@ -1,8 +1,8 @@
 //! Records: a table written as CSV. The one door to the reader of CSV.
 
 use crate::ground::{FileId, Findings, Span, Spanned};
-use crate::source::table::scan::{Scanned, Slip, lines, scan, separator};
-use crate::source::table::{COLUMN_LIMIT, Cell, ROW_LIMIT, Row, Table, bounded, fault};
+use crate::source::table::rows::{COLUMN_LIMIT, Cell, ROW_LIMIT, Row, Table, bounded, fault};
+use crate::source::table::scan::{QuoteFault, Scanned, lines, scan, separator};
 use csv::{ReaderBuilder, StringRecord};
 use std::ops::Range;
 
@@ -13,7 +13,7 @@ pub fn read(findings: &mut Findings, file: FileId, text: &str) -> Table {
         // Its bytes are counted from here.
         &text.as_bytes()[start..],
     );
-    let mut sheet = Sheet { file, text, separator, table: Table::default(), named: false, unnamed: Vec::new() };
+    let mut records = Records { file, text, separator, table: Table::default(), named: false, unnamed: Vec::new() };
     let (mut number, mut end) = (0, start);
     loop {
         let mut record = StringRecord::new();
@@ -32,22 +32,22 @@ pub fn read(findings: &mut Findings, file: FileId, text: &str) -> Table {
         number += if number == 0 { passed + 1 } else { passed.max(1) };
         let scanned = scan(text, from, separator);
         end = scanned.end;
-        if !sheet.add(findings, number, from, &record, &scanned) || sheet.table.rows.len() > ROW_LIMIT {
+        if !records.add(findings, number, from, &record, &scanned) || records.table.rows.len() > ROW_LIMIT {
             break;
         }
     }
-    if !sheet.named && !findings.has_errors() {
+    if !records.named && !findings.has_errors() {
         let help = "begin with a line that names the columns: title,author,isbn,pages";
         findings.error(Span::new(file, 0..0), "the table is empty", help);
     }
-    bounded(findings, file, sheet.table, "write a row for each title under the line that names the columns")
+    bounded(findings, file, records.table, "write a row for each title under the line that names the columns")
 }
 
 /// The byte-order mark, which some spreadsheets put before the first letter.
 const MARK: char = '\u{feff}';
 const BREAKS: [char; 2] = ['\r', '\n'];
 
-struct Sheet<'a> {
+struct Records<'a> {
     file: FileId,
     text: &'a str,
     separator: u8,
@@ -58,7 +58,7 @@ struct Sheet<'a> {
     unnamed: Vec<usize>,
 }
 
-impl Sheet<'_> {
+impl Records<'_> {
     /// Takes a record in as the header or as a row. `false` when what follows cannot be told apart any more.
     fn add(
         &mut self,
@@ -68,23 +68,23 @@ impl Sheet<'_> {
         record: &StringRecord,
         scanned: &Scanned,
     ) -> bool {
-        if record.iter().all(|field| field.trim().is_empty()) && scanned.slip.is_none() {
+        if record.iter().all(|field| field.trim().is_empty()) && scanned.fault.is_none() {
             return true;
         }
         let span = self.span(from..scanned.end);
         let mut faults = Vec::new();
-        match scanned.slip {
-            Some(Slip::Open(quote)) => {
+        match scanned.fault {
+            Some(QuoteFault::Open(quote)) => {
                 let message = "the quote that opens here is never closed: it takes in the rest of the table";
                 findings.error(self.span(quote..quote + 1), message, QUOTES);
                 return false;
             }
-            Some(Slip::After { quote, at }) if !self.named || self.text[quote..at].contains(BREAKS) => {
+            Some(QuoteFault::After { quote, at }) if !self.named || self.text[quote..at].contains(BREAKS) => {
                 let message = "the quote that opens here closes before the end of its cell";
                 findings.error(self.span(quote..quote + 1), message, QUOTES);
                 return false;
             }
-            Some(Slip::After { at, .. }) => {
+            Some(QuoteFault::After { at, .. }) => {
                 let rest =
                     self.text[at..scanned.end].find(char::from(self.separator)).map_or(scanned.end, |to| at + to);
                 faults.push(fault(self.span(at..rest), "text follows the closing quote of this cell", QUOTES));

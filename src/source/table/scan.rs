@@ -9,11 +9,11 @@ pub struct Scanned {
     pub cells: Vec<Range<usize>>,
     /// Before the line end.
     pub end: usize,
-    pub slip: Option<Slip>,
+    pub fault: Option<QuoteFault>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Slip {
+pub enum QuoteFault {
     /// The quote here is never closed: it takes in the rest of the file.
     Open(usize),
     /// Text follows the closing quote of the cell that begins at `quote`.
@@ -28,14 +28,14 @@ pub fn scan(text: &str, start: usize, separator: u8) -> Scanned {
         let from = at;
         if bytes.get(at) == Some(&b'"') {
             let Some(close) = closing(bytes, at) else {
-                scanned.slip = scanned.slip.or(Some(Slip::Open(from)));
+                scanned.fault = scanned.fault.or(Some(QuoteFault::Open(from)));
                 scanned.cells.push(from..bytes.len());
                 scanned.end = bytes.len();
                 return scanned;
             };
             at = close + 1;
             if bytes.get(at).is_some_and(|byte| !ends(*byte, separator)) {
-                scanned.slip = scanned.slip.or(Some(Slip::After { quote: from, at }));
+                scanned.fault = scanned.fault.or(Some(QuoteFault::After { quote: from, at }));
             }
         }
         while bytes.get(at).is_some_and(|byte| !ends(*byte, separator)) {

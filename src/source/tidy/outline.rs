@@ -1,44 +1,44 @@
 //! Outline: a text as lines of nodes, with the comments and the breaks that its author gave them.
 
-use crate::source::tokens::{Kind, Token, is_newline, pieces};
+use crate::source::tokens::{Token, TokenKind, is_newline, pieces};
 
 #[derive(Debug, Default)]
-pub struct Block<'a> {
+pub struct Body<'a> {
     /// No line ended between its braces.
     pub one_line: bool,
     /// The comment behind its opening brace.
-    pub head: Option<Remark<'a>>,
-    pub lines: Vec<Line<'a>>,
+    pub head: Option<LineComment<'a>>,
+    pub lines: Vec<SourceLine<'a>>,
 }
 
 /// Nodes that stood on one line, parted by `;`, or a comment alone.
 #[derive(Debug, Default)]
-pub struct Line<'a> {
+pub struct SourceLine<'a> {
     pub after_blank: bool,
-    pub nodes: Vec<Node<'a>>,
-    pub remark: Option<Remark<'a>>,
+    pub nodes: Vec<Fragments<'a>>,
+    pub comment: Option<LineComment<'a>>,
 }
 
 /// `// …`, the column where it stood, and the blanks before it.
 #[derive(Clone, Copy, Debug)]
-pub struct Remark<'a> {
+pub struct LineComment<'a> {
     pub text: &'a str,
     pub column: usize,
     pub gap: usize,
 }
 
-pub type Node<'a> = Vec<Part<'a>>;
+pub type Fragments<'a> = Vec<Fragment<'a>>;
 
 #[derive(Debug)]
-pub struct Part<'a> {
+pub struct Fragment<'a> {
     /// A blank stood before it.
     pub apart: bool,
-    pub what: What<'a>,
+    pub what: FragmentKind<'a>,
 }
 
 #[derive(Debug)]
-pub enum What<'a> {
-    Said(Kind, &'a str),
+pub enum FragmentKind<'a> {
+    Said(TokenKind, &'a str),
     /// `/* … */`
     Comment(&'a str),
     /// The node goes on in the next line: by a backslash, or because `/-` still waits for what it takes away.
@@ -46,15 +46,15 @@ pub enum What<'a> {
         backslash: bool,
         comment: Option<&'a str>,
     },
-    Block(Block<'a>),
+    Braced(Body<'a>),
 }
 
-pub fn outline(text: &str) -> Block<'_> {
+pub fn outline(text: &str) -> Body<'_> {
     let mut outliner = Outliner { text, pieces: pieces(text), at: 0 };
     // A brace that closes nothing would end it early; the parser has refused such texts.
     let mut all = outliner.block();
     if let Some(first) = all.head.take() {
-        all.lines.insert(0, Line { remark: Some(first), ..Line::default() });
+        all.lines.insert(0, SourceLine { comment: Some(first), ..SourceLine::default() });
     }
     all
 }
@@ -66,26 +66,26 @@ struct Outliner<'a> {
 }
 
 impl<'a> Outliner<'a> {
-    /// What follows an opening brace, up to its closing one.
-    fn block(&mut self) -> Block<'a> {
-        let mut block = Block { one_line: true, ..Block::default() };
-        let (mut line, mut ends) = (Line::default(), 0);
+    /// FragmentKind follows an opening brace, up to its closing one.
+    fn block(&mut self) -> Body<'a> {
+        let mut block = Body { one_line: true, ..Body::default() };
+        let (mut line, mut ends) = (SourceLine::default(), 0);
         while let Some((kind, said)) = self.next() {
             match kind {
-                Kind::Close => break,
-                Kind::Blank => {}
-                Kind::End => {
+                TokenKind::Close => break,
+                TokenKind::Blank => {}
+                TokenKind::End => {
                     block.one_line = false;
                     block.finish(&mut line);
                     ends += 1;
                 }
-                Kind::LineComment => {
-                    let remark = Some(self.remark(said));
+                TokenKind::LineComment => {
+                    let comment = Some(self.comment(said));
                     if block.one_line && line.nodes.is_empty() {
-                        block.head = remark;
+                        block.head = comment;
                     } else {
                         line.after_blank |= line.nodes.is_empty() && ends > 1;
-                        line.remark = remark;
+                        line.comment = comment;
                         block.finish(&mut line);
                     }
                     ends = 0;
@@ -99,8 +99,8 @@ impl<'a> Outliner<'a> {
                         line.nodes.push(node);
                         ends = 0;
                     }
-                    for remark in left {
-                        line.remark = Some(remark);
+                    for comment in left {
+                        line.comment = Some(comment);
                         block.finish(&mut line);
                         ends = 0;
                     }
@@ -113,28 +113,28 @@ impl<'a> Outliner<'a> {
     }
 
     /// A node and the comments of line ends that it took away behind its last word.
-    fn node(&mut self) -> (Node<'a>, Vec<Remark<'a>>) {
-        let (mut node, mut apart): (Node<'a>, bool) = (Vec::new(), false);
+    fn node(&mut self) -> (Fragments<'a>, Vec<LineComment<'a>>) {
+        let (mut node, mut apart): (Fragments<'a>, bool) = (Vec::new(), false);
         while let Some((kind, said)) = self.next() {
             let waits = waits(&node);
             let what = match kind {
-                Kind::Blank => None,
-                Kind::End if said == ";" => break,
-                Kind::End if waits => None,
-                Kind::LineComment if waits => Some(What::Break { backslash: false, comment: Some(said) }),
-                Kind::End | Kind::LineComment | Kind::Close => {
+                TokenKind::Blank => None,
+                TokenKind::End if said == ";" => break,
+                TokenKind::End if waits => None,
+                TokenKind::LineComment if waits => Some(FragmentKind::Break { backslash: false, comment: Some(said) }),
+                TokenKind::End | TokenKind::LineComment | TokenKind::Close => {
                     self.at -= 1;
                     break;
                 }
-                Kind::BlockComment => Some(What::Comment(said)),
-                Kind::Open => Some(What::Block(self.block())),
-                Kind::Join => {
+                TokenKind::BlockComment => Some(FragmentKind::Comment(said)),
+                TokenKind::Open => Some(FragmentKind::Braced(self.block())),
+                TokenKind::Join => {
                     let (comments, comment) = behind(said);
-                    node.extend(comments.map(|text| Part { apart: true, what: What::Comment(text) }));
+                    node.extend(comments.map(|text| Fragment { apart: true, what: FragmentKind::Comment(text) }));
                     let needed = comment.is_some() || (!waits && speaks(&node) && !ends_broken(&node));
-                    needed.then_some(What::Break { backslash: !waits, comment })
+                    needed.then_some(FragmentKind::Break { backslash: !waits, comment })
                 }
-                kind => Some(What::Said(kind, said)),
+                kind => Some(FragmentKind::Said(kind, said)),
             };
             let Some(what) = what else {
                 apart = true;
@@ -142,26 +142,26 @@ impl<'a> Outliner<'a> {
             };
             if matches!(
                 (node.last(), &what),
-                (Some(Part { what: What::Break { comment: None, .. }, .. }), What::Break { .. })
+                (Some(Fragment { what: FragmentKind::Break { comment: None, .. }, .. }), FragmentKind::Break { .. })
             ) {
                 node.pop();
             }
-            node.push(Part { apart, what });
+            node.push(Fragment { apart, what });
             apart = false;
-            if let [Part { what: What::Break { comment: Some(_), .. }, .. }] = node[..] {
+            if let [Fragment { what: FragmentKind::Break { comment: Some(_), .. }, .. }] = node[..] {
                 break;
             }
         }
         let mut left = Vec::new();
-        while let Some(Part { what: What::Break { comment, .. }, .. }) = node.last() {
-            left.extend(comment.map(|said| self.remark(said)));
+        while let Some(Fragment { what: FragmentKind::Break { comment, .. }, .. }) = node.last() {
+            left.extend(comment.map(|said| self.comment(said)));
             node.pop();
         }
         left.reverse();
         (node, left)
     }
 
-    fn next(&mut self) -> Option<(Kind, &'a str)> {
+    fn next(&mut self) -> Option<(TokenKind, &'a str)> {
         let piece = self.pieces.get(self.at)?;
         self.at += 1;
         Some((piece.kind, &self.text[piece.range.clone()]))
@@ -171,43 +171,44 @@ impl<'a> Outliner<'a> {
         self.pieces[from..self.at].iter().any(|piece| self.text[piece.range.clone()].contains(is_newline))
     }
 
-    fn remark(&self, said: &'a str) -> Remark<'a> {
+    fn comment(&self, said: &'a str) -> LineComment<'a> {
         /// As wide as editors mostly show it.
         const TAB: usize = 4;
         let start = said.as_ptr() as usize - self.text.as_ptr() as usize;
         let before = self.text[..start].rsplit(is_newline).next().unwrap_or_default();
         let wide = |said: &str| said.chars().map(|letter| if letter == '\t' { TAB } else { 1 }).sum::<usize>();
-        Remark { text: said, column: wide(before), gap: wide(before) - wide(before.trim_end()) }
+        LineComment { text: said, column: wide(before), gap: wide(before) - wide(before.trim_end()) }
     }
 }
 
-impl<'a> Block<'a> {
-    fn finish(&mut self, line: &mut Line<'a>) {
+impl<'a> Body<'a> {
+    fn finish(&mut self, line: &mut SourceLine<'a>) {
         let line = std::mem::take(line);
-        if !line.nodes.is_empty() || line.remark.is_some() {
+        if !line.nodes.is_empty() || line.comment.is_some() {
             self.lines.push(line);
         }
     }
 }
 
 /// Whether the last word is a `/-`, behind which lines may end.
-fn waits(node: &Node<'_>) -> bool {
-    let last = node.iter().rev().find(|part| !matches!(part.what, What::Comment(_) | What::Break { .. }));
-    matches!(last, Some(Part { what: What::Said(Kind::Slashdash, _), .. }))
+fn waits(node: &Fragments<'_>) -> bool {
+    let last =
+        node.iter().rev().find(|part| !matches!(part.what, FragmentKind::Comment(_) | FragmentKind::Break { .. }));
+    matches!(last, Some(Fragment { what: FragmentKind::Said(TokenKind::Slashdash, _), .. }))
 }
 
-fn speaks(node: &Node<'_>) -> bool {
-    node.iter().any(|part| matches!(part.what, What::Said(..)))
+fn speaks(node: &Fragments<'_>) -> bool {
+    node.iter().any(|part| matches!(part.what, FragmentKind::Said(..)))
 }
 
-fn ends_broken(node: &Node<'_>) -> bool {
-    matches!(node.last(), Some(Part { what: What::Break { .. }, .. }))
+fn ends_broken(node: &Fragments<'_>) -> bool {
+    matches!(node.last(), Some(Fragment { what: FragmentKind::Break { .. }, .. }))
 }
 
 /// The comments behind a backslash at the end of a line.
 fn behind(join: &str) -> (impl Iterator<Item = &str>, Option<&str>) {
     let tail = &join[1..];
-    let of = move |kind: Kind| pieces(tail).into_iter().filter(move |piece| piece.kind == kind);
+    let of = move |kind: TokenKind| pieces(tail).into_iter().filter(move |piece| piece.kind == kind);
     let said = move |piece: Token| &tail[piece.range];
-    (of(Kind::BlockComment).map(said), of(Kind::LineComment).map(said).next())
+    (of(TokenKind::BlockComment).map(said), of(TokenKind::LineComment).map(said).next())
 }

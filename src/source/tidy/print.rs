@@ -1,8 +1,7 @@
 //! Print: an outline as rows of code: what fits stays on its line, the rest is broken at braces and `;`.
 
-use crate::source::tidy::outline::{Block, Line, Node, Part, Remark, What};
-use crate::source::tidy::tight;
-use crate::source::tokens::{Kind, is_newline};
+use crate::source::tidy::outline::{Body, Fragment, FragmentKind, Fragments, LineComment, SourceLine};
+use crate::source::tokens::{TokenKind, is_newline, tight};
 use std::borrow::Cow;
 
 /// A row of code reaches this far at the most, where it can be broken. Comments behind it may reach further.
@@ -11,13 +10,13 @@ const MEASURE: usize = 120;
 const INDENT: usize = 4;
 
 /// Code with its indent, and the comment behind it or alone. Text over several lines makes a row of several lines.
-pub struct Row<'a> {
+pub struct CodeRow<'a> {
     pub code: String,
-    pub remark: Option<Remark<'a>>,
+    pub comment: Option<LineComment<'a>>,
     pub indent: usize,
 }
 
-pub fn rows<'a>(block: &Block<'a>) -> Vec<Row<'a>> {
+pub fn rows<'a>(block: &Body<'a>) -> Vec<CodeRow<'a>> {
     let mut printer = Printer { rows: Vec::new() };
     printer.lines(&block.lines, 0);
     printer.rows
@@ -29,11 +28,11 @@ pub fn width(code: &str) -> usize {
 }
 
 struct Printer<'a> {
-    rows: Vec<Row<'a>>,
+    rows: Vec<CodeRow<'a>>,
 }
 
 impl<'a> Printer<'a> {
-    fn lines(&mut self, lines: &[Line<'a>], indent: usize) {
+    fn lines(&mut self, lines: &[SourceLine<'a>], indent: usize) {
         for (at, line) in lines.iter().enumerate() {
             if line.after_blank && at > 0 {
                 self.row(String::new(), 0, None);
@@ -42,12 +41,12 @@ impl<'a> Printer<'a> {
         }
     }
 
-    fn line(&mut self, line: &Line<'a>, indent: usize) {
+    fn line(&mut self, line: &SourceLine<'a>, indent: usize) {
         let mut group = Vec::new();
         for node in &line.nodes {
             let flat = flat(node).filter(|said| indent + said.chars().count() <= MEASURE);
             // A node with a block has its line for itself.
-            let alone = node.iter().any(|part| matches!(part.what, What::Block(_)));
+            let alone = node.iter().any(|part| matches!(part.what, FragmentKind::Braced(_)));
             match flat {
                 Some(said) if !alone => group.push(said),
                 flat => {
@@ -62,7 +61,7 @@ impl<'a> Printer<'a> {
             self.row(String::new(), indent, None);
         }
         if let Some(last) = self.rows.last_mut() {
-            last.remark = line.remark;
+            last.comment = line.comment;
         }
     }
 
@@ -81,18 +80,18 @@ impl<'a> Printer<'a> {
     }
 
     /// A node that takes several lines; the last of them is given back.
-    fn broken(&mut self, node: &Node<'a>, indent: usize) -> String {
+    fn broken(&mut self, node: &Fragments<'a>, indent: usize) -> String {
         let mut code = " ".repeat(indent);
         for (at, part) in node.iter().enumerate() {
             let before = at.checked_sub(1).map(|before| &node[before]);
             match &part.what {
-                What::Break { backslash, comment } => {
+                FragmentKind::Break { backslash, comment } => {
                     code += if *backslash { " \\" } else { "" };
                     code += &comment.map_or_else(String::new, |said| format!(" {said}"));
                     code += "\n";
                     code += &" ".repeat(indent + INDENT);
                 }
-                What::Block(block) => {
+                FragmentKind::Braced(block) => {
                     code += gap(before, part);
                     let flat = flat_block(block).filter(|said| width(&code) + said.chars().count() <= MEASURE);
                     if let Some(said) = flat {
@@ -113,8 +112,8 @@ impl<'a> Printer<'a> {
         code
     }
 
-    fn row(&mut self, code: String, indent: usize, remark: Option<Remark<'a>>) {
-        self.rows.push(Row { code, remark, indent });
+    fn row(&mut self, code: String, indent: usize, comment: Option<LineComment<'a>>) {
+        self.rows.push(CodeRow { code, comment, indent });
     }
 }
 
@@ -134,19 +133,19 @@ fn filled(nodes: &[String], measure: usize) -> Vec<&[String]> {
 }
 
 /// A node on one line; `None` where it cannot stand on one, or its author broke it.
-fn flat(node: &Node<'_>) -> Option<String> {
+fn flat(node: &Fragments<'_>) -> Option<String> {
     let mut code = String::new();
     for (at, part) in node.iter().enumerate() {
         code += gap(at.checked_sub(1).map(|before| &node[before]), part);
         match &part.what {
-            What::Block(block) => code += &flat_block(block)?,
+            FragmentKind::Braced(block) => code += &flat_block(block)?,
             what => code += &said(what).filter(|said| !said.contains(is_newline))?,
         }
     }
     Some(code)
 }
 
-fn flat_block(block: &Block<'_>) -> Option<String> {
+fn flat_block(block: &Body<'_>) -> Option<String> {
     if block.lines.is_empty() && block.head.is_none() {
         return Some("{}".to_owned());
     }
@@ -158,25 +157,25 @@ fn flat_block(block: &Block<'_>) -> Option<String> {
 }
 
 /// A word or comment as it was written.
-fn said<'a>(what: &What<'a>) -> Option<Cow<'a, str>> {
+fn said<'a>(what: &FragmentKind<'a>) -> Option<Cow<'a, str>> {
     match what {
-        What::Said(Kind::Unit, said) => Some(format!("({})", tight(said)).into()),
-        What::Said(_, said) | What::Comment(said) => Some((*said).into()),
-        What::Break { .. } | What::Block(_) => None,
+        FragmentKind::Said(TokenKind::Unit, said) => Some(format!("({})", tight(said)).into()),
+        FragmentKind::Said(_, said) | FragmentKind::Comment(said) => Some((*said).into()),
+        FragmentKind::Break { .. } | FragmentKind::Braced(_) => None,
     }
 }
 
 /// The blank between two parts of a node: none around `=` and behind a unit, the author's behind `/-` and where a comment
 /// stands there, else one.
-fn gap(before: Option<&Part<'_>>, part: &Part<'_>) -> &'static str {
+fn gap(before: Option<&Fragment<'_>>, part: &Fragment<'_>) -> &'static str {
     let Some(before) = before else { return "" };
-    let tight = |what: &What<'_>| matches!(what, What::Said(Kind::Equals, _));
-    let leads = tight(&before.what) || matches!(before.what, What::Said(Kind::Unit, _));
-    let comment = |what: &What<'_>| matches!(what, What::Comment(_));
-    let slashed = matches!(before.what, What::Said(Kind::Slashdash, _));
+    let tight = |what: &FragmentKind<'_>| matches!(what, FragmentKind::Said(TokenKind::Equals, _));
+    let leads = tight(&before.what) || matches!(before.what, FragmentKind::Said(TokenKind::Unit, _));
+    let comment = |what: &FragmentKind<'_>| matches!(what, FragmentKind::Comment(_));
+    let slashed = matches!(before.what, FragmentKind::Said(TokenKind::Slashdash, _));
     let beside_comment = (leads && comment(&part.what)) || (comment(&before.what) && tight(&part.what));
     match &before.what {
-        What::Break { .. } => "",
+        FragmentKind::Break { .. } => "",
         _ if slashed || beside_comment => {
             if part.apart {
                 " "

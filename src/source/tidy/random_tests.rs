@@ -1,7 +1,8 @@
 //! Random texts, laid out: nothing is lost, the second time changes nothing.
 
-use super::*;
 use crate::ground::kept::kept;
+use crate::ground::{FileId, Findings};
+use crate::source::tidy::tidied::{Untidied, laid_out, tidied};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree as _;
 

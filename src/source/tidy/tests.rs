@@ -1,6 +1,9 @@
 //! Tests of the layout: each text beside what becomes of it.
 
-use super::*;
+use crate::ground::{FileId, Findings};
+use crate::source::parse;
+use crate::source::parse::TEXT_LIMIT;
+use crate::source::tidy::tidied::{Untidied, laid_out, says_the_same, tidied};
 
 fn lay(text: &str) -> String {
     let mut findings = Findings::default();

@@ -43,9 +43,21 @@ pub fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<
         }
         // One that was said and could not be read has been reported.
         (None, None, None) if reader.property("words").or(reader.property("copy")).is_some() => None,
+        (None, None, None) if ["words", "copy", "stand-in"].iter().any(|word| reader.attempts(word)) => None,
+        (None, None, None) if reader.peek().is_some_and(|value| value.text().is_some()) => {
+            let value = reader.value()?;
+            let help = format!("write words={}", value.shown());
+            reader.error(value.span, "the words of a text stand behind `words=`", help);
+            None
+        }
+        (None, None, None) => {
+            let help = "write `words=\"…\"`, or `copy=\"blurb.md\"`, or `stand-in words=80`";
+            reader.error(reader.span(), "this text has no words", help);
+            None
+        }
         _ => {
             let message = "a text takes its words from one place";
-            reader.error(reader.span(), message, "write `words=\"…\"`, or `copy=\"blurb.md\"`, or `stand-in words=80`");
+            reader.error(reader.span(), message, "keep one of `words=`, `copy=` and `stand-in`");
             None
         }
     }

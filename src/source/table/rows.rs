@@ -1,23 +1,13 @@
-//! Table: a catalogue's titles, one row a title, from CSV (RFC 4180) or JSON (RFC 8259), with the place of every cell.
+//! Rows: a table as data, the limits of its size, and the number and column of a place in it.
 
 use crate::ground::{FileId, Finding, Findings, Severity, Span, Spanned};
 
-#[cfg(test)]
-mod errors;
-#[cfg(test)]
-mod laws;
-mod objects;
-mod records;
-mod scan;
-#[cfg(test)]
-mod tests;
-
 /// No table may be larger: 64 MiB.
-const TEXT_LIMIT: usize = 64 << 20;
+pub const TEXT_LIMIT: usize = 64 << 20;
 /// Nor have more rows: a large house has a backlist of some ten thousand titles.
-const ROW_LIMIT: usize = 100_000;
+pub const ROW_LIMIT: usize = 100_000;
 /// Nor more columns, of which a title needs some twenty.
-const COLUMN_LIMIT: usize = 1000;
+pub const COLUMN_LIMIT: usize = 1000;
 
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Table {
@@ -46,26 +36,6 @@ pub struct Cell {
     pub whole: Spanned<String>,
 }
 
-/// Reads a table by the ending of its name: `.json`, and anything else as CSV. Findings are what is wrong with the whole
-/// file: after an error among them the rows are not to be trusted.
-pub fn table(findings: &mut Findings, file: FileId, name: &str, text: &str) -> Table {
-    if text.len() > TEXT_LIMIT {
-        let message = format!("the table is {} MB large; the limit is {} MB", text.len() >> 20, TEXT_LIMIT >> 20);
-        findings.error(Span::new(file, 0..0), message, "a table holds the words of titles; long copy goes in files");
-        return Table::default();
-    }
-    let ending = name.rsplit('.').next().unwrap_or_default();
-    // What was found before says nothing of this table.
-    let mut own = Findings::default();
-    let table = if ending.eq_ignore_ascii_case("json") {
-        objects::read(&mut own, file, text)
-    } else {
-        records::read(&mut own, file, text)
-    };
-    findings.extend(own.iter().cloned());
-    table
-}
-
 impl Table {
     /// The number of the row that a place lies in, and its column when it lies in a cell.
     pub fn cell_at(&self, span: Span) -> Option<(usize, Option<&str>)> {
@@ -84,7 +54,7 @@ impl Table {
 
 impl Row {
     /// Whether any cell says something.
-    fn speaks(&self) -> bool {
+    pub fn speaks(&self) -> bool {
         !self.faults.is_empty() || self.cells.iter().any(|cell| !cell.whole.value.trim().is_empty())
     }
 }
@@ -93,12 +63,12 @@ fn holds(outer: Span, inner: Span) -> bool {
     outer.file == inner.file && outer.start <= inner.start && inner.end <= outer.end
 }
 
-fn fault(span: Span, message: impl Into<String>, help: impl Into<String>) -> Finding {
+pub fn fault(span: Span, message: impl Into<String>, help: impl Into<String>) -> Finding {
     Finding::new(Severity::Error, "language", span, message).help(help)
 }
 
 /// A table without a row says nothing; one with too many is cut.
-fn bounded(findings: &mut Findings, file: FileId, mut table: Table, way: &str) -> Table {
+pub fn bounded(findings: &mut Findings, file: FileId, mut table: Table, way: &str) -> Table {
     if let Some(row) = table.rows.get(ROW_LIMIT) {
         let message = format!("the table has more than {ROW_LIMIT} rows");
         findings.error(row.span, message, "divide it into several catalogues");

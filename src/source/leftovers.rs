@@ -1,0 +1,91 @@
+//! Leftovers: what nobody took off a node is reported when its reader goes, with the word that was meant.
+
+use crate::assets::offer;
+use crate::ground::{Findings, Span, Spanned};
+use crate::source::habits::{TEXTS, habit};
+use crate::source::tree::{Datum, Node, Value};
+
+/// A node, and what was asked of it.
+pub struct Leftovers<'a> {
+    pub node: &'a Node,
+    /// Values that nobody took.
+    pub values: &'a [Value],
+    pub properties: &'a [&'static str],
+    pub children: &'a [&'static str],
+    /// Someone else answers for the properties, or for the children.
+    pub free: bool,
+    pub open: bool,
+}
+
+impl Leftovers<'_> {
+    pub fn report(&self, findings: &mut Findings) {
+        self.report_values(findings);
+        let name = &self.node.name.value;
+        let strange = |key: &Spanned<String>| !self.free && !self.properties.contains(&key.value.as_str());
+        for (key, value) in self.node.properties.iter().filter(|(key, _)| strange(key)) {
+            findings.error_of(key.span, || {
+                let how = format!("write it inside the braces: `{} {}`", key.value, value.written());
+                let help = misplaced(&key.value, self.properties, self.children, how);
+                (format!("`{name}` has no property `{}`", key.value), help)
+            });
+        }
+        let strange = |child: &&Node| !self.open && !self.children.contains(&child.name.value.as_str());
+        for child in self.node.children.iter().filter(strange) {
+            findings.error_of(child.name.span, || {
+                let word = &child.name.value;
+                let value = child.values.first().map_or_else(|| "…".to_owned(), Value::written);
+                let how = format!("write it before the braces: `{name} … {word}={value}`");
+                let help = misplaced(word, self.children, self.properties, how);
+                (format!("`{word}` is unknown inside `{name}`"), help)
+            });
+        }
+    }
+
+    /// All of them at once: they have one cause.
+    fn report_values(&self, findings: &mut Findings) {
+        let (Some(first), Some(last)) = (self.values.first(), self.values.last()) else { return };
+        let name = &self.node.name.value;
+        let span = Span { end: last.span.end, ..first.span };
+        if let Some((before, start)) = self.begun(first) {
+            let words: Vec<String> = std::iter::once(before).chain(self.values).map(Value::plain).collect();
+            let words = words.join(" ");
+            let message = format!("`{words}` stands without quotes");
+            return findings.error(Span { start, ..span }, message, format!("put the words in quotes: \"{words}\""));
+        }
+        let shown = self.values.iter().map(|value| if value.is_bare() { value.plain() } else { value.shown() });
+        let shown: Vec<String> = shown.collect();
+        let help = match &first.datum {
+            Datum::Text(word) if first.is_bare() => {
+                format!("if `{word}` is a word of its own, put `;` or a new line before it; otherwise take it away")
+            }
+            _ => format!("take it away, or put `;` or a new line between it and `{name}`"),
+        };
+        findings.error(span, format!("`{name}` does not know what to do with {}", shown.join(" ")), help);
+    }
+
+    /// The bare word that leftover words go on, where words were meant as one text, and where that begins.
+    fn begun(&self, first: &Value) -> Option<(&Value, usize)> {
+        let before = |value: &&Value| value.span.file == first.span.file && value.span.end < first.span.start;
+        let words = self.node.properties.iter().map(|(key, value)| (key.value.as_str(), value));
+        let taken = &self.node.values[..self.node.values.len() - self.values.len()];
+        let name = self.node.name.value.as_str();
+        let all = words.chain(taken.iter().map(|value| (name, value))).filter(|(_, value)| before(value));
+        let (whose, value) = all.max_by_key(|(_, value)| value.span.end)?;
+        // Words after other values begin a node more often than they go on a text.
+        let texts = TEXTS.contains(&whose);
+        let plain = self.values.iter().all(|value| !matches!(value.datum, Datum::Text(_)) || value.is_bare());
+        let meant = plain && (value.is_bare() || (texts && matches!(value.datum, Datum::Number(_))));
+        let only_words = self.values.iter().all(|value| matches!(value.datum, Datum::Text(_)));
+        (meant && (texts || (only_words && self.values.len() > 1))).then_some((value, value.span.start))
+    }
+}
+
+/// What to say after an unknown word of the language: what it is called here, or the nearest known one and all.
+pub fn offer_word(word: &str, known: &[&str]) -> String {
+    habit(word).map_or_else(|| offer(word, known), |habit| habit.says.to_owned())
+}
+
+/// Something that stands where the other kind of word belongs.
+fn misplaced(key: &str, known: &[&str], others: &[&str], how: String) -> String {
+    if !known.contains(&key) && others.contains(&key) { how } else { offer_word(key, known) }
+}

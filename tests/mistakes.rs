@@ -1,0 +1,120 @@
+//! Mistakes: what people who are new to it write, each beside the message that it gets, so that messages are read as text.
+//!
+//! `tests/mistakes/*.md` hold them by theme. A heading names the mistake; a block shows it, as in the manual: elements stand
+//! on the front, sections take the place of those of a usual cover; a block of CSV is a table of titles. The block of text
+//! behind it holds what is said: the place, the message, the way out. `BLESS=1` writes what is said now: read it as somebody
+//! who has never seen the program.
+#![expect(clippy::disallowed_methods, reason = "it reads and blesses the messages")]
+
+use jaconet::testing::{Noted, Trial, language, tabled};
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+#[path = "kit/blocks.rs"]
+#[expect(dead_code, reason = "what makes a block whole is asked for")]
+mod blocks;
+
+const BASE: &str = r#"book { title "Salt and Lanterns"; author "Mirela Anand"; pages 320; isbn "978-1-83742-615-7" }
+format paperback { trim 129 198 }
+swatches { swatch night c=92 m=74 y=38 k=42; swatch lamp m=34 y=88 }
+type { style title { size 20 }; style blurb { size 10 } }
+"#;
+
+#[test]
+fn every_mistake_gets_its_message() {
+    let trial = Trial::default();
+    let (mut stale, mut count) = (String::new(), 0);
+    for path in pages() {
+        let old = std::fs::read_to_string(&path).expect("a page of mistakes");
+        let mut new = String::new();
+        for (at, part) in old.split("\n## ").enumerate() {
+            if at == 0 {
+                new += part;
+                continue;
+            }
+            count += 1;
+            new += "\n## ";
+            let (shown, _) = part.split_once("```text\n").unwrap_or((part, ""));
+            new += &format!("{}\n\n```text\n{}```\n", shown.trim_end(), told(&trial, shown));
+        }
+        if new != old {
+            if std::env::var_os("BLESS").is_some() {
+                std::fs::write(&path, &new).expect("a page can be written");
+            } else {
+                stale += &format!("{}:\n{}", path.display(), difference(&old, &new));
+            }
+        }
+    }
+    assert!(stale.is_empty(), "{stale}\nread the messages, then `BLESS=1 cargo test --test mistakes`");
+    assert!(count >= 60, "only {count} mistakes");
+}
+
+/// What holds of every message: it has a place and a way out, and calls nobody names.
+#[test]
+fn every_message_shows_a_way_out() {
+    for path in pages() {
+        let page = std::fs::read_to_string(&path).expect("a page of mistakes");
+        for part in page.split("\n## ").skip(1) {
+            let title = part.lines().next().unwrap_or_default();
+            let (_, said) = part.split_once("```text\n").unwrap_or_default();
+            assert!(
+                said.starts_with("error") || said.starts_with("warning") || said.starts_with("note"),
+                "{title}: {said}"
+            );
+            let lines: Vec<&str> = said.lines().take_while(|line| *line != "```").collect();
+            for pair in lines.chunks(2) {
+                assert!(pair[1].strip_prefix("    help: ").is_some_and(|help| help.len() > 3), "{title}: {pair:?}");
+            }
+        }
+    }
+}
+
+fn pages() -> Vec<PathBuf> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/mistakes");
+    let entries = std::fs::read_dir(folder).expect("the mistakes are there").flatten();
+    let mut pages: Vec<PathBuf> = entries.map(|entry| entry.path()).collect();
+    pages.sort();
+    pages
+}
+
+fn told(trial: &Trial, shown: &str) -> String {
+    let block = |kind: &str| {
+        let (_, rest) = shown.split_once(&format!("```{kind}\n"))?;
+        Some(rest.split_once("```")?.0.to_owned())
+    };
+    if let Some(table) = block("csv") {
+        return table_told(&table);
+    }
+    let block = block("kdl").expect("a mistake is shown");
+    let tops: BTreeSet<&str> =
+        language().into_iter().filter(|(_, kind, _)| *kind != "element").map(|(name, ..)| name).collect();
+    let whole = shown.contains("\nA whole file");
+    let text = if whole { block } else { blocks::whole(BASE, &block, |word| word == "wrap" || tops.contains(word)) };
+    let art = include_bytes!("covers/art/quarters.png").as_slice();
+    let copy = include_bytes!("covers/art/blurb.md").as_slice();
+    let tried = trial.build(&text, [("art/quarters.png", art), ("blurb.md", copy)]);
+    let said = tried.notes.iter().map(|note| {
+        let place = pointed(&text, note).map_or_else(String::new, |place| format!(" at `{place}`"));
+        format!("{}{place}: {}\n    help: {}\n", note.severity, note.message, note.help)
+    });
+    said.collect()
+}
+
+fn table_told(table: &str) -> String {
+    let tabled = tabled("titles.csv", table);
+    let said = tabled.notes.iter().zip(&tabled.helps);
+    said.map(|(message, help)| format!("error: {message}\n    help: {help}\n")).collect()
+}
+
+/// The letters that a finding points at.
+fn pointed(text: &str, note: &Noted) -> Option<String> {
+    let line = text.lines().nth(note.line - 1)?;
+    let said: String = line.chars().skip(note.column - 1).take(note.columns).collect();
+    (!said.is_empty()).then_some(said)
+}
+
+fn difference(old: &str, new: &str) -> String {
+    let gone = old.lines().filter(|line| !new.lines().any(|other| other == *line)).map(|line| format!("- {line}\n"));
+    let come = new.lines().filter(|line| !old.lines().any(|other| other == *line)).map(|line| format!("+ {line}\n"));
+    gone.chain(come).collect()
+}
