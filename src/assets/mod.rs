@@ -29,7 +29,7 @@ pub use library::Library;
 #[cfg(any(test, feature = "testing"))]
 pub use map_shelf::MapShelf;
 pub use picture::Picture;
-pub use pixels::{Format, JpegStream, Model, PictureFault, Pixels};
+pub use pixels::{JpegStream, Model, PictureFault, PictureFormat, Pixels};
 pub use profile::{Profile, ProfileFault};
 pub use shelf::{FILE_LIMIT, Shelf, ShelfFault, nearest, offer, tidy};
 pub use work::{Tally, Work};

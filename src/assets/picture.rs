@@ -1,7 +1,7 @@
 //! Picture: size, resolution, colour model, bytes kept as they came.
 
 use crate::assets::decode::{self, Decoded};
-use crate::assets::{Format, JpegStream, Model, PictureFault, Pixels};
+use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels};
 use crate::ground::Digest;
 use std::sync::Arc;
 
@@ -9,7 +9,7 @@ pub struct Picture {
     name: String,
     bytes: Arc<[u8]>,
     digest: Digest,
-    format: Format,
+    format: PictureFormat,
     decoded: Decoded,
 }
 
@@ -41,7 +41,7 @@ impl Picture {
         &self.bytes
     }
 
-    pub fn format(&self) -> Format {
+    pub fn format(&self) -> PictureFormat {
         self.format
     }
 

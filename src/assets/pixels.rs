@@ -22,7 +22,7 @@ impl Model {
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Format {
+pub enum PictureFormat {
     Png,
     Jpeg,
     Tiff,

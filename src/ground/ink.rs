@@ -126,6 +126,16 @@ impl From<Ink> for Paint {
     }
 }
 
+impl Paint {
+    /// Whether it prints over what lies under it.
+    pub fn overprints(&self) -> bool {
+        match self {
+            Paint::Ink(ink) => ink.overprints(),
+            Paint::Gradient(gradient) => gradient.overprints(),
+        }
+    }
+}
+
 /// A run from ink to ink, in sheet millimetres. Stops rise from 0 to 1; beyond the ends the end ink goes on.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Gradient {
@@ -164,4 +174,21 @@ pub enum Blend {
     #[default]
     Normal,
     Multiply,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A plate either shows what lies under a gradient or it does not: half a run cannot overprint.
+    #[test]
+    fn a_gradient_overprints_when_all_of_it_does() {
+        let run = |from: Ink, to: Ink| {
+            let course = Course::Linear { from: Point::ZERO, to: Point::new(9.0, 0.0) };
+            Paint::Gradient(Gradient { course, stops: vec![(0.0, from), (1.0, to)] }).overprints()
+        };
+        let (plain, over) = (Ink::black(0.5), Ink::black(1.0).overprinting());
+        assert!(run(over.clone(), over.clone()) && !run(over.clone(), plain.clone()) && !run(plain.clone(), plain));
+        assert!(run(Ink::PAPER, over) && !run(Ink::PAPER, Ink::PAPER.overprinting()), "no ink has no say");
+    }
 }

@@ -1,6 +1,6 @@
 //! The output intent: the press this file is made for, its profile inside.
 
-use crate::ground::{Digest, deflate};
+use crate::ground::{Digest, deflate_fast};
 use crate::pdf::forme::Forme;
 use pdf_writer::types::OutputIntentSubtype;
 use pdf_writer::writers::Catalog;
@@ -14,7 +14,7 @@ impl Forme<'_> {
         let id = self.id();
         let profile = &self.scene.profile;
         let key = Digest::of_all(&[b"profile", profile.digest().bytes()]);
-        let bytes = self.darkroom.compressed(key, || deflate(profile.bytes()));
+        let bytes = self.darkroom.compressed(key, || deflate_fast(profile.bytes()));
         let mut stream = self.pdf.icc_profile(id, &bytes);
         stream.n(4).alternate_name(Name(b"DeviceCMYK")).filter(Filter::FlateDecode);
         id

@@ -71,7 +71,7 @@ fn masked(clip: &PixelOutline, mask: Option<&[u8]>, window: Window, buffers: &mu
 
 #[cfg(test)]
 mod tests {
-    use crate::ground::{Blend, Ink, rect_path};
+    use crate::ground::{Blend, Ink, Line, Path, rect_path};
     use crate::raster::trial::{draw, item, rect, scene, spot};
     use crate::scene::{Group, Mark};
 
@@ -116,6 +116,17 @@ mod tests {
         let both = vec![rect(3.0, 3.0, 3.0, 3.0, a), rect(3.0, 3.0, 3.0, 3.0, b)];
         // ISO 32000, basic compositing: (1 - 0.4) of the ground and 0.4 of the group's topmost colour.
         assert_eq!(on_ground(group(0.4, Blend::Normal, both)), [31, 163, 92, 0, 153]);
+    }
+
+    #[test]
+    fn a_group_keeps_the_tips_of_its_miters() {
+        // Legs that rise 70 over 2: the tip stands 35 mm above the corner, in another row of tiles.
+        let path = Path::from_svg("M2.5 160L4.5 90L6.5 160").expect("a path");
+        let line = Line { miter_limit: 40.0, ..Line::new(2.0) };
+        let spike = || Mark::Stroke { path: path.clone(), line: line.clone(), paint: Ink::black(1.0).into() };
+        let at = |mark: Mark| draw(&scene(9.0, 160.0, vec![mark])).at(4, 62)[3];
+        let (whole, thinned) = (at(spike()), at(group(0.5, Blend::Normal, vec![spike()])));
+        assert!(whole > 60 && thinned.abs_diff(whole / 2) <= 1, "{whole} {thinned}");
     }
 
     #[test]

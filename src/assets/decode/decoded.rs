@@ -1,7 +1,7 @@
 //! What every reader of picture files hands over, and what it may refuse.
 
 use crate::assets::decode::samples::SampleLayout;
-use crate::assets::{Format, JpegStream, Model, PictureFault, Pixels};
+use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels};
 
 /// What a reader found. Width and height as stored until `upright` has turned them.
 pub struct Decoded {
@@ -31,7 +31,7 @@ pub fn fault(message: impl Into<String>, help: impl Into<String>) -> PictureFaul
 }
 
 /// The reader gave up in the middle.
-pub fn broken(format: Format, why: impl std::fmt::Display) -> PictureFault {
+pub fn broken(format: PictureFormat, why: impl std::fmt::Display) -> PictureFault {
     let message = format!("the {} file is damaged or cut short ({why})", label(format));
     fault(message, "fetch the file anew from where it came, or save it again")
 }
@@ -68,20 +68,20 @@ pub fn plausible(ppi: f64) -> Option<f64> {
     (ppi.is_finite() && (1.0..100_000.0).contains(&ppi)).then_some(ppi)
 }
 
-pub fn label(format: Format) -> &'static str {
+pub fn label(format: PictureFormat) -> &'static str {
     match format {
-        Format::Png => "PNG",
-        Format::Jpeg => "JPEG",
-        Format::Tiff => "TIFF",
-        Format::Webp => "WebP",
+        PictureFormat::Png => "PNG",
+        PictureFormat::Jpeg => "JPEG",
+        PictureFormat::Tiff => "TIFF",
+        PictureFormat::Webp => "WebP",
     }
 }
 
-pub fn ending(format: Format) -> &'static str {
+pub fn ending(format: PictureFormat) -> &'static str {
     match format {
-        Format::Png => "png",
-        Format::Jpeg => "jpg",
-        Format::Tiff => "tif",
-        Format::Webp => "webp",
+        PictureFormat::Png => "png",
+        PictureFormat::Jpeg => "jpg",
+        PictureFormat::Tiff => "tif",
+        PictureFormat::Webp => "webp",
     }
 }

@@ -11,7 +11,7 @@ use crate::assets::decode::decoded::{Decoded, SIZE_LIMIT, broken, fault, own_pro
 use crate::assets::decode::exif;
 use crate::assets::decode::jpeg::walk::{APP14, segment, walk};
 use crate::assets::decode::samples::SampleLayout;
-use crate::assets::{Format, JpegStream, Model, PictureFault, Pixels};
+use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels};
 use image::codecs::jpeg::JpegDecoder;
 use image::{ImageDecoder, ImageError};
 use std::io::Cursor;
@@ -27,12 +27,12 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     within_limits(head.width, head.height, SampleLayout::new(model, false, 8))?;
     let walked = walk(bytes);
     if walked.whole < LEAST {
-        return Err(broken(Format::Jpeg, "nothing of its picture can be read"));
+        return Err(broken(PictureFormat::Jpeg, "nothing of its picture can be read"));
     }
     let samples = if model == Model::Cmyk { inks(bytes, head.app14)? } else { light(bytes, model)? };
     let expected = head.width as usize * head.height as usize * model.channels();
     if samples.len() != expected {
-        return Err(broken(Format::Jpeg, "it decodes to another size than it states"));
+        return Err(broken(PictureFormat::Jpeg, "it decodes to another size than it states"));
     }
     let told = exif::read(&head.exif);
     let damage = walked.plain.is_none().then(|| damage(walked.whole));
@@ -69,10 +69,10 @@ fn damage(whole: f64) -> String {
 }
 
 fn light(bytes: &[u8], model: Model) -> Result<Vec<u8>, PictureFault> {
-    let damaged = |why: ImageError| broken(Format::Jpeg, why);
+    let damaged = |why: ImageError| broken(PictureFormat::Jpeg, why);
     let decoder = JpegDecoder::new(Cursor::new(bytes)).map_err(damaged)?;
     if usize::from(decoder.color_type().channel_count()) != model.channels() {
-        return Err(broken(Format::Jpeg, "its parts disagree on the colour model"));
+        return Err(broken(PictureFormat::Jpeg, "its parts disagree on the colour model"));
     }
     let mut samples = vec![0; decoder.total_bytes() as usize];
     decoder.read_image(&mut samples).map_err(damaged)?;
@@ -84,7 +84,7 @@ fn light(bytes: &[u8], model: Model) -> Result<Vec<u8>, PictureFault> {
 fn inks(bytes: &[u8], counts_paper: bool) -> Result<Vec<u8>, PictureFault> {
     let mut decoder = jpeg_decoder::Decoder::new(Cursor::new(bytes));
     decoder.set_max_decoding_buffer_size(SIZE_LIMIT as usize);
-    let mut samples = decoder.decode().map_err(|why| broken(Format::Jpeg, why))?;
+    let mut samples = decoder.decode().map_err(|why| broken(PictureFormat::Jpeg, why))?;
     if !counts_paper {
         for sample in &mut samples {
             *sample = 255 - *sample;
@@ -112,7 +112,7 @@ fn head(bytes: &[u8]) -> Result<JpegHead, PictureFault> {
     let mut at = 2;
     loop {
         let (marker, segment, next) =
-            segment(bytes, at).ok_or_else(|| broken(Format::Jpeg, "it ends before the picture"))?;
+            segment(bytes, at).ok_or_else(|| broken(PictureFormat::Jpeg, "it ends before the picture"))?;
         at = next;
         match (marker, segment) {
             (0xe0, [b'J', b'F', b'I', b'F', 0, _, _, unit, x1, x2, y1, y2, ..]) => {
@@ -141,11 +141,11 @@ fn head(bytes: &[u8]) -> Result<JpegHead, PictureFault> {
         }
     }
     if head.channels == 0 {
-        return Err(broken(Format::Jpeg, "it states no size"));
+        return Err(broken(PictureFormat::Jpeg, "it states no size"));
     }
     // In a scan 0xff stands before 0, a restart or a marker only, so this can be nothing but the end.
     if !bytes[at..].windows(2).any(|pair| pair == [0xff, 0xd9]) {
-        return Err(broken(Format::Jpeg, "it ends in the middle of the picture"));
+        return Err(broken(PictureFormat::Jpeg, "it ends in the middle of the picture"));
     }
     parts.sort_by_key(|(number, _)| *number);
     head.profile = parts.into_iter().flat_map(|(_, part)| part.iter().copied()).collect();

@@ -11,18 +11,18 @@ mod webp;
 
 use crate::assets::decode::decoded::{broken, ending, label};
 use crate::assets::guard::guarded;
-use crate::assets::{Format, PictureFault};
+use crate::assets::{PictureFault, PictureFormat};
 
 pub use decoded::{Decoded, fault};
 
 /// What a file is by its first bytes. A name that says another of our formats is refused: one of the two is a mistake,
 /// and whoever handles the file next would trip over it.
-pub fn sniff(name: &str, bytes: &[u8]) -> Result<Format, PictureFault> {
+pub fn sniff(name: &str, bytes: &[u8]) -> Result<PictureFormat, PictureFault> {
     let found = match bytes {
-        [0x89, b'P', b'N', b'G', ..] => Format::Png,
-        [0xff, 0xd8, 0xff, ..] => Format::Jpeg,
-        [b'I', b'I', 42 | 43, 0, ..] | [b'M', b'M', 0, 42 | 43, ..] => Format::Tiff,
-        [b'R', b'I', b'F', b'F', _, _, _, _, b'W', b'E', b'B', b'P', ..] => Format::Webp,
+        [0x89, b'P', b'N', b'G', ..] => PictureFormat::Png,
+        [0xff, 0xd8, 0xff, ..] => PictureFormat::Jpeg,
+        [b'I', b'I', 42 | 43, 0, ..] | [b'M', b'M', 0, 42 | 43, ..] => PictureFormat::Tiff,
+        [b'R', b'I', b'F', b'F', _, _, _, _, b'W', b'E', b'B', b'P', ..] => PictureFormat::Webp,
         [] => return Err(fault("the file is empty", "save the picture again")),
         _ => return Err(fault("this is no picture we read", format!("{}save it as {KNOWN}", stranger(bytes)))),
     };
@@ -43,12 +43,12 @@ pub fn agreed(name: &str, found: &str, ending: &str) -> Result<(), PictureFault>
     }
 }
 
-pub fn decode(format: Format, bytes: &[u8]) -> Result<Decoded, PictureFault> {
+pub fn decode(format: PictureFormat, bytes: &[u8]) -> Result<Decoded, PictureFault> {
     let read = || match format {
-        Format::Png => png::read(bytes),
-        Format::Jpeg => jpeg::read(bytes),
-        Format::Tiff => tiff::read(bytes),
-        Format::Webp => webp::read(bytes),
+        PictureFormat::Png => png::read(bytes),
+        PictureFormat::Jpeg => jpeg::read(bytes),
+        PictureFormat::Tiff => tiff::read(bytes),
+        PictureFormat::Webp => webp::read(bytes),
     };
     guarded(read).unwrap_or_else(|| Err(broken(format, "its reader cannot make sense of it")))
 }

@@ -3,7 +3,7 @@
 use crate::assets::decode::decoded::{Decoded, broken, own_profile, plausible, within_limits};
 use crate::assets::decode::exif;
 use crate::assets::decode::samples::{self, SampleLayout};
-use crate::assets::{Format, Model, PictureFault};
+use crate::assets::{Model, PictureFault, PictureFormat};
 use crate::ground::MM_PER_INCH;
 use ::png::{BitDepth, ColorType, Decoder, DecodingError, Info, Limits, Transformations, Unit};
 use std::io::Cursor;
@@ -12,7 +12,7 @@ use std::io::Cursor;
 const ASIDE_LIMIT: usize = 64 << 20;
 
 pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
-    let damaged = |why: DecodingError| broken(Format::Png, why);
+    let damaged = |why: DecodingError| broken(PictureFormat::Png, why);
     let mut decoder = Decoder::new_with_limits(Cursor::new(bytes), Limits { bytes: ASIDE_LIMIT });
     decoder.set_transformations(Transformations::EXPAND);
     let mut reader = decoder.read_info().map_err(damaged)?;
@@ -34,7 +34,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     let profile = info.icc_profile.as_deref().and_then(|bytes| own_profile(model, bytes.to_vec()));
 
     let size = usize::try_from(u64::from(width) * u64::from(height) * layout.bytes_a_pixel());
-    let mut buffer = vec![0; size.map_err(|why| broken(Format::Png, why))?];
+    let mut buffer = vec![0; size.map_err(|why| broken(PictureFormat::Png, why))?];
     reader.next_frame(&mut buffer).map_err(damaged)?;
     if depth == 16 {
         let (pairs, _) = buffer.as_chunks::<2>();

@@ -24,7 +24,7 @@ fn tiffs_keep_every_sample() {
     };
     let facts = |picture: Result<Picture, PictureFault>| {
         let picture = picture.expect("reads");
-        assert_eq!((picture.width(), picture.height(), picture.format()), (4, 3, Format::Tiff));
+        assert_eq!((picture.width(), picture.height(), picture.format()), (4, 3, PictureFormat::Tiff));
         let pixels = picture.pixels();
         (picture.model(), picture.bits(), pixels.samples.clone(), pixels.alpha.clone(), picture.ppi())
     };
@@ -164,7 +164,7 @@ fn webp_lossless_with_alpha() {
     let encoder = image::codecs::webp::WebPEncoder::new_lossless(&mut bytes);
     encoder.write_image(&samples, 3, 2, image::ExtendedColorType::Rgba8).expect("writes to memory");
     let picture = open("a.webp", &bytes).expect("reads");
-    assert_eq!((picture.model(), picture.format(), picture.height()), (Model::Rgb, Format::Webp, 2));
+    assert_eq!((picture.model(), picture.format(), picture.height()), (Model::Rgb, PictureFormat::Webp, 2));
     assert_eq!(picture.pixels().samples[..6], [1, 11, 21, 41, 51, 61]);
     assert_eq!(picture.pixels().alpha.as_deref(), Some(&[31, 71, 111, 151, 191, 231][..]));
 }

@@ -3,7 +3,7 @@
 use crate::assets::decode::decoded::{Decoded, SIZE_LIMIT, broken, fault, own_profile, within_limits};
 use crate::assets::decode::exif;
 use crate::assets::decode::samples::{self, SampleLayout};
-use crate::assets::{Format, Model, PictureFault};
+use crate::assets::{Model, PictureFault, PictureFormat};
 use ::tiff::decoder::{Decoder, DecodingResult, Limits, ifd::Value};
 use ::tiff::tags::{ExtraSamples, PlanarConfiguration, Tag};
 use ::tiff::{ColorType, TiffError};
@@ -31,7 +31,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     let channels = kind.model.channels() + usize::from(kind.alpha);
     let samples = without_others(samples, kind.stored, channels);
     if samples.len() as u64 != u64::from(width) * u64::from(height) * channels as u64 {
-        return Err(broken(Format::Tiff, "it decodes to another size than it states"));
+        return Err(broken(PictureFormat::Tiff, "it decodes to another size than it states"));
     }
     let mut pixels = samples::split(samples, kind.model, kind.alpha);
     if kind.mixed {
@@ -131,6 +131,6 @@ fn refused(why: TiffError) -> PictureFault {
     match why {
         TiffError::UnsupportedError(what) => fault(format!("a kind of TIFF we do not read ({what})"), MODELS),
         TiffError::LimitsExceeded => fault("a TIFF larger than we read", "place a smaller picture"),
-        other => broken(Format::Tiff, other),
+        other => broken(PictureFormat::Tiff, other),
     }
 }

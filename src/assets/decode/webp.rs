@@ -3,13 +3,13 @@
 use crate::assets::decode::decoded::{Decoded, broken, own_profile, within_limits};
 use crate::assets::decode::exif;
 use crate::assets::decode::samples::{self, SampleLayout};
-use crate::assets::{Format, Model, PictureFault};
+use crate::assets::{Model, PictureFault, PictureFormat};
 use image::codecs::webp::WebPDecoder;
 use image::{ColorType, ImageDecoder, ImageError};
 use std::io::Cursor;
 
 pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
-    let damaged = |why: ImageError| broken(Format::Webp, why);
+    let damaged = |why: ImageError| broken(PictureFormat::Webp, why);
     let mut decoder = WebPDecoder::new(Cursor::new(bytes)).map_err(damaged)?;
     let (width, height) = decoder.dimensions();
     let alpha = decoder.color_type() == ColorType::Rgba8;

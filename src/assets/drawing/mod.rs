@@ -5,6 +5,7 @@ mod bounds;
 mod clip;
 mod cost;
 mod group;
+mod important;
 mod markup;
 mod part;
 mod read;

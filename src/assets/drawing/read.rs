@@ -4,7 +4,7 @@ use crate::assets::drawing::allowance::Allowance;
 use crate::assets::drawing::bounds::SVG;
 use crate::assets::drawing::part::Drawing;
 use crate::assets::drawing::style::Styles;
-use crate::assets::drawing::{bounds, cost, group, markup};
+use crate::assets::drawing::{bounds, cost, group, important, markup};
 use crate::assets::{PictureFault, decode};
 use crate::ground::{Affine, MM_PER_INCH};
 use std::collections::BTreeSet;
@@ -18,14 +18,13 @@ pub fn read(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
         decode::fault(format!("the SVG is not UTF-8 text (line {line})"), "save it as UTF-8")
     })?;
     markup::bounded(text)?;
-    let options = ParsingOptions { allow_dtd: true, nodes_limit: bounds::PIECES, ..ParsingOptions::default() };
-    let document = Document::parse_with_options(text, options).map_err(|why| {
-        decode::fault(format!("the SVG is malformed in line {}: {why}", why.pos().row), "save it again as plain SVG")
-    })?;
+    let document = parsed(text)?;
     let styles = Styles::read(&document)?;
     bounds::near(&document, styles.declarations().map(|said| (said.name, said.value)))?;
     cost::bounded(&document, &styles)?;
-    let tree = usvg::Tree::from_xmltree(&document, &closed()).map_err(|why| match why {
+    let settled = important::settled(text, &document, &styles)?;
+    let again = settled.as_deref().map(parsed).transpose()?;
+    let tree = usvg::Tree::from_xmltree(again.as_ref().unwrap_or(&document), &closed()).map_err(|why| match why {
         usvg::Error::InvalidSize => {
             decode::fault("the SVG states no size", "give its first element a width and a height, or a viewBox")
         }
@@ -44,6 +43,13 @@ pub fn read(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
         return Err(decode::fault(message, "turn text and lines into paths before saving"));
     }
     Ok(Drawing { name: name.to_owned(), width, height, parts, left_out })
+}
+
+fn parsed(text: &str) -> Result<Document<'_>, PictureFault> {
+    let options = ParsingOptions { allow_dtd: true, nodes_limit: bounds::PIECES, ..ParsingOptions::default() };
+    Document::parse_with_options(text, options).map_err(|why| {
+        decode::fault(format!("the SVG is malformed in line {}: {why}", why.pos().row), "save it again as plain SVG")
+    })
 }
 
 /// Reads nothing but the text it was given.

@@ -96,6 +96,30 @@ fn gradients_follow_their_transform() {
     assert_eq!((stops[0], stops[8], stops[16]), ((0.0, [0; 3]), (0.5, [128, 0, 0]), (1.0, [255, 0, 0])));
 }
 
+/// CSS Cascading and Inheritance 3, section 6: important before usual; then `style` before style sheets, the more
+/// particular selector before the less, the later before the earlier.
+#[test]
+fn what_is_important_goes_before_what_is_not() {
+    for (sheet, attributes, wanted) in [
+        ("rect{fill:red}", "id='a' style='fill:blue'", [0, 0, 255]),
+        ("rect{fill:red!important} #a{fill:blue}", "id='a'", [255, 0, 0]),
+        (".k{fill:red !important}", "class='k' style='fill:blue'", [255, 0, 0]),
+        ("rect{fill:red ! important} rect{fill:blue}", "fill='lime'", [255, 0, 0]),
+        ("rect{fill:red !important} rect{fill:blue !important}", "", [0, 0, 255]),
+        ("#a{fill:red !important} rect{fill:blue !important}", "id='a'", [255, 0, 0]),
+        ("rect{fill:red !important}", "style='fill:blue !important'", [0, 0, 255]),
+        ("rect{fill:red !important}", "style=\"stroke:none;fill:blue !important\"", [0, 0, 255]),
+        ("rect{fill:red !important}", "style='' fill='blue'", [255, 0, 0]),
+        ("g{fill:red !important}", "fill='blue'", [0, 0, 255]),
+        ("/* rect{fill:red !important} */ rect{fill:blue}", "", [0, 0, 255]),
+    ] {
+        let body = format!("<style>{sheet}</style><g><rect width='9' height='9' {attributes}/></g>");
+        let drawing = svg(SIZE, &body);
+        let [DrawingPart::Fill { colour, .. }] = &drawing.parts[..] else { panic!("{sheet}: {:?}", drawing.parts) };
+        assert_eq!(colour.rgb, wanted, "{sheet} {attributes}");
+    }
+}
+
 #[test]
 fn what_is_not_drawn_is_named() {
     let body = "<filter id='f'><feGaussianBlur stdDeviation='2'/></filter><mask id='m'><rect width='5' height='5'/></mask>\

@@ -22,7 +22,7 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::{inside, overlap};
 use crate::check::visible::{VisibleElement, VisibleMark};
-use crate::ground::{Paint, Point, Rect, Severity};
+use crate::ground::{Point, Rect, Severity};
 use crate::scene::{Kind, Mark};
 
 pub const RULE: CheckRule =
@@ -59,13 +59,7 @@ fn hides(mark: &VisibleMark<'_>, point: Point) -> bool {
         return false;
     }
     match &mark.item.mark {
-        Mark::Fill { path, rule, paint } => {
-            let covers = match paint {
-                Paint::Ink(ink) => !ink.overprints(),
-                Paint::Gradient(gradient) => !gradient.stops.iter().any(|(_, ink)| ink.overprints()),
-            };
-            covers && inside(path, *rule, point)
-        }
+        Mark::Fill { path, rule, paint } => !paint.overprints() && inside(path, *rule, point),
         Mark::Picture(placed) => placed.paint.is_none() && placed.picture.pixels().alpha.is_none(),
         _ => false,
     }

@@ -16,6 +16,21 @@ fn over_cyan(items: impl IntoIterator<Item = Item>) -> super::Plates {
     OnDisk::new(&press(&scene, Surround::Trim)).plates(72)
 }
 
+/// A thinned group is a form with a box of its own, which must hold the tips of its lines.
+#[test]
+fn thinned_groups_keep_the_tips_of_their_miters() {
+    let spike = |x: f64| {
+        let path = Path::from_svg(&format!("M{} 90L{x} 60L{} 90", x - 2.0, x + 2.0)).expect("a path");
+        let line = Line { miter_limit: 40.0, ..Line::new(4.0) };
+        item(Mark::Stroke { path, line, paint: Ink::black(1.0).into() })
+    };
+    let thin = Group { clip: None, opacity: 0.5, blend: Blend::Normal, items: vec![spike(60.0)] };
+    let items = vec![spike(20.0), item(Mark::Group(thin))];
+    let plates = OnDisk::new(&press(&scene(90.0, 20.0, 100.0, items), Surround::Trim)).plates(72);
+    // The corner lies at 60, the tip 2 / sin(atan(2 / 30)) = 30 mm above it; between them the line is 2 mm wide.
+    near([plates.at("Black", 20.0, 45.0), plates.at("Black", 60.0, 45.0)], [255, 128]);
+}
+
 #[test]
 fn swatches_knock_out_or_overprint() {
     let orange = spot("Warm orange", [0.0, 0.5, 0.9, 0.0], false);

@@ -18,7 +18,7 @@ pub struct CutShort(pub f64);
 
 /// Which coefficients a scan brings, and which of their bits.
 #[derive(Clone, Copy)]
-struct Band {
+struct ScanBand {
     progressive: bool,
     from: u32,
     to: u32,
@@ -27,7 +27,7 @@ struct Band {
 }
 
 /// A component of a scan and its tables.
-struct Part<'a> {
+struct ScanPart<'a> {
     component: usize,
     dc: Option<&'a HuffmanTable>,
     ac: Option<&'a HuffmanTable>,
@@ -72,10 +72,10 @@ pub fn read(
 }
 
 /// What a SOS segment says, when it fits what came before.
-fn open<'a>(frame: &mut FrameHead, tables: &'a Tables, head: &[u8]) -> Option<(Vec<Part<'a>>, Band)> {
+fn open<'a>(frame: &mut FrameHead, tables: &'a Tables, head: &[u8]) -> Option<(Vec<ScanPart<'a>>, ScanBand)> {
     let [count, rest @ ..] = head else { return None };
     let (listed, [from, to, bit]) = rest.split_at_checked(usize::from(*count) * 2)? else { return None };
-    let band = Band { progressive: frame.progressive, from: (*from).into(), to: (*to).into(), refines: *bit > 15 };
+    let band = ScanBand { progressive: frame.progressive, from: (*from).into(), to: (*to).into(), refines: *bit > 15 };
     let (high, low) = (bit >> 4, bit & 15);
     let fits = if frame.progressive {
         let dc = (*from, *to) == (0, 0);
@@ -86,7 +86,7 @@ fn open<'a>(frame: &mut FrameHead, tables: &'a Tables, head: &[u8]) -> Option<(V
     if !fits || !(1..=4).contains(count) {
         return None;
     }
-    let mut parts: Vec<Part<'_>> = Vec::new();
+    let mut parts: Vec<ScanPart<'_>> = Vec::new();
     for [id, chosen] in listed.as_chunks::<2>().0 {
         let at = frame.components.iter().position(|component| component.id == *id)?;
         let table = |tables: &'a [Option<HuffmanTable>; 4], number: u8| tables.get(usize::from(number))?.as_ref();
@@ -102,13 +102,19 @@ fn open<'a>(frame: &mut FrameHead, tables: &'a Tables, head: &[u8]) -> Option<(V
             }
             *known = Some(low);
         }
-        parts.push(Part { component: at, dc, ac });
+        parts.push(ScanPart { component: at, dc, ac });
     }
     Some((parts, band))
 }
 
 /// One block; `None` where its bits make no sense. `empty` counts blocks of which nothing more comes in this scan.
-fn block(bits: &mut Bits<'_>, part: &Part<'_>, band: Band, filled: Option<&mut u64>, empty: &mut u32) -> Option<()> {
+fn block(
+    bits: &mut Bits<'_>,
+    part: &ScanPart<'_>,
+    band: ScanBand,
+    filled: Option<&mut u64>,
+    empty: &mut u32,
+) -> Option<()> {
     if band.from == 0 {
         if band.refines {
             return bits.take(1).map(|_| ());
@@ -118,7 +124,7 @@ fn block(bits: &mut Bits<'_>, part: &Part<'_>, band: Band, filled: Option<&mut u
         if band.progressive {
             return Some(());
         }
-        return run(bits, part.ac?, Band { from: 1, ..band }, &mut 0, empty);
+        return run(bits, part.ac?, ScanBand { from: 1, ..band }, &mut 0, empty);
     }
     let filled = filled?;
     if band.refines { refine(bits, part.ac?, band, filled, empty) } else { run(bits, part.ac?, band, filled, empty) }
@@ -129,7 +135,7 @@ const LONGEST_DC: u8 = 11;
 const LONGEST_AC: u8 = 10;
 
 /// Coefficients as runs of nothing and what ends them.
-fn run(bits: &mut Bits<'_>, table: &HuffmanTable, band: Band, filled: &mut u64, empty: &mut u32) -> Option<()> {
+fn run(bits: &mut Bits<'_>, table: &HuffmanTable, band: ScanBand, filled: &mut u64, empty: &mut u32) -> Option<()> {
     if *empty > 0 {
         *empty -= 1;
         return Some(());
@@ -153,7 +159,7 @@ fn run(bits: &mut Bits<'_>, table: &HuffmanTable, band: Band, filled: &mut u64, 
 }
 
 /// The rest of this block is empty, and of so many blocks after it.
-fn end_of_band(bits: &mut Bits<'_>, zeros: u32, band: Band, empty: &mut u32) -> Option<()> {
+fn end_of_band(bits: &mut Bits<'_>, zeros: u32, band: ScanBand, empty: &mut u32) -> Option<()> {
     if zeros > 0 && !band.progressive {
         return None;
     }
@@ -162,7 +168,7 @@ fn end_of_band(bits: &mut Bits<'_>, zeros: u32, band: Band, empty: &mut u32) -> 
 }
 
 /// One bit more for what is not empty, and coefficients that are new.
-fn refine(bits: &mut Bits<'_>, table: &HuffmanTable, band: Band, filled: &mut u64, empty: &mut u32) -> Option<()> {
+fn refine(bits: &mut Bits<'_>, table: &HuffmanTable, band: ScanBand, filled: &mut u64, empty: &mut u32) -> Option<()> {
     let mut at = band.from;
     if *empty == 0 {
         while at <= band.to {
