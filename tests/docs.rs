@@ -71,6 +71,7 @@ fn topics() -> Vec<(String, String)> {
         "shelf",
         "inputs",
         "store",
+        "bounds",
         "exit-codes",
     ];
     let text = |name: &str| std::fs::read_to_string(folder.join(format!("{name}.txt"))).expect("a topic");

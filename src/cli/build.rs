@@ -11,7 +11,7 @@ use crate::cli::progress::Progress;
 use crate::cli::say;
 use crate::cli::store::{close, keep};
 use crate::cli::{compare, tries};
-use crate::compile::{Look, Order, Shop, Steps, Workshop, crew, finish, think};
+use crate::compile::{Look, Order, Shop, Steps, Workshop, crew, finish, think, withdraw_press};
 use crate::disk::{Disk, Seen};
 use crate::record::Built;
 use crate::targets::Target;
@@ -118,7 +118,8 @@ where
 {
     let done = std::panic::catch_unwind(std::panic::AssertUnwindSafe(work));
     done.unwrap_or_else(|_| {
-        let why = format!("{}: stopped by a fault of the program itself", target.name);
+        let what = "stopped by a fault of the program itself; please report it, with this cover and the lines above";
+        let why = format!("{}: {what}", target.name);
         (Told::stopped(&why), T::faulted(target, why))
     })
 }
@@ -131,6 +132,7 @@ pub trait Faulted {
 /// It waits for its cover file to change.
 impl Faulted for Seen {
     fn faulted(target: &Target, _: String) -> Seen {
+        withdraw_press(target);
         let disk = Disk::new(&target.folder);
         let _ = disk.read(&target.commission.path);
         disk.seen()
@@ -150,4 +152,43 @@ pub fn unread(target: &Target, fault: &ShelfFault) -> String {
         _ => String::new(),
     };
     format!("{}: {fault}{near}", target.name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::record::Commission;
+
+    #[test]
+    fn a_fault_of_ours_stops_one_cover_and_takes_its_press_file() {
+        let home = tempfile::tempdir().expect("a temporary folder");
+        let target = |name: &str| Target {
+            shown: format!("{name}.kdl"),
+            name: name.to_owned(),
+            folder: home.path().to_owned(),
+            commission: Commission::of("cover.kdl"),
+            stem: name.to_owned(),
+            out: home.path().to_owned(),
+        };
+        let targets = ["one", "two", "three"].map(target);
+        let press = |name: &str| home.path().join(format!("{name}-press.pdf"));
+        for target in &targets {
+            std::fs::write(press(&target.stem), b"older").expect("writes");
+        }
+        let mut told = Vec::new();
+        let steps = Steps {
+            think: |target: &Target| attempted(|| assert_ne!(target.name, "two")),
+            write: |target: &Target, thought| {
+                let sound = || Told { out: "sound".to_owned(), error: String::new(), exit: Exit::Clean };
+                guarded(target, || {
+                    attained(thought);
+                    (sound(), Seen::default())
+                })
+            },
+        };
+        in_steps(Some(2), &targets, &steps, |done| told.push(done.0));
+        assert_eq!(told.iter().map(|told| told.exit).collect::<Vec<_>>(), [Exit::Clean, Exit::Stopped, Exit::Clean]);
+        assert!(told[1].error.contains("two: stopped by a fault of the program itself; please report it"));
+        assert_eq!(["one", "two", "three"].map(|name| press(name).exists()), [true, false, true]);
+    }
 }

@@ -34,6 +34,7 @@ const TOPICS: &[(&str, &str)] = &[
     ("shelf", include_str!("topics/shelf.txt")),
     ("exit-codes", include_str!("topics/exit-codes.txt")),
     ("inputs", include_str!("topics/inputs.txt")),
+    ("bounds", include_str!("topics/bounds.txt")),
     ("store", include_str!("topics/store.txt")),
 ];
 

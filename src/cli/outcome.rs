@@ -5,7 +5,7 @@ use crate::cli::build::{Faulted, Told, findings, unread};
 use crate::cli::exit::Exit;
 use crate::cli::present::{cell, json, summary};
 use crate::cli::say::{self, count};
-use crate::compile::{Delivered, Made};
+use crate::compile::{Delivered, Made, withdraw_press};
 use crate::ground::{Finding, Severity};
 use crate::record::Built;
 use crate::record::TABLE;
@@ -87,6 +87,7 @@ fn untitled(shown: &str, told: &Built) -> Option<Outcome> {
 
 impl Faulted for Outcome {
     fn faulted(target: &Target, why: String) -> Outcome {
+        withdraw_press(target);
         let told =
             json!({ "cover": target.shown, "name": target.name, "state": State::Failed.word(), "reasons": [why] });
         Outcome { name: target.name.clone(), state: State::Failed, reasons: vec![why], told }

@@ -44,6 +44,12 @@ pub fn press_file(target: &Target) -> PathBuf {
     target.out.join(format!("{}-{PRESS}.pdf", target.stem))
 }
 
+/// Takes away an older press file, where its cover could not be finished; nobody is there any more to be told of a disk
+/// that refuses.
+pub fn withdraw_press(target: &Target) {
+    let _ = withdraw(&press_file(target));
+}
+
 pub const REPORT: &str = "report";
 /// Panels that a binding may have: the pictures of those that a cover has no longer are taken away.
 const PANELS: [&str; 5] = ["front", "spine", "back", "front-flap", "back-flap"];

@@ -12,7 +12,7 @@ mod workshop;
 
 pub use crate::cover::Measure;
 pub use crew::{Steps, crew};
-pub use deliver::{Delivered, Order, Written};
+pub use deliver::{Delivered, Order, Written, withdraw_press};
 pub use known::{Look, request};
 pub use make::{Made, Shop, Thought, finish, think};
 pub use pipeline::{build, measure};

@@ -201,3 +201,29 @@ fn what_is_common_is_read() {
         chain(3000, |at, _| format!("<clipPath id='c{at}'>{BOX}</clipPath><g clip-path='url(#c{at})'>{BOX}</g>"));
     assert!(opened(&clips).is_ok());
 }
+
+#[test]
+fn the_manual_names_the_bounds() {
+    let page = include_str!("../../cli/topics/bounds.txt");
+    let spaced = |number: f64| {
+        let digits = format!("{number}");
+        let lead = digits.len() % 3;
+        let groups = digits.as_bytes()[lead..].chunks(3).map(|three| String::from_utf8_lossy(three).into_owned());
+        let first = (lead > 0).then(|| digits[..lead].to_owned());
+        first.into_iter().chain(groups).collect::<Vec<_>>().join(",")
+    };
+    let bounds = [
+        format!("{} MB, {} elements", bounds::TEXT >> 20, spaced(bounds::ELEMENTS as f64)),
+        format!("{} attributes an element", bounds::ATTRIBUTES),
+        format!("{} elements in elements", bounds::DEPTH),
+        format!("{} elements beyond", spaced(bounds::REFERRED as f64)),
+        format!("{} MB of text", bounds::ENTITIES >> 20),
+        format!("{} KB, selectors of {} parts", bounds::STYLES >> 10, bounds::SELECTORS),
+        format!("{} selectors times declarations", spaced(bounds::DECLARATIONS as f64)),
+        format!("{}; what is drawn, {} times", spaced(bounds::NUMBER), spaced(bounds::REACH)),
+        format!("{} corners and curves, {} dashes", spaced(bounds::STEPS as f64), spaced(bounds::DASHED)),
+    ];
+    for bound in bounds {
+        assert!(page.contains(&bound), "{bound}");
+    }
+}
