@@ -1,9 +1,12 @@
 //! Font: a face, its metrics, its licence to embed. The one door to the font reader.
 
-use crate::ground::{Affine, Digest, Path, Point, Rect, Shape as _};
+mod sink;
+
+use crate::ground::{Affine, Digest, Path, Rect, Shape as _};
+use sink::Sink;
 use skrifa::font::Blob;
 use skrifa::raw::{FontRef, TableProvider as _, types::NameId};
-use skrifa::{DrawMemory, GlyphId, PathSink, ScalerFont, Tag};
+use skrifa::{DrawMemory, GlyphId, ScalerFont, Tag};
 use std::sync::{Arc, LazyLock, OnceLock};
 
 /// One face at one place of its design space.
@@ -47,6 +50,9 @@ pub struct Embedding {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FontFault(pub String);
 
+/// Faces of a collection.
+const FACES: u32 = 256;
+
 impl Font {
     /// The faces of a file: one, or those of a collection.
     pub fn open(bytes: &Blob) -> Result<Vec<Font>, FontFault> {
@@ -59,8 +65,8 @@ impl Font {
         let Some(format) = skrifa::font::Format::new(bytes) else {
             return fault("is no TrueType or OpenType font");
         };
-        if format.num_fonts() == 0 {
-            return fault("holds no font");
+        if !(1..=FACES).contains(&format.num_fonts()) {
+            return Err(FontFault(format!("holds {} faces; it may hold 1 to {FACES}", format.num_fonts())));
         }
         (0..format.num_fonts()).map(|index| Font::read(bytes, index)).collect()
     }
@@ -224,13 +230,11 @@ impl Font {
 
     fn draw(&self, glyph: u16) -> Path {
         let scaler = self.scaler.get_or_init(|| ScalerFont::unhinted(self.face.clone(), None));
-        let mut sink = Sink(Path::new());
+        let mut sink = Sink::default();
         let drawn = scaler.outline(GlyphId::from(glyph)).map(|outline| outline.draw(DrawMemory::Scratch, &mut sink));
-        if !matches!(drawn, Some(Ok(_))) || !sink.0.is_finite() {
-            return Path::new();
-        }
+        let Some(outline) = sink.outline().filter(|_| matches!(drawn, Some(Ok(_)))) else { return Path::new() };
         let em = f64::from(self.units_per_em());
-        Affine::scale_non_uniform(1.0 / em, -1.0 / em) * sink.0
+        Affine::scale_non_uniform(1.0 / em, -1.0 / em) * outline
     }
 
     fn measure(&self) -> Metrics {
@@ -258,31 +262,6 @@ fn name(face: &skrifa::Font, id: u16) -> Option<String> {
     let name = face.names().get(NameId::new(id))?.english_or_first()?;
     let text: String = name.name().chars().filter(|letter| !letter.is_control()).collect();
     (!text.trim().is_empty()).then(|| text.trim().to_owned())
-}
-
-/// An outline in font units, y up.
-struct Sink(Path);
-
-fn point(x: f32, y: f32) -> Point {
-    Point::new(f64::from(x), f64::from(y))
-}
-
-impl PathSink for Sink {
-    fn move_to(&mut self, x: f32, y: f32) {
-        self.0.move_to(point(x, y));
-    }
-    fn line_to(&mut self, x: f32, y: f32) {
-        self.0.line_to(point(x, y));
-    }
-    fn quad_to(&mut self, cx: f32, cy: f32, x: f32, y: f32) {
-        self.0.quad_to(point(cx, cy), point(x, y));
-    }
-    fn curve_to(&mut self, cx0: f32, cy0: f32, cx1: f32, cy1: f32, x: f32, y: f32) {
-        self.0.curve_to(point(cx0, cy0), point(cx1, cy1), point(x, y));
-    }
-    fn close(&mut self) {
-        self.0.close_path();
-    }
 }
 
 impl std::fmt::Debug for Font {

@@ -188,8 +188,15 @@ mod tests {
         for cut in [4, 11, 12, 40, 300, 5000, whole.len() / 2, whole.len() - 5] {
             files.push((format!("cut-{cut}.ttf"), Arc::from(&whole[..cut])));
         }
+        // A collection of very many faces, each the same one (OpenType, `ttcf`: version, number, places).
+        let mut many = b"ttcf\0\x01\0\0\0\0\x4e\x20".to_vec();
+        many.extend([0, 1, 0x38, 0xa0].repeat(20_000));
+        many.resize(80_032, 0);
+        many.extend_from_slice(whole);
+        files.push(("many.ttc".into(), many.into()));
         let (library, faults) = Library::open(&files);
         assert_eq!(faults.len(), files.len(), "{faults:?}");
+        assert!(faults[11].1.0.contains("holds 20000 faces"), "{faults:?}");
         assert_eq!(library.faces.len(), BUNDLED.len());
         // A font with bytes knocked out may open; nothing it is asked may panic.
         for step in [97_usize, 331, 1009] {

@@ -9,7 +9,7 @@ const DOORS: &[(&str, &[&str])] = &[
     ("kdl", &["source/parse.rs"]),
     ("csv", &["source/table/records.rs"]),
     ("harfrust", &["typeset/shape.rs"]),
-    ("skrifa", &["assets/font.rs"]),
+    ("skrifa", &["assets/font.rs", "assets/font/"]),
     ("hyphenation", &["typeset/hyphen.rs"]),
     ("icu_experimental", &["language/price.rs"]),
     ("icu_locale_core", &["language/price.rs", "typeset/case.rs"]),
