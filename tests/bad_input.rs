@@ -190,6 +190,20 @@ fn words_that_are_hard_to_set() {
     }
 }
 
+/// Mistakes without number: the first are told, the rest are counted.
+#[test]
+fn mistakes_without_number_are_counted() {
+    for (text, awaited) in [
+        (format!("{HEAD}{}", "zz\n".repeat(250_000)), "249000 more that are not listed"),
+        (format!("{HEAD}panel front {{\n{}}}\n", "zz\n".repeat(250_000)), "249000 more that are not listed"),
+    ] {
+        let home = Home::new().with("cover.kdl", text);
+        let (code, _) = run(&home, &["check", "cover.kdl"]);
+        let out = std::fs::read_to_string(home.path("stdout")).expect("is there");
+        assert!(code == ERRORS && out.contains(awaited), "{code}: {out}");
+    }
+}
+
 #[test]
 fn ten_thousand_elements() {
     let band =

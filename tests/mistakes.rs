@@ -35,13 +35,14 @@ fn every_mistake_gets_its_message() {
             count += 1;
             new += "\n## ";
             let (shown, _) = part.split_once("```text\n").unwrap_or((part, ""));
-            new += &format!("{}\n\n```text\n{}```\n", shown.trim_end(), told(&trial, shown));
+            let said = told(&trial, shown);
+            new += &[shown.trim_end(), "\n\n```text\n", &said, "```\n"].concat();
         }
         if new != old {
             if std::env::var_os("BLESS").is_some() {
                 std::fs::write(&path, &new).expect("a page can be written");
             } else {
-                stale += &format!("{}:\n{}", path.display(), difference(&old, &new));
+                stale += &[&*path.to_string_lossy(), ":\n", &difference(&old, &new)].concat();
             }
         }
     }
@@ -103,7 +104,8 @@ fn told(trial: &Trial, shown: &str) -> String {
 fn table_told(table: &str) -> String {
     let tabled = tabled("titles.csv", table);
     let said = tabled.notes.iter().zip(&tabled.helps);
-    said.map(|(message, help)| format!("error: {message}\n    help: {help}\n")).collect()
+    let said: Vec<String> = said.map(|(message, help)| format!("error: {message}\n    help: {help}\n")).collect();
+    said.concat()
 }
 
 /// The letters that a finding points at.

@@ -207,10 +207,18 @@ mod tests {
 
     #[test]
     fn no_cover_steers_the_terminal() {
-        for bytes in [&b"\"\\u{1b}[31mred\""[..], b"book \x1b[31m", b"\"\\u{7}\" { a 10pt }", b"a\x9b\xff"] {
+        for bytes in [
+            &b"\"\\u{1b}[31mred\""[..],
+            b"book \x1b[31m",
+            b"\"\\u{7}\" { a 10pt }",
+            b"a\x9b\xff",
+            b"book {\r a\r}\r",
+            "// \u{202e}\u{2066}\nbook { title \"\\u{202e}\" }".as_bytes(),
+            b"zz \"\\u{202e}\\u{2066}\"",
+        ] {
             let said = text("cover.kdl", &built(bytes), false);
             assert!(said.contains("error"), "{said}");
-            assert!(!said.chars().any(|letter| letter.is_control() && letter != '\n'), "{said:?}");
+            assert!(!said.chars().any(|letter| steers(letter) && letter != '\n'), "{said:?}");
         }
     }
 }

@@ -162,6 +162,9 @@ mod tests {
         }
         assert_eq!((findings.len(), findings.has_errors()), (LIMIT, false));
         assert_eq!(findings.left_out(), 2);
+        let mut late = findings.clone();
+        late.error_of(Span::default(), || unreachable!("nobody reads these words"));
+        assert_eq!((late.has_errors(), late.left_out()), (true, 3));
         findings.error(Span::default(), "an error beyond the limit", "");
         assert!(findings.has_errors());
     }

@@ -40,7 +40,7 @@ use crate::cover::{Facts, TypeStyle};
 use crate::ground::{Finding, Severity, Spanned};
 use crate::language::nodes::book::language;
 use crate::language::{Desk, Node, Role, ranged};
-use crate::source::{Datum, Reader, Unit};
+use crate::source::{Datum, Reader, Unit, Value};
 use crate::typeset::{Align, Case, DropCap, Size, Style};
 
 pub const NODE: Node = Node { name: "type", source: include_str!("style.rs"), role: Role::Fact(read) };
@@ -84,6 +84,13 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
         facts.palette.ink(&mut desk.findings.borrow_mut(), &style.swatch);
         if facts.styles.insert(name.value.clone(), style).is_some() {
             word.error(name.span, format!("the style `{}` is defined twice", name.value), "give it another name");
+        }
+    }
+    // What a misspelled word was to define is told once, where it stands, and not again wherever it is used.
+    for child in &reader.node.children {
+        let name = child.values.first().and_then(Value::text);
+        if let Some(name) = name.filter(|name| !facts.styles.contains_key(*name)) {
+            facts.styles.insert(name.to_owned(), usual(facts));
         }
     }
 }
