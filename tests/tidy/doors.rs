@@ -39,7 +39,18 @@ const DOORS: &[(&str, &[&str])] = &[
     ("indicatif", &["cli/progress.rs"]),
     ("postcard", &["typeset/stored.rs", "disk/store.rs"]),
     ("etcetera", &["cli/store.rs"]),
-    ("rayon", &["assets/profile.rs", "compile/crew.rs", "cli/", "ground/deflate.rs", "output/", "raster/"]),
+    (
+        "rayon",
+        &[
+            "assets/decode/jpeg.rs",
+            "assets/profile.rs",
+            "compile/crew.rs",
+            "cli/",
+            "ground/deflate.rs",
+            "output/",
+            "raster/",
+        ],
+    ),
     (
         "serde",
         &[
