@@ -4,8 +4,8 @@
 mod faulty;
 #[path = "catalogue/house.rs"]
 mod house;
-#[path = "catalogue/shards.rs"]
-mod shards;
+#[path = "catalogue/shares.rs"]
+mod shares;
 
 use house::{House, TITLES, names};
 
@@ -151,9 +151,9 @@ fn the_other_commands_take_catalogues() {
     assert_eq!(out.lines().filter(|line| line.ends_with(": no findings")).count(), 4, "{out}");
     let (exit, out, _) = house.run("measure .");
     assert!(exit == 0 && out.starts_with("salt\n") && out.contains("\n\nnoon\n"), "{out}");
-    let (exit, out, _) = house.run("measure . --title noon --json");
+    let (exit, out, _) = house.run("measure . --title noon --report json");
     let told: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
-    assert_eq!((exit, &told[0]["name"]), (0, &"noon".into()), "{told:#}");
+    assert_eq!((exit, &told["covers"][0]["name"]), (0, &"noon".into()), "{told:#}");
     let (exit, out, error) = house.run("shelf . --out shown/shelf.png");
     assert!(exit == 0 && house.files("shown").contains_key("shelf.png"), "{out}{error}");
     let (exit, out, error) = house.run("tidy catalogue.kdl");

@@ -36,11 +36,12 @@ fn no_example_differs_from_itself() {
     command.current_dir(store.path()).args(["compare", &shown, &shown, "--report", "json"]).stdin(Stdio::null());
     let output = command.output().expect("the binary runs");
     let told = String::from_utf8(output.stdout).expect("words are UTF-8");
-    assert!(told.lines().count() >= 3, "{told}");
-    for line in told.lines() {
-        let told: serde_json::Value = serde_json::from_str(line).expect("is JSON");
-        assert_eq!(told["old"], told["new"]);
-        assert_eq!(told["changes"].as_array().map(Vec::len), Some(0), "{line}");
+    let told: serde_json::Value = serde_json::from_str(&told).expect("is JSON");
+    let comparisons = told["comparisons"].as_array().expect("a list");
+    assert!(comparisons.len() >= 3, "{told}");
+    for one in comparisons {
+        assert_eq!(one["old"], one["new"]);
+        assert_eq!(one["changes"].as_array().map(Vec::len), Some(0), "{one}");
     }
 }
 
@@ -164,7 +165,11 @@ fn what_is_tried_changes_no_file() {
     assert!(out.contains("15.00 mm → 16.80 mm, 1.80 mm more"), "{out}");
     let (_, out, _) = try_out(&["--try", "trim=135 216", "--report", "json"]);
     let told: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
-    let flat = told["changes"].as_array().expect("a list").iter().find(|change| change["place"] == "flat height");
+    let flat = told["comparisons"][0]["changes"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .find(|change| change["place"] == "flat height");
     assert_eq!(flat.map(|change| &change["now"]), Some(&serde_json::json!("216.00 mm")));
     // 12 leaves of 0.12 and twice 0.3 are 2.04 mm, and words need 4 (common practice).
     let (exit, out, _) = try_out(&["--try", "pages=24"]);

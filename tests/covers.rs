@@ -8,7 +8,7 @@
 //! `// in art/copy.md:2:5+3 error: …`. `BLESS=1` rewrites findings, `.scene` and `.png`, never `at`.
 #![expect(clippy::disallowed_methods, reason = "it reads and blesses golden files")]
 
-use jaconet::testing::{Item, Mark, Noted, Origin, Scene, Trial};
+use jaconet::testing::{CoverTester, Item, Mark, Origin, Scene, TestedFinding};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -25,7 +25,7 @@ const GOLDEN_PICTURE_LIMIT: usize = 32 << 10;
 
 #[test]
 fn every_cover_says_and_draws_what_is_awaited() {
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     let art = art();
     let mut faults = String::new();
     for path in files("kdl") {
@@ -68,7 +68,7 @@ fn art() -> BTreeMap<String, Vec<u8>> {
     entries.map(named).collect()
 }
 
-fn prove(trial: &Trial, art: &BTreeMap<String, Vec<u8>>, path: &Path) -> Vec<String> {
+fn prove(trial: &CoverTester, art: &BTreeMap<String, Vec<u8>>, path: &Path) -> Vec<String> {
     let text = std::fs::read_to_string(path).expect("a cover can be read");
     let bare = bare(&text);
     let tried = trial.build(&bare, art.iter().map(|(path, bytes)| (path.as_str(), &bytes[..])));
@@ -107,7 +107,7 @@ fn is_note(line: &str) -> bool {
     ["error", "warning", "note"].iter().any(|severity| words.starts_with(&format!(" {severity}: ")))
 }
 
-fn annotated(bare: &str, notes: &[Noted]) -> String {
+fn annotated(bare: &str, notes: &[TestedFinding]) -> String {
     let mut out = String::new();
     for (at, line) in bare.lines().enumerate() {
         out.push_str(line);
@@ -120,7 +120,7 @@ fn annotated(bare: &str, notes: &[Noted]) -> String {
         }
     }
     for note in notes.iter().filter(|note| !note.file.is_empty()) {
-        let Noted { file, line, column, columns, severity, message, help, .. } = note;
+        let TestedFinding { file, line, column, columns, severity, message, help, .. } = note;
         writeln!(out, "// in {file}:{line}:{column}+{columns} {severity}: {message} | {help}")
             .expect("a string takes every line");
     }

@@ -1,7 +1,7 @@
 //! Docs: the manual in `docs/language/` is the words' own pages, whatever it shows builds, and so do the examples.
 #![expect(clippy::disallowed_methods, reason = "it reads and blesses the manual")]
 
-use jaconet::testing::{Trial, Tried, language, rules, tabled};
+use jaconet::testing::{CoverTester, TestedCover, language, read_table, rules, topics};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
@@ -53,33 +53,6 @@ fn current(folder: &str, pages: &BTreeMap<String, String>) -> Vec<String> {
     stale
 }
 
-/// What the manual says beside words and rules, as `jaconet explain` prints it.
-fn topics() -> Vec<(String, String)> {
-    let folder = root().join("src/cli/topics");
-    let names = [
-        "kdl",
-        "units",
-        "files",
-        "fonts",
-        "order",
-        "recipes",
-        "limits",
-        "tidy",
-        "compare",
-        "catalogue",
-        "tables",
-        "shelf",
-        "inputs",
-        "store",
-        "bounds",
-        "exit-codes",
-    ];
-    let text = |name: &str| std::fs::read_to_string(folder.join(format!("{name}.txt"))).expect("a topic");
-    let known = files::below(&folder, &["."], &["txt"]).len();
-    assert_eq!(known, names.len(), "every topic has its page");
-    names.map(|name| (name.to_owned(), text(name))).to_vec()
-}
-
 fn rule_index() -> String {
     let mut out =
         "# What a check may find\n\nEvery finding has a page. `jaconet explain NAME` prints it, too.\n\n".to_owned();
@@ -112,7 +85,7 @@ fn index() -> String {
 
 #[test]
 fn whatever_the_manual_shows_builds() {
-    let (trial, art) = (Trial::default(), art());
+    let (trial, art) = (CoverTester::default(), art());
     let mut shown = 0;
     for (name, kind, page) in language() {
         let blocks = blocks::kdl(&page);
@@ -137,10 +110,10 @@ fn the_tables_shown_are_read_and_say_the_same() {
     let blocks: Vec<String> = page.split("\n\n").filter(indented).map(|block| block.replace("\n    ", "\n")).collect();
     let begin = |first: &str| blocks.iter().find(|block| block.trim_start().starts_with(first));
     let (csv, json) = (begin("title,").expect("a CSV example"), begin("[").expect("a JSON example"));
-    let (csv, json) = (tabled("titles.csv", csv.trim_start()), tabled("titles.json", json.trim_start()));
+    let (csv, json) = (read_table("titles.csv", csv.trim_start()), read_table("titles.json", json.trim_start()));
     assert_eq!((&csv.notes, &json.notes), (&Vec::new(), &Vec::new()));
     assert_eq!(csv.titles, json.titles);
-    let (trial, mut built) = (Trial::default(), 0);
+    let (trial, mut built) = (CoverTester::default(), 0);
     for (slug, tree) in &csv.titles {
         assert!(!slug.is_empty());
         // What the template of the page says, under the row.
@@ -172,7 +145,7 @@ fn braced(tree: &str) -> String {
 /// Every word that a reader offers stands in the manual: on the word's own page, or on those that speak for all elements.
 #[test]
 fn no_word_goes_unsaid() {
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     let pages: BTreeMap<&str, String> = language().into_iter().map(|(name, _, page)| (name, page)).collect();
     let shared: String = ["panel", "group", "text", "type", "part"].iter().map(|name| pages[name].as_str()).collect();
     let mut asked = 0;
@@ -208,7 +181,7 @@ fn no_word_goes_unsaid() {
 }
 
 /// Notes and warnings are for the author; errors are not for a manual.
-fn sound(tried: &Tried, text: &str) {
+fn sound(tried: &TestedCover, text: &str) {
     let faults: Vec<_> = tried.notes.iter().filter(|note| note.severity == "error").collect();
     assert!(faults.is_empty(), "{faults:#?}\n{text}");
 }
@@ -216,7 +189,7 @@ fn sound(tried: &Tried, text: &str) {
 /// What a rule shows offends it, and is well written all the same.
 #[test]
 fn whatever_the_rules_show_is_understood() {
-    let (trial, art) = (Trial::default(), art());
+    let (trial, art) = (CoverTester::default(), art());
     let tops: BTreeSet<&str> =
         language().into_iter().filter(|(_, kind, _)| *kind != "element").map(|(name, ..)| name).collect();
     let mut shown = 0;
@@ -243,7 +216,7 @@ fn whatever_the_rules_show_is_understood() {
 
 #[test]
 fn every_example_builds_clean() {
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     let covers: Vec<PathBuf> = files::below(&root(), &["examples"], &["kdl"])
         .into_iter()
         .filter(|path| file_name(path) == "cover.kdl")

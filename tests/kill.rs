@@ -194,6 +194,7 @@ fn files(folder: &Path) -> Files {
 /// The files of `out` by their numbers on the disk: a file put in its place has another.
 fn stamps(book: &Path) -> Vec<(String, u64)> {
     let entries = std::fs::read_dir(book.join("out")).into_iter().flatten().flatten();
+    let entries = entries.filter(|entry| !entry.path().is_dir());
     let stamp = |entry: std::fs::DirEntry| {
         let number = entry.metadata().map_or(0, |about| about.ino());
         (entry.file_name().to_string_lossy().into_owned(), number)

@@ -1,7 +1,7 @@
 //! Laws: what holds of every cover, tried on covers drawn by lot. Every run draws new lots; `JACONET_LONG=1` draws more.
 #![expect(clippy::disallowed_methods, reason = "it reads the covers that it spoils")]
 
-use jaconet::testing::{Noted, Trial};
+use jaconet::testing::{CoverTester, TestedFinding};
 
 #[path = "kit/chance.rs"]
 mod chance;
@@ -24,7 +24,7 @@ fn close(is: f64, should: f64) -> bool {
 
 #[test]
 fn panels_tile_the_sheet() {
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     try_law("panels", rounds(60), |seed| {
         let mut chance = Chance::new(seed);
         let format = chance.format();
@@ -72,7 +72,7 @@ panel front {{
 
 #[test]
 fn more_pages_move_the_front_and_leave_the_back() {
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     let before = trial.build(&spread(320), NONE).scene.expect("it is KDL");
     try_law("pages", rounds(6), |seed| {
         let mut chance = Chance::new(seed);
@@ -103,7 +103,7 @@ fn capitals_stay_centred_between_the_folds() {
     let face = ttf_parser::Face::parse(include_bytes!("../fonts-open/LibreFranklin/LibreFranklin-Bold.ttf"), 0);
     let face = face.expect("the font is whole");
     let height = f64::from(face.capital_height().expect("it says")) / f64::from(face.units_per_em());
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     try_law("capitals", rounds(8), |seed| {
         let mut chance = Chance::new(seed);
         let pages = chance.pages().max(100);
@@ -124,7 +124,7 @@ fn capitals_stay_centred_between_the_folds() {
 
 #[test]
 fn first_lines_stand_where_they_are_told() {
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     let scene = trial.build(include_str!("covers/text-first-line.kdl"), NONE).scene.expect("it is KDL");
     let runs = words(&scene);
     let at = |element: &str| runs.iter().find(|run| run.element == element).expect("it is set").at[1];
@@ -148,7 +148,7 @@ fn first_lines_stand_where_they_are_told() {
 
 #[test]
 fn no_word_is_lost_and_no_line_outruns_its_measure() {
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     try_law("words", rounds(25), |seed| {
         let mut chance = Chance::new(seed);
         let (said, width) = (chance.prose(), chance.between(18.0, 110.0));
@@ -163,7 +163,7 @@ fn no_word_is_lost_and_no_line_outruns_its_measure() {
         let narrow = longest * size * 25.4 / 72.0 > width;
         let tried = trial.build(&text, NONE);
         // A word wider than the measure is told; nothing else is wrong.
-        let other = |note: &&Noted| !(narrow && note.message.contains("wider than its frame"));
+        let other = |note: &&TestedFinding| !(narrow && note.message.contains("wider than its frame"));
         assert_eq!(tried.notes.iter().filter(other).count(), 0, "{:?}\n{text}", tried.notes);
         let scene = tried.scene.expect("it is KDL");
         let set: String = words(&scene).iter().map(|run| run.text.as_str()).collect();
@@ -179,7 +179,7 @@ fn no_word_is_lost_and_no_line_outruns_its_measure() {
 
 #[test]
 fn a_group_draws_what_its_elements_would() {
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     let art = include_bytes!("covers/art/kite.svg");
     let inner = r#"band a { swatch black; left 5; width 10; top 4; height 6 }
         oval b { swatch black percent=40; right 3; width 9; bottom 2 }
@@ -206,7 +206,7 @@ fn a_group_draws_what_its_elements_would() {
 
 #[test]
 fn neither_the_order_of_facts_nor_the_look_of_the_file_counts() {
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     let facts = [
         "book { title \"Salt\"; author \"Mirela Anand\"; pages 320; isbn \"978-1-83742-615-7\" }",
         "format paperback { trim 129 198; bleed 4 }",
@@ -257,7 +257,7 @@ fn sound_covers() -> Vec<String> {
 
 #[test]
 fn no_spoiled_cover_breaks_the_program() {
-    let (trial, covers) = (Trial::default(), sound_covers());
+    let (trial, covers) = (CoverTester::default(), sound_covers());
     assert!(covers.len() > 40);
     try_law("spoiled", rounds(120), |seed| {
         let mut chance = Chance::new(seed);
@@ -282,7 +282,7 @@ fn no_spoiled_cover_breaks_the_program() {
 
 #[test]
 fn no_unknown_word_passes() {
-    let (trial, covers) = (Trial::default(), sound_covers());
+    let (trial, covers) = (CoverTester::default(), sound_covers());
     try_law("misspelt", rounds(120), |seed| {
         let mut chance = Chance::new(seed);
         let cover = chance.one(&covers);

@@ -6,7 +6,7 @@
 //! who has never seen the program.
 #![expect(clippy::disallowed_methods, reason = "it reads and blesses the messages")]
 
-use jaconet::testing::{Noted, Trial, language, tabled};
+use jaconet::testing::{CoverTester, TestedFinding, language, read_table};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -22,7 +22,7 @@ type { style title { size 20 }; style blurb { size 10 } }
 
 #[test]
 fn every_mistake_gets_its_message() {
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     let (mut stale, mut count) = (String::new(), 0);
     for path in pages() {
         let old = std::fs::read_to_string(&path).expect("a page of mistakes");
@@ -78,7 +78,7 @@ fn pages() -> Vec<PathBuf> {
     pages
 }
 
-fn told(trial: &Trial, shown: &str) -> String {
+fn told(trial: &CoverTester, shown: &str) -> String {
     let block = |kind: &str| {
         let (_, rest) = shown.split_once(&format!("```{kind}\n"))?;
         Some(rest.split_once("```")?.0.to_owned())
@@ -102,14 +102,14 @@ fn told(trial: &Trial, shown: &str) -> String {
 }
 
 fn table_told(table: &str) -> String {
-    let tabled = tabled("titles.csv", table);
+    let tabled = read_table("titles.csv", table);
     let said = tabled.notes.iter().zip(&tabled.helps);
     let said: Vec<String> = said.map(|(message, help)| format!("error: {message}\n    help: {help}\n")).collect();
     said.concat()
 }
 
 /// The letters that a finding points at.
-fn pointed(text: &str, note: &Noted) -> Option<String> {
+fn pointed(text: &str, note: &TestedFinding) -> Option<String> {
     let line = text.lines().nth(note.line - 1)?;
     let said: String = line.chars().skip(note.column - 1).take(note.columns).collect();
     (!said.is_empty()).then_some(said)

@@ -26,6 +26,7 @@ fn put(path: &Path, bytes: impl AsRef<[u8]>) {
 
 fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
+    let entries = entries.filter(|entry| entry.path().is_file());
     let read = |path: &Path| std::fs::read(path).expect("a file");
     entries.map(|entry| (entry.file_name().to_string_lossy().into_owned(), read(&entry.path()))).collect()
 }

@@ -1,7 +1,7 @@
 //! Topics: the pages of the manual beside words and rules show what builds, and the picture that the program draws of its fonts.
 #![expect(clippy::disallowed_methods, reason = "it reads and blesses the manual")]
 
-use jaconet::testing::{Trial, language};
+use jaconet::testing::{CoverTester, language};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -19,7 +19,7 @@ type { style title { size 20 }; style blurb { size 10 } }
 /// What topics show as pieces of a cover builds, too.
 #[test]
 fn whatever_the_topics_show_builds() {
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     let tops: BTreeSet<&str> =
         language().into_iter().filter(|(_, kind, _)| *kind != "element").map(|(name, ..)| name).collect();
     let mut shown = 0;
@@ -44,7 +44,7 @@ fn whatever_the_topics_show_builds() {
 fn the_specimen_of_fonts_is_current() {
     let folder = root().join("docs/pictures");
     let text = std::fs::read_to_string(folder.join("fonts.kdl")).expect("the specimen");
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     let tried = trial.build(&text, []);
     assert_eq!(tried.notes, []);
     let scene = tried.scene.expect("it is drawn");

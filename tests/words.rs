@@ -1,6 +1,6 @@
 //! Words: settings and lists do what one could write out by hand; on covers drawn by lot, new ones in every run.
 
-use jaconet::testing::{Scene, Trial, Tried};
+use jaconet::testing::{CoverTester, Scene, TestedCover};
 use std::collections::BTreeSet;
 
 #[path = "kit/chance.rs"]
@@ -20,7 +20,7 @@ const NONE: [(&str, &[u8]); 0] = [];
 const BASE: &str = "format paperback { trim 129 198 }\n";
 
 /// What is drawn on the front, without the names of elements.
-fn drawn(tried: &Tried) -> Vec<String> {
+fn drawn(tried: &TestedCover) -> Vec<String> {
     let outline = tried.scene.as_ref().expect("it is KDL").outline();
     let marks = outline.lines().filter_map(|line| line.strip_prefix("front/")?.split_once(": "));
     marks.map(|(_, mark)| mark.to_owned()).collect()
@@ -35,7 +35,7 @@ fn lines(scene: &Scene) -> usize {
 /// Of settings written each as a text of its own, the first that is sound and short enough is the one that is chosen.
 #[test]
 fn a_text_is_set_as_its_first_setting_that_fits() {
-    let (trial, chosen) = (Trial::default(), Cell::new([0; 3]));
+    let (trial, chosen) = (CoverTester::default(), Cell::new([0; 3]));
     let places =
         ["top 20; height 30", "top 20", "top 185", "cap-top 30; bottom 150", "cap-top 20", "bottom 10", "centre-y 90"];
     try_law("settings", rounds(100), |seed| {
@@ -63,7 +63,7 @@ fn a_text_is_set_as_its_first_setting_that_fits() {
             sizes[2]
         );
         let whole = trial.build(&text(&together), NONE);
-        let alone: Vec<Tried> = sizes.iter().map(|size| trial.build(&text(size), NONE)).collect();
+        let alone: Vec<TestedCover> = sizes.iter().map(|size| trial.build(&text(size), NONE)).collect();
         // Where sizes find themselves they first try to keep to the lines; that is not to be had of a text alone.
         if sizes.iter().any(|size| size.contains("between")) && over != [0, 0] {
             return;
@@ -85,7 +85,7 @@ fn a_text_is_set_as_its_first_setting_that_fits() {
 /// A size that finds itself is made smaller before another setting is tried, and no smaller than need be.
 #[test]
 fn sizes_are_lowered_before_settings_are_changed() {
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     let build = |inner: &str| {
         let title = "Salt and Lanterns at the End of the Sea";
         let text = format!(
@@ -107,7 +107,7 @@ fn sizes_are_lowered_before_settings_are_changed() {
 /// What is repeated is what one could have written item by item.
 #[test]
 fn a_list_is_drawn_as_if_written_out() {
-    let trial = Trial::default();
+    let trial = CoverTester::default();
     try_law("lists", rounds(12), |seed| {
         let mut chance = Chance::new(seed);
         let count = chance.below(5);
@@ -146,7 +146,7 @@ fn lists_in_lists_have_an_end() {
     let text = format!(
         "book {{ title \"T\"; author \"A\"; pages 320; fact a \"x\"\n{facts} }}\n{BASE}panel front {{ each a {{ left 0; right 0; top 0\neach a {{ each a {{ band b {{ swatch black; height 1 }} }} }} }} }}"
     );
-    let tried = Trial::default().build(&text, NONE);
+    let tried = CoverTester::default().build(&text, NONE);
     let told = tried.notes.iter().filter(|note| note.message.contains("more than 30000 elements")).count();
     assert_eq!(told, 1, "{:?}", tried.notes.iter().take(5).collect::<Vec<_>>());
 }

@@ -38,7 +38,7 @@ pub fn drawn(fragment: &str) -> (Cover, Scene) {
     let file = files.add("cover.kdl", text.as_str());
     let tree = parse(&mut findings.borrow_mut(), file, &text);
     let library = TYPESETTER.library();
-    let desk = Desk { shelf: &shelf, darkroom: &DARKROOM, library, files: &files, findings: &findings };
+    let desk = Desk { shelf: &shelf, darkroom: &DARKROOM, library, files: &files, findings: &findings, outputs: &[] };
     let cover = read(&desk, &tree);
     let scene = draw(&findings, &cover, &TYPESETTER);
     for finding in findings.borrow().iter() {

@@ -1,83 +1,107 @@
 //! `jaconet check`: says what is wrong, and writes nothing.
 
-use crate::cli::args::{CheckArgs, Form};
-use crate::cli::build::{Faulted, Told, each, findings, guarded, unread};
 use crate::cli::covers::called;
 use crate::cli::exit::Exit;
+use crate::cli::flags::{CoverArgs, FindingsFormat, ReportArgs, ReportFormat, TrialArgs, WorkArgs};
 use crate::cli::present::{json, summary};
-use crate::cli::store::{close, keep};
-use crate::cli::{compare, sarif, say, tries};
+use crate::cli::reply::{Reply, findings, unread};
+use crate::cli::run::{each, guarded};
+use crate::cli::store::{close, keep, open};
+use crate::cli::{sarif, say, trial};
 use crate::compile::{Workshop, build};
 use crate::disk::Disk;
 use crate::targets::Target;
-use serde_json::Value;
+use clap::Args;
+use serde_json::{Value, json};
 
-/// Results for a log of all covers.
-type Results = Vec<Value>;
-
-impl Faulted for Results {
-    fn faulted(_: &Target, _: String) -> Results {
-        Vec::new()
-    }
+#[derive(Args)]
+pub struct CheckArgs {
+    #[command(flatten)]
+    pub covers: CoverArgs,
+    #[command(flatten)]
+    pub trial: TrialArgs,
+    #[command(flatten)]
+    pub report: ReportArgs<FindingsFormat>,
+    #[command(flatten)]
+    pub work: WorkArgs,
 }
 
 pub fn run(args: &CheckArgs) -> Exit {
-    let Some((roster, mut exit)) = called(&args.covers.wish(None)) else { return Exit::Stopped };
-    let store = args.work.store.open();
+    let Some((roster, mut exit)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
+    let store = open(&args.work.store);
     let workshop = Workshop::new(keep(store.as_ref()));
-    if !args.tries.is_empty() {
-        let form = match args.report {
-            Form::Text => compare::Form::Text,
-            Form::Json => compare::Form::Json,
-            Form::Sarif => {
-                say::stopped("SARIF tells findings, not what a fact would change", "write --report json");
+    if !args.trial.facts.is_empty() {
+        let report = match args.report.report {
+            FindingsFormat::Text => ReportFormat::Text,
+            FindingsFormat::Json => ReportFormat::Json,
+            FindingsFormat::Sarif => {
+                say::stopped("SARIF holds findings, not what a fact would change", "write --report json");
                 return Exit::Stopped;
             }
         };
-        exit = exit.max(tries::run(&workshop, &roster.targets, &args.tries, form, args.work.jobs));
+        let report = ReportArgs { report, report_file: args.report.report_file.clone() };
+        exit = exit.max(trial::run(&workshop, &roster.targets, &args.trial, &report, args.work.jobs));
         close(store.as_ref());
         return exit;
     }
-    let mut results: Results = Vec::new();
-    for (shown, told) in &roster.told {
-        match args.report {
-            Form::Text => {}
-            Form::Json if told.findings.is_empty() => {}
-            Form::Json => say::out(&say::json(&json(shown, told))),
-            Form::Sarif => results.extend(sarif::results(shown, told)),
-        }
+    let format = args.report.report;
+    let (mut covers, mut results): (Vec<Value>, Vec<Value>) = Default::default();
+    if format == FindingsFormat::Sarif {
+        results.extend(roster.catalogues.iter().flat_map(|(shown, built)| sarif::results(shown, built)));
     }
     each(
         args.work.jobs,
         &roster.targets,
-        |target| guarded(target, || look(&workshop, target, args.report)),
-        |(told, more)| {
-            told.say();
-            exit = exit.max(told.exit);
-            results.extend(more);
+        |target| guarded(target, || look(&workshop, target, format)),
+        |(reply, found)| {
+            if args.report.for_people() {
+                reply.say();
+            } else if reply.exit == Exit::Stopped {
+                say::error(&reply.error);
+            }
+            exit = exit.max(reply.exit);
+            match found {
+                Some(Found::Cover(value)) => covers.push(value),
+                Some(Found::Results(more)) => results.extend(more),
+                None => {}
+            }
         },
     );
     close(store.as_ref());
-    if args.report == Form::Sarif {
-        say::out(&sarif::log(&results));
+    match format {
+        FindingsFormat::Text => {}
+        FindingsFormat::Json => {
+            let catalogues = roster.catalogues.iter().map(|(shown, built)| json(shown, built)).collect::<Vec<_>>();
+            let report = json!({ "covers": covers, "catalogues": catalogues });
+            exit = exit.max(args.report.hand_over(&say::json(&format_args!("{report:#}"))));
+        }
+        FindingsFormat::Sarif => exit = exit.max(args.report.hand_over(&sarif::log(&results))),
     }
     exit
 }
 
-fn look(workshop: &Workshop, target: &Target, form: Form) -> (Told, Results) {
+/// What programs are told of one cover.
+enum Found {
+    Cover(Value),
+    /// Of SARIF.
+    Results(Vec<Value>),
+}
+
+fn look(workshop: &Workshop, target: &Target, format: FindingsFormat) -> (Reply, Option<Found>) {
     let built = match build(workshop, &Disk::new(&target.folder), &target.commission) {
         Ok(built) => built,
-        Err(fault) => return (Told::stopped(&unread(target, &fault)), Vec::new()),
+        Err(fault) => return (Reply::stopped(&unread(target, &fault)), None),
     };
     let exit = Exit::from(&built.findings);
-    match form {
-        Form::Text => (Told { out: summary(&target.name, &built), error: findings(target, &built), exit }, Vec::new()),
-        // One cover a line, so that covers can be told as they come.
-        Form::Json => {
+    let reply = Reply { out: summary(&target.name, &built), error: findings(target, &built), exit };
+    let found = match format {
+        FindingsFormat::Text => None,
+        FindingsFormat::Json => {
             let mut value = json(&target.shown, &built);
             value["name"] = Value::from(target.name.as_str());
-            (Told { out: say::json(&value), error: String::new(), exit }, Vec::new())
+            Some(Found::Cover(value))
         }
-        Form::Sarif => (Told { out: String::new(), error: String::new(), exit }, sarif::results(&target.shown, &built)),
-    }
+        FindingsFormat::Sarif => Some(Found::Results(sarif::results(&target.shown, &built))),
+    };
+    (reply, found)
 }

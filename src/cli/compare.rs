@@ -1,16 +1,18 @@
 //! `jaconet compare`: what changed between two designs of a cover.
 
-use crate::cli::build::Told;
-use crate::cli::design::{Design, Sight, Source, load};
+use crate::cli::design::{DesignSource, LoadedDesign, Visible, load};
 use crate::cli::exit::Exit;
-use crate::cli::pairs::{Pair, pairs, with_past};
+use crate::cli::flags::ReportArgs;
+use crate::cli::pairs::{DesignPair, pairs, with_past};
+use crate::cli::reply::Reply;
 use crate::cli::say::{self, count, stopped};
-use crate::compare::{Changes, View, compare, grown, picture, told as in_words};
+use crate::compare::{View, compare, in_words, picture, resized};
 use crate::compile::Workshop;
 use crate::disk::write;
 use crate::ground::Severity;
-use clap::{Args, ValueEnum};
+use clap::Args;
 use rayon::prelude::*;
+use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
 
 #[derive(Args)]
@@ -18,38 +20,34 @@ use std::path::{Path, PathBuf};
     A picture of both, with frames where they differ, is written when --picture names a file.")]
 pub struct CompareArgs {
     /// The old design, then the new one: cover files, folders that hold a cover.kdl or several below, built reports
-    /// (STEM-report.json), or folders of reports; with --rev the new design alone
+    /// (STEM-report.json), or folders of reports; with --rev only the new design
     #[arg(required = true, num_args = 1..=2, value_names = ["OLD", "NEW"])]
     pub designs: Vec<PathBuf>,
     /// Take the old design from this revision of the git repository that holds the file
     #[arg(long, value_name = "REV", allow_hyphen_values = true)]
     pub rev: Option<String>,
-    /// For eyes, or for programs: one JSON object a pair, each on a line of its own
-    #[arg(long, value_name = "FORM", default_value = "text")]
-    pub report: Form,
+    /// Only these editions of covers [default: the cover as it stands, and all its editions]
+    #[arg(long, value_name = "NAME", value_delimiter = ',')]
+    pub edition: Vec<String>,
     /// Write a picture of both, old on the left, as PNG; of several pairs each that differs has
     /// one, named FILE-STEM.png
     #[arg(long, value_name = "FILE")]
     pub picture: Option<PathBuf>,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Form {
-    Text,
-    Json,
+    #[command(flatten)]
+    pub report: ReportArgs,
 }
 
 pub fn run(args: &CompareArgs) -> Exit {
     let found = match (&args.designs[..], &args.rev) {
-        ([old, new], None) => pairs(old, new),
-        ([new], Some(rev)) => with_past(new, rev),
+        ([old, new], None) => pairs(old, new, &args.edition),
+        ([new], Some(rev)) => with_past(new, rev, &args.edition),
         ([_], None) => Err((
             "there is nothing to compare it with".to_owned(),
             "name two designs: `jaconet compare OLD NEW`; or a revision: `jaconet compare FILE --rev HEAD`".to_owned(),
         )),
         _ => Err((
             "--rev stands in for the old design".to_owned(),
-            "name the new one alone: `jaconet compare FILE --rev HEAD`".to_owned(),
+            "name only the new one: `jaconet compare FILE --rev HEAD`".to_owned(),
         )),
     };
     let pairs = match found {
@@ -61,50 +59,69 @@ pub fn run(args: &CompareArgs) -> Exit {
     };
     let workshop = Workshop::default();
     let many = pairs.len() > 1;
-    let told: Vec<(Told, bool)> = pairs.par_iter().map(|pair| one(&workshop, pair, many, args)).collect();
-    for (told, _) in &told {
-        told.say();
+    let compared: Vec<Compared> = pairs.par_iter().map(|pair| one(&workshop, pair, many, args)).collect();
+    let mut exit = Exit::Clean;
+    for Compared { reply, .. } in &compared {
+        say::error(&reply.error);
+        if args.report.for_people() {
+            say::out(&reply.out);
+        }
+        exit = exit.max(reply.exit);
     }
-    if many && args.report == Form::Text {
-        let changed = told.iter().filter(|(_, changed)| *changed).count();
-        say::out(&format!("{}: {changed} changed, {} unchanged\n", count(told.len(), "cover"), told.len() - changed));
+    if many && args.report.for_people() {
+        let changed = compared.iter().filter(|one| one.differs).count();
+        let same = compared.len() - changed;
+        say::out(&format!("{}: {changed} changed, {same} unchanged\n", count(compared.len(), "cover")));
     }
-    told.iter().map(|(told, _)| told.exit).max().unwrap_or(Exit::Clean)
+    if args.report.for_programs() {
+        let values: Vec<Value> = compared.into_iter().filter_map(|one| one.value).collect();
+        exit = exit.max(args.report.hand_over(&comparisons(&values)));
+    }
+    exit
 }
 
-/// Also says whether they differ. Among many, those that do not are counted at the end.
-fn one(workshop: &Workshop, pair: &Pair, many: bool, args: &CompareArgs) -> (Told, bool) {
+/// What came of one pair.
+struct Compared {
+    reply: Reply,
+    /// For programs; `None` when they could not be compared.
+    value: Option<Value>,
+    differs: bool,
+}
+
+/// Among many, pairs that do not differ are only counted.
+fn one(workshop: &Workshop, pair: &DesignPair, many: bool, args: &CompareArgs) -> Compared {
+    let stopped = |why: &str| Compared { reply: Reply::stopped(why), value: None, differs: true };
     let (old, new) = match (&pair.old, &pair.new) {
         (Some(old), Some(new)) => (old, new),
         (lone, other) => {
             let shown = lone.as_ref().or(other.as_ref()).map_or("", |source| source.shown());
-            return (alone(lone.is_some(), shown, args.report), true);
+            let (reply, value) = alone(lone.is_some(), shown);
+            return Compared { reply, value: Some(value), differs: true };
         }
     };
     let loaded = load(workshop, old).and_then(|old| Ok((old, load(workshop, new)?)));
     let (old, new) = match loaded {
         Ok(both) => both,
-        Err(why) => return (Told::stopped(&why), true),
+        Err(why) => return stopped(&why),
     };
-    let same = compare(&old.outline, &new.outline).0.is_empty();
-    let mut told = told(&old, &new, args.report);
-    if many && same && args.report == Form::Text {
-        return (Told { out: String::new(), ..told }, false);
+    let (mut reply, value, differs) = changes(&old, &new);
+    if many && !differs {
+        reply.out.clear();
+        return Compared { reply, value: Some(value), differs };
     }
     if let Some(file) = &args.picture {
-        let stem = pair.new.as_ref().map_or_else(String::new, Source::stem);
+        let stem = pair.new.as_ref().map_or_else(String::new, DesignSource::stem);
         let file = if many { &beside(file, &stem) } else { file };
         match draw(workshop, &old, &new, file) {
-            Ok(line) if args.report == Form::Text => told.out += &line,
-            Ok(_) => {}
-            Err(Some(why)) => return (Told::stopped(&why), true),
+            Ok(line) => reply.out += &line,
+            Err(Some(why)) => return stopped(&why),
             Err(None) => {
                 let why = "no picture: a report has one only when its flat picture (STEM-flat.png) lies beside it";
-                told.error = format!("jaconet: {why}\n");
+                reply.error = format!("jaconet: {why}\n");
             }
         }
     }
-    (told, !same)
+    Compared { reply, value: Some(value), differs }
 }
 
 /// `a.png` becomes `a-salt.png`.
@@ -114,61 +131,59 @@ fn beside(file: &Path, stem: &str) -> PathBuf {
     file.with_file_name(format!("{name}-{stem}{ending}"))
 }
 
-/// What changed from one to the other; an error of the new one is an error.
-pub fn told(old: &Design, new: &Design, form: Form) -> Told {
+/// What changed from one to the other, for people and for programs, and whether anything did; an error of the new one is
+/// an error.
+pub fn changes(old: &LoadedDesign, new: &LoadedDesign) -> (Reply, Value, bool) {
     let changes = compare(&old.outline, &new.outline);
     let faults = new.outline.findings.iter().filter(|finding| finding.severity == Severity::Error).count();
-    let out = match form {
-        Form::Text => text(old, new, &changes, faults),
-        Form::Json => json(Some(&old.shown), Some(&new.shown), Some(&changes)),
-    };
-    Told { out, error: String::new(), exit: if faults > 0 { Exit::Errors } else { Exit::Clean } }
+    let mut out = in_words(&format!("{} → {}", old.shown, new.shown), &changes);
+    if faults > 0 {
+        out += &format!("  {}: {}\n", new.shown, count(faults, "error"));
+    }
+    let exit = if faults > 0 { Exit::Errors } else { Exit::Clean };
+    let value = json!({ "old": old.shown, "new": new.shown, "changes": changes });
+    (Reply { out, ..Reply::silent(exit) }, value, !changes.0.is_empty())
 }
 
-fn text(old: &Design, new: &Design, changes: &Changes, faults: usize) -> String {
-    let said = in_words(&format!("{} → {}", old.shown, new.shown), changes);
-    if faults > 0 { format!("{said}  {}: {}\n", new.shown, count(faults, "error")) } else { said }
-}
-
-fn json(old: Option<&str>, new: Option<&str>, changes: Option<&Changes>) -> String {
-    say::json(&serde_json::json!({ "old": old, "new": new, "changes": changes }))
+/// The report of many comparisons.
+pub fn comparisons(values: &[Value]) -> String {
+    let report = json!({ "comparisons": values });
+    say::json(&format_args!("{report:#}"))
 }
 
 /// A cover that only one side has.
-fn alone(is_old: bool, shown: &str, form: Form) -> Told {
-    let out = match form {
-        Form::Text if is_old => format!("{shown}: only among the old ones\n"),
-        Form::Text => format!("{shown}: only among the new ones\n"),
-        Form::Json => json(is_old.then_some(shown), (!is_old).then_some(shown), None),
-    };
-    Told { out, error: String::new(), exit: Exit::Clean }
+fn alone(is_old: bool, shown: &str) -> (Reply, Value) {
+    let side = if is_old { "old" } else { "new" };
+    let out = format!("{shown}: only among the {side} ones\n");
+    let value = json!({ "old": is_old.then_some(shown), "new": (!is_old).then_some(shown), "changes": null });
+    (Reply { out, ..Reply::silent(Exit::Clean) }, value)
 }
 
 /// `Err(None)` when there is nothing to look at.
-fn draw(workshop: &Workshop, old: &Design, new: &Design, file: &Path) -> Result<String, Option<String>> {
+fn draw(workshop: &Workshop, old: &LoadedDesign, new: &LoadedDesign, file: &Path) -> Result<String, Option<String>> {
     // Light lies on the folds of a finished picture: one is compared with another.
-    let finished = match (&old.sight, &new.sight) {
-        (Sight::Flat(flat), Sight::Drawn(scene)) | (Sight::Drawn(scene), Sight::Flat(flat)) => {
-            flat.like(scene, &workshop.darkroom).map_or(Sight::None, |flat| Sight::Flat(Box::new(flat)))
+    let finished = match (&old.visible, &new.visible) {
+        (Visible::Flat(flat), Visible::Drawn(scene)) | (Visible::Drawn(scene), Visible::Flat(flat)) => {
+            flat.like(scene, &workshop.darkroom).map_or(Visible::None, |flat| Visible::Flat(Box::new(flat)))
         }
-        _ => Sight::None,
+        _ => Visible::None,
     };
-    let (Some(one), Some(other)) = (old.sight.view_or(&finished), new.sight.view_or(&finished)) else {
+    let (Some(one), Some(other)) = (old.visible.view_or(&finished), new.visible.view_or(&finished)) else {
         return Err(None);
     };
-    let grown = grown(&old.outline, &new.outline);
-    let shown = picture(&one, &other, &grown, &workshop.darkroom);
+    let resized = resized(&old.outline, &new.outline);
+    let shown = picture(&one, &other, &resized, &workshop.darkroom);
     write(file, &shown.png).map_err(|fault| Some(fault.to_string()))?;
     Ok(format!("{}: {} framed\n", file.display(), count(shown.places.len(), "place")))
 }
 
-impl Sight {
+impl Visible {
     /// Itself, or what a drawn one looks like finished.
-    fn view_or<'a>(&'a self, finished: &'a Sight) -> Option<View<'a>> {
+    fn view_or<'a>(&'a self, finished: &'a Visible) -> Option<View<'a>> {
         match (self, finished) {
-            (Sight::Drawn(_), Sight::Flat(flat)) | (Sight::Flat(flat), _) => Some(View::Flat(flat)),
-            (Sight::Drawn(scene), _) => Some(View::Drawn(scene)),
-            (Sight::None, _) => None,
+            (Visible::Drawn(_), Visible::Flat(flat)) | (Visible::Flat(flat), _) => Some(View::Flat(flat)),
+            (Visible::Drawn(scene), _) => Some(View::Drawn(scene)),
+            (Visible::None, _) => None,
         }
     }
 }

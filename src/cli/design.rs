@@ -1,56 +1,54 @@
 //! Design: one side of a comparison: a cover of now or of a revision, or a report of an earlier build.
 
 use crate::assets::{Picture, Shelf};
-use crate::cli::build::unread;
-use crate::compare::Flat;
+use crate::cli::reply::unread;
+use crate::compare::FlatView;
 use crate::compile::{Workshop, build};
 use crate::disk::Disk;
 use crate::ground::{Finding, Severity};
-use crate::record::{Commission, Outline};
+use crate::record::{Commission, CoverOutline};
 use crate::scene::Scene;
-use crate::targets::{Past, TRIED, Target};
+use crate::targets::{Past, TRIAL, Target};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// Where a design comes from.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Source {
+pub enum DesignSource {
     Cover(Target),
     Past { past: Arc<Past>, commission: Commission, shown: String },
     Report { path: PathBuf, shown: String },
 }
 
-pub struct Design {
+pub struct LoadedDesign {
     pub shown: String,
-    pub outline: Outline,
-    pub sight: Sight,
-    /// Why the facts that were tried out cannot be: as good as a slip of the command line.
+    pub outline: CoverOutline,
+    pub visible: Visible,
+    /// Why facts that were tried cannot be: a mistake of the command line.
     pub refused: Vec<String>,
 }
 
 /// What can be looked at.
-pub enum Sight {
+pub enum Visible {
     Drawn(Box<Scene>),
-    Flat(Box<Flat>),
+    Flat(Box<FlatView>),
     None,
 }
 
-impl Source {
+impl DesignSource {
     pub fn shown(&self) -> &str {
         match self {
-            Source::Cover(target) => &target.name,
-            Source::Past { shown, .. } | Source::Report { shown, .. } => shown,
+            DesignSource::Cover(target) => &target.name,
+            DesignSource::Past { shown, .. } | DesignSource::Report { shown, .. } => shown,
         }
     }
-}
 
-impl Source {
     /// What its files are called.
     pub fn stem(&self) -> String {
         match self {
-            Source::Cover(target) => target.stem.clone(),
-            Source::Past { shown, .. } => shown.clone(),
-            Source::Report { path, .. } => {
+            DesignSource::Cover(target) => target.stem.clone(),
+            DesignSource::Past { shown, .. } => shown.clone(),
+            DesignSource::Report { path, .. } => {
                 let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default();
                 name.strip_suffix(REPORT).unwrap_or(name).to_owned()
             }
@@ -61,17 +59,17 @@ impl Source {
 /// How a report's name ends.
 pub const REPORT: &str = "-report.json";
 
-/// Builds it or reads it; `Err` says why it does not come.
-pub fn load(workshop: &Workshop, source: &Source) -> Result<Design, String> {
+/// Builds it or reads it; `Err` says why that is impossible.
+pub fn load(workshop: &Workshop, source: &DesignSource) -> Result<LoadedDesign, String> {
     match source {
-        Source::Cover(target) => {
+        DesignSource::Cover(target) => {
             let disk = Disk::new(&target.folder);
             built(workshop, &disk, &target.commission, &target.name).map_err(|fault| unread(target, &fault))
         }
-        Source::Past { past, commission, shown } => {
+        DesignSource::Past { past, commission, shown } => {
             built(workshop, &**past, commission, shown).map_err(|fault| format!("{shown}: {fault}"))
         }
-        Source::Report { path, shown } => report(path, shown),
+        DesignSource::Report { path, shown } => report(path, shown),
     }
 }
 
@@ -80,26 +78,26 @@ fn built(
     shelf: &dyn Shelf,
     commission: &Commission,
     shown: &str,
-) -> Result<Design, crate::assets::ShelfFault> {
+) -> Result<LoadedDesign, crate::assets::ShelfFault> {
     let built = build(workshop, shelf, commission)?;
-    let outline = Outline::of(&built);
-    let tried = |finding: &&Finding| built.files.path(finding.span.file).as_deref() == Some(TRIED);
-    let refused = built.findings.iter().filter(tried).filter(|finding| finding.severity == Severity::Error);
+    let outline = CoverOutline::of(&built);
+    let of_trial = |finding: &&Finding| built.files.path(finding.span.file).as_deref() == Some(TRIAL);
+    let refused = built.findings.iter().filter(of_trial).filter(|finding| finding.severity == Severity::Error);
     let refused = refused.map(|finding| finding.message.clone()).collect();
-    let sight = built.design.map_or(Sight::None, |design| Sight::Drawn(Box::new(design.scene)));
-    Ok(Design { shown: shown.to_owned(), outline, sight, refused })
+    let visible = built.design.map_or(Visible::None, |design| Visible::Drawn(Box::new(design.scene)));
+    Ok(LoadedDesign { shown: shown.to_owned(), outline, visible, refused })
 }
 
 /// The flat picture beside a report is what there is to look at.
-fn report(path: &Path, shown: &str) -> Result<Design, String> {
+fn report(path: &Path, shown: &str) -> Result<LoadedDesign, String> {
     let folder = path.parent().unwrap_or(Path::new("."));
     let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default();
     let disk = Disk::new(folder);
     let bytes = disk.read(name).map_err(|fault| format!("{shown}: {fault}"))?;
-    let outline = Outline::read(&bytes).map_err(|why| format!("{shown} is no report of this version: {why}"))?;
+    let outline = CoverOutline::read(&bytes).map_err(|why| format!("{shown} is no report of this version: {why}"))?;
     let flat = name.strip_suffix(REPORT).map(|stem| format!("{stem}-flat.png"));
     let picture = flat.and_then(|flat| Picture::open(&flat, disk.read(&flat).ok()?).ok());
-    let flat = picture.and_then(|picture| Flat::new(picture, &outline));
-    let sight = flat.map_or(Sight::None, |flat| Sight::Flat(Box::new(flat)));
-    Ok(Design { shown: shown.to_owned(), outline, sight, refused: Vec::new() })
+    let flat = picture.and_then(|picture| FlatView::new(picture, &outline));
+    let visible = flat.map_or(Visible::None, |flat| Visible::Flat(Box::new(flat)));
+    Ok(LoadedDesign { shown: shown.to_owned(), outline, visible, refused: Vec::new() })
 }

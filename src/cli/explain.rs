@@ -1,11 +1,17 @@
 //! `jaconet explain`: the manual, offline.
 
 use crate::assets::nearest;
-use crate::cli::args::ExplainArgs;
 use crate::cli::exit::Exit;
 use crate::cli::manual::{Page, pages};
 use crate::cli::say;
 use crate::source::habit;
+use clap::Args;
+
+#[derive(Args)]
+pub struct ExplainArgs {
+    /// A word of the language, a rule, or a topic [default: the list of all pages]
+    pub word: Option<String>,
+}
 
 pub fn run(args: &ExplainArgs) -> Exit {
     let pages = pages();

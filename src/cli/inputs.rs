@@ -1,14 +1,15 @@
 //! `jaconet inputs`: every file that covers read, with digests, as `sha256sum` writes them.
 
-use crate::cli::args::Summary;
-use crate::cli::build::{Told, each, guarded, unread};
-use crate::cli::covers::{CoverArgs, called};
+use crate::cli::covers::called;
 use crate::cli::exit::Exit;
+use crate::cli::flags::{CoverArgs, ReportArgs, WorkArgs};
 use crate::cli::present::summary;
+use crate::cli::reply::{Reply, unread};
+use crate::cli::run::{each, guarded};
 use crate::cli::say;
-use crate::cli::store::{WorkArgs, close, keep};
+use crate::cli::store::{close, keep, open};
 use crate::compile::{Workshop, build};
-use crate::disk::{Disk, Seen, State, plain};
+use crate::disk::{Disk, PlaceState, Seen, plain};
 use crate::targets::Target;
 use clap::Args;
 use serde_json::{Value, json};
@@ -19,29 +20,27 @@ use std::path::PathBuf;
 pub struct InputsArgs {
     #[command(flatten)]
     pub covers: CoverArgs,
-    /// For `sha256sum --check`, or for programs: one JSON object with the files of each cover, and
-    /// what was looked for and is not there
-    #[arg(long, value_name = "FORM", default_value = "text")]
-    pub report: Summary,
+    #[command(flatten)]
+    pub report: ReportArgs,
     #[command(flatten)]
     pub work: WorkArgs,
 }
 
 /// What was looked at, by the path that one would type.
-type Places = BTreeMap<PathBuf, State>;
+type Places = BTreeMap<PathBuf, PlaceState>;
 
 pub fn run(args: &InputsArgs) -> Exit {
-    let Some((roster, mut exit)) = called(&args.covers.wish(None)) else { return Exit::Stopped };
-    let store = args.work.store.open();
+    let Some((roster, mut exit)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
+    let store = open(&args.work.store);
     let workshop = Workshop::new(keep(store.as_ref()));
     let mut all = Vec::with_capacity(roster.targets.len());
     each(
         args.work.jobs,
         &roster.targets,
         |target| guarded(target, || look(&workshop, target)),
-        |(told, seen)| {
-            told.say();
-            exit = exit.max(told.exit);
+        |(reply, seen)| {
+            reply.say();
+            exit = exit.max(reply.exit);
             all.push(seen);
         },
     );
@@ -49,19 +48,21 @@ pub fn run(args: &InputsArgs) -> Exit {
     let known_by = places(&roster.seen);
     let all: Vec<Places> =
         roster.targets.iter().zip(&all).map(|(target, seen)| whole(target, seen, &known_by)).collect();
-    if args.report == Summary::Json {
+    if args.report.for_programs() {
         let covers: Vec<Value> =
             roster.targets.iter().zip(&all).map(|(target, places)| cover(target, places)).collect();
-        let told = json!({ "covers": covers, "known-by": object(&known_by) });
-        say::out(&say::json(&format_args!("{told:#}")));
+        let report = json!({ "covers": covers, "known-by": object(&known_by) });
+        exit = exit.max(args.report.hand_over(&say::json(&format_args!("{report:#}"))));
+    }
+    if !args.report.for_people() {
         return exit;
     }
     // A faulty catalogue has no covers, and still is read.
-    let catalogues = roster.told.iter().map(|(shown, _)| plain(shown.as_ref()));
+    let catalogues = roster.catalogues.iter().map(|(shown, _)| plain(shown.as_ref()));
     let catalogues = catalogues.filter_map(|path| known_by.get(&path).map(|state| (path, state.clone())));
     let files: Places = all.into_iter().flatten().chain(catalogues).collect();
     let lines = files.iter().filter_map(|(path, state)| match state {
-        State::File(digest) => Some(line(&digest.to_string(), &path.to_string_lossy())),
+        PlaceState::File(digest) => Some(line(&digest.to_string(), &path.to_string_lossy())),
         _ => None,
     });
     say::exact(&lines.collect::<String>());
@@ -69,17 +70,17 @@ pub fn run(args: &InputsArgs) -> Exit {
 }
 
 /// Builds a cover as far as its design, where all is read that will be.
-fn look(workshop: &Workshop, target: &Target) -> (Told, Seen) {
+fn look(workshop: &Workshop, target: &Target) -> (Reply, Seen) {
     let disk = Disk::new(&target.folder);
-    let told = match build(workshop, &disk, &target.commission) {
+    let reply = match build(workshop, &disk, &target.commission) {
         Ok(built) if built.findings.has_errors() => {
-            let error = format!("{}  help: `jaconet check` tells them\n", summary(&target.name, &built));
-            Told { out: String::new(), error, exit: Exit::Errors }
+            let error = format!("{}  help: `jaconet check` shows them\n", summary(&target.name, &built));
+            Reply { error, ..Reply::silent(Exit::Errors) }
         }
-        Ok(_) => Told { out: String::new(), error: String::new(), exit: Exit::Clean },
-        Err(fault) => Told::stopped(&unread(target, &fault)),
+        Ok(_) => Reply::silent(Exit::Clean),
+        Err(fault) => Reply::stopped(&unread(target, &fault)),
     };
-    (told, disk.seen())
+    (reply, disk.seen())
 }
 
 fn places(seen: &Seen) -> Places {
@@ -106,19 +107,19 @@ fn cover(target: &Target, places: &Places) -> Value {
 }
 
 fn object(places: &Places) -> Value {
-    let of = |wanted: fn(&State) -> bool| -> Value {
+    let of = |wanted: fn(&PlaceState) -> bool| -> Value {
         let paths = places.iter().filter(|(_, state)| wanted(state));
         paths.map(|(path, _)| json!(path.to_string_lossy())).collect()
     };
-    let file = |(path, state): (&PathBuf, &State)| match state {
-        State::File(digest) => Some(json!({ "file": path.to_string_lossy(), "sha256": digest.to_string() })),
+    let file = |(path, state): (&PathBuf, &PlaceState)| match state {
+        PlaceState::File(digest) => Some(json!({ "file": path.to_string_lossy(), "sha256": digest.to_string() })),
         _ => None,
     };
     json!({
         "inputs": places.iter().filter_map(file).collect::<Value>(),
-        "missing": of(|state| *state == State::Missing),
-        "unreadable": of(|state| *state == State::Closed),
-        "folders": of(|state| matches!(state, State::Folder(_) | State::Covers(_))),
+        "missing": of(|state| *state == PlaceState::Missing),
+        "unreadable": of(|state| *state == PlaceState::Closed),
+        "folders": of(|state| matches!(state, PlaceState::Folder(_) | PlaceState::Covers(_))),
     })
 }
 

@@ -1,21 +1,35 @@
 //! `jaconet measure`: every width, fold and sheet size, with the sum it came from.
 
-use crate::cli::args::MeasureArgs;
-use crate::cli::build::{findings, unread};
 use crate::cli::covers::called;
 use crate::cli::exit::Exit;
+use crate::cli::flags::{CoverArgs, ReportArgs};
 use crate::cli::present::summary;
+use crate::cli::reply::{findings, unread};
 use crate::cli::say;
-use crate::compile::{Measure, Workshop, measure};
+use crate::compile::{Workshop, measure};
 use crate::disk::Disk;
-use crate::targets::Target;
+use clap::Args;
 use serde_json::{Value, json};
 
+#[derive(Args)]
+pub struct MeasureArgs {
+    #[command(flatten)]
+    pub covers: CoverArgs,
+    #[command(flatten)]
+    pub report: ReportArgs,
+    #[arg(long, hide = true)]
+    json: bool,
+}
+
 pub fn run(args: &MeasureArgs) -> Exit {
-    let Some((roster, mut exit)) = called(&args.covers.wish(None)) else { return Exit::Stopped };
+    if args.json {
+        say::stopped("`--json` is called `--report json` now, as in all commands", "write --report json");
+        return Exit::Stopped;
+    }
+    let Some((roster, mut exit)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
     let workshop = Workshop::default();
-    let alone = roster.targets.len() == 1 && roster.told.is_empty();
-    let mut measured: Vec<Value> = Vec::new();
+    let alone = roster.targets.len() == 1 && roster.catalogues.is_empty();
+    let mut covers: Vec<Value> = Vec::new();
     for target in &roster.targets {
         let (built, measures) = match measure(&workshop, &Disk::new(&target.folder), &target.commission) {
             Ok(both) => both,
@@ -25,10 +39,12 @@ pub fn run(args: &MeasureArgs) -> Exit {
                 continue;
             }
         };
-        if args.json {
-            measured.push(value(target, &measures, alone));
-        } else {
-            say::out(&text(target, &measures, alone));
+        covers.push(json!({ "cover": target.shown, "name": target.name, "measures": measures }));
+        if args.report.for_people() {
+            let width = measures.iter().map(|measure| measure.name.chars().count()).max().unwrap_or(0);
+            let lines: String = measures.iter().map(|measure| measure.line(width) + "\n").collect();
+            // Among others they stand under the cover's name.
+            say::out(&if alone { lines } else { format!("{}\n{lines}\n", target.name) });
         }
         // What is wrong with the rest of the cover is not asked here; but numbers out of a faulty file may be wrong too.
         if built.findings.has_errors() {
@@ -37,21 +53,9 @@ pub fn run(args: &MeasureArgs) -> Exit {
         }
         exit = exit.max(Exit::from(&built.findings));
     }
-    if args.json && !(alone && measured.is_empty()) {
-        let all = if alone { measured.swap_remove(0) } else { Value::Array(measured) };
-        let json = serde_json::to_string_pretty(&all).expect("names and finite numbers always become JSON");
-        say::out(&say::json(&json));
+    if args.report.for_programs() {
+        let report = json!({ "covers": covers });
+        exit = exit.max(args.report.hand_over(&say::json(&format_args!("{report:#}"))));
     }
     exit
-}
-
-fn value(target: &Target, measures: &[Measure], alone: bool) -> Value {
-    if alone { json!(measures) } else { json!({ "name": target.name, "measures": measures }) }
-}
-
-/// A line a measure; among others, under the cover's name.
-fn text(target: &Target, measures: &[Measure], alone: bool) -> String {
-    let width = measures.iter().map(|measure| measure.name.chars().count()).max().unwrap_or(0);
-    let lines: String = measures.iter().map(|measure| measure.line(width) + "\n").collect();
-    if alone { lines } else { format!("{}\n{lines}\n", target.name) }
 }

@@ -1,4 +1,4 @@
-//! Arguments in, words and an exit code out.
+//! The command line: arguments in, words and an exit code out.
 
 mod args;
 mod build;
@@ -8,6 +8,7 @@ mod covers;
 mod design;
 mod exit;
 mod explain;
+mod flags;
 mod inputs;
 mod listed;
 mod manual;
@@ -17,12 +18,16 @@ mod outcome;
 mod pairs;
 mod present;
 mod progress;
+mod reply;
+mod run;
 mod sarif;
 mod say;
 mod shelf;
 mod store;
 mod tidy;
-mod tries;
+mod trial;
 mod watch;
 
 pub use args::command;
+#[cfg(any(test, feature = "testing"))]
+pub use manual::topics;

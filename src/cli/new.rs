@@ -1,10 +1,17 @@
 //! `jaconet new`: a small cover that builds, to start from. It never overwrites.
 
-use crate::cli::args::NewArgs;
 use crate::cli::exit::Exit;
 use crate::cli::say;
 use crate::disk::write_new;
 use crate::targets::COVER;
+use clap::Args;
+use std::path::PathBuf;
+
+#[derive(Args)]
+pub struct NewArgs {
+    /// The folder of the new cover; it is made if it is not there
+    pub dir: PathBuf,
+}
 
 /// What a new folder holds, in the order of writing: the cover file comes last, when all it names is there.
 const STARTER: &[(&str, &str)] =

@@ -1,101 +1,106 @@
-//! Outcome: what came of a cover, and of all: lines for eyes, and one object for programs.
+//! Outcome: what came of a cover, and of all of them: lines for people, and one object for programs.
 
 use crate::assets::Work;
-use crate::cli::build::{Faulted, Told, findings, unread};
 use crate::cli::exit::Exit;
 use crate::cli::present::{cell, json, summary};
+use crate::cli::reply::{Reply, findings, unread};
+use crate::cli::run::AfterFault;
 use crate::cli::say::{self, count};
-use crate::compile::{Delivered, Made, withdraw_press};
+use crate::compile::{BuildResult, Delivered, TakenAway, WrittenFile, withdraw_unfinished};
 use crate::ground::{Finding, Severity};
+use crate::output::OUTPUTS;
 use crate::record::Built;
 use crate::record::TABLE;
 use crate::targets::Target;
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 
-pub struct Outcome {
+pub struct CoverOutcome {
     pub name: String,
-    pub state: State,
+    pub state: BuildState,
     /// Why it failed.
     pub reasons: Vec<String>,
     /// For programs.
-    pub told: Value,
+    pub value: Value,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum State {
+pub enum BuildState {
     Built,
     Unchanged,
     Failed,
 }
 
-impl State {
+impl BuildState {
     pub fn word(self) -> &'static str {
         match self {
-            State::Built => "built",
-            State::Unchanged => "unchanged",
-            State::Failed => "failed",
+            BuildState::Built => "built",
+            BuildState::Unchanged => "unchanged",
+            BuildState::Failed => "failed",
         }
     }
 }
 
-/// What to say of a cover now, and what to remember of it for the end. Alone it tells of every file; among others it
+/// What to say of a cover now, and what to remember of it for the end. A cover alone lists every file; among others it
 /// takes one line.
-pub fn outcome(target: &Target, made: &Made, alone: bool) -> (Told, Outcome) {
-    let (told, reasons) = match made {
-        Made::Unread(fault) => {
+pub fn outcome(target: &Target, result: &BuildResult, alone: bool) -> (Reply, CoverOutcome) {
+    let (reply, reasons) = match result {
+        BuildResult::Unread(fault) => {
             let why = unread(target, fault);
-            (Told::stopped(&why), vec![why])
+            (Reply::stopped(&why), vec![why])
         }
-        Made::Unwritten(built, fault) => {
-            let stopped = Told::stopped(&fault.to_string());
+        BuildResult::Unwritten(built, fault) => {
+            let stopped = Reply::stopped(&fault.to_string());
             let error = findings(target, built) + &stopped.error;
-            (Told { error, ..stopped }, vec![fault.to_string()])
+            (Reply { error, ..stopped }, vec![fault.to_string()])
         }
-        Made::Built(built, delivered) => {
+        BuildResult::Built(built, delivered) => {
             let out = if alone { files(target, built, delivered) } else { line(target, built, delivered) };
-            (Told { out, error: findings(target, built), exit: Exit::from(&built.findings) }, errors(built))
+            (Reply { out, error: findings(target, built), exit: Exit::from(&built.findings) }, errors(built))
         }
     };
-    let (built, delivered) = match made {
-        Made::Built(built, delivered) => (Some(built), Some(delivered)),
-        Made::Unwritten(built, _) => (Some(built), None),
-        Made::Unread(_) => (None, None),
+    let (built, delivered) = match result {
+        BuildResult::Built(built, delivered) => (Some(built), Some(delivered)),
+        BuildResult::Unwritten(built, _) => (Some(built), None),
+        BuildResult::Unread(_) => (None, None),
     };
     let unchanged = delivered.is_some_and(|delivered| delivered.unchanged);
-    let state = match told.exit {
-        Exit::Clean if unchanged => State::Unchanged,
-        Exit::Clean => State::Built,
-        _ => State::Failed,
+    let state = match reply.exit {
+        Exit::Clean if unchanged => BuildState::Unchanged,
+        Exit::Clean => BuildState::Built,
+        _ => BuildState::Failed,
     };
     let mut value = built.map_or_else(|| json!({ "cover": target.shown }), |built| json(&target.shown, built));
     value["name"] = json!(target.name);
     value["state"] = json!(state.word());
     value["reasons"] = json!(reasons);
     value["outputs"] = delivered.map_or_else(|| json!([]), outputs);
-    (told, Outcome { name: target.name.clone(), state, reasons, told: value })
+    (reply, CoverOutcome { name: target.name.clone(), state, reasons, value })
 }
 
 /// A catalogue without titles, for its errors.
-fn untitled(shown: &str, told: &Built) -> Option<Outcome> {
-    let reasons = errors(told);
+fn untitled(shown: &str, built: &Built) -> Option<CoverOutcome> {
+    let reasons = errors(built);
     if reasons.is_empty() {
         return None;
     }
-    Some(Outcome { name: shown.to_owned(), state: State::Failed, reasons, told: Value::Null })
+    Some(CoverOutcome { name: shown.to_owned(), state: BuildState::Failed, reasons, value: Value::Null })
 }
 
-impl Faulted for Outcome {
-    fn faulted(target: &Target, why: String) -> Outcome {
-        withdraw_press(target);
-        let told =
-            json!({ "cover": target.shown, "name": target.name, "state": State::Failed.word(), "reasons": [why] });
-        Outcome { name: target.name.clone(), state: State::Failed, reasons: vec![why], told }
+impl AfterFault for CoverOutcome {
+    fn after_fault(target: &Target, why: String) -> CoverOutcome {
+        withdraw_unfinished(target, OUTPUTS);
+        let value =
+            json!({ "cover": target.shown, "name": target.name, "state": BuildState::Failed.word(), "reasons": [why] });
+        CoverOutcome { name: target.name.clone(), state: BuildState::Failed, reasons: vec![why], value }
     }
 }
 
 fn outputs(delivered: &Delivered) -> Value {
-    let output = |written: &crate::compile::Written| json!({ "file": written.path.to_string_lossy(), "bytes": written.bytes, "sha256": written.sha256.to_string() });
+    let output = |written: &WrittenFile| {
+        let file = written.path.to_string_lossy();
+        json!({ "file": file, "bytes": written.bytes, "sha256": written.sha256.to_string() })
+    };
     delivered.written.iter().map(output).collect()
 }
 
@@ -109,11 +114,11 @@ fn errors(built: &Built) -> Vec<String> {
 
 /// Every file with its size, and what was found.
 fn files(target: &Target, built: &Built, delivered: &Delivered) -> String {
-    let kept = if delivered.unchanged { "  unchanged" } else { "" };
+    let unchanged = if delivered.unchanged { "  unchanged" } else { "" };
     let lines = delivered.written.iter();
-    let lines = lines.map(|written| format!("{}  {}{kept}\n", written.path.display(), size(written.bytes)));
+    let lines = lines.map(|written| format!("{}  {}{unchanged}\n", written.path.display(), size(written.bytes)));
     let withdrawn = delivered.withdrawn.iter();
-    let withdrawn = withdrawn.map(|path| format!("{}  withdrawn: the cover has errors\n", path.display()));
+    let withdrawn = withdrawn.map(|path| format!("{}  taken away: the cover has errors\n", path.display()));
     lines.chain(withdrawn).collect::<String>() + &summary(&target.name, built)
 }
 
@@ -121,33 +126,35 @@ fn files(target: &Target, built: &Built, delivered: &Delivered) -> String {
 fn line(target: &Target, built: &Built, delivered: &Delivered) -> String {
     let found = summary(&target.name, built);
     let found = found.rsplit_once(": ").map_or("", |(_, found)| found.trim_end());
-    let state = if delivered.unchanged { State::Unchanged } else { State::Built };
+    let state = if delivered.unchanged { BuildState::Unchanged } else { BuildState::Built };
     let bytes = delivered.written.iter().map(|written| written.bytes).sum();
     let files = count(delivered.written.len(), "file");
-    let withdrawn = if delivered.withdrawn.is_some() { ", press file withdrawn" } else { "" };
+    let withdrawn = if !delivered.withdrawn.is_empty() { ", older press file taken away" } else { "" };
     format!("{}: {}, {files}, {}{withdrawn}: {found}\n", target.name, state.word(), size(bytes))
 }
 
-/// Sums at the end of a run.
-pub struct Sums<'a> {
-    pub all: &'a [Outcome],
+/// Totals at the end of a run.
+pub struct Totals<'a> {
+    pub all: &'a [CoverOutcome],
+    /// Files of earlier runs that no cover makes any more.
+    pub taken: &'a [TakenAway],
     /// What is wrong with catalogues as a whole.
     pub catalogues: &'a [(String, Built)],
     pub work: Work,
     pub seconds: f64,
 }
 
-impl Sums<'_> {
-    fn count(&self, state: State) -> usize {
+impl Totals<'_> {
+    fn count(&self, state: BuildState) -> usize {
         self.all.iter().filter(|outcome| outcome.state == state).count()
     }
 
-    fn untitled(&self) -> Vec<Outcome> {
-        self.catalogues.iter().filter_map(|(shown, told)| untitled(shown, told)).collect()
+    fn untitled(&self) -> Vec<CoverOutcome> {
+        self.catalogues.iter().filter_map(|(shown, built)| untitled(shown, built)).collect()
     }
 
     pub fn text(&self) -> String {
-        let states = [State::Built, State::Unchanged, State::Failed];
+        let states = [BuildState::Built, BuildState::Unchanged, BuildState::Failed];
         let counts: Vec<String> =
             states.iter().map(|state| format!("{} {}", self.count(*state), state.word())).collect();
         let Work { set, converted, compressed } = self.work;
@@ -158,7 +165,7 @@ impl Sums<'_> {
             self.seconds
         );
         let untitled = self.untitled();
-        for failed in untitled.iter().chain(self.all).filter(|outcome| outcome.state == State::Failed) {
+        for failed in untitled.iter().chain(self.all).filter(|outcome| outcome.state == BuildState::Failed) {
             let first = failed.reasons.first().map_or("", String::as_str);
             let more = failed.reasons.len().saturating_sub(1);
             let more = if more > 0 { format!(" (and {more} more)") } else { String::new() };
@@ -168,18 +175,21 @@ impl Sums<'_> {
     }
 
     pub fn json(&self) -> String {
-        let covers: Vec<&Value> = self.all.iter().map(|outcome| &outcome.told).collect();
-        let catalogues: Vec<Value> = self.catalogues.iter().map(|(shown, told)| json(shown, told)).collect();
-        let told = json!({
+        let covers: Vec<&Value> = self.all.iter().map(|outcome| &outcome.value).collect();
+        let catalogues: Vec<Value> = self.catalogues.iter().map(|(shown, built)| json(shown, built)).collect();
+        let taken = self.taken.iter().filter(|taken| !taken.is_left);
+        let taken: Vec<String> = taken.map(|taken| taken.path.to_string_lossy().into_owned()).collect();
+        let report = json!({
             "covers": covers,
             "catalogues": catalogues,
-            "built": self.count(State::Built),
-            "unchanged": self.count(State::Unchanged),
-            "failed": self.count(State::Failed),
+            "taken-away": taken,
+            "built": self.count(BuildState::Built),
+            "unchanged": self.count(BuildState::Unchanged),
+            "failed": self.count(BuildState::Failed),
             "seconds": (self.seconds * 1000.0).round() / 1000.0,
             "work": self.work,
         });
-        say::json(&format_args!("{told:#}"))
+        say::json(&format_args!("{report:#}"))
     }
 }
 

@@ -3,96 +3,94 @@
 
 use crate::assets::Shelf;
 use crate::cli::covers::tell;
-use crate::cli::design::{REPORT, Source};
+use crate::cli::design::{DesignSource, REPORT};
 use crate::disk::Disk;
 use crate::record::Commission;
-use crate::targets::{COVER, Past, Target, Wish, roster};
+use crate::targets::{COVER, Past, Refusal, Selection, Target, roster};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// One of the two may be missing.
 #[derive(Debug, PartialEq)]
-pub struct Pair {
-    pub old: Option<Source>,
-    pub new: Option<Source>,
+pub struct DesignPair {
+    pub old: Option<DesignSource>,
+    pub new: Option<DesignSource>,
 }
-
-/// Why it cannot be, and a way out.
-type Fault = (String, String);
 
 /// A design and what it is matched by among others: its path from the folder that was typed, and its stem.
 #[derive(Clone, Debug)]
-struct Found {
+struct FoundDesign {
     path: String,
     stem: String,
-    source: Source,
+    source: DesignSource,
 }
 
 /// One and one are a pair; of several, those with one path, and a cover and a report by the cover's name.
-pub fn pairs(old: &Path, new: &Path) -> Result<Vec<Pair>, Fault> {
-    let (was, now) = (found(old)?, found(new)?);
+pub fn pairs(old: &Path, new: &Path, editions: &[String]) -> Result<Vec<DesignPair>, Refusal> {
+    let (was, now) = (found(old, editions)?, found(new, editions)?);
     if let ([one], [other]) = (&was[..], &now[..]) {
-        return Ok(vec![Pair { old: Some(one.source.clone()), new: Some(other.source.clone()) }]);
+        return Ok(vec![DesignPair { old: Some(one.source.clone()), new: Some(other.source.clone()) }]);
     }
-    let kind = |found: &Found| matches!(found.source, Source::Report { .. });
-    let same = |one: &Found, other: &Found| {
+    let kind = |found: &FoundDesign| matches!(found.source, DesignSource::Report { .. });
+    let same = |one: &FoundDesign, other: &FoundDesign| {
         if kind(one) == kind(other) { one.path == other.path } else { one.stem == other.stem }
     };
     let mut pairs = Vec::new();
     for one in &now {
         let old = was.iter().find(|other| same(one, other)).map(|other| other.source.clone());
-        pairs.push(Pair { old, new: Some(one.source.clone()) });
+        pairs.push(DesignPair { old, new: Some(one.source.clone()) });
     }
     let gone = was.iter().filter(|one| !now.iter().any(|other| same(one, other)));
-    pairs.extend(gone.map(|one| Pair { old: Some(one.source.clone()), new: None }));
+    pairs.extend(gone.map(|one| DesignPair { old: Some(one.source.clone()), new: None }));
     Ok(pairs)
 }
 
-/// Every cover of now with itself as a revision has it; those that the revision alone has come last.
-pub fn with_past(new: &Path, revision: &str) -> Result<Vec<Pair>, Fault> {
-    let now = found(new)?;
+/// Every cover of now with itself as a revision has it; those that only the revision has come last.
+pub fn with_past(new: &Path, revision: &str, editions: &[String]) -> Result<Vec<DesignPair>, Refusal> {
+    let now = found(new, editions)?;
     let mut opened: BTreeMap<PathBuf, Arc<Past>> = BTreeMap::new();
-    let mut open = |folder: &Path| -> Result<Arc<Past>, Fault> {
+    let mut open = |folder: &Path| -> Result<Arc<Past>, Refusal> {
         if let Some(past) = opened.get(folder) {
             return Ok(past.clone());
         }
-        let past = Past::open(folder, revision).map_err(|fault| (fault.why, fault.help))?;
+        let past = Past::open(folder, revision)?;
         Ok(opened.entry(folder.to_owned()).or_insert(Arc::new(past)).clone())
     };
     let mut pairs = Vec::new();
-    for Found { source, .. } in &now {
-        let Source::Cover(target) = source else {
+    for FoundDesign { source, .. } in &now {
+        let DesignSource::Cover(target) = source else {
             let help = "name a cover; a report is compared with a report: `jaconet compare OLD NEW`";
             return Err((format!("{} is a report, which has no past of its own", source.shown()), help.to_owned()));
         };
         let past = open(&target.folder)?;
         let shown = format!("{} at {revision}", target.name);
-        let old = past.commission(target).map(|commission| Source::Past { past, commission, shown });
+        let old = past.commission(target).map(|commission| DesignSource::Past { past, commission, shown });
         if old.is_none() && now.len() == 1 {
             let help = "an older name can be compared through a copy: `jaconet compare OLD NEW`";
             return Err((format!("{} is not in the revision `{revision}`", target.name), help.to_owned()));
         }
-        pairs.push(Pair { old, new: Some(source.clone()) });
+        pairs.push(DesignPair { old, new: Some(source.clone()) });
     }
     if new.is_dir() && !new.join(COVER).is_file() {
         let past = open(new)?;
         let gone = |path: &String| path.rsplit('/').next() == Some(COVER) && !new.join(path).is_file();
         for path in past.below().into_iter().filter(gone) {
             let shown = format!("{} at {revision}", new.join(&path).display());
-            let old = Source::Past { past: past.clone(), commission: Commission::of(&path), shown };
-            pairs.push(Pair { old: Some(old), new: None });
+            let old = DesignSource::Past { past: past.clone(), commission: Commission::of(&path), shown };
+            pairs.push(DesignPair { old: Some(old), new: None });
         }
     }
     Ok(pairs)
 }
 
 /// The designs that a typed name stands for: reports, or covers as a build finds them.
-fn found(typed: &Path) -> Result<Vec<Found>, Fault> {
+fn found(typed: &Path, editions: &[String]) -> Result<Vec<FoundDesign>, Refusal> {
     if typed.extension().is_some_and(|ending| ending == "json") && !typed.is_dir() {
         return Ok(vec![report(typed, "")]);
     }
-    let refused = match roster(&Wish { files: vec![typed.to_owned()], ..Wish::default() }) {
+    let selection = Selection { files: vec![typed.to_owned()], editions: editions.to_vec(), ..Selection::default() };
+    let refused = match roster(&selection) {
         Ok(roster) if !roster.targets.is_empty() => {
             tell(&roster);
             return Ok(roster.targets.into_iter().map(|target| cover(target, typed)).collect());
@@ -102,7 +100,8 @@ fn found(typed: &Path) -> Result<Vec<Found>, Fault> {
     };
     let below = if typed.is_dir() { Disk::new(typed).list(".") } else { Vec::new() };
     let reports = below.iter().map(|path| path.trim_start_matches("./")).filter(|path| path.ends_with(REPORT));
-    let reports: Vec<Found> = reports.map(|path| report(&typed.join(path), path)).collect();
+    let reports = reports.filter(|path| editions.is_empty() || is_of(&typed.join(path), editions));
+    let reports: Vec<FoundDesign> = reports.map(|path| report(&typed.join(path), path)).collect();
     if !reports.is_empty() {
         return Ok(reports);
     }
@@ -110,18 +109,29 @@ fn found(typed: &Path) -> Result<Vec<Found>, Fault> {
     Err(refused.unwrap_or((format!("{} holds neither a cover nor a report", typed.display()), help)))
 }
 
-fn report(file: &Path, path: &str) -> Found {
+/// Whether a report is of one of these editions.
+fn is_of(report: &Path, editions: &[String]) -> bool {
+    let report = std::fs::read(report).unwrap_or_default();
+    let report: serde_json::Value = serde_json::from_slice(&report).unwrap_or_default();
+    report["edition"].as_str().is_some_and(|edition| editions.iter().any(|wanted| wanted == edition))
+}
+
+fn report(file: &Path, path: &str) -> FoundDesign {
     let name = file.file_name().and_then(|name| name.to_str()).unwrap_or_default();
     let stem = name.strip_suffix(REPORT).unwrap_or(name).to_owned();
-    let source = Source::Report { path: file.to_owned(), shown: file.display().to_string() };
-    Found { path: path.to_owned(), stem, source }
+    let source = DesignSource::Report { path: file.to_owned(), shown: file.display().to_string() };
+    FoundDesign { path: path.to_owned(), stem, source }
 }
 
 /// A file may hold several: its titles and editions.
-fn cover(target: Target, typed: &Path) -> Found {
+fn cover(target: Target, typed: &Path) -> FoundDesign {
     let file = Path::new(&target.shown);
     let path = file.strip_prefix(typed).unwrap_or(Path::new("")).to_string_lossy().into_owned();
     let slug = target.commission.listed.as_ref().map_or("", |listed| &listed.slug);
     let edition = target.commission.edition.as_deref().unwrap_or_default();
-    Found { path: format!("{path}#{slug}#{edition}"), stem: target.stem.clone(), source: Source::Cover(target) }
+    FoundDesign {
+        path: format!("{path}#{slug}#{edition}"),
+        stem: target.stem.clone(),
+        source: DesignSource::Cover(target),
+    }
 }

@@ -1,15 +1,15 @@
-//! Findings for eyes, with their lines, or as JSON. The one door to the drawer of reports.
+//! Findings for people, with their lines, or as JSON. The one door to the drawer of reports.
 
 use crate::assets::tidy;
 use crate::cli::say::{count, steers, visible};
 use crate::ground::{Finding, Severity};
-use crate::record::{Built, told};
+use crate::record::{Built, located};
 use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
 use std::fmt::{self, Write as _};
 
 /// Nobody reads more at once.
 const SHOWN: usize = 60;
-/// A line longer than this, such as a whole table of JSON, is told by its number alone. The drawer indents by a width of
+/// A line longer than this, such as a whole table of JSON, is shown by its number alone. The drawer indents by a width of
 /// 16 bits and knows no other.
 const LINE: usize = 500;
 
@@ -19,10 +19,10 @@ pub fn text(shown: &str, built: &Built, colourful: bool) -> String {
     let drawer = GraphicalReportHandler::new_themed(theme).with_links(false).with_width(100).with_wrap_lines(false);
     let mut said = String::new();
     for finding in built.findings.distinct().take(SHOWN) {
-        let seen = Seen::new(shown, built, finding);
+        let drawn = DrawnFinding::new(shown, built, finding);
         // A drawer that fails has met a place outside its text; the words alone are still true.
-        if drawer.render_report(&mut said, &seen).is_err() {
-            said.push_str(&seen.to_string());
+        if drawer.render_report(&mut said, &drawn).is_err() {
+            said.push_str(&drawn.to_string());
         }
         said.push('\n');
     }
@@ -51,7 +51,7 @@ pub fn summary(shown: &str, built: &Built) -> String {
 /// One object a cover; what is found of a title has its table, row and column.
 pub fn json(shown: &str, built: &Built) -> serde_json::Value {
     let finding = |finding: &Finding| {
-        let mut value = serde_json::json!(told(&built.files, finding));
+        let mut value = serde_json::json!(located(&built.files, finding));
         if let (Some(listed), Some((row, column))) = (&built.commission.listed, built.cell(finding.span)) {
             value["table"] = listed.sheet.path.as_str().into();
             value["row"] = row.into();
@@ -64,7 +64,7 @@ pub fn json(shown: &str, built: &Built) -> serde_json::Value {
 }
 
 #[derive(Debug)]
-struct Seen {
+struct DrawnFinding {
     message: String,
     help: Option<String>,
     rule: &'static str,
@@ -91,8 +91,8 @@ pub fn cell(built: &Built, finding: &Finding) -> String {
     format!("{}, row {row}{column}: ", listed.sheet.path)
 }
 
-impl Seen {
-    fn new(shown: &str, built: &Built, finding: &Finding) -> Seen {
+impl DrawnFinding {
+    fn new(shown: &str, built: &Built, finding: &Finding) -> DrawnFinding {
         let name = file_of(shown, built, finding);
         let text = built.files.text(finding.span.file).unwrap_or_default();
         let start = text.floor_char_boundary(finding.span.start);
@@ -104,7 +104,7 @@ impl Seen {
             Some((line, column)) if end > start && label.is_none() => format!("{name}:{line}:{column}"),
             _ => name,
         };
-        Seen {
+        DrawnFinding {
             message: visible(&(cell(built, finding) + &finding.message)),
             help: finding.help.as_deref().map(visible),
             rule: finding.rule,
@@ -135,7 +135,7 @@ fn shape_kept(text: &str) -> String {
     text.chars().map(stand_in).collect()
 }
 
-impl fmt::Display for Seen {
+impl fmt::Display for DrawnFinding {
     /// `error: …`, `warning: … (ink-over-limit)`: the name of a rule leads to its manual page.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}: ", self.severity.word())?;
@@ -147,9 +147,9 @@ impl fmt::Display for Seen {
     }
 }
 
-impl std::error::Error for Seen {}
+impl std::error::Error for DrawnFinding {}
 
-impl Diagnostic for Seen {
+impl Diagnostic for DrawnFinding {
     fn severity(&self) -> Option<miette::Severity> {
         Some(match self.severity {
             Severity::Error => miette::Severity::Error,

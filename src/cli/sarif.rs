@@ -3,21 +3,21 @@
 use crate::check;
 use crate::cli::present::{cell, file_of};
 use crate::cli::say;
-use crate::record::{Built, told};
+use crate::record::{Built, located};
 use serde_json::{Value, json};
 
 /// The findings of one cover; files are named from the folder in which the command was typed.
 pub fn results(shown: &str, built: &Built) -> Vec<Value> {
     let result = |finding| {
-        let told = told(&built.files, finding);
-        let help = told.help.as_ref().map_or(String::new(), |help| format!(" – {help}"));
+        let found = located(&built.files, finding);
+        let help = found.help.as_ref().map_or(String::new(), |help| format!(" – {help}"));
         json!({
-            "ruleId": told.rule,
-            "level": told.severity.word(),
-            "message": { "text": format!("{}{}{help}", cell(built, finding), told.message) },
+            "ruleId": found.rule,
+            "level": found.severity.word(),
+            "message": { "text": format!("{}{}{help}", cell(built, finding), found.message) },
             "locations": [{ "physicalLocation": {
                 "artifactLocation": { "uri": uri(&file_of(shown, built, finding)) },
-                "region": { "startLine": told.line, "startColumn": told.column },
+                "region": { "startLine": found.line, "startColumn": found.column },
             } }],
         })
     };

@@ -1,18 +1,19 @@
 //! `jaconet shelf`: the covers of a series as they stand on a shelf, in one picture, and what strays among them.
 
 use crate::check::{Appearance, Stray, appearance, strays};
-use crate::cli::build::{findings, unread};
-use crate::cli::covers::{CoverArgs, called};
+use crate::cli::covers::called;
 use crate::cli::exit::Exit;
+use crate::cli::flags::{CoverArgs, ReportArgs};
 use crate::cli::present::summary;
 use crate::cli::progress::Progress;
+use crate::cli::reply::{findings, unread};
 use crate::cli::say;
 use crate::compile::{Workshop, build};
 use crate::disk::{Disk, write};
 use crate::output::{BookRow, TooLarge};
 use crate::record::Built;
 use crate::targets::Target;
-use clap::{Args, ValueEnum};
+use clap::Args;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
@@ -27,7 +28,7 @@ const FEWEST: usize = 3;
 typed, at true scale: the picture says its resolution. The fronts under them are 160 pixels high, about as a shop on the \
 web shows them in a list.\n\nA line or size is common when more than half of the covers keep it. What stands more than \
 0.2 mm off it, or is set more than 0.25 pt larger or smaller, is listed; so is what most covers have and one lacks. Strays \
-are no errors: exit 0. A cover with errors is told and shown all the same: exit 1."
+are no errors: exit 0. A cover with errors is shown all the same, and its errors are listed: exit 1."
 )]
 pub struct ShelfArgs {
     #[command(flatten)]
@@ -38,19 +39,12 @@ pub struct ShelfArgs {
     /// Pixels per inch of the spines
     #[arg(long, value_name = "N", default_value_t = 150, value_parser = clap::value_parser!(u16).range(20..=600))]
     pub ppi: u16,
-    /// What strays: for eyes, or for programs
-    #[arg(long, value_name = "FORM", default_value = "text")]
-    pub report: Form,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Form {
-    Text,
-    Json,
+    #[command(flatten)]
+    pub report: ReportArgs,
 }
 
 /// A cover that stands on the shelf.
-struct Book {
+struct ShelvedCover {
     name: String,
     title: String,
     order: Option<f64>,
@@ -61,7 +55,7 @@ struct Book {
 }
 
 pub fn run(args: &ShelfArgs) -> Exit {
-    let Some((roster, told)) = called(&args.covers.wish(None)) else { return Exit::Stopped };
+    let Some((roster, before)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
     let targets = once(roster.targets, !args.covers.edition.is_empty());
     if let Err((why, help)) = fits(args, &targets) {
         say::stopped(&why, help);
@@ -73,7 +67,7 @@ pub fn run(args: &ShelfArgs) -> Exit {
         Err(TooLarge { most }) => return too_large(most),
     };
     if books.is_empty() {
-        say::stopped("there is no cover to show", "mend what is told above, or name other covers");
+        say::stopped("there is no cover to show", "correct what is listed above, or name other covers");
         return Exit::Stopped;
     }
     let mut order: Vec<usize> = (0..books.len()).collect();
@@ -90,13 +84,15 @@ pub fn run(args: &ShelfArgs) -> Exit {
         say::stopped(&fault.to_string(), "write it elsewhere with --out FILE");
         return Exit::Stopped;
     }
-    let exit = exit.max(told);
-    let books: Vec<&Book> = order.iter().map(|at| &books[*at]).collect();
+    let exit = exit.max(before);
+    let books: Vec<&ShelvedCover> = order.iter().map(|at| &books[*at]).collect();
     let appearances: Vec<&Appearance> = books.iter().map(|book| &book.appearance).collect();
     let strays = strays(&appearances);
-    match args.report {
-        Form::Text => say::out(&text(args, &books, &strays)),
-        Form::Json => say::out(&json(args, &books, &strays)),
+    if args.report.for_people() {
+        say::out(&text(args, &books, &strays));
+    }
+    if args.report.for_programs() {
+        return exit.max(args.report.hand_over(&json(args, &books, &strays)));
     }
     exit
 }
@@ -133,7 +129,7 @@ fn too_large(most: usize) -> Exit {
 }
 
 /// Builds cover after cover and keeps of each what stands on the shelf.
-fn stand(targets: &[Target], range: &mut BookRow) -> Result<(Vec<Book>, Exit), TooLarge> {
+fn stand(targets: &[Target], range: &mut BookRow) -> Result<(Vec<ShelvedCover>, Exit), TooLarge> {
     let names = names(targets);
     let workshop = Workshop::default();
     let progress = Progress::start(targets.len());
@@ -161,11 +157,11 @@ fn stand(targets: &[Target], range: &mut BookRow) -> Result<(Vec<Book>, Exit), T
     Ok((books, exit))
 }
 
-fn book(name: String, built: &Built) -> Option<Book> {
+fn book(name: String, built: &Built) -> Option<ShelvedCover> {
     let design = built.design.as_ref()?;
     let scene = &design.scene;
     let whole = |mm: f64| (mm * 1000.0).round() / 1000.0;
-    Some(Book {
+    Some(ShelvedCover {
         name,
         title: scene.job.title.clone(),
         order: design.order.filter(|order| order.is_finite()),
@@ -185,7 +181,7 @@ fn names(targets: &[Target]) -> Vec<String> {
     targets.iter().map(|target| if alone(target) { target.stem.clone() } else { target.name.clone() }).collect()
 }
 
-fn text(args: &ShelfArgs, books: &[&Book], strays: &[Stray]) -> String {
+fn text(args: &ShelfArgs, books: &[&ShelvedCover], strays: &[Stray]) -> String {
     let head = format!("{}  {}\n", args.out.display(), say::count(books.len(), "cover"));
     let flat = books.iter().filter(|book| book.spine.is_none());
     let flat = flat.map(|book| format!("{}: has no spine; its front stands alone\n", book.name));
@@ -199,7 +195,7 @@ fn text(args: &ShelfArgs, books: &[&Book], strays: &[Stray]) -> String {
     std::iter::once(head).chain(flat).chain(told).chain([sum]).collect()
 }
 
-fn json(args: &ShelfArgs, books: &[&Book], strays: &[Stray]) -> String {
+fn json(args: &ShelfArgs, books: &[&ShelvedCover], strays: &[Stray]) -> String {
     let covers = books.iter().map(|book| {
         serde_json::json!({
             "cover": book.name, "title": book.title, "number": book.order, "spine": book.spine, "errors": !book.sound

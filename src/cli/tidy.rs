@@ -4,7 +4,7 @@ use crate::cli::exit::Exit;
 use crate::cli::listed::listed;
 use crate::cli::present::{summary, text};
 use crate::cli::say;
-use crate::compile::{Layout, tidy};
+use crate::compile::{TidyResult, tidy};
 use crate::disk::{Disk, rewrite};
 use crate::source::Untidied;
 use clap::Args;
@@ -58,12 +58,12 @@ fn file(path: &Path, only_look: bool) -> (Exit, bool) {
         }
     };
     match done.layout {
-        Layout::Kept => (Exit::Clean, false),
-        Layout::New(_) if only_look => {
+        TidyResult::Kept => (Exit::Clean, false),
+        TidyResult::New(_) if only_look => {
             say::out(&format!("{shown}: not tidy\n"));
             (Exit::Errors, true)
         }
-        Layout::New(new) => match rewrite(path, new.as_bytes()) {
+        TidyResult::New(new) => match rewrite(path, new.as_bytes()) {
             Ok(()) => {
                 say::out(&format!("{shown}: rewritten\n"));
                 (Exit::Clean, true)
@@ -73,19 +73,19 @@ fn file(path: &Path, only_look: bool) -> (Exit, bool) {
                 (Exit::Stopped, false)
             }
         },
-        Layout::None(Untidied::Faulty) => {
+        TidyResult::None(Untidied::Faulty) => {
             say::error(&text(&shown, &done.built, say::colourful()));
             say::out(&summary(&shown, &done.built));
             (Exit::Errors, false)
         }
-        Layout::None(Untidied::TooLarge) => {
+        TidyResult::None(Untidied::TooLarge) => {
             say::stopped(
                 &format!("{shown} is left as it is: laid out, it would be too large"),
                 "part it into several files",
             );
             (Exit::Stopped, false)
         }
-        Layout::None(Untidied::Changed) => {
+        TidyResult::None(Untidied::Changed) => {
             let why = format!("{shown} is left as it is: laid out, it would not say the same");
             say::stopped(&why, "this is a fault of the program itself; lay out this file by hand");
             (Exit::Stopped, false)

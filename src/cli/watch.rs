@@ -1,24 +1,38 @@
 //! `jaconet watch`: builds again whenever a file of a cover changes, until Ctrl-C.
 #![expect(clippy::disallowed_methods, reason = "it says how long a build took")]
 
-use crate::cli::args::WatchArgs;
-use crate::cli::build::{attained, attempted, guarded};
 use crate::cli::covers::tell;
 use crate::cli::exit::Exit;
+use crate::cli::flags::{CoverArgs, StoreArgs};
 use crate::cli::outcome::outcome;
+use crate::cli::run::{caught, guarded, resumed};
 use crate::cli::say;
-use crate::cli::store::{close, keep};
-use crate::compile::{Look, Order, Shop, Steps, Thought, Workshop, crew, finish, think};
+use crate::cli::store::{close, keep, open};
+use crate::compile::{
+    BuildOptions, BuildRun, PlacesNow, PreparedCover, Steps, Workshop, finish, prepare, work_through,
+};
 use crate::disk::{Seen, plain};
-use crate::watch::{Followed, News, Wake, follow, watch};
+use crate::watch::{Followed, Update, Wake, follow, watch};
+use clap::Args;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::channel;
 use std::time::Instant;
 
+#[derive(Args)]
+pub struct WatchArgs {
+    #[command(flatten)]
+    pub covers: CoverArgs,
+    /// Where to write [default: the folder `out` beside the cover file]
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    #[command(flatten)]
+    pub store: StoreArgs,
+}
+
 pub fn run(args: &WatchArgs) -> Exit {
-    let (mut followed, first) = match follow(args.covers.wish(args.out.as_deref())) {
+    let (mut followed, first) = match follow(args.covers.selection(args.out.as_deref())) {
         Ok(followed) => followed,
         Err((why, help)) => {
             say::stopped(&why, &help);
@@ -33,23 +47,23 @@ pub fn run(args: &WatchArgs) -> Exit {
         flag.store(true, Ordering::Relaxed);
         let _ = stop.send(Wake::Stop);
     });
-    let store = args.store.open();
+    let store = open(&args.store);
     let workshop = Workshop::new(keep(store.as_ref()));
-    let order = Order::default();
+    let options = BuildOptions::default();
     let mut first = Some(first);
     let mut take = |changed: &[PathBuf]| {
         let begin = Instant::now();
-        let news = first.take().unwrap_or_else(|| {
+        let update = first.take().unwrap_or_else(|| {
             say::out(&format!("\nchanged: {}\n", names(changed)));
-            followed.hear(changed)
+            followed.learn(changed)
         });
-        let look = Look::default();
-        let shop = Shop { workshop: &workshop, store: store.as_deref(), order: &order, look: &look };
-        turn(&shop, &mut followed, news, &stopping);
+        let places = PlacesNow::default();
+        let run = BuildRun { workshop: &workshop, store: store.as_deref(), options: &options, places: &places };
+        turn(&run, &mut followed, update, &stopping);
         if !stopping.load(Ordering::Relaxed) {
             say::out(&format!("done in {} ms; waiting for changes, Ctrl-C ends\n", begin.elapsed().as_millis()));
         }
-        followed.sights()
+        followed.watched()
     };
     let ended = watch((sender, wakes), &mut take);
     close(store.as_ref());
@@ -75,32 +89,32 @@ fn names(changed: &[PathBuf]) -> String {
 }
 
 /// Builds what is due, one line a cover; once it is to end, no other cover is begun.
-fn turn(shop: &Shop<'_>, followed: &mut Followed, news: News, stopping: &AtomicBool) {
-    match news.told {
+fn turn(run: &BuildRun<'_>, followed: &mut Followed, update: Update, stopping: &AtomicBool) {
+    match update.roster {
         Some(Ok(roster)) => {
             tell(&roster);
         }
         Some(Err((why, help))) => say::stopped(&why, &help),
         None => {}
     }
-    for name in news.gone {
-        say::out(&format!("{name}: gone; what was built of it is left\n"));
+    for name in update.gone {
+        say::out(&format!("{name}: gone; its files are left where they are\n"));
     }
-    let due = news.due;
+    let due = update.due;
     let mut looked: Vec<Option<Seen>> = Vec::with_capacity(due.len());
     let target = |at: usize| &followed.covers[due[at]].target;
-    let think = |at: usize| (!stopping.load(Ordering::Relaxed)).then(|| attempted(|| think(shop, target(at))));
-    let write = |at: usize, thought: Option<std::thread::Result<Thought>>| {
-        thought.map(|thought| {
+    let prepare = |at: usize| (!stopping.load(Ordering::Relaxed)).then(|| caught(|| prepare(run, target(at))));
+    let write = |at: usize, prepared: Option<std::thread::Result<PreparedCover>>| {
+        prepared.map(|prepared| {
             guarded(target(at), || {
-                let (made, seen) = finish(shop, target(at), attained(thought));
-                (outcome(target(at), &made, false).0, seen)
+                let (result, seen) = finish(run, target(at), resumed(prepared));
+                (outcome(target(at), &result, false).0, seen)
             })
         })
     };
-    crew(0, due.len(), &Steps { think, write }, |_, done| {
-        looked.push(done.map(|(told, seen)| {
-            told.say();
+    work_through(0, due.len(), &Steps { prepare, write }, |_, done| {
+        looked.push(done.map(|(reply, seen)| {
+            reply.say();
             seen
         }));
     });

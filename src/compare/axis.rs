@@ -1,9 +1,9 @@
-//! Axis: how far the two edges of an element moved against its panel, and whether that is the panel's doing.
+//! ElementEdges: how far the two edges of an element moved against its panel, and whether that is the panel's doing.
 
 /// An element's edges and the lines that hold it, one direction, millimetres on the sheet. The lines of two designs are
 /// the same lines in the same order.
 #[derive(Clone, Debug)]
-pub struct Axis {
+pub struct ElementEdges {
     pub low: f64,
     pub high: f64,
     pub lines: Vec<f64>,
@@ -16,12 +16,12 @@ pub const LEAST: f64 = 0.005;
 pub type Moved = [f64; 2];
 
 /// On the sheet.
-pub fn on_sheet(old: &Axis, new: &Axis) -> Moved {
+pub fn on_sheet(old: &ElementEdges, new: &ElementEdges) -> Moved {
     [new.low - old.low, new.high - old.high]
 }
 
 /// Against the line that makes the least of it. An edge that keeps its distance from any line has not moved.
-pub fn of_its_own(old: &Axis, new: &Axis) -> Moved {
+pub fn of_its_own(old: &ElementEdges, new: &ElementEdges) -> Moved {
     let lines = || old.lines.iter().zip(&new.lines).map(|(was, now)| now - was);
     let keeps = |by: f64| lines().any(|line| (by - line).abs() < LEAST);
     let [low, high] = on_sheet(old, new);
@@ -39,8 +39,8 @@ pub fn still(moved: Moved) -> bool {
 mod tests {
     use super::*;
 
-    fn axis(low: f64, high: f64, panel: [f64; 2]) -> Axis {
-        Axis { low, high, lines: vec![panel[0], f64::midpoint(panel[0], panel[1]), panel[1]] }
+    fn axis(low: f64, high: f64, panel: [f64; 2]) -> ElementEdges {
+        ElementEdges { low, high, lines: vec![panel[0], f64::midpoint(panel[0], panel[1]), panel[1]] }
     }
 
     #[test]

@@ -1,12 +1,12 @@
 //! Elements that appear, that vanish, and that come to lie above or under others.
 
-use crate::compare::alike::Pair;
+use crate::compare::alike::ElementPair;
 use crate::compare::change::{Changes, Topic, sides};
 use crate::compare::hunks::quoted;
-use crate::record::Element;
+use crate::record::ReportedElement;
 use crate::scene::Kind;
 
-pub fn compare(pairs: &[Pair<'_>], changes: &mut Changes) {
+pub fn compare(pairs: &[ElementPair<'_>], changes: &mut Changes) {
     for pair in pairs {
         let (was, now) = (pair.old.map(about), pair.new.map(about));
         let says = match (&was, &now) {
@@ -20,7 +20,7 @@ pub fn compare(pairs: &[Pair<'_>], changes: &mut Changes) {
 }
 
 /// `text, “Salt and Lanterns”`.
-fn about(element: &Element) -> String {
+fn about(element: &ReportedElement) -> String {
     let kind = match element.kind {
         Kind::Text => "text",
         Kind::Shape => "shape",
@@ -35,15 +35,15 @@ fn about(element: &Element) -> String {
 }
 
 /// From the first element that lies otherwise to the last, of those that both designs have.
-fn order(pairs: &[Pair<'_>], changes: &mut Changes) {
-    let common: Vec<&Pair<'_>> = pairs.iter().filter(|pair| pair.old.is_some() && pair.new.is_some()).collect();
+fn order(pairs: &[ElementPair<'_>], changes: &mut Changes) {
+    let common: Vec<&ElementPair<'_>> = pairs.iter().filter(|pair| pair.old.is_some() && pair.new.is_some()).collect();
     let mut before = common.clone();
     before.sort_by_key(|pair| pair.rank);
     let differs: Vec<bool> = before.iter().zip(&common).map(|(one, other)| one.rank != other.rank).collect();
     let ends = (differs.iter().position(|differs| *differs), differs.iter().rposition(|differs| *differs));
     let (Some(first), Some(last)) = ends else { return };
     let names =
-        |pairs: &[&Pair<'_>]| pairs[first..=last].iter().map(|pair| pair.place()).collect::<Vec<_>>().join(", ");
+        |pairs: &[&ElementPair<'_>]| pairs[first..=last].iter().map(|pair| pair.place()).collect::<Vec<_>>().join(", ");
     let (was, now) = (names(&before), names(&common));
     let says = format!("is printed in another order, bottom to top: {was} → {now}");
     changes.push(Topic::Element, "sheet", sides(was, now), says);

@@ -1,10 +1,10 @@
 //! Matter: the words, faces, inks and pictures of elements that both designs have, and the plates of the whole sheet.
 
-use crate::compare::alike::Pair;
+use crate::compare::alike::ElementPair;
 use crate::compare::change::{Changes, Topic, sides};
 use crate::compare::hunks::{hunks, stretch, told_together};
 use crate::compare::text::list;
-use crate::record::{Element, Face, Outline, Plate, Print, Tone};
+use crate::record::{CoverOutline, ReportedElement, ReportedFont, ReportedPicture, ReportedSpot, Tone};
 use crate::scene::Kind;
 use std::collections::BTreeMap;
 
@@ -14,7 +14,7 @@ const PLACES: usize = 6;
 const INKS: usize = 4;
 const BESIDE: &str = " + ";
 
-pub fn compare(old: &Outline, new: &Outline, pairs: &[Pair<'_>], changes: &mut Changes) {
+pub fn compare(old: &CoverOutline, new: &CoverOutline, pairs: &[ElementPair<'_>], changes: &mut Changes) {
     plates(old, new, changes);
     let mut tones: BTreeMap<(String, String), Vec<String>> = BTreeMap::new();
     for (pair, (was, now)) in pairs.iter().filter_map(|pair| Some((pair, (pair.old?, pair.new?)))) {
@@ -42,7 +42,7 @@ pub fn compare(old: &Outline, new: &Outline, pairs: &[Pair<'_>], changes: &mut C
     }
 }
 
-fn words(place: &str, was: &Element, now: &Element, changes: &mut Changes) {
+fn words(place: &str, was: &ReportedElement, now: &ReportedElement, changes: &mut Changes) {
     let [old, new]: [Vec<&str>; 2] = [was, now].map(|element| element.words.split_whitespace().collect());
     let hunks = told_together(hunks(&old, &new));
     for hunk in hunks.iter().take(PLACES) {
@@ -56,11 +56,11 @@ fn words(place: &str, was: &Element, now: &Element, changes: &mut Changes) {
     }
 }
 
-fn faces(element: &Element) -> String {
-    list(element.faces.iter().map(|Face { font, size }| format!("{font} {size} pt")))
+fn faces(element: &ReportedElement) -> String {
+    list(element.faces.iter().map(|ReportedFont { font, size }| format!("{font} {size} pt")))
 }
 
-fn inks(element: &Element) -> String {
+fn inks(element: &ReportedElement) -> String {
     if element.inks.is_empty() {
         return "inks of its own".to_owned();
     }
@@ -76,8 +76,8 @@ fn few(inks: &str) -> String {
     format!("{}{BESIDE}{} more", all[..INKS].join(BESIDE), all.len() - INKS)
 }
 
-fn pictures(place: &str, was: &Element, now: &Element, changes: &mut Changes) {
-    let file = |print: &Print| print.file.clone();
+fn pictures(place: &str, was: &ReportedElement, now: &ReportedElement, changes: &mut Changes) {
+    let file = |print: &ReportedPicture| print.file.clone();
     let [before, after] = [was, now].map(|element| list(element.pictures.iter().map(file)));
     if before == after {
         for (old, new) in was.pictures.iter().zip(&now.pictures).filter(|(old, new)| old.sha256 != new.sha256) {
@@ -102,8 +102,8 @@ fn named(files: &str) -> &str {
 }
 
 /// What none of the others tells of an element that kept its size.
-fn drawing(place: &str, was: &Element, now: &Element, changes: &mut Changes) {
-    let size = |element: &Element| [element.area.width, element.area.height];
+fn drawing(place: &str, was: &ReportedElement, now: &ReportedElement, changes: &mut Changes) {
+    let size = |element: &ReportedElement| [element.area.width, element.area.height];
     let same_size = size(was).iter().zip(size(now)).all(|(a, b)| (a - b).abs() < 0.005);
     let told = changes.tells(place)
         || changes
@@ -123,8 +123,8 @@ fn drawing(place: &str, was: &Element, now: &Element, changes: &mut Changes) {
 }
 
 /// Plates of the press that come and go.
-fn plates(old: &Outline, new: &Outline, changes: &mut Changes) {
-    let names = |outline: &Outline| -> Vec<String> {
+fn plates(old: &CoverOutline, new: &CoverOutline, changes: &mut Changes) {
+    let names = |outline: &CoverOutline| -> Vec<String> {
         let spots = outline.inks.spots.iter().map(|plate| plate.name.clone());
         outline.inks.process.iter().cloned().chain(spots).collect()
     };
@@ -145,7 +145,7 @@ fn plates(old: &Outline, new: &Outline, changes: &mut Changes) {
     }
 }
 
-fn shown(plate: &Plate) -> String {
+fn shown(plate: &ReportedSpot) -> String {
     let process = plate.look.map(|ink| (ink * 1000.0).round() / 10.0);
     let look = Tone::Process { process, overprint: false };
     if plate.finishing { format!("{look}, finishing") } else { look.to_string() }

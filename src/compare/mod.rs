@@ -16,16 +16,16 @@ mod tests;
 mod text;
 mod view;
 
-pub use alike::grown;
+pub use alike::resized;
 pub use change::Changes;
 pub use picture::picture;
-pub use text::told;
-pub use view::{Flat, View};
+pub use text::in_words;
+pub use view::{FlatView, View};
 
-use crate::record::Outline;
+use crate::record::CoverOutline;
 
 /// Everything that differs, in the order in which it is told.
-pub fn compare(old: &Outline, new: &Outline) -> Changes {
+pub fn compare(old: &CoverOutline, new: &CoverOutline) -> Changes {
     let mut changes = Changes::default();
     sheet::compare(old, new, &mut changes);
     let pairs = alike::pairs(old, new);

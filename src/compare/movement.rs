@@ -1,14 +1,14 @@
 //! Movement: elements whose edges moved, by themselves or with their panel.
 
-use crate::compare::alike::Pair;
-use crate::compare::axis::{Axis, LEAST, Moved, of_its_own, on_sheet, still};
+use crate::compare::alike::ElementPair;
+use crate::compare::axis::{ElementEdges, LEAST, Moved, of_its_own, on_sheet, still};
 use crate::compare::change::{Changes, Topic, sides};
 use crate::compare::text::{decimal, list};
-use crate::record::{Area, Element, Outline};
+use crate::record::{Area, CoverOutline, ReportedElement};
 use std::collections::BTreeMap;
 
 /// What each direction calls its movements.
-struct Words {
+struct Direction {
     less: &'static str,
     more: &'static str,
     edges: [&'static str; 2],
@@ -16,15 +16,15 @@ struct Words {
     side: fn(&Area) -> (f64, f64),
 }
 
-const DIRECTIONS: [Words; 2] = [
-    Words {
+const DIRECTIONS: [Direction; 2] = [
+    Direction {
         less: "to the left",
         more: "to the right",
         edges: ["left", "right"],
         sizes: ["narrower", "wider"],
         side: |area| (area.left, area.width),
     },
-    Words {
+    Direction {
         less: "up",
         more: "down",
         edges: ["upper", "lower"],
@@ -33,7 +33,7 @@ const DIRECTIONS: [Words; 2] = [
     },
 ];
 
-pub fn compare(old: &Outline, new: &Outline, pairs: &[Pair<'_>], changes: &mut Changes) {
+pub fn compare(old: &CoverOutline, new: &CoverOutline, pairs: &[ElementPair<'_>], changes: &mut Changes) {
     // What a panel takes along, by panel, direction and distance; and how many elements the panel has.
     let mut taken: BTreeMap<(String, usize, [i64; 2]), Vec<String>> = BTreeMap::new();
     let mut on_panel: BTreeMap<String, usize> = BTreeMap::new();
@@ -70,8 +70,8 @@ pub fn compare(old: &Outline, new: &Outline, pairs: &[Pair<'_>], changes: &mut C
 }
 
 /// Whether the spine is the one panel whose width changed.
-fn spine_alone(old: &Outline, new: &Outline) -> bool {
-    let widths = |outline: &Outline| -> Vec<(String, i64)> {
+fn spine_alone(old: &CoverOutline, new: &CoverOutline) -> bool {
+    let widths = |outline: &CoverOutline| -> Vec<(String, i64)> {
         let panels = outline.sheet.iter().flat_map(|sheet| &sheet.panels);
         panels.map(|panel| (panel.name.clone(), (panel.area.width / LEAST).round() as i64)).collect()
     };
@@ -90,7 +90,13 @@ fn some(names: &[String]) -> String {
 
 /// An element's edges and the lines that hold it: the edges and the middle of its panel, on the wrap those of all panels;
 /// and the edges of the bleed.
-fn axes(old: &Outline, new: &Outline, was: &Element, now: &Element, words: &Words) -> (Axis, Axis) {
+fn axes(
+    old: &CoverOutline,
+    new: &CoverOutline,
+    was: &ReportedElement,
+    now: &ReportedElement,
+    words: &Direction,
+) -> (ElementEdges, ElementEdges) {
     let mut lines: (Vec<f64>, Vec<f64>) = Default::default();
     let mut add = |was: &Area, now: &Area| {
         for (area, list) in [(was, &mut lines.0), (now, &mut lines.1)] {
@@ -117,15 +123,15 @@ fn axes(old: &Outline, new: &Outline, was: &Element, now: &Element, words: &Word
         }
         add(&before.bleed, &after.bleed);
     }
-    let axis = |element: &Element, lines| {
+    let axis = |element: &ReportedElement, lines| {
         let (low, size) = (words.side)(&element.area);
-        Axis { low, high: low + size, lines }
+        ElementEdges { low, high: low + size, lines }
     };
     (axis(was, lines.0), axis(now, lines.1))
 }
 
 /// `moves 2.00 mm to the right`, `its right edge moves 3.00 mm to the right, 3.00 mm wider`.
-fn moves([low, high]: Moved, words: &Words) -> String {
+fn moves([low, high]: Moved, words: &Direction) -> String {
     let direction = |by: f64| format!("{} mm {}", decimal(by.abs()), if by > 0.0 { words.more } else { words.less });
     let grown = high - low;
     if grown.abs() < LEAST {
@@ -138,7 +144,7 @@ fn moves([low, high]: Moved, words: &Words) -> String {
 }
 
 /// The same of what a panel takes along.
-fn carried([low, high]: Moved, words: &Words, one: bool) -> String {
+fn carried([low, high]: Moved, words: &Direction, one: bool) -> String {
     let way = |by: f64| if by > 0.0 { words.more } else { words.less };
     let verb = |singular: &str, plural: &str| if one { singular.to_owned() } else { plural.to_owned() };
     if (high - low).abs() < LEAST {
@@ -150,7 +156,7 @@ fn carried([low, high]: Moved, words: &Words, one: bool) -> String {
 }
 
 /// `12.00 from the left and 30.00 from the top of the front, 80.00 × 20.00 mm`.
-fn shown(element: &Element, outline: &Outline) -> String {
+fn shown(element: &ReportedElement, outline: &CoverOutline) -> String {
     let panels = outline.sheet.iter().flat_map(|sheet| &sheet.panels);
     let panel = panels.into_iter().find(|panel| panel.name == element.panel);
     let (left, top) = panel.map_or((0.0, 0.0), |panel| (panel.area.left, panel.area.top));

@@ -1,6 +1,6 @@
 //! Regions: where two drawings of one panel differ visibly, cell by cell, cells joined to rectangles.
 
-use crate::compare::view::Pixels;
+use crate::compare::view::ViewPixels;
 use crate::ground::MM_PER_INCH;
 
 /// The side of a cell, millimetres.
@@ -16,7 +16,7 @@ const PIXELS: usize = 2;
 
 /// Millimetres from the corner of the panel.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Region {
+pub struct DifferingArea {
     pub left: f64,
     pub top: f64,
     pub right: f64,
@@ -24,29 +24,29 @@ pub struct Region {
 }
 
 /// The cells that differ, and in each what differs.
-pub struct Cells {
+pub struct CellGrid {
     columns: usize,
-    grid: Vec<Cell>,
+    grid: Vec<GridCell>,
     /// Millimetres a pixel.
     step: f64,
     size: (usize, usize),
 }
 
 #[derive(Clone, Copy)]
-struct Cell {
+struct GridCell {
     pixels: usize,
     /// Left, top, right, bottom: pixels.
     edges: [usize; 4],
 }
 
-impl Cells {
+impl CellGrid {
     /// `slack` says of a pixel how far beside its place it may lie: it then differs only from all of its neighbours.
-    pub fn new(old: &Pixels, new: &Pixels, ppi: f64, slack: &dyn Fn(usize, usize) -> usize) -> Cells {
+    pub fn new(old: &ViewPixels, new: &ViewPixels, ppi: f64, slack: &dyn Fn(usize, usize) -> usize) -> CellGrid {
         let size = (old.width.min(new.width), old.height.min(new.height));
         let side = CELL * ppi / MM_PER_INCH;
         let count = |pixels: usize| (pixels as f64 / side).ceil().max(1.0) as usize;
         let (columns, rows) = (count(size.0), count(size.1));
-        let mut cells = vec![Cell { pixels: 0, edges: [usize::MAX, usize::MAX, 0, 0] }; columns * rows];
+        let mut cells = vec![GridCell { pixels: 0, edges: [usize::MAX, usize::MAX, 0, 0] }; columns * rows];
         for y in 0..size.1 {
             for x in 0..size.0 {
                 let (one, other) = (at(old, x, y), at(new, x, y));
@@ -65,11 +65,11 @@ impl Cells {
                 }
             }
         }
-        Cells { columns, grid: cells, step: MM_PER_INCH / ppi, size }
+        CellGrid { columns, grid: cells, step: MM_PER_INCH / ppi, size }
     }
 
-    /// Cells that touch or have one cell between them are one place; places that overlap are one.
-    pub fn regions(&self) -> Vec<Region> {
+    /// CellGrid that touch or have one cell between them are one place; places that overlap are one.
+    pub fn regions(&self) -> Vec<DifferingArea> {
         // Of each place its cells and its pixels.
         let mut places: Vec<[[usize; 4]; 2]> = Vec::new();
         for (at, cell) in self.grid.iter().enumerate().filter(|(_, cell)| cell.pixels >= PIXELS) {
@@ -95,10 +95,10 @@ impl Cells {
     }
 
     /// A little wider than what differs, within the panel.
-    fn region(&self, [left, top, right, bottom]: [usize; 4]) -> Region {
+    fn region(&self, [left, top, right, bottom]: [usize; 4]) -> DifferingArea {
         let most = [self.size.0, self.size.1].map(|pixels| pixels as f64 * self.step);
         let [left, top, right, bottom] = [left, top, right, bottom].map(|edge| edge as f64 * self.step);
-        Region {
+        DifferingArea {
             left: (left - AROUND).max(0.0),
             top: (top - AROUND).max(0.0),
             right: (right + AROUND).min(most[0]),
@@ -115,7 +115,7 @@ fn near(one: &[usize; 4], other: &[usize; 4]) -> bool {
     (0..2).all(|axis| one[axis] <= other[axis + 2] + 1 && other[axis] <= one[axis + 2] + 1)
 }
 
-fn at(pixels: &Pixels, x: usize, y: usize) -> [u8; 3] {
+fn at(pixels: &ViewPixels, x: usize, y: usize) -> [u8; 3] {
     let at = (y * pixels.width + x) * 3;
     [pixels.rgb[at], pixels.rgb[at + 1], pixels.rgb[at + 2]]
 }
@@ -123,7 +123,7 @@ fn at(pixels: &Pixels, x: usize, y: usize) -> [u8; 3] {
 /// Whether a pixel lies outside all that the other drawing has around it.
 fn outside(
     pixel: [u8; 3],
-    other: &Pixels,
+    other: &ViewPixels,
     (x, y): (usize, usize),
     slack: usize,
     (width, height): (usize, usize),
@@ -148,18 +148,18 @@ fn outside(
 mod tests {
     use super::*;
 
-    fn paper(width: usize, height: usize) -> Pixels {
-        Pixels { width, height, rgb: vec![255; width * height * 3] }
+    fn paper(width: usize, height: usize) -> ViewPixels {
+        ViewPixels { width, height, rgb: vec![255; width * height * 3] }
     }
 
-    fn stain(pixels: &mut Pixels, x: usize, y: usize) {
+    fn stain(pixels: &mut ViewPixels, x: usize, y: usize) {
         let at = (y * pixels.width + x) * 3;
         pixels.rgb[at..at + 3].fill(0);
     }
 
-    fn regions(old: &Pixels, new: &Pixels, slack: usize) -> Vec<[f64; 4]> {
+    fn regions(old: &ViewPixels, new: &ViewPixels, slack: usize) -> Vec<[f64; 4]> {
         // At 254 pixels per inch a millimetre has 10 pixels, by the definition of the inch.
-        let regions = Cells::new(old, new, 254.0, &|_, _| slack).regions();
+        let regions = CellGrid::new(old, new, 254.0, &|_, _| slack).regions();
         let tenth = |mm: f64| (mm * 10.0).round() / 10.0;
         regions.into_iter().map(|r| [r.left, r.top, r.right, r.bottom].map(tenth)).collect()
     }

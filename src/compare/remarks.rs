@@ -1,11 +1,11 @@
 //! Findings that come and go, known by rule and words, not by line.
 
 use crate::compare::change::{Changes, Topic};
-use crate::record::Remark;
+use crate::record::ReportedFinding;
 use std::collections::BTreeSet;
 
-pub fn compare(old: &[Remark], new: &[Remark], changes: &mut Changes) {
-    let [was, now]: [BTreeSet<&Remark>; 2] = [old.iter().collect(), new.iter().collect()];
+pub fn compare(old: &[ReportedFinding], new: &[ReportedFinding], changes: &mut Changes) {
+    let [was, now]: [BTreeSet<&ReportedFinding>; 2] = [old.iter().collect(), new.iter().collect()];
     // Worst first.
     for remark in now.iter().rev().filter(|remark| !was.contains(*remark)) {
         let told = told(remark);
@@ -17,6 +17,6 @@ pub fn compare(old: &[Remark], new: &[Remark], changes: &mut Changes) {
     }
 }
 
-fn told(remark: &Remark) -> String {
+fn told(remark: &ReportedFinding) -> String {
     format!("{}: {}", remark.severity.word(), remark.message)
 }

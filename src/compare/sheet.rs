@@ -2,9 +2,9 @@
 
 use crate::compare::change::{Changes, Topic, sides};
 use crate::compare::text::{decimal, list};
-use crate::record::{Amount, Outline};
+use crate::record::{CoverOutline, ReportedMeasure};
 
-pub fn compare(old: &Outline, new: &Outline, changes: &mut Changes) {
+pub fn compare(old: &CoverOutline, new: &CoverOutline, changes: &mut Changes) {
     match (&old.sheet, &new.sheet) {
         (None, Some(_)) => changes.push(Topic::Sheet, "sheet", (None, Some("drawn".to_owned())), "can be drawn now"),
         (Some(_), None) => {
@@ -37,16 +37,16 @@ pub fn compare(old: &Outline, new: &Outline, changes: &mut Changes) {
     }
 }
 
-fn told(outline: &Outline) -> Vec<&Amount> {
+fn told(outline: &CoverOutline) -> Vec<&ReportedMeasure> {
     outline.measures.iter().filter(|measure| !said_elsewhere(&measure.name, outline)).collect()
 }
 
-fn find<'a>(list: &[&'a Amount], name: &str) -> Option<&'a Amount> {
+fn find<'a>(list: &[&'a ReportedMeasure], name: &str) -> Option<&'a ReportedMeasure> {
     list.iter().copied().find(|known| known.name == name)
 }
 
 /// Folds follow the panels; a computed spine is the spine unless the printer states another.
-fn said_elsewhere(name: &str, outline: &Outline) -> bool {
+fn said_elsewhere(name: &str, outline: &CoverOutline) -> bool {
     let value = |name: &str| outline.measures.iter().find(|known| known.name == name).map(|known| known.value);
     name.starts_with("fold ")
         || name.starts_with("score ")
@@ -54,8 +54,8 @@ fn said_elsewhere(name: &str, outline: &Outline) -> bool {
         || name == "spine width"
 }
 
-fn amounts(old: Option<&Amount>, new: Option<&Amount>, changes: &mut Changes) {
-    let shown = |amount: &Amount| match amount.unit.as_str() {
+fn amounts(old: Option<&ReportedMeasure>, new: Option<&ReportedMeasure>, changes: &mut Changes) {
+    let shown = |amount: &ReportedMeasure| match amount.unit.as_str() {
         "mm" => format!("{} mm", decimal(amount.value)),
         "°" => format!("{}°", amount.value),
         unit => format!("{} {unit}", amount.value),
@@ -83,8 +83,8 @@ fn amounts(old: Option<&Amount>, new: Option<&Amount>, changes: &mut Changes) {
 }
 
 /// Folds that stand on no panel's edge: relief scores.
-fn folds(old: &Outline, new: &Outline, changes: &mut Changes) {
-    let scores = |outline: &Outline| -> Vec<String> {
+fn folds(old: &CoverOutline, new: &CoverOutline, changes: &mut Changes) {
+    let scores = |outline: &CoverOutline| -> Vec<String> {
         let Some(sheet) = &outline.sheet else { return Vec::new() };
         let spine = sheet.panels.iter().find(|panel| panel.name == "spine");
         let Some(spine) = spine.map(|panel| panel.area) else { return Vec::new() };

@@ -1,10 +1,10 @@
 //! Small covers compared, with changes that a hand can compute.
 
 use crate::assets::MapShelf;
-use crate::compare::{Changes, View, compare, grown, picture, told};
+use crate::compare::{Changes, View, compare, in_words, picture, resized};
 use crate::compile::{Workshop, build};
 use crate::ground::Rect;
-use crate::record::{Built, Commission, Outline};
+use crate::record::{Built, Commission, CoverOutline};
 
 const COVER: &str = r#"
 book { title "Salt and Lanterns"; author "M. Anand"; pages 320; isbn "978-1-83742-615-7" }
@@ -42,7 +42,7 @@ fn changed(swaps: &[(&str, &str)]) -> String {
 }
 
 fn changes(swaps: &[(&str, &str)]) -> Changes {
-    compare(&Outline::of(&built(COVER)), &Outline::of(&built(&changed(swaps))))
+    compare(&CoverOutline::of(&built(COVER)), &CoverOutline::of(&built(&changed(swaps))))
 }
 
 /// `topic place: sentence`, of those about design, not about findings.
@@ -55,7 +55,7 @@ fn says(swaps: &[(&str, &str)]) -> Vec<String> {
 #[test]
 fn the_same_cover_has_no_changes() {
     assert_eq!(changes(&[]).0, []);
-    assert_eq!(told("a → b", &changes(&[("book {", "\n\nbook {")])), "a → b: nothing changed\n");
+    assert_eq!(in_words("a → b", &changes(&[("book {", "\n\nbook {")])), "a → b: nothing changed\n");
 }
 
 /// ISO 534 (apparent specific volume, from memory) and the trade's sum: sixteen more pages are eight leaves of
@@ -129,7 +129,7 @@ fn a_picture_swapped_is_told_with_its_resolution() {
     // The width of a PNG stands in its first chunk (PNG specification); the picture fills a frame of 20 mm.
     let wide = pixels(include_bytes!("../../tests/covers/art/quarters.png"));
     let ppi = (f64::from(wide) * 25.4 / 20.0).round();
-    let (fine, coarse) = (Outline::of(&built(&photo("fine.png"))), Outline::of(&built(&photo("coarse.png"))));
+    let (fine, coarse) = (CoverOutline::of(&built(&photo("fine.png"))), CoverOutline::of(&built(&photo("coarse.png"))));
     let print = &fine.elements.iter().find(|element| element.name == "kite").expect("it is drawn").pictures[0];
     assert_eq!((print.file.as_str(), print.ppi.round()), ("fine.png", ppi));
     let changes = compare(&fine, &coarse).0;
@@ -150,6 +150,28 @@ fn a_drawing_swapped_is_told() {
 }
 
 #[test]
+fn a_gradient_that_turns_is_noticed() {
+    let gradient = |angle: u16| {
+        changed(&[("band block { swatch night", &format!("band block {{ gradient night lamp angle={angle}"))])
+    };
+    let [flat, steep] = [0, 30].map(|angle| CoverOutline::of(&built(&gradient(angle))));
+    let says: Vec<String> = compare(&flat, &steep).0.iter().map(|change| change.place.clone()).collect();
+    assert_eq!(says, ["front / block"]);
+}
+
+#[test]
+fn elements_of_one_name_are_counted() {
+    let quotes = |second: &str| {
+        let book = format!("book {{ quote \"A marvel.\" by=\"E. Rowe\"; quote \"{second}\" by=\"T. Lind\"; ");
+        let each = "panel back { each quote { left 10; right 10; top 20; group one { text said words=\"{quote}\" style=title { size 10; left 0; right 0; top 0 } } }";
+        COVER.replacen("book {", &book, 1).replacen("panel back {", each, 1)
+    };
+    let [one, other] = ["Bold.", "True."].map(|second| CoverOutline::of(&built(&quotes(second))));
+    let words: Vec<String> = compare(&one, &other).0.iter().map(|change| change.place.clone()).collect();
+    assert_eq!(words, ["back / said 2"]);
+}
+
+#[test]
 fn findings_are_known_by_their_words_not_by_their_lines() {
     // Common practice: no words on a spine under 4 mm; 48 pages make one of 24 × 0.12 + 0.6 = 3.48.
     let all = changes(&[("pages 320", "pages 48"), ("book {", "\nbook {")]);
@@ -166,7 +188,7 @@ fn the_other_way_round_the_sides_are_swapped() {
         &[("pages 320", "pages 10pt")],
     ];
     for swaps in swaps {
-        let (one, other) = (Outline::of(&built(COVER)), Outline::of(&built(&changed(swaps))));
+        let (one, other) = (CoverOutline::of(&built(COVER)), CoverOutline::of(&built(&changed(swaps))));
         let key = |topic: &str, place: &str, was: &Option<String>, now: &Option<String>| {
             (topic.to_owned(), place.to_owned(), was.clone(), now.clone())
         };
@@ -184,10 +206,10 @@ fn the_other_way_round_the_sides_are_swapped() {
 /// The frames drawn for a change, on the new sheet.
 fn places(swaps: &[(&str, &str)]) -> Vec<Rect> {
     let (old, new) = (built(COVER), built(&changed(swaps)));
-    let grown = grown(&Outline::of(&old), &Outline::of(&new));
+    let resized = resized(&CoverOutline::of(&old), &CoverOutline::of(&new));
     let scenes = [&old, &new].map(|built| &built.design.as_ref().expect("it can be drawn").scene);
     let [one, other] = scenes.map(View::Drawn);
-    let shown = picture(&one, &other, &grown, &Workshop::default().darkroom);
+    let shown = picture(&one, &other, &resized, &Workshop::default().darkroom);
     shown.places.iter().map(|place| place.new).collect()
 }
 

@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 const WIDEST: usize = 34;
 
 /// `one → other: 3 changes` and a line each; `one → other: nothing changed`.
-pub fn told(title: &str, changes: &Changes) -> String {
+pub fn in_words(title: &str, changes: &Changes) -> String {
     let number = match changes.0.len() {
         0 => "nothing changed".to_owned(),
         1 => "1 change".to_owned(),

@@ -2,31 +2,31 @@
 
 use crate::assets::{Darkroom, Model, Picture};
 use crate::ground::{MM_PER_INCH, Rect};
-use crate::output::{Delivery, OUTPUTS, flat_margins};
+use crate::output::{flat_margins, flat_picture};
 use crate::raster::screen;
-use crate::record::{Area, Outline};
+use crate::record::{Area, CoverOutline};
 use crate::scene::Scene;
 
 pub enum View<'a> {
     Drawn(&'a Scene),
-    Flat(&'a Flat),
+    Flat(&'a FlatView),
 }
 
 /// The cover within a flat picture.
-pub struct Flat {
+pub struct FlatView {
     picture: Picture,
     trim: Rect,
     panels: Vec<(String, Rect)>,
-    /// Pixels a millimetre, and where the cover begins.
+    /// ViewPixels a millimetre, and where the cover begins.
     scale: f64,
     corner: f64,
 }
 
-/// Pixels that come of rounding.
+/// ViewPixels that come of rounding.
 const CRUMB: f64 = 3.0;
 
 /// RGB, row by row.
-pub struct Pixels {
+pub struct ViewPixels {
     pub width: usize,
     pub height: usize,
     pub rgb: Vec<u8>,
@@ -52,37 +52,35 @@ impl View<'_> {
         matches!(self, View::Flat(_))
     }
 
-    pub fn draw(&self, area: Rect, ppi: f64, darkroom: &Darkroom) -> Pixels {
+    pub fn draw(&self, area: Rect, ppi: f64, darkroom: &Darkroom) -> ViewPixels {
         match self {
             View::Drawn(scene) => {
                 let drawn = screen(scene, area, ppi, darkroom);
-                Pixels { width: drawn.width, height: drawn.height, rgb: drawn.rgb }
+                ViewPixels { width: drawn.width, height: drawn.height, rgb: drawn.rgb }
             }
             View::Flat(flat) => flat.draw(area, ppi),
         }
     }
 }
 
-impl Flat {
+impl FlatView {
     /// A flat picture and the report beside it; `None` when they do not belong together.
-    pub fn new(picture: Picture, outline: &Outline) -> Option<Flat> {
+    pub fn new(picture: Picture, outline: &CoverOutline) -> Option<FlatView> {
         let sheet = outline.sheet.as_ref()?;
         let panels = sheet.panels.iter().map(|panel| (panel.name.clone(), rect(&panel.area))).collect();
-        Flat::of(picture, rect(&sheet.trim), panels)
+        FlatView::of(picture, rect(&sheet.trim), panels)
     }
 
     /// A scene as a build would finish it, as fine as another flat.
-    pub fn like(&self, scene: &Scene, darkroom: &Darkroom) -> Option<Flat> {
+    pub fn like(&self, scene: &Scene, darkroom: &Darkroom) -> Option<FlatView> {
         let flat_ppi = self.scale * MM_PER_INCH;
-        let delivery = Delivery { flat_ppi, ..Delivery::default() };
-        let flat = OUTPUTS.iter().find(|output| output.name == "flat")?;
-        let made = (flat.write)(scene, &delivery, darkroom).pop()?;
-        let picture = Picture::open("flat.png", made.bytes.into()).ok()?;
+        let bytes = flat_picture(scene, flat_ppi, darkroom);
+        let picture = Picture::open("flat.png", bytes.into()).ok()?;
         let panels = scene.sheet.panels.iter().map(|panel| (panel.name.to_owned(), panel.rect)).collect();
-        Flat::of(picture, scene.sheet.trim, panels)
+        FlatView::of(picture, scene.sheet.trim, panels)
     }
 
-    fn of(picture: Picture, trim: Rect, panels: Vec<(String, Rect)>) -> Option<Flat> {
+    fn of(picture: Picture, trim: Rect, panels: Vec<(String, Rect)>) -> Option<FlatView> {
         let scale = picture.ppi()? / MM_PER_INCH;
         let [side, foot] = flat_margins((trim.height() * scale).round() as usize);
         let near =
@@ -92,11 +90,11 @@ impl Flat {
         let room = trim.inflate(1.0, 1.0);
         let within = |panel: &Rect| panel.width() >= 0.0 && panel.height() >= 0.0 && room.union(*panel) == room;
         let fits = fits && panels.iter().all(|(_, panel)| within(panel)) && picture.model() == Model::Rgb;
-        fits.then_some(Flat { picture, trim, panels, scale, corner: side as f64 })
+        fits.then_some(FlatView { picture, trim, panels, scale, corner: side as f64 })
     }
 
     /// Each pixel is the mean of those it covers.
-    fn draw(&self, area: Rect, ppi: f64) -> Pixels {
+    fn draw(&self, area: Rect, ppi: f64) -> ViewPixels {
         let step = MM_PER_INCH / ppi;
         let [width, height] = [area.width(), area.height()].map(|mm| (mm / step).round().max(1.0) as usize);
         let place = |mm: f64, origin: f64| (mm - origin) * self.scale + self.corner;
@@ -122,7 +120,7 @@ impl Flat {
                 rgb.extend(sum.map(|sum| if weight > 0.0 { (sum / weight).round() as u8 } else { u8::MAX }));
             }
         }
-        Pixels { width, height, rgb }
+        ViewPixels { width, height, rgb }
     }
 
     /// The source pixels under one pixel of the drawing, with their shares.

@@ -1,25 +1,15 @@
-//! Make: one cover built and delivered, or known to stand as it was.
+//! Make: one cover built and delivered, or known to be unchanged.
 
 use crate::assets::ShelfFault;
-use crate::compile::deliver::{Ready, deliver, ready};
-use crate::compile::known;
-use crate::compile::known::Look;
-use crate::compile::{Delivered, Order, Workshop, build};
-use crate::disk::WriteFault;
-use crate::disk::{Disk, Seen, Store};
+use crate::compile::deliver::{FinishedFile, deliver, finished_files};
+use crate::compile::unchanged;
+use crate::compile::{BuildRun, Delivered, build};
+use crate::disk::{Disk, Seen, WriteFault};
 use crate::record::Built;
 use crate::targets::Target;
 
-/// What all covers of a run share.
-pub struct Shop<'a> {
-    pub workshop: &'a Workshop,
-    pub store: Option<&'a Store>,
-    pub order: &'a Order,
-    pub look: &'a Look,
-}
-
 /// A cover's files, or why there are none.
-pub enum Made {
+pub enum BuildResult {
     Built(Built, Delivered),
     /// Built, but not to be written.
     Unwritten(Built, WriteFault),
@@ -27,12 +17,12 @@ pub enum Made {
 }
 
 /// A cover whose files are yet to be written.
-pub enum Thought {
+pub enum PreparedCover {
     /// As it was: nothing is left to do.
     Known(Built, Delivered, Seen),
     Ready {
         built: Built,
-        files: Vec<Ready>,
+        files: Vec<FinishedFile>,
         seen: Seen,
         guessed: bool,
     },
@@ -40,35 +30,38 @@ pub enum Thought {
 }
 
 /// All that takes a processor: a cover up to the bytes of its files.
-pub fn think(shop: &Shop<'_>, target: &Target) -> Thought {
-    if let Some(store) = shop.store
-        && let Some((built, delivered, seen)) = known::recall(store, target, shop.order, shop.look)
+pub fn prepare(run: &BuildRun<'_>, target: &Target) -> PreparedCover {
+    if let Some(store) = run.store
+        && let Some((built, delivered, seen)) = unchanged::recall(store, target, run)
     {
-        return Thought::Known(built, delivered, seen);
+        return PreparedCover::Known(built, delivered, seen);
     }
     let disk = Disk::new(&target.folder);
-    match build(shop.workshop, &disk, &target.commission) {
-        Err(fault) => Thought::Unread(fault, disk.seen()),
+    match build(run.workshop, &disk, &target.commission) {
+        Err(fault) => PreparedCover::Unread(fault, disk.seen()),
         Ok(built) => {
-            let files = ready(&built, &disk.inputs(), &shop.workshop.darkroom, shop.order, target);
-            Thought::Ready { built, files, seen: disk.seen(), guessed: disk.guessed() }
+            let made_by = (run.workshop.outputs, &run.workshop.darkroom);
+            let files = finished_files(&built, &disk.inputs(), made_by, run.options, target);
+            PreparedCover::Ready { built, files, seen: disk.seen(), guessed: disk.guessed() }
         }
     }
 }
 
 /// All that waits for the disk: writes the files, and says what was looked at.
-pub fn finish(shop: &Shop<'_>, target: &Target, thought: Thought) -> (Made, Seen) {
-    match thought {
-        Thought::Known(built, delivered, seen) => (Made::Built(built, delivered), seen),
-        Thought::Unread(fault, seen) => (Made::Unread(fault), seen),
-        Thought::Ready { built, files, seen, guessed } => match deliver(&built, files, &seen, target, shop.store) {
-            Err(fault) => (Made::Unwritten(built, fault), seen),
-            Ok(delivered) => {
-                if let Some(store) = shop.store.filter(|_| !guessed) {
-                    known::remember(store, target, shop.order, &seen, &built, &delivered);
+pub fn finish(run: &BuildRun<'_>, target: &Target, prepared: PreparedCover) -> (BuildResult, Seen) {
+    match prepared {
+        PreparedCover::Known(built, delivered, seen) => (BuildResult::Built(built, delivered), seen),
+        PreparedCover::Unread(fault, seen) => (BuildResult::Unread(fault), seen),
+        PreparedCover::Ready { built, files, seen, guessed } => {
+            match deliver(&built, files, &seen, target, (run.workshop.outputs, run.store)) {
+                Err(fault) => (BuildResult::Unwritten(built, fault), seen),
+                Ok(delivered) => {
+                    if let Some(store) = run.store.filter(|_| !guessed) {
+                        unchanged::remember(store, target, run, &seen, &built, &delivered);
+                    }
+                    (BuildResult::Built(built, delivered), seen)
                 }
-                (Made::Built(built, delivered), seen)
             }
-        },
+        }
     }
 }

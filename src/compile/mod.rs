@@ -1,20 +1,25 @@
 //! The stages in order, from a target to finished files.
 
-mod crew;
+mod build_run;
 mod deliver;
-mod known;
 mod make;
 mod marked;
+mod output_lists;
 mod pipeline;
+mod places_now;
 mod stages;
 mod tidy;
+mod unchanged;
+mod workers;
 mod workshop;
 
-pub use crate::cover::Measure;
-pub use crew::{Steps, crew};
-pub use deliver::{Delivered, Order, Written, withdraw_press};
-pub use known::{Look, request};
-pub use make::{Made, Shop, Thought, finish, think};
+pub use build_run::{BuildOptions, BuildRun};
+pub use deliver::{Delivered, withdraw_unfinished};
+pub use make::{BuildResult, PreparedCover, finish, prepare};
+pub use output_lists::{TakenAway, WrittenFile, leftovers, take_away};
 pub use pipeline::{build, measure};
-pub use tidy::{Layout, tidy};
+pub use places_now::PlacesNow;
+pub use tidy::{TidyResult, tidy};
+pub use unchanged::request;
+pub use workers::{Steps, work_through};
 pub use workshop::Workshop;

@@ -1,7 +1,7 @@
 //! Pipeline: the text of a cover becomes a design and its findings.
 
 use crate::assets::{Library, Shelf, ShelfFault};
-use crate::compile::stages::{Tools, design, whole};
+use crate::compile::stages::{StageTools, design, output_choices, whole};
 use crate::compile::workshop::Workshop;
 use crate::cover::Measure;
 use crate::ground::Findings;
@@ -18,7 +18,7 @@ pub fn build(workshop: &Workshop, shelf: &dyn Shelf, commission: &Commission) ->
     let laid = layers(Sources { shelf, files: &files, findings: &findings }, commission)?;
     let design = laid.and_then(|laid| {
         let faces = workshop.faces(&findings, &files, shelf);
-        let tools = Tools { findings: &findings, files: &files, shelf, workshop, typesetter: &faces.typesetter };
+        let tools = StageTools { findings: &findings, files: &files, shelf, workshop, typesetter: &faces.typesetter };
         design(&tools, &laid.tree)
     });
     let mut findings = findings.into_inner();
@@ -38,7 +38,8 @@ pub fn measure(
     let laid = laid.filter(|laid| !laid.tree.nodes.is_empty());
     let measures = laid.map_or_else(Vec::new, |laid| {
         let (darkroom, library) = (&workshop.darkroom, &Library::default());
-        whole(&measures(&Desk { shelf, darkroom, library, files: &files, findings: &findings }, &laid.tree))
+        let outputs = &output_choices(workshop);
+        whole(&measures(&Desk { shelf, darkroom, library, files: &files, findings: &findings, outputs }, &laid.tree))
     });
     let mut findings = findings.into_inner();
     findings.sort();

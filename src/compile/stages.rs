@@ -3,19 +3,19 @@
 use crate::assets::Shelf;
 use crate::check::check;
 use crate::compile::workshop::Workshop;
+use crate::cover;
 use crate::cover::Measure;
-use crate::cover::{self, Cover};
 use crate::ground::Findings;
 use crate::language::Desk;
 use crate::language::read;
-use crate::output::Delivery;
 use crate::record::Design;
+use crate::scene::OutputChoices;
 use crate::source::{Files, Tree};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
 
 /// What the stages work with.
-pub struct Tools<'a> {
+pub struct StageTools<'a> {
     pub findings: &'a RefCell<Findings>,
     pub files: &'a Files,
     pub shelf: &'a dyn Shelf,
@@ -24,28 +24,30 @@ pub struct Tools<'a> {
 }
 
 /// Read, draw, check. `None` only when there is nothing to draw on.
-pub fn design(tools: &Tools<'_>, tree: &Tree) -> Option<Design> {
+pub fn design(tools: &StageTools<'_>, tree: &Tree) -> Option<Design> {
     if tree.nodes.is_empty() {
         return None;
     }
+    let outputs = output_choices(tools.workshop);
     let desk = Desk {
         shelf: tools.shelf,
         darkroom: &tools.workshop.darkroom,
         library: tools.typesetter.library(),
         files: tools.files,
         findings: tools.findings,
+        outputs: &outputs,
     };
     let cover = read(&desk, tree);
     let scene = cover::draw(tools.findings, &cover, tools.typesetter);
     check(tools.findings, &cover, &scene, &tools.workshop.darkroom);
     let measures = whole(&cover.flat.measures);
     let order = cover.facts.book.word("in-series.number").and_then(|number| number.parse().ok());
-    Some(Design { scene, measures, delivery: delivery(&cover), order })
+    Some(Design { scene, measures, delivery: cover.facts.delivery.clone(), order })
 }
 
-fn delivery(cover: &Cover) -> Delivery {
-    let said = &cover.facts.deliver;
-    Delivery { flat_ppi: said.flat_ppi, panel_ppi: said.panel_ppi, surround: said.surround }
+/// The outputs that a cover may speak of.
+pub fn output_choices(workshop: &Workshop) -> Vec<(&'static str, OutputChoices)> {
+    workshop.outputs.iter().map(|output| (output.name, output.choices)).collect()
 }
 
 /// To the micrometre: sums of decimals leave crumbs that no one measures.

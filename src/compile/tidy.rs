@@ -9,11 +9,11 @@ use std::cell::RefCell;
 /// What came of a file: its findings, without a design, and its layout.
 pub struct Tidied {
     pub built: Built,
-    pub layout: Layout,
+    pub layout: TidyResult,
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Layout {
+pub enum TidyResult {
     /// The file has it already.
     Kept,
     New(String),
@@ -31,9 +31,9 @@ pub fn tidy(shelf: &dyn Shelf, path: &str) -> Result<Tidied, ShelfFault> {
     let old = files.text(file).unwrap_or_default();
     let laid = if sound { tidied(&mut findings, file, &old) } else { Err(Untidied::Faulty) };
     let layout = match laid {
-        Ok(new) if new.as_bytes() == &*bytes => Layout::Kept,
-        Ok(new) => Layout::New(new),
-        Err(why) => Layout::None(why),
+        Ok(new) if new.as_bytes() == &*bytes => TidyResult::Kept,
+        Ok(new) => TidyResult::New(new),
+        Err(why) => TidyResult::None(why),
     };
     findings.sort();
     Ok(Tidied { built: Built { files, findings, design: None, commission: Commission::of(path) }, layout })
@@ -44,7 +44,7 @@ mod tests {
     use super::*;
     use crate::assets::MapShelf;
 
-    fn layout(bytes: &[u8]) -> (Layout, bool) {
+    fn layout(bytes: &[u8]) -> (TidyResult, bool) {
         let shelf = MapShelf::default().with("cover.kdl", bytes);
         let tidied = tidy(&shelf, "cover.kdl").expect("the file is there");
         (tidied.layout, tidied.built.findings.has_errors())
@@ -52,11 +52,11 @@ mod tests {
 
     #[test]
     fn only_sound_files_are_laid_out() {
-        assert_eq!(layout(b"bleed 3\n"), (Layout::Kept, false));
+        assert_eq!(layout(b"bleed 3\n"), (TidyResult::Kept, false));
         for marked in [&b"\xef\xbb\xbfbleed   3\r\n"[..], b"\xef\xbb\xbfbleed 3\n"] {
-            assert_eq!(layout(marked), (Layout::New("bleed 3\n".to_owned()), false));
+            assert_eq!(layout(marked), (TidyResult::New("bleed 3\n".to_owned()), false));
         }
-        assert_eq!(layout(b"bleed 10pt\n"), (Layout::None(Untidied::Faulty), true));
-        assert_eq!(layout(b"title \"Caf\xe9\"\n"), (Layout::None(Untidied::Faulty), true));
+        assert_eq!(layout(b"bleed 10pt\n"), (TidyResult::None(Untidied::Faulty), true));
+        assert_eq!(layout(b"title \"Caf\xe9\"\n"), (TidyResult::None(Untidied::Faulty), true));
     }
 }

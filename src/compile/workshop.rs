@@ -1,23 +1,26 @@
-//! Workshop: what builds share and keep: opened fonts and pictures, set blocks, drawn tiles.
+//! Workshop: what builds share and keep: the list of outputs, opened fonts and pictures, set blocks, drawn tiles.
 
 use crate::assets::{Darkroom, FontFault, Keep, Library, Shelf, Tally, Work, tidy};
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
+use crate::output::{OUTPUTS, Output};
 use crate::source::Files;
 use crate::typeset::{TYPESETTERS, Typesetter};
 use std::cell::RefCell;
 use std::convert::Infallible;
 use std::sync::Arc;
 
-/// What is dear, kept between builds and shared between threads.
+/// What is slow to make is kept between builds and shared between threads.
 pub struct Workshop {
+    /// What a cover can be delivered as.
+    pub outputs: &'static [&'static Output],
     pub darkroom: Darkroom,
-    faces: Memo<Faces>,
+    faces: Memo<FontSet>,
     tally: Arc<Tally>,
     keep: Option<Arc<dyn Keep>>,
 }
 
-/// The fonts of a cover, and which of them are none: told of every cover, however many share them.
-pub struct Faces {
+/// The fonts of a cover, and which of them cannot be used: every cover has to say so, however many share them.
+pub struct FontSet {
     pub typesetter: Typesetter,
     faults: Vec<(String, FontFault)>,
 }
@@ -30,11 +33,11 @@ impl Default for Workshop {
 }
 
 impl Workshop {
-    /// What is dear to make outlasts it in the keep.
+    /// What is slow to make outlasts it in the keep.
     pub fn new(keep: Option<Arc<dyn Keep>>) -> Workshop {
         let tally = Arc::<Tally>::default();
         let darkroom = Darkroom::new(keep.clone(), tally.clone());
-        Workshop { darkroom, faces: Memo::bounded(TYPESETTERS, |_| 1), tally, keep }
+        Workshop { outputs: OUTPUTS, darkroom, faces: Memo::bounded(TYPESETTERS, |_| 1), tally, keep }
     }
 
     /// What was made so far, all covers together.
@@ -44,7 +47,7 @@ impl Workshop {
 
     /// The bundled fonts and those of the `fonts` folders beside the files of the cover; opened once for as long as they
     /// stay the same.
-    pub fn faces(&self, findings: &RefCell<Findings>, files: &Files, shelf: &dyn Shelf) -> Arc<Faces> {
+    pub fn faces(&self, findings: &RefCell<Findings>, files: &Files, shelf: &dyn Shelf) -> Arc<FontSet> {
         let warn = |path: &str, why: String| {
             let message = format!("the font `{path}` is left out: {why}");
             let finding = Finding::new(Severity::Warning, "file", Span::new(FileId(0), 0..0), message);
@@ -63,7 +66,7 @@ impl Workshop {
         let made = self.faces.get_or(key, || {
             let (library, faults) = Library::open(&fonts);
             let typesetter = Typesetter::new(Arc::new(library), self.tally.clone()).keeping(self.keep.clone(), key);
-            Ok::<_, Infallible>(Faces { typesetter, faults })
+            Ok::<_, Infallible>(FontSet { typesetter, faults })
         });
         let faces = match made {
             Ok(faces) => faces,

@@ -3,6 +3,7 @@
 use crate::assets::Profile;
 use crate::cover::{Format, Guides, Isbn, Palette};
 use crate::ground::{Span, Spanned, right_to_left};
+use crate::scene::Delivery;
 use crate::typeset::Style;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -15,7 +16,8 @@ pub struct Facts {
     pub palette: Palette,
     pub styles: BTreeMap<String, TypeStyle>,
     pub guides: Guides,
-    pub deliver: Deliver,
+    /// Which settings the outputs have.
+    pub delivery: Delivery,
 }
 
 /// The book itself.
@@ -72,20 +74,6 @@ pub struct TypeStyle {
     /// Words that are never hyphenated.
     pub keep_whole: Vec<String>,
     pub span: Span,
-}
-
-/// Which files a build writes, and how fine.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Deliver {
-    pub surround: crate::cover::Surround,
-    pub flat_ppi: f64,
-    pub panel_ppi: f64,
-}
-
-impl Default for Deliver {
-    fn default() -> Deliver {
-        Deliver { surround: crate::cover::Surround::Marks, flat_ppi: 200.0, panel_ppi: 200.0 }
-    }
 }
 
 impl Book {

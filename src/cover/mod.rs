@@ -18,11 +18,10 @@ mod place;
 mod reading;
 mod unseen;
 
-pub use crate::scene::Surround;
 pub use absent::Absent;
 pub use barcode::{BarCode, SCALES, Setting, Symbol};
 pub use draw::draw;
-pub use facts::{Book, Deliver, Extent, Facts, Press, TypeStyle};
+pub use facts::{Book, Extent, Facts, Press, TypeStyle};
 pub use format::{Binding, Board, Format, Paper, Spine, SpineShape};
 pub use guides::{Axis, Baselines, Guide, Guides, Level, Region, Side, spine_clearance};
 pub use isbn::Isbn;

@@ -8,10 +8,10 @@ mod system;
 mod walk;
 mod write;
 
-pub use plain::plain;
+pub use plain::{plain, relative};
 #[cfg(test)]
 pub use seen::listing;
-pub use seen::{Seen, State};
+pub use seen::{PlaceState, Seen};
 pub use shelf::Disk;
 pub use store::{LIMIT, Store, place};
 pub use system::in_words;

@@ -29,6 +29,30 @@ pub fn plain(place: &Path) -> PathBuf {
     if std::fs::canonicalize(&clean).ok() == std::fs::canonicalize(place).ok() { clean } else { place.to_owned() }
 }
 
+/// The path of a file from a folder, with `/` between names; neither links nor `..` are left in it. `None` where there is
+/// no such way. The folder need not be there yet.
+pub fn relative(folder: &Path, file: &Path) -> Option<String> {
+    let from = real(folder)?;
+    let to = real(file)?;
+    let shared = from.components().zip(to.components()).take_while(|(one, other)| one == other).count();
+    // On other disks there is no way.
+    if shared == 0 {
+        return None;
+    }
+    let up = from.components().skip(shared).map(|_| Some(".."));
+    let down = to.components().skip(shared).map(|part| part.as_os_str().to_str());
+    Some(up.chain(down).collect::<Option<Vec<&str>>>()?.join("/"))
+}
+
+/// A place as the system names it, as far as it is there.
+fn real(place: &Path) -> Option<PathBuf> {
+    if let Ok(real) = std::fs::canonicalize(place) {
+        return Some(real);
+    }
+    let above = place.parent().filter(|above| !above.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    Some(if above == place { None } else { real(above) }?.join(place.file_name()?))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -42,6 +66,14 @@ mod tests {
         assert_eq!(named("./"), ".");
         let here = std::env::current_dir().expect("there is a folder");
         assert_eq!(plain(&here.join("src/lib.rs")), Path::new("src/lib.rs"));
+    }
+
+    #[test]
+    fn one_place_is_named_from_another() {
+        let named = |folder: &str, file: &str| relative(Path::new(folder), Path::new(file)).expect("there is a way");
+        assert_eq!(named("src/none/yet", "Cargo.toml"), "../../../Cargo.toml");
+        assert_eq!(named(".", "./src/../src/lib.rs"), "src/lib.rs");
+        assert_eq!(named("src/cli", "src/disk/none.rs"), "../disk/none.rs");
     }
 
     #[cfg(unix)]

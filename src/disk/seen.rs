@@ -9,10 +9,10 @@ use std::path::{Path, PathBuf};
 
 /// Every place a build looked at, as it found it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Seen(pub BTreeMap<PathBuf, State>);
+pub struct Seen(pub BTreeMap<PathBuf, PlaceState>);
 
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
-pub enum State {
+pub enum PlaceState {
     File(Digest),
     /// A folder that was listed, by its names.
     Folder(Digest),
@@ -23,31 +23,36 @@ pub enum State {
     Closed,
 }
 
-impl State {
-    pub fn of(bytes: &[u8]) -> State {
-        State::File(Digest::of_file(bytes))
+impl PlaceState {
+    pub fn of(bytes: &[u8]) -> PlaceState {
+        PlaceState::File(Digest::of_file(bytes))
     }
 
     /// How a place stands now, looked at as a file.
-    pub fn now(place: &Path) -> State {
+    pub fn now(place: &Path) -> PlaceState {
         match std::fs::metadata(place) {
-            Err(_) => State::Missing,
+            Err(_) => PlaceState::Missing,
             // What no build would read is not read to be looked at.
-            Ok(about) if !about.is_file() || about.len() > FILE_LIMIT => State::Closed,
-            Ok(_) => std::fs::read(place).map_or(State::Closed, |bytes| State::of(&bytes)),
+            Ok(about) if !about.is_file() || about.len() > FILE_LIMIT => PlaceState::Closed,
+            Ok(_) => std::fs::read(place).map_or(PlaceState::Closed, |bytes| PlaceState::of(&bytes)),
         }
     }
 
-    pub fn again(&self, place: &Path) -> State {
+    pub fn again(&self, place: &Path) -> PlaceState {
         match self {
-            State::Folder(_) => State::Folder(listing(&walk(place))),
-            State::Covers(_) => State::Covers(listing(&covers(place))),
-            _ => State::now(place),
+            PlaceState::Folder(_) => PlaceState::Folder(listing(&walk(place))),
+            PlaceState::Covers(_) => PlaceState::Covers(listing(&covers(place))),
+            _ => PlaceState::now(place),
         }
     }
 }
 
 impl Seen {
+    /// The places that are there, as the system names them.
+    pub fn real(&self) -> impl Iterator<Item = PathBuf> {
+        self.0.keys().filter_map(|place| std::fs::canonicalize(place).ok())
+    }
+
     /// The same places as they stand now.
     #[must_use]
     pub fn again(&self) -> Seen {

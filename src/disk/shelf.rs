@@ -2,7 +2,7 @@
 #![expect(clippy::disallowed_methods, reason = "this is the one window onto the disk")]
 
 use crate::assets::{FILE_LIMIT, Shelf, ShelfFault, nearest};
-use crate::disk::seen::{Seen, State, listing};
+use crate::disk::seen::{PlaceState, Seen, listing};
 use crate::disk::system::in_words;
 use crate::disk::walk::{below, covers, names, walk};
 use crate::ground::Digest;
@@ -14,11 +14,11 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 pub struct Disk {
     root: PathBuf,
-    noted: Mutex<Noted>,
+    noted: Mutex<ShelfNotes>,
 }
 
 #[derive(Default)]
-struct Noted {
+struct ShelfNotes {
     seen: Seen,
     read: BTreeMap<String, (Arc<[u8]>, Digest)>,
     guessed: bool,
@@ -51,19 +51,19 @@ impl Disk {
     /// The files of the language in this folder and below it, sorted; what builds wrote is left out.
     pub fn covers(&self) -> Vec<String> {
         let found = covers(&self.root);
-        self.note(&self.root, State::Covers(listing(&found)));
+        self.note(&self.root, PlaceState::Covers(listing(&found)));
         found
     }
 
-    fn noted(&self) -> std::sync::MutexGuard<'_, Noted> {
+    fn noted(&self) -> std::sync::MutexGuard<'_, ShelfNotes> {
         self.noted.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    fn note(&self, path: &Path, state: State) {
+    fn note(&self, path: &Path, state: PlaceState) {
         let seen = &mut self.noted().seen.0;
         // A folder that was listed, and then taken for a file, is still known by its names.
-        let listed = matches!(seen.get(path), Some(State::Folder(_) | State::Covers(_)));
-        if !(listed && state == State::Closed) {
+        let listed = matches!(seen.get(path), Some(PlaceState::Folder(_) | PlaceState::Covers(_)));
+        if !(listed && state == PlaceState::Closed) {
             seen.insert(path.to_owned(), state);
         }
     }
@@ -98,12 +98,12 @@ impl Shelf for Disk {
         match read(&place) {
             Ok(bytes) => {
                 let digest = Digest::of_file(&bytes);
-                self.note(&place, State::File(digest));
+                self.note(&place, PlaceState::File(digest));
                 let mut noted = self.noted();
                 Ok(noted.read.entry(path.to_owned()).or_insert((bytes, digest)).0.clone())
             }
             Err(fault) => {
-                self.note(&place, State::now(&place));
+                self.note(&place, PlaceState::now(&place));
                 Err(fault.unwrap_or_else(|| self.missing(path)))
             }
         }
@@ -112,7 +112,7 @@ impl Shelf for Disk {
     fn list(&self, folder: &str) -> Vec<String> {
         let place = self.root.join(folder);
         let found = walk(&place);
-        self.note(&place, State::Folder(listing(&found)));
+        self.note(&place, PlaceState::Folder(listing(&found)));
         let mut found: Vec<String> = found.iter().map(|name| format!("{folder}/{name}")).collect();
         found.sort();
         found

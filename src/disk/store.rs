@@ -12,7 +12,7 @@ pub use place::place;
 use crate::assets::Keep;
 use crate::disk::system::in_words;
 use crate::ground::Digest;
-use entry::{Found, Head};
+use entry::{EntryHead, EntryRead};
 use serde::{Serialize, de::DeserializeOwned};
 use std::io::{ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
@@ -57,7 +57,7 @@ impl Store {
 
     /// A finished file, found again by its SHA-256 whatever program made it.
     pub fn file_put(&self, bytes: &[u8], digest: Digest) {
-        let head = Head { kind: FILE, name: Digest::of_all(&[FILE.as_bytes(), digest.bytes()]), sum: digest };
+        let head = EntryHead { kind: FILE, name: Digest::of_all(&[FILE.as_bytes(), digest.bytes()]), sum: digest };
         // A damaged one has been taken away when it was asked for.
         if entry::stands(&self.path(head.name), bytes.len()) {
             return;
@@ -112,12 +112,12 @@ impl Store {
     fn read(&self, kind: &'static str, name: Digest) -> Option<Vec<u8>> {
         let path = self.path(name);
         match entry::read(&path, kind, name) {
-            Ok(Found::Whole(bytes)) => Some(bytes),
-            Ok(Found::Damaged) => {
+            Ok(EntryRead::Whole(bytes)) => Some(bytes),
+            Ok(EntryRead::Damaged) => {
                 let _ = std::fs::remove_file(&path);
                 None
             }
-            Ok(Found::Nothing) => None,
+            Ok(EntryRead::Nothing) => None,
             Err(error) => {
                 self.complain("read", &error);
                 None
@@ -125,13 +125,13 @@ impl Store {
         }
     }
 
-    fn write(&self, head: &Head, bytes: &[u8]) {
+    fn write(&self, head: &EntryHead, bytes: &[u8]) {
         if let Err(error) = self.place(head, bytes) {
             self.complain("written", &error);
         }
     }
 
-    fn place(&self, head: &Head, bytes: &[u8]) -> std::io::Result<()> {
+    fn place(&self, head: &EntryHead, bytes: &[u8]) -> std::io::Result<()> {
         let path = self.path(head.name);
         let folder = path.parent().unwrap_or(Path::new("."));
         let mut file = match entry::temporary(folder) {
@@ -162,7 +162,7 @@ impl Keep for Store {
     }
 
     fn put(&self, kind: &'static str, key: Digest, bytes: &[u8]) {
-        self.write(&Head { kind, name: name(kind, key), sum: Digest::of_file(bytes) }, bytes);
+        self.write(&EntryHead { kind, name: name(kind, key), sum: Digest::of_file(bytes) }, bytes);
     }
 }
 

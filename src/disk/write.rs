@@ -26,7 +26,7 @@ impl std::fmt::Display for WriteFault {
 /// Puts a file in its place in one step: who looks sees the old one or the new one. A file that holds these bytes
 /// already is left alone.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
-    if holds(path, bytes) {
+    if whole::holds(path, bytes) {
         settle(path);
         return Ok(());
     }
@@ -61,11 +61,6 @@ pub fn rewrite(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
     let old = File::options().write(true).open(&real).map_err(|error| fault(path, &error))?;
     let rights = old.metadata().map_err(|error| fault(path, &error))?.permissions();
     whole::place(folder_of(&real), &real, bytes, Some(&rights)).map_err(|error| fault(path, &error))
-}
-
-fn holds(path: &Path, bytes: &[u8]) -> bool {
-    let same_length = std::fs::metadata(path).is_ok_and(|about| about.is_file() && about.len() == bytes.len() as u64);
-    same_length && std::fs::read(path).is_ok_and(|old| old == bytes)
 }
 
 /// Whether two paths lead to one file that is there.

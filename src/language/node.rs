@@ -3,6 +3,7 @@
 use crate::assets::{Darkroom, Library, Shelf};
 use crate::cover::{Draw, Element, Facts, Reading, Region};
 use crate::ground::{FileId, Findings, Spanned};
+use crate::scene::OutputChoices;
 use crate::source::manual;
 use crate::source::{self, Files, Reader};
 use std::cell::{Cell, RefCell};
@@ -41,6 +42,8 @@ pub struct Desk<'a> {
     pub library: &'a Library,
     pub files: &'a Files,
     pub findings: &'a RefCell<Findings>,
+    /// The outputs that there are, and what may be chosen of each.
+    pub outputs: &'a [(&'static str, OutputChoices)],
 }
 
 impl Desk<'_> {

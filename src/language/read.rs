@@ -79,7 +79,7 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
         palette: Palette::default(),
         styles: BTreeMap::new(),
         guides: Guides::default(),
-        deliver: crate::cover::Deliver::default(),
+        delivery: desk.outputs.iter().map(|(name, choices)| (*name, choices.usual())).collect(),
     }
 }
 

@@ -3,11 +3,10 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{Blend, Course, Gradient, Ink, Paint, Point};
-use crate::output::{Delivery, press};
-use crate::pdf::Surround;
+use crate::output::press;
 use crate::raster::trial::{item, rect, scene, spot};
 use crate::raster::{Plates, plates};
-use crate::scene::{Group, Mark, Scene};
+use crate::scene::{Group, Mark, OutputSettings, Scene};
 use std::process::Command;
 
 const PPI: f64 = 127.0;
@@ -99,8 +98,8 @@ fn separated(file: &[u8], ours: &Plates) -> Vec<image::GrayImage> {
 fn our_plates_are_those_of_the_press_file() {
     let (scene, darkroom) = (sampler(), Darkroom::default());
     let ours = plates(&scene, scene.sheet.trim, PPI, &darkroom);
-    let delivery = Delivery { surround: Surround::Trim, ..Delivery::default() };
-    let theirs = separated(&(press::OUTPUT.write)(&scene, &delivery, &darkroom)[0].bytes, &ours);
+    let settings = OutputSettings { word: "trim", ppi: 0.0 };
+    let theirs = separated(&(press::OUTPUT.write)(&scene, &settings, &darkroom)[0].bytes, &ours);
     let pixel = |mm: f64| (mm * PPI / 25.4) as usize;
     for row in 0..WAYS.len() {
         for column in 0..flats().len() + runs().len() {

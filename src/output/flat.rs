@@ -2,15 +2,22 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{Digest, MM_PER_INCH};
-use crate::output::delivery::{Delivery, Output, OutputFile};
+use crate::output::entry::{Output, OutputFile};
 use crate::output::light::{Tabletop, fold_light, grain, lit};
 use crate::output::png;
 use crate::raster::{Screen, screen};
-use crate::scene::Scene;
+use crate::scene::{OutputChoices, OutputSettings, Scene};
 use rayon::prelude::*;
 use std::ops::Range;
 
-pub const OUTPUT: Output = Output { name: "flat", write };
+pub const OUTPUT: Output = Output {
+    name: "flat",
+    manual: "the flat picture: the whole cover, trimmed, as it will look",
+    files: &["flat.png"],
+    for_press: false,
+    choices: OutputChoices::ppi(200.0),
+    write,
+};
 
 /// Margins as shares of the cover's height; the foot has more, so that the cover does not seem to sink.
 const SIDE: f64 = 0.11;
@@ -26,8 +33,13 @@ struct FlatPicture {
     width: usize,
 }
 
-fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<OutputFile> {
-    let (ppi, scale) = (delivery.flat_ppi, delivery.flat_ppi / MM_PER_INCH);
+fn write(scene: &Scene, settings: &OutputSettings, darkroom: &Darkroom) -> Vec<OutputFile> {
+    vec![OutputFile { name: "flat.png".to_owned(), bytes: flat_picture(scene, settings.ppi, darkroom) }]
+}
+
+/// The bytes of a flat picture with so many pixels per inch.
+pub fn flat_picture(scene: &Scene, ppi: f64, darkroom: &Darkroom) -> Vec<u8> {
+    let scale = ppi / MM_PER_INCH;
     let cover = screen(scene, scene.sheet.trim, ppi, darkroom);
     let [side, foot] = flat_margins(cover.height);
     let (width, height) = (cover.width + 2 * side, cover.height + side + foot);
@@ -47,8 +59,7 @@ fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<OutputF
             })
         })
         .collect();
-    let bytes = png::write(&strips, (width, height), ppi, &png::title(scene, "flat"));
-    vec![OutputFile { suffix: "flat".to_owned(), extension: "png", bytes }]
+    png::write(&strips, (width, height), ppi, &png::title(scene, "flat"))
 }
 
 /// What lies beside a cover of so many rows, and at its foot, in pixels.
@@ -107,10 +118,9 @@ mod tests {
     fn a_cover_lies_in_the_light() {
         let mut scene = scene(100.0, 80.0, vec![rect(-3.0, -3.0, 106.0, 86.0, Ink::black(0.5))]);
         scene.sheet.folds = vec![Fold { x: 50.0, kind: FoldKind::Fold }];
-        let delivery = Delivery { flat_ppi: 127.0, ..Delivery::default() };
         let darkroom = Darkroom::default();
-        let made = write(&scene, &delivery, &darkroom);
-        let (width, shown) = pixels(&made[0].bytes);
+        let made = flat_picture(&scene, 127.0, &darkroom);
+        let (width, shown) = pixels(&made);
         // 100 mm and 80 mm at 5 pixels a millimetre; margins of 44 and 52 pixels.
         assert_eq!((width, shown.len()), (588, 588 * 496 * 3));
         let at = |x: usize, y: usize| shown[(y * width + x) * 3];
@@ -118,6 +128,6 @@ mod tests {
         assert_eq!(paper, at(44 + 400, 200), "far from a fold the print is itself");
         assert!(at(44 + 247, 200) > paper && at(44 + 253, 200) < paper, "a fold parts light from shade");
         assert!(at(5, 5) > 230 && at(294, 447) < at(294, 40), "the shadow falls to the foot");
-        assert!(made[0].bytes == write(&scene, &delivery, &darkroom)[0].bytes, "memory does not show");
+        assert!(made == flat_picture(&scene, 127.0, &darkroom), "memory does not show");
     }
 }

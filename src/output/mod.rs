@@ -1,8 +1,8 @@
-//! Scene to the bytes of files.
+//! From a scene to the bytes of files. An output is one file here and one entry in the list below.
 
 #[cfg(test)]
 mod agreement;
-mod delivery;
+mod entry;
 mod flat;
 mod light;
 mod panels;
@@ -11,9 +11,10 @@ mod press;
 mod rows;
 mod series;
 
-pub use delivery::{Delivery, Output, OutputFile};
-pub use flat::flat_margins;
+pub use entry::{Output, OutputFile};
+pub use flat::{flat_margins, flat_picture};
 pub use png::png_file;
 pub use series::{BookRow, TooLarge};
 
+/// Every output, in the order of writing.
 pub const OUTPUTS: &[&Output] = &[&press::OUTPUT, &flat::OUTPUT, &panels::OUTPUT];

@@ -1,19 +1,26 @@
-//! A picture a panel, trimmed: `front`, `spine`, `back` and flaps, as they will look in print.
+//! One picture per panel, trimmed: `front`, `spine`, `back` and flaps, as they will look in print.
 //!
 //! A case's joint is cut with its board: closed, the two are one face.
 
 use crate::assets::Darkroom;
 use crate::ground::{Digest, MM_PER_INCH};
-use crate::output::delivery::{Delivery, Output, OutputFile};
+use crate::output::entry::{Output, OutputFile};
 use crate::output::png;
 use crate::raster::screen;
-use crate::scene::{Scene, Sheet};
+use crate::scene::{OutputChoices, OutputSettings, Scene, Sheet};
 use rayon::prelude::*;
 
-pub const OUTPUT: Output = Output { name: "panels", write };
+pub const OUTPUT: Output = Output {
+    name: "panels",
+    manual: "one picture per panel: front, spine, back, flaps",
+    files: &["front.png", "spine.png", "back.png", "front-flap.png", "back-flap.png"],
+    for_press: false,
+    choices: OutputChoices::ppi(200.0),
+    write,
+};
 
-fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<OutputFile> {
-    let ppi = delivery.panel_ppi;
+fn write(scene: &Scene, settings: &OutputSettings, darkroom: &Darkroom) -> Vec<OutputFile> {
+    let ppi = settings.ppi;
     let whole = screen(scene, scene.sheet.trim, ppi, darkroom);
     let column = |x: f64| (x - scene.sheet.trim.x0) * ppi / MM_PER_INCH;
     faces(&scene.sheet)
@@ -33,7 +40,7 @@ fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<OutputF
             });
             let strips: Vec<_> = strips.collect();
             let bytes = png::write(&strips, (columns.len(), whole.height), ppi, &png::title(scene, name));
-            Some(OutputFile { suffix: name.to_owned(), extension: "png", bytes })
+            Some(OutputFile { name: format!("{name}.png"), bytes })
         })
         .collect()
 }
@@ -72,18 +79,18 @@ mod tests {
 
     #[test]
     fn faces_are_whole_and_hold_nothing_of_their_neighbours() {
-        let delivery = Delivery { panel_ppi: 100.0, ..Delivery::default() };
-        let made = write(&case(), &delivery, &Darkroom::default());
-        let suffixes: Vec<&str> = made.iter().map(|made| made.suffix.as_str()).collect();
-        assert_eq!(suffixes, ["back", "spine", "front"]);
+        let settings = OutputSettings { word: "", ppi: 100.0 };
+        let made = write(&case(), &settings, &Darkroom::default());
+        let names: Vec<&str> = made.iter().map(|made| made.name.as_str()).collect();
+        assert_eq!(names, ["back.png", "spine.png", "front.png"]);
         // 58.3, 12.6 and 58.3 mm at 100 ppi are 229.5, 49.6 and 229.5 pixels; those cut by a fold are left away.
         for (made, width) in made.iter().zip([229, 49, 229]) {
             let reader = ::png::Decoder::new(std::io::Cursor::new(&made.bytes)).read_info();
             let mut reader = reader.expect("a PNG");
             let mut pixels = vec![0; reader.output_buffer_size().expect("a size")];
             reader.next_frame(&mut pixels).expect("a whole picture");
-            assert_eq!((reader.info().width, reader.info().height), (width, 315), "{}", made.suffix);
-            assert!(pixels.chunks(3).all(|pixel| pixel == &pixels[..3]), "{} is of one colour", made.suffix);
+            assert_eq!((reader.info().width, reader.info().height), (width, 315), "{}", made.name);
+            assert!(pixels.chunks(3).all(|pixel| pixel == &pixels[..3]), "{} is of one colour", made.name);
         }
     }
 }

@@ -1,13 +1,25 @@
 //! The press file: a PDF for the printer.
 
 use crate::assets::Darkroom;
-use crate::output::delivery::{Delivery, Output, OutputFile};
+use crate::output::entry::{Output, OutputFile};
 use crate::pdf;
-use crate::scene::Scene;
+use crate::scene::{OutputChoices, OutputSettings, Scene, Surround};
 
-pub const OUTPUT: Output = Output { name: "press", write };
+pub const OUTPUT: Output = Output {
+    name: "press",
+    manual: "the press PDF, for the printer",
+    files: &["press.pdf"],
+    for_press: true,
+    choices: OutputChoices { about: "what stands around the trim", words: &["marks", "bleed", "trim"], ppi: None },
+    write,
+};
 
-fn write(scene: &Scene, delivery: &Delivery, darkroom: &Darkroom) -> Vec<OutputFile> {
-    let bytes = pdf::write(scene, delivery.surround, darkroom);
-    vec![OutputFile { suffix: "press".to_owned(), extension: "pdf", bytes }]
+fn write(scene: &Scene, settings: &OutputSettings, darkroom: &Darkroom) -> Vec<OutputFile> {
+    let surround = match settings.word {
+        "bleed" => Surround::Bleed,
+        "trim" => Surround::Trim,
+        _ => Surround::Marks,
+    };
+    let bytes = pdf::write(scene, surround, darkroom);
+    vec![OutputFile { name: "press.pdf".to_owned(), bytes }]
 }

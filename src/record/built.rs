@@ -3,9 +3,8 @@
 use crate::cover::Measure;
 use crate::ground::{FileId, Findings, Span};
 use crate::language::facts_in;
-use crate::output::Delivery;
 use crate::record::Commission;
-use crate::scene::Scene;
+use crate::scene::{Delivery, Scene};
 use crate::source::Files;
 
 /// Where a catalogue's table stands in the numbering: right after the template.

@@ -12,7 +12,7 @@ pub struct Commission {
     pub listed: Option<Listed>,
     pub edition: Option<String>,
     /// Facts tried out, as KDL, laid over everything.
-    pub tried: Option<String>,
+    pub trial: Option<String>,
 }
 
 /// One title of a catalogue: a row of its table.

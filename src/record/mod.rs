@@ -9,5 +9,7 @@ mod report;
 pub use area::Area;
 pub use built::{Built, Design, TABLE};
 pub use commission::{Commission, ListSheet, Listed};
-pub use outline::{Amount, Element, Face, Outline, Plate, Print, Remark, Tone};
-pub use report::{Output, report, told};
+pub use outline::{
+    CoverOutline, ReportedElement, ReportedFinding, ReportedFont, ReportedMeasure, ReportedPicture, ReportedSpot, Tone,
+};
+pub use report::{OutputEntry, REPORT, located, report};

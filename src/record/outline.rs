@@ -1,4 +1,4 @@
-//! Outline: what a cover comes to, element by element, in numbers and words; a report carries it, and it reads back.
+//! CoverOutline: what a cover comes to, element by element, in numbers and words; a report carries it, and it reads back.
 
 mod element;
 mod sketch;
@@ -9,27 +9,27 @@ use crate::record::area::{Area, area, round};
 use crate::scene::{Mark, Placed, Scene};
 use serde::{Deserialize, Serialize};
 
-pub use element::{Element, Face, Print, Sums, Tone, elements, resolution, sums};
+pub use element::{PictureDigests, ReportedElement, ReportedFont, ReportedPicture, Tone, elements, resolution, sums};
 
 /// Reads out of a report as well: what a report says beyond it is passed over.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-pub struct Outline {
+pub struct CoverOutline {
     /// `None` when nothing could be drawn.
     #[serde(default)]
-    pub sheet: Option<Sheet>,
+    pub sheet: Option<ReportedSheet>,
     /// The printing condition.
     #[serde(default)]
     pub press: String,
-    pub measures: Vec<Amount>,
-    pub inks: Inks,
+    pub measures: Vec<ReportedMeasure>,
+    pub inks: ReportedInks,
     /// In the order of printing.
-    pub elements: Vec<Element>,
-    pub findings: Vec<Remark>,
+    pub elements: Vec<ReportedElement>,
+    pub findings: Vec<ReportedFinding>,
 }
 
 /// A measure without the sum it came from.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Amount {
+pub struct ReportedMeasure {
     pub name: String,
     pub value: f64,
     pub unit: String,
@@ -37,84 +37,84 @@ pub struct Amount {
 
 /// A finding without its line: lines move, what is wrong stays.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-pub struct Remark {
+pub struct ReportedFinding {
     pub severity: Severity,
     pub rule: String,
     pub message: String,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Sheet {
+pub struct ReportedSheet {
     pub trim: Area,
     pub bleed: Area,
-    pub panels: Vec<Panel>,
+    pub panels: Vec<ReportedPanel>,
     pub folds: Vec<f64>,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Panel {
+pub struct ReportedPanel {
     pub name: String,
     #[serde(flatten)]
     pub area: Area,
 }
 
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-pub struct Inks {
+pub struct ReportedInks {
     /// Of cyan, magenta, yellow and black, those that print.
     pub process: Vec<String>,
-    pub spots: Vec<Plate>,
+    pub spots: Vec<ReportedSpot>,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Plate {
+pub struct ReportedSpot {
     pub name: String,
     pub finishing: bool,
     pub look: [f64; 4],
 }
 
-impl Outline {
-    pub fn of(built: &Built) -> Outline {
+impl CoverOutline {
+    pub fn of(built: &Built) -> CoverOutline {
         let design = built.design.as_ref();
         let scene = design.map(|design| &design.scene);
         let measures = design.map_or(&[][..], |design| &design.measures).iter();
-        let remark = |finding: &crate::ground::Finding| Remark {
+        let remark = |finding: &crate::ground::Finding| ReportedFinding {
             severity: finding.severity,
             rule: finding.rule.to_owned(),
             message: finding.message.clone(),
         };
-        Outline {
+        CoverOutline {
             sheet: scene.map(sheet),
             press: scene.map_or_else(String::new, |scene| scene.profile.condition().to_owned()),
             measures: measures
-                .map(|measure| Amount {
+                .map(|measure| ReportedMeasure {
                     name: measure.name.clone(),
                     value: measure.value,
                     unit: measure.unit.to_owned(),
                 })
                 .collect(),
-            inks: scene.map_or_else(Inks::default, inks),
+            inks: scene.map_or_else(ReportedInks::default, inks),
             elements: scene.map_or_else(Vec::new, |scene| elements(scene, &sums(scene))),
             findings: built.findings.iter().map(remark).collect(),
         }
     }
 
     /// Out of a report's bytes; `Err` says what is missing in them.
-    pub fn read(bytes: &[u8]) -> Result<Outline, String> {
+    pub fn read(bytes: &[u8]) -> Result<CoverOutline, String> {
         serde_json::from_slice(bytes).map_err(|fault| fault.to_string())
     }
 }
 
-pub fn sheet(scene: &Scene) -> Sheet {
+pub fn sheet(scene: &Scene) -> ReportedSheet {
     let panels = scene.sheet.panels.iter();
-    Sheet {
+    ReportedSheet {
         trim: area(scene.sheet.trim),
         bleed: area(scene.sheet.bleed),
-        panels: panels.map(|panel| Panel { name: panel.name.to_owned(), area: area(panel.rect) }).collect(),
+        panels: panels.map(|panel| ReportedPanel { name: panel.name.to_owned(), area: area(panel.rect) }).collect(),
         folds: scene.sheet.folds.iter().map(|fold| round(fold.x)).collect(),
     }
 }
 
-pub fn inks(scene: &Scene) -> Inks {
+pub fn inks(scene: &Scene) -> ReportedInks {
     use crate::assets::Model;
     let mut used = [false; 4];
     scene.walk(&mut |item| {
@@ -130,11 +130,11 @@ pub fn inks(scene: &Scene) -> Inks {
     });
     let names = ["cyan", "magenta", "yellow", "black"];
     let process = names.into_iter().zip(used).filter(|(_, used)| *used).map(|(name, _)| name.to_owned()).collect();
-    Inks { process, spots: scene.spots().iter().map(|spot| plate(spot)).collect() }
+    ReportedInks { process, spots: scene.spots().iter().map(|spot| plate(spot)).collect() }
 }
 
-fn plate(spot: &Spot) -> Plate {
-    Plate { name: spot.name.clone(), finishing: spot.finishing, look: spot.look.map(round) }
+fn plate(spot: &Spot) -> ReportedSpot {
+    ReportedSpot { name: spot.name.clone(), finishing: spot.finishing, look: spot.look.map(round) }
 }
 
 #[cfg(test)]
@@ -161,7 +161,7 @@ panel front { text title words="{title}: a long and quiet story by {author}" sty
 
     #[test]
     fn elements_are_told_in_order_with_their_matter() {
-        let outline = Outline::of(&built(COVER));
+        let outline = CoverOutline::of(&built(COVER));
         let [ground, title] = &outline.elements[..] else { panic!("{:?}", outline.elements) };
         assert_eq!((ground.panel.as_str(), ground.name.as_str()), ("wrap", "ground"));
         // 2 × 129 + 19.8 and 3 of bleed all round; the spine is 160 leaves of 0.12 and twice 0.3 (ISO 534, from memory).
@@ -178,14 +178,14 @@ panel front { text title words="{title}: a long and quiet story by {author}" sty
         for text in [COVER, "book { pages 10pt }", "book { pages 4 }\nformat stapled { trim 100 100 }"] {
             let built = built(text);
             let report = report(&built, &[], Vec::new());
-            assert_eq!(Outline::read(&report), Ok(Outline::of(&built)));
+            assert_eq!(CoverOutline::read(&report), Ok(CoverOutline::of(&built)));
         }
-        assert!(Outline::read(b"{}").is_err_and(|why| why.contains("measures")));
+        assert!(CoverOutline::read(b"{}").is_err_and(|why| why.contains("measures")));
     }
 
     #[test]
     fn a_sketch_knows_neither_its_place_nor_its_line() {
-        let drawn = |text: &str| Outline::of(&built(text)).elements[1].drawn.clone();
+        let drawn = |text: &str| CoverOutline::of(&built(text)).elements[1].drawn.clone();
         let whole = drawn(COVER);
         assert_eq!(drawn(&COVER.replace("top 40", "top 41.37")), whole);
         assert_eq!(drawn(&COVER.replace("pages 320", "\n\npages 337")), whole);

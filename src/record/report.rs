@@ -5,7 +5,9 @@ use crate::cover::Measure;
 use crate::ground::{Digest, FileId, Finding, Severity};
 use crate::record::Built;
 use crate::record::area::{Area, area};
-use crate::record::outline::{Element, Inks, Sheet, Sums, elements, inks, resolution, sheet, sums};
+use crate::record::outline::{
+    PictureDigests, ReportedElement, ReportedInks, ReportedSheet, elements, inks, resolution, sheet, sums,
+};
 use crate::scene::{GlyphRun, Mark, Scene};
 use crate::source::Files;
 use serde::Serialize;
@@ -22,24 +24,24 @@ struct Report<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     edition: Option<&'a str>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    sheet: Option<Sheet>,
+    sheet: Option<ReportedSheet>,
     #[serde(skip_serializing_if = "str::is_empty")]
     press: &'a str,
     measures: &'a [Measure],
-    inputs: Vec<Input>,
-    fonts: Vec<Face>,
-    pictures: Vec<Image>,
-    inks: Inks,
-    elements: Vec<Element>,
-    findings: Vec<Told>,
+    inputs: Vec<InputEntry>,
+    fonts: Vec<FontEntry>,
+    pictures: Vec<PictureEntry>,
+    inks: ReportedInks,
+    elements: Vec<ReportedElement>,
+    findings: Vec<LocatedFinding>,
     /// How many findings came after the limit.
     unlisted: usize,
-    outputs: Vec<Output>,
+    outputs: Vec<OutputEntry>,
 }
 
 /// A file that was written.
 #[derive(Clone, Debug, Serialize)]
-pub struct Output {
+pub struct OutputEntry {
     pub file: String,
     pub bytes: u64,
     pub sha256: String,
@@ -47,7 +49,7 @@ pub struct Output {
 
 /// A finding with its line.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Told {
+pub struct LocatedFinding {
     pub severity: Severity,
     pub rule: &'static str,
     pub file: String,
@@ -62,13 +64,13 @@ pub struct Told {
 }
 
 #[derive(Serialize)]
-struct Input {
+struct InputEntry {
     file: String,
     sha256: String,
 }
 
 #[derive(Serialize)]
-struct Face {
+struct FontEntry {
     name: String,
     family: String,
     weight: u16,
@@ -78,7 +80,7 @@ struct Face {
 }
 
 #[derive(Serialize)]
-struct Image {
+struct PictureEntry {
     file: String,
     pixels: [u32; 2],
     model: Model,
@@ -88,10 +90,13 @@ struct Image {
     sha256: String,
 }
 
+/// What `--only` calls the report.
+pub const REPORT: &str = "report";
+
 /// The report's bytes.
-pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<Output>) -> Vec<u8> {
+pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<OutputEntry>) -> Vec<u8> {
     let scene = built.design.as_ref().map(|design| &design.scene);
-    let sums = scene.map_or_else(Sums::new, sums);
+    let sums = scene.map_or_else(PictureDigests::new, sums);
     let report = Report {
         jaconet: env!("CARGO_PKG_VERSION"),
         cover: built.files.path(FileId(0)).unwrap_or_default(),
@@ -100,12 +105,15 @@ pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<Output>) 
         sheet: scene.map(sheet),
         press: scene.map_or("", |scene| scene.profile.condition()),
         measures: built.design.as_ref().map_or(&[], |design| &design.measures),
-        inputs: inputs.iter().map(|(file, digest)| Input { file: file.clone(), sha256: digest.to_string() }).collect(),
+        inputs: inputs
+            .iter()
+            .map(|(file, digest)| InputEntry { file: file.clone(), sha256: digest.to_string() })
+            .collect(),
         fonts: scene.map_or_else(Vec::new, fonts),
         pictures: scene.map_or_else(Vec::new, |scene| pictures(scene, &sums)),
-        inks: scene.map_or_else(Inks::default, inks),
+        inks: scene.map_or_else(ReportedInks::default, inks),
         elements: scene.map_or_else(Vec::new, |scene| elements(scene, &sums)),
-        findings: built.findings.iter().map(|finding| told(&built.files, finding)).collect(),
+        findings: built.findings.iter().map(|finding| located(&built.files, finding)).collect(),
         unlisted: built.findings.left_out(),
         outputs,
     };
@@ -114,9 +122,9 @@ pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<Output>) 
     bytes
 }
 
-pub fn told(files: &Files, finding: &Finding) -> Told {
+pub fn located(files: &Files, finding: &Finding) -> LocatedFinding {
     let (line, column) = files.line_column(finding.span).unwrap_or((1, 1));
-    Told {
+    LocatedFinding {
         severity: finding.severity,
         rule: finding.rule,
         file: files.path(finding.span.file).unwrap_or_default(),
@@ -129,14 +137,14 @@ pub fn told(files: &Files, finding: &Finding) -> Told {
 }
 
 /// Every face in use, by name, each once.
-fn fonts(scene: &Scene) -> Vec<Face> {
+fn fonts(scene: &Scene) -> Vec<FontEntry> {
     let mut faces: BTreeMap<(&str, Digest), &Arc<Font>> = BTreeMap::new();
     scene.walk(&mut |item| {
         if let Mark::Glyphs(GlyphRun { font, .. }) = &item.mark {
             faces.insert((font.name(), font.digest()), font);
         }
     });
-    let faces = faces.into_iter().map(|((name, _), font)| Face {
+    let faces = faces.into_iter().map(|((name, _), font)| FontEntry {
         name: name.to_owned(),
         family: font.family().to_owned(),
         weight: font.weight(),
@@ -158,11 +166,11 @@ fn embedding(font: &Font) -> &'static str {
 }
 
 /// Every picture, in the order of printing, with the resolution it prints at.
-fn pictures(scene: &Scene, sums: &Sums) -> Vec<Image> {
+fn pictures(scene: &Scene, sums: &PictureDigests) -> Vec<PictureEntry> {
     let mut images = Vec::new();
     scene.walk(&mut |item| {
         if let Mark::Picture(placed) = &item.mark {
-            images.push(Image {
+            images.push(PictureEntry {
                 file: placed.picture.name().to_owned(),
                 pixels: [placed.picture.width(), placed.picture.height()],
                 model: placed.picture.model(),

@@ -5,7 +5,7 @@ use crate::ground::{FileId, Findings, Span, Spanned};
 use crate::language::{judge_drops, overlay, settled, title};
 use crate::record::Commission;
 use crate::source::{Datum, Files, Node, Tree, Value, offer, parse};
-use crate::targets::attempt::completed;
+use crate::targets::trial::completed;
 use std::cell::RefCell;
 
 /// So many files may lie under each other.
@@ -78,8 +78,8 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &
         chain.extend(parts);
     }
     judge_drops(&mut reading.findings.borrow_mut(), &chain);
-    if let Some(tried) = &commission.tried {
-        let file = reading.files.add(TRIED, tried.as_str());
+    if let Some(tried) = &commission.trial {
+        let file = reading.files.add(TRIAL, tried.as_str());
         let tried = parse(&mut reading.findings.borrow_mut(), file, tried);
         tree = overlay(&tree, &completed(&tree, tried));
     }
@@ -121,7 +121,7 @@ fn called(slug: &Spanned<String>) -> Tree {
 }
 
 /// How findings call the facts that are tried out.
-pub const TRIED: &str = "--try";
+pub const TRIAL: &str = "--try";
 
 /// What is to be built of a cover file: the cover as it stands, unless its format stands only in its editions, and every
 /// edition. Nothing is known of a file that cannot be read; building it tells why.

@@ -1,16 +1,16 @@
 //! What is wanted: from the names that were typed to covers, each with all that lies under and over it.
 
-mod attempt;
 mod catalogue;
 mod layers;
 mod past;
 mod roster;
 mod target;
+mod trial;
 
-pub use attempt::attempt;
 #[cfg(test)]
 pub use catalogue::catalogue;
-pub use layers::{Sources, TRIED, layers, variants};
+pub use layers::{Sources, TRIAL, layers, variants};
 pub use past::Past;
-pub use roster::{Roster, Shard, Wish, roster, sought};
-pub use target::{COVER, Refusal, Target};
+pub use roster::{Roster, Selection, Share, roster, roster_and_seen};
+pub use target::{COVER, KnownCover, Refusal, Target};
+pub use trial::trial;

@@ -3,8 +3,8 @@
 use crate::assets::{FILE_LIMIT, Shelf, ShelfFault, nearest, tidy};
 use crate::disk::in_words;
 use crate::record::Commission;
-use crate::targets::Target;
 use crate::targets::catalogue::catalogue;
+use crate::targets::{Refusal, Target};
 use std::collections::BTreeMap;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -27,13 +27,6 @@ struct Blob {
     bytes: u64,
 }
 
-/// Why there is no such past, and a way out.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct PastFault {
-    pub why: String,
-    pub help: String,
-}
-
 /// What a file begins with that git keeps elsewhere (the pointer files of Git LFS, by its specification).
 const POINTER: &[u8] = b"version https://git-lfs";
 /// A link may lead to a link so many times.
@@ -41,24 +34,24 @@ const LINKS: usize = 8;
 
 impl Past {
     /// The repository that holds `folder`, as `revision` has it.
-    pub fn open(folder: &Path, revision: &str) -> Result<Past, PastFault> {
+    pub fn open(folder: &Path, revision: &str) -> Result<Past, Refusal> {
         let refused = revision.is_empty() || revision.starts_with('-');
         if refused {
             let help = "write a branch, a tag, or a commit: main, v2, HEAD~1, 3f2a91c";
-            return Err(fault(format!("`{revision}` is no revision"), help));
+            return Err(refusal(format!("`{revision}` is no revision"), help));
         }
-        let prefix = git(folder, &["rev-parse", "--show-prefix"]).map_err(|lack| lack.told(folder))?;
+        let prefix = git(folder, &["rev-parse", "--show-prefix"]).map_err(|fault| fault.told(folder))?;
         let prefix = text(&prefix);
         let wanted = format!("{revision}^{{commit}}");
-        let commit = git(folder, &["rev-parse", "--verify", "--quiet", &wanted]).map_err(|lack| match lack {
-            Lack::Refused(_) => fault(
+        let commit = git(folder, &["rev-parse", "--verify", "--quiet", &wanted]).map_err(|fault| match fault {
+            GitFault::Refused(_) => refusal(
                 format!("the repository of {} has no revision `{revision}`", folder.display()),
                 "`git log` lists commits, `git branch` and `git tag` list names",
             ),
-            Lack::Absent(_) => lack.told(folder),
+            GitFault::Absent(_) => fault.told(folder),
         })?;
         let listing = ["ls-tree", "-r", "-l", "-z", "--full-tree", &text(&commit)];
-        let listing = git(folder, &listing).map_err(|lack| lack.told(folder))?;
+        let listing = git(folder, &listing).map_err(|fault| fault.told(folder))?;
         let files = listing.split(|byte| *byte == 0).filter_map(entry).collect();
         Ok(Past { folder: folder.to_owned(), prefix, files })
     }
@@ -110,7 +103,7 @@ impl Shelf for Past {
             return Err(ShelfFault::TooLarge { bytes: blob.bytes });
         }
         let bytes = git(&self.folder, &["cat-file", "blob", &blob.name]);
-        let bytes = bytes.map_err(|lack| ShelfFault::Unreadable(lack.told(&self.folder).why))?;
+        let bytes = bytes.map_err(|fault| ShelfFault::Unreadable(fault.told(&self.folder).0))?;
         if bytes.starts_with(POINTER) {
             let why = "the revision holds a pointer to it only; its bytes are kept elsewhere";
             return Err(ShelfFault::Unreadable(why.to_owned()));
@@ -140,28 +133,28 @@ fn entry(line: &[u8]) -> Option<(String, Blob)> {
 const LINK: &str = "120000";
 
 /// Why git gave no answer.
-enum Lack {
+enum GitFault {
     /// It could not be started.
-    Absent(PastFault),
+    Absent(Refusal),
     /// What it said.
     Refused(String),
 }
 
-impl Lack {
-    fn told(self, folder: &Path) -> PastFault {
+impl GitFault {
+    fn told(self, folder: &Path) -> Refusal {
         match self {
-            Lack::Absent(fault) => fault,
-            Lack::Refused(said) if said.contains("not a git repository") => {
+            GitFault::Absent(fault) => fault,
+            GitFault::Refused(said) if said.contains("not a git repository") => {
                 let help = "an older design can also be a built report, or a copy of the folder";
-                fault(format!("{} lies in no git repository", folder.display()), help)
+                refusal(format!("{} lies in no git repository", folder.display()), help)
             }
-            Lack::Refused(said) => fault(format!("git cannot read {}: {said}", folder.display()), ""),
+            GitFault::Refused(said) => refusal(format!("git cannot read {}: {said}", folder.display()), ""),
         }
     }
 }
 
 /// Asks git, without a shell; what it writes out.
-fn git(folder: &Path, words: &[&str]) -> Result<Vec<u8>, Lack> {
+fn git(folder: &Path, words: &[&str]) -> Result<Vec<u8>, GitFault> {
     let mut command = Command::new("git");
     // Its words are matched above; a lock would disturb who works there.
     command.env("LC_ALL", "C").env("GIT_OPTIONAL_LOCKS", "0").arg("-C").arg(folder).args(words).stdin(Stdio::null());
@@ -172,22 +165,22 @@ fn git(folder: &Path, words: &[&str]) -> Result<Vec<u8>, Lack> {
         } else {
             format!("`git` does not run: {}", in_words(&error))
         };
-        Lack::Absent(fault(why, "an older design can also be a built report, or a copy of the folder"))
+        GitFault::Absent(refusal(why, "an older design can also be a built report, or a copy of the folder"))
     })?;
     if output.status.success() {
         return Ok(output.stdout);
     }
     let said = String::from_utf8_lossy(&output.stderr);
     let first = said.lines().next().unwrap_or_default().trim_start_matches("fatal: ");
-    Err(Lack::Refused(first.to_owned()))
+    Err(GitFault::Refused(first.to_owned()))
 }
 
 fn text(bytes: &[u8]) -> String {
     String::from_utf8_lossy(bytes).trim_end_matches(['\n', '\r']).to_owned()
 }
 
-fn fault(why: impl Into<String>, help: impl Into<String>) -> PastFault {
-    PastFault { why: why.into(), help: help.into() }
+fn refusal(why: impl Into<String>, help: impl Into<String>) -> Refusal {
+    (why.into(), help.into())
 }
 
 #[cfg(test)]
@@ -206,7 +199,7 @@ mod tests {
     fn a_revision_is_never_an_option() {
         for word in ["-h", "--all", ""] {
             let fault = Past::open(Path::new("."), word).expect_err("it is refused");
-            assert!(fault.why.contains("is no revision"), "{fault:?}");
+            assert!(fault.0.contains("is no revision"), "{fault:?}");
         }
     }
 }

@@ -2,10 +2,10 @@
 //! of a catalogue, all of a folder.
 #![expect(clippy::disallowed_methods, reason = "`.` has a name only after the disk has been asked")]
 
-mod apart;
-mod found;
+mod distinct;
 #[cfg(test)]
 mod tests;
+mod typed;
 
 use crate::assets::nearest;
 use crate::disk::OUT;
@@ -14,28 +14,28 @@ use crate::ground::Digest;
 use crate::record::{Built, Commission};
 use crate::source::offer;
 use crate::targets::catalogue::{catalogue, is_catalogue};
-use crate::targets::target::{CATALOGUE, COVER, Refusal, Target};
+use crate::targets::target::{COVER, KnownCover, Refusal, Target};
 use crate::targets::variants;
-use apart::{once, unlike};
-use found::{dependants, files, read, states_pages};
+use distinct::{once, unlike};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
+use typed::{dependants, files, read, states_pages};
 
 /// What was typed.
 #[derive(Clone, Debug, Default)]
-pub struct Wish {
+pub struct Selection {
     pub files: Vec<PathBuf>,
     pub out: Option<PathBuf>,
     /// Editions by name; empty: all.
     pub editions: Vec<String>,
     /// Titles of catalogues by slug; empty: all.
     pub titles: Vec<String>,
-    pub shard: Option<Shard>,
+    pub share: Option<Share>,
 }
 
 /// One of several parts of equal standing, counted from 1.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Shard {
+pub struct Share {
     pub part: u32,
     pub of: u32,
 }
@@ -44,49 +44,51 @@ pub struct Shard {
 pub struct Roster {
     pub targets: Vec<Target>,
     /// Catalogues, and what is wrong with each as a whole.
-    pub told: Vec<(String, Built)>,
+    pub catalogues: Vec<(String, Built)>,
+    /// Every cover of these files, whether it was asked for or not.
+    pub known: Vec<KnownCover>,
     /// What was looked at to know the targets.
     pub seen: Seen,
     /// The editions that any of the covers has.
     editions: BTreeSet<String>,
-    /// Some files are told to be unreadable, and might have more.
-    is_partial: bool,
+    /// Some files cannot be read, and might have more covers.
+    pub is_partial: bool,
 }
 
-pub fn roster(wish: &Wish) -> Result<Roster, Refusal> {
-    sought(wish).1
+pub fn roster(selection: &Selection) -> Result<Roster, Refusal> {
+    roster_and_seen(selection).1
 }
 
 /// The roster, and what was looked at even when it cannot be had.
-pub fn sought(wish: &Wish) -> (Seen, Result<Roster, Refusal>) {
+pub fn roster_and_seen(selection: &Selection) -> (Seen, Result<Roster, Refusal>) {
     let mut roster = Roster::default();
-    let filled = fill(&mut roster, wish);
+    let filled = fill(&mut roster, selection);
     (roster.seen.clone(), filled.map(|()| roster))
 }
 
-fn fill(roster: &mut Roster, wish: &Wish) -> Result<(), Refusal> {
+fn fill(roster: &mut Roster, selection: &Selection) -> Result<(), Refusal> {
     let mut done = BTreeSet::new();
-    for typed in &wish.files {
+    for typed in &selection.files {
         for path in files(typed, &mut roster.seen)? {
             if done.insert(path.components().collect::<PathBuf>()) {
-                add(roster, wish, &path)?;
+                add(roster, selection, &path)?;
             }
         }
     }
     if !roster.is_partial {
-        known_editions(&roster.editions, wish)?;
-        known_titles(&roster.targets, wish)?;
+        known_editions(&roster.editions, selection)?;
+        known_titles(&roster.targets, selection)?;
     }
     once(&mut roster.targets);
-    pick(&mut roster.targets, wish);
+    pick(&mut roster.targets, selection);
     unlike(&roster.targets)?;
-    if let Some(shard) = wish.shard {
-        roster.targets.retain(|target| shard.holds(&target.stem));
+    if let Some(share) = selection.share {
+        roster.targets.retain(|target| share.holds(&target.stem));
     }
     Ok(())
 }
 
-impl Shard {
+impl Share {
     /// Whether a cover is of this part: by its name alone, so that more titles move no others.
     pub fn holds(self, stem: &str) -> bool {
         let digest = Digest::of(stem.as_bytes());
@@ -96,29 +98,29 @@ impl Shard {
 }
 
 /// Adds what a file stands for.
-fn add(roster: &mut Roster, wish: &Wish, path: &Path) -> Result<(), Refusal> {
+fn add(roster: &mut Roster, selection: &Selection, path: &Path) -> Result<(), Refusal> {
     if path.extension().is_some_and(|end| end.eq_ignore_ascii_case("csv") || end.eq_ignore_ascii_case("json")) {
         let help = "name the catalogue file that names the table; see `jaconet explain catalogue`";
         return Err((format!("{} is a table, not a cover", path.display()), help.to_owned()));
     }
-    let base = target(path, wish)?;
+    let base = target(path, selection)?;
     let disk = Disk::new(&base.folder);
     let tree = read(&disk, &base.commission.path);
     if tree.as_ref().is_some_and(is_catalogue) {
-        titles(roster, wish, &base, &disk);
+        titles(roster, selection, &base, &disk);
         roster.seen.0.extend(disk.seen().0);
         return Ok(());
     }
     let series = tree.filter(|tree| !states_pages(tree));
     let below = series.map_or_else(Vec::new, |_| dependants(&disk, &base.commission.path));
     if below.is_empty() {
-        add_variants(roster, wish, &base, &variants(&disk, &base.commission));
+        add_variants(roster, selection, &base, &variants(&disk, &base.commission));
     } else {
         for path in below {
             let path = if base.folder == Path::new(".") { PathBuf::from(path) } else { base.folder.join(path) };
-            let base = target(&path, wish)?;
+            let base = target(&path, selection)?;
             let disk = Disk::new(&base.folder);
-            add_variants(roster, wish, &base, &variants(&disk, &base.commission));
+            add_variants(roster, selection, &base, &variants(&disk, &base.commission));
             roster.seen.0.extend(disk.seen().0);
         }
     }
@@ -127,16 +129,26 @@ fn add(roster: &mut Roster, wish: &Wish, path: &Path) -> Result<(), Refusal> {
 }
 
 /// Adds a cover and its editions, as far as they are wished for.
-fn add_variants(roster: &mut Roster, wish: &Wish, base: &Target, variants: &[Option<String>]) {
+fn add_variants(roster: &mut Roster, selection: &Selection, base: &Target, variants: &[Option<String>]) {
     roster.editions.extend(variants.iter().flatten().cloned());
+    let stem = |edition: &Option<String>| match edition {
+        Some(edition) => format!("{}-{edition}", base.stem),
+        None => base.stem.clone(),
+    };
+    let known = |variant: &Option<String>| KnownCover {
+        source: PathBuf::from(&base.shown),
+        out: base.out.clone(),
+        stem: stem(variant),
+    };
+    roster.known.extend(variants.iter().map(known));
     if variants.is_empty() {
         roster.is_partial = true;
         roster.targets.push(base.clone());
     }
-    let wanted = |edition: &String| wish.editions.is_empty() || wish.editions.contains(edition);
+    let wanted = |edition: &String| selection.editions.is_empty() || selection.editions.contains(edition);
     for variant in variants {
         let Some(edition) = variant else {
-            if wish.editions.is_empty() {
+            if selection.editions.is_empty() {
                 roster.targets.push(base.clone());
             }
             continue;
@@ -144,7 +156,7 @@ fn add_variants(roster: &mut Roster, wish: &Wish, base: &Target, variants: &[Opt
         if wanted(edition) {
             roster.targets.push(Target {
                 name: format!("{} ({edition})", base.name),
-                stem: format!("{}-{edition}", base.stem),
+                stem: stem(variant),
                 commission: Commission { edition: Some(edition.clone()), ..base.commission.clone() },
                 ..base.clone()
             });
@@ -153,7 +165,7 @@ fn add_variants(roster: &mut Roster, wish: &Wish, base: &Target, variants: &[Opt
 }
 
 /// Adds the titles of a catalogue, with the editions that the template knows.
-fn titles(roster: &mut Roster, wish: &Wish, base: &Target, disk: &Disk) {
+fn titles(roster: &mut Roster, selection: &Selection, base: &Target, disk: &Disk) {
     let Ok(catalogue) = catalogue(disk, &base.commission.path) else { return };
     let template = Commission { path: catalogue.template, ..base.commission.clone() };
     let variants = variants(disk, &template);
@@ -168,15 +180,15 @@ fn titles(roster: &mut Roster, wish: &Wish, base: &Target, disk: &Disk) {
             commission: Commission { listed: Some(listed), ..template.clone() },
             ..base.clone()
         };
-        add_variants(roster, wish, &title, &variants);
+        add_variants(roster, selection, &title, &variants);
     }
     roster.is_partial |= catalogue.told.findings.has_errors();
-    roster.told.push((base.shown.clone(), catalogue.told));
+    roster.catalogues.push((base.shown.clone(), catalogue.told));
 }
 
 /// An edition that no cover has is a slip.
-fn known_editions(known: &BTreeSet<String>, wish: &Wish) -> Result<(), Refusal> {
-    let Some(unknown) = wish.editions.iter().find(|wanted| !known.contains(*wanted)) else { return Ok(()) };
+fn known_editions(known: &BTreeSet<String>, selection: &Selection) -> Result<(), Refusal> {
+    let Some(unknown) = selection.editions.iter().find(|wanted| !known.contains(*wanted)) else { return Ok(()) };
     let known: Vec<&str> = known.iter().map(String::as_str).collect();
     let help = if known.is_empty() {
         "write `edition case { … }` at the top of the cover; see `jaconet explain edition`".to_owned()
@@ -187,9 +199,9 @@ fn known_editions(known: &BTreeSet<String>, wish: &Wish) -> Result<(), Refusal> 
 }
 
 /// A title that no catalogue has is a slip.
-fn known_titles(targets: &[Target], wish: &Wish) -> Result<(), Refusal> {
+fn known_titles(targets: &[Target], selection: &Selection) -> Result<(), Refusal> {
     let known: Vec<&str> = targets.iter().filter_map(slug).collect();
-    let Some(unknown) = wish.titles.iter().find(|wanted| !known.contains(&wanted.as_str())) else { return Ok(()) };
+    let Some(unknown) = selection.titles.iter().find(|wanted| !known.contains(&wanted.as_str())) else { return Ok(()) };
     let help = match nearest(unknown, known.into_iter()) {
         Some(near) => format!("did you mean `{near}`?"),
         None => "titles are named by their slug: the column `slug`, or the title in small letters with hyphens".into(),
@@ -198,9 +210,10 @@ fn known_titles(targets: &[Target], wish: &Wish) -> Result<(), Refusal> {
 }
 
 /// The titles that were asked for.
-fn pick(targets: &mut Vec<Target>, wish: &Wish) {
-    let wanted = |target: &Target| slug(target).is_some_and(|slug| wish.titles.iter().any(|wanted| wanted == slug));
-    targets.retain(|target| wish.titles.is_empty() || wanted(target));
+fn pick(targets: &mut Vec<Target>, selection: &Selection) {
+    let wanted =
+        |target: &Target| slug(target).is_some_and(|slug| selection.titles.iter().any(|wanted| wanted == slug));
+    targets.retain(|target| selection.titles.is_empty() || wanted(target));
 }
 
 fn slug(target: &Target) -> Option<&str> {
@@ -208,7 +221,7 @@ fn slug(target: &Target) -> Option<&str> {
 }
 
 /// A cover as its file stands.
-fn target(path: &Path, wish: &Wish) -> Result<Target, Refusal> {
+fn target(path: &Path, selection: &Selection) -> Result<Target, Refusal> {
     let name = path.file_name().and_then(|name| name.to_str());
     let Some(file) = name.map(str::to_owned) else {
         return Err((format!("{} is not a name that can be written", path.display()), "use letters".to_owned()));
@@ -218,7 +231,7 @@ fn target(path: &Path, wish: &Wish) -> Result<Target, Refusal> {
         _ => PathBuf::from("."),
     };
     let stem = stem(&file, &folder);
-    let out = wish.out.clone().unwrap_or_else(|| folder.join(OUT));
+    let out = selection.out.clone().unwrap_or_else(|| folder.join(OUT));
     let shown = path.display().to_string();
     let commission = Commission::of(&file);
     Ok(Target { name: shown.clone(), shown, folder, commission, stem, out })

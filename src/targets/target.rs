@@ -22,5 +22,14 @@ pub struct Target {
     pub out: PathBuf,
 }
 
+/// A cover that a file has.
+#[derive(Clone, Debug, PartialEq)]
+pub struct KnownCover {
+    /// The cover's file, or its catalogue.
+    pub source: PathBuf,
+    pub out: PathBuf,
+    pub stem: String,
+}
+
 /// Why nothing can be built, and a way out.
 pub type Refusal = (String, String);

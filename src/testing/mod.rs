@@ -1,16 +1,18 @@
 //! What tests and measurements may ask of a cover; no part of the product.
 
-mod drawn;
+mod covers;
+#[cfg(test)]
+mod new_output;
+mod plates;
 mod rehearsal;
-mod tabled;
-mod tidied;
-mod tried;
+mod tables;
+mod tidy;
 
-pub use drawn::{DrawnPlates, draw_plates};
+pub use covers::{CoverTester, TestedCover, TestedFinding, language, rules, topics};
+pub use plates::{DrawnPlates, draw_plates};
 pub use rehearsal::Rehearsal;
-pub use tabled::{Tabled, tabled};
-pub use tidied::tidied_text;
-pub use tried::{Noted, Trial, Tried, language, rules};
+pub use tables::{TestedTable, read_table};
+pub use tidy::tidied_text;
 
 pub use crate::assets::Glyph;
 pub use crate::disk::Store;

@@ -6,7 +6,7 @@ use crate::disk::Disk;
 use crate::ground::{FileId, Findings};
 use crate::language;
 use crate::language::Desk;
-use crate::output::{Delivery, OUTPUTS, OutputFile};
+use crate::output::{OUTPUTS, OutputFile};
 use crate::scene::Scene;
 use crate::source::{Files, Tree, parse};
 use crate::typeset::Typesetter;
@@ -48,8 +48,14 @@ impl Rehearsal {
     pub fn read(&self, tree: &Tree, anew: bool) -> Cover {
         let fresh = Darkroom::default();
         let darkroom = if anew { &fresh } else { &self.darkroom };
-        let desk =
-            Desk { shelf: &self.disk, darkroom, library: &self.library, files: &self.files, findings: &self.findings };
+        let desk = Desk {
+            shelf: &self.disk,
+            darkroom,
+            library: &self.library,
+            files: &self.files,
+            findings: &self.findings,
+            outputs: &[],
+        };
         language::read(&desk, tree)
     }
 
@@ -64,6 +70,6 @@ impl Rehearsal {
         let fresh = Darkroom::default();
         let darkroom = if anew { &fresh } else { &self.darkroom };
         let wanted = OUTPUTS.iter().filter(|known| known.name == output);
-        wanted.flat_map(|output| (output.write)(scene, &Delivery::default(), darkroom)).collect()
+        wanted.flat_map(|output| (output.write)(scene, &output.choices.usual(), darkroom)).collect()
     }
 }

@@ -4,20 +4,20 @@
 use crate::compile::request;
 use crate::disk::Seen;
 use crate::ground::Digest;
-use crate::targets::{Refusal, sought};
-use crate::targets::{Roster, Target, Wish};
-use crate::watch::sights::Sights;
+use crate::targets::{Refusal, roster_and_seen};
+use crate::targets::{Roster, Selection, Target};
+use crate::watch::watched::WatchedPlaces;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 pub struct Followed {
-    wish: Wish,
+    selection: Selection,
     /// What was looked at to know the covers.
     known_by: Seen,
-    pub covers: Vec<Follower>,
+    pub covers: Vec<FollowedCover>,
 }
 
-pub struct Follower {
+pub struct FollowedCover {
     pub target: Target,
     request: Digest,
     /// What its last build looked at; `None` before the first.
@@ -26,38 +26,38 @@ pub struct Follower {
 
 /// What a change means.
 #[derive(Default)]
-pub struct News {
+pub struct Update {
     /// The covers to be built, by their place.
     pub due: Vec<usize>,
     /// Covers that are no more.
     pub gone: Vec<String>,
     /// Catalogues, and why no covers are to be had: those known so far stay.
-    pub told: Option<Result<Roster, Refusal>>,
+    pub roster: Option<Result<Roster, Refusal>>,
 }
 
 /// Begins with all covers due.
-pub fn follow(wish: Wish) -> Result<(Followed, News), Refusal> {
-    let (known_by, roster) = sought(&wish);
+pub fn follow(selection: Selection) -> Result<(Followed, Update), Refusal> {
+    let (known_by, roster) = roster_and_seen(&selection);
     let mut roster = roster?;
-    let covers: Vec<Follower> = std::mem::take(&mut roster.targets).into_iter().map(follower).collect();
+    let covers: Vec<FollowedCover> = std::mem::take(&mut roster.targets).into_iter().map(follower).collect();
     let due = (0..covers.len()).collect();
-    Ok((Followed { wish, known_by, covers }, News { due, told: Some(Ok(roster)), ..News::default() }))
+    Ok((Followed { selection, known_by, covers }, Update { due, roster: Some(Ok(roster)), ..Update::default() }))
 }
 
-fn follower(target: Target) -> Follower {
-    Follower { request: request(&target), target, seen: None }
+fn follower(target: Target) -> FollowedCover {
+    FollowedCover { request: request(&target), target, seen: None }
 }
 
 impl Followed {
     /// Learns of changed places.
-    pub fn hear(&mut self, changed: &[PathBuf]) -> News {
-        let mut news = News::default();
+    pub fn learn(&mut self, changed: &[PathBuf]) -> Update {
+        let mut update = Update::default();
         if changed.iter().any(|place| self.known_by.0.contains_key(place)) {
-            let (seen, roster) = sought(&self.wish);
-            news.told = Some(match roster {
+            let (seen, roster) = roster_and_seen(&self.selection);
+            update.roster = Some(match roster {
                 Ok(mut roster) => {
                     self.known_by = seen;
-                    news.gone = self.exchange(&mut roster);
+                    update.gone = self.exchange(&mut roster);
                     Ok(roster)
                 }
                 Err(refusal) => {
@@ -67,10 +67,10 @@ impl Followed {
                 }
             });
         }
-        let concerned = |cover: &Follower| {
+        let concerned = |cover: &FollowedCover| {
             cover.seen.as_ref().is_none_or(|seen| changed.iter().any(|place| seen.0.contains_key(place)))
         };
-        let waits = |cover: &Follower| match &news.told {
+        let waits = |cover: &FollowedCover| match &update.roster {
             Some(Ok(roster)) => is_faulty(roster, &cover.target.shown),
             _ => false,
         };
@@ -82,15 +82,15 @@ impl Followed {
                 // What is in the way is told once; as it stands now it calls for nothing more.
                 cover.seen = cover.seen.as_ref().map(Seen::again);
             } else {
-                news.due.push(at);
+                update.due.push(at);
             }
         }
-        news
+        update
     }
 
     /// Everything that a change could concern.
-    pub fn sights(&self) -> Sights {
-        let mut all = Sights::default();
+    pub fn watched(&self) -> WatchedPlaces {
+        let mut all = WatchedPlaces::default();
         all.add(&self.known_by);
         self.covers.iter().filter_map(|cover| cover.seen.as_ref()).for_each(|seen| all.add(seen));
         all
@@ -122,7 +122,7 @@ impl Followed {
 
 /// Whether a typed file is a catalogue that has no titles for its errors.
 fn is_faulty(roster: &Roster, shown: &str) -> bool {
-    roster.told.iter().any(|(known, told)| known == shown && told.findings.has_errors())
+    roster.catalogues.iter().any(|(known, told)| known == shown && told.findings.has_errors())
 }
 
 #[cfg(test)]
@@ -146,24 +146,24 @@ mod tests {
 
         fn follow(&self, typed: &str) -> Followed {
             let files = vec![self.0.path().join(typed)];
-            let (mut followed, news) = follow(Wish { files, ..Wish::default() }).expect("there are covers");
-            build(&mut followed, &news);
+            let (mut followed, update) = follow(Selection { files, ..Selection::default() }).expect("there are covers");
+            build(&mut followed, &update);
             followed
         }
 
         /// What a change of these means, as far as it is told: covers due, and gone.
-        fn hear(&self, followed: &mut Followed, names: &[&str]) -> (Vec<String>, Vec<String>) {
+        fn learn(&self, followed: &mut Followed, names: &[&str]) -> (Vec<String>, Vec<String>) {
             let changed: Vec<PathBuf> = names.iter().map(|name| self.0.path().join(name)).collect();
-            let news = followed.hear(&changed);
-            build(followed, &news);
-            let due = news.due.iter().map(|at| followed.covers[*at].target.stem.clone()).collect();
-            (due, news.gone)
+            let update = followed.learn(&changed);
+            build(followed, &update);
+            let due = update.due.iter().map(|at| followed.covers[*at].target.stem.clone()).collect();
+            (due, update.gone)
         }
     }
 
     /// As far as a watch goes: every cover that is due looks at its file and its blurb.
-    fn build(followed: &mut Followed, news: &News) {
-        for at in &news.due {
+    fn build(followed: &mut Followed, update: &Update) {
+        for at in &update.due {
             let target = &followed.covers[*at].target;
             let disk = Disk::new(&target.folder);
             let _ = (disk.read(&target.commission.path), disk.read(&format!("{}.md", target.stem)));
@@ -187,13 +187,13 @@ mod tests {
     fn a_row_is_a_cover() {
         let home = list();
         let mut followed = home.follow("catalogue.kdl");
-        assert_eq!(home.hear(&mut followed, &["b.md"]), named(&["b"]));
-        assert_eq!(home.hear(&mut followed, &["other.md"]), named(&[]));
-        assert_eq!(home.hear(&mut followed, &["titles.csv"]), named(&[]));
+        assert_eq!(home.learn(&mut followed, &["b.md"]), named(&["b"]));
+        assert_eq!(home.learn(&mut followed, &["other.md"]), named(&[]));
+        assert_eq!(home.learn(&mut followed, &["titles.csv"]), named(&[]));
         home.put("titles.csv", "title,pages\nA,100\nC,100\nD,100\n");
-        let (due, gone) = home.hear(&mut followed, &["titles.csv"]);
+        let (due, gone) = home.learn(&mut followed, &["titles.csv"]);
         assert_eq!((due.as_slice(), gone.as_slice()), (&["d".to_owned()][..], &["b".to_owned()][..]));
-        assert_eq!(home.hear(&mut followed, &["template.kdl"]), named(&["a", "c", "d"]));
+        assert_eq!(home.learn(&mut followed, &["template.kdl"]), named(&["a", "c", "d"]));
     }
 
     #[test]
@@ -201,10 +201,10 @@ mod tests {
         let home = list();
         let mut followed = home.follow("");
         home.put("titles.csv", "title,pages\n\"A,100\n");
-        assert_eq!(home.hear(&mut followed, &["titles.csv"]), named(&[]));
-        assert_eq!(home.hear(&mut followed, &["b.md"]), named(&["b"]));
+        assert_eq!(home.learn(&mut followed, &["titles.csv"]), named(&[]));
+        assert_eq!(home.learn(&mut followed, &["b.md"]), named(&["b"]));
         home.put("titles.csv", &TABLE.replace("C,100", "C,101"));
-        assert_eq!(home.hear(&mut followed, &["titles.csv"]), named(&["c"]));
+        assert_eq!(home.learn(&mut followed, &["titles.csv"]), named(&["c"]));
     }
 
     /// The table that a catalogue names anew is followed even while it lacks the title that was asked for.
@@ -212,14 +212,14 @@ mod tests {
     fn what_a_refused_roster_looked_at_is_awaited() {
         let home = list();
         let files = vec![home.0.path().to_owned()];
-        let wish = Wish { files, titles: vec!["b".to_owned()], ..Wish::default() };
-        let (mut followed, news) = follow(wish).expect("there is the title");
-        build(&mut followed, &news);
+        let selection = Selection { files, titles: vec!["b".to_owned()], ..Selection::default() };
+        let (mut followed, update) = follow(selection).expect("there is the title");
+        build(&mut followed, &update);
         home.put("other.csv", "title,pages\nX,100\n");
         home.put("catalogue.kdl", "catalogue { template \"template.kdl\"; titles \"other.csv\" }\n");
-        assert_eq!(home.hear(&mut followed, &["catalogue.kdl"]), named(&[]));
+        assert_eq!(home.learn(&mut followed, &["catalogue.kdl"]), named(&[]));
         home.put("other.csv", "title,pages\nB,102\n");
-        assert_eq!(home.hear(&mut followed, &["other.csv"]), named(&["b"]));
+        assert_eq!(home.learn(&mut followed, &["other.csv"]), named(&["b"]));
     }
 
     #[test]
@@ -229,9 +229,9 @@ mod tests {
         home.put("one/cover.kdl", COVER);
         let mut followed = home.follow("series.kdl");
         home.put("two/cover.kdl", COVER);
-        assert_eq!(home.hear(&mut followed, &[""]), named(&["two"]));
+        assert_eq!(home.learn(&mut followed, &[""]), named(&["two"]));
         std::fs::remove_dir_all(home.0.path().join("one")).expect("removes");
-        let (due, gone) = home.hear(&mut followed, &["", "one/cover.kdl"]);
+        let (due, gone) = home.learn(&mut followed, &["", "one/cover.kdl"]);
         assert_eq!((due.len(), gone.len()), (0, 1), "{due:?}, {gone:?}");
     }
 
@@ -245,17 +245,17 @@ mod tests {
         write_new(&path("catalogue.kdl"), catalogue).expect("writes");
         write("t.kdl", TEMPLATE);
         write("t.csv", "title\nA\nB\n");
-        let wish = Wish { files: vec![home.path().to_owned()], ..Wish::default() };
-        let (mut followed, first) = follow(wish).expect("there are covers");
+        let selection = Selection { files: vec![home.path().to_owned()], ..Selection::default() };
+        let (mut followed, first) = follow(selection).expect("there are covers");
         assert_eq!(first.due, [0, 1]);
         write("t.kdl", "book { pages 10pt }\n");
-        let news = followed.hear(&[path("t.kdl")]);
-        assert!(news.due.is_empty() && news.gone.is_empty() && followed.covers.len() == 2);
-        assert!(news.told.is_some_and(|told| told.is_ok_and(|roster| is_faulty(&roster, &roster.told[0].0))));
+        let update = followed.learn(&[path("t.kdl")]);
+        assert!(update.due.is_empty() && update.gone.is_empty() && followed.covers.len() == 2);
+        assert!(update.roster.is_some_and(|told| told.is_ok_and(|roster| is_faulty(&roster, &roster.catalogues[0].0))));
         write("t.kdl", TEMPLATE);
-        assert_eq!(followed.hear(&[path("t.kdl")]).due, [0, 1]);
+        assert_eq!(followed.learn(&[path("t.kdl")]).due, [0, 1]);
         write("t.csv", "title\nB\n");
-        let news = followed.hear(&[path("t.csv")]);
-        assert_eq!((news.gone, followed.covers.len()), (vec!["a".to_owned()], 1));
+        let update = followed.learn(&[path("t.csv")]);
+        assert_eq!((update.gone, followed.covers.len()), (vec!["a".to_owned()], 1));
     }
 }

@@ -1,10 +1,10 @@
 //! The watch: which files are followed, what of them changed, and which covers that concerns.
 
 mod follow;
-mod sights;
 mod wait;
 #[cfg(test)]
 mod wait_tests;
+mod watched;
 
-pub use follow::{Followed, News, follow};
+pub use follow::{Followed, Update, follow};
 pub use wait::{Wake, watch};

@@ -1,7 +1,7 @@
 //! Wait: waits for the files of covers to change and calls for a build. The one door to the watcher of the system.
 #![expect(clippy::disallowed_methods, reason = "bursts of changes are awaited by the clock")]
 
-use crate::watch::sights::{Change, Eye, Sights};
+use crate::watch::watched::{ChangedPlace, FileMemory, WatchedPlaces};
 use notify::event::{AccessKind, AccessMode, EventKind};
 use notify::{RecommendedWatcher, RecursiveMode, Watcher as _};
 use std::collections::BTreeSet;
@@ -30,7 +30,7 @@ pub enum Wake {
 /// it says what it looked at. Returns when `Wake::Stop` comes, or with the system's reason.
 pub fn watch(
     (sender, wakes): (Sender<Wake>, Receiver<Wake>),
-    take: &mut dyn FnMut(&[PathBuf]) -> Sights,
+    take: &mut dyn FnMut(&[PathBuf]) -> WatchedPlaces,
 ) -> Result<(), String> {
     let mut watcher = notify::recommended_watcher(move |event: notify::Result<notify::Event>| {
         if event.map_or(true, |event| tells(event.kind)) {
@@ -39,8 +39,8 @@ pub fn watch(
         }
     })
     .map_err(|error| format!("files cannot be watched: {error}"))?;
-    let (mut armed, mut eye) = (BTreeSet::new(), Eye::default());
-    let mut sights = take(&[]);
+    let (mut armed, mut memory) = (BTreeSet::new(), FileMemory::default());
+    let mut watched = take(&[]);
     // Whether a quiet has passed since the last change that was told.
     let mut calm = false;
     loop {
@@ -49,13 +49,13 @@ pub fn watch(
             return Ok(());
         }
         // Armed before looked at: what changes from here on wakes, what changed before is seen now.
-        let steady = arm(&mut watcher, &mut armed, &sights)?;
-        let mut changed = settled(&sights, &mut eye);
+        let steady = arm(&mut watcher, &mut armed, &watched)?;
+        let mut changed = settled(&watched, &mut memory);
         if !changed.is_empty() && !calm {
             if quiet(&wakes) == Wake::Stop {
                 return Ok(());
             }
-            changed = settled(&sights, &mut eye);
+            changed = settled(&watched, &mut memory);
         }
         if changed.is_empty() {
             // Folders that come and go too quickly to be armed are looked at again.
@@ -65,12 +65,12 @@ pub fn watch(
             calm = true;
             continue;
         }
-        sights = take(&changed);
+        watched = take(&changed);
         calm = false;
     }
 }
 
-/// Reading is no news; closing what was written is.
+/// Reading is no update; closing what was written is.
 fn tells(kind: EventKind) -> bool {
     match kind {
         EventKind::Access(access) => access == AccessKind::Close(AccessMode::Write),
@@ -79,14 +79,14 @@ fn tells(kind: EventKind) -> bool {
 }
 
 /// What changed, once it has come to rest: a file that is replaced may be gone for a moment.
-fn settled(sights: &Sights, eye: &mut Eye) -> Vec<PathBuf> {
-    let mut changes = sights.changes(eye);
+fn settled(watched: &WatchedPlaces, memory: &mut FileMemory) -> Vec<PathBuf> {
+    let mut changes = watched.changes(memory);
     let begin = Instant::now();
     while changes.iter().any(|change| change.lost) && begin.elapsed() < GRACE {
         std::thread::sleep(QUIET);
-        changes = sights.changes(eye);
+        changes = watched.changes(memory);
     }
-    changes.into_iter().map(|Change { place, .. }| place).collect()
+    changes.into_iter().map(|ChangedPlace { place, .. }| place).collect()
 }
 
 /// Waits for a wake and for the quiet after it.
@@ -113,8 +113,12 @@ fn quiet(wakes: &Receiver<Wake>) -> Wake {
 
 /// Every folder is armed anew: one that was replaced by another of its name is no longer watched. A folder may come or go
 /// between its being looked up and its being armed; then all are looked up again. False if that has no end.
-fn arm(watcher: &mut RecommendedWatcher, armed: &mut BTreeSet<PathBuf>, sights: &Sights) -> Result<bool, String> {
-    let mut wanted = sights.folders();
+fn arm(
+    watcher: &mut RecommendedWatcher,
+    armed: &mut BTreeSet<PathBuf>,
+    watched: &WatchedPlaces,
+) -> Result<bool, String> {
+    let mut wanted = watched.folders();
     for _ in 0..ATTEMPTS {
         for folder in armed.iter() {
             let _ = watcher.unwatch(folder);
@@ -130,7 +134,7 @@ fn arm(watcher: &mut RecommendedWatcher, armed: &mut BTreeSet<PathBuf>, sights: 
             }
         }
         *armed = wanted;
-        wanted = sights.folders();
+        wanted = watched.folders();
         if whole && wanted == *armed {
             return Ok(true);
         }

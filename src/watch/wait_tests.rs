@@ -3,7 +3,7 @@
 
 use crate::assets::Shelf as _;
 use crate::disk::Disk;
-use crate::watch::sights::Sights;
+use crate::watch::watched::WatchedPlaces;
 use crate::watch::{Wake, watch};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, Sender, channel};
@@ -70,14 +70,14 @@ impl Drop for Watched {
     }
 }
 
-fn look(book: &Path) -> (Option<String>, Sights) {
+fn look(book: &Path) -> (Option<String>, WatchedPlaces) {
     let disk = Disk::new(book);
     let text = |name: &str| disk.read(name).ok().map(|bytes| String::from_utf8_lossy(&bytes).into_owned());
     let fonts = disk.list("fonts").len();
     let held = text("cover.kdl").map(|cover| cover + &text("art/key.png").unwrap_or_default() + &"f".repeat(fonts));
-    let mut sights = Sights::default();
-    sights.add(&disk.seen());
-    (held, sights)
+    let mut watched = WatchedPlaces::default();
+    watched.add(&disk.seen());
+    (held, watched)
 }
 
 #[test]

@@ -86,7 +86,7 @@ impl House {
     /// Every file of a folder by name.
     pub fn files(&self, folder: &str) -> BTreeMap<String, Vec<u8>> {
         let entries = std::fs::read_dir(self.folder().join(folder)).into_iter().flatten().flatten();
-        let paths: Vec<PathBuf> = entries.map(|entry| entry.path()).collect();
+        let paths: Vec<PathBuf> = entries.map(|entry| entry.path()).filter(|path| path.is_file()).collect();
         let named = |path: &PathBuf| path.file_name().expect("a name").to_string_lossy().into_owned();
         paths.iter().map(|path| (named(path), std::fs::read(path).expect("is a file"))).collect()
     }

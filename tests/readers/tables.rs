@@ -2,7 +2,7 @@
 
 use crate::kit::shown;
 use crate::python::python;
-use jaconet::testing::tabled;
+use jaconet::testing::read_table;
 use std::path::Path;
 
 const TABLES: usize = 300;
@@ -20,7 +20,7 @@ fn tables_of_another_writer_are_read_back() {
             let name = format!("{number}.{ending}");
             let text = file(name.clone());
             let read: Vec<Vec<(String, String)>> =
-                tabled(&name, &text).rows.into_iter().map(|(_, cells)| cells).collect();
+                read_table(&name, &text).rows.into_iter().map(|(_, cells)| cells).collect();
             assert_eq!(read, rows, "{name}: {text:?}");
         }
     }

@@ -44,7 +44,7 @@ const DOORS: &[(&str, &[&str])] = &[
         &[
             "assets/decode/jpeg.rs",
             "assets/profile.rs",
-            "compile/crew.rs",
+            "compile/workers.rs",
             "cli/",
             "ground/deflate.rs",
             "output/",

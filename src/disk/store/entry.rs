@@ -18,7 +18,7 @@ const LONGEST: usize = 1 << 30;
 /// Magic, kind, name, length, SHA-256 of the bytes.
 pub const HEAD: usize = WORD + WORD + SUM + WORD + SUM;
 
-pub struct Head {
+pub struct EntryHead {
     /// Eight letters at the most.
     pub kind: &'static str,
     pub name: Digest,
@@ -26,7 +26,7 @@ pub struct Head {
     pub sum: Digest,
 }
 
-pub enum Found {
+pub enum EntryRead {
     Whole(Vec<u8>),
     /// Ours, but not what was put here.
     Damaged,
@@ -34,7 +34,7 @@ pub enum Found {
     Nothing,
 }
 
-impl Head {
+impl EntryHead {
     pub fn bytes(&self, length: usize) -> Vec<u8> {
         let mut kind = self.kind.as_bytes().to_vec();
         kind.resize(WORD, 0);
@@ -43,8 +43,8 @@ impl Head {
 }
 
 /// Reads all, verifies all; what is whole counts as used now.
-pub fn read(path: &Path, kind: &'static str, name: Digest) -> std::io::Result<Found> {
-    let Some((mut file, length)) = open(path)? else { return Ok(Found::Nothing) };
+pub fn read(path: &Path, kind: &'static str, name: Digest) -> std::io::Result<EntryRead> {
+    let Some((mut file, length)) = open(path)? else { return Ok(EntryRead::Nothing) };
     let mut head = [0; HEAD];
     let mut filled = 0;
     while filled < HEAD {
@@ -54,21 +54,21 @@ pub fn read(path: &Path, kind: &'static str, name: Digest) -> std::io::Result<Fo
         }
     }
     if filled < MAGIC.len() || !head.starts_with(&MAGIC) {
-        return Ok(Found::Nothing);
+        return Ok(EntryRead::Nothing);
     }
-    let Some(length) = length.checked_sub(HEAD) else { return Ok(Found::Damaged) };
+    let Some(length) = length.checked_sub(HEAD) else { return Ok(EntryRead::Damaged) };
     // Nothing is reserved or read before the head agrees: a damaged file may say any length.
-    if length > LONGEST || head[..HEAD - SUM] != (Head { kind, name, sum: name }).bytes(length)[..HEAD - SUM] {
-        return Ok(Found::Damaged);
+    if length > LONGEST || head[..HEAD - SUM] != (EntryHead { kind, name, sum: name }).bytes(length)[..HEAD - SUM] {
+        return Ok(EntryRead::Damaged);
     }
     let mut bytes = Vec::new();
     // Who writes at the wrong place, into a file that stands, may make it longer meanwhile.
     (&mut file).take(length as u64).read_to_end(&mut bytes)?;
-    if bytes.len() != length || (Head { kind, name, sum: Digest::of_file(&bytes) }).bytes(length) != head {
-        return Ok(Found::Damaged);
+    if bytes.len() != length || (EntryHead { kind, name, sum: Digest::of_file(&bytes) }).bytes(length) != head {
+        return Ok(EntryRead::Damaged);
     }
     touch(&file);
-    Ok(Found::Whole(bytes))
+    Ok(EntryRead::Whole(bytes))
 }
 
 /// Whether an entry of so many bytes stands there; if so it counts as used now.
@@ -132,10 +132,10 @@ mod tests {
         let folder = tempfile::tempdir().expect("a temporary folder");
         let (path, name) = (folder.path().join("entry"), Digest::of(b"name"));
         for length in [5, TERABYTE as usize - HEAD] {
-            let head = Head { kind: "stream", name, sum: Digest::of_file(b"bytes") };
+            let head = EntryHead { kind: "stream", name, sum: Digest::of_file(b"bytes") };
             std::fs::write(&path, head.bytes(length)).expect("writes");
             File::options().write(true).open(&path).expect("opens").set_len(TERABYTE).expect("grows");
-            assert!(matches!(read(&path, "stream", name), Ok(Found::Damaged)));
+            assert!(matches!(read(&path, "stream", name), Ok(EntryRead::Damaged)));
         }
     }
 }

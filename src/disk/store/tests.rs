@@ -195,7 +195,7 @@ fn trimming_takes_only_what_is_ours() {
     for path in &others {
         fs::write(path, b"somebody's").expect("writes");
     }
-    fs::write(&others[4], Head { kind: KIND, name: key("x"), sum: key("x") }.bytes(9)).expect("writes");
+    fs::write(&others[4], EntryHead { kind: KIND, name: key("x"), sum: key("x") }.bytes(9)).expect("writes");
     let killed = folder.join(".jaconet-killed");
     fs::copy(&ours, &killed).expect("copies");
     let day = 25 * 60 * 60;
@@ -242,9 +242,9 @@ fn eight_threads_share_a_folder_that_is_trimmed_under_them() {
 fn covers_recall_what_another_process_made() {
     use crate::assets::{MapShelf, Work};
     use crate::compile::{Workshop, build};
-    use crate::output::{Delivery, OUTPUTS};
+    use crate::output::OUTPUTS;
     use crate::record::Commission;
-    use crate::scene::Surround;
+    use crate::scene::OutputSettings;
     use std::sync::Arc;
     let picture = include_bytes!("../../../examples/salt-and-lanterns/art/harbour.jpg").as_slice();
     let text = "book { title \"Salt\"; pages 96 }\nformat paperback { trim 60 80 }\n\
@@ -257,8 +257,9 @@ fn covers_recall_what_another_process_made() {
         let workshop = Workshop::new(store.map(|store| store.clone() as Arc<dyn Keep>));
         let built = build(&workshop, &shelf, &Commission::of("cover.kdl")).expect("the cover is there");
         let scene = built.design.expect("can be read").scene;
-        let delivery = Delivery { flat_ppi: 20.0, panel_ppi: 20.0, surround: Surround::Marks };
-        let files = OUTPUTS.iter().flat_map(|output| (output.write)(&scene, &delivery, &workshop.darkroom));
+        let files = OUTPUTS.iter().flat_map(|output| {
+            (output.write)(&scene, &OutputSettings { ppi: 20.0, ..output.choices.usual() }, &workshop.darkroom)
+        });
         (files.map(|made| made.bytes).collect::<Vec<_>>(), workshop.work())
     };
     let (plain, worked) = made(None);

@@ -23,6 +23,12 @@ pub fn settle(path: &Path) {
     }
 }
 
+/// Whether a file holds these bytes.
+pub fn holds(path: &Path, bytes: &[u8]) -> bool {
+    let same_length = std::fs::metadata(path).is_ok_and(|about| about.is_file() && about.len() == bytes.len() as u64);
+    same_length && std::fs::read(path).is_ok_and(|old| old == bytes)
+}
+
 /// The same name for every process that writes a file, so that one finds what another left.
 fn hidden(path: &Path) -> Option<PathBuf> {
     let mut name = std::ffi::OsString::from(".");
@@ -34,7 +40,6 @@ fn hidden(path: &Path) -> Option<PathBuf> {
 /// Writes a file that has no name until it is whole. False where that cannot be had.
 #[cfg(target_os = "linux")]
 fn unnamed(folder: &Path, path: &Path, bytes: &[u8], rights: Option<&Permissions>) -> Result<bool> {
-    use crate::disk::write::holds;
     use rustix::fs::{Mode, OFlags, open};
     use rustix::io::Errno;
     /// Processes that write one file at the same moment may get in each other's way so often.

@@ -13,7 +13,14 @@ fn told(name: &str, text: &str) -> (Cover, Vec<(String, String)>) {
     assert!(own.is_empty(), "{own:?}");
     let (shelf, darkroom, library) = (MapShelf::default(), Darkroom::default(), Library::open(&[]).0);
     let (files, findings) = (Files::default(), RefCell::default());
-    let desk = Desk { shelf: &shelf, darkroom: &darkroom, library: &library, files: &files, findings: &findings };
+    let desk = Desk {
+        shelf: &shelf,
+        darkroom: &darkroom,
+        library: &library,
+        files: &files,
+        findings: &findings,
+        outputs: &[],
+    };
     let cover = read(&desk, &titles[0].tree);
     let findings = findings.into_inner();
     let place = |span: crate::ground::Span| text[span.start..span.end].to_owned();

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Element {
+pub struct ReportedElement {
     pub panel: String,
     pub name: String,
     pub kind: Kind,
@@ -19,19 +19,19 @@ pub struct Element {
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub words: String,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub faces: Vec<Face>,
+    pub faces: Vec<ReportedFont>,
     /// Every ink that it states, each once, sorted by name.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub inks: Vec<Tone>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub pictures: Vec<Print>,
+    pub pictures: Vec<ReportedPicture>,
     /// A digest of all its marks, as they stand in its frame.
     pub drawn: String,
 }
 
 /// A font and the size it is set in, points.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Face {
+pub struct ReportedFont {
     pub font: String,
     pub size: f64,
 }
@@ -55,18 +55,18 @@ pub enum Tone {
 
 /// A picture as it is printed.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Print {
+pub struct ReportedPicture {
     pub file: String,
     pub sha256: String,
     pub ppi: f64,
 }
 
 /// The SHA-256 of picture files, by the names that pictures go by within a build.
-pub type Sums = BTreeMap<Digest, String>;
+pub type PictureDigests = BTreeMap<Digest, String>;
 
 /// Every picture's file, each counted once: a large one takes its time.
-pub fn sums(scene: &Scene) -> Sums {
-    let mut sums = Sums::new();
+pub fn sums(scene: &Scene) -> PictureDigests {
+    let mut sums = PictureDigests::new();
     scene.walk(&mut |item| {
         if let Mark::Picture(Placed { picture, .. }) = &item.mark {
             sums.entry(picture.digest()).or_insert_with(|| Digest::of_file(picture.bytes()).to_string());
@@ -76,22 +76,27 @@ pub fn sums(scene: &Scene) -> Sums {
 }
 
 /// Every element that left a mark, in the order of printing.
-pub fn elements(scene: &Scene, sums: &Sums) -> Vec<Element> {
-    let mut drafts: Vec<Draft<'_>> = Vec::new();
+pub fn elements(scene: &Scene, sums: &PictureDigests) -> Vec<ReportedElement> {
+    let mut drafts: Vec<ElementDraft<'_>> = Vec::new();
     collect(&scene.items, &mut Vec::new(), sums, &mut drafts);
-    drafts.into_iter().map(Draft::finish).collect()
+    drafts.into_iter().map(ElementDraft::finish).collect()
 }
 
-struct Draft<'a> {
+struct ElementDraft<'a> {
     origin: &'a Origin,
     runs: Vec<&'a GlyphRun>,
-    faces: Vec<Face>,
+    faces: Vec<ReportedFont>,
     inks: Vec<Tone>,
-    pictures: Vec<Print>,
+    pictures: Vec<ReportedPicture>,
     sketch: Sketch,
 }
 
-fn collect<'a>(items: &'a [Item], around: &mut Vec<&'a Item>, sums: &Sums, drafts: &mut Vec<Draft<'a>>) {
+fn collect<'a>(
+    items: &'a [Item],
+    around: &mut Vec<&'a Item>,
+    sums: &PictureDigests,
+    drafts: &mut Vec<ElementDraft<'a>>,
+) {
     for item in items {
         if let Mark::Group(group) = &item.mark {
             around.push(item);
@@ -102,16 +107,16 @@ fn collect<'a>(items: &'a [Item], around: &mut Vec<&'a Item>, sums: &Sums, draft
         let origin = &*item.origin;
         let at = drafts.iter().rposition(|draft| std::ptr::eq(draft.origin, origin) || draft.origin == origin);
         let at = at.unwrap_or_else(|| {
-            drafts.push(Draft::new(origin));
+            drafts.push(ElementDraft::new(origin));
             drafts.len() - 1
         });
         drafts[at].add(item, around, sums);
     }
 }
 
-impl<'a> Draft<'a> {
-    fn new(origin: &'a Origin) -> Draft<'a> {
-        Draft {
+impl<'a> ElementDraft<'a> {
+    fn new(origin: &'a Origin) -> ElementDraft<'a> {
+        ElementDraft {
             origin,
             runs: Vec::new(),
             faces: Vec::new(),
@@ -121,7 +126,7 @@ impl<'a> Draft<'a> {
         }
     }
 
-    fn add(&mut self, item: &'a Item, around: &[&Item], sums: &Sums) {
+    fn add(&mut self, item: &'a Item, around: &[&Item], sums: &PictureDigests) {
         self.sketch.add(item, around);
         item.inks(&mut |ink| {
             let tone = Tone::of(ink);
@@ -133,13 +138,13 @@ impl<'a> Draft<'a> {
             Mark::Glyphs(run) => {
                 self.runs.push(run);
                 let size = (run.size / MM_PER_PT * 100.0).round() / 100.0;
-                let face = Face { font: run.font.name().to_owned(), size };
+                let face = ReportedFont { font: run.font.name().to_owned(), size };
                 if !self.faces.contains(&face) {
                     self.faces.push(face);
                 }
             }
             Mark::Picture(placed) => {
-                let print = Print {
+                let print = ReportedPicture {
                     file: placed.picture.name().to_owned(),
                     sha256: sums.get(&placed.picture.digest()).cloned().unwrap_or_default(),
                     ppi: resolution(placed),
@@ -152,9 +157,9 @@ impl<'a> Draft<'a> {
         }
     }
 
-    fn finish(mut self) -> Element {
+    fn finish(mut self) -> ReportedElement {
         self.inks.sort_by_cached_key(ToString::to_string);
-        Element {
+        ReportedElement {
             panel: self.origin.panel.clone(),
             name: self.origin.element.clone(),
             kind: self.origin.kind,

@@ -1,13 +1,13 @@
-//! Sketch: all marks of an element as one digest, told from the corner of its frame.
+//! Sketch: all marks of an element as one digest, measured from the corner of its frame.
 
-use crate::ground::{Affine, Digest, Ink, Paint, Path, PathEl, Point};
+use crate::ground::{Affine, Course, Digest, Ink, Paint, Path, PathEl, Point};
 use crate::scene::{Group, Item, Mark};
 use std::fmt::Write as _;
 
 #[derive(Default)]
 pub struct Sketch(String);
 
-/// Sums of decimals leave crumbs, and authors love neat numbers: the border between two micrometres lies beside them.
+/// PictureDigests of decimals leave crumbs, and authors love neat numbers: the border between two micrometres lies beside them.
 const BESIDE: f64 = 0.000_137;
 
 impl Sketch {
@@ -27,12 +27,12 @@ impl Sketch {
             Mark::Fill { path, rule, paint } => {
                 self.say(&format_args!("fill {rule:?}"));
                 self.path(path, corner);
-                self.paint(paint);
+                self.paint(paint, corner);
             }
             Mark::Stroke { path, line, paint } => {
                 self.say(&format_args!("stroke {line:?}"));
                 self.path(path, corner);
-                self.paint(paint);
+                self.paint(paint, corner);
             }
             Mark::Glyphs(run) => {
                 self.say(&format_args!("glyphs {} {}", run.font.digest(), run.font.name()));
@@ -42,7 +42,7 @@ impl Sketch {
                     self.say(&glyph.id);
                     self.numbers(&[glyph.x, glyph.y]);
                 }
-                self.paint(&run.paint);
+                self.paint(&run.paint, corner);
             }
             Mark::Picture(placed) => {
                 self.say(&format_args!("picture {}", placed.picture.digest()));
@@ -89,10 +89,20 @@ impl Sketch {
         self.numbers(&[a, b, c, d, x - corner.x, y - corner.y]);
     }
 
-    fn paint(&mut self, paint: &Paint) {
+    /// Where a gradient runs.
+    fn course(&mut self, course: &Course, corner: Point) {
+        let points = match course {
+            Course::Linear { from, to } => [*from, *to],
+            Course::Radial { centre, radius } => [*centre, Point::new(centre.x + radius, centre.y)],
+        };
+        points.iter().for_each(|point| self.numbers(&[point.x - corner.x, point.y - corner.y]));
+    }
+
+    fn paint(&mut self, paint: &Paint, corner: Point) {
         match paint {
             Paint::Ink(ink) => self.ink(ink),
             Paint::Gradient(gradient) => {
+                self.course(&gradient.course, corner);
                 for (at, ink) in &gradient.stops {
                     self.numbers(&[*at]);
                     self.ink(ink);

@@ -1,7 +1,7 @@
-//! Look: how places stand now, each looked at once however many covers share it.
+//! Places now: how places stand now, each looked at once however many covers share it.
 #![expect(clippy::disallowed_methods, reason = "it compares files with what was read of them")]
 
-use crate::disk::State;
+use crate::disk::PlaceState;
 use crate::ground::Digest;
 use std::collections::BTreeMap;
 use std::fs::Metadata;
@@ -9,14 +9,14 @@ use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 use std::time::UNIX_EPOCH;
 
-/// One look round: whatever changes after a place was looked at is seen by the next.
+/// One look around: whatever changes after a place was looked at is seen by the next.
 #[derive(Default)]
-pub struct Look(Mutex<BTreeMap<(PathBuf, bool), State>>);
+pub struct PlacesNow(Mutex<BTreeMap<(PathBuf, bool), PlaceState>>);
 
-impl Look {
+impl PlacesNow {
     /// How a place stands, looked at as it was before: as a file, or as a folder.
-    pub fn again(&self, place: &Path, was: &State) -> State {
-        let key = (place.to_owned(), matches!(was, State::Folder(_)));
+    pub fn again(&self, place: &Path, was: &PlaceState) -> PlaceState {
+        let key = (place.to_owned(), matches!(was, PlaceState::Folder(_)));
         if let Some(known) = self.0.lock().unwrap_or_else(PoisonError::into_inner).get(&key) {
             return known.clone();
         }

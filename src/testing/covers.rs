@@ -1,29 +1,29 @@
-//! Tried: a cover built for a test, and the little that a test may ask of it.
+//! Covers: a cover built for a test, and the little that a test may ask of it.
 
 use crate::assets::{Darkroom, MapShelf};
 use crate::check::{PAGES, explain, names};
 use crate::compile::{Workshop, build};
 use crate::ground::Severity;
 use crate::language::{NODES, Role};
-use crate::output::{Delivery, OUTPUTS};
+use crate::output::OUTPUTS;
 use crate::record::Commission;
-use crate::scene::{Scene, Surround};
+use crate::scene::{OutputSettings, Scene};
 
-/// Builds covers one after the other and keeps what is dear between them.
+/// Builds covers one after the other and keeps what is slow to make between them.
 #[derive(Default)]
-pub struct Trial(Workshop);
+pub struct CoverTester(Workshop);
 
 /// A built cover. The rules of the check have tests of their own: here stands what reading and drawing said.
-pub struct Tried {
+pub struct TestedCover {
     /// By place.
-    pub notes: Vec<Noted>,
+    pub notes: Vec<TestedFinding>,
     /// `None` when the file is not KDL.
     pub scene: Option<Scene>,
 }
 
 /// One finding as a test sees it.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Noted {
+pub struct TestedFinding {
     /// Empty for the cover itself.
     pub file: String,
     /// From 1; both are 1 where a finding has no place.
@@ -39,9 +39,9 @@ pub struct Noted {
     pub help: String,
 }
 
-impl Trial {
+impl CoverTester {
     /// A cover that finds these files beside it.
-    pub fn build<'a>(&self, text: &str, files: impl IntoIterator<Item = (&'a str, &'a [u8])>) -> Tried {
+    pub fn build<'a>(&self, text: &str, files: impl IntoIterator<Item = (&'a str, &'a [u8])>) -> TestedCover {
         let shelf = files.into_iter().fold(MapShelf::default(), |shelf, (path, bytes)| shelf.with(path, bytes));
         let shelf = shelf.with(COVER, text.as_bytes());
         let built = build(&self.0, &shelf, &Commission::of(COVER)).expect("the cover was put on the shelf");
@@ -53,7 +53,7 @@ impl Trial {
             let columns = pointed.lines().next().unwrap_or_default().chars().count();
             let help = finding.help.clone().unwrap_or_default();
             let path = built.files.path(finding.span.file).filter(|path| path != COVER);
-            Noted {
+            TestedFinding {
                 file: path.unwrap_or_default(),
                 line,
                 column,
@@ -64,19 +64,21 @@ impl Trial {
                 help,
             }
         };
-        Tried { notes: spoken.map(noted).collect(), scene: built.design.map(|design| design.scene) }
+        TestedCover { notes: spoken.map(noted).collect(), scene: built.design.map(|design| design.scene) }
     }
 
-    /// Every file that a scene is written to, as suffix and bytes; pictures at so many pixels per inch.
+    /// Every file that a scene is written to, as name and bytes; pictures at so many pixels per inch.
     pub fn files(&self, scene: &Scene, ppi: f64) -> Vec<(String, Vec<u8>)> {
-        let delivery = Delivery { flat_ppi: ppi, panel_ppi: ppi, surround: Surround::Marks };
         let darkroom: &Darkroom = &self.0.darkroom;
-        let made = OUTPUTS.iter().flat_map(|output| (output.write)(scene, &delivery, darkroom));
-        made.map(|made| (format!("{}.{}", made.suffix, made.extension), made.bytes)).collect()
+        let made = OUTPUTS.iter().flat_map(|output| {
+            let settings = OutputSettings { ppi, ..output.choices.usual() };
+            (output.write)(scene, &settings, darkroom)
+        });
+        made.map(|made| (made.name, made.bytes)).collect()
     }
 }
 
-impl Tried {
+impl TestedCover {
     pub fn faulty(&self) -> bool {
         self.notes.iter().any(|note| note.severity == Severity::Error.word())
     }
@@ -90,6 +92,11 @@ pub fn language() -> Vec<(&'static str, &'static str, String)> {
         Role::Holder => "holder",
     };
     NODES.iter().map(|node| (node.name, kind(node.role), node.manual())).collect()
+}
+
+/// The topics of the manual: name and page.
+pub fn topics() -> Vec<(String, String)> {
+    crate::cli::topics(OUTPUTS).into_iter().map(|(name, text)| (name.to_owned(), text)).collect()
 }
 
 /// The manual page of whatever a finding may be called, by its name.

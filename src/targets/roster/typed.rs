@@ -1,4 +1,4 @@
-//! Found: the files that a typed folder stands for, and the covers that a series file does.
+//! Typed: the files that a typed folder stands for, and the covers that a series file does.
 #![expect(clippy::disallowed_methods, reason = "a typed name may be a file or a folder; the disk knows")]
 
 use crate::assets::{Shelf as _, nearest, tidy};
@@ -7,7 +7,7 @@ use crate::disk::{Disk, Seen};
 use crate::ground::Findings;
 use crate::source::{Files, Tree, parse};
 use crate::targets::catalogue::top_text;
-use crate::targets::roster::{CATALOGUE, COVER, Refusal};
+use crate::targets::target::{CATALOGUE, COVER, Refusal};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};

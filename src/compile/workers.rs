@@ -1,4 +1,4 @@
-//! Crew: many covers at once, on so many threads, told in their order.
+//! Workers: many covers at once, on so many threads; their results come in order.
 
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -7,20 +7,20 @@ use std::sync::mpsc::channel;
 /// Covers in work beyond the processors: while one waits for the disk, another takes its place.
 const SPARE: usize = 1;
 
-/// Work on a cover in two steps: `think` has the processors to itself, `write` waits for the disk meanwhile.
-pub struct Steps<Think, Write> {
-    pub think: Think,
+/// Work on a cover in two steps: `prepare` has the processors to itself, `write` waits for the disk meanwhile.
+pub struct Steps<Prepare, Write> {
+    pub prepare: Prepare,
     pub write: Write,
 }
 
 /// Works on `count` covers and hands over what came of each, in order, as soon as all before it are done. No more covers
 /// are in work than there are `jobs` and one, so memory does not grow with their number. Zero lets the processors be
 /// counted.
-pub fn crew<U, T: Send>(
+pub fn work_through<U, T: Send>(
     jobs: usize,
     count: usize,
     steps: &Steps<impl Fn(usize) -> U + Sync, impl Fn(usize, U) -> T + Sync>,
-    mut told: impl FnMut(usize, T),
+    mut done: impl FnMut(usize, T),
 ) where
     U: Send,
 {
@@ -28,34 +28,34 @@ pub fn crew<U, T: Send>(
     // Within a cover the work is shared out, too; the whole keeps to so many threads.
     let pool = rayon::ThreadPoolBuilder::new().num_threads(jobs).build();
     let work = |at: usize| {
-        let thought = match &pool {
-            Ok(pool) => pool.install(|| (steps.think)(at)),
-            Err(_) => (steps.think)(at),
+        let prepared = match &pool {
+            Ok(pool) => pool.install(|| (steps.prepare)(at)),
+            Err(_) => (steps.prepare)(at),
         };
-        (steps.write)(at, thought)
+        (steps.write)(at, prepared)
     };
     let next = AtomicUsize::new(0);
-    let (done, results) = channel();
+    let (sender, results) = channel();
     std::thread::scope(|scope| {
         for _ in 0..(jobs + SPARE).min(count) {
-            let done = done.clone();
+            let sender = sender.clone();
             let (next, work) = (&next, &work);
             scope.spawn(move || {
                 loop {
                     let at = next.fetch_add(1, Ordering::Relaxed);
-                    if at >= count || done.send((at, work(at))).is_err() {
+                    if at >= count || sender.send((at, work(at))).is_err() {
                         return;
                     }
                 }
             });
         }
-        drop(done);
+        drop(sender);
         let mut waiting = BTreeMap::new();
         let mut expected = 0;
         for (at, result) in results {
             waiting.insert(at, result);
             while let Some(result) = waiting.remove(&expected) {
-                told(expected, result);
+                done(expected, result);
                 expected += 1;
             }
         }
@@ -70,8 +70,8 @@ mod tests {
     fn results_come_in_order_and_no_more_are_in_work_than_jobs() {
         for jobs in [1, 2, 7] {
             let [thinking, most, in_work, all] = [const { AtomicUsize::new(0) }; 4];
-            let mut told = Vec::new();
-            let think = |at: usize| {
+            let mut results = Vec::new();
+            let prepare = |at: usize| {
                 all.fetch_max(in_work.fetch_add(1, Ordering::SeqCst) + 1, Ordering::SeqCst);
                 most.fetch_max(thinking.fetch_add(1, Ordering::SeqCst) + 1, Ordering::SeqCst);
                 // The first take longest.
@@ -79,16 +79,16 @@ mod tests {
                 thinking.fetch_sub(1, Ordering::SeqCst);
                 at
             };
-            let write = |at: usize, thought: usize| {
+            let write = |at: usize, prepared: usize| {
                 std::thread::sleep(std::time::Duration::from_micros(200));
                 in_work.fetch_sub(1, Ordering::SeqCst);
-                at * thought
+                at * prepared
             };
-            crew(jobs, 50, &Steps { think, write }, |at, square| told.push((at, square)));
-            assert_eq!(told, (0..50).map(|at| (at, at * at)).collect::<Vec<_>>());
+            work_through(jobs, 50, &Steps { prepare, write }, |at, square| results.push((at, square)));
+            assert_eq!(results, (0..50).map(|at| (at, at * at)).collect::<Vec<_>>());
             assert!(most.load(Ordering::SeqCst) <= jobs);
             assert!((jobs..=jobs + SPARE).contains(&all.load(Ordering::SeqCst)));
         }
-        crew(2, 0, &Steps { think: |_| (), write: |_, ()| () }, |_, ()| panic!("there is nothing to tell"));
+        work_through(2, 0, &Steps { prepare: |_| (), write: |_, ()| () }, |_, ()| panic!("there are no results"));
     }
 }

@@ -1,9 +1,9 @@
-//! Sights: everything that a watch has an eye on, and what of it changed. A file that cannot have changed since it was
+//! Watched: every place that a watch observes, and which of them changed. A file that cannot have changed since it was
 //! digested is not read again; builds never rely on that.
 #![expect(clippy::disallowed_methods, reason = "it compares files, and their times with the clock")]
 
+use crate::disk::PlaceState;
 use crate::disk::Seen;
-use crate::disk::State;
 use crate::disk::below;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs::Metadata;
@@ -13,9 +13,9 @@ use std::time::{Duration, SystemTime};
 /// Places with the states in which they were found. One that was found in two states has changed, unless it was looked
 /// at in two ways, as a file and as a folder, and both are still true.
 #[derive(Clone, Debug, Default)]
-pub struct Sights(BTreeSet<(PathBuf, State)>);
+pub struct WatchedPlaces(BTreeSet<(PathBuf, PlaceState)>);
 
-pub struct Change {
+pub struct ChangedPlace {
     pub place: PathBuf,
     /// A file that was there is gone.
     pub lost: bool,
@@ -23,11 +23,11 @@ pub struct Change {
 
 /// What a watch remembers of files between two looks.
 #[derive(Default)]
-pub struct Eye(BTreeMap<PathBuf, (Stamp, State)>);
+pub struct FileMemory(BTreeMap<PathBuf, (FileState, PlaceState)>);
 
 /// A file of which all this is as it was holds the same bytes, if it was already old when it was read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-struct Stamp {
+struct FileState {
     length: u64,
     /// The later of the time of its content and, where the system has one, of whatever else is noted of it, which
     /// nobody can set.
@@ -40,22 +40,22 @@ struct Stamp {
 /// step in which it was read.
 const YOUNG: Duration = Duration::from_secs(3);
 
-impl Sights {
+impl WatchedPlaces {
     pub fn add(&mut self, seen: &Seen) {
         self.0.extend(seen.0.iter().map(|(place, state)| (place.clone(), state.clone())));
     }
 
     /// What no longer stands as it was seen.
-    pub fn changes(&self, eye: &mut Eye) -> Vec<Change> {
-        let mut changes: Vec<Change> = Vec::new();
+    pub fn changes(&self, memory: &mut FileMemory) -> Vec<ChangedPlace> {
+        let mut changes: Vec<ChangedPlace> = Vec::new();
         for (place, state) in &self.0 {
             let now = match state {
-                State::Folder(_) | State::Covers(_) => state.again(place),
-                State::File(_) | State::Missing | State::Closed => eye.look(place, SystemTime::now()),
+                PlaceState::Folder(_) | PlaceState::Covers(_) => state.again(place),
+                PlaceState::File(_) | PlaceState::Missing | PlaceState::Closed => memory.look(place, SystemTime::now()),
             };
             if now != *state && changes.last().is_none_or(|last| last.place != *place) {
-                let lost = matches!(state, State::File(_)) && now == State::Missing;
-                changes.push(Change { place: place.clone(), lost });
+                let lost = matches!(state, PlaceState::File(_)) && now == PlaceState::Missing;
+                changes.push(ChangedPlace { place: place.clone(), lost });
             }
         }
         changes
@@ -67,9 +67,9 @@ impl Sights {
         let mut folders = BTreeSet::new();
         for (place, state) in &self.0 {
             match state {
-                State::Folder(_) => folders.extend(within(place, true)),
-                State::Covers(_) => folders.extend(within(place, false)),
-                State::File(_) | State::Missing | State::Closed => {}
+                PlaceState::Folder(_) => folders.extend(within(place, true)),
+                PlaceState::Covers(_) => folders.extend(within(place, false)),
+                PlaceState::File(_) | PlaceState::Missing | PlaceState::Closed => {}
             }
             folders.extend(holding(place));
             if let Ok(real) = std::fs::canonicalize(place) {
@@ -82,7 +82,7 @@ impl Sights {
     }
 }
 
-/// A folder between two of them may be exchanged for another without a word to either.
+/// A folder between two of them may be exchanged for another, which neither shows.
 fn between(folder: &Path, folders: &BTreeSet<PathBuf>) -> Vec<PathBuf> {
     let above: Vec<&Path> = folder.ancestors().skip(1).collect();
     let highest = above.iter().rposition(|above| folders.contains(*above)).unwrap_or(0);
@@ -103,9 +103,9 @@ fn within(place: &Path, with_written: bool) -> Vec<PathBuf> {
     all.filter_map(|folder| std::fs::canonicalize(folder).ok()).collect()
 }
 
-impl Eye {
+impl FileMemory {
     /// How a place stands, looked at as a file at this moment.
-    fn look(&mut self, place: &Path, moment: SystemTime) -> State {
+    fn look(&mut self, place: &Path, moment: SystemTime) -> PlaceState {
         let before = stamp(place);
         if let Some(stamp) = before
             && let Some((known, state)) = self.0.get(place)
@@ -113,7 +113,7 @@ impl Eye {
         {
             return state.clone();
         }
-        let state = State::now(place);
+        let state = PlaceState::now(place);
         match before.filter(|stamp| stamp.is_old(moment)) {
             // What was written while it was read shows in its times.
             Some(before) if stamp(place) == Some(before) => {
@@ -127,17 +127,17 @@ impl Eye {
     }
 }
 
-impl Stamp {
+impl FileState {
     fn is_old(&self, moment: SystemTime) -> bool {
         self.times.iter().all(|time| time.checked_add(YOUNG).is_some_and(|grown| grown < moment))
     }
 }
 
-fn stamp(place: &Path) -> Option<Stamp> {
+fn stamp(place: &Path) -> Option<FileState> {
     let about = std::fs::metadata(place).ok().filter(Metadata::is_file)?;
     let modified = about.modified().ok()?;
     let (noted, identity) = noted(&about, modified);
-    Some(Stamp { length: about.len(), times: [modified, noted], identity })
+    Some(FileState { length: about.len(), times: [modified, noted], identity })
 }
 
 #[cfg(unix)]
@@ -175,50 +175,50 @@ mod tests {
     fn a_second_save_in_one_step_of_the_clock_is_seen() {
         let (_home, path) = home();
         let long_ago = SystemTime::UNIX_EPOCH + Duration::from_hours(300_000);
-        let mut eye = Eye::default();
+        let mut memory = FileMemory::default();
         for round in 0..2000 {
             let text = format!("{round:05}");
             std::fs::write(&path, &text).expect("writes");
             File::options().write(true).open(&path).and_then(|file| file.set_modified(long_ago)).expect("sets");
-            assert_eq!(eye.look(&path, SystemTime::now()), State::of(text.as_bytes()), "round {round}");
+            assert_eq!(memory.look(&path, SystemTime::now()), PlaceState::of(text.as_bytes()), "round {round}");
         }
-        assert!(eye.0.is_empty(), "nothing so young is remembered");
+        assert!(memory.0.is_empty(), "nothing so young is remembered");
     }
 
     #[test]
     fn what_is_old_is_not_read_again_until_anything_of_it_changes() {
         let (home, path) = home();
-        let mut eye = Eye::default();
-        assert_eq!(eye.look(&path, later()), State::of(b"one"));
+        let mut memory = FileMemory::default();
+        assert_eq!(memory.look(&path, later()), PlaceState::of(b"one"));
         // Remembered falsely, it is told falsely: it was not read.
-        eye.0.get_mut(&path).expect("is remembered").1 = State::of(b"false");
-        assert_eq!(eye.look(&path, later()), State::of(b"false"));
+        memory.0.get_mut(&path).expect("is remembered").1 = PlaceState::of(b"false");
+        assert_eq!(memory.look(&path, later()), PlaceState::of(b"false"));
         // Another file of its name, length and time.
         let modified = std::fs::metadata(&path).and_then(|about| about.modified()).expect("has a time");
         let other = home.path().join("other.png");
         std::fs::write(&other, "two").expect("writes");
         File::options().write(true).open(&other).and_then(|file| file.set_modified(modified)).expect("sets");
         std::fs::rename(&other, &path).expect("renames over");
-        assert_eq!(eye.look(&path, later()), State::of(b"two"));
+        assert_eq!(memory.look(&path, later()), PlaceState::of(b"two"));
         std::fs::remove_file(&path).expect("removes");
-        assert_eq!(eye.look(&path, later()), State::Missing);
+        assert_eq!(memory.look(&path, later()), PlaceState::Missing);
         std::fs::create_dir(&path).expect("a folder in its place");
-        assert_eq!(eye.look(&path, later()), State::Closed);
+        assert_eq!(memory.look(&path, later()), PlaceState::Closed);
     }
 
     #[test]
     fn a_place_may_be_looked_at_in_two_ways() {
         let (home, path) = home();
-        let listed = State::Folder(crate::disk::listing(&["key.png".to_owned()]));
-        let mut sights = Sights::default();
-        for state in [State::Closed, listed] {
-            sights.add(&Seen([(home.path().to_owned(), state)].into()));
+        let listed = PlaceState::Folder(crate::disk::listing(&["key.png".to_owned()]));
+        let mut watched = WatchedPlaces::default();
+        for state in [PlaceState::Closed, listed] {
+            watched.add(&Seen([(home.path().to_owned(), state)].into()));
         }
-        sights.add(&Seen([(path.clone(), State::of(b"one"))].into()));
-        let mut eye = Eye::default();
-        assert!(sights.changes(&mut eye).is_empty());
-        sights.add(&Seen([(path.clone(), State::of(b"two"))].into()));
-        let changes = sights.changes(&mut eye);
+        watched.add(&Seen([(path.clone(), PlaceState::of(b"one"))].into()));
+        let mut memory = FileMemory::default();
+        assert!(watched.changes(&mut memory).is_empty());
+        watched.add(&Seen([(path.clone(), PlaceState::of(b"two"))].into()));
+        let changes = watched.changes(&mut memory);
         assert_eq!(changes.iter().map(|change| &change.place).collect::<Vec<_>>(), [&path]);
     }
 
@@ -227,12 +227,16 @@ mod tests {
         let (home, _) = home();
         let root = std::fs::canonicalize(home.path()).expect("is there");
         std::fs::create_dir_all(root.join("art/deep/empty")).expect("folders");
-        let seen = [("cover.kdl", State::Missing), ("art/deep/key.png", State::Missing), ("no/such/x", State::Missing)];
-        let mut sights = Sights::default();
-        sights.add(&Seen(seen.map(|(name, state)| (root.join(name), state)).into()));
+        let seen = [
+            ("cover.kdl", PlaceState::Missing),
+            ("art/deep/key.png", PlaceState::Missing),
+            ("no/such/x", PlaceState::Missing),
+        ];
+        let mut watched = WatchedPlaces::default();
+        watched.add(&Seen(seen.map(|(name, state)| (root.join(name), state)).into()));
         let names = ["", "art", "art/deep"].map(|name| root.join(name));
-        assert_eq!(sights.folders(), names.into_iter().map(|name| name.components().collect()).collect());
-        sights.add(&Seen([(root.join("art"), State::Folder(crate::disk::listing(&[])))].into()));
-        assert!(sights.folders().contains(&root.join("art/deep/empty")), "a folder may get its first file");
+        assert_eq!(watched.folders(), names.into_iter().map(|name| name.components().collect()).collect());
+        watched.add(&Seen([(root.join("art"), PlaceState::Folder(crate::disk::listing(&[])))].into()));
+        assert!(watched.folders().contains(&root.join("art/deep/empty")), "a folder may get its first file");
     }
 }

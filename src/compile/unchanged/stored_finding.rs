@@ -1,4 +1,4 @@
-//! Kept: a finding as the store keeps it.
+//! Stored finding: a finding as the store keeps it.
 
 use crate::check::names;
 use crate::ground::{Digest, FileId, Finding, Rect, Severity, Span};
@@ -7,7 +7,7 @@ use crate::record::TABLE;
 use serde::{Deserialize, Serialize};
 
 #[derive(Serialize, Deserialize)]
-pub struct Kept {
+pub struct StoredFinding {
     severity: Severity,
     rule: String,
     file: u32,
@@ -20,10 +20,10 @@ pub struct Kept {
     table: Option<Digest>,
 }
 
-impl Kept {
+impl StoredFinding {
     /// `None` for what would not be found again.
-    pub fn new(finding: &Finding, built: &Built) -> Option<Kept> {
-        Some(Kept {
+    pub fn new(finding: &Finding, built: &Built) -> Option<StoredFinding> {
+        Some(StoredFinding {
             severity: finding.severity,
             rule: known(finding.rule)?.to_owned(),
             file: finding.span.file.0,

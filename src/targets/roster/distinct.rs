@@ -1,8 +1,8 @@
-//! Apart: every cover once, and no two that write one file.
+//! Distinct: every cover once, and no two that write one file.
 #![expect(clippy::disallowed_methods, reason = "two typed names may lead to one folder; the disk knows")]
 
 use crate::record::Commission;
-use crate::targets::roster::{Refusal, Target};
+use crate::targets::target::{Refusal, Target};
 use crate::typeset::composed;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};

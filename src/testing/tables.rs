@@ -1,4 +1,4 @@
-//! Tabled: a catalogue's table read for a test: its rows, the titles they make, and what is wrong with them.
+//! Tables: a catalogue's table read for a test: its rows, the titles they make, and what is wrong with them.
 
 use crate::ground::{FileId, Findings};
 use crate::language::{judge_columns, slugs_twice, title};
@@ -6,7 +6,7 @@ use crate::source::{Node, Value, table};
 use std::fmt::Write as _;
 
 /// A table as a test sees it.
-pub struct Tabled {
+pub struct TestedTable {
     /// Every row's number, and its columns with their texts.
     pub rows: Vec<(usize, Vec<(String, String)>)>,
     /// Every title's slug, and its tree, one node a line.
@@ -17,7 +17,7 @@ pub struct Tabled {
     pub helps: Vec<String>,
 }
 
-pub fn tabled(name: &str, text: &str) -> Tabled {
+pub fn read_table(name: &str, text: &str) -> TestedTable {
     let mut findings = Findings::default();
     let table = table(&mut findings, FileId(0), name, text);
     // A template that speaks of every column.
@@ -31,7 +31,7 @@ pub fn tabled(name: &str, text: &str) -> Tabled {
         None => finding.message.clone(),
     };
     let cell = |cell: &crate::source::Cell| (cell.column.value.clone(), cell.whole.value.clone());
-    Tabled {
+    TestedTable {
         rows: table.rows.iter().map(|row| (row.number, row.cells.iter().map(cell).collect())).collect(),
         titles: titles.iter().map(|title| (title.slug.value.clone(), written(&title.tree.nodes, 0))).collect(),
         notes: findings.iter().map(note).collect(),

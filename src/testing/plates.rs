@@ -1,4 +1,4 @@
-//! Drawn: a cover's plates as its pictures are drawn.
+//! Plates: a cover's plates as its pictures are drawn.
 
 use crate::compile::{Workshop, build};
 use crate::disk::Disk;

@@ -1,7 +1,8 @@
-//! Attempt: facts tried out, `pages=328`, as a small cover file laid over the cover.
+//! Trial: facts that are tried, `pages=328`, as a small cover file laid over the cover.
 
 use crate::assets::nearest;
 use crate::source::{Node, Tree};
+use crate::targets::Refusal;
 use std::fmt::Write as _;
 
 /// How a word takes its value.
@@ -16,18 +17,23 @@ enum Takes {
 }
 
 /// A word, its block, how it takes its value, and its properties.
-struct Word {
+struct TriableFact {
     block: &'static str,
     name: &'static str,
     takes: Takes,
     properties: &'static [&'static str],
 }
 
-const fn word(block: &'static str, name: &'static str, takes: Takes, properties: &'static [&'static str]) -> Word {
-    Word { block, name, takes, properties }
+const fn word(
+    block: &'static str,
+    name: &'static str,
+    takes: Takes,
+    properties: &'static [&'static str],
+) -> TriableFact {
+    TriableFact { block, name, takes, properties }
 }
 
-const WORDS: [Word; 26] = [
+const WORDS: [TriableFact; 26] = [
     word("book", "title", Takes::Words, &[]),
     word("book", "subtitle", Takes::Words, &[]),
     word("book", "author", Takes::Words, &[]),
@@ -65,16 +71,13 @@ const TEXTS: [&str; 4] = ["state", "date", "by", "source"];
 /// Ways to say a paper's thickness: who says one of them takes the others away.
 const THICKNESS: [&[&str]; 3] = [&["grammage", "bulk"], &["caliper"], &["pages-per-inch"]];
 
-/// Why an attempt is none, and a way out.
-type Fault = (String, String);
-
 /// `FACT=VALUE`, each, as one text in the language of a cover.
-pub fn attempt(said: &[String]) -> Result<String, Fault> {
-    let (mut binding, mut nodes): (String, Vec<Said>) = (String::new(), Vec::new());
+pub fn trial(said: &[String]) -> Result<String, Refusal> {
+    let (mut binding, mut nodes): (String, Vec<TriedFact>) = (String::new(), Vec::new());
     for said in said {
         let Some((name, value)) = said.split_once('=') else {
             return Err((
-                format!("`{said}` tries nothing"),
+                format!("`{said}` names no fact and value"),
                 "write FACT=VALUE: pages=328, trim=\"135 216\"".to_owned(),
             ));
         };
@@ -86,7 +89,7 @@ pub fn attempt(said: &[String]) -> Result<String, Fault> {
             None if name == BINDING => binding = format!(" {}", quoted(value)),
             Some((FACT, own)) if !own.is_empty() => {
                 let key = format!("{FACT} {}", quoted(own));
-                nodes.push(Said { block: "book", key, value: quoted(value), properties: String::new() });
+                nodes.push(TriedFact { block: "book", key, value: quoted(value), properties: String::new() });
             }
             None => {
                 let word = known(name)?;
@@ -107,7 +110,7 @@ pub fn attempt(said: &[String]) -> Result<String, Fault> {
     Ok(written(&nodes, &binding))
 }
 
-fn written(nodes: &[Said], binding: &str) -> String {
+fn written(nodes: &[TriedFact], binding: &str) -> String {
     let block = |name: &str, head: &str| {
         let own = nodes.iter().filter(|said| said.block == name);
         let lines: Vec<String> =
@@ -118,16 +121,16 @@ fn written(nodes: &[Said], binding: &str) -> String {
     block("book", "") + &block("format", binding)
 }
 
-struct Said {
+struct TriedFact {
     block: &'static str,
     key: String,
     value: String,
     properties: String,
 }
 
-fn node<'a>(nodes: &'a mut Vec<Said>, word: &Word) -> &'a mut Said {
+fn node<'a>(nodes: &'a mut Vec<TriedFact>, word: &TriableFact) -> &'a mut TriedFact {
     let at = nodes.iter().position(|said| said.key == word.name).unwrap_or_else(|| {
-        nodes.push(Said {
+        nodes.push(TriedFact {
             block: word.block,
             key: word.name.to_owned(),
             value: String::new(),
@@ -138,7 +141,7 @@ fn node<'a>(nodes: &'a mut Vec<Said>, word: &Word) -> &'a mut Said {
     &mut nodes[at]
 }
 
-fn known(name: &str) -> Result<&'static Word, Fault> {
+fn known(name: &str) -> Result<&'static TriableFact, Refusal> {
     WORDS.iter().find(|word| word.name == name).ok_or_else(|| {
         let names: Vec<&str> = WORDS.iter().map(|word| word.name).chain([BINDING]).collect();
         let near = nearest(name, names.iter().copied());
@@ -191,7 +194,7 @@ fn quoted(text: &str) -> String {
     out + "\""
 }
 
-/// The attempt with all that it leaves as it was: another grammage keeps the bulk, another extent its state.
+/// The trial with all that it leaves as it was: another grammage keeps the bulk, another extent its state.
 pub fn completed(under: &Tree, mut over: Tree) -> Tree {
     for block in &mut over.nodes {
         let below = || under.nodes.iter().filter(|node| node.name == block.name).flat_map(|node| &node.children);
@@ -229,8 +232,8 @@ fn complete(node: &mut Node, known: &Node) {
 mod tests {
     use super::*;
 
-    fn text(said: &[&str]) -> Result<String, Fault> {
-        attempt(&said.iter().map(|said| (*said).to_owned()).collect::<Vec<String>>())
+    fn text(said: &[&str]) -> Result<String, Refusal> {
+        trial(&said.iter().map(|said| (*said).to_owned()).collect::<Vec<String>>())
     }
 
     #[test]

@@ -1,0 +1,90 @@
+//! A new output: one entry is all that a build has to know of it. It is written, chosen by name and by the cover's own
+//! words, reported, listed, known to be unchanged, and taken away when it is out of date.
+#![expect(clippy::disallowed_methods, reason = "it plays the author, who has files")]
+
+use crate::compile::{BuildOptions, BuildResult, BuildRun, Delivered, PlacesNow, Workshop, finish, prepare};
+use crate::disk::{LIMIT, Store};
+use crate::output::{Output, OutputFile};
+use crate::scene::{OutputChoices, OutputSettings, Scene};
+use crate::targets::{Selection, roster};
+use std::path::PathBuf;
+
+/// Thick books have another file than thin ones.
+const PROOF: Output = Output {
+    name: "proof",
+    manual: "a proof for the test",
+    files: &["thin.txt", "thick.txt"],
+    for_press: true,
+    choices: OutputChoices { about: "how loud it is", words: &["soft", "loud"], ppi: Some(50.0) },
+    write,
+};
+
+fn write(scene: &Scene, settings: &OutputSettings, _: &crate::assets::Darkroom) -> Vec<OutputFile> {
+    let is_thick = scene.sheet.panel("spine").is_some_and(|spine| spine.rect.width() > 10.0);
+    let name = if is_thick { "thick.txt" } else { "thin.txt" }.to_owned();
+    vec![OutputFile { name, bytes: format!("{} {}", settings.word, settings.ppi).into_bytes() }]
+}
+
+const COVER: &str = "book { title \"Ink\"; pages 100 }\nformat paperback { trim 120 180 }\n";
+
+struct House {
+    home: tempfile::TempDir,
+    store: Store,
+}
+
+impl House {
+    fn build(&self, cover: &str, options: &BuildOptions) -> Delivered {
+        let file = self.home.path().join("ink.kdl");
+        std::fs::write(&file, cover).expect("writes");
+        let targets = roster(&Selection { files: vec![file], ..Selection::default() }).expect("a cover").targets;
+        let mut workshop = Workshop::default();
+        workshop.outputs = &[&PROOF];
+        let run = BuildRun { workshop: &workshop, store: Some(&self.store), options, places: &PlacesNow::default() };
+        match finish(&run, &targets[0], prepare(&run, &targets[0])).0 {
+            BuildResult::Built(_, delivered) => delivered,
+            _ => panic!("it can be built"),
+        }
+    }
+
+    fn out(&self) -> PathBuf {
+        self.home.path().join("out")
+    }
+
+    fn read(&self, name: &str) -> Option<String> {
+        std::fs::read_to_string(self.out().join(name)).ok()
+    }
+}
+
+fn names(delivered: &Delivered) -> Vec<&str> {
+    delivered.written.iter().filter_map(|written| written.path.file_name()?.to_str()).collect()
+}
+
+#[test]
+fn all_follows_from_the_entry() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let store = Store::open(home.path().join("store"), LIMIT);
+    let house = House { home, store };
+    let (all, only) = (BuildOptions::default(), |name: &str| BuildOptions { only: vec![name.to_owned()], word: None });
+
+    // Written, with its usual settings, reported and listed.
+    assert_eq!(names(&house.build(COVER, &all)), ["ink-thin.txt", "ink-report.json"]);
+    assert_eq!(house.read("ink-thin.txt").as_deref(), Some("soft 50"));
+    assert!(house.read("ink-report.json").is_some_and(|report| report.contains("\"ink-thin.txt\"")));
+    assert!(house.read("jaconet.outputs/ink.sha256").is_some_and(|list| list.contains("  ink-thin.txt\n")));
+    assert!(house.build(COVER, &all).unchanged);
+
+    // Chosen by name, by the cover, and by the command.
+    assert_eq!(names(&house.build(COVER, &only("report"))), ["ink-report.json"]);
+    assert_eq!(names(&house.build(COVER, &only("proof"))), ["ink-thin.txt"]);
+    let loud = COVER.to_owned() + "deliver { proof loud ppi=90 }\n";
+    house.build(&loud, &all);
+    assert_eq!(house.read("ink-thin.txt").as_deref(), Some("loud 90"));
+    house.build(&loud, &BuildOptions { word: Some("soft"), ..all.clone() });
+    assert_eq!(house.read("ink-thin.txt").as_deref(), Some("soft 90"));
+
+    // Taken away: what the cover has no longer, and all that could be printed with errors.
+    house.build(&COVER.replace("pages 100", "pages 300"), &all);
+    assert_eq!((house.read("ink-thin.txt"), house.read("ink-thick.txt").is_some()), (None, true));
+    let faulty = house.build(&COVER.replace("pages 100", "pages 300; pagse 3"), &only("report"));
+    assert_eq!((faulty.withdrawn, house.read("ink-thick.txt")), (vec![house.out().join("ink-thick.txt")], None));
+}
