@@ -1,7 +1,7 @@
 //! Layout: from what elements say of their places to frames on the sheet.
 
 use crate::assets::offer;
-use crate::cover::{Axis, Bench, Edge, Element, From, Guide, Open, Region, Side};
+use crate::cover::{Axis, Bench, Edge, Element, From, Guide, Limit, Open, Region, Side};
 use crate::ground::{Rect, Spanned};
 use std::cell::{Cell, RefCell};
 
@@ -11,6 +11,8 @@ pub struct Layout<'a> {
     region: &'a Region,
     elements: &'a [Element],
     solved: RefCell<Vec<[State; 2]>>,
+    /// The room in which an element found its own size along an axis.
+    found_in: RefCell<Vec<[Option<f64>; 2]>>,
     /// How many places wait for the one that is being found.
     waiting: Cell<usize>,
 }
@@ -31,7 +33,8 @@ enum State {
 impl<'a> Layout<'a> {
     pub fn new(bench: Bench<'a>, region: &'a Region, elements: &'a [Element]) -> Layout<'a> {
         let solved = RefCell::new(vec![[State::Unknown; 2]; elements.len()]);
-        Layout { bench, region, elements, solved, waiting: Cell::new(0) }
+        let found_in = RefCell::new(vec![[None; 2]; elements.len()]);
+        Layout { bench, region, elements, solved, found_in, waiting: Cell::new(0) }
     }
 
     /// The frame of an element; a place that cannot be found is reported, and the region's safe room serves instead.
@@ -39,6 +42,16 @@ impl<'a> Layout<'a> {
         let (x0, x1) = self.axis(index, Axis::X);
         let (y0, y1) = self.axis(index, Axis::Y);
         Rect::new(x0, y0, x1, y1)
+    }
+
+    /// The room in which an element found its size: the sides of its frame, where it was not asked.
+    pub fn room(&self, index: usize) -> Open {
+        Open { width: self.side(index, Axis::X), height: self.side(index, Axis::Y) }
+    }
+
+    fn side(&self, index: usize, axis: Axis) -> Limit {
+        let (start, end) = self.axis(index, axis);
+        self.found_in.borrow()[index][axis as usize].map_or(Limit::Fixed(end - start), Limit::Most)
     }
 
     fn axis(&self, index: usize, axis: Axis) -> (f64, f64) {
@@ -149,14 +162,14 @@ impl<'a> Layout<'a> {
         let place = &element.place;
         let hook = place.cap_top.as_ref().or(place.baseline.as_ref());
         let hook_y = self.edge(element, Axis::Y, Side::Start, hook)?;
-        let (x0, x1) = self.axis(index, Axis::X);
+        let width = self.side(index, Axis::X);
         let open = |start: f64| {
             let height = match (end, size) {
-                (Some(end), _) => Ok(end - start),
-                (_, Some(size)) => Ok(size),
-                _ => Err(self.far(Axis::Y, Side::End) - start),
+                (Some(end), _) => Limit::Fixed(end - start),
+                (_, Some(size)) => Limit::Fixed(size),
+                _ => Limit::Most(self.far(Axis::Y, Side::End) - start),
             };
-            Open { width: Ok(x1 - x0), height }
+            Open { width, height }
         };
         // The first line hangs by the room there is, and the room depends on how it hangs.
         let mut start = hook_y;
@@ -175,7 +188,11 @@ impl<'a> Layout<'a> {
         let end = match (end, size) {
             (Some(end), _) => end,
             (_, Some(size)) => start + size,
-            _ => start + element.body.natural(open(start), &self.bench).height?,
+            _ => {
+                let open = open(start);
+                self.found_in.borrow_mut()[index][Axis::Y as usize] = Some(open.height.most());
+                start + element.body.natural(open, &self.bench).height?
+            }
         };
         Some((start, end))
     }
@@ -188,18 +205,20 @@ impl<'a> Layout<'a> {
         let lengthwise = (axis == Axis::X) != quarter;
         let other = if axis == Axis::X { Axis::Y } else { Axis::X };
         let known = if lengthwise && !element.place.axis(other).closed() && !(self.region.spine && other == Axis::X) {
-            Err(f64::INFINITY)
+            Limit::Most(f64::INFINITY)
         } else {
-            let (start, end) = self.axis(index, other);
-            Ok(end - start)
+            self.side(index, other)
         };
         let open = match axis {
-            Axis::X => Open { width: Err(room), height: known },
-            Axis::Y => Open { width: known, height: Err(room) },
+            Axis::X => Open { width: Limit::Most(room), height: known },
+            Axis::Y => Open { width: known, height: Limit::Most(room) },
         };
         let open = if quarter { open.turned() } else { open };
         let natural = element.body.natural(open, &self.bench);
         let size = if lengthwise { natural.width } else { natural.height };
+        if size.is_some() {
+            self.found_in.borrow_mut()[index][axis as usize] = Some(room);
+        }
         let stretch = element.place.axis(axis);
         // Two words were said, and one of them has been reported.
         if size.is_none() && !stretch.slipped && !stretch.closed() {

@@ -28,7 +28,7 @@ pub use isbn::Isbn;
 pub use layout::Layout;
 pub use look::{Clip, Look, Order, oval};
 pub use measure::Measure;
-pub use model::{Bench, Cover, Draw, Element, FirstLine, Natural, Open};
+pub use model::{Bench, Cover, Draw, Element, FirstLine, Limit, Natural, Open};
 pub use palette::{Palette, ready_mixed, spot_of};
 pub use panels::{Flat, flat};
 pub use pen::{Pen, draw_one};

@@ -49,7 +49,8 @@ pub trait Draw: Send + Sync {
     /// `None` when it has no size of its own.
     fn natural(&self, room: Open, bench: &Bench<'_>) -> Natural;
 
-    /// Draws into a frame of the pen's own space.
+    /// Draws into a frame of the pen's own space. `Pen::room` says in which room its size was found, so that what is drawn
+    /// is what `natural` found there.
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>);
 
     /// How far the capitals of its first line, and that line's baseline, lie under its upper edge.
@@ -73,11 +74,34 @@ pub trait Draw: Send + Sync {
     }
 }
 
-/// The size of a frame, as far as it is known: `Ok` is fixed, `Err` is the most there is.
-#[derive(Clone, Copy, Debug)]
+/// The size of a frame, as far as it is known.
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Open {
-    pub width: Result<f64, f64>,
-    pub height: Result<f64, f64>,
+    pub width: Limit,
+    pub height: Limit,
+}
+
+/// One side of a frame, in millimetres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Limit {
+    Fixed(f64),
+    /// The element finds its own, and this is the most there is.
+    Most(f64),
+}
+
+impl Limit {
+    pub fn most(self) -> f64 {
+        match self {
+            Limit::Fixed(side) | Limit::Most(side) => side,
+        }
+    }
+
+    pub fn fixed(self) -> Option<f64> {
+        match self {
+            Limit::Fixed(side) => Some(side),
+            Limit::Most(_) => None,
+        }
+    }
 }
 
 impl Open {

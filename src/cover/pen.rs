@@ -1,7 +1,7 @@
 //! Pen: draws into a scene and signs each mark with its origin.
 
 use crate::assets::{Font, Glyph, Picture, RunEnd, Sequence};
-use crate::cover::{Bench, Element, Layout, Region};
+use crate::cover::{Bench, Element, Layout, Open, Region};
 use crate::ground::{Affine, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Rect, Severity};
 use crate::scene::{GlyphRun, Group, Item, Mark, Origin, Placed};
 use crate::typeset::Block;
@@ -10,6 +10,8 @@ use std::sync::Arc;
 pub struct Pen<'a> {
     pub bench: Bench<'a>,
     pub region: &'a Region,
+    /// In which the element found its size.
+    pub room: Open,
     origin: Arc<Origin>,
     /// From the pen's own space to the sheet.
     transform: Affine,
@@ -22,19 +24,20 @@ pub struct Pen<'a> {
 pub fn draw_all(bench: Bench<'_>, region: &Region, elements: &[Element], transform: Affine, items: &mut Vec<Item>) {
     let layout = Layout::new(bench, region, elements);
     for (index, element) in elements.iter().enumerate().filter(|(_, element)| !element.body.absent()) {
-        draw_one(bench, region, element, layout.frame(index), transform, items);
+        draw_one(bench, region, element, (layout.frame(index), layout.room(index)), transform, items);
     }
 }
 
-/// Draws one element into a frame.
+/// Draws one element into a frame, whose size was found in a room.
 pub fn draw_one(
     bench: Bench<'_>,
     region: &Region,
     element: &Element,
-    frame: Rect,
+    (frame, room): (Rect, Open),
     transform: Affine,
     items: &mut Vec<Item>,
 ) {
+    let room = if element.look.quarter() { room.turned() } else { room };
     let (local, turn) = element.look.turned(frame);
     let transform = transform * turn;
     let origin = Arc::new(Origin {
@@ -44,7 +47,7 @@ pub fn draw_one(
         kind: element.body.kind(),
         frame: transform.transform_rect_bbox(local),
     });
-    let mut pen = Pen { bench, region, origin: origin.clone(), transform, items: Vec::new(), runs: 0 };
+    let mut pen = Pen { bench, region, room, origin: origin.clone(), transform, items: Vec::new(), runs: 0 };
     element.body.draw(local, &mut pen);
     let drawn = pen.items;
     bench.findings.borrow_mut().show(element.span, origin.frame);
@@ -137,6 +140,7 @@ impl Pen<'_> {
         let mut inner = Pen {
             bench: self.bench,
             region: self.region,
+            room: self.room,
             origin: self.origin.clone(),
             transform: self.transform,
             items: Vec::new(),
@@ -155,8 +159,8 @@ impl Pen<'_> {
     }
 
     /// One element of a group, in a frame of the pen's space.
-    pub fn element(&mut self, region: &Region, element: &Element, frame: Rect) {
-        draw_one(self.bench, region, element, frame, self.transform, &mut self.items);
+    pub fn element(&mut self, region: &Region, element: &Element, frame: Rect, room: Open) {
+        draw_one(self.bench, region, element, (frame, room), self.transform, &mut self.items);
     }
 
     /// Something is wrong with what is being drawn.

@@ -1,7 +1,7 @@
 //! Unseen: an element whose picture, words or number could not be had. It keeps its place, so that neighbours find theirs
 //! and the mistake is shown where it stands.
 
-use crate::cover::{Bench, Draw, FirstLine, Natural, Open, Pen};
+use crate::cover::{Bench, Draw, FirstLine, Limit, Natural, Open, Pen};
 use crate::ground::Rect;
 use crate::scene::Kind;
 
@@ -16,7 +16,7 @@ impl Draw for Unseen {
     }
 
     fn natural(&self, room: Open, _bench: &Bench<'_>) -> Natural {
-        let side = |room: Result<f64, f64>| Some(room.unwrap_or_else(|most| most.min(SIDE)));
+        let side = |room: Limit| Some(room.fixed().unwrap_or(room.most().min(SIDE)));
         Natural { width: side(room.width), height: side(room.height) }
     }
 

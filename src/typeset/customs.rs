@@ -67,6 +67,24 @@ fn lone_letters_go_on_to_the_next_line() {
     }
 }
 
+/// An Arabic line has one drawing of its quotation marks, whatever they quote, and they open towards their words.
+#[test]
+fn quotation_marks_of_a_line_are_of_one_drawing() {
+    let style = Style { size: crate::typeset::Size::Fixed(12.0), ..styled("Amiri", "ar", Align::Start) };
+    let block = set("قالت «نعم» ثم قالت «Salt» ومضت.", &style, WIDE);
+    let marks = |mark: char| -> Vec<u16> {
+        let glyphs = block.lines.iter().flat_map(|line| &line.runs).flat_map(|run| {
+            run.glyphs
+                .iter()
+                .filter(move |glyph| run.text.get(glyph.text.clone()).is_some_and(|said| said.contains(mark)))
+        });
+        glyphs.map(|glyph| glyph.id).collect()
+    };
+    let (opening, closing) = (marks('«'), marks('»'));
+    assert!(opening.len() == 2 && opening[0] == opening[1], "{opening:?}");
+    assert!(closing.len() == 2 && closing[0] == closing[1] && closing[0] != opening[0], "{closing:?}");
+}
+
 /// Capitals as each language has them reach the glyphs: see `case.rs` for the sources.
 #[test]
 fn capitals_of_a_language_are_set() {

@@ -189,8 +189,13 @@ fn levels(text: &str, language: &str) -> Option<(Level, Vec<Level>)> {
     (info.paragraph_level.is_rtl() || info.has_rtl()).then(|| (info.paragraph_level, info.levels.clone()))
 }
 
+/// Signs that every script uses go with the letters before them. In a part that runs leftwards they go with letters that
+/// run so, too, or the marks that quote a Latin word would be of two drawings.
 fn script_runs(text: &str, spans: &[(Range<usize>, usize)], levels: Option<&[Level]>) -> Vec<ScriptRun> {
-    let mut script = text.chars().find_map(script_of).unwrap_or(Script::Latin);
+    let mut last = text.chars().find_map(script_of).unwrap_or(Script::Latin);
+    let leftwards = |at: usize| levels.is_some_and(|levels| levels[at].is_rtl());
+    let mut last_leftwards =
+        text.char_indices().find_map(|(at, letter)| script_of(letter).filter(|_| leftwards(at))).unwrap_or(last);
     let mut runs: Vec<ScriptRun> = Vec::new();
     for (span, cut) in spans {
         for (at, letter) in text[span.clone()].char_indices() {
@@ -198,7 +203,17 @@ fn script_runs(text: &str, spans: &[(Range<usize>, usize)], levels: Option<&[Lev
             if letter == CHOSEN_BREAK {
                 continue;
             }
-            script = script_of(letter).unwrap_or(script);
+            let script = match (script_of(letter), leftwards(at)) {
+                (Some(script), _) => script,
+                (None, true) => last_leftwards,
+                (None, false) => last,
+            };
+            if script_of(letter).is_some() {
+                last = script;
+                if leftwards(at) {
+                    last_leftwards = script;
+                }
+            }
             let level = levels.map_or(0, |levels| levels[at].number());
             let end = at + letter.len_utf8();
             match runs.last_mut() {

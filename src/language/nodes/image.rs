@@ -20,7 +20,7 @@
 mod remarks;
 
 use crate::assets::{Art, Drawing, DrawingPart, Picture, Tint};
-use crate::cover::{Bench, Draw, Natural, Open, Pen};
+use crate::cover::{Bench, Draw, Limit, Natural, Open, Pen};
 use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Rect, Severity, rect_path};
 use crate::language::nodes::image::remarks::remarks;
 use crate::language::{Context, Node, Role, fill_path, percent_property};
@@ -111,8 +111,8 @@ impl Draw for Image {
     fn natural(&self, room: Open, _bench: &Bench<'_>) -> Natural {
         let (width, height) = self.size();
         match (room.width, room.height) {
-            (Ok(known), _) => Natural { width: Some(known), height: Some(known * height / width) },
-            (_, Ok(known)) => Natural { width: Some(known * width / height), height: Some(known) },
+            (Limit::Fixed(known), _) => Natural { width: Some(known), height: Some(known * height / width) },
+            (_, Limit::Fixed(known)) => Natural { width: Some(known * width / height), height: Some(known) },
             _ => Natural { width: Some(width), height: Some(height) },
         }
     }

@@ -30,7 +30,7 @@ impl Draw for Oval {
 
     fn natural(&self, room: Open, _bench: &Bench<'_>) -> Natural {
         // A single known side makes a circle.
-        Natural { width: room.height.ok(), height: room.width.ok() }
+        Natural { width: room.height.fixed(), height: room.width.fixed() }
     }
 
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {

@@ -13,7 +13,7 @@
 //! says. The stack is as long as they need. In a longer frame they start at its beginning; running out of a shorter one, or
 //! off the panel, is an error.
 
-use crate::cover::{Absent, Bench, Draw, Element, Natural, Open, Pen, Place, Stretch};
+use crate::cover::{Absent, Bench, Draw, Element, Limit, Natural, Open, Pen, Place, Stretch};
 use crate::ground::{Affine, Rect, Severity};
 use crate::language::nodes::group::inner;
 use crate::language::{Context, Node, Role};
@@ -75,6 +75,14 @@ impl Stack {
         said.as_ref().map_or(whole, |said| said.value)
     }
 
+    /// The room of an element so broad: as long as it says, or as it needs.
+    fn open(&self, element: &Element, breadth: f64) -> Open {
+        let said = if self.down { &element.place.y.size } else { &element.place.x.size };
+        let length = said.as_ref().map_or(Limit::Most(f64::INFINITY), |said| Limit::Fixed(said.value));
+        let broad = Limit::Fixed(breadth);
+        if self.down { Open { width: broad, height: length } } else { Open { width: length, height: broad } }
+    }
+
     /// How long each element is along the stack, in a stack so broad.
     fn lengths(&self, breadth: f64, bench: &Bench<'_>) -> Vec<f64> {
         let length = |element: &Element| {
@@ -82,13 +90,7 @@ impl Stack {
             if let Some(said) = said {
                 return said.value;
             }
-            let endless = Err(f64::INFINITY);
-            let breadth = self.breadth(element, breadth);
-            let open = if self.down {
-                Open { width: Ok(breadth), height: endless }
-            } else {
-                Open { width: endless, height: Ok(breadth) }
-            };
+            let open = self.open(element, self.breadth(element, breadth));
             let open = if element.look.quarter() { open.turned() } else { open };
             let natural = element.body.natural(open, bench);
             let size = if self.down == element.look.quarter() { natural.width } else { natural.height };
@@ -130,10 +132,10 @@ impl Draw for Stack {
 
     fn natural(&self, room: Open, bench: &Bench<'_>) -> Natural {
         match (self.down, room.width, room.height) {
-            (true, Ok(width), _) => {
+            (true, Limit::Fixed(width), _) => {
                 Natural { width: Some(width), height: Some(self.total(&self.lengths(width, bench))) }
             }
-            (false, _, Ok(height)) => {
+            (false, _, Limit::Fixed(height)) => {
                 Natural { width: Some(self.total(&self.lengths(height, bench))), height: Some(height) }
             }
             _ => Natural::default(),
@@ -153,7 +155,7 @@ impl Draw for Stack {
             let x = if self.right_to_left { frame.x1 - along - width } else { frame.x0 + along };
             let y = if self.down { frame.y0 + at } else { frame.y0 };
             let place = Rect::new(x, y, x + width, y + height);
-            pen.element(&region, element, place);
+            pen.element(&region, element, place, self.open(element, broad));
             at += length + self.gap;
         }
     }

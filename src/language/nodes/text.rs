@@ -45,8 +45,8 @@
 //! - `words=` or `copy=` say other words. Where the book lacks a fact that they name, or the one of `when=FACT`, that
 //!   setting is passed over.
 
-use crate::cover::{Baselines, Bench, Draw, FirstLine, Natural, Open, Pen, Reading};
-use crate::ground::{MM_PER_PT, Rect, Severity, number};
+use crate::cover::{Baselines, Bench, Draw, FirstLine, Limit, Natural, Open, Pen, Reading};
+use crate::ground::{MM_PER_PT, Rect, Severity, number, right_to_left};
 use crate::language::{Context, Node, Role};
 use crate::scene::Kind;
 use crate::source::Reader;
@@ -153,7 +153,7 @@ impl Draw for Text {
     }
 
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
-        let Some((setting, block)) = self.settings.chosen(frame, pen) else { return };
+        let Some((setting, block)) = self.settings.choose(pen.room, &pen.bench) else { return };
         let Setting { copy, style, ink, .. } = setting;
         let help = |otherwise: &str| match style.style.size {
             Size::Between(least, _) => {
@@ -194,7 +194,15 @@ impl Draw for Text {
             Vertical::Middle => spare / 2.0,
         };
         let y = self.baselines.map_or(y, |lines| Text::lined_up(lines, frame.y0 + y, &block, pen) - frame.y0);
-        pen.block(&block, frame.x0, frame.y0 + y, ink);
+        // Lines that found their own width are aligned with each other; where they stand in the frame is still open.
+        let x = match pen.room.width {
+            Limit::Fixed(_) => 0.0,
+            Limit::Most(_) => {
+                let style = &style.style;
+                (frame.width() - block.width) * style.align.share(right_to_left(&style.language))
+            }
+        };
+        pen.block(&block, frame.x0 + x, frame.y0 + y, ink);
     }
 }
 

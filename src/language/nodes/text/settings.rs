@@ -1,7 +1,7 @@
 //! Settings: the ways in which a text may be set, tried in their order until the words fit.
 
-use crate::cover::{Bench, Open, Pen, TypeStyle};
-use crate::ground::{Ink, Rect};
+use crate::cover::{Bench, Limit, Open, TypeStyle};
+use crate::ground::Ink;
 use crate::language::nodes::style::{find, style_words, usual};
 use crate::language::nodes::text::SLACK;
 use crate::language::nodes::text::copy::{copy, keep_whole, one_letter_a_line};
@@ -38,7 +38,7 @@ impl Settings {
 
     /// The first that fits, or the last, and its words as set.
     pub fn choose(&self, open: Open, bench: &Bench<'_>) -> Option<(&Setting, Arc<Block>)> {
-        let most = open.height.unwrap_or_else(|most| most) + SLACK;
+        let most = open.height.most() + SLACK;
         let mut chosen = None;
         for (at, setting) in self.0.iter().enumerate() {
             let next = self.0.get(at + 1);
@@ -50,21 +50,6 @@ impl Settings {
             }
         }
         chosen
-    }
-
-    /// The choice for a frame, the same that gave a frame its height.
-    pub fn chosen(&self, frame: Rect, pen: &Pen<'_>) -> Option<(&Setting, Arc<Block>)> {
-        let region = pen.region;
-        let runs_off = frame.y1 > region.rect.y1 + SLACK || frame.y0 < region.rect.y0 - SLACK;
-        // Words that run off the panel at the height they take themselves: none fitted, and the last gave its height.
-        if runs_off && !region.inner {
-            let last = self.0.last()?;
-            let block = last.set(Open { width: Ok(frame.width()), height: Err(frame.height()) }, None, &pen.bench)?;
-            if (block.height - frame.height()).abs() < 1e-6 {
-                return Some((last, block));
-            }
-        }
-        self.choose(Open { width: Ok(frame.width()), height: Ok(frame.height()) }, &pen.bench)
     }
 }
 
@@ -129,14 +114,14 @@ impl Setting {
     }
 
     fn set(&self, open: Open, lines: Option<usize>, bench: &Bench<'_>) -> Option<Arc<Block>> {
-        let limit = |side: Result<f64, f64>| side.unwrap_or_else(|most| most);
         let between = matches!(self.style.style.size, Size::Between(..));
         let height = match open.height {
-            Ok(height) => Some(height + SLACK),
-            Err(most) if between && most.is_finite() => Some(most + SLACK),
-            Err(_) => None,
+            Limit::Fixed(height) => Some(height + SLACK),
+            Limit::Most(most) if between && most.is_finite() => Some(most + SLACK),
+            Limit::Most(_) => None,
         };
-        let room = Room { width: limit(open.width).clamp(0.0, 1e5) + SLACK, close: false, height, lines };
+        let close = matches!(open.width, Limit::Most(_));
+        let room = Room { width: open.width.most().clamp(0.0, 1e5) + SLACK, close, height, lines };
         bench.typesetter.set(&self.copy, &self.style.style, room).map_err(|unset| self.refuse(&unset, bench)).ok()
     }
 
