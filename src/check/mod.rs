@@ -3,6 +3,7 @@
 mod bars;
 mod exam;
 mod pages;
+mod proof;
 mod rule;
 mod rules;
 mod series;
@@ -10,6 +11,7 @@ mod series;
 mod testing;
 mod under;
 mod visible;
+mod waive;
 mod words;
 
 use crate::assets::Darkroom;
@@ -28,11 +30,14 @@ pub use series::{Appearance, Stray, appearance, strays};
 /// Asks every rule; what they tell is added to the findings.
 pub fn check(findings: &RefCell<Findings>, cover: &Cover, scene: &Scene, darkroom: &Darkroom) {
     let exam = Exam::new(cover, scene, darkroom);
+    let mut all = Vec::new();
     for rule in RULES {
         let mut found = RuleFindings::new(rule.name);
         (rule.run)(&exam, &mut found);
-        findings.borrow_mut().extend(found.all);
+        all.extend(found.all);
     }
+    waive::waive(cover, &mut all);
+    findings.borrow_mut().extend(all);
 }
 
 /// Whatever a finding may be called: rules, and what other rooms raise.

@@ -1,6 +1,6 @@
 //! Piece: all marks of one element, as they show: cut by what is around them.
 
-use crate::ground::{Ink, Rect};
+use crate::ground::{Blend, Ink, Rect};
 use crate::scene::{GlyphRun, Item, Kind, Mark, Origin, Placed};
 use std::ops::Range;
 
@@ -12,6 +12,8 @@ pub struct VisibleMark<'a> {
     pub bounds: Rect,
     /// Thinned or mixed by a group.
     pub mixed: bool,
+    /// Multiplied with what lies under it.
+    pub multiplied: bool,
 }
 
 pub struct VisibleElement<'a> {
@@ -48,6 +50,26 @@ impl<'a> VisibleElement<'a> {
         self.marks.iter().for_each(|shown| shown.item.inks(&mut |ink| visit(ink, shown)));
     }
 
+    /// Around its letters. A sign that hangs out of the frame, as a quotation mark at a line's beginning does, counts only
+    /// as far as the frame reaches.
+    pub fn body(&self) -> Rect {
+        let frame = self.origin.frame;
+        let mut all: Option<Rect> = None;
+        for (run, shown) in self.runs() {
+            for glyph in &run.glyphs {
+                let Some(bounds) = run.font.glyph_bounds(glyph.id) else { continue };
+                let place = (run.transform * run.placing(glyph.x, glyph.y)).transform_rect_bbox(bounds);
+                let said = run.text.get(glyph.text.clone()).unwrap_or_default();
+                let sign = !said.chars().any(char::is_alphanumeric);
+                let place = meet(if sign { meet(place, frame) } else { place }, shown.bounds);
+                if place.width() > 0.0 && place.height() > 0.0 {
+                    all = Some(all.map_or(place, |all| all.union(place)));
+                }
+            }
+        }
+        all.unwrap_or(self.bounds)
+    }
+
     /// How a finding names it: `title` on `front`.
     pub fn name(&self) -> String {
         format!("`{}`", self.origin.element)
@@ -57,11 +79,16 @@ impl<'a> VisibleElement<'a> {
 /// Every mark of a scene with what its groups make of it, bottom to top.
 pub fn visible_marks(items: &[Item]) -> Vec<VisibleMark<'_>> {
     let mut all = Vec::with_capacity(items.len());
-    collect(items, None, false, &mut all);
+    collect(items, None, (false, false), &mut all);
     all
 }
 
-fn collect<'a>(items: &'a [Item], clip: Option<Rect>, mixed: bool, all: &mut Vec<VisibleMark<'a>>) {
+fn collect<'a>(
+    items: &'a [Item],
+    clip: Option<Rect>,
+    (mixed, multiplied): (bool, bool),
+    all: &mut Vec<VisibleMark<'a>>,
+) {
     use crate::ground::Shape as _;
     for item in items {
         if let Mark::Group(group) = &item.mark {
@@ -70,13 +97,14 @@ fn collect<'a>(items: &'a [Item], clip: Option<Rect>, mixed: bool, all: &mut Vec
                 (Some(outer), Some(own)) => Some(meet(outer, own)),
                 (outer, own) => outer.or(own),
             };
-            collect(&group.items, clip, mixed || !group.is_plain(), all);
+            let multiplies = group.blend == Blend::Multiply;
+            collect(&group.items, clip, (mixed || !group.is_plain(), multiplied || multiplies), all);
             continue;
         }
         let Some(bounds) = item.bounds() else { continue };
         let bounds = clip.map_or(bounds, |clip| meet(bounds, clip));
         if bounds.width() >= 0.0 && bounds.height() >= 0.0 && bounds.is_finite() {
-            all.push(VisibleMark { item, bounds, mixed });
+            all.push(VisibleMark { item, bounds, mixed, multiplied });
         }
     }
 }

@@ -17,6 +17,7 @@ mod pen;
 mod place;
 mod reading;
 mod unseen;
+mod waiver;
 
 pub use absent::Absent;
 pub use barcode::{BarCode, SCALES, Setting, Symbol};
@@ -35,3 +36,4 @@ pub use pen::{Pen, draw_one};
 pub use place::{Edge, From, Place, Stretch};
 pub use reading::Reading;
 pub use unseen::Unseen;
+pub use waiver::{Reach, Waiver};

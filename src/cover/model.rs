@@ -1,6 +1,6 @@
 //! Cover: the elements, resolved, in the order of printing.
 
-use crate::cover::{BarCode, Facts, Flat, Look, Pen, Place, Reading, Region, Spine};
+use crate::cover::{BarCode, Facts, Flat, Look, Pen, Place, Reading, Region, Spine, Waiver};
 use crate::ground::{Findings, Rect, Span, Spanned};
 use crate::scene::{Kind, Sheet};
 use crate::typeset::Typesetter;
@@ -14,6 +14,7 @@ pub struct Cover {
     /// How the spine reads, and why.
     pub reading: (Reading, String),
     pub elements: Vec<Element>,
+    pub waivers: Vec<Waiver>,
 }
 
 impl Cover {

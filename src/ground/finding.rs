@@ -69,9 +69,14 @@ impl Findings {
             return;
         }
         if self.kept.len() < LIMIT {
+            return self.kept.push(finding);
+        }
+        self.left_out += 1;
+        // A graver one takes the place of the last that is less grave.
+        let least = self.kept.iter().rposition(|kept| kept.severity < finding.severity);
+        if let Some(at) = least {
+            self.kept.remove(at);
             self.kept.push(finding);
-        } else {
-            self.left_out += 1;
         }
     }
 
@@ -167,5 +172,7 @@ mod tests {
         assert_eq!((late.has_errors(), late.left_out()), (true, 3));
         findings.error(Span::default(), "an error beyond the limit", "");
         assert!(findings.has_errors());
+        assert_eq!(findings.iter().last().map(|kept| kept.severity), Some(Severity::Error));
+        assert_eq!((findings.len(), findings.left_out()), (LIMIT, 3));
     }
 }

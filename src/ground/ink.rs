@@ -79,8 +79,17 @@ impl Ink {
 
     /// Whether it prints over what lies under it. White never does, it would vanish; a finishing ink always does.
     pub fn overprints(&self) -> bool {
-        let finishing = matches!(&self.colour, Colour::Spot(spot, _) if spot.finishing);
-        (self.overprint || finishing) && self.total() > 0.0
+        (self.overprint || self.is_finishing()) && self.total() > 0.0
+    }
+
+    /// Foil, varnish and their kin.
+    pub fn is_finishing(&self) -> bool {
+        matches!(&self.colour, Colour::Spot(spot, _) if spot.finishing)
+    }
+
+    /// A finishing that lets through what lies under it: varnish, not foil.
+    pub fn is_clear(&self) -> bool {
+        matches!(&self.colour, Colour::Spot(spot, _) if spot.finishing && !spot.opaque)
     }
 
     /// The sum of all inks, 1 for one solid.

@@ -12,6 +12,7 @@ mod price;
 mod range;
 mod read;
 mod row;
+mod waivers;
 mod words;
 
 pub use elements::{counted, element_words, in_order, is_stated, read_element, read_elements, suppose};

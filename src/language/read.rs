@@ -7,6 +7,7 @@ use crate::cover::{
 use crate::ground::{Span, Spanned};
 use crate::language::nodes::panel::{baselines, reads};
 use crate::language::nodes::{NODES, elements, part};
+use crate::language::waivers::waivers;
 use crate::language::{Context, Desk, Role, element_words, in_order, read_element, read_elements};
 use crate::source::{Node, Reader, Tree, offer, offer_word};
 use std::cell::Cell;
@@ -14,8 +15,10 @@ use std::collections::BTreeMap;
 
 /// Reads a whole cover. What is wrong is reported and gets its usual value.
 pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
-    let mut cover = bare(desk, tree, |_| true);
-    cover.elements = panels(desk, tree, &cover);
+    let (tree, waivers) = waivers(desk, tree);
+    let mut cover = bare(desk, &tree, |_| true);
+    cover.elements = panels(desk, &tree, &cover);
+    cover.waivers = waivers;
     cover
 }
 
@@ -58,7 +61,7 @@ fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
         let why = format!("reads {}: {}", reading.0.word(), reading.1);
         flat.measures.push(Measure::turn("spine turn", turn, why));
     }
-    Cover { facts, spine, flat, reading, elements: Vec::new() }
+    Cover { facts, spine, flat, reading, elements: Vec::new(), waivers: Vec::new() }
 }
 
 /// Whether an unknown name at the top of the file was to be this one.

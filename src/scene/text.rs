@@ -1,7 +1,10 @@
 //! A scene as lines of text, for golden files: one line per mark, numbers to the micrometre.
+//!
+//! Only what a person reviews stands there in full. The bars of a code are one line with their modules, the glyphs of a
+//! long run one line with their number; the digest behind them changes with every id, place and size left out.
 
-use crate::ground::{Colour, Ink, Paint, Path, Rect, number};
-use crate::scene::{Item, Mark, Scene};
+use crate::ground::{Colour, Digest, Ink, Paint, Path, Rect, number};
+use crate::scene::{Item, Kind, Mark, Scene};
 use std::fmt::Write as _;
 
 impl Scene {
@@ -16,9 +19,65 @@ impl Scene {
         for fold in &sheet.folds {
             line(&mut out, 0, &format!("fold {:?} {}", fold.kind, number(fold.x)));
         }
-        self.items.iter().for_each(|item| write(&mut out, 0, item));
+        write_all(&mut out, 0, &self.items);
         out
     }
+}
+
+/// More rectangles of one element than this are the bars of a code, and more glyphs a long run.
+const MANY: usize = 8;
+/// An EAN-13 has 30 bars over 95 modules (GS1 General Specifications).
+const BARS: usize = 30;
+const MODULES: f64 = 95.0;
+
+fn write_all(out: &mut String, depth: usize, items: &[Item]) {
+    let mut rest = items;
+    while let Some(first) = rest.first() {
+        let bars: Vec<Rect> = rest.iter().map_while(|item| bar(item, first)).collect();
+        if bars.len() > MANY {
+            let Mark::Fill { paint, .. } = &first.mark else { return };
+            let name = format!("{}/{}", first.origin.panel, first.origin.element);
+            line(out, depth, &format!("{name}: {} bars {} {}", bars.len(), self::paint(paint), barred(&bars)));
+            rest = &rest[bars.len()..];
+        } else {
+            write(out, depth, first);
+            rest = &rest[1..];
+        }
+    }
+}
+
+/// A bar of the same code as another one, in the same ink.
+fn bar(item: &Item, first: &Item) -> Option<Rect> {
+    use crate::ground::Shape as _;
+    let (Mark::Fill { path, rule, paint }, Mark::Fill { rule: first_rule, paint: first_paint, .. }) =
+        (&item.mark, &first.mark)
+    else {
+        return None;
+    };
+    let alike =
+        std::ptr::eq(&raw const *item.origin, &raw const *first.origin) && (rule, paint) == (first_rule, first_paint);
+    (alike && item.origin.kind == Kind::BarCode && path.elements().len() == 5).then(|| path.bounding_box())
+}
+
+/// Where bars stand, their modules as figures, 1 for ink, and a digest of every bar.
+fn barred(bars: &[Rect]) -> String {
+    let around = bars.iter().copied().reduce(|a, b| a.union(b)).unwrap_or_default();
+    let across = bars.iter().filter(|bar| bar.width() > bar.height()).count() * 2 > bars.len();
+    let ends = |bar: &Rect| if across { (bar.y0, bar.y1) } else { (bar.x0, bar.x1) };
+    let mut ends: Vec<(f64, f64)> = bars.iter().map(ends).collect();
+    ends.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let (start, end) = (ends[0].0, ends[ends.len() - 1].1);
+    let module = (ends[ends.len().min(BARS) - 1].1 - start) / MODULES;
+    let middles = (0..((end - start) / module).round() as usize).map(|at| start + (at as f64 + 0.5) * module);
+    let inked = |x: f64| ends.iter().any(|(from, to)| (*from..*to).contains(&x));
+    let modules: String = middles.map(|x| if inked(x) { '1' } else { '0' }).collect();
+    let each: Vec<String> = bars.iter().map(|bar| rect(*bar)).collect();
+    format!("{} module {} {modules} {}", rect(around), number(module), short(&each.join("|")))
+}
+
+/// Eight figures of a digest.
+fn short(text: &str) -> String {
+    format!("#{:.8}", Digest::of(text.as_bytes()).to_string())
 }
 
 fn write(out: &mut String, depth: usize, item: &Item) {
@@ -31,6 +90,12 @@ fn write(out: &mut String, depth: usize, item: &Item) {
         Mark::Glyphs(run) => {
             let places: Vec<String> =
                 run.glyphs.iter().map(|glyph| format!("{}@{}", glyph.id, number(glyph.x))).collect();
+            let places = match run.glyphs.last() {
+                Some(last) if places.len() > MANY => {
+                    format!("{} glyphs, last at {} {}", places.len(), number(last.x), short(&places.join("|")))
+                }
+                _ => places.join("|"),
+            };
             let at = run.transform.translation();
             format!(
                 "glyphs {} {} at {},{} {} \"{}\" [{}]",
@@ -40,7 +105,7 @@ fn write(out: &mut String, depth: usize, item: &Item) {
                 number(at.y),
                 self::paint(&run.paint),
                 run.text,
-                places.join("|")
+                places
             )
         }
         Mark::Picture(placed) => {
@@ -54,7 +119,7 @@ fn write(out: &mut String, depth: usize, item: &Item) {
     };
     line(out, depth, &format!("{name}: {said}"));
     if let Mark::Group(group) = &item.mark {
-        group.items.iter().for_each(|item| write(out, depth + 1, item));
+        write_all(out, depth + 1, &group.items);
     }
 }
 

@@ -1,7 +1,7 @@
 //! A Markdown file holds more than a cover sets.
 //!
 //! Copy files are paragraphs with *emphasis*, **strong**, line breaks and `<sc>small caps</sc>`. Headings, lists, links,
-//! images, tables and other markup are set as plain words, and told at their line.
+//! images, tables and other markup are set as plain words, and reported at their line.
 //!
 //! Always a warning.
 //!

@@ -1,8 +1,8 @@
-//! The ISBN ranges do not know a number.
+//! An ISBN that lies in no known range.
 //!
 //! Hyphens go where the International ISBN Agency's table of ranges puts them. A number that checks but lies in no range
-//! is younger than the table, whose day the message names, or mistyped twice.
+//! is newer than the table, whose date the message names, or has two typing errors.
 //!
 //! A warning: the number is printed without hyphens.
 //!
-//! Way out: compare it with the agency's letter.
+//! Way out: compare it with the letter of the ISBN agency.

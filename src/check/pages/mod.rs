@@ -7,11 +7,13 @@ mod extent_estimated;
 mod file;
 mod isbn_range;
 mod language;
+mod loose_line;
 mod overmatter;
 mod picture_damaged;
 mod profile_not_used;
 mod rgb_converted;
 mod stand_in_left;
+mod waiver_unused;
 
 /// Names of findings and the files whose heads are their pages.
 pub const PAGES: &[(&str, &str)] = &[
@@ -22,9 +24,11 @@ pub const PAGES: &[(&str, &str)] = &[
     ("file", include_str!("file.rs")),
     ("isbn-range", include_str!("isbn_range.rs")),
     ("language", include_str!("language.rs")),
+    ("loose-line", include_str!("loose_line.rs")),
     ("overmatter", include_str!("overmatter.rs")),
     ("picture-damaged", include_str!("picture_damaged.rs")),
     ("profile-not-used", include_str!("profile_not_used.rs")),
     ("rgb-converted", include_str!("rgb_converted.rs")),
     ("stand-in-left", include_str!("stand_in_left.rs")),
+    ("waiver-unused", include_str!("waiver_unused.rs")),
 ];

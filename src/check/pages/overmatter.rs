@@ -1,8 +1,8 @@
 //! Words that do not fit the room they were given.
 //!
-//! What stands over is drawn all the same, over whatever is below it or off the panel: so that it is seen, not lost.
-//! The message says by how many lines and millimetres. A word too long for its line, unparted, is reported with what it
-//! is too wide by. A stack, or the items of an `each`, may be too long for their frame as well.
+//! The surplus is still drawn, over whatever is below it or off the panel, so that it is seen and not lost.
+//! The message says by how many lines and millimetres. A word too long for its line is reported with
+//! the millimetres that it is too wide by. A stack, or the items of an `each`, may be too long for their frame as well.
 //!
 //! Always an error.
 //!

@@ -1,4 +1,4 @@
-//! Placeholder copy that still stands where the true words belong.
+//! Placeholder copy where the real words belong.
 //!
 //! `stand-in words=80` fills a text with words that mean nothing, for designs that come before the copy. They must not be
 //! printed.

@@ -1,6 +1,6 @@
 //! A bar code in colours that a scanner does not tell apart.
 //!
-//! A scanner reads by red light. Red, orange and yellow bars are white to it; blue and green grounds are black. Bars in
+//! A scanner reads by red light. To it, red, orange and yellow bars are white, and blue and green grounds are black. Bars in
 //! several inks or in a tint have ragged edges, however dark they are.
 //!
 //! - bars in no ink, in more than one, in a tint, or thinned by a group: error.
@@ -8,7 +8,7 @@
 //! - contrast between ground and bars at 670 nm, as difference of reflectance: under 70 % (grade A of ISO/IEC 15416, cited
 //!   from memory) warning, under 40 % (grade C) error.
 //!
-//! The light that an ink leaves of 670 nm is reckoned as (1 − 0.95 C)(1 − 0.05 M)(1 − 0.02 Y)(1 − 0.95 K): an approximation
+//! The light that an ink leaves of 670 nm is computed as (1 − 0.95 C)(1 − 0.05 M)(1 − 0.02 Y)(1 − 0.95 K): an approximation
 //! from memory. Spot inks are taken by their look. The rest is in the colour guides of the book trade, in general terms.
 //!
 //! ```kdl

@@ -3,7 +3,7 @@
 //! Shops and warehouses take books in by their bar code; without one each copy gets a sticker, at the publisher's cost.
 //!
 //! - an ISBN in `book` and no `barcode` on any panel: warning. Common practice. On a case that goes into a jacket the code
-//!   stands on the jacket, so a case is not asked.
+//!   is on the jacket, so a case needs none.
 //!
 //! ```kdl
 //! book { title "T"; author "A"; pages 320; isbn "978-1-83742-615-7" }

@@ -1,9 +1,10 @@
 //! A bar code where a scanner, or a bookseller, does not find it.
 //!
-//! A code at the edge is cut or bent; one over a fold is round; one askew is held up to the scanner twice.
+//! A code at the edge is cut or bent, a code over a fold is curved, and a crooked code takes two tries at the till.
 //!
 //! - the symbol, its bare margin included, nearer than 5 mm to the trim or to a fold: warning. Bars over a fold: error.
-//! - neither upright nor turned by a quarter: warning.
+//! - neither upright nor turned by a quarter, or upside down: warning. A scanner reads bars both ways; whoever must type
+//!   the figures does not.
 //! - elsewhere than on the back, or on the back flap: note.
 //!
 //! All common practice: on the back, lower half, upright, 5 mm from trim and fold.
@@ -39,6 +40,19 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 "take the turn away: bars stand upright, like a picket fence",
             );
         }
+        let upside_down = element.runs().any(|(run, _)| {
+            let [a, b, ..] = run.transform.as_coeffs();
+            a < -b.abs()
+        });
+        if upside_down {
+            let message = format!("{} stands upside down", element.name());
+            findings.element(
+                Severity::Warning,
+                element,
+                message,
+                "take the turn away: its figures stand below the bars",
+            );
+        }
         edges(exam, element, bars.symbol(element), findings);
         let panel = exam.sheet().panel_at(element.bounds.center()).map_or("", |panel| panel.name);
         if !matches!(panel, "back" | "back-flap" | "") {
@@ -72,7 +86,7 @@ fn edges(exam: &Exam<'_>, element: &VisibleElement<'_>, frame: Rect, findings: &
 mod tests {
     use super::*;
     use crate::check::bars::trial::SampleBars;
-    use crate::check::testing::told_with;
+    use crate::check::testing::{told, told_with};
 
     fn said(left: f64) -> Vec<Severity> {
         told_with(&RULE, "", SampleBars { left, ..SampleBars::default() }.items())
@@ -86,6 +100,17 @@ mod tests {
         assert_eq!(said(2.0), [Severity::Warning]);
         assert_eq!(said(110.0), [Severity::Error]);
         assert_eq!(said(200.0), [Severity::Note]);
+    }
+
+    #[test]
+    fn upside_down() {
+        let cover = |turn: u32| {
+            let cover = format!("panel back {{ barcode code {{ right 20; bottom 20; scale 100; turn {turn} }} }}");
+            told(&RULE, &cover).into_iter().map(|said| said.message).collect::<Vec<_>>()
+        };
+        assert_eq!(cover(180), ["`code` stands upside down"]);
+        assert_eq!(cover(90), [""; 0]);
+        assert_eq!(cover(0), [""; 0]);
     }
 
     // The symbol is 37.29 mm wide and the back 129 mm.

@@ -1,12 +1,12 @@
 //! Something in the bare margin that a bar code needs.
 //!
-//! A scanner finds the code by the bare stripes at both its ends. With a picture, a rule or the edge of the paper in them,
-//! it does not know where the code begins.
+//! A scanner finds the code by the bare stripes at both ends. If a picture, a rule or the edge of the paper is in them, it
+//! cannot tell where the code begins.
 //!
 //! - anything printed within 11 narrowest bars to the left of the bars or 7 to the right (5 beside an add-on), or between
 //!   the bars: error. The trim or a fold there: error. Widths: a GS1 size guide; the add-on's from memory.
 //!
-//! What lies under the symbol's own ground does not count, nor does a flat colour under the whole of it: that is
+//! A clear varnish over the bars passes. What lies under the symbol's own ground does not count, nor does a flat colour under the whole of it: that is
 //! `bar-code-colour`.
 //!
 //! ```kdl
@@ -49,7 +49,10 @@ fn intruders(exam: &Exam<'_>, element: &VisibleElement<'_>, zone: Rect, findings
     let above =
         exam.elements.iter().filter(|other| other.range.start >= element.range.end && overlap(other.bounds, inner));
     for other in above {
-        if other.marks.iter().any(|shown| overlap(shown.bounds, inner)) {
+        let mut clear = true;
+        other.inks(&mut |ink, _| clear &= ink.is_clear());
+        let varnish = clear && other.marks.iter().all(|shown| !matches!(shown.item.mark, Mark::Picture(_)));
+        if !varnish && other.marks.iter().any(|shown| overlap(shown.bounds, inner)) {
             let message = format!("{} lies in the quiet zone of {}", other.name(), element.name());
             let help = format!("the bars need {} of bare width; move one of the two", mm(zone.width()));
             findings.element(Severity::Error, other, message, help);
@@ -88,7 +91,7 @@ fn edges(exam: &Exam<'_>, element: &VisibleElement<'_>, zone: Rect, findings: &m
 mod tests {
     use super::*;
     use crate::check::bars::trial::SampleBars;
-    use crate::check::testing::{fill, origin, told_with};
+    use crate::check::testing::{fill, origin, told, told_with};
     use crate::ground::Ink;
     use crate::scene::Kind;
 
@@ -107,6 +110,21 @@ mod tests {
         let said = told_with(&RULE, "", items);
         assert_eq!(said.len(), 1);
         assert_eq!(said[0].message, "`line` lies in the quiet zone of `barcode`");
+    }
+
+    #[test]
+    fn varnish_passes_and_foil_does_not() {
+        let over = |swatch: &str| {
+            format!(
+                "swatches {{ spot coat ink=\"Coat\" {swatch} }}
+                panel back {{
+                    barcode code {{ right safe; bottom safe; scale 100 }}
+                    band veil {{ swatch coat; left bleed; right fold; top bleed; bottom bleed }}
+                }}"
+            )
+        };
+        assert_eq!(told(&RULE, &over("c=4 finishing=varnish")), []);
+        assert_eq!(told(&RULE, &over("c=20 finishing=foil")).len(), 1);
     }
 
     #[test]

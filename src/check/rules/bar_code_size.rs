@@ -15,7 +15,7 @@
 //! }
 //! ```
 //!
-//! Way out: `scale 100`, or 90 at the least, and full height.
+//! Way out: `scale 100`, or at least 90, and full height.
 
 use crate::check::bars::Bars;
 use crate::check::exam::Exam;
@@ -60,7 +60,7 @@ fn width(element: &VisibleElement<'_>, module: f64, findings: &mut RuleFindings)
         module / NOMINAL * 100.0,
         number(limit)
     );
-    findings.element(severity, element, message, "write `scale 100`, or 90 at the least");
+    findings.element(severity, element, message, "write `scale 100`, or at least 90");
 }
 
 fn height(element: &VisibleElement<'_>, height: f64, findings: &mut RuleFindings) {

@@ -1,10 +1,10 @@
 //! Small black type that knocks out of the colour under it.
 //!
-//! Solid black covers whatever is under it. Where the colour is left out below small black letters all the same, every
-//! misregister leaves a white edge beside each stroke.
+//! Solid black covers whatever is under it. If the colour is left out below small black letters, every misregister
+//! leaves a white edge beside each stroke.
 //!
 //! - solid black type below 24 pt on a colour, not overprinting: warning. An entry of the Ghent Workgroup's 2015
-//!   specification (its headings); 24 pt is common practice. Black text overprints by itself unless told otherwise.
+//!   specification (its headings); 24 pt is common practice. Black text overprints unless the cover says otherwise.
 //!
 //! ```kdl
 //! panel back {

@@ -1,12 +1,12 @@
 //! Colour or a picture that ends at the trim, or beyond it but short of the bleed.
 //!
-//! What should run off the sheet must be printed past the cut. Where it is not, every sheet cut a little outwards shows a
-//! white thread along its edge.
+//! What should run off the sheet must be printed past the cut. Where it is not, every sheet that is cut a little
+//! too far out shows a white line along its edge.
 //!
 //! A straight edge that comes within 0.5 mm of the trim, or crosses it, must reach the whole bleed: error. A tip or a
-//! curve that ends within 1 mm of the trim, on either side, is left to chance by the cut: warning. A case has a turn-in
-//! instead of a bleed, and what goes round the board must reach 15 mm at the least. A bleed under 3 mm, and a turn-in under
-//! 15 mm, are told once for the sheet. All common practice: bleed 3 mm or 1/8 in, turn-in 15 to 20 mm.
+//! curve that ends within 1 mm of the trim, on either side, may or may not be cut: warning. A case has a turn-in
+//! instead of a bleed, and what goes round the board must reach at least 15 mm. A bleed under 3 mm, or a turn-in under
+//! 15 mm, is reported once for the sheet. All common practice: bleed 3 mm or 1/8 in, turn-in 15 to 20 mm.
 //!
 //! ```kdl
 //! panel front {

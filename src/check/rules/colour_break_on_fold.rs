@@ -1,10 +1,10 @@
 //! A colour that changes exactly on a fold.
 //!
-//! The fold is never where it was planned: binding drifts by up to a millimetre and a half. A colour that ends on it shows
+//! The fold is never exactly where it was planned: binding drifts by up to 1.5 mm. A colour that ends on it shows
 //! as a crooked stripe of the wrong colour on one panel or the other.
 //!
 //! - a straight edge of a shape or picture within 0.75 mm of a fold, with another colour beyond it (10 % of one ink or
-//!   more): warning. Common practice. Where the same colour goes on, nothing is said.
+//!   more): warning. Common practice. Where the same colour continues, there is no finding.
 //!
 //! ```kdl
 //! panel spine {

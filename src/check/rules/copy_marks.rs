@@ -1,9 +1,12 @@
-//! Marks of the typewriter in set words.
+//! Slips of typing in set words.
 //!
-//! Straight quotes, double blanks and hyphens for dashes come in with copy typed in a hurry, and look like it on a cover.
+//! Straight quotes, double blanks, hyphens for dashes and doubled words come in with copy typed in a hurry, and look like
+//! it on a cover.
 //!
 //! - straight quotes and apostrophes; hyphens between blanks, or two in a row, for a dash: warning. Two blanks in a row:
 //!   note. Common practice. Feet and inches after a figure pass, and so do marks between Hebrew letters.
+//! - a small word twice in a row, such as *the the*, in English, French, German, Spanish, Italian, Portuguese or Dutch:
+//!   warning. Words that may stand twice, such as *that that* and *nous nous*, pass.
 //!
 //! ```kdl
 //! panel back {
@@ -38,11 +41,38 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         if let Some(at) = words.find("  ") {
             found.push(format!("two blanks in {:?}", around(&words, at)));
         }
+        if let Some(at) = doubled(&words) {
+            found.push(format!("a word twice in {:?}", around(&words, at)));
+            severity = Severity::Warning;
+        }
         if !found.is_empty() {
             let message = format!("{} has {}", element.name(), found.join(" and "));
-            findings.element(severity, element, message, "write ‘ ’ “ ” for quotes, – or — for dashes, and one blank");
+            findings.element(severity, element, message, HELP);
         }
     }
+}
+
+const HELP: &str = "write ‘ ’ “ ” for quotes, – or — for dashes, one blank, and each word once";
+
+/// Words that no sentence has twice in a row.
+const SMALL: [&str; 52] = [
+    "the", "a", "an", "of", "to", "and", "with", "for", "from", "at", "by", "or", "but", "this", "its", "their", "his",
+    "le", "la", "les", "du", "des", "un", "une", "et", "dans", "pour", "und", "ein", "eine", "mit", "von", "zu", "im",
+    "auf", "für", "ist", "el", "los", "las", "una", "y", "en", "con", "il", "gli", "di", "per", "het", "een", "van",
+    "os",
+];
+
+/// The second of two small words that are one.
+fn doubled(words: &str) -> Option<usize> {
+    let (mut last, mut from) = (None, 0);
+    for word in words.split_whitespace() {
+        let at = from + words[from..].find(word)?;
+        if last == Some(word) && SMALL.contains(&word) {
+            return Some(at);
+        }
+        (last, from) = (Some(word), at + word.len());
+    }
+    None
 }
 
 /// The first straight quote that is neither feet nor inches nor a Hebrew mark of abbreviation.
@@ -71,6 +101,20 @@ mod tests {
         assert_eq!(said.len(), 1);
         assert!(said[0].message.contains("a straight quote") && said[0].message.contains("a hyphen for a dash"));
         assert_eq!(said[0].severity, Severity::Warning);
+    }
+
+    #[test]
+    fn a_word_twice() {
+        let said = |words: &str| {
+            let cover =
+                format!("panel back {{ text a words={words:?} {{ left safe; right safe; top safe; size 9 }} }}");
+            told(&RULE, &cover).len()
+        };
+        assert_eq!(said("A novel of the the sea"), 1);
+        assert_eq!(said("Der Mond und\nund das Meer"), 1);
+        for words in ["All that that was", "Nous nous levons", "the, the", "Bye bye", "The the"] {
+            assert_eq!(said(words), 0, "{words}");
+        }
     }
 
     #[test]

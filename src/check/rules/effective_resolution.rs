@@ -1,9 +1,9 @@
 //! A picture with too few pixels for its size on paper.
 //!
-//! A picture fine on a screen can be coarse in print, for paper shows finer detail than a screen. Pixels show as steps, and
-//! nobody can add what is not in the file.
+//! A picture fine on a screen can be coarse in print, for paper shows finer detail than a screen. Its pixels show as
+//! steps, and no program can add detail that the file does not have.
 //!
-//! Measured at the size at which the picture stands, worst pictures first:
+//! Measured at the printed size, the worst pictures first:
 //!
 //! - continuous tone: 300 pixels per inch are wanted; under 300 note, under 225 warning, under 150 error.
 //! - line art of 1 bit: 1200 are wanted; under 800 warning, under 550 error.

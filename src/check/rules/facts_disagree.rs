@@ -1,14 +1,16 @@
 //! Two places of a cover that state one fact differently.
 //!
-//! The costliest slips are small: an author's name misspelt on the spine, another book's ISBN, last year's price. Each is
-//! found when the books are printed, and each is a reprint, or a sticker on every copy.
+//! The most expensive mistakes are small: an author's name misspelt on the spine, another book's ISBN, last year's price. They are
+//! found when the books are printed, and each means a reprint, or a sticker on every copy.
 //!
 //! - the spine stated by the printer against the computed one: more than 0.5 mm and 3 % apart, warning; more than 1 mm,
 //!   error (common practice). One late section of 16 pages is about 1 mm.
 //! - title, subtitle and author wherever words come close to them, yet differ: error where they stand alone, warning in
-//!   running text. Capitals, line breaks and signs do not count; words within one or two letters of the name do.
-//! - an ISBN in the words, or under the bars, that is not the book's: error.
-//! - a price in the words that is not the stated one of its currency, and a price in a bar code's add-on that is not the
+//!   running text. Capitals, line breaks and signs do not count; one or two letters do, and so do a surname by itself, an
+//!   initial, and one word of a title.
+//! - an ISBN in the words, or under the bars, in ten or thirteen digits, that is neither the book's nor one that `book`
+//!   states by `other-isbn`: error.
+//! - a price in the words, its currency before or after it, that is not the stated one of its currency, and a price in a bar code's add-on that is not the
 //!   printed one: error. Add-ons that begin with 5 state US dollars and with 6 Canadian ones, in cents; 90000 states none
 //!   (public guides of the book trade, partly from memory).
 //!
@@ -24,6 +26,7 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::{Severity, number};
 
+mod alike;
 mod names;
 mod numbers;
 mod prices;

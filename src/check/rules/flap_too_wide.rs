@@ -1,6 +1,6 @@
 //! Flaps that reach too far into the book.
 //!
-//! A flap nearly as wide as its panel runs into the spine when the cover is folded in, and no machine takes it; one much
+//! A flap nearly as wide as its panel runs into the spine when it is folded in, and machines cannot handle it. A flap much
 //! wider than half the panel springs open.
 //!
 //! - wider than the page less 5 mm: error; wider than two thirds of the page: warning. Common practice: 80 to 100 mm, or

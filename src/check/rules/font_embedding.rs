@@ -1,9 +1,9 @@
 //! Fonts whose licence bits forbid what a press file must do.
 //!
-//! A press file carries its fonts. A font marked as not to be embedded makes a file that a printer may refuse, and that
-//! its maker may object to.
+//! A press file contains its fonts. If a font is marked as not to be embedded, the printer may refuse the file and the
+//! maker of the font may object.
 //!
-//! By the font's own word, OpenType `OS/2.fsType` (the bits from memory):
+//! Read from the font, OpenType `OS/2.fsType` (the bits from memory):
 //!
 //! - bit 1 alone, restricted: error. Bit 9, bitmaps only: error. Bit 8, not to be subset: note; see the licence.
 //!

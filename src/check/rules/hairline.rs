@@ -1,14 +1,14 @@
 //! Lines too thin to print.
 //!
-//! A plate holds a line of a tenth of a point, a press does not: it breaks up or vanishes. A line in a tint is made of
-//! dots wider than itself; one in several inks never lies on itself; one left open in a colour fills in.
+//! A plate can hold a line of a tenth of a point, but a press cannot: the line breaks up or vanishes. A line in a tint is
+//! made of dots wider than itself; a line in several inks never registers exactly; a line left open in a colour fills in.
 //!
 //! - under 0.25 pt warning, under 0.125 pt error.
 //! - left open (no ink), in a tint under 85 %, or in two inks: under 0.5 pt warning. In three inks or more: under 0.5 pt
 //!   warning, under 1 pt note.
 //!
 //! 0.125 pt is the figure of the Ghent Workgroup's 2015 specification (0.124, from memory); the rest is common practice.
-//! Lines and thin filled bars are asked; of a drawing its thinnest line.
+//! Checked are lines and thin filled bars, and the thinnest line of a drawing.
 //!
 //! ```kdl
 //! panel back {

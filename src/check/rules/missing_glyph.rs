@@ -1,6 +1,6 @@
 //! Letters that the font does not have.
 //!
-//! A font without a letter prints an empty box in its place, or nothing: on paper, in every copy.
+//! Where a font lacks a letter, an empty box or nothing is printed, in every copy.
 //!
 //! - any letter without a glyph: error, naming the letters.
 //!
@@ -20,19 +20,22 @@ use crate::scene::{Mark, Origin};
 pub const RULE: CheckRule =
     CheckRule { name: "missing-glyph", severity: Severity::Error, source: include_str!("missing_glyph.rs"), run };
 
+/// An element, letters, and the font that lacks them.
+type Lacking<'a> = (&'a Origin, Vec<char>, &'a str);
+
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
-    let mut told: Vec<(&Origin, Vec<char>, &str)> = Vec::new();
+    let mut told: Vec<Lacking<'_>> = Vec::new();
     exam.scene.walk(&mut |item| {
         let Mark::Glyphs(run) = &item.mark else { return };
         for glyph in run.glyphs.iter().filter(|glyph| glyph.id == 0) {
             let letters = run.text.get(glyph.text.clone()).unwrap_or_default();
             for letter in letters.chars().filter(|letter| !letter.is_whitespace()) {
-                let same =
-                    |(origin, ..): &&mut (&Origin, Vec<char>, &str)| std::ptr::eq(*origin, &raw const *item.origin);
-                match told.last_mut().filter(same) {
+                let font = run.font.name();
+                let same = |told: &&mut Lacking<'_>| std::ptr::eq(told.0, &raw const *item.origin) && told.2 == font;
+                match told.iter_mut().find(same) {
                     Some((_, known, _)) if known.contains(&letter) => {}
                     Some((_, known, _)) => known.push(letter),
-                    None => told.push((&item.origin, vec![letter], run.font.name())),
+                    None => told.push((&item.origin, vec![letter], font)),
                 }
             }
         }
@@ -48,13 +51,26 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{drawn, example, told, told_with};
 
     #[test]
     fn devanagari_in_a_gothic() {
         let said = example(&RULE);
         assert_eq!(said.len(), 1);
         assert!(said[0].message.contains("म (U+092E)"), "{}", said[0].message);
+    }
+
+    #[test]
+    fn each_font_of_an_element_is_named() {
+        let cover = |font: &str| {
+            format!("panel front {{ text a words=\"मे\" {{ font {font:?}; left safe; right safe; top safe 20 }} }}")
+        };
+        let item = |font: &str| drawn(&cover(font)).1.items.last().expect("words are drawn").clone();
+        let (one, mut other) = (item("League Gothic"), item("Zilla Slab"));
+        other.origin = one.origin.clone();
+        let said = told_with(&RULE, "", vec![one, other]);
+        assert_eq!(said.len(), 2, "{said:?}");
+        assert!(said[0].message.contains("League") && said[1].message.contains("Zilla"), "{said:?}");
     }
 
     #[test]

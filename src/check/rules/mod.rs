@@ -19,6 +19,7 @@ mod hairline;
 mod ink_over_limit;
 mod low_contrast;
 mod missing_glyph;
+mod nothing_shows;
 mod on_fold;
 mod outside_safe;
 mod page_section;
@@ -30,11 +31,15 @@ mod spine_direction_unlike_market;
 mod spine_too_thin;
 mod spot_names;
 mod white_overprint;
+mod white_seam;
 mod words_covered;
+mod words_run_onto;
 
 /// In the order of a printer's list: geometry, pictures and ink, type and copy, bar code.
 pub const RULES: &[&CheckRule] = &[
     &words_covered::RULE,
+    &words_run_onto::RULE,
+    &nothing_shows::RULE,
     &outside_safe::RULE,
     &bleed_short::RULE,
     &on_fold::RULE,
@@ -48,6 +53,7 @@ pub const RULES: &[&CheckRule] = &[
     &ink_over_limit::RULE,
     &hairline::RULE,
     &white_overprint::RULE,
+    &white_seam::RULE,
     &black_not_overprinting::RULE,
     &spot_names::RULE,
     &missing_glyph::RULE,

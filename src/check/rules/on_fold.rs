@@ -3,7 +3,7 @@
 //! Binding drifts by a millimetre or more, and a fold breaks the film of ink and the lamination on it. Words that lie
 //! across are bent, worn off first, and creep onto the wrong panel.
 //!
-//! - words across a fold: error; in a `wrap`, where that may be meant, warning. An emblem across a fold: warning.
+//! - words across a fold: error; in a `wrap`, where it may be intended, warning. An emblem across a fold: warning.
 //! - words nearer than 5 mm to the spine's fold on front or back, or within the stated `hinge`, where the cover is scored
 //!   and bends when the book is opened: warning. On a case: in the joint, or nearer than 3 mm to it.
 //! - words nearer than 3 mm to the fold of a flap or, on a stapled book, to the middle: warning.
@@ -48,14 +48,17 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 }
 
 fn ask(exam: &Exam<'_>, element: &VisibleElement<'_>, words: bool, findings: &mut RuleFindings) {
-    let (left, right) = (element.bounds.x0, element.bounds.x1);
-    let crossed = exam.sheet().folds.iter().find(|fold| left < fold.x - SLACK && right > fold.x + SLACK);
-    if let Some(fold) = crossed {
-        let over = (fold.x - left).min(right - fold.x);
+    let body = element.body();
+    let (left, right) = (body.x0, body.x1);
+    let crossed = exam.sheet().folds.iter().filter(|fold| left < fold.x - SLACK && right > fold.x + SLACK);
+    let judged = crossed.map(|fold| {
+        let meant = element.origin.panel == "wrap" || fold.kind == FoldKind::Score;
+        (if words && !meant { Severity::Error } else { Severity::Warning }, (fold.x - left).min(right - fold.x), fold)
+    });
+    // One finding for the worst of them: an error before a warning, then the one it reaches furthest over.
+    if let Some((severity, over, fold)) = judged.max_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))) {
         let name = if fold.kind == FoldKind::Score { "a score" } else { "a fold" };
         let message = format!("{} lies across {name}, {} over it", element.name(), mm(over));
-        let meant = element.origin.panel == "wrap" || fold.kind == FoldKind::Score;
-        let severity = if words && !meant { Severity::Error } else { Severity::Warning };
         return findings.element(severity, element, message, format!("move it {} away, or make it smaller", mm(over)));
     }
     if !words {
@@ -70,13 +73,12 @@ fn ask(exam: &Exam<'_>, element: &VisibleElement<'_>, words: bool, findings: &mu
         return;
     }
     let gap = |fold: &Fold| if left >= fold.x - SLACK { left - fold.x } else { fold.x - right };
-    let nearest = exam.sheet().folds.iter().min_by(|a, b| gap(a).total_cmp(&gap(b)));
-    let Some(fold) = nearest else { return };
-    let (need, name) = zone(exam, fold, inside);
-    if gap(fold) < need - OVERSHOOT {
-        let message =
-            format!("{} stands {} from {name}; it needs {}", element.name(), mm(gap(fold).max(0.0)), mm(need));
-        findings.element(Severity::Warning, element, message, format!("move it {} away", mm(need - gap(fold))));
+    let zones = exam.sheet().folds.iter().map(|fold| (gap(fold), zone(exam, fold, inside)));
+    let tightest = zones.min_by(|a, b| (a.0 - a.1.0).total_cmp(&(b.0 - b.1.0)));
+    let Some((gap, (need, name))) = tightest else { return };
+    if gap < need - OVERSHOOT {
+        let message = format!("{} stands {} from {name}; it needs {}", element.name(), mm(gap.max(0.0)), mm(need));
+        findings.element(Severity::Warning, element, message, format!("move it {} away", mm(need - gap)));
     }
 }
 
@@ -123,6 +125,33 @@ mod tests {
         assert_eq!(words("5", "0"), []);
         assert_eq!(words("5", "7"), [Severity::Warning]);
         assert_eq!(words("11", "7"), []);
+    }
+
+    // 4 mm from the spine's fold, which asks for 5, and 3.2 mm from the flap's, which asks for 3.
+    #[test]
+    fn a_fold_that_is_near_does_not_hide_one_that_is_too_near() {
+        let cover = "format flapped-paperback { trim 30 198; paper caliper=0.12; flap 20; hinge 0 }
+panel front { text a words=\"HHHHH\" { left fold 4; right fold 2.9; top 40; size 14; align justify } }";
+        let said = told(&RULE, cover);
+        assert!(said.iter().any(|said| said.message.contains("in the hinge; it needs 5 mm")), "{said:?}");
+    }
+
+    // The opening quotation mark stands out of the frame; the words begin where they should.
+    #[test]
+    fn a_hanging_quotation_mark_passes() {
+        let cover = |words: &str| {
+            format!("panel front {{ text a words={words:?} {{ left fold 5; width 60; top 40; size 40; align left }} }}")
+        };
+        assert_eq!(severities(&cover("“Hut”")), []);
+        assert_eq!(severities(&cover("Hut")), []);
+    }
+
+    // A score is crossed by more than the fold is, but the fold is the graver.
+    #[test]
+    fn of_two_folds_the_graver_is_told() {
+        let cover = "format paperback { trim 129 198; paper caliper=0.12; hinge 6 }
+panel front { text a words=\"Hut\" { left fold -3; top 40; width 90; size 60 } }";
+        assert_eq!(severities(cover), [Severity::Error]);
     }
 
     #[test]

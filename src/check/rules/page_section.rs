@@ -1,7 +1,7 @@
-//! A page count that fills no whole number of sections.
+//! A page count that does not fill whole sections.
 //!
-//! Books are folded from sheets of 4, 8, 16 or 32 pages. Pages over are printed, folded and paid for as blank ones, and the
-//! spine is as wide as they make it.
+//! Books are folded from sheets of 4, 8, 16 or 32 pages. The rest of the last section is printed, folded and
+//! paid for as blank pages, and makes the spine wider.
 //!
 //! - a page count that was rounded up to the format's `section`, or to the fours of stapled sheets: note, with the
 //!   blank pages. Common practice.
@@ -30,7 +30,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             exam.facts().format.whole_section(),
             blank(bound - pages.value)
         );
-        findings.fact(Severity::Note, pages.span, message, "the spine is reckoned with all of them");
+        findings.fact(Severity::Note, pages.span, message, "the spine is computed with all of them");
     }
 }
 

@@ -1,9 +1,9 @@
-//! Words that were only ever meant to hold a place.
+//! Placeholder words that were never replaced.
 //!
-//! Dummy words have been printed in whole editions. Nobody reads a blurb that has stood there for months.
+//! Whole editions have been printed with dummy words in them: nobody rereads a blurb that has been there for months.
 //!
 //! - *lorem ipsum*, `xxx`, `TK`, `TBC`, `TBA`, `000-0`, braces left over, *Author Name*, *Book Title* and their like, in any
-//!   words of the cover: error. A price of 99.99: warning, for it might be one. Common practice.
+//!   words of the cover: error. A price of 99.99: warning, since it may be real. Common practice.
 //!
 //! ```kdl
 //! panel back {
@@ -11,7 +11,7 @@
 //! }
 //! ```
 //!
-//! Way out: the true words; or `stand-in words=80` where they are still to come, which nobody can overlook.
+//! Way out: put in the real words. If they are still to come, use `stand-in words=80`, which cannot be overlooked.
 
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
@@ -45,8 +45,8 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for element in exam.elements.iter().filter(|element| element.runs().next().is_some()) {
         let words = element.words();
         if let Some((found, severity)) = placeholder(&words) {
-            let message = format!("{} still holds a place: {found:?} in {:?}", element.name(), excerpt(&words));
-            findings.element(severity, element, message, "put the true words in");
+            let message = format!("{} contains placeholder words: {found:?} in {:?}", element.name(), excerpt(&words));
+            findings.element(severity, element, message, "replace them with the real words");
         }
     }
 }
@@ -84,7 +84,7 @@ mod tests {
 
     #[test]
     fn a_quote_to_come() {
-        assert_eq!(example(&RULE)[0].message, "`quote` still holds a place: \"TK\" in \"‘Quote TK’\"");
+        assert_eq!(example(&RULE)[0].message, "`quote` contains placeholder words: \"TK\" in \"‘Quote TK’\"");
     }
 
     #[test]

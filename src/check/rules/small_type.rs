@@ -7,8 +7,8 @@
 //! - letters lighter than what they stand on: under 7 pt warning; on a ground of more than one ink, under 9 pt warning;
 //!   under 6 pt error.
 //!
-//! Figures of the Ghent Workgroup's 2015 specification (from memory) for 5 pt; the rest is common practice. The digits of a
-//! bar code are not asked.
+//! Figures of the Ghent Workgroup's 2015 specification (from memory) for 5 pt; the rest is common practice. The figures of
+//! a bar code are not checked.
 //!
 //! ```kdl
 //! panel back {

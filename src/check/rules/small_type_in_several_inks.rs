@@ -42,20 +42,12 @@ const SLACK: f64 = 0.005;
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for element in exam.of(Kind::Text) {
         let runs = element.runs().filter(|(run, _)| !run.text.trim().is_empty());
-        let several = runs.filter_map(|(run, _)| match &run.paint {
-            Paint::Ink(ink) if plates(ink) > 1 => Some((run.size / MM_PER_PT, ink)),
-            _ => None,
+        let judged = runs.filter_map(|(run, _)| match &run.paint {
+            Paint::Ink(ink) => judge(run.size / MM_PER_PT, ink),
+            Paint::Gradient(_) => None,
         });
-        let Some((size, ink)) = several.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
-        let (severity, limit) = if is_rich(ink) && size < SMALL_BLACK - SLACK {
-            (Severity::Warning, SMALL_BLACK)
-        } else if size < SMALL - SLACK {
-            (Severity::Warning, SMALL)
-        } else if size < FINE - SLACK && plates(ink) > 2 {
-            (if plates(ink) > 3 { Severity::Warning } else { Severity::Note }, FINE)
-        } else {
-            continue;
-        };
+        let worst = judged.max_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)));
+        let Some((severity, size, limit, ink)) = worst else { continue };
         let message = format!(
             "{} is set at {} in {} inks; below {} one is better",
             element.name(),
@@ -66,6 +58,19 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         let help =
             if is_rich(ink) { "print it in black alone: `swatch black`" } else { "print it in one ink, or larger" };
         findings.element(severity, element, message, help);
+    }
+}
+
+/// How bad letters of a size in an ink are, and the size from which they pass.
+fn judge(size: f64, ink: &Ink) -> Option<(Severity, f64, f64, &Ink)> {
+    let under = |limit: f64| size < limit - SLACK;
+    match plates(ink) {
+        0 | 1 => None,
+        _ if is_rich(ink) && under(SMALL_BLACK) => Some((Severity::Warning, size, SMALL_BLACK, ink)),
+        _ if under(SMALL) => Some((Severity::Warning, size, SMALL, ink)),
+        3 if under(FINE) => Some((Severity::Note, size, FINE, ink)),
+        4.. if under(FINE) => Some((Severity::Warning, size, FINE, ink)),
+        _ => None,
     }
 }
 
@@ -83,7 +88,8 @@ fn is_rich(ink: &Ink) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{drawn, example, told, told_with};
+    use crate::scene::Mark;
 
     fn worst(size: &str, swatch: &str) -> Option<Severity> {
         let cover = format!(
@@ -104,6 +110,20 @@ mod tests {
         assert_eq!(worst("24", "rich"), None);
         assert_eq!(worst("11", "leaf"), Some(Severity::Warning));
         assert_eq!(worst("15", "leaf"), None);
+    }
+
+    // 10 pt in three inks is a note, 20 pt in a rich black in the same element a warning.
+    #[test]
+    fn the_smaller_letters_do_not_hide_the_graver() {
+        let cover = "swatches { swatch plum c=40 m=80 k=20 }
+            panel back { text a words=\"Inn\" { size 10; swatch plum; left safe; bottom safe; width 90 } }";
+        let (_, scene) = drawn(cover);
+        let small = scene.items.last().expect("words are drawn").clone();
+        let mut large = small.clone();
+        let Mark::Glyphs(run) = &mut large.mark else { panic!("words are glyphs") };
+        (run.size, run.paint) = (20.0 * MM_PER_PT, Ink::process(0.6, 0.4, 0.4, 1.0).into());
+        let said = told_with(&RULE, "", vec![small, large]);
+        assert_eq!(said.iter().map(|said| said.severity).collect::<Vec<_>>(), [Severity::Warning], "{said:?}");
     }
 
     #[test]

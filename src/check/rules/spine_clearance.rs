@@ -1,7 +1,7 @@
 //! Words on the spine too near to its folds.
 //!
-//! The spine's place on the book varies by a millimetre and a half: glue, paper and folding decide. Letters close to the
-//! fold end up on front or back, and the row of spines on a shelf shows it.
+//! The spine's place on the book varies by up to 1.5 mm, depending on glue, paper and folding. Letters close to the fold
+//! end up on the front or the back.
 //!
 //! - nearer than 1.5 mm (1/16 in) to a fold, by the ink of the letters: error; on spines under 10 mm, 1 mm. Common practice.
 //!

@@ -1,10 +1,9 @@
 //! Spine words that run another way than the books beside them on the shelf.
 //!
-//! Where the custom is firm, a spine that reads the other way stands upside down among its neighbours, and buyers and
-//! librarians notice.
+//! A spine that reads the other way stands upside down among its neighbours on the shelf.
 //!
 //! - words running up where the language's custom is down: warning. Words running down where the custom is up: note,
-//!   for that custom is no longer uniform. Words across the spine are always right: ISO 6357 prefers them where they fit.
+//!   since that custom is no longer uniform. Words across the spine are always right: ISO 6357 prefers them where they fit.
 //!
 //! ISO 6357:1985 and ANSI/NISO Z39.41 let spine titles run down (cited from summaries); the upward custom of continental
 //! Europe and Latin America is common practice.

@@ -1,10 +1,10 @@
 //! Two spellings of one spot ink.
 //!
-//! Every spelling becomes a plate. Two plates where one was meant cost the price of a plate and of a press run, or an
-//! emergency at the printer's.
+//! Every spelling becomes a plate of its own. Two plates where one was meant cost an extra plate and an extra press run,
+//! or a phone call on the day of printing.
 //!
 //! - two plates whose names differ in capitals, blanks or signs alone: error. Names that differ in the ending for a kind of
-//!   paper (C, U, M) after a number: warning; both may be meant, but seldom are. An entry of the Ghent Workgroup's 2015
+//!   paper (C, U, M) after a number: warning; both may be intended, but rarely are. An entry of the Ghent Workgroup's 2015
 //!   specification (its headings).
 //!
 //! ```kdl
@@ -35,7 +35,8 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut spots: Vec<_> = spots.collect();
     spots.sort_by_key(|(_, span)| *span);
     for (at, (name, span)) in spots.iter().enumerate() {
-        let twin = spots[..at].iter().find_map(|(other, _)| alike(name, other).map(|severity| (*other, severity)));
+        let twins = spots[..at].iter().filter_map(|(other, _)| alike(name, other).map(|severity| (*other, severity)));
+        let twin = twins.max_by_key(|(_, severity)| *severity);
         if let Some((other, severity)) = twin {
             let message = format!("the plates {other:?} and {name:?} seem to be one ink");
             findings.fact(severity, *span, message, "spell the ink one way, and make tints of one swatch");
@@ -70,6 +71,17 @@ mod tests {
         assert_eq!(example(&RULE).len(), 1);
         assert_eq!(alike("Warm red 032 C", "Warm Red 032 U"), Some(Severity::Warning));
         assert_eq!(alike("Ink-12", "ink 12"), Some(Severity::Error));
+    }
+
+    #[test]
+    fn a_likely_twin_does_not_hide_a_certain_one() {
+        let cover =
+            "swatches { spot a ink=\"Red 32 C\" c=20; spot b ink=\"Red 32 U\" c=20; spot d ink=\"red 32 u\" c=20 }
+            panel front { band a { swatch a; left 20; width 20; top 20; height 20 }
+                          band b { swatch b; left 20; width 20; top 20; height 20 }
+                          band d { swatch d; left 20; width 20; top 20; height 20 } }";
+        let severities: Vec<Severity> = told(&RULE, cover).iter().map(|said| said.severity).collect();
+        assert_eq!(severities, [Severity::Warning, Severity::Error]);
     }
 
     #[test]

@@ -1,9 +1,11 @@
-//! White that is told to overprint, and so vanishes.
+//! White that overprints or multiplies, and so vanishes.
 //!
-//! White is no ink: it shows because what lies under it is left out. An element without ink that overprints leaves out
-//! nothing, and on paper it is not there. Screens often show it all the same.
+//! White is no ink: it shows because what lies under it is left out. An element without ink that overprints, or that is
+//! multiplied with its ground, leaves out nothing and does not appear on paper. Screens often show it anyway.
 //!
 //! - any ink of 0 % with `overprint`: error. An entry of the Ghent Workgroup's 2015 specification (its headings).
+//! - an element of no ink with `blend multiply`, by itself or in a group, of which nothing shows when the sheet is
+//!   composed: error.
 //!
 //! ```kdl
 //! panel front {
@@ -12,28 +14,32 @@
 //! }
 //! ```
 //!
-//! Way out: take the `overprint` away.
+//! Way out: take `overprint` or `blend multiply` away.
 
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
-use crate::ground::{Colour, Ink, Severity};
+use crate::ground::{Ink, Severity};
 
 pub const RULE: CheckRule =
     CheckRule { name: "white-overprint", severity: Severity::Error, source: include_str!("white_overprint.rs"), run };
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for element in &exam.elements {
-        let mut vanishes = false;
-        element.inks(&mut |ink: &Ink, _| vanishes |= ink.overprint && ink.total() <= 0.0 && !is_finishing(ink));
+        let (mut vanishes, mut multiplied, mut inked) = (false, false, false);
+        element.inks(&mut |ink: &Ink, mark| {
+            let white = ink.total() <= 0.0 && !ink.is_finishing();
+            vanishes |= white && ink.overprint;
+            multiplied |= white && mark.multiplied;
+            inked |= !white;
+        });
         if vanishes {
             let message = format!("{} has no ink and overprints: it will not be seen", element.name());
             findings.element(Severity::Error, element, message, "take `overprint=#true` away");
+        } else if multiplied && !inked && !exam.shows(element) {
+            let message = format!("{} has no ink and is multiplied: it will not be seen", element.name());
+            findings.element(Severity::Error, element, message, "take `blend multiply` away");
         }
     }
-}
-
-fn is_finishing(ink: &Ink) -> bool {
-    matches!(&ink.colour, Colour::Spot(spot, _) if spot.finishing)
 }
 
 #[cfg(test)]
@@ -44,6 +50,28 @@ mod tests {
     #[test]
     fn a_window_that_is_not_there() {
         assert_eq!(example(&RULE).len(), 1);
+    }
+
+    #[test]
+    fn white_that_multiplies_to_nothing() {
+        let cover = |inner: &str| {
+            format!(
+                "panel front {{
+                    band night {{ swatch black; left fold -1.5; right bleed; top bleed; bottom bleed }}
+                    group g {{ left 20; width 60; top 20; height 60; blend multiply; {inner} }}
+                }}"
+            )
+        };
+        let white = "band moon { swatch paper; left 10; width 20; top 10; height 20 }";
+        assert_eq!(told(&RULE, &cover(white)).len(), 1);
+        let alone = "panel front { band moon { swatch paper; blend multiply; left 10; width 20; top 10; height 20 } }";
+        assert_eq!(told(&RULE, alone).len(), 1);
+        // In the group it leaves out what lies under it there, and shows on paper.
+        let shows = format!(
+            "panel front {{ group g {{ left 20; width 60; top 20; height 60; blend multiply
+            band sea {{ swatch black; left 0; right 0; top 0; bottom 0 }}; {white} }} }}"
+        );
+        assert_eq!(told(&RULE, &shows), []);
     }
 
     #[test]

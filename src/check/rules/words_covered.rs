@@ -1,9 +1,10 @@
 //! Words that something printed later covers, or that other words run over.
 //!
-//! Later in the file lies on top. A title under a band, a blurb that grew until it runs under the bar code: the sheet is
-//! printed without a fault and nobody can read it.
+//! Later in the file lies on top. A title under a band, or a blurb that grew until it runs under the bar code, prints
+//! faultlessly, and nobody can read it.
 //!
-//! - letters whose middle lies under an opaque fill or picture: error.
+//! - letters whose middle lies under an opaque fill or picture: error. One letter of four or more may be meant, as when a
+//!   sun stands for an O, and passes.
 //! - letters over more than a third of which other words run: warning. Common practice: none is fine.
 //!
 //! Overprinting inks, finishing separations, thinned or multiplied groups and pictures with holes do not cover.
@@ -30,22 +31,28 @@ pub const RULE: CheckRule =
 
 /// The share of a letter's box that other words may run over before it is told.
 const GRAZE: f64 = 0.33;
+/// Words of so many letters may lend one to a shape.
+const PLAYED: usize = 4;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for (at, element) in exam.elements.iter().enumerate().filter(|(_, element)| element.is(Kind::Text)) {
         let letters: Vec<Rect> = element.runs().flat_map(|(run, _)| run.boxes()).collect();
-        for later in &exam.elements[at + 1..] {
-            if !overlap(later.bounds, element.bounds) {
-                continue;
-            }
-            let hidden = letters.iter().filter(|letter| later.marks.iter().any(|mark| hides(mark, letter.center())));
-            let hidden = hidden.count();
-            if hidden > 0 {
+        let later = exam.elements[at + 1..].iter().filter(|later| overlap(later.bounds, element.bounds));
+        let over: Vec<(&VisibleElement<'_>, usize)> = later
+            .map(|later| {
+                let hides = |letter: &&Rect| later.marks.iter().any(|mark| hides(mark, letter.center()));
+                (later, letters.iter().filter(hides).count())
+            })
+            .collect();
+        let all: usize = over.iter().map(|(_, hidden)| hidden).sum();
+        let meant = all == 1 && letters.len() >= PLAYED;
+        for (later, hidden) in over {
+            if hidden > 0 && !meant {
                 let message =
                     format!("{} hides {hidden} of the {} letters of {}", later.name(), letters.len(), element.name());
                 let help = format!("move one of them, or write `under {}` in {}", element.origin.element, later.name());
                 findings.element(Severity::Error, element, message, help);
-            } else if later.is(Kind::Text) && runs_over(&letters, later) {
+            } else if hidden == 0 && later.is(Kind::Text) && runs_over(&letters, later) {
                 let message = format!("the words of {} run over those of {}", later.name(), element.name());
                 let help = "move one of them, or give the upper a lower edge: `bottom` or `above NAME GAP`";
                 findings.element(Severity::Warning, element, message, help);
@@ -86,6 +93,19 @@ mod tests {
         let twice = "panel front { text a words=\"One\" { left 20; right 20; top 40; size 24 }; \
                      text b words=\"Two\" { left 20; right 20; top 41; size 24 } }";
         assert_eq!(told(&RULE, twice).len(), 1);
+    }
+
+    #[test]
+    fn a_sun_for_an_o_passes_and_two_letters_do_not() {
+        let cover = |width: u32, words: &str| {
+            format!(
+                "panel front {{ text title words={words:?} {{ left 20; right 20; top 40; size 48; align left }}
+                 oval sun {{ swatch black; left 20; width {width}; top 43; height 12 }} }}"
+            )
+        };
+        assert_eq!(told(&RULE, &cover(12, "OOOOO")), []);
+        assert_eq!(told(&RULE, &cover(26, "OOOOO")).len(), 1);
+        assert_eq!(told(&RULE, &cover(12, "OO")).len(), 1);
     }
 
     #[test]

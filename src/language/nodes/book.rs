@@ -15,6 +15,7 @@
 //!     language en-GB                      // hyphenation, spine direction, panel order
 //!     pages 312 state=confirmed           // or state=estimated
 //!     isbn "978-1-83742-615-7"
+//!     other-isbn ebook "978-1-83742-601-0" // {isbn.ebook}
 //!     price GBP "10.90"                   // {price}, {price.GBP}
 //!     in-series "The Harbour Quartet" number=2
 //!     version 3 date="2026-04-02"
@@ -28,6 +29,7 @@
 //! - `pages N state=confirmed|estimated`: the extent; confirmed without a word.
 //! - `isbn`: thirteen digits in quotes, hyphens free; the check digit is verified. `{isbn}` is hyphenated from the
 //!   ISBN ranges.
+//! - `other-isbn EDITION "…"`: the number of another edition that the words may name, such as `{isbn.ebook}`.
 //! - `price CURRENCY "AMOUNT"`: an ISO 4217 code and the amount in quotes. The first is `{price}`,
 //!   written as the book's language writes it (Unicode CLDR): `£10.90`, `14,90 €`, `189 kr`.
 //! - `in-series NAME number=N`: `{in-series}`, `{in-series.number}`; `jaconet shelf` stands the books in this order.
@@ -181,7 +183,21 @@ fn pages(reader: &Reader<'_>, book: &mut Book) {
 }
 
 fn isbn(reader: &Reader<'_>, book: &mut Book) {
-    let Some(text) = reader.child("isbn").and_then(|word| word.text("thirteen digits in quotes")) else { return };
+    const WANTED: &str = "thirteen digits in quotes";
+    if let Some(text) = reader.child("isbn").and_then(|word| word.text(WANTED)) {
+        let (shown, isbn) = numbered(reader, text);
+        book.isbn = isbn.map(|isbn| Spanned::new(isbn, shown.span));
+        book.words.insert("isbn".to_owned(), shown);
+    }
+    for word in reader.children("other-isbn") {
+        if let (Some(edition), Some(text)) = (word.text("which edition, such as ebook"), word.text(WANTED)) {
+            book.words.insert(format!("isbn.{}", edition.value), numbered(reader, text).0);
+        }
+    }
+}
+
+/// A number as it is shown. One that is wrong keeps its words, so that text which names them does not say the same again.
+fn numbered(reader: &Reader<'_>, text: Spanned<String>) -> (Spanned<String>, Option<Isbn>) {
     match Isbn::read(&text.value) {
         Ok(isbn) => {
             if !isbn.ranged() {
@@ -190,13 +206,11 @@ fn isbn(reader: &Reader<'_>, book: &mut Book) {
                     .help("it is printed without hyphens; if it is not newer than the table, look for a slip");
                 reader.findings().borrow_mut().push(finding);
             }
-            book.words.insert("isbn".to_owned(), Spanned::new(isbn.shown().to_owned(), text.span));
-            book.isbn = Some(Spanned::new(isbn, text.span));
+            (Spanned::new(isbn.shown().to_owned(), text.span), Some(isbn))
         }
         Err(fault) => {
             reader.error(text.span, fault.message, fault.help);
-            // The words stay, so that text which names them does not say the same again.
-            book.words.insert("isbn".to_owned(), text);
+            (text, None)
         }
     }
 }

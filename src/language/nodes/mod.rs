@@ -23,6 +23,7 @@ mod stack;
 mod style;
 mod swatches;
 mod text;
+mod waive;
 
 /// In the order in which facts are read: each finds those before it ready.
 pub const NODES: &[&Node] = &[
@@ -47,6 +48,7 @@ pub const NODES: &[&Node] = &[
     &group::NODE,
     &stack::NODE,
     &each::NODE,
+    &waive::NODE,
 ];
 
 /// The words that may stand in a panel.

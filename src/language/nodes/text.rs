@@ -96,6 +96,9 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     Some(Arc::new(Text { settings: settings?, vertical, baselines, spine }))
 }
 
+/// Em of a blank that shows as a hole. Common practice, from memory: a quarter is usual and a half the most.
+const HOLE: f64 = 0.4;
+
 impl Text {
     /// Where the block begins so that its first line stands on the panel's baselines.
     fn lined_up(lines: Baselines, top: f64, block: &Block, pen: &Pen<'_>) -> f64 {
@@ -109,6 +112,25 @@ impl Text {
             }
         }
         lines.next(top + block.first_baseline) - block.first_baseline
+    }
+
+    /// Justified lines whose word spaces are wider than the style allows, and so wide that they show.
+    fn loose(block: &Block, pen: &Pen<'_>) {
+        for number in &block.loose {
+            let Some(line) = number.checked_sub(1).and_then(|at| block.lines.get(at)) else { continue };
+            let blanks = line.runs.iter().flat_map(|run| {
+                let blank = |glyph: &&crate::assets::Glyph| run.text.get(glyph.text.clone()) == Some(" ");
+                run.glyphs.iter().filter(blank).map(|glyph| glyph.advance / run.size).filter(|em| *em > 0.0)
+            });
+            let widest = blanks.fold(0.0, f64::max);
+            if widest < HOLE {
+                continue;
+            }
+            let message = format!("line {number} is set loose: its word spaces are {widest:.2} em wide");
+            let help =
+                "hyphenate, `hyphenate #true`; change a word of the paragraph, or the width; or write `align left`";
+            pen.report(Severity::Warning, "loose-line", message, help);
+        }
     }
 
     /// Words that take the height they need may take more than the panel has.
@@ -184,6 +206,7 @@ impl Draw for Text {
             let help = help("widen the frame, choose other breaks in the book's `lines`");
             pen.report(Severity::Warning, "language", message, help);
         }
+        Text::loose(&block, pen);
         let spare = frame.height() - block.height;
         let y = match self.vertical {
             Vertical::Head => 0.0,

@@ -11,12 +11,13 @@ use crate::scene::Kind;
 pub fn ask(exam: &Exam<'_>, element: &VisibleElement<'_>, findings: &mut RuleFindings) {
     let book = &exam.facts().book;
     let words = if element.is(Kind::BarCode) { element.lines().join(" ") } else { element.words() };
-    let digits = |text: &str| text.chars().filter(char::is_ascii_digit).collect::<String>();
     if let Some(isbn) = book.word("isbn") {
-        let own = digits(isbn);
-        for other in isbns(&words).iter().filter(|other| **other != own) {
+        let stated = book.words.iter().filter(|(fact, _)| *fact == "isbn" || fact.starts_with("isbn."));
+        let stated: Vec<String> = stated.map(|(_, word)| digits(&word.value)).collect();
+        for other in isbns(&words).iter().chain(&tens(&words)).filter(|other| !stated.contains(other)) {
             let message = format!("{} says the ISBN {other}; the book's is {isbn}", element.name());
-            findings.element(Severity::Error, element, message, "refer to the fact: {isbn}");
+            let help = "refer to the fact, {isbn}; or state the number of another edition: `other-isbn ebook \"978…\"`";
+            findings.element(Severity::Error, element, message, help);
         }
     }
     if element.is(Kind::BarCode) {
@@ -64,6 +65,38 @@ fn isbns(words: &str) -> Vec<String> {
     found
 }
 
+fn digits(text: &str) -> String {
+    text.chars().filter(char::is_ascii_digit).collect()
+}
+
+/// Numbers of ten digits after the letters ISBN, as thirteen: ISBN-10 with a sound check digit (ISO 2108).
+fn tens(words: &str) -> Vec<String> {
+    let capitals = words.to_uppercase();
+    let after = capitals.split("ISBN").skip(1);
+    let tens = after.filter_map(|rest| {
+        let rest =
+            rest.trim_start_matches(|letter: char| !letter.is_ascii_digit()).trim_start_matches("10:").trim_start();
+        let said = rest
+            .chars()
+            .take_while(|letter| letter.is_ascii_digit() || matches!(letter, 'X' | ' ' | '-' | '–' | '\u{2011}'));
+        let said: Vec<u32> =
+            said.filter_map(|letter| if letter == 'X' { Some(10) } else { letter.to_digit(10) }).collect();
+        let sum: u32 = said.iter().zip((1..=10).rev()).map(|(digit, weight)| digit * weight).sum();
+        if said.len() != 10 || !sum.is_multiple_of(11) || said[..9].contains(&10) {
+            return None;
+        }
+        let bare: String =
+            "978".chars().chain(said[..9].iter().filter_map(|digit| char::from_digit(*digit, 10))).collect();
+        let weighted = bare
+            .chars()
+            .zip([1, 3].into_iter().cycle())
+            .filter_map(|(digit, weight)| Some(digit.to_digit(10)? * weight));
+        let check = (10 - weighted.sum::<u32>() % 10) % 10;
+        Some(format!("{bare}{check}"))
+    });
+    tens.collect()
+}
+
 /// The price that five digits beside the bars state.
 fn add_on(book: &Book, element: &VisibleElement<'_>, words: &str, findings: &mut RuleFindings) {
     let five = words.split_whitespace().find(|word| word.len() == 5 && word.chars().all(|c| c.is_ascii_digit()));
@@ -109,6 +142,22 @@ mod tests {
         assert_eq!(said("ISBN 978 1 83742 615 7"), 0);
         assert_eq!(said("{isbn}"), 0);
         assert_eq!(said("Call 0800 978 12 34 or write."), 0);
+        // The ISBN-10 of 978-0-306-40615-7 (ISBN Users' Manual), and the book's own: 1-83742-615-5 by the same sum.
+        assert_eq!(said("ISBN 0-306-40615-2"), 1);
+        assert_eq!(said("ISBN-10: 0306406152"), 1);
+        assert_eq!(said("ISBN 1-83742-615-5"), 0);
+        assert_eq!(said("ISBN 0-306-40615-3"), 0, "its check digit is wrong: no ISBN");
+    }
+
+    #[test]
+    fn the_isbn_of_another_edition() {
+        let words = "Ebook: 978-1-83651-284-4";
+        assert_eq!(said(words), 1);
+        let book = BOOK.replace("price GBP", "other-isbn ebook \"978-1-83651-284-4\"; price GBP");
+        let cover =
+            format!("{book}panel back {{ text a words={words:?} {{ left safe; right safe; top safe; size 9 }} }}");
+        let rule = RULES.iter().find(|rule| rule.name == "facts-disagree").expect("it is listed");
+        assert_eq!(told(rule, &cover), []);
     }
 
     #[test]

@@ -1,0 +1,137 @@
+//! Running text that grows until it runs onto something drawn before it.
+//!
+//! A blurb with one more sentence reaches the portrait or the box below it. Nothing hides the words, so they may still be
+//! read, but half of them stand on one ground and half on another.
+//!
+//! - words of three lines or more, under 14 pt, of which some letters stand on an earlier picture, box or bar code and
+//!   others do not, where the colour under them differs by 10 % of an ink or more: warning. Common practice.
+//!
+//! ```kdl
+//! panel back {
+//!     band box { swatch black percent=30; left 10; right 10; top 40; height 30 }
+//!     text blurb words="A novel of the sea, of those who live on it and of those who wait on land for them to come home again, told over seven tides." {
+//!         left safe; width 60; top 30; size 11
+//!     }
+//! }
+//! ```
+//!
+//! Way out: say where the words end, `above box 4`, and let the size find itself, `size between 9 11`; or move the box.
+
+use crate::check::exam::Exam;
+use crate::check::rule::{CheckRule, RuleFindings};
+use crate::check::under::{inside, overlap};
+use crate::check::visible::{VisibleElement, VisibleMark};
+use crate::ground::{MM_PER_PT, Point, Process, Rect, Severity};
+use crate::scene::{Kind, Mark};
+use std::collections::BTreeSet;
+
+pub const RULE: CheckRule =
+    CheckRule { name: "words-run-onto", severity: Severity::Warning, source: include_str!("words_run_onto.rs"), run };
+
+/// Lines and points that make running text.
+const LINES: usize = 3;
+const LARGEST: f64 = 14.0;
+/// Letters that are no accident of a descender.
+const LEAST: usize = 3;
+/// A share of one ink that the eye takes for another colour.
+const DIFFERENCE: f64 = 0.1;
+
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    for (at, element) in exam.elements.iter().enumerate().filter(|(_, element)| is_running(element)) {
+        let letters: Vec<Rect> = element.runs().flat_map(|(run, _)| run.boxes()).collect();
+        for earlier in exam.elements[..at].iter().filter(|earlier| !earlier.is(Kind::Text)) {
+            if !overlap(earlier.bounds, element.bounds) {
+                continue;
+            }
+            let on = |letter: &&Rect| earlier.marks.iter().any(|mark| reaches(mark, letter.center()));
+            let (over, beside): (Vec<&Rect>, Vec<&Rect>) = letters.iter().partition(on);
+            if over.len() < LEAST || beside.len() < LEAST {
+                continue;
+            }
+            let under = |letters: &[&Rect]| colour(exam, element, letters);
+            let differs = match (under(&over), under(&beside)) {
+                (Some(a), Some(b)) => a.iter().zip(b).any(|(a, b)| (a - b).abs() > DIFFERENCE),
+                _ => false,
+            };
+            if differs {
+                let message = format!(
+                    "{} runs onto {}: {} of its {} letters stand on it",
+                    element.name(),
+                    earlier.name(),
+                    over.len(),
+                    letters.len()
+                );
+                let help =
+                    format!("end the words before it, `above {} 4`, or move one of the two", earlier.origin.element);
+                findings.element(Severity::Warning, element, message, help);
+            }
+        }
+    }
+}
+
+fn is_running(element: &VisibleElement<'_>) -> bool {
+    let small = element.runs().all(|(run, _)| run.size / MM_PER_PT < LARGEST);
+    // Runs on one baseline are at one distance from it.
+    let baselines: BTreeSet<i64> = element
+        .runs()
+        .map(|(run, _)| {
+            let [a, b, .., x, y] = run.transform.as_coeffs();
+            ((a * y - b * x) * 10.0).round() as i64
+        })
+        .collect();
+    element.is(Kind::Text) && small && baselines.len() >= LINES
+}
+
+fn reaches(mark: &VisibleMark<'_>, point: Point) -> bool {
+    mark.bounds.contains(point)
+        && match &mark.item.mark {
+            Mark::Fill { path, rule, .. } => inside(path, *rule, point),
+            Mark::Picture(_) => true,
+            _ => false,
+        }
+}
+
+/// What lies under letters on the average.
+fn colour(exam: &Exam<'_>, element: &VisibleElement<'_>, letters: &[&Rect]) -> Option<Process> {
+    let grounds = letters.iter().filter_map(|letter| {
+        let middle = letter.center();
+        let spot = Rect::from_center_size(middle, (0.2, 0.2));
+        exam.ground_inks(&exam.ground(element.range.start, spot), spot)
+    });
+    let (mut sum, mut count) = ([0.0; 4], 0.0);
+    for inks in grounds {
+        sum.iter_mut().zip(inks).for_each(|(sum, ink)| *sum += ink);
+        count += 1.0;
+    }
+    (count > 0.0).then(|| sum.map(|sum| sum / count))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    #[test]
+    fn a_blurb_that_grew() {
+        let said = example(&RULE);
+        assert_eq!(said.len(), 1, "{said:?}");
+        assert!(said[0].message.starts_with("`blurb` runs onto `box`: "), "{said:?}");
+    }
+
+    #[test]
+    fn words_on_one_ground_pass() {
+        let cover = |top: u32, height: u32| {
+            format!(
+                "panel back {{ band box {{ swatch black percent=30; left 2; right 2; top {top}; height {height} }}
+                text a words=\"One two three four five six seven eight nine ten eleven twelve thirteen\" {{
+                    left safe; width 40; top 30; size 11 }} }}"
+            )
+        };
+        assert_eq!(told(&RULE, &cover(20, 60)), []);
+        assert_eq!(told(&RULE, &cover(80, 20)), []);
+        assert_eq!(told(&RULE, &cover(36, 20)).len(), 1);
+        // The title of a cover plays with its picture.
+        let title = cover(36, 20).replace("size 11", "size 20");
+        assert_eq!(told(&RULE, &title), []);
+    }
+}

@@ -1,0 +1,40 @@
+//! Waiver: a rule of the check that the author has decided against, and why.
+
+use crate::ground::{Rect, Span, Spanned};
+use crate::scene::Sheet;
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Waiver {
+    pub rule: Spanned<String>,
+    pub reason: String,
+    pub reach: Reach,
+}
+
+/// Where a waiver holds.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Reach {
+    Cover,
+    Panel(String),
+    /// All that is said of the element, and its name, which a series may say elsewhere.
+    Element {
+        whole: Span,
+        name: Span,
+    },
+}
+
+impl Reach {
+    /// Whether a finding that points there, and shows in a place, lies within.
+    pub fn holds(&self, span: Span, place: Option<Rect>, sheet: &Sheet) -> bool {
+        match self {
+            Reach::Cover => true,
+            Reach::Panel(name) => {
+                let panel = place.and_then(|place| sheet.panel_at(place.center()));
+                name == "wrap" || panel.is_some_and(|panel| panel.name == name)
+            }
+            Reach::Element { whole, name } => {
+                let inside = span.file == whole.file && whole.start <= span.start && span.end <= whole.end;
+                inside || span == *name
+            }
+        }
+    }
+}

@@ -1,0 +1,65 @@
+//! Waivers: the `waive` words of a tree, taken out of it before anything else is read.
+
+use crate::cover::{Reach, Waiver};
+use crate::ground::Span;
+use crate::language::{Desk, element_words};
+use crate::source::{Node, Reader, Tree};
+use std::borrow::Cow;
+
+/// The tree without its `waive` words, and what they say.
+pub fn waivers<'a>(desk: &Desk<'_>, tree: &'a Tree) -> (Cow<'a, Tree>, Vec<Waiver>) {
+    if !tree.nodes.iter().any(mentions) {
+        return (Cow::Borrowed(tree), Vec::new());
+    }
+    let mut tree = tree.clone();
+    let mut all = Vec::new();
+    take(desk, &mut tree.nodes, Some(&Reach::Cover), &mut all);
+    (Cow::Owned(tree), all)
+}
+
+fn mentions(node: &Node) -> bool {
+    node.name.value == "waive" || node.children.iter().any(mentions)
+}
+
+fn take(desk: &Desk<'_>, nodes: &mut Vec<Node>, reach: Option<&Reach>, all: &mut Vec<Waiver>) {
+    for node in nodes.iter().filter(|node| node.name.value == "waive") {
+        let reader = Reader::new(node, desk.findings);
+        let (rule, reason) = (reader.text("a rule, such as outside-safe"), reader.text_property("reason"));
+        let Some(reach) = reach else {
+            let help = "write it in an element, in a panel, or at the top of the file";
+            reader.error(node.name.span, "`waive` has no place here", help);
+            continue;
+        };
+        match (rule, reason) {
+            (Some(rule), Some(reason)) if !reason.value.trim().is_empty() => {
+                all.push(Waiver { rule, reason: reason.value, reach: reach.clone() });
+            }
+            (Some(_), _) => {
+                let help = "write why, for whoever reads the report: `reason=\"…\"`";
+                reader.error(node.name.span, "this waiver gives no reason", help);
+            }
+            (None, _) => {}
+        }
+    }
+    nodes.retain(|node| node.name.value != "waive");
+    for node in nodes {
+        let within = within(node);
+        take(desk, &mut node.children, within.as_ref(), all);
+    }
+}
+
+/// Where a waiver inside a node holds.
+fn within(node: &Node) -> Option<Reach> {
+    let first = node.values.first();
+    match node.name.value.as_str() {
+        "panel" => first.map(|name| Reach::Panel(name.written())),
+        "wrap" => Some(Reach::Panel("wrap".to_owned())),
+        "part" => Some(element(node, first.map(|name| name.span))),
+        word if element_words().any(|known| known == word) => Some(element(node, first.map(|name| name.span))),
+        _ => None,
+    }
+}
+
+fn element(node: &Node, name: Option<Span>) -> Reach {
+    Reach::Element { whole: node.span, name: name.unwrap_or(node.name.span) }
+}
