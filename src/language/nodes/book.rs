@@ -183,14 +183,13 @@ fn pages(reader: &Reader<'_>, book: &mut Book) {
 }
 
 fn isbn(reader: &Reader<'_>, book: &mut Book) {
-    const WANTED: &str = "thirteen digits in quotes";
-    if let Some(text) = reader.child("isbn").and_then(|word| word.text(WANTED)) {
+    if let Some(text) = reader.child("isbn").and_then(|word| word.text("thirteen digits in quotes")) {
         let (shown, isbn) = numbered(reader, text);
         book.isbn = isbn.map(|isbn| Spanned::new(isbn, shown.span));
         book.words.insert("isbn".to_owned(), shown);
     }
     for word in reader.children("other-isbn") {
-        if let (Some(edition), Some(text)) = (word.text("which edition, such as ebook"), word.text(WANTED)) {
+        if let (Some(edition), Some(text)) = (word.text("which edition, such as ebook"), word.text("its number")) {
             book.words.insert(format!("isbn.{}", edition.value), numbered(reader, text).0);
         }
     }
