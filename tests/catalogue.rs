@@ -16,18 +16,18 @@ fn every_row_is_a_cover_of_its_own() {
     let house = House::new();
     let (exit, told) = house.build(".");
     assert_eq!((exit, names(&told, "built").len()), (0, 4), "{told:#}");
-    let report = |slug: &str| -> serde_json::Value {
-        serde_json::from_slice(&house.files("out")[&format!("{slug}-report.json")]).expect("is JSON")
+    let report = |stem: &str| -> serde_json::Value {
+        serde_json::from_slice(&house.files("out")[&format!("{stem}-report.json")]).expect("is JSON")
     };
-    let elements = |slug: &str| {
-        let report = report(slug);
+    let elements = |stem: &str| {
+        let report = report(stem);
         let all = report["elements"].as_array().expect("a list").iter().map(|element| element["name"].to_string());
         all.filter(|name| name.contains("plate") || name.contains("said")).count()
     };
     // `when=` a picture, `each` of two quotes, `otherwise` a smaller style.
     assert_eq!(["salt", "ferry", "noon"].map(elements), [1, 2, 0]);
-    let sizes = |slug: &str| {
-        let all = report(slug)["elements"].as_array().expect("a list").clone();
+    let sizes = |stem: &str| {
+        let all = report(stem)["elements"].as_array().expect("a list").clone();
         all.into_iter().find(|element| element["name"] == "title").expect("a title")["height"]
             .as_f64()
             .expect("a height")
@@ -36,8 +36,8 @@ fn every_row_is_a_cover_of_its_own() {
     let sizes = sizes(LEDGER) / sizes("salt");
     assert!((sizes - 9.0 / 14.0).abs() < 0.01, "{sizes}");
     // 2 × 0.3 mm of stock and 100 or 112 leaves of 0.12 mm.
-    for (slug, spine) in [("salt", 12.6), ("noon", 14.04)] {
-        let width = report(slug)["sheet"]["panels"][1]["width"].as_f64().expect("a width");
+    for (stem, spine) in [("salt", 12.6), ("noon", 14.04)] {
+        let width = report(stem)["sheet"]["panels"][1]["width"].as_f64().expect("a width");
         assert!((width - spine).abs() < 0.006, "{width}");
     }
 }
@@ -89,7 +89,7 @@ fn places_in_the_table_stay_right_when_rows_move() {
 }
 
 #[test]
-fn titles_are_picked_by_slug() {
+fn titles_are_picked_by_stem() {
     let house = House::new();
     let (exit, told) = house.build(". --title noon salt");
     assert_eq!((exit, names(&told, "built")), (0, vec!["salt".to_owned(), "noon".to_owned()]));

@@ -114,8 +114,8 @@ fn the_tables_shown_are_read_and_say_the_same() {
     assert_eq!((&csv.notes, &json.notes), (&Vec::new(), &Vec::new()));
     assert_eq!(csv.titles, json.titles);
     let (trial, mut built) = (CoverTester::default(), 0);
-    for (slug, tree) in &csv.titles {
-        assert!(!slug.is_empty());
+    for (stem, tree) in &csv.titles {
+        assert!(!stem.is_empty());
         // What the template of the page says, under the row.
         let tree = tree.replace("\nformat\n", "\nformat paperback\n");
         let text = braced(&tree) + "panel front { text title words=\"{title}\" { left safe; top safe } }\n";

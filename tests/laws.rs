@@ -213,7 +213,7 @@ fn neither_the_order_of_facts_nor_the_look_of_the_file_counts() {
         "press uncoated",
         "swatches { swatch night c=90 k=40; rgb sea \"#2f6f7e\"; tint haze of=sea percent=30 }",
         "type { style t { size 20; swatch night } }",
-        "guides { level eye top=60 }",
+        "levels { level eye top=60 }",
         "deliver { flat ppi=50 }",
     ];
     let panels = "panel front { band a { swatch haze; left fold; right bleed; top eye; height 20 }\n\

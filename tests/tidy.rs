@@ -119,7 +119,7 @@ fn nothing_is_unwrapped_or_silenced() {
 #[test]
 fn every_word_rule_and_output_stands_in_its_list() {
     for (folder, constant, list) in [
-        ("src/language/nodes", "NODE", "mod.rs"),
+        ("src/language/nodes", "HEADWORD", "mod.rs"),
         ("src/check/rules", "RULE", "mod.rs"),
         ("src/output", "OUTPUT", "mod.rs"),
     ] {

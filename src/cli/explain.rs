@@ -62,12 +62,11 @@ fn is_about(page: &Page, word: &str) -> bool {
     page.name == word || head.split('`').skip(1).step_by(2).any(|named| named == word)
 }
 
-/// A page that explains a word in a list of its own, before the colon: `- \`turn DEGREES from=centre\`: clockwise …`.
+/// A page that explains a word in a list of its own, before the colon: `- \`turn DEGREES\`: degrees clockwise`.
 fn defines(page: &Page, word: &str) -> bool {
-    let items = page.text.lines().filter_map(|line| line.strip_prefix("- `"));
-    items
-        .map(|item| item.split("`:").next().unwrap_or_default())
-        .any(|head| head.split("`, `").any(|named| named.split(' ').next() == Some(word)))
+    let items = page.text.lines().filter_map(|line| line.trim_start().strip_prefix("- `"));
+    let heads = items.map(|item| item.split("`:").next().unwrap_or_default());
+    heads.flat_map(|head| head.split('`').step_by(2)).any(|named| named.split([' ', '=']).next() == Some(word))
 }
 
 /// Where else to look: pages that use the word, or the word that was meant.

@@ -1,7 +1,7 @@
 //! Manual: all pages there are. A page of a word is the head of the file that reads it; topics have texts of their own.
 
 use crate::check;
-use crate::language::NODES;
+use crate::language::{HEADWORDS, page};
 use crate::output::{OUTPUTS, Output};
 use crate::record::REPORT;
 use clap::builder::{PossibleValue, PossibleValuesParser};
@@ -17,7 +17,7 @@ pub struct Page {
 /// Every page; those of one kind stand together.
 pub fn pages() -> Vec<Page> {
     let topics = topics(OUTPUTS).into_iter().map(|(name, text)| Page { name, kind: "topic", text });
-    let words = NODES.iter().map(|node| Page { name: node.name, kind: "word", text: node.manual() });
+    let words = HEADWORDS.iter().map(|word| Page { name: word.word.name, kind: "word", text: page(word) });
     let rules = check::names().map(|name| Page { name, kind: "rule", text: check::explain(name).unwrap_or_default() });
     topics.chain(words).chain(rules).collect()
 }

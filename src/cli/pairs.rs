@@ -127,10 +127,10 @@ fn report(file: &Path, path: &str) -> FoundDesign {
 fn cover(target: Target, typed: &Path) -> FoundDesign {
     let file = Path::new(&target.shown);
     let path = file.strip_prefix(typed).unwrap_or(Path::new("")).to_string_lossy().into_owned();
-    let slug = target.commission.listed.as_ref().map_or("", |listed| &listed.slug);
+    let stem = target.commission.listed.as_ref().map_or("", |listed| &listed.stem);
     let edition = target.commission.edition.as_deref().unwrap_or_default();
     FoundDesign {
-        path: format!("{path}#{slug}#{edition}"),
+        path: format!("{path}#{stem}#{edition}"),
         stem: target.stem.clone(),
         source: DesignSource::Cover(target),
     }

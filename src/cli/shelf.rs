@@ -100,8 +100,8 @@ pub fn run(args: &ShelfArgs) -> Exit {
 /// A book stands on the shelf once, in the first of its editions, unless editions were asked for.
 fn once(mut targets: Vec<Target>, asked: bool) -> Vec<Target> {
     let book = |target: &Target| {
-        let slug = target.commission.listed.as_ref().map(|listed| listed.slug.clone());
-        (target.shown.clone(), slug)
+        let stem = target.commission.listed.as_ref().map(|listed| listed.stem.clone());
+        (target.shown.clone(), stem)
     };
     if !asked {
         targets.dedup_by_key(|target| book(target));

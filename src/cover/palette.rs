@@ -10,9 +10,9 @@ pub struct Palette {
 }
 
 impl Default for Palette {
-    /// Two need no saying: bare paper and solid black.
+    /// Two are always there: bare paper and solid black.
     fn default() -> Palette {
-        let inks = [("paper", Ink::PAPER), ("black", Ink::black(1.0))];
+        let inks = [("unprinted", Ink::PAPER), ("black", Ink::black(1.0))];
         let inks = inks
             .into_iter()
             .map(|(name, ink)| (name.to_owned(), Spanned { value: ink, ..Spanned::new(Ink::PAPER, Span::default()) }));
@@ -37,6 +37,7 @@ impl Palette {
         let known = self.inks.keys().map(String::as_str);
         let help = match nearest(&name.value, known.clone()) {
             _ if ready_mixed(&name.value) => spot_of(&name.value),
+            _ if name.value == "paper" => "bare paper is called `unprinted` now".to_owned(),
             Some(near) => format!("did you mean `{near}`?"),
             None if name.value.starts_with('#') => {
                 format!("name the colour first, in `swatches {{ rgb NAME {:?} }}`", name.value)

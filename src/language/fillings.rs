@@ -1,9 +1,31 @@
 //! Fillings: what shapes are filled and outlined with.
 
 use crate::cover::Pen;
-use crate::ground::{Course, FillRule, Gradient, Ink, Line, MM_PER_PT, Paint, Path, Point, Rect};
-use crate::language::{Context, percent_property, ranged_length};
-use crate::source::{Reader, Unit};
+use crate::ground::{Course, FillRule, Gradient, Ink, Length, Line, MM_PER_PT, Paint, Path, Point, Rect};
+use crate::language::context::Context;
+use crate::source::{KnownBy, Reader, Word, flag, name, number, percent, pt};
+
+pub const PERCENT: Word = Word::new("percent", "a thinner tint of it").takes(&[percent(0.0, 100.0)]).default("100");
+pub const OVERPRINT: Word = Word::new("overprint", "whether it leaves what lies under it printed").takes(&[flag()]);
+/// What every ink may say of itself.
+pub const INK: &[Word] = &[PERCENT, OVERPRINT];
+const FILL: KnownBy = KnownBy::Fixing("fill");
+pub const SWATCH: Word = Word::new("swatch", "the ink").takes(&[name("a swatch")]).properties(INK).known_by(FILL);
+const ANGLE: Word = Word::new("angle", "degrees: 0 runs to the right, 90 downwards")
+    .takes(&[number("an angle", -360.0, 360.0)])
+    .default("90");
+const RADIAL: Word = Word::new("radial", "whether it runs from the centre outwards").takes(&[flag()]).default("#false");
+const GRADIENT: Word = Word::new("gradient", "from swatch to swatch; further ones are stops in between")
+    .takes(&[name("a swatch").any()])
+    .properties(&[ANGLE, RADIAL])
+    .known_by(FILL);
+const WEIGHT: Word = Word::new("weight", "how broad the line is").takes(&[pt("a weight", 0.0, 1000.0)]).default("1");
+const STROKE: Word = Word::new("stroke", "a line around it, inside the frame")
+    .takes(&[name("a swatch")])
+    .properties(&[WEIGHT, PERCENT, OVERPRINT]);
+
+/// What every shape holds.
+pub const FILLINGS: &[Word] = &[SWATCH, GRADIENT, STROKE];
 
 pub struct Fillings {
     fill: Filling,
@@ -19,26 +41,26 @@ enum Filling {
 impl Fillings {
     /// Takes `swatch`, `gradient` and `stroke` off a shape.
     pub fn read(reader: &Reader<'_>, context: &Context<'_>) -> Fillings {
-        let ink = read_ink(reader, "swatch", context);
-        let gradient = reader.child("gradient").map(|word| {
+        let ink = read_ink(reader, &SWATCH, context);
+        let gradient = reader.child(&GRADIENT).map(|word| {
             let mut inks = Vec::new();
             while word.peek().is_some() {
-                let name = word.text("a swatch");
+                let name = word.text();
                 inks.extend(name.map(|name| context.facts.palette.ink(&mut word.findings().borrow_mut(), &name)));
             }
             if inks.len() < 2 {
                 word.error(word.span(), "a gradient runs between two swatches", "write `gradient night lamp`");
             }
-            let angle = word.number_property("angle").map_or(90.0, |angle| angle.value);
-            let radial = word.flag_property("radial").unwrap_or(false);
+            let angle = word.number_property(&ANGLE).map_or(90.0, |angle| angle.value);
+            let radial = word.flag_property(&RADIAL).unwrap_or(false);
             Filling::Gradient { inks, angle, radial }
         });
         if let (Some(_), Some(Filling::Gradient { .. })) = (&ink, &gradient) {
-            reader.error(reader.span(), "both `swatch` and `gradient` are said", "keep one of the two");
+            reader.error(reader.span(), "`swatch` and `gradient` stand here both", "keep one of the two");
         }
-        let stroke = reader.child("stroke").and_then(|word| {
-            let weight = ranged_length(&word, word.length_property("weight", Unit::Pt), Unit::Pt, 0.0, 1000.0);
-            Some((swatch(&word, context)?, weight.unwrap_or(1.0) * MM_PER_PT))
+        let stroke = reader.child(&STROKE).and_then(|word| {
+            let weight = word.length_property(&WEIGHT).map_or(1.0, Length::pt);
+            Some((ink_of(&word, context)?, weight * MM_PER_PT))
         });
         let fill = gradient.or(ink.map(Filling::Ink)).unwrap_or(Filling::None);
         if matches!(fill, Filling::None) && stroke.is_none() && !reader.attempts("swatch") {
@@ -69,15 +91,16 @@ impl Fillings {
 }
 
 /// `swatch night percent=40 overprint=#true`.
-pub fn read_ink(reader: &Reader<'_>, name: &'static str, context: &Context<'_>) -> Option<Ink> {
-    swatch(&reader.child(name)?, context)
+pub fn read_ink(reader: &Reader<'_>, word: &'static Word, context: &Context<'_>) -> Option<Ink> {
+    ink_of(&reader.child(word)?, context)
 }
 
-fn swatch(word: &Reader<'_>, context: &Context<'_>) -> Option<Ink> {
-    let name = word.text("a swatch")?;
+/// The ink that a word names.
+pub fn ink_of(word: &Reader<'_>, context: &Context<'_>) -> Option<Ink> {
+    let name = word.text()?;
     let ink = context.facts.palette.ink(&mut word.findings().borrow_mut(), &name);
-    let ink = ink.tinted(percent_property(word, "percent").unwrap_or(1.0));
-    let overprint = word.flag_property("overprint").unwrap_or(ink.overprint);
+    let ink = ink.tinted(word.percent_property(&PERCENT).unwrap_or(1.0));
+    let overprint = word.flag_property(&OVERPRINT).unwrap_or(ink.overprint);
     Some(Ink { overprint, ..ink })
 }
 

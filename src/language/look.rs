@@ -2,8 +2,7 @@
 
 use crate::cover::{Clip, Look, Order};
 use crate::ground::Blend;
-use crate::language::percent;
-use crate::source::Reader;
+use crate::source::{KnownBy, Reader, Word, choice, name, number, percent, words_of};
 
 const PIVOTS: [(&str, (f64, f64)); 9] = [
     ("centre", (0.5, 0.5)),
@@ -16,31 +15,54 @@ const PIVOTS: [(&str, (f64, f64)); 9] = [
     ("bottom", (0.5, 1.0)),
     ("bottom-right", (1.0, 1.0)),
 ];
+const BLENDS: [(&str, Blend); 2] = [("normal", Blend::Normal), ("multiply", Blend::Multiply)];
+const CLIPS: [(&str, Clip); 2] = [("frame", Clip::Frame), ("oval", Clip::Oval)];
+
+const FROM: Word =
+    Word::new("from", "what stays in its place").takes(&[choice("a point", &words_of(&PIVOTS))]).default("centre");
+const TURN: Word =
+    Word::new("turn", "degrees clockwise. A quarter turn fills the frame as it is; any other turns the frame itself")
+        .takes(&[number("degrees clockwise", -3600.0, 3600.0)])
+        .properties(&[FROM])
+        .default("0");
+const OPACITY: Word =
+    Word::new("opacity", "how much it covers, in percent").takes(&[percent(0.0, 100.0)]).default("100");
+const BLEND: Word = Word::new("blend", "how its inks meet those under it")
+    .takes(&[choice("a way to mix", &words_of(&BLENDS))])
+    .default("normal");
+const CLIP: Word = Word::new("clip", "cuts it to a shape").takes(&[choice("a shape to cut to", &words_of(&CLIPS))]);
+const UNDER: Word = Word::new("under", "printed just before another element, whatever the order in the file")
+    .takes(&[name("an element's name")])
+    .known_by(KnownBy::Fixing("order"));
+const OVER: Word = Word::new("over", "printed just after another element")
+    .takes(&[name("an element's name")])
+    .known_by(KnownBy::Fixing("order"));
+
+/// Every word of look.
+pub const LOOK: &[Word] = &[TURN, OPACITY, BLEND, CLIP, UNDER, OVER];
 
 /// Takes the words of look off an element.
 pub fn read_look(reader: &Reader<'_>) -> Look {
     let mut look = Look::default();
-    if let Some(word) = reader.child("turn") {
-        look.turn = word.number("degrees clockwise").map_or(0.0, |turn| turn.value % 360.0);
-        if let Some(pivot) = word.word_property("from", &PIVOTS.map(|(name, _)| name)) {
-            look.pivot = PIVOTS.iter().find(|(name, _)| *name == pivot.value).map_or((0.5, 0.5), |(_, at)| *at);
+    if let Some(word) = reader.child(&TURN) {
+        look.turn = word.number().map_or(0.0, |turn| turn.value % 360.0);
+        if let Some(pivot) = word.choose_property(&FROM, &PIVOTS) {
+            look.pivot = pivot;
         }
     }
-    if let Some(word) = reader.child("opacity") {
-        look.opacity = percent(&word).unwrap_or(1.0);
+    if let Some(word) = reader.child(&OPACITY) {
+        look.opacity = word.percent().unwrap_or(1.0);
     }
-    if let Some(word) = reader.child("blend") {
-        let mode = word.word("a way to mix", &["normal", "multiply"]);
-        look.blend = if mode.is_some_and(|mode| mode.value == "multiply") { Blend::Multiply } else { Blend::Normal };
+    if let Some(word) = reader.child(&BLEND) {
+        look.blend = word.choose(&BLENDS).unwrap_or(Blend::Normal);
     }
-    if let Some(word) = reader.child("clip") {
-        let shape = word.word("a shape to cut to", &["frame", "oval"]);
-        look.clip = shape.map(|shape| if shape.value == "oval" { Clip::Oval } else { Clip::Frame });
+    if let Some(word) = reader.child(&CLIP) {
+        look.clip = word.choose(&CLIPS);
     }
-    let under = reader.child("under").and_then(|word| word.text("an element's name")).map(Order::Under);
-    let over = reader.child("over").and_then(|word| word.text("an element's name")).map(Order::Over);
+    let under = reader.child(&UNDER).and_then(|word| word.text()).map(Order::Under);
+    let over = reader.child(&OVER).and_then(|word| word.text()).map(Order::Over);
     if let (Some(_), Some(Order::Over(name))) = (&under, &over) {
-        reader.error(name.span, "both `under` and `over` are said", "keep one of the two");
+        reader.error(name.span, "`under` and `over` stand here both", "keep one of the two");
     }
     look.order = under.or(over);
     look

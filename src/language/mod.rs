@@ -1,29 +1,33 @@
 //! The language of covers: its words, trees laid over each other, rows of tables, and how a tree becomes a design.
 
+mod context;
 mod elements;
 mod fillings;
+mod headword;
+#[cfg(test)]
+mod laws;
 mod lists;
 mod look;
-mod node;
 mod nodes;
+mod order;
 mod overlay;
 mod place;
 mod price;
-mod range;
 mod read;
 mod row;
+mod stated;
+mod summary;
+mod usual;
 mod waivers;
 mod words;
 
-pub use elements::{counted, element_words, in_order, is_stated, read_element, read_elements, suppose};
-pub use fillings::{Fillings, read_ink};
-pub use lists::List;
-pub use look::read_look;
-pub use node::{Context, DEPTH_LIMIT, Desk, ELEMENT_LIMIT, Node, Role};
-pub use nodes::NODES;
+pub use context::Desk;
+pub use headword::Role;
+pub use nodes::HEADWORDS;
+pub use nodes::book::{BOOK, FACT};
+pub use nodes::format::{FORMAT, PAPER, WAYS as PAPER_WAYS};
 pub use overlay::{judge_drops, overlay, settled};
-pub use place::read_place;
-pub use range::{percent, percent_property, ranged, ranged_length, says_word};
 pub use read::{measures, read};
-pub use row::{Title, judge_columns, numbers_twice, slugs_twice, title};
-pub use words::{USUAL as USUAL_FACTS, facts_in, fill as fill_words, fill_path};
+pub use row::{Title, judge_columns, numbers_twice, stems_twice, title};
+pub use summary::page;
+pub use words::facts_in;

@@ -6,7 +6,7 @@
 
 use crate::ground::{Findings, Spanned};
 use crate::source::{Datum, Node, Tree, Value, offer};
-use key::{Key, Level};
+use key::{Key, Parent};
 use std::collections::BTreeSet;
 
 mod key;
@@ -15,25 +15,25 @@ mod laws;
 
 /// What both say, `over` says.
 pub fn overlay(under: &Tree, over: &Tree) -> Tree {
-    Tree { nodes: lay(&under.nodes, &over.nodes, Level::Top) }
+    Tree { nodes: lay(&under.nodes, &over.nodes, Parent::TOP) }
 }
 
 /// A laid tree without the drops that have done their work, and without the panels that they emptied.
 pub fn settled(tree: &Tree) -> Tree {
-    Tree { nodes: settle(&tree.nodes, Level::Top) }
+    Tree { nodes: settle(&tree.nodes, Parent::TOP) }
 }
 
-fn settle(nodes: &[Node], level: Level) -> Vec<Node> {
+fn settle(nodes: &[Node], parent: Parent) -> Vec<Node> {
     let own: Vec<&Node> = nodes.iter().filter(|node| !is_drop(node)).collect();
     let empty = |node: &Node| node.children.iter().all(is_drop);
     let idle = |at: usize| {
-        let same = |other: &&&Node| level.key(other) == level.key(own[at]);
-        level.is_block(own[at])
+        let same = |other: &&&Node| parent.key(other) == parent.key(own[at]);
+        parent.is_block(own[at])
             && empty(own[at])
             && (own.iter().filter(same).any(|other| !empty(other)) || own[..at].iter().any(|other| same(&other)))
     };
     let kept = (0..own.len()).filter(|at| !idle(*at)).map(|at| own[at]);
-    kept.map(|node| match level.within(node) {
+    kept.map(|node| match parent.within(node) {
         Some(within) => Node { children: settle(&node.children, within), ..node.clone() },
         None => node.clone(),
     })
@@ -44,28 +44,25 @@ fn settle(nodes: &[Node], level: Level) -> Vec<Node> {
 pub fn judge_drops(findings: &mut Findings, chain: &[Tree]) {
     for (at, tree) in chain.iter().enumerate() {
         let lower: Vec<&[Node]> = chain[..at].iter().map(|tree| &tree.nodes[..]).collect();
-        judge(findings, &tree.nodes, &lower, Level::Top);
+        judge(findings, &tree.nodes, &lower, Parent::TOP);
     }
 }
 
-/// Judged when it is laid over its cover.
-const EDITION: &str = "edition";
-
-fn judge(findings: &mut Findings, own: &[Node], lower: &[&[Node]], level: Level) {
+fn judge(findings: &mut Findings, own: &[Node], lower: &[&[Node]], parent: Parent) {
     for node in own {
         if is_drop(node) {
             let known: Vec<&Node> = lower.iter().copied().flatten().filter(|node| !is_drop(node)).collect();
-            judge_drop(findings, node, &known, level);
-        } else if let (Some(within), true) = (level.within(node), node.name.value != EDITION) {
-            let key = level.key(node);
-            let same = lower.iter().copied().flatten().filter(|other| level.key(other) == key);
+            judge_drop(findings, node, &known, parent);
+        } else if let (Some(within), false) = (parent.within(node), parent.is_whole(node)) {
+            let key = parent.key(node);
+            let same = lower.iter().copied().flatten().filter(|other| parent.key(other) == key);
             let lower: Vec<&[Node]> = same.map(|other| &other.children[..]).collect();
             judge(findings, &node.children, &lower, within);
         }
     }
 }
 
-fn judge_drop(findings: &mut Findings, node: &Node, known: &[&Node], level: Level) {
+fn judge_drop(findings: &mut Findings, node: &Node, known: &[&Node], parent: Parent) {
     if node.values.is_empty() || !node.properties.is_empty() || !node.children.is_empty() {
         findings.error(node.name.span, "`drop` takes names alone", "write `drop ribbon`, or `drop ribbon mark`");
     }
@@ -74,8 +71,8 @@ fn judge_drop(findings: &mut Findings, node: &Node, known: &[&Node], level: Leve
             findings.error(value.span, format!("`drop` takes a name, not {}", value.shown()), "write `drop ribbon`");
             continue;
         };
-        if !known.iter().any(|node| level.drops(name, node)) {
-            let names: Vec<&str> = known.iter().map(|node| level.name(node)).collect();
+        if !known.iter().any(|node| parent.drops(name, node)) {
+            let names: Vec<&str> = known.iter().map(|node| parent.name(node)).collect();
             let message = format!("there is nothing called `{name}` to drop here");
             let help = if names.is_empty() {
                 "nothing lies under this: `drop` takes away what a series says in the same place".to_owned()
@@ -87,27 +84,27 @@ fn judge_drop(findings: &mut Findings, node: &Node, known: &[&Node], level: Leve
     }
 }
 
-fn lay(under: &[Node], over: &[Node], level: Level) -> Vec<Node> {
-    let mut laid: Vec<Node> = under.iter().filter(|node| !dropped(over, node, level)).cloned().collect();
+fn lay(under: &[Node], over: &[Node], parent: Parent) -> Vec<Node> {
+    let mut laid: Vec<Node> = under.iter().filter(|node| !dropped(over, node, parent)).cloned().collect();
     bury(&mut laid, over);
     let own: Vec<&Node> = over.iter().filter(|node| !is_drop(node)).collect();
-    clear_blocks(&mut laid, &own, level);
-    let groups = groups(&own, level);
+    clear_blocks(&mut laid, &own, parent);
+    let groups = groups(&own, parent);
     // First what is there already, for that may move what stands behind it.
     let (known, fresh): (Vec<_>, Vec<_>) = groups
         .into_iter()
-        .partition(|group| group.iter().any(|node| !places(&laid, level.key(node), level).is_empty()));
+        .partition(|group| group.iter().any(|node| !places(&laid, parent.key(node), parent).is_empty()));
     let (blocks, known): (Vec<_>, Vec<_>) =
-        known.into_iter().partition(|group| group.iter().any(|node| level.is_block(node)));
+        known.into_iter().partition(|group| group.iter().any(|node| parent.is_block(node)));
     for group in &known {
-        lay_group(&mut laid, group, level);
+        lay_group(&mut laid, group, parent);
     }
     let older = laid.len();
     let mut claimed = BTreeSet::new();
     for node in &own {
         let is = |group: &Vec<&Node>| group.iter().any(|other| std::ptr::eq(*other, *node));
         if blocks.iter().any(is) {
-            lay_block(&mut laid, older, node, level, &mut claimed);
+            lay_block(&mut laid, older, node, parent, &mut claimed);
         } else if fresh.iter().any(is) {
             laid.push((*node).clone());
         }
@@ -116,10 +113,10 @@ fn lay(under: &[Node], over: &[Node], level: Level) -> Vec<Node> {
 }
 
 /// The nodes of each key, in the order in which the keys come up.
-fn groups<'a>(own: &[&'a Node], level: Level) -> Vec<Vec<&'a Node>> {
+fn groups<'a>(own: &[&'a Node], parent: Parent) -> Vec<Vec<&'a Node>> {
     let mut groups: Vec<(Key<'a>, Vec<&'a Node>)> = Vec::new();
     for node in own {
-        let key = level.key(node);
+        let key = parent.key(node);
         match groups.iter_mut().find(|(known, _)| *known == key) {
             Some((_, group)) => group.push(node),
             None => groups.push((key, vec![node])),
@@ -129,10 +126,10 @@ fn groups<'a>(own: &[&'a Node], level: Level) -> Vec<Vec<&'a Node>> {
 }
 
 /// All that is said under one key, over all that was.
-fn lay_group(laid: &mut Vec<Node>, group: &[&Node], level: Level) {
+fn lay_group(laid: &mut Vec<Node>, group: &[&Node], parent: Parent) {
     let Some(first) = group.first() else { return };
-    let places = places(laid, level.key(first), level);
-    if let Some(within) = level.within(first) {
+    let places = places(laid, parent.key(first), parent);
+    if let Some(within) = parent.within(first) {
         // Names that stand twice are told by the reader; here each meets the one that stands as far down.
         for (at, node) in group.iter().enumerate() {
             match places.get(at) {
@@ -141,9 +138,9 @@ fn lay_group(laid: &mut Vec<Node>, group: &[&Node], level: Level) {
             }
         }
     } else if let ([place], [node]) = (&places[..], group)
-        && level.says_more(node)
+        && let Some(within) = parent.adding(node)
     {
-        laid[*place] = merge(&laid[*place], node, Level::Words);
+        laid[*place] = merge(&laid[*place], node, within);
     } else if let Some(place) = places.first() {
         places.iter().skip(1).rev().for_each(|later| {
             laid.remove(*later);
@@ -154,16 +151,16 @@ fn lay_group(laid: &mut Vec<Node>, group: &[&Node], level: Level) {
     }
 }
 
-fn places(laid: &[Node], key: Key<'_>, level: Level) -> Vec<usize> {
-    laid.iter().enumerate().filter(|(_, node)| level.key(node) == key).map(|(at, _)| at).collect()
+fn places(laid: &[Node], key: Key<'_>, parent: Parent) -> Vec<usize> {
+    laid.iter().enumerate().filter(|(_, node)| parent.key(node) == key).map(|(at, _)| at).collect()
 }
 
 /// Before anything is laid into panels: what the panels over them drop goes.
-fn clear_blocks(laid: &mut [Node], own: &[&Node], level: Level) {
-    for block in own.iter().filter(|node| level.is_block(node)) {
-        let (key, Some(within)) = (level.key(block), level.within(block)) else { continue };
+fn clear_blocks(laid: &mut [Node], own: &[&Node], parent: Parent) {
+    for block in own.iter().filter(|node| parent.is_block(node)) {
+        let (key, Some(within)) = (parent.key(block), parent.within(block)) else { continue };
         let mut first = true;
-        for node in laid.iter_mut().filter(|node| level.key(node) == key) {
+        for node in laid.iter_mut().filter(|node| parent.key(node) == key) {
             node.children.retain(|child| is_drop(child) || !dropped(&block.children, child, within));
             if first {
                 bury(&mut node.children, &block.children);
@@ -174,9 +171,9 @@ fn clear_blocks(laid: &mut [Node], own: &[&Node], level: Level) {
 }
 
 /// What a panel says goes where the panel under it says it already; the rest becomes a panel of its own, on top.
-fn lay_block(laid: &mut Vec<Node>, older: usize, block: &Node, level: Level, claimed: &mut BTreeSet<(usize, usize)>) {
-    let (key, Some(within)) = (level.key(block), level.within(block)) else { return };
-    let places: Vec<usize> = places(&laid[..older], key, level);
+fn lay_block(laid: &mut Vec<Node>, older: usize, block: &Node, parent: Parent, claimed: &mut BTreeSet<(usize, usize)>) {
+    let (key, Some(within)) = (parent.key(block), parent.within(block)) else { return };
+    let places: Vec<usize> = places(&laid[..older], key, parent);
     let mut rest = Vec::new();
     for child in block.children.iter().filter(|child| !is_drop(child)) {
         let known = places.iter().flat_map(|place| {
@@ -199,13 +196,17 @@ fn lay_block(laid: &mut Vec<Node>, older: usize, block: &Node, level: Level, cla
     }
 }
 
-fn merge(under: &Node, over: &Node, level: Level) -> Node {
+fn merge(under: &Node, over: &Node, parent: Parent) -> Node {
     let mut values = if over.values.is_empty() || is_shorter(under, over) { under } else { over }.values.clone();
     if let (Some(value), Some(own)) = (values.first_mut(), over.values.first()) {
         *value = own.clone();
     }
-    let anew = says_words(over);
-    let kept = |key: &str| !(anew && WORDS.contains(&key));
+    // A text takes its words from one place, a property or a word inside: who writes one takes the other away.
+    let written = over.properties.iter().map(|(key, _)| key).chain(over.children.iter().map(|child| &child.name));
+    let shared: Vec<&str> = parent.fixed_by_properties().collect();
+    let fixed: Vec<&str> =
+        written.filter_map(|name| parent.fixing(&name.value)).filter(|what| shared.contains(what)).collect();
+    let kept = |name: &str| parent.fixing(name).is_none_or(|what| !fixed.contains(&what));
     let mut properties: Vec<(Spanned<String>, Value)> =
         under.properties.iter().filter(|(key, _)| kept(&key.value)).cloned().collect();
     for (key, value) in &over.properties {
@@ -213,7 +214,7 @@ fn merge(under: &Node, over: &Node, level: Level) -> Node {
         properties.push((key.clone(), value.clone()));
     }
     let children: Vec<Node> = under.children.iter().filter(|child| kept(&child.name.value)).cloned().collect();
-    let children = lay(&children, &over.children, level);
+    let children = lay(&children, &over.children, parent);
     Node { name: over.name.clone(), values, properties, children, span: over.span }
 }
 
@@ -222,20 +223,12 @@ fn is_shorter(under: &Node, over: &Node) -> bool {
     over.values.len() == 1 && under.values.len() > 1
 }
 
-/// A text takes its words from one place; who says another takes the old one away.
-const WORDS: [&str; 3] = ["words", "copy", "stand-in"];
-
-fn says_words(node: &Node) -> bool {
-    let properties = node.properties.iter().map(|(key, _)| &key.value);
-    properties.chain(node.children.iter().map(|child| &child.name.value)).any(|word| WORDS.contains(&word.as_str()))
-}
-
 fn is_drop(node: &Node) -> bool {
     node.name.value == "drop"
 }
 
-fn dropped(over: &[Node], node: &Node, level: Level) -> bool {
-    !is_drop(node) && names(over).any(|name| level.drops(name, node))
+fn dropped(over: &[Node], node: &Node, parent: Parent) -> bool {
+    !is_drop(node) && names(over).any(|name| parent.drops(name, node))
 }
 
 /// What drops among these nodes take away.

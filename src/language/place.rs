@@ -2,32 +2,40 @@
 
 use crate::cover::{Edge, Facts, From, Guide, Place, Region, Stretch};
 use crate::ground::Spanned;
-use crate::source::{Datum, Reader, Unit, Value, offer};
+use crate::source::{Datum, KnownBy, Node, Reader, Value, Word, offer};
+use words::{
+    ABOVE, ACROSS, ACROSS_GUIDES, AFTER, ALONG, Across, BASELINE, BEFORE, BELOW, BOTTOM, CAP_TOP, CENTRE_X, CENTRE_Y,
+    FOOT, HEAD, HEIGHT, LEFT, OF, OF_SPINE, RIGHT, TOP, WIDTH, X, Y,
+};
+
+mod words;
+
+pub use words::PLACE;
 
 /// Takes the words of place off an element.
 pub fn read_place(reader: &Reader<'_>, region: &Region, facts: &Facts) -> Place {
     let mut place = Place::default();
-    let edge = |name| read_edge(reader, name, facts);
-    let neighbour = |name| read_neighbour(reader, name);
-    set(reader, &mut place.x.start, edge("left"));
-    set(reader, &mut place.x.end, edge("right"));
-    set(reader, &mut place.y.start, edge("top"));
-    set(reader, &mut place.y.end, edge("bottom"));
-    set(reader, &mut place.x.centre, edge("centre-x"));
-    set(reader, &mut place.y.centre, edge("centre-y"));
-    set(reader, &mut place.y.start, neighbour("below"));
-    set(reader, &mut place.y.end, neighbour("above"));
-    place.x.size = read_size(reader, "width");
-    place.y.size = read_size(reader, "height");
-    place.cap_top = edge("cap-top");
-    place.baseline = edge("baseline");
-    let (after, before) = (neighbour("after"), neighbour("before"));
+    let edge = |word| read_edge(reader, word, facts);
+    let neighbour = |word| read_neighbour(reader, word);
+    set(reader, &mut place.x.start, edge(&LEFT));
+    set(reader, &mut place.x.end, edge(&RIGHT));
+    set(reader, &mut place.y.start, edge(&TOP));
+    set(reader, &mut place.y.end, edge(&BOTTOM));
+    set(reader, &mut place.x.centre, edge(&CENTRE_X));
+    set(reader, &mut place.y.centre, edge(&CENTRE_Y));
+    set(reader, &mut place.y.start, neighbour(&BELOW));
+    set(reader, &mut place.y.end, neighbour(&ABOVE));
+    place.x.size = read_size(reader, &WIDTH);
+    place.y.size = read_size(reader, &HEIGHT);
+    place.cap_top = edge(&CAP_TOP);
+    place.baseline = edge(&BASELINE);
+    let (after, before) = (neighbour(&AFTER), neighbour(&BEFORE));
     if !region.spine {
         off_spine(reader);
     }
     if region.spine {
-        set(reader, &mut place.y.start, edge("head"));
-        set(reader, &mut place.y.end, edge("foot"));
+        set(reader, &mut place.y.start, edge(&HEAD));
+        set(reader, &mut place.y.end, edge(&FOOT));
         set(reader, &mut place.y.start, after);
         set(reader, &mut place.y.end, before);
         read_across(reader, &mut place.x);
@@ -55,36 +63,35 @@ pub fn read_place(reader: &Reader<'_>, region: &Region, facts: &Facts) -> Place 
 
 /// More words than edges: one of them has been reported.
 fn notice_slips(place: &mut Place, reader: &Reader<'_>, spine: bool) {
-    let heard =
-        |words: &[&str]| reader.node.children.iter().filter(|child| words.contains(&child.name.value.as_str())).count();
-    let beside = heard(&["after", "before"]);
-    let (x_beside, y_beside) = if spine { (0, beside) } else { (beside, 0) };
-    let x = heard(&["left", "right", "width", "centre-x", "across"]) + x_beside;
-    let y = heard(&["top", "bottom", "height", "centre-y", "below", "above", "cap-top", "baseline", "head", "foot"]);
-    let misplaced = |words: &[&str]| reader.node.properties.iter().any(|(key, _)| words.contains(&key.value.as_str()));
+    let axis = |name: &str| match PLACE.iter().find(|word| word.name == name)?.known_by {
+        ALONG if spine => Some(Y),
+        ALONG => Some(X),
+        axis => Some(axis),
+    };
+    let heard = |wanted: KnownBy| {
+        let words = reader.node.children.iter().filter_map(|child| axis(&child.name.value));
+        words.filter(|axis| *axis == wanted).count()
+    };
+    let misplaced = |wanted: KnownBy, habit: &str| {
+        let mut keys = reader.node.properties.iter().map(|(key, _)| key.value.as_str());
+        keys.any(|key| key == habit || axis(key) == Some(wanted))
+    };
     // `left 0 width 10`: words that run on into the next have taken its edge.
-    let runs_on = reader.node.children.iter().any(|child| {
-        PLACE_WORDS.contains(&child.name.value.as_str())
-            && child.values.iter().filter_map(Value::text).any(|said| PLACE_WORDS.contains(&said))
-    });
+    let run_on = |child: &Node| child.values.iter().filter_map(Value::text).any(|said| axis(said).is_some());
+    let runs_on = reader.node.children.iter().any(|child| axis(&child.name.value).is_some() && run_on(child));
     let hung = usize::from(place.cap_top.is_some()) + usize::from(place.baseline.is_some());
-    place.x.slipped = runs_on || misplaced(&["left", "right", "width", "centre-x", "x"]) || x > place.x.said();
-    place.y.slipped =
-        runs_on || misplaced(&["top", "bottom", "height", "centre-y", "y"]) || y + y_beside > place.y.said() + hung;
+    place.x.slipped = runs_on || misplaced(X, "x") || heard(X) > place.x.said();
+    place.y.slipped = runs_on || misplaced(Y, "y") || heard(Y) > place.y.said() + hung;
 }
-
-const PLACE_WORDS: &[&str] = &[
-    "left", "right", "top", "bottom", "width", "height", "centre-x", "centre-y", "below", "above", "after", "before",
-    "cap-top", "baseline", "head", "foot", "across",
-];
 
 /// Words of the spine in another panel.
 fn off_spine(reader: &Reader<'_>) {
-    for (name, instead) in [("head", "top"), ("foot", "bottom"), ("across", "left and right, or width")] {
-        if reader.node.children.iter().any(|child| child.name.value == name) {
-            for word in reader.children(name) {
-                word.skip();
-                word.error(word.span(), format!("`{name}` is a word of the spine"), format!("elsewhere say {instead}"));
+    for (word, instead) in OF_SPINE {
+        if reader.node.children.iter().any(|child| child.name.value == word.name) {
+            for found in reader.children(word) {
+                found.skip();
+                let message = format!("`{}` is a word of the spine", word.name);
+                found.error(found.span(), message, format!("on other panels write {instead}"));
             }
         }
     }
@@ -100,55 +107,49 @@ fn set(reader: &Reader<'_>, slot: &mut Option<Edge>, edge: Option<Edge>) {
     *slot = Some(edge);
 }
 
-fn read_size(reader: &Reader<'_>, name: &'static str) -> Option<Spanned<f64>> {
-    let word = reader.child(name)?;
-    let length = word.length("a length", Unit::Mm)?;
-    if length.value.mm() <= 0.0 {
-        word.error(length.span, format!("a {name} of {} leaves nothing to print", length.value), "give it more than 0");
-        return None;
-    }
+fn read_size(reader: &Reader<'_>, word: &'static Word) -> Option<Spanned<f64>> {
+    let length = reader.child(word)?.length()?;
     Some(Spanned::new(length.value.mm(), length.span))
 }
 
 /// `left fold -1.5`, `top eye`, `left 12`, `right trim 4 of=front`.
-fn read_edge(reader: &Reader<'_>, name: &'static str, facts: &Facts) -> Option<Edge> {
-    let word = reader.child(name)?;
-    let of = word.text_property("of").map(|of| of.value);
+fn read_edge(reader: &Reader<'_>, word: &'static Word, facts: &Facts) -> Option<Edge> {
+    let word = reader.child(word)?;
+    let of = word.text_property(&OF).map(|of| of.value);
     let mut from = From::Guide(Guide::Trim);
-    if let Some(value) = word.peek()
-        && let Datum::Text(text) = &value.datum
-    {
-        word.value();
-        from = if let Some((_, guide)) = Guide::WORDS.iter().find(|(word, _)| word == text) {
+    if !matches!(word.peek().map(|value| &value.datum), Some(Datum::Number(_))) {
+        let said = word.text()?;
+        from = if let Some((_, guide)) = Guide::WORDS.iter().find(|(word, _)| *word == said.value) {
             From::Guide(*guide)
-        } else if facts.guides.levels.contains_key(text) {
-            From::Level(text.clone())
+        } else if facts.guides.levels.contains_key(&said.value) {
+            From::Level(said.value)
         } else {
             let mut known: Vec<&str> = Guide::WORDS.iter().map(|(word, _)| *word).collect();
             known.extend(facts.guides.levels.keys().map(String::as_str));
-            word.error(value.span, format!("there is no guide `{text}`"), offer(text, &known));
+            word.error(said.span, format!("there is no guide `{}`", said.value), offer(&said.value, &known));
             word.skip();
             return None;
         };
-    } else if word.peek().is_none() {
-        word.want("a guide or an offset in millimetres");
-        return None;
     }
-    let offset = word.optional_length("an offset", Unit::Mm).map_or(0.0, |length| length.value.mm());
+    let offset = word.mm().unwrap_or(0.0);
     Some(Edge { from, offset, of, span: word.node.span })
 }
 
 /// `below heading 8`.
-fn read_neighbour(reader: &Reader<'_>, name: &'static str) -> Option<Edge> {
-    let word = reader.child(name)?;
-    let neighbour = word.text("a neighbour's name")?;
-    let offset = word.optional_length("a gap", Unit::Mm).map_or(0.0, |length| length.value.mm());
-    Some(Edge { from: From::Neighbour(neighbour.value), offset, of: None, span: word.node.span })
+fn read_neighbour(reader: &Reader<'_>, word: &'static Word) -> Option<Edge> {
+    let word = reader.child(word)?;
+    let neighbour = word.text()?;
+    Some(Edge {
+        from: From::Neighbour(neighbour.value),
+        offset: word.mm().unwrap_or(0.0),
+        of: None,
+        span: word.node.span,
+    })
 }
 
 /// `across safe`, `across fold 1`, or `across 12`: a width, centred between the folds.
 fn read_across(reader: &Reader<'_>, x: &mut Stretch) {
-    let Some(word) = reader.child("across") else { return };
+    let Some(word) = reader.child(&ACROSS) else { return };
     let span = word.node.span;
     let edge = |guide, offset| Some(Edge { from: From::Guide(guide), offset, of: None, span });
     if x.said() > 0 {
@@ -156,16 +157,15 @@ fn read_across(reader: &Reader<'_>, x: &mut Stretch) {
         *x = Stretch::default();
     }
     if matches!(word.peek().map(|value| &value.datum), Some(Datum::Number(_))) {
-        let width = word.length("a width", Unit::Mm);
-        x.size = width.map(|width| Spanned::new(width.value.mm(), width.span));
+        x.size = word.length().map(|width| Spanned::new(width.value.mm(), width.span));
         x.centre = edge(Guide::Centre, 0.0);
         return;
     }
-    let Some(guide) = word.word("a guide", &["safe", "fold", "centre"]) else { return };
-    let inset = word.optional_length("an inset", Unit::Mm).map_or(0.0, |length| length.value.mm());
-    match guide.value {
-        "centre" => x.centre = edge(Guide::Centre, inset),
-        "safe" => (x.start, x.end) = (edge(Guide::Safe, inset), edge(Guide::Safe, inset)),
-        _ => (x.start, x.end) = (edge(Guide::Trim, inset), edge(Guide::Trim, inset)),
+    let Some(guide) = word.choose(&ACROSS_GUIDES) else { return };
+    let inset = word.mm().unwrap_or(0.0);
+    match guide {
+        Across::Centre => x.centre = edge(Guide::Centre, inset),
+        Across::Safe => (x.start, x.end) = (edge(Guide::Safe, inset), edge(Guide::Safe, inset)),
+        Across::Fold => (x.start, x.end) = (edge(Guide::Trim, inset), edge(Guide::Trim, inset)),
     }
 }

@@ -1,16 +1,19 @@
 //! Tree to Cover: facts first, then the elements, which find the facts ready.
 
 use crate::assets::nearest;
-use crate::cover::{
-    Baselines, Book, Cover, Element, Facts, Format, Guides, Measure, Palette, Press, Reading, Region, flat,
-};
+use crate::cover::{Book, Cover, Element, Facts, Format, Guides, Measure, Palette, Press, Reading, Region, flat};
 use crate::ground::{Span, Spanned};
-use crate::language::nodes::panel::{baselines, reads};
-use crate::language::nodes::{NODES, elements, part};
+use crate::language::context::{Context, Desk};
+use crate::language::elements::{read_element, read_elements};
+use crate::language::headword::{Headword, Role};
+use crate::language::nodes::book::BOOK;
+use crate::language::nodes::format::FORMAT;
+use crate::language::nodes::panel::{PANEL, WRAP, baselines, reads};
+use crate::language::nodes::{HEADWORDS, element_words, elements, part, top_words};
+use crate::language::order::in_order;
 use crate::language::waivers::waivers;
-use crate::language::{Context, Desk, Role, element_words, in_order, read_element, read_elements};
-use crate::source::{Node, Reader, Tree, offer, offer_word};
-use std::cell::Cell;
+use crate::source::{Node, Reader, Tree, Word, offer, offer_word};
+use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 
 /// Reads a whole cover. What is wrong is reported and gets its usual value.
@@ -24,33 +27,33 @@ pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
 
 /// What the sheet of a cover measures. Nothing is read that has no say in it: no picture, no font, no profile.
 pub fn measures(desk: &Desk<'_>, tree: &Tree) -> Vec<Measure> {
-    bare(desk, tree, |fact| matches!(fact, "book" | "format")).flat.measures
+    bare(desk, tree, |fact| [BOOK.name, FORMAT.name].contains(&fact)).flat.measures
 }
 
 /// A cover by the facts that are wanted, and without any element.
 fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
     let mut facts = usual_facts(desk);
-    for node in NODES.iter().filter(|node| wanted(node.name)) {
-        let Role::Fact(read) = node.role else { continue };
-        let mut said = tree.nodes.iter().filter(|said| said.name.value == node.name);
-        // A section with a slip in its name is told once, and read all the same, so that what it defines is known.
-        let first = said.next().or_else(|| tree.nodes.iter().find(|said| means(&said.name.value, node.name)));
+    for headword in HEADWORDS.iter().filter(|headword| wanted(headword.word.name)) {
+        let (Role::Fact(read), word) = (headword.role, &headword.word) else { continue };
+        let mut said = tree.nodes.iter().filter(|said| said.name.value == word.name);
+        // A section with a slip in its name is reported once, and read anyway, so that what it defines is known.
+        let first = said.next().or_else(|| tree.nodes.iter().find(|said| means(&said.name.value, word)));
         if let Some(first) = first {
-            read(&Reader::new(first, desk.findings), &mut facts, desk);
-        } else if matches!(node.name, "book" | "format") {
+            read(&Reader::new(first, word, desk.findings), &mut facts, desk);
+        } else if [BOOK.name, FORMAT.name].contains(&word.name) {
             let at = tree.nodes.first().map_or(Span::default(), |node| node.name.span);
-            let message = format!("the cover lacks its `{}`", node.name);
-            let least = if node.name == "book" {
+            let message = format!("the cover lacks its `{}`", word.name);
+            let least = if word.name == BOOK.name {
                 "book { title \"…\"; pages 312 }"
             } else {
                 "format paperback { trim 129 198 }"
             };
-            let help = format!("write `{least}` at least; see `jaconet explain {}`", node.name);
+            let help = format!("write `{least}` at least; see `jaconet explain {}`", word.name);
             desk.findings.borrow_mut().error(at, message, help);
         }
         for again in said {
-            let message = format!("`{}` stands here a second time", node.name);
-            desk.findings.borrow_mut().error(again.name.span, message, "say it all in one place");
+            let message = format!("`{}` stands here a second time", word.name);
+            desk.findings.borrow_mut().error(again.name.span, message, "write it all in one place");
         }
     }
     let spine = facts.format.spine(facts.book.pages.value, facts.book.extent);
@@ -64,10 +67,11 @@ fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
     Cover { facts, spine, flat, reading, elements: Vec::new(), waivers: Vec::new() }
 }
 
-/// Whether an unknown name at the top of the file was to be this one.
-fn means(said: &str, name: &str) -> bool {
-    let tops = || NODES.iter().filter(|node| !matches!(node.role, Role::Element(_))).map(|node| node.name);
-    tops().all(|known| known != said) && nearest(said, tops()).is_some_and(|near| near == name)
+/// Whether an unknown name at the top of the file was meant for this word.
+fn means(said: &str, word: &Word) -> bool {
+    let tops = || top_words().map(|top| top.name);
+    word.was.contains(&said)
+        || tops().all(|known| known != said) && nearest(said, tops()).is_some_and(|near| near == word.name)
 }
 
 fn usual_facts(desk: &Desk<'_>) -> Facts {
@@ -88,32 +92,23 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
 
 /// How the spine reads, and why.
 fn spine_reading(tree: &Tree, facts: &Facts) -> (Reading, String) {
-    let spines = tree.nodes.iter().filter(|node| node.name.value == "panel");
-    for node in spines {
-        // The panel itself is read later and reports there; this look is for one word of it.
-        let scratch = std::cell::RefCell::default();
-        let reader = Reader::new(node, &scratch);
-        reader.all_children();
-        let name = reader.text("a panel");
-        if name.is_some_and(|name| name.value == "spine")
-            && let Some(reading) = reads(&reader)
-        {
-            return (reading, "as the panel says".to_owned());
-        }
+    if let Some(reading) = of_panel(tree, "spine", reads) {
+        return (reading, "as the panel says".to_owned());
     }
     let (reading, why) = Reading::of_language(&facts.book.language.value);
     (reading, why.to_owned())
 }
 
-/// The baselines of a panel, in whichever of its blocks they are said.
-fn lines_of(tree: &Tree, panel: &str) -> Option<Baselines> {
+/// What a panel, in whichever of its blocks, says of itself.
+fn of_panel<T>(tree: &Tree, panel: &str, read: fn(&Reader<'_>) -> Option<T>) -> Option<T> {
     // Each block is read later and reports there.
-    let scratch = std::cell::RefCell::default();
-    tree.nodes.iter().filter(|node| matches!(node.name.value.as_str(), "panel" | "wrap")).find_map(|node| {
-        let reader = Reader::new(node, &scratch);
+    let scratch = RefCell::default();
+    tree.nodes.iter().find_map(|node| {
+        let word = [&PANEL, &WRAP].into_iter().find(|word| word.name == node.name.value)?;
+        let reader = Reader::new(node, word, &scratch);
         reader.all_children();
-        let name = if node.name.value == "wrap" { "wrap".to_owned() } else { reader.text("a panel")?.value };
-        if name == panel { baselines(&reader) } else { None }
+        let name = if word.name == WRAP.name { WRAP.name.to_owned() } else { reader.text()?.value };
+        if name == panel { read(&reader) } else { None }
     })
 }
 
@@ -121,6 +116,7 @@ fn lines_of(tree: &Tree, panel: &str) -> Option<Baselines> {
 fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
     let parts = part::parts(tree, desk.findings);
     let wrap = Region::wrap(cover.sheet(), cover.facts.format.safe);
+    let words: Vec<&Word> = element_words().collect();
     let context = Context {
         desk: *desk,
         facts: &cover.facts,
@@ -129,47 +125,51 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
         depth: 0,
         count: &Cell::new(0),
         reading: cover.reading.0,
+        elements: &words,
         read: read_elements,
     };
     let mut all = Vec::new();
-    for node in tree.nodes.iter().filter(|node| holds_elements(desk, node)) {
-        let reader = Reader::new(node, desk.findings);
+    for node in &tree.nodes {
+        let Some(word) = holder(desk, node) else { continue };
+        let reader = Reader::new(node, word, desk.findings);
         let Some(mut region) = region(&reader, cover) else { continue };
         baselines(&reader);
-        region.baselines = lines_of(tree, &region.name);
+        region.baselines = of_panel(tree, &region.name, baselines);
         if region.spine {
             reads(&reader);
         }
         let nodes: Vec<Node> = reader.nodes(element_words()).into_iter().cloned().collect();
         all.extend(read_elements(&nodes, &Context { region: &region, ..context }));
     }
-    // Nobody sees a part that is not used; its mistakes are told all the same.
+    // Nobody sees a part that is not used; its mistakes are reported anyway.
     for node in part::unused(tree, &parts) {
         read_element(&node, &context);
     }
     in_order(desk, all)
 }
 
-/// Whether a node at the top of the file is a panel or the wrap; one that is nothing at all is told.
-fn holds_elements(desk: &Desk<'_>, node: &Node) -> bool {
+/// The word of a panel or of the wrap; a node at the top of the file that is nothing at all is reported.
+fn holder(desk: &Desk<'_>, node: &Node) -> Option<&'static Word> {
     let name = node.name.value.as_str();
-    if matches!(name, "panel" | "wrap") {
-        return true;
+    if let Some(word) = [&PANEL, &WRAP].into_iter().find(|word| word.name == name) {
+        return Some(word);
     }
-    if name == "part" || NODES.iter().any(|known| known.name == name && matches!(known.role, Role::Fact(_))) {
-        return false;
+    let is_fact = |headword: &&Headword| matches!(headword.role, Role::Fact(_)) && headword.word.name == name;
+    if name == part::PART.name || HEADWORDS.iter().any(is_fact) {
+        return None;
     }
     desk.findings
         .borrow_mut()
         .error_of(node.name.span, || (format!("`{name}` is unknown at the top of a cover file"), instead(name)));
-    false
+    None
 }
 
 /// What to write instead of a word that is unknown at the top of a file.
 fn instead(name: &str) -> String {
-    let holders = NODES.iter().filter(|node| !matches!(node.role, Role::Element(_))).map(|node| node.name);
-    let known: Vec<&str> = holders.chain(["wrap"]).collect();
-    if elements().any(|element| element.name == name) {
+    let known: Vec<&str> = top_words().map(|word| word.name).collect();
+    if let Some(word) = top_words().find(|word| word.was.contains(&name)) {
+        format!("it is called `{}` now", word.name)
+    } else if elements().any(|element| element.word.name == name) {
         format!("`{name}` stands in a panel: write it inside `panel front {{ … }}`, or in `wrap {{ … }}`")
     } else if nearest(name, std::iter::once("catalogue")).is_some() {
         "did you mean `catalogue`? See `jaconet explain catalogue`".to_owned()
@@ -180,10 +180,10 @@ fn instead(name: &str) -> String {
 
 /// The region that a panel names.
 fn region(reader: &Reader<'_>, cover: &Cover) -> Option<Region> {
-    if reader.node.name.value == "wrap" {
-        return cover.region("wrap");
+    if reader.word.name == WRAP.name {
+        return cover.region(WRAP.name);
     }
-    let panel = reader.text("a panel's name")?;
+    let panel = reader.text()?;
     let region = cover.region(&panel.value);
     if region.is_none() {
         reader.all_children();

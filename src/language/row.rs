@@ -1,9 +1,12 @@
 //! Row: a row of a catalogue's table becomes a tree that is laid over the template, every word with its cell's place.
 
-use crate::ground::{Findings, Span, Spanned, hidden, hidden_words};
+use crate::ground::{Findings, Spanned, hidden, hidden_words};
+use crate::language::nodes::book::{ISBN, LINES, TITLE};
+use crate::language::nodes::format::TRIM;
+use crate::language::nodes::swatches::SWATCH;
 use crate::language::row::columns::{Meaning, meaning};
 use crate::language::row::draft::Draft;
-use crate::source::{Cell, Datum, Row, Tree, Value};
+use crate::source::{Cell, Datum, Row, Value, Word};
 use std::collections::BTreeMap;
 
 mod columns;
@@ -12,30 +15,17 @@ mod draft;
 mod laws;
 mod numbers;
 mod said;
-mod slug;
+mod stem;
 #[cfg(test)]
 mod tests;
+mod title;
 #[cfg(test)]
 mod whole;
 
 pub use columns::judge_columns;
 pub use numbers::numbers_twice;
-pub use slug::slugs_twice;
-
-/// One row as the catalogue takes it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Title {
-    /// Of its row, as a spreadsheet counts.
-    pub number: usize,
-    /// Of its row.
-    pub span: Span,
-    /// What its files are called.
-    pub slug: Spanned<String>,
-    /// The path of a cover file of its own, which is laid over this tree.
-    pub overrides: Option<Spanned<String>>,
-    /// `book`, `format` and `swatches`, as far as the row speaks of them. Their nodes may lack what the template says.
-    pub tree: Tree,
-}
+pub use stem::stems_twice;
+pub use title::Title;
 
 /// No cover names more authors, prices or quotes.
 const LIST_LIMIT: usize = 1000;
@@ -43,7 +33,7 @@ const LIST_LIMIT: usize = 1000;
 /// Reads a row. Findings are its own: they stop this title alone; among them are what is wrong with the row as a table.
 pub fn title(findings: &mut Findings, row: &Row) -> Title {
     findings.extend(row.faults.iter().cloned());
-    let mut reading = Reading { findings, draft: Draft::new(row.span), slug: None, overrides: None };
+    let mut reading = Reading { findings, draft: Draft::new(row.span), stem: None, overrides: None };
     let mut counts: BTreeMap<String, usize> = BTreeMap::new();
     for cell in &row.cells {
         // A column that stands twice continues its list.
@@ -51,15 +41,15 @@ pub fn title(findings: &mut Findings, row: &Row) -> Title {
         reading.cell(cell, *count);
         *count += cell.items.len();
     }
-    let Reading { draft, slug: stated, overrides, .. } = reading;
-    let slug = slug::of_row(findings, row, stated, draft.text("title"));
-    Title { number: row.number, span: row.span, slug, overrides, tree: draft.tree() }
+    let Reading { draft, stem: stated, overrides, .. } = reading;
+    let stem = stem::of_row(findings, row, stated, draft.text(TITLE.name));
+    Title { number: row.number, span: row.span, stem, overrides, tree: draft.tree() }
 }
 
 struct Reading<'a> {
     findings: &'a mut Findings,
     draft: Draft,
-    slug: Option<Spanned<String>>,
+    stem: Option<Spanned<String>>,
     overrides: Option<Spanned<String>>,
 }
 
@@ -67,7 +57,7 @@ impl Reading<'_> {
     /// Takes in a cell whose list begins at a place. What is empty says nothing: the template's word stays.
     fn cell(&mut self, cell: &Cell, first: usize) {
         let Some(whole) = said::trimmed(&cell.whole) else { return };
-        if first + cell.items.len() > LIST_LIMIT && meaning(&cell.column.value) != Meaning::Fact {
+        if first + cell.items.len() > LIST_LIMIT && !matches!(meaning(&cell.column.value), Meaning::Fact) {
             let message = format!("`{}` says more than {LIST_LIMIT} things", cell.column.value);
             self.findings.error(whole.span, message, "a cell holds one line for each");
             return;
@@ -78,39 +68,40 @@ impl Reading<'_> {
         }
         let items = || cell.items.iter().enumerate().filter_map(|(at, item)| Some((first + at, said::trimmed(item)?)));
         match meaning(&cell.column.value) {
-            Meaning::Slug => self.slug = Some(whole),
+            Meaning::Stem => self.stem = Some(whole),
             Meaning::Overrides => self.overrides = Some(whole),
             Meaning::Binding => self.draft.binding(said::text(whole)),
-            Meaning::Text(word) if columns::is_list(word) => {
+            Meaning::Book(word) if word.many => {
                 for (at, item) in items() {
-                    self.draft.book(word, at, item.span).values.push(said::text(item));
+                    self.draft.book(word.name, at, item.span).values.push(said::text(item));
                 }
             }
-            Meaning::Text("isbn") if said::shortened(&whole.value) => {
+            Meaning::Book(word) if word.name == ISBN.name && said::shortened(&whole.value) => {
                 let message = format!("{} was an ISBN before a spreadsheet shortened it", whole.value);
                 let help = "type it again with its hyphens, or set the column to text first: the digits are lost";
                 self.findings.error(whole.span, message, help);
             }
-            Meaning::Text(word) => {
+            Meaning::Book(word) if word.is_text() => {
                 let said = said::one_line(&whole);
-                self.draft.book(word, 0, said.span).values.push(said::text(said));
+                self.draft.book(word.name, 0, said.span).values.push(said::text(said));
             }
-            Meaning::Number(word) => self.draft.book(word, 0, whole.span).values.push(said::number_or_text(whole)),
+            Meaning::Book(word) => {
+                self.draft.book(word.name, 0, whole.span).values.push(said::number_or_text(whole));
+            }
             Meaning::Child(word, child) => {
-                let said: Vec<Value> = if child == "lines" {
+                let said: Vec<Value> = if child.name == LINES.name {
                     items().map(|(_, item)| said::text(item)).collect()
                 } else {
                     vec![said::text(said::one_line(&whole))]
                 };
-                let node = self.draft.book(word, 0, whole.span);
-                draft::child(node, child, whole.span).values.extend(said);
+                let node = self.draft.book(word.name, 0, whole.span);
+                draft::child(node, child.name, whole.span).values.extend(said);
             }
-            Meaning::Property(word, name) => {
+            Meaning::Property(word, property) => {
                 for (at, item) in items() {
-                    let key = Spanned::new(name.to_owned(), item.span);
-                    let value =
-                        if name == "number" { said::number_or_text(item.clone()) } else { said::text(item.clone()) };
-                    self.draft.book(word, at, item.span).properties.push((key, value));
+                    let key = Spanned::new(property.name.to_owned(), item.span);
+                    let value = value(property, item.clone());
+                    self.draft.book(word.name, at, item.span).properties.push((key, value));
                 }
             }
             Meaning::Price(None) => items().for_each(|(_, item)| self.price(&item)),
@@ -118,23 +109,23 @@ impl Reading<'_> {
                 let currency = Value { datum: Datum::Text(currency.to_owned()), unit: None, span: cell.column.span };
                 items().for_each(|(_, item)| self.draft.price(currency.clone(), said::text(item)));
             }
-            Meaning::Format(word, None) if columns::is_list(word) => {
+            Meaning::Format(word, None) if word.many => {
                 for (at, item) in items() {
-                    if let Some(node) = said::node(self.findings, word, &item) {
-                        self.draft.format(word, at, item.span).take(node);
+                    if let Some(node) = said::node(self.findings, word.name, &item) {
+                        self.draft.format(word.name, at, item.span).take(node);
                     }
                 }
             }
             Meaning::Format(word, None) => {
-                let said = if word == "trim" { said::size(whole) } else { whole };
-                if let Some(node) = said::node(self.findings, word, &said) {
-                    self.draft.format(word, 0, said.span).take(node);
+                let said = if word.name == TRIM.name { said::size(whole) } else { whole };
+                if let Some(node) = said::node(self.findings, word.name, &said) {
+                    self.draft.format(word.name, 0, said.span).take(node);
                 }
             }
             Meaning::Format(word, Some(property)) => {
                 for (at, item) in items() {
                     let key = Spanned::new(property.to_owned(), cell.column.span);
-                    self.draft.format(word, at, item.span).properties.push((key, said::number_or_text(item)));
+                    self.draft.format(word.name, at, item.span).properties.push((key, said::number_or_text(item)));
                 }
             }
             Meaning::Swatch(_, None) if whole.value.trim_start_matches('"').starts_with('#') => {
@@ -146,7 +137,7 @@ impl Reading<'_> {
                 );
             }
             Meaning::Swatch(name, None) => {
-                if let Some(node) = said::node(self.findings, "swatch", &whole) {
+                if let Some(node) = said::node(self.findings, SWATCH.name, &whole) {
                     self.draft.swatch(name, cell.column.span, whole.span).take(node);
                 }
             }
@@ -170,4 +161,9 @@ impl Reading<'_> {
             self.findings.error(item.span, message, help);
         }
     }
+}
+
+/// What a property takes: its own kind of value, as a cell shows it.
+fn value(property: &Word, said: Spanned<String>) -> Value {
+    if property.is_number() { said::number_or_text(said) } else { said::text(said) }
 }

@@ -2,7 +2,9 @@
 
 use crate::cover::{Reach, Waiver};
 use crate::ground::Span;
-use crate::language::{Desk, element_words};
+use crate::language::context::Desk;
+use crate::language::nodes::element_words;
+use crate::language::nodes::waive::{REASON, WAIVE};
 use crate::source::{Node, Reader, Tree};
 use std::borrow::Cow;
 
@@ -18,13 +20,13 @@ pub fn waivers<'a>(desk: &Desk<'_>, tree: &'a Tree) -> (Cow<'a, Tree>, Vec<Waive
 }
 
 fn mentions(node: &Node) -> bool {
-    node.name.value == "waive" || node.children.iter().any(mentions)
+    node.name.value == WAIVE.name || node.children.iter().any(mentions)
 }
 
 fn take(desk: &Desk<'_>, nodes: &mut Vec<Node>, reach: Option<&Reach>, all: &mut Vec<Waiver>) {
-    for node in nodes.iter().filter(|node| node.name.value == "waive") {
-        let reader = Reader::new(node, desk.findings);
-        let (rule, reason) = (reader.text("a rule, such as outside-safe"), reader.text_property("reason"));
+    for node in nodes.iter().filter(|node| node.name.value == WAIVE.name) {
+        let reader = Reader::new(node, &WAIVE, desk.findings);
+        let (rule, reason) = (reader.text(), reader.text_property(&REASON));
         let Some(reach) = reach else {
             let help = "write it in an element, in a panel, or at the top of the file";
             reader.error(node.name.span, "`waive` has no place here", help);
@@ -41,7 +43,7 @@ fn take(desk: &Desk<'_>, nodes: &mut Vec<Node>, reach: Option<&Reach>, all: &mut
             (None, _) => {}
         }
     }
-    nodes.retain(|node| node.name.value != "waive");
+    nodes.retain(|node| node.name.value != WAIVE.name);
     for node in nodes {
         let within = within(node);
         take(desk, &mut node.children, within.as_ref(), all);
@@ -55,7 +57,7 @@ fn within(node: &Node) -> Option<Reach> {
         "panel" => first.map(|name| Reach::Panel(name.written())),
         "wrap" => Some(Reach::Panel("wrap".to_owned())),
         "part" => Some(element(node, first.map(|name| name.span))),
-        word if element_words().any(|known| known == word) => Some(element(node, first.map(|name| name.span))),
+        word if element_words().any(|known| known.name == word) => Some(element(node, first.map(|name| name.span))),
         _ => None,
     }
 }

@@ -3,6 +3,7 @@
 use crate::assets::nearest;
 use crate::cover::Book;
 use crate::ground::{Findings, Span, Spanned};
+use crate::language::usual::{is_usual, usual_facts};
 use std::cell::RefCell;
 use std::ops::Range;
 
@@ -42,7 +43,7 @@ pub fn fill(
     out
 }
 
-/// A file's path with facts in it: `art/{slug}.png`. None where a fact is missing, which has been reported, or where facts
+/// A file's path with facts in it: `art/{stem}.png`. None where a fact is missing, which has been reported, or where facts
 /// are only supposed: no file is called so.
 pub fn fill_path(findings: &RefCell<Findings>, book: &Book, path: &Spanned<String>) -> Option<Spanned<String>> {
     let mut said = Findings::default();
@@ -69,21 +70,6 @@ pub fn facts_in(text: &str) -> Vec<&str> {
     names
 }
 
-/// Facts that many books have and some have not.
-pub const USUAL: [&str; 11] = [
-    "title",
-    "subtitle",
-    "author",
-    "translator",
-    "illustrator",
-    "publisher",
-    "isbn",
-    "price",
-    "in-series",
-    "quote",
-    "version",
-];
-
 fn fact(findings: &mut Findings, book: &Book, name: &str, span: Span, chosen: bool) -> String {
     if chosen && let Some(lines) = book.lines.get(name) {
         return lines.join("\n");
@@ -100,21 +86,13 @@ fn fact(findings: &mut Findings, book: &Book, name: &str, span: Span, chosen: bo
     };
     let help = match nearest(name, book.words.keys().map(String::as_str)) {
         Some(near) if !is_usual(name) && !book.words.contains_key(name) => format!("did you mean {{{near}}}?"),
-        _ if USUAL.contains(&head) || book.words.contains_key(name) => {
+        _ if usual_facts().any(|usual| usual == head) || book.words.contains_key(name) => {
             format!("state it there, or leave this element out where it is missing: when={name}")
         }
         _ => format!("state it there: `fact {name} \"…\"`"),
     };
     findings.error(span, format!("the fact {{{name}}} {state}"), help);
     String::new()
-}
-
-/// Whether some books have a fact of this name: `quote.2.by`, `price.EUR`.
-fn is_usual(name: &str) -> bool {
-    let mut parts = name.split('.');
-    let listed = |part: &str| part.starts_with(|first: char| first.is_ascii_digit() || first.is_ascii_uppercase());
-    parts.next().is_some_and(|head| USUAL.contains(&head))
-        && parts.all(|part| matches!(part, "short" | "by" | "source" | "number") || listed(part))
 }
 
 #[cfg(test)]
@@ -137,26 +115,16 @@ mod tests {
     }
 
     #[test]
-    fn usual_facts() {
-        for name in ["title", "title.short", "quote.2.by", "price.EUR", "author.3"] {
-            assert!(is_usual(name), "{name}");
-        }
-        for name in ["strapline", "quote.bye", "titel", "title.shrt"] {
-            assert!(!is_usual(name), "{name}");
-        }
-    }
-
-    #[test]
     fn paths_of_facts() {
         let mut book = Book::default();
-        book.words.insert("slug".into(), Spanned::new("salt".into(), Span::default()));
+        book.words.insert("stem".into(), Spanned::new("salt".into(), Span::default()));
         let findings = RefCell::default();
         let filled = |book: &Book, path: &str| {
             fill_path(&findings, book, &Spanned::new(path.to_owned(), Span::default())).map(|path| path.value)
         };
-        assert_eq!(filled(&book, "art/{slug}.png").as_deref(), Some("art/salt.png"));
+        assert_eq!(filled(&book, "art/{stem}.png").as_deref(), Some("art/salt.png"));
         book.supposed = true;
-        assert_eq!(filled(&book, "art/{slug}.png"), None);
+        assert_eq!(filled(&book, "art/{stem}.png"), None);
         assert_eq!(filled(&book, "art/salt.png").as_deref(), Some("art/salt.png"));
         assert!(findings.borrow().is_empty());
         let filled = |path: &str| fill_path(&findings, &book, &Spanned::new(path.to_owned(), Span::default()));

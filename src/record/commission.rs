@@ -21,10 +21,10 @@ pub struct Listed {
     pub sheet: Arc<ListSheet>,
     /// Its place among the table's rows.
     pub row: usize,
-    pub slug: String,
+    pub stem: String,
     /// What is wrong with it among the other rows: it stops this cover alone.
     pub faults: Vec<Finding>,
-    /// Another row has its slug: it must not write over that one's files.
+    /// Another row has its stem: it must not write over that one's files.
     pub is_twin: bool,
 }
 

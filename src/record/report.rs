@@ -100,7 +100,7 @@ pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<OutputEnt
     let report = Report {
         jaconet: env!("CARGO_PKG_VERSION"),
         cover: built.files.path(FileId(0)).unwrap_or_default(),
-        title: built.commission.listed.as_ref().map(|listed| listed.slug.as_str()),
+        title: built.commission.listed.as_ref().map(|listed| listed.stem.as_str()),
         edition: built.commission.edition.as_deref(),
         sheet: scene.map(sheet),
         press: scene.map_or("", |scene| scene.profile.condition()),

@@ -73,7 +73,7 @@ pub struct Job {
     pub version: Option<u32>,
     /// `YYYY-MM-DD`, as the cover states it; files carry no other date.
     pub date: Option<String>,
-    /// What the slug says after title, ISBN and version: trim, spine, paper.
+    /// What the stem says after title, ISBN and version: trim, spine, paper.
     pub notes: Vec<String>,
 }
 

@@ -43,10 +43,6 @@ pub const TEXTS: &[&str] = &[
     "source",
 ];
 
-/// Nodes that take one text and nothing behind it.
-pub const ONE_TEXT: &[&str] =
-    &["title", "subtitle", "author", "translator", "illustrator", "publisher", "quote", "short", "in-series", "font"];
-
 /// Nodes and properties whose numbers are percent.
 pub const IN_PERCENT: &[&str] = &[
     "percent",

@@ -4,14 +4,15 @@ use crate::assets::offer;
 use crate::ground::{Findings, Span, Spanned};
 use crate::source::habits::{TEXTS, habit};
 use crate::source::tree::{Datum, Node, Value};
+use crate::source::word::Word;
 
 /// A node, and what was asked of it.
 pub struct Leftovers<'a> {
     pub node: &'a Node,
     /// Values that nobody took.
     pub values: &'a [Value],
-    pub properties: &'a [&'static str],
-    pub children: &'a [&'static str],
+    pub properties: &'a [(&'static str, &'static Word)],
+    pub children: &'a [(&'static str, &'static Word)],
     /// Someone else answers for the properties, or for the children.
     pub free: bool,
     pub open: bool,
@@ -21,7 +22,7 @@ impl Leftovers<'_> {
     pub fn report(&self, findings: &mut Findings) {
         self.report_values(findings);
         let name = &self.node.name.value;
-        let strange = |key: &Spanned<String>| !self.free && !self.properties.contains(&key.value.as_str());
+        let strange = |key: &Spanned<String>| !self.free && !knows(self.properties, &key.value);
         for (key, value) in self.node.properties.iter().filter(|(key, _)| strange(key)) {
             findings.error_of(key.span, || {
                 let how = format!("write it inside the braces: `{} {}`", key.value, value.written());
@@ -29,7 +30,7 @@ impl Leftovers<'_> {
                 (format!("`{name}` has no property `{}`", key.value), help)
             });
         }
-        let strange = |child: &&Node| !self.open && !self.children.contains(&child.name.value.as_str());
+        let strange = |child: &&Node| !self.open && !knows(self.children, &child.name.value);
         for child in self.node.children.iter().filter(strange) {
             findings.error_of(child.name.span, || {
                 let word = &child.name.value;
@@ -85,7 +86,17 @@ pub fn offer_word(word: &str, known: &[&str]) -> String {
     habit(word).map_or_else(|| offer(word, known), |habit| habit.says.to_owned())
 }
 
-/// Something that stands where the other kind of word belongs.
-fn misplaced(key: &str, known: &[&str], others: &[&str], how: String) -> String {
-    if !known.contains(&key) && others.contains(&key) { how } else { offer_word(key, known) }
+type Asked = (&'static str, &'static Word);
+
+fn knows(asked: &[Asked], name: &str) -> bool {
+    asked.iter().any(|(known, _)| *known == name)
+}
+
+/// What to write instead: an old name has a new one, and some words stand where the other kind belongs.
+fn misplaced(key: &str, known: &[Asked], others: &[Asked], how: String) -> String {
+    if let Some((name, _)) = known.iter().find(|(_, word)| word.was.contains(&key)) {
+        return format!("it is called `{name}` now");
+    }
+    let names: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
+    if !knows(known, key) && knows(others, key) { how } else { offer_word(key, &names) }
 }

@@ -11,6 +11,7 @@ mod numbers;
 mod parse;
 #[cfg(test)]
 mod parse_tests;
+mod properties;
 mod reader;
 mod slip;
 mod slips;
@@ -20,6 +21,7 @@ mod tokens;
 mod tree;
 mod typed;
 mod unit;
+mod word;
 mod words;
 
 pub use crate::assets::offer;
@@ -28,8 +30,12 @@ pub use habits::habit;
 pub use head::manual;
 pub use leftovers::offer_word;
 pub use parse::parse;
-pub use reader::Reader;
+pub use reader::{Reader, meant};
 pub use table::{Cell, Row, Table, table};
 pub use tidy::{Untidied, tidied};
 pub use tree::{Datum, Node, Tree, Value};
 pub use unit::Unit;
+pub use word::{
+    Besides, KnownBy, Laid, Slot, Takes, Times, Word, choice, flag, mm, name, number, percent, pt, text, whole,
+    words_of,
+};

@@ -1,29 +1,36 @@
-//! Reader: takes typed values off a node, and when it goes, reports what nobody took.
+//! Reader: takes typed values off a node as its word declares them, and when it goes, reports what nobody took.
 
 use crate::assets::nearest;
 use crate::ground::{Findings, Length, Span, Spanned};
-use crate::source::habits::{ONE_TEXT, habit};
+use crate::source::habits::habit;
 use crate::source::leftovers::Leftovers;
 use crate::source::tree::{Datum, Node, Value};
-use crate::source::unit::Unit;
+use crate::source::word::{Slot, Takes, Times, Word};
 use std::cell::{Cell, RefCell};
 
 /// Reads one node. Everything it is asked for it also offers, when an unknown word looks like it.
 pub struct Reader<'a> {
     pub node: &'a Node,
+    /// What may stand on the node.
+    pub word: &'static Word,
     findings: &'a RefCell<Findings>,
     next: Cell<usize>,
-    properties: RefCell<Vec<&'static str>>,
-    children: RefCell<Vec<&'static str>>,
+    /// What was asked for, by name.
+    properties: RefCell<Vec<(&'static str, &'static Word)>>,
+    children: RefCell<Vec<(&'static str, &'static Word)>>,
     /// Someone else answers for the properties, or for the children.
     free: Cell<bool>,
     open: Cell<bool>,
 }
 
+/// For a value that no word declares.
+const UNDECLARED: Slot = Slot::new("a value", Takes::Text);
+
 impl<'a> Reader<'a> {
-    pub fn new(node: &'a Node, findings: &'a RefCell<Findings>) -> Reader<'a> {
+    pub fn new(node: &'a Node, word: &'static Word, findings: &'a RefCell<Findings>) -> Reader<'a> {
         Reader {
             node,
+            word,
             findings,
             next: Cell::new(0),
             properties: RefCell::default(),
@@ -59,26 +66,44 @@ impl<'a> Reader<'a> {
         self.node.values.get(self.next.get())
     }
 
-    /// The next argument, which must be there.
-    pub fn want(&self, what: &str) -> Option<&'a Value> {
-        let value = self.value();
-        if value.is_none() {
-            let name = &self.node.name.value;
+    /// Whether text comes next, for words that take either a word or a number.
+    pub fn says_text(&self) -> bool {
+        matches!(self.peek().map(|value| &value.datum), Some(Datum::Text(_)))
+    }
+
+    /// The place that the word declares for the next argument.
+    fn slot(&self) -> Slot {
+        let form = form(self.word, self.node.values.first());
+        let repeated = || form.last().filter(|slot| slot.times == Times::Any);
+        form.get(self.next.get()).or_else(repeated).copied().unwrap_or(UNDECLARED)
+    }
+
+    /// The next argument with its place. One that must be there and is not is reported.
+    fn next(&self) -> Option<(&'a Value, Slot)> {
+        self.next_of(self.slot())
+    }
+
+    fn next_of(&self, slot: Slot) -> Option<(&'a Value, Slot)> {
+        if let Some(value) = self.value() {
+            return Some((value, slot));
+        }
+        if slot.times == Times::Once {
+            let (name, what) = (&self.node.name.value, slot.what);
             self.error(self.span(), format!("`{name}` lacks {what}"), format!("write `{name} …` with {what} after it"));
             // What follows cannot be judged without it: one fault, one finding.
             self.skip();
         }
-        value
+        None
     }
 
-    pub fn text(&self, what: &str) -> Option<Spanned<String>> {
-        let value = self.want(what)?;
-        if ONE_TEXT.contains(&self.node.name.value.as_str())
+    pub fn text(&self) -> Option<Spanned<String>> {
+        let (value, slot) = self.next()?;
+        if matches!(self.word.takes, [Slot { takes: Takes::Text, times: Times::Once, .. }])
             && let Some(whole) = self.unquoted(value)
         {
             return Some(whole);
         }
-        self.as_text(value, what)
+        self.as_text(value, slot.what)
     }
 
     /// Words without quotes that were meant as one text: told, and taken as if they had them.
@@ -106,60 +131,64 @@ impl<'a> Reader<'a> {
         })
     }
 
-    pub fn optional_text(&self, what: &str) -> Option<Spanned<String>> {
-        self.value().and_then(|value| self.as_text(value, what))
+    pub fn number(&self) -> Option<Spanned<f64>> {
+        self.next().and_then(|(value, slot)| self.as_number(value, slot, slot.what))
     }
 
-    pub fn number(&self, what: &str) -> Option<Spanned<f64>> {
-        self.want(what).and_then(|value| self.as_number(value, what))
+    /// A percentage as a share.
+    pub fn percent(&self) -> Option<f64> {
+        self.next().and_then(|(value, slot)| self.as_percent(value, slot, slot.what))
     }
 
-    pub fn length(&self, what: &str, unit: Unit) -> Option<Spanned<Length>> {
-        self.want(what).and_then(|value| self.as_length(value, what, unit))
+    pub fn length(&self) -> Option<Spanned<Length>> {
+        self.next().and_then(|(value, slot)| self.as_length(value, slot, slot.what))
     }
 
-    pub fn optional_length(&self, what: &str, unit: Unit) -> Option<Spanned<Length>> {
-        self.value().and_then(|value| self.as_length(value, what, unit))
+    /// A length in millimetres.
+    pub fn mm(&self) -> Option<f64> {
+        self.length().map(|length| length.value.mm())
     }
 
-    pub fn word(&self, what: &str, choices: &[&'static str]) -> Option<Spanned<&'static str>> {
-        self.want(what).and_then(|value| self.as_word(value, what, choices))
+    /// A length in points.
+    pub fn pt(&self) -> Option<f64> {
+        self.length().map(|length| length.value.pt())
     }
 
-    pub fn flag(&self, what: &str) -> Option<bool> {
-        self.want(what).and_then(|value| self.as_flag(value, what))
+    /// The next argument, one of the words that another room gives.
+    pub fn choice_of(&self, slot: Slot) -> Option<Spanned<&'static str>> {
+        self.next_of(slot).and_then(|(value, slot)| self.as_choice(value, slot, slot.what))
+    }
+
+    pub fn choice(&self) -> Option<Spanned<&'static str>> {
+        self.next().and_then(|(value, slot)| self.as_choice(value, slot, slot.what))
+    }
+
+    /// What a word stands for in a table.
+    pub fn choose<T: Copy>(&self, table: &[(&'static str, T)]) -> Option<T> {
+        self.choice().and_then(|word| meant(table, word.value))
+    }
+
+    pub fn flag(&self) -> Option<bool> {
+        self.next().and_then(|(value, slot)| self.as_flag(value, slot.what))
     }
 
     // Properties, by name.
 
-    pub fn property(&self, name: &'static str) -> Option<&'a Value> {
-        self.properties.borrow_mut().push(name);
+    pub fn property(&self, word: &'static Word) -> Option<&'a Value> {
+        let name = word.name;
+        self.properties.borrow_mut().push((name, word));
         let mut found = self.node.properties.iter().filter(|(key, _)| key.value == name);
         let first = found.next()?;
         if let Some((key, _)) = found.next() {
-            self.error(key.span, format!("`{name}=` is said twice"), "keep one of the two");
+            self.error(key.span, format!("`{name}=` stands here twice"), "keep one of the two");
         }
         Some(&first.1)
     }
 
-    pub fn text_property(&self, name: &'static str) -> Option<Spanned<String>> {
-        self.property(name).and_then(|value| self.as_text(value, &format!("`{name}=`")))
-    }
-
-    pub fn number_property(&self, name: &'static str) -> Option<Spanned<f64>> {
-        self.property(name).and_then(|value| self.as_number(value, &format!("`{name}=`")))
-    }
-
-    pub fn length_property(&self, name: &'static str, unit: Unit) -> Option<Spanned<Length>> {
-        self.property(name).and_then(|value| self.as_length(value, &format!("`{name}=`"), unit))
-    }
-
-    pub fn word_property(&self, name: &'static str, choices: &[&'static str]) -> Option<Spanned<&'static str>> {
-        self.property(name).and_then(|value| self.as_word(value, &format!("`{name}=`"), choices))
-    }
-
-    pub fn flag_property(&self, name: &'static str) -> Option<bool> {
-        self.property(name).and_then(|value| self.as_flag(value, &format!("`{name}=`")))
+    /// A property with its place and its name as messages have it.
+    pub fn property_slot(&self, word: &'static Word) -> Option<(&'a Value, Slot, String)> {
+        let value = self.property(word)?;
+        Some((value, form(word, Some(value)).first().copied().unwrap_or(UNDECLARED), format!("`{}=`", word.name)))
     }
 
     /// Every property, for words whose properties are names of the author's choosing.
@@ -171,29 +200,41 @@ impl<'a> Reader<'a> {
     // Children.
 
     /// Every child of a name, each with a reader of its own.
-    pub fn children(&self, name: &'static str) -> Vec<Reader<'a>> {
-        self.children.borrow_mut().push(name);
+    pub fn children(&self, word: &'static Word) -> Vec<Reader<'a>> {
+        self.children_called(word.name, word)
+    }
+
+    fn children_called(&self, name: &'static str, word: &'static Word) -> Vec<Reader<'a>> {
+        self.children.borrow_mut().push((name, word));
         let named = self.node.children.iter().filter(|child| child.name.value == name);
-        named.map(|child| Reader::new(child, self.findings)).collect()
+        named.map(|child| Reader::new(child, word, self.findings)).collect()
     }
 
     /// The one child of a name; a second is an error.
-    pub fn child(&self, name: &'static str) -> Option<Reader<'a>> {
-        self.children.borrow_mut().push(name);
-        let mut named = self.node.children.iter().filter(|child| child.name.value == name);
+    pub fn child(&self, word: &'static Word) -> Option<Reader<'a>> {
+        self.child_called(word.name, word)
+    }
+
+    /// The one child of a name that another room gives to a word.
+    pub fn child_called(&self, name: &'static str, word: &'static Word) -> Option<Reader<'a>> {
+        let mut named = self.children_called(name, word).into_iter();
         let first = named.next()?;
-        if let Some(second) = named.next() {
-            self.error(second.name.span, format!("`{name}` is said twice here"), "keep one of the two");
+        for (at, other) in named.enumerate() {
+            other.skip();
+            if at == 0 {
+                self.error(other.span(), format!("`{name}` stands here twice"), "keep one of the two");
+            }
         }
-        Some(Reader::new(first, self.findings))
+        Some(first)
     }
 
     /// The children of any of several names, in the order of the file, as they stand.
-    pub fn nodes(&self, names: impl Iterator<Item = &'static str>) -> Vec<&'a Node> {
+    pub fn nodes(&self, words: impl Iterator<Item = &'static Word>) -> Vec<&'a Node> {
         let mut known = self.children.borrow_mut();
         let from = known.len();
-        known.extend(names);
-        self.node.children.iter().filter(|child| known[from..].contains(&child.name.value.as_str())).collect()
+        known.extend(words.map(|word| (word.name, word)));
+        let is_known = |child: &&Node| known[from..].iter().any(|(name, _)| *name == child.name.value);
+        self.node.children.iter().filter(is_known).collect()
     }
 
     /// Hands all children to the caller, who answers for the unknown ones.
@@ -223,4 +264,18 @@ impl Drop for Reader<'_> {
         };
         left.report(&mut self.findings.borrow_mut());
     }
+}
+
+/// Which of the two forms of a word is meant: its first value tells.
+fn form(word: &Word, first: Option<&Value>) -> &'static [Slot] {
+    let Some(first) = first else { return word.takes };
+    let says_text = matches!(first.datum, Datum::Text(_));
+    let takes_text = |slot: &Slot| matches!(slot.takes, Takes::Text | Takes::Name | Takes::Choice(_));
+    let fits = |form: &[Slot]| form.first().is_some_and(|slot| takes_text(slot) == says_text);
+    if fits(word.or) && !fits(word.takes) { word.or } else { word.takes }
+}
+
+/// What a word of a table stands for.
+pub fn meant<T: Copy>(table: &[(&'static str, T)], word: &str) -> Option<T> {
+    table.iter().find(|(known, _)| *known == word).map(|(_, meaning)| *meaning)
 }

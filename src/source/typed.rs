@@ -1,11 +1,12 @@
 //! Typed: a value as the text, number, length, word or flag that was asked for, or what to write instead.
 
 use crate::assets::nearest;
-use crate::ground::{Length, Spanned};
+use crate::ground::{Finding, Length, Severity, Spanned, number as shown_number};
 use crate::source::habits::habit;
 use crate::source::reader::Reader;
 use crate::source::tree::{Datum, Value};
 use crate::source::unit::Unit;
+use crate::source::word::{Slot, Takes};
 
 impl Reader<'_> {
     pub fn as_text(&self, value: &Value, what: &str) -> Option<Spanned<String>> {
@@ -18,30 +19,59 @@ impl Reader<'_> {
         }
     }
 
-    pub fn as_number(&self, value: &Value, what: &str) -> Option<Spanned<f64>> {
-        match value.datum {
-            Datum::Number(number) if number.is_finite() && value.unit.is_none() => {
-                Some(Spanned::new(number, value.span))
-            }
-            Datum::Number(number) if number.is_finite() => {
-                let unit = value.unit.as_deref().unwrap_or_default();
-                let message = format!("{} takes no unit, so `({unit})` says nothing", self.taker(what));
-                self.error(value.span, message, "write the bare number");
-                Some(Spanned::new(number, value.span))
-            }
-            _ => self.refuse(value, what, "a number", &unquoted(value, "write a number, such as 12 or 4.5")),
+    pub fn as_number(&self, value: &Value, slot: Slot, what: &str) -> Option<Spanned<f64>> {
+        let number = match value.datum {
+            Datum::Number(number) if number.is_finite() => number,
+            _ => return self.refuse(value, what, "a number", &unquoted(value, "write a number, such as 12 or 4.5")),
+        };
+        if let Some(unit) = &value.unit {
+            let message = format!("{} takes no unit, so `({unit})` says nothing", self.taker(what));
+            self.error(value.span, message, "write the bare number");
         }
+        let (least, most, whole) = match slot.takes {
+            Takes::Number(least, most) | Takes::Percent(least, most) => (least, most, false),
+            Takes::Whole(least, most) => (least, most, true),
+            _ => return Some(Spanned::new(number, value.span)),
+        };
+        if (least..=most).contains(&number) && !(whole && number.fract() != 0.0) {
+            return Some(Spanned::new(number, value.span));
+        }
+        let shown = value.shown();
+        let (message, kind) = match slot.takes {
+            Takes::Percent(..) => (format!("{shown} % is out of range here"), "a number"),
+            Takes::Whole(..) => (format!("{shown} is not {}", slot.what), "a whole number"),
+            _ => (format!("{shown} is out of range here"), "a number"),
+        };
+        self.error(value.span, message, format!("write {kind} {}", within(least, most)));
+        None
     }
 
-    pub fn as_length(&self, value: &Value, what: &str, unit: Unit) -> Option<Spanned<Length>> {
+    /// A percentage as a share.
+    pub fn as_percent(&self, value: &Value, slot: Slot, what: &str) -> Option<f64> {
+        let said = self.as_number(value, slot, what)?.value;
+        if said > 0.0 && said < 1.0 {
+            let shown = value.shown();
+            let finding = Finding::new(
+                Severity::Warning,
+                "language",
+                value.span,
+                format!("{shown} is {shown} percent: hardly anything"),
+            );
+            let help = format!("write {} if that is meant", shown_number(said * 100.0));
+            self.findings().borrow_mut().push(finding.help(help));
+        }
+        Some(said / 100.0)
+    }
+
+    pub fn as_length(&self, value: &Value, slot: Slot, what: &str) -> Option<Spanned<Length>> {
+        let (unit, least, most) = match slot.takes {
+            Takes::Length(unit, least, most) => (unit, least, most),
+            _ => (Unit::Mm, f64::NEG_INFINITY, f64::INFINITY),
+        };
         let bare = unit.word();
         let Datum::Number(number) = value.datum else {
-            return self.refuse(
-                value,
-                what,
-                "a length",
-                &unquoted(value, &format!("write a number of {bare}, or `(in)0.5`, `(pt)12`, `(mm)4`")),
-            );
+            let help = format!("write a number of {bare}, or `(in)0.5`, `(pt)12`, `(mm)4`");
+            return self.refuse(value, what, "a length", &unquoted(value, &help));
         };
         let length = match (value.unit.as_deref(), unit) {
             (Some("mm"), _) | (None, Unit::Mm) => Length::from_mm(number),
@@ -49,26 +79,31 @@ impl Reader<'_> {
             (Some("in"), _) => Length::from_inch(number),
             (Some("cm"), _) => Length::from_mm(number * 10.0),
             (Some(other), _) => {
-                let message = format!("`({other})` is no unit of length");
-                self.error(
-                    value.span,
-                    message,
-                    format!("units are (mm), (cm), (in) and (pt); a bare number is {bare}"),
-                );
+                let help = format!("units are (mm), (cm), (in) and (pt); a bare number is {bare}");
+                self.error(value.span, format!("`({other})` is no unit of length"), help);
                 return None;
             }
         };
         // A sheet is never wider than ten metres; beyond that a number is a slip.
-        if let Some(length) = length.filter(|length| length.mm().abs() <= 10_000.0) {
-            Some(Spanned::new(length, value.span))
-        } else {
+        let Some(length) = length.filter(|length| length.mm().abs() <= 10_000.0) else {
             let message = format!("{} is longer than ten metres", value.shown());
             self.error(value.span, message, "check the number and its unit");
-            None
+            return None;
+        };
+        let counted = if unit == Unit::Mm { length.mm() } else { length.pt() };
+        // Points that were millimetres for a moment are a hair off.
+        let hair = counted.abs() * 1e-12;
+        if (least - hair..=most + hair).contains(&counted) {
+            return Some(Spanned::new(length, value.span));
         }
+        let message = format!("{} {} is out of range here", shown_number(counted), unit.sign());
+        let range = within(least, most);
+        self.error(value.span, message, format!("write {bare} {range}; another unit stands first: (in)5.5"));
+        None
     }
 
-    pub fn as_word(&self, value: &Value, what: &str, choices: &[&'static str]) -> Option<Spanned<&'static str>> {
+    pub fn as_choice(&self, value: &Value, slot: Slot, what: &str) -> Option<Spanned<&'static str>> {
+        let choices = if let Takes::Choice(choices) = slot.takes { choices } else { &[] };
         if let Datum::Text(text) = &value.datum {
             if let Some(choice) = choices.iter().find(|choice| *choice == text) {
                 return Some(Spanned::new(choice, value.span));
@@ -115,6 +150,18 @@ impl Reader<'_> {
     fn taker(&self, what: &str) -> String {
         if is_property(what) { what.to_owned() } else { format!("`{}`", self.node.name.value) }
     }
+}
+
+/// Beyond this nobody means an end.
+const FAR: f64 = 10_000.0;
+/// And short of this nobody means a beginning but nought.
+const NEAR: f64 = 0.001;
+
+/// A range in words.
+fn within(least: f64, most: f64) -> String {
+    let start =
+        if least > 0.0 && least <= NEAR { "above 0".to_owned() } else { format!("from {}", shown_number(least)) };
+    if most >= FAR && least > 0.0 && least <= NEAR { start } else { format!("{start} to {}", shown_number(most)) }
 }
 
 /// A number in quotes is text: without them it is one.

@@ -7,6 +7,13 @@ pub enum Unit {
 }
 
 impl Unit {
+    pub fn sign(self) -> &'static str {
+        match self {
+            Unit::Mm => "mm",
+            Unit::Pt => "pt",
+        }
+    }
+
     pub fn word(self) -> &'static str {
         match self {
             Unit::Mm => "millimetres",

@@ -2,17 +2,20 @@
 
 use crate::assets::{Shelf, ShelfFault};
 use crate::ground::{Digest, FileId, Finding, Findings, Spanned};
-use crate::language::{Title, judge_columns, numbers_twice, slugs_twice, title};
+use crate::language::{Title, judge_columns, numbers_twice, stems_twice, title};
 use crate::record::ListSheet;
 use crate::record::TABLE;
 use crate::record::{Built, Commission, Listed};
-use crate::source::{Datum, Files, Node, Reader, Tree, parse, table};
+use crate::source::{Datum, Files, Node, Reader, Tree, Word, parse, table, text};
 use crate::targets::layers::{Sources, layers};
 use std::cell::RefCell;
 use std::sync::Arc;
 
 /// The word at the top of a catalogue file.
-const CATALOGUE: &str = "catalogue";
+const CATALOGUE: Word =
+    Word::new("catalogue", "a template and a table whose rows are covers").holds(&[&[TEMPLATE, TITLES]]);
+const TEMPLATE: Word = Word::new("template", "the cover file that all titles share").takes(&[text("a path")]);
+const TITLES: Word = Word::new("titles", "the table, CSV or JSON").takes(&[text("a path")]);
 
 pub struct Catalogue {
     /// What is wrong with the file and its table as a whole; after an error there are no titles.
@@ -24,7 +27,7 @@ pub struct Catalogue {
 
 /// Whether a file is a catalogue, by its words.
 pub fn is_catalogue(tree: &Tree) -> bool {
-    tree.nodes.iter().any(|node| node.name.value == CATALOGUE)
+    tree.nodes.iter().any(|node| node.name.value == CATALOGUE.name)
 }
 
 /// Reads a catalogue file with its table.
@@ -64,21 +67,21 @@ pub fn catalogue(shelf: &dyn Shelf, own: &str) -> Result<Catalogue, ShelfFault> 
 
 /// The template and the table that a catalogue file names.
 fn named(tree: &Tree, findings: &RefCell<Findings>) -> Option<(Spanned<String>, Spanned<String>)> {
-    let node = tree.nodes.iter().find(|node| node.name.value == CATALOGUE)?;
+    let node = tree.nodes.iter().find(|node| node.name.value == CATALOGUE.name)?;
     for other in tree.nodes.iter().filter(|other| !std::ptr::eq(*other, node)) {
         let message = format!("`{}` has no place in a catalogue file", other.name.value);
         let help = "what all titles share stands in the template; one file holds one catalogue";
         findings.borrow_mut().error(other.name.span, message, help);
     }
-    let reader = Reader::new(node, findings);
-    let path = |name| {
-        let Some(word) = reader.child(name) else {
-            reader.error(reader.span(), format!("the catalogue lacks its `{name}`"), HOW);
+    let reader = Reader::new(node, &CATALOGUE, findings);
+    let path = |word: &'static Word| {
+        let Some(found) = reader.child(word) else {
+            reader.error(reader.span(), format!("the catalogue lacks its `{}`", word.name), HOW);
             return None;
         };
-        word.text("a path")
+        found.text()
     };
-    let (template, titles) = (path("template"), path("titles"));
+    let (template, titles) = (path(&TEMPLATE), path(&TITLES));
     Some((template?, titles?))
 }
 
@@ -93,13 +96,13 @@ fn judge_template(shelf: &dyn Shelf, files: &Files, findings: &RefCell<Findings>
     }
 }
 
-/// Every row with its slug; a slug or a number that another row has is that row's own fault.
+/// Every row with its stem; a stem or a number that another row has is that row's own fault.
 fn listed(sheet: &Arc<ListSheet>) -> Vec<Listed> {
     // What is wrong with a row is told when it is built.
     let titles: Vec<_> = sheet.table.rows.iter().map(|row| title(&mut Findings::default(), row)).collect();
     let mut faults: Vec<Vec<Finding>> = vec![Vec::new(); titles.len()];
     let mut twins = vec![false; titles.len()];
-    for (row, finding) in slugs_twice(&titles) {
+    for (row, finding) in stems_twice(&titles) {
         faults[row].push(finding);
         twins[row] = true;
     }
@@ -110,7 +113,7 @@ fn listed(sheet: &Arc<ListSheet>) -> Vec<Listed> {
     let listed = |(row, ((title, faults), is_twin)): (usize, ((Title, _), _))| Listed {
         sheet: sheet.clone(),
         row,
-        slug: title.slug.value,
+        stem: title.stem.value,
         faults,
         is_twin,
     };

@@ -55,7 +55,7 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &
     {
         reading.findings.borrow_mut().extend(listed.faults.iter().cloned());
         let title = title(&mut reading.findings.borrow_mut(), row);
-        chain.push(called(&title.slug));
+        chain.push(called(&title.stem));
         chain.push(title.tree);
         if let Some(overrides) = &title.overrides {
             let (file, text) = reading.files.read(reading.findings, reading.shelf, overrides)?;
@@ -106,17 +106,17 @@ fn judge_overrides(findings: &mut Findings, chain: &[Tree], overrides: &Tree) {
     }
 }
 
-/// A title's slug as a fact, by which the template finds pictures and copy: `file="art/{slug}.tif"`.
-fn called(slug: &Spanned<String>) -> Tree {
-    let text = |text: &str| Value { datum: Datum::Text(text.to_owned()), unit: None, span: slug.span };
+/// A title's stem as a fact, by which the template finds pictures and copy: `file="art/{stem}.tif"`.
+fn called(stem: &Spanned<String>) -> Tree {
+    let text = |text: &str| Value { datum: Datum::Text(text.to_owned()), unit: None, span: stem.span };
     let node = |name: &str, values: Vec<Value>, children: Vec<Node>| Node {
-        name: Spanned::new(name.to_owned(), slug.span),
+        name: Spanned::new(name.to_owned(), stem.span),
         values,
         properties: Vec::new(),
         children,
-        span: slug.span,
+        span: stem.span,
     };
-    let fact = node("fact", vec![text("slug"), text(&slug.value)], Vec::new());
+    let fact = node("fact", vec![text("stem"), text(&stem.value)], Vec::new());
     Tree { nodes: vec![node("book", Vec::new(), vec![fact])] }
 }
 

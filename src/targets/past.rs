@@ -68,7 +68,7 @@ impl Past {
         let Some(listed) = &now.listed else { return self.has(&now.path).then(|| now.clone()) };
         let file = Path::new(&target.shown).file_name()?.to_str()?;
         let then = catalogue(self, file).ok()?;
-        let title = then.titles.into_iter().find(|title| title.slug == listed.slug)?;
+        let title = then.titles.into_iter().find(|title| title.stem == listed.stem)?;
         Some(Commission { path: then.template, listed: Some(title), ..now.clone() })
     }
 

@@ -28,7 +28,7 @@ pub struct Selection {
     pub out: Option<PathBuf>,
     /// Editions by name; empty: all.
     pub editions: Vec<String>,
-    /// Titles of catalogues by slug; empty: all.
+    /// Titles of catalogues by stem; empty: all.
     pub titles: Vec<String>,
     pub share: Option<Share>,
 }
@@ -170,10 +170,10 @@ fn titles(roster: &mut Roster, selection: &Selection, base: &Target, disk: &Disk
     let template = Commission { path: catalogue.template, ..base.commission.clone() };
     let variants = variants(disk, &template);
     for listed in catalogue.titles {
-        // The second of two rows of one slug has errors, and must not write over the first, nor over any other: no slug
+        // The second of two rows of one stem has errors, and must not write over the first, nor over any other: no stem
         // holds a plus.
         let number = listed.row().map_or(0, |row| row.number);
-        let stem = if listed.is_twin { format!("{}+row-{number}", listed.slug) } else { listed.slug.clone() };
+        let stem = if listed.is_twin { format!("{}+row-{number}", listed.stem) } else { listed.stem.clone() };
         let title = Target {
             name: stem.clone(),
             stem,
@@ -200,11 +200,11 @@ fn known_editions(known: &BTreeSet<String>, selection: &Selection) -> Result<(),
 
 /// A title that no catalogue has is a slip.
 fn known_titles(targets: &[Target], selection: &Selection) -> Result<(), Refusal> {
-    let known: Vec<&str> = targets.iter().filter_map(slug).collect();
+    let known: Vec<&str> = targets.iter().filter_map(title_of).collect();
     let Some(unknown) = selection.titles.iter().find(|wanted| !known.contains(&wanted.as_str())) else { return Ok(()) };
     let help = match nearest(unknown, known.into_iter()) {
         Some(near) => format!("did you mean `{near}`?"),
-        None => "titles are named by their slug: the column `slug`, or the title in small letters with hyphens".into(),
+        None => "titles are named by their stem: the column `stem`, or the title in small letters with hyphens".into(),
     };
     Err((format!("no catalogue here has a title `{unknown}`"), help))
 }
@@ -212,12 +212,12 @@ fn known_titles(targets: &[Target], selection: &Selection) -> Result<(), Refusal
 /// The titles that were asked for.
 fn pick(targets: &mut Vec<Target>, selection: &Selection) {
     let wanted =
-        |target: &Target| slug(target).is_some_and(|slug| selection.titles.iter().any(|wanted| wanted == slug));
+        |target: &Target| title_of(target).is_some_and(|stem| selection.titles.iter().any(|wanted| wanted == stem));
     targets.retain(|target| selection.titles.is_empty() || wanted(target));
 }
 
-fn slug(target: &Target) -> Option<&str> {
-    target.commission.listed.as_ref().map(|listed| listed.slug.as_str())
+fn title_of(target: &Target) -> Option<&str> {
+    target.commission.listed.as_ref().map(|listed| listed.stem.as_str())
 }
 
 /// A cover as its file stands.

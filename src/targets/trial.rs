@@ -1,75 +1,12 @@
 //! Trial: facts that are tried, `pages=328`, as a small cover file laid over the cover.
 
 use crate::assets::nearest;
-use crate::source::{Node, Tree};
+use crate::language::{BOOK, FACT, FORMAT, PAPER, PAPER_WAYS};
+use crate::source::{KnownBy, Node, Slot, Takes, Times, Tree, Word};
 use crate::targets::Refusal;
 use std::fmt::Write as _;
 
-/// How a word takes its value.
-#[derive(Clone, Copy, PartialEq)]
-enum Takes {
-    /// All of it is one text.
-    Words,
-    /// Parted by blanks: numbers bare, the rest as texts.
-    Values,
-    /// Parted by blanks, all of them texts: no zero of a price is lost.
-    Texts,
-}
-
-/// A word, its block, how it takes its value, and its properties.
-struct TriableFact {
-    block: &'static str,
-    name: &'static str,
-    takes: Takes,
-    properties: &'static [&'static str],
-}
-
-const fn word(
-    block: &'static str,
-    name: &'static str,
-    takes: Takes,
-    properties: &'static [&'static str],
-) -> TriableFact {
-    TriableFact { block, name, takes, properties }
-}
-
-const WORDS: [TriableFact; 26] = [
-    word("book", "title", Takes::Words, &[]),
-    word("book", "subtitle", Takes::Words, &[]),
-    word("book", "author", Takes::Words, &[]),
-    word("book", "translator", Takes::Words, &[]),
-    word("book", "illustrator", Takes::Words, &[]),
-    word("book", "publisher", Takes::Words, &[]),
-    word("book", "language", Takes::Words, &[]),
-    word("book", "pages", Takes::Values, &["state"]),
-    word("book", "isbn", Takes::Words, &[]),
-    word("book", "price", Takes::Texts, &[]),
-    word("book", "in-series", Takes::Words, &["number"]),
-    word("book", "version", Takes::Values, &["date"]),
-    word("book", "quote", Takes::Words, &["by", "source"]),
-    word("format", "trim", Takes::Values, &[]),
-    word("format", PAPER, Takes::Values, &["grammage", "bulk", "caliper", "pages-per-inch"]),
-    word("format", "cover-stock", Takes::Values, &["caliper"]),
-    word("format", "glue", Takes::Values, &[]),
-    word("format", "spine", Takes::Values, &[]),
-    word("format", "spine-shape", Takes::Values, &["factor"]),
-    word("format", "round-spine", Takes::Values, &[]),
-    word("format", "section", Takes::Values, &[]),
-    word("format", "bleed", Takes::Values, &[]),
-    word("format", "safe", Takes::Values, &[]),
-    word("format", "flap", Takes::Values, &[]),
-    word("format", "board", Takes::Values, &["thickness", "square", "setback", "joint", "turn-in", "fore-edge"]),
-    word("format", "hinge", Takes::Values, &[]),
-];
-
-const PAPER: &str = "paper";
 const BINDING: &str = "binding";
-/// A fact of one's own: `fact.strapline=…`.
-const FACT: &str = "fact";
-/// Properties that are texts though they may look like numbers.
-const TEXTS: [&str; 4] = ["state", "date", "by", "source"];
-/// Ways to say a paper's thickness: who says one of them takes the others away.
-const THICKNESS: [&[&str]; 3] = [&["grammage", "bulk"], &["caliper"], &["pages-per-inch"]];
 
 /// `FACT=VALUE`, each, as one text in the language of a cover.
 pub fn trial(said: &[String]) -> Result<String, Refusal> {
@@ -87,66 +24,86 @@ pub fn trial(said: &[String]) -> Result<String, Refusal> {
         }
         match name.split_once('.') {
             None if name == BINDING => binding = format!(" {}", quoted(value)),
-            Some((FACT, own)) if !own.is_empty() => {
-                let key = format!("{FACT} {}", quoted(own));
-                nodes.push(TriedFact { block: "book", key, value: quoted(value), properties: String::new() });
+            Some((name, own)) if name == FACT.name && !own.is_empty() => {
+                let key = format!("{name} {}", quoted(own));
+                nodes.push(TriedFact { value: quoted(value), ..TriedFact::of(BOOK, key) });
             }
             None => {
-                let word = known(name)?;
-                node(&mut nodes, word).value = values(value, word.takes);
+                let (block, word) = known(name)?;
+                node(&mut nodes, block, word).value = values(value, word);
             }
-            Some((name, property)) => {
-                let word = known(name)?;
-                if !word.properties.contains(&property) {
-                    let near = nearest(property, word.properties.iter().copied());
-                    return Err((format!("`{name}` has no `{property}` to try"), offer(near, name, word.properties)));
+            Some((name, part)) => {
+                let (block, word) = known(name)?;
+                let said = node(&mut nodes, block, word);
+                if let Some(property) = properties(word).find(|property| property.name == part) {
+                    write!(said.properties, " {part}={}", values(value, property)).expect("a string takes every word");
+                } else if let Some(child) = word.child(part) {
+                    write!(said.children, "{part} {}; ", values(value, child)).expect("a string takes every word");
+                } else {
+                    let parts: Vec<&str> = properties(word).chain(word.inside()).map(|part| part.name).collect();
+                    let near = nearest(part, parts.iter().copied());
+                    return Err((format!("`{name}` has no `{part}` to try"), offer(near, name, &parts)));
                 }
-                let takes = if TEXTS.contains(&property) { Takes::Words } else { Takes::Values };
-                write!(node(&mut nodes, word).properties, " {property}={}", values(value, takes))
-                    .expect("a string takes every word");
             }
         }
     }
     Ok(written(&nodes, &binding))
 }
 
+/// What may be tried of a word. A section on other paper stays as it is.
+fn properties(word: &'static Word) -> impl Iterator<Item = &'static Word> {
+    let thickness = |name: &str| PAPER_WAYS.iter().flat_map(|way| way.iter()).any(|way| way.name == name);
+    word.properties.iter().filter(move |property| word.name != PAPER.name || thickness(property.name))
+}
+
 fn written(nodes: &[TriedFact], binding: &str) -> String {
-    let block = |name: &str, head: &str| {
-        let own = nodes.iter().filter(|said| said.block == name);
-        let lines: Vec<String> =
-            own.map(|said| format!("    {} {}{}\n", said.key, said.value, said.properties)).collect();
+    let block = |block: &Word, head: &str| {
+        let own = nodes.iter().filter(|said| said.block.name == block.name);
+        let lines: Vec<String> = own.map(TriedFact::line).collect();
         let says = !lines.is_empty() || !head.is_empty();
-        if says { format!("{name}{head} {{\n{}}}\n", lines.concat()) } else { String::new() }
+        if says { format!("{}{head} {{\n{}}}\n", block.name, lines.concat()) } else { String::new() }
     };
-    block("book", "") + &block("format", binding)
+    block(&BOOK, "") + &block(&FORMAT, binding)
 }
 
 struct TriedFact {
-    block: &'static str,
+    block: Word,
     key: String,
     value: String,
     properties: String,
+    children: String,
 }
 
-fn node<'a>(nodes: &'a mut Vec<TriedFact>, word: &TriableFact) -> &'a mut TriedFact {
+impl TriedFact {
+    fn of(block: Word, key: String) -> TriedFact {
+        TriedFact { block, key, value: String::new(), properties: String::new(), children: String::new() }
+    }
+
+    fn line(&self) -> String {
+        let TriedFact { key, value, properties, children, .. } = self;
+        let children = if children.is_empty() { String::new() } else { format!(" {{ {children}}}") };
+        format!("    {key} {value}{properties}{children}\n")
+    }
+}
+
+fn node<'a>(nodes: &'a mut Vec<TriedFact>, block: Word, word: &Word) -> &'a mut TriedFact {
     let at = nodes.iter().position(|said| said.key == word.name).unwrap_or_else(|| {
-        nodes.push(TriedFact {
-            block: word.block,
-            key: word.name.to_owned(),
-            value: String::new(),
-            properties: String::new(),
-        });
+        nodes.push(TriedFact::of(block, word.name.to_owned()));
         nodes.len() - 1
     });
     &mut nodes[at]
 }
 
-fn known(name: &str) -> Result<&'static TriableFact, Refusal> {
-    WORDS.iter().find(|word| word.name == name).ok_or_else(|| {
-        let names: Vec<&str> = WORDS.iter().map(|word| word.name).chain([BINDING]).collect();
+/// A word that states a fact, and its block.
+fn known(name: &str) -> Result<(Word, &'static Word), Refusal> {
+    const BLOCKS: [&Word; 2] = [&BOOK, &FORMAT];
+    let all = || BLOCKS.into_iter().flat_map(|block| block.inside().map(move |word| (*block, word)));
+    let triable = || all().filter(|(_, word)| word.known_by != KnownBy::Name);
+    triable().find(|(_, word)| word.name == name).ok_or_else(|| {
+        let names: Vec<&str> = triable().map(|(_, word)| word.name).chain([BINDING]).collect();
         let near = nearest(name, names.iter().copied());
         let why = format!("`{name}` is no fact of `book` or `format`");
-        let own = format!("; a fact of your own is tried as {FACT}.{name}=…");
+        let own = format!("; a fact of your own is tried as {}.{name}=…", FACT.name);
         (why, offer(near, "", &names) + &own)
     })
 }
@@ -160,12 +117,17 @@ fn offer(near: Option<String>, name: &str, all: &[&str]) -> String {
     }
 }
 
-fn values(value: &str, takes: Takes) -> String {
+/// A value as its word takes it: all of it as one text, or its parts one by one.
+fn values(value: &str, word: &Word) -> String {
     let parts = || value.split_whitespace();
-    match takes {
-        Takes::Words => quoted(value),
-        Takes::Texts => parts().map(quoted).collect::<Vec<String>>().join(" "),
-        Takes::Values => parts().map(bare).collect::<Vec<String>>().join(" "),
+    let is_text = |slot: &Slot| matches!(slot.takes, Takes::Text | Takes::Name | Takes::Choice(_));
+    match word.takes {
+        [Slot { takes: Takes::Text, times: Times::Once, .. }] => quoted(value),
+        // No zero of a price is lost.
+        slots if word.or.is_empty() && slots.iter().all(is_text) => {
+            parts().map(quoted).collect::<Vec<String>>().join(" ")
+        }
+        _ => parts().map(bare).collect::<Vec<String>>().join(" "),
     }
 }
 
@@ -213,16 +175,19 @@ pub fn completed(under: &Tree, mut over: Tree) -> Tree {
 
 /// A section on other paper stays as it is.
 fn is_section(node: &Node) -> bool {
-    node.name.value == PAPER && node.properties.iter().any(|(key, _)| key.value == "pages")
+    node.name.value == PAPER.name && node.properties.iter().any(|(key, _)| key.value == "pages")
 }
 
 fn complete(node: &mut Node, known: &Node) {
     if node.values.is_empty() {
         node.values.clone_from(&known.values);
+        let says = |name: &str| node.children.iter().any(|child| child.name.value == name);
+        let missing: Vec<_> = known.children.iter().filter(|child| !says(&child.name.value)).cloned().collect();
+        node.children.extend(missing);
     }
     let says = |name: &str| node.properties.iter().any(|(key, _)| key.value == name);
-    let spoken = THICKNESS.iter().find(|way| node.name.value == PAPER && way.iter().any(|name| says(name)));
-    let fits = |name: &str| spoken.is_none_or(|way| way.contains(&name));
+    let spoken = PAPER_WAYS.iter().find(|way| node.name.value == PAPER.name && way.iter().any(|word| says(word.name)));
+    let fits = |name: &str| spoken.is_none_or(|way| way.iter().any(|word| word.name == name));
     let missing = known.properties.iter().filter(|(key, _)| !says(&key.value) && fits(&key.value));
     let missing: Vec<_> = missing.cloned().collect();
     node.properties.extend(missing);

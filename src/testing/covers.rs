@@ -4,7 +4,7 @@ use crate::assets::{Darkroom, MapShelf};
 use crate::check::{PAGES, explain, names};
 use crate::compile::{Workshop, build};
 use crate::ground::Severity;
-use crate::language::{NODES, Role};
+use crate::language::{HEADWORDS, Role, page};
 use crate::output::OUTPUTS;
 use crate::record::Commission;
 use crate::scene::{OutputSettings, Scene};
@@ -88,10 +88,10 @@ impl TestedCover {
 pub fn language() -> Vec<(&'static str, &'static str, String)> {
     let kind = |role| match role {
         Role::Fact(_) => "fact",
-        Role::Element(_) => "element",
+        Role::Element(..) => "element",
         Role::Holder => "holder",
     };
-    NODES.iter().map(|node| (node.name, kind(node.role), node.manual())).collect()
+    HEADWORDS.iter().map(|word| (word.word.name, kind(word.role), page(word))).collect()
 }
 
 /// The topics of the manual: name and page.

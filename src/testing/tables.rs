@@ -1,7 +1,7 @@
 //! Tables: a catalogue's table read for a test: its rows, the titles they make, and what is wrong with them.
 
 use crate::ground::{FileId, Findings};
-use crate::language::{judge_columns, slugs_twice, title};
+use crate::language::{judge_columns, stems_twice, title};
 use crate::source::{Node, Value, table};
 use std::fmt::Write as _;
 
@@ -9,7 +9,7 @@ use std::fmt::Write as _;
 pub struct TestedTable {
     /// Every row's number, and its columns with their texts.
     pub rows: Vec<(usize, Vec<(String, String)>)>,
-    /// Every title's slug, and its tree, one node a line.
+    /// Every title's stem, and its tree, one node a line.
     pub titles: Vec<(String, String)>,
     /// `row 7, isbn: …`, or the message alone where it concerns the whole table.
     pub notes: Vec<String>,
@@ -24,7 +24,7 @@ pub fn read_table(name: &str, text: &str) -> TestedTable {
     let said = table.columns.iter().map(|column| format!("{{{0}}} {0} ", column.value));
     judge_columns(&mut findings, &table, &said.collect::<String>().replace("swatch.", " "));
     let titles: Vec<_> = table.rows.iter().map(|row| title(&mut findings, row)).collect();
-    findings.extend(slugs_twice(&titles).into_iter().map(|(_, finding)| finding));
+    findings.extend(stems_twice(&titles).into_iter().map(|(_, finding)| finding));
     let note = |finding: &crate::ground::Finding| match table.cell_at(finding.span) {
         Some((row, Some(column))) => format!("row {row}, {column}: {}", finding.message),
         Some((row, None)) => format!("row {row}: {}", finding.message),
@@ -33,7 +33,7 @@ pub fn read_table(name: &str, text: &str) -> TestedTable {
     let cell = |cell: &crate::source::Cell| (cell.column.value.clone(), cell.whole.value.clone());
     TestedTable {
         rows: table.rows.iter().map(|row| (row.number, row.cells.iter().map(cell).collect())).collect(),
-        titles: titles.iter().map(|title| (title.slug.value.clone(), written(&title.tree.nodes, 0))).collect(),
+        titles: titles.iter().map(|title| (title.stem.value.clone(), written(&title.tree.nodes, 0))).collect(),
         notes: findings.iter().map(note).collect(),
         helps: findings.iter().map(|finding| finding.help.clone().unwrap_or_default()).collect(),
     }

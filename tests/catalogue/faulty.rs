@@ -8,7 +8,7 @@ const FAULTS: [(&str, &str, &str, &str); 6] = [
     ("Tongue,978-1-83744-112-9,klingonese,200,,,", "tongue", "row 4, language", "is no language tag"),
     ("Plate,978-1-83744-113-6,en-GB,200,plaet,,", "plate", "row 5, plate", "\"art/plaet.svg\": there is no such file"),
     ("Short,978-1-83744-114-3", "short", "row 6", "2 cells here, and the first row names 7"),
-    ("Salt,978-1-83744-115-0,en-GB,200,,,", "salt+row-7", "row 7, title", "row 2 has the slug `salt`, too"),
+    ("Salt,978-1-83744-115-0,en-GB,200,,,", "salt+row-7", "row 7, title", "row 2 has the stem `salt`, too"),
     ("Odd,978-1-83744-116-7,en-GB,200,,,overrides/odd.kdl", "odd", "row 8, overrides", "`ribon` is unknown"),
 ];
 
@@ -27,14 +27,14 @@ fn a_mistake_stops_its_own_title_alone() {
     let (exit, out, error) = house.run("build .");
     assert_eq!(exit, 1, "{out}");
     let written = house.files("out");
-    for (_, slug, place, words) in FAULTS {
+    for (_, stem, place, words) in FAULTS {
         let line = error.lines().find(|line| line.contains(&format!("error: titles.csv, {place}: ")));
         assert!(line.is_some_and(|line| line.contains(words)), "{place} {words}\n{error}");
-        let failed = out.lines().find(|line| line.starts_with(&format!("failed: {slug}: titles.csv, {place}: ")));
+        let failed = out.lines().find(|line| line.starts_with(&format!("failed: {stem}: titles.csv, {place}: ")));
         assert!(failed.is_some_and(|line| line.contains(words)), "{out}");
         // The pictures show the mistake; there is no press file.
-        assert!(written.contains_key(&format!("{slug}-flat.png")), "{slug}");
-        assert!(!written.contains_key(&format!("{slug}-press.pdf")), "{slug}");
+        assert!(written.contains_key(&format!("{stem}-flat.png")), "{stem}");
+        assert!(!written.contains_key(&format!("{stem}-press.pdf")), "{stem}");
     }
     assert!(error.contains("[titles.csv:3:7]") && error.contains("[overrides/odd.kdl:1:15]"), "{error}");
     assert!(written.contains_key("salt-press.pdf") && written.contains_key("last-press.pdf"));
@@ -49,8 +49,8 @@ fn programs_are_told_of_every_mistake() {
     assert_eq!(names(&told, "built"), ["salt", "last"]);
     assert_eq!((&told["built"], &told["unchanged"], &told["failed"]), (&2.into(), &0.into(), &6.into()));
     assert!(told["seconds"].as_f64().is_some_and(|seconds| seconds > 0.0));
-    for (_, slug, place, words) in FAULTS {
-        let cover = told["covers"].as_array().expect("a list").iter().find(|cover| cover["name"] == slug);
+    for (_, stem, place, words) in FAULTS {
+        let cover = told["covers"].as_array().expect("a list").iter().find(|cover| cover["name"] == stem);
         let cover = cover.expect("is told");
         let reason = cover["reasons"][0].as_str().expect("a reason");
         assert!(reason.starts_with(&format!("titles.csv, {place}: ")) && reason.contains(words), "{reason}");

@@ -13,7 +13,7 @@ const SLACK: f64 = 1.0;
 fn every_patch_reads_back() {
     let more = "
     band ramp { gradient night lemon angle=0; left 6; width 90; top 90; height 10 }
-    band spot-ramp { gradient red paper angle=0; left 6; width 90; top 104; height 10 }
+    band spot-ramp { gradient red unprinted angle=0; left 6; width 90; top 104; height 10 }
     band sea { swatch sea; left 6; width 10; top 118; height 10 }
     band clay { swatch clay; left 20; width 10; top 118; height 10 }";
     let files = files();

@@ -1,8 +1,8 @@
-"""Every slug of a catalogue's table with the digits of its ISBN, one line a title."""
+"""Every stem of a catalogue's table with the digits of its ISBN, one line a title."""
 
 import csv
 import sys
 
 with open(sys.argv[1], encoding="utf-8-sig", newline="") as table:
     for row in csv.DictReader(table):
-        print(row["slug"], row["isbn"].replace("-", ""))
+        print(row["stem"], row["isbn"].replace("-", ""))

@@ -38,7 +38,7 @@ pub const PATCHES: &[Patch] = &[
     patch("process knocks out process", "band a { swatch night; @ }\nband b { swatch lemon; @ }", &[(Y, 88.0)]),
     patch("spot knocks out process", "band a { swatch night; @ }\nband b { swatch red; @ }", &[(RED, 100.0)]),
     patch("process knocks out spot", "band a { swatch red; @ }\nband b { swatch lemon; @ }", &[(Y, 88.0)]),
-    patch("paper knocks out all", "band a { swatch red; @ }\nband b { swatch paper; @ }", &[]),
+    patch("paper knocks out all", "band a { swatch red; @ }\nband b { swatch unprinted; @ }", &[]),
     patch(
         "black over a tint keeps it",
         "band a { swatch haze; @ }\nband b { swatch black overprint=#true; @ }",

@@ -10,8 +10,6 @@ const CIRCLES: &[&str] = &[
     "cover/barcode.rs cover/barcode/encode.rs",
     "cover/barcode/drawn.rs cover/layout.rs cover/model.rs cover/pen.rs",
     "cover/facts.rs cover/format.rs",
-    "language/elements.rs language/nodes/each.rs language/nodes/group.rs language/nodes/mod.rs language/nodes/stack.rs language/nodes/text.rs language/nodes/text/settings.rs",
-    "language/row.rs language/row/slug.rs",
 ];
 
 #[test]

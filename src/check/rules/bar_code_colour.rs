@@ -141,7 +141,7 @@ mod tests {
     #[test]
     fn bars_of_bare_paper() {
         let cover = "book { title \"T\"; author \"A\"; pages 320; isbn \"978-1-83742-615-7\" }
-panel back { barcode code { swatch paper; right safe; bottom safe } }";
+panel back { barcode code { swatch unprinted; right safe; bottom safe } }";
         assert_eq!(told(&RULE, cover).first().map(|said| said.severity), Some(Severity::Error));
     }
 

@@ -161,7 +161,7 @@ mod tests {
         let cover = "panel front {
             band night { swatch black; left fold -1.5; right bleed; top 60; bottom bleed }
             text a words=\"The sea\" { size 11; left safe; right safe; top safe }
-            text b words=\"The sea\" { size 11; swatch paper; left safe; right safe; top safe 80 }
+            text b words=\"The sea\" { size 11; swatch unprinted; left safe; right safe; top safe 80 }
         }";
         assert_eq!(told(&RULE, cover), []);
     }

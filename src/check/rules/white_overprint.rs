@@ -10,7 +10,7 @@
 //! ```kdl
 //! panel front {
 //!     band night { swatch black; left fold -1.5; right bleed; top bleed; bottom bleed }
-//!     band window { swatch paper overprint=#true; left 40; width 20; top 40; height 20 }
+//!     band window { swatch unprinted overprint=#true; left 40; width 20; top 40; height 20 }
 //! }
 //! ```
 //!
@@ -78,7 +78,7 @@ mod tests {
     fn white_that_knocks_out_and_black_that_overprints_pass() {
         let cover = "panel front {
             band night { swatch black overprint=#true; left fold -1.5; right bleed; top bleed; bottom bleed }
-            band window { swatch paper; left 40; width 20; top 40; height 20 }
+            band window { swatch unprinted; left 40; width 20; top 40; height 20 }
         }";
         assert_eq!(told(&RULE, cover), []);
     }

@@ -111,7 +111,7 @@ mod tests {
     #[test]
     fn what_lies_under_or_lets_through_passes() {
         let under = "panel front { band ground { swatch black; left 15; right 15; top 35; height 30 }; \
-                     text title words=\"T\" { left 20; right 20; top 40; size 24; swatch paper } }";
+                     text title words=\"T\" { left 20; right 20; top 40; size 24; swatch unprinted } }";
         assert_eq!(told(&RULE, under), []);
         let glass = "panel front { text title words=\"T\" { left 20; right 20; top 40; size 24 }; \
                      band veil { swatch black; opacity 20; left 15; right 15; top 35; height 30 } }";

@@ -2,22 +2,29 @@
 //!
 //! ```kdl
 //! band ribbon { swatch black; left fold; right bleed; top 60; height 30 }
-//! band plate { gradient black paper angle=90; left safe; right safe; bottom safe; height 20; radius 3 }
+//! band plate { gradient black unprinted angle=90; left safe; right safe; bottom safe; height 20; radius 3 }
 //! ```
 //!
-//! - `swatch NAME percent= overprint=`: the fill. `stroke NAME weight=`: a line around, in points, inside the frame.
-//! - `gradient FROM TO angle=`: from swatch to swatch; 0 runs to the right, 90 downwards. `gradient FROM TO radial=#true`
-//!   runs from the centre. Further swatches are stops in between: `gradient night sea lamp`.
-//! - `radius N`: rounded corners.
+//! It is filled with a `swatch` or a `gradient`, or outlined with a `stroke`; it may be both.
 
 use crate::cover::{Bench, Draw, Natural, Open, Pen};
 use crate::ground::{FillRule, Rect, RoundedRect, Shape, TOLERANCE};
-use crate::language::{Context, Fillings, Node, Role, ranged_length};
+use crate::language::context::Context;
+use crate::language::fillings::{FILLINGS, Fillings};
+use crate::language::headword::{Headword, Role, element};
+use crate::language::look::LOOK;
+use crate::language::place::PLACE;
 use crate::scene::Kind;
-use crate::source::{Reader, Unit};
+use crate::source::{Reader, Word, mm};
 use std::sync::Arc;
 
-pub const NODE: Node = Node { name: "band", source: include_str!("band.rs"), role: Role::Element(read) };
+pub const HEADWORD: Headword = Headword::new(
+    element("band", "a rectangle of colour").holds(&[&[RADIUS], FILLINGS, PLACE, LOOK]),
+    include_str!("band.rs"),
+    Role::Element(Kind::Shape, read),
+);
+
+const RADIUS: Word = Word::new("radius", "rounded corners").takes(&[mm("a radius", 0.0, 1000.0)]).default("0");
 
 struct Band {
     fillings: Fillings,
@@ -26,9 +33,7 @@ struct Band {
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let fillings = Fillings::read(reader, context);
-    let radius = reader
-        .child("radius")
-        .and_then(|word| ranged_length(&word, word.length("a radius", Unit::Mm), Unit::Mm, 0.0, 1000.0));
+    let radius = reader.child(&RADIUS).and_then(|word| word.mm());
     Some(Arc::new(Band { fillings, radius: radius.unwrap_or(0.0) }))
 }
 

@@ -5,39 +5,57 @@
 //! barcode trade { left safe; top safe; scale 100; add-on "51299"; bar-height 18.5; swatch black }
 //! ```
 //!
-//! - `scale N`: percent of the nominal size (37.29 × 25.93 mm with its quiet zones and figures), 80 to 200. Trade practice
-//!   asks for 90 and more.
-//! - `bar-height N`: shorter bars, in millimetres. The specification wants them whole; readers bear less, and it is reported.
-//! - `add-on "51299"`: five digits, in North America the price: `5` for US dollars, then cents; `90000` for no price.
-//! - `swatch NAME`: the bars, in one dark ink: black without a word.
-//! - `ground SWATCH`, or `ground none`: what lies under bars and quiet zones: paper without a word.
-//! - `figures "Libre Franklin"`: the family of the figures. `number-above #false` leaves out the ISBN line.
-//! - `bar-reduction 0.02`: millimetres that each bar is drawn narrower, for ink that spreads.
-//!
-//! Sizes, quiet zones (11 modules left, 7 right) and bars are those of GS1's General Specifications. The place is said
-//! by one edge in each direction; the size is the symbol's own.
+//! Sizes, quiet zones (11 modules left, 7 right) and bars are those of GS1's General Specifications. The nominal size is
+//! 37.29 × 25.93 mm with quiet zones and figures; trade practice asks for 90 percent of it and more. One edge in each direction
+//! fixes its place; the size is the symbol's own. Bars that are lower than specified are often accepted by readers, and
+//! reported. The add-on states, in North America, the price: `5` for US dollars, then cents; `90000` for no price.
 
-use crate::cover::BarCode;
-
-use crate::cover::Draw;
-use crate::cover::{SCALES, Setting, Symbol};
-use crate::ground::{Ink, number};
-use crate::language::{Context, Node, Role, read_ink};
-
-use crate::source::{Datum, Reader, Unit, Value};
-
+use crate::cover::{BarCode, Draw, SCALES, Setting, Symbol};
+use crate::ground::Ink;
+use crate::language::context::Context;
+use crate::language::fillings::{INK, SWATCH, ink_of, read_ink};
+use crate::language::headword::{Headword, Role, element};
+use crate::language::look::LOOK;
+use crate::language::place::PLACE;
+use crate::scene::Kind;
+use crate::source::{Reader, Slot, Value, Word, flag, mm, name, percent, text};
 use std::sync::Arc;
 
-pub const NODE: Node = Node { name: "barcode", source: include_str!("barcode.rs"), role: Role::Element(read) };
+pub const HEADWORD: Headword = Headword::new(
+    element("barcode", "the bar code of the book's ISBN").holds(&[
+        &[SCALE, BAR_HEIGHT, ADD_ON, SWATCH, GROUND, FIGURES, NUMBER_ABOVE, BAR_REDUCTION],
+        PLACE,
+        LOOK,
+    ]),
+    include_str!("barcode.rs"),
+    Role::Element(Kind::BarCode, read),
+);
+
+const SCALE: Word = Word::new("scale", "percent of the nominal size").takes(PERCENT).default("100");
+const PERCENT: &[Slot] = &[percent(*SCALES.start() * 100.0, *SCALES.end() * 100.0)];
+const BAR_HEIGHT: Word =
+    Word::new("bar-height", "lower bars than the size asks for").takes(&[mm("a height", 5.0, 100.0)]);
+const ADD_ON: Word = Word::new("add-on", "five digits beside it").takes(&[text("five digits in quotes")]);
+const GROUND: Word = Word::new("ground", "what lies under bars and quiet zones; `none` leaves it as it is")
+    .takes(&[name("a swatch")])
+    .properties(INK)
+    .default("unprinted");
+const FIGURES: Word =
+    Word::new("figures", "the family of its figures").takes(&[text("a family")]).default("\"Libre Franklin\"");
+const NUMBER_ABOVE: Word =
+    Word::new("number-above", "whether the ISBN stands above the bars").takes(&[flag()]).default("#true");
+const BAR_REDUCTION: Word = Word::new("bar-reduction", "how much narrower each bar is drawn, for ink that spreads")
+    .takes(&[mm("a reduction", 0.0, 0.1)])
+    .default("0");
 
 const FAMILY: &str = "Libre Franklin";
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let setting = setting(reader);
-    let ink = read_ink(reader, "swatch", context).unwrap_or(Ink::black(1.0));
+    let ink = read_ink(reader, &SWATCH, context).unwrap_or(Ink::black(1.0));
     let ground = ground(reader, context);
-    let add_on = reader.child("add-on").and_then(|word| {
-        let digits = word.text("five digits in quotes")?;
+    let add_on = reader.child(&ADD_ON).and_then(|word| {
+        let digits = word.text()?;
         if digits.value.len() == 5 && digits.value.chars().all(|c| c.is_ascii_digit()) {
             return Some(digits.value);
         }
@@ -48,7 +66,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         );
         None
     });
-    let family = reader.child("figures").and_then(|word| word.text("a family"));
+    let family = reader.child(&FIGURES).and_then(|word| word.text());
     let wanted = family.as_ref().map_or(FAMILY, |family| &family.value);
     let Some(font) = context.desk.library.find(wanted, 400, false) else {
         let at = family.as_ref().map_or(reader.span(), |family| family.span);
@@ -56,7 +74,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         return None;
     };
     let Some(isbn) = &context.facts.book.isbn else {
-        // A number that does not check has been told where it stands.
+        // A number with a wrong check digit has been reported where it stands.
         if !context.facts.book.words.contains_key("isbn") {
             reader.error(reader.span(), "there is no ISBN to put in bars", "state it in `book`: isbn \"978-…\"");
         }
@@ -67,50 +85,21 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     Some(Arc::new(BarCode { setting, symbol, add_on, ink, ground, font, number }))
 }
 
-/// Paper without a word, nothing for `none`.
+/// Bare paper by default, nothing for `none`.
 fn ground(reader: &Reader<'_>, context: &Context<'_>) -> Option<Ink> {
-    let nothing = |value: &Value| matches!(&value.datum, Datum::Text(text) if text == "none");
-    let Some(word) = reader.node.children.iter().find(|child| child.name.value == "ground") else {
-        return Some(Ink::PAPER);
-    };
-    if word.values.first().is_some_and(nothing) {
-        reader.child("ground")?.value();
+    let Some(word) = reader.child(&GROUND) else { return Some(Ink::PAPER) };
+    if word.peek().and_then(Value::text) == Some("none") {
+        word.value();
         return None;
     }
-    read_ink(reader, "ground", context)
+    ink_of(&word, context)
 }
 
 fn setting(reader: &Reader<'_>) -> Setting {
     let mut setting = Setting::new(1.0);
-    if let Some(word) = reader.child("scale")
-        && let Some(scale) = word.number("percent")
-    {
-        if SCALES.contains(&(scale.value / 100.0)) {
-            setting.scale = scale.value / 100.0;
-        } else {
-            let message = format!("a bar code at {} % is not allowed", number(scale.value));
-            word.error(scale.span, message, "write a number from 80 to 200");
-        }
-    }
-    if let Some(word) = reader.child("bar-height")
-        && let Some(height) = word.length("a height", Unit::Mm)
-    {
-        if (5.0..=100.0).contains(&height.value.mm()) {
-            setting.bar_height = Some(height.value.mm());
-        } else {
-            word.error(height.span, format!("bars of {} are no bars", height.value), "write millimetres from 5 to 100");
-        }
-    }
-    if let Some(word) = reader.child("bar-reduction")
-        && let Some(reduction) = word.length("a reduction", Unit::Mm)
-    {
-        if (0.0..=0.1).contains(&reduction.value.mm()) {
-            setting.reduction = reduction.value.mm();
-        } else {
-            let message = format!("{} is no bar width reduction", reduction.value);
-            word.error(reduction.span, message, "write millimetres from 0 to 0.1");
-        }
-    }
-    setting.heading = reader.child("number-above").and_then(|word| word.flag("#true or #false")).unwrap_or(true);
+    setting.scale = reader.child(&SCALE).and_then(|word| word.percent()).unwrap_or(setting.scale);
+    setting.bar_height = reader.child(&BAR_HEIGHT).and_then(|word| word.mm());
+    setting.reduction = reader.child(&BAR_REDUCTION).and_then(|word| word.mm()).unwrap_or(setting.reduction);
+    setting.heading = reader.child(&NUMBER_ABOVE).and_then(|word| word.flag()).unwrap_or(true);
     setting
 }

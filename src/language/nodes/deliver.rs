@@ -8,44 +8,41 @@
 //! }
 //! ```
 //!
-//! Where nothing is said, the press PDF has marks, and pictures have 200 pixels per inch. `jaconet explain files` lists
-//! all outputs.
+//! By default the press PDF has marks, and pictures have 200 pixels per inch; they may have 20 to 600. `jaconet explain
+//! files` lists all outputs.
 
 use crate::cover::Facts;
-use crate::ground::number;
-use crate::language::{Desk, Node, Role};
-use crate::scene::{OutputChoices, OutputSettings};
-use crate::source::Reader;
+use crate::language::context::Desk;
+use crate::language::headword::{Headword, Role};
+use crate::scene::OutputChoices;
+use crate::source::{Laid, Reader, Slot, Takes, Word, number};
 
-pub const NODE: Node = Node { name: "deliver", source: include_str!("deliver.rs"), role: Role::Fact(read) };
+pub const HEADWORD: Headword = Headword::new(
+    Word::new("deliver", "how the files are made").laid(Laid::Inside),
+    include_str!("deliver.rs"),
+    Role::Fact(read),
+);
 
-/// Pixels per inch that a picture may have.
-const PPI: std::ops::RangeInclusive<f64> = 20.0..=600.0;
+/// What each output may be told; the outputs themselves declare their names and choices.
+const OUTPUT: Word = Word::new("output", "how one of the outputs is made").properties(&[PPI]);
+const PPI: Word = Word::new("ppi", "pixels per inch").takes(&[number("pixels per inch", 20.0, 600.0)]);
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
     for (name, choices) in desk.outputs.iter().filter(|(_, choices)| *choices != OutputChoices::NONE) {
-        let Some(word) = reader.child(name) else { continue };
+        let Some(word) = reader.child_called(name, &OUTPUT) else { continue };
         let settings = facts.delivery.entry(name).or_insert_with(|| choices.usual());
         if !choices.words.is_empty()
-            && let Some(chosen) = word.word(choices.about, choices.words)
+            && let Some(chosen) = word.choice_of(Slot::new(choices.about, Takes::Choice(choices.words)))
         {
             settings.word = chosen.value;
         }
-        if choices.ppi.is_some() {
-            resolution(&word, name, settings);
+        if choices.ppi.is_none() {
+            continue;
         }
-    }
-}
-
-fn resolution(word: &Reader<'_>, name: &str, settings: &mut OutputSettings) {
-    let Some(ppi) = word.number_property("ppi") else {
-        word.error(word.span(), format!("`{name}` lacks its resolution"), format!("write `{name} ppi=300`"));
-        return;
-    };
-    if PPI.contains(&ppi.value) {
-        settings.ppi = ppi.value;
-    } else {
-        let message = format!("{} pixels per inch are out of range", number(ppi.value));
-        word.error(ppi.span, message, "write a number from 20 to 600");
+        if let Some(ppi) = word.number_property(&PPI) {
+            settings.ppi = ppi.value;
+        } else if !word.attempts(PPI.name) {
+            word.error(word.span(), format!("`{name}` lacks its resolution"), format!("write `{name} ppi=300`"));
+        }
     }
 }

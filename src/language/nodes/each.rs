@@ -10,46 +10,54 @@
 //! text foot words="{author}" { left safe; right safe; below quote 4 }
 //! ```
 //!
-//! Lists are `quote`, `author`, `price` (in the order in which they are stated) and facts of your own that are numbered:
+//! Lists are `quote`, `author`, `price` (in the order of the file) and facts of your own that are numbered:
 //! `fact award "…"`, `fact award.2 "…"`. Inside, the name of the list stands for the item at hand: `{quote}`, `{quote.by}`,
-//! `{quote.source}`, `{author}`, `{price}`, `{award}`; `when=quote.by` asks whether this very quote has one. An item that is
-//! empty is passed over.
+//! `{quote.source}`, `{author}`, `{price}`, `{award}`; `when=quote.by` asks whether this very quote has one. Empty items are
+//! left out.
 //!
-//! - `gap=`: between items; `within=`: between the elements of an item. Millimetres, 0 without a word.
-//! - Each element takes the whole breadth, or says less of it, and its own height, or the one it says. Where an item has
-//!   a form of its own, put a `group` or a `stack` into it.
-//! - `as=NAME`: what neighbours call it; without it, they call it by its list.
-//! - Elements that are repeated bear the number of their item, or its currency: `said`, `said.2`, `said.3`; `cost.EUR`.
+//! - Each element takes the whole breadth, or the `width` that it states, and the height that it needs, or the one that it
+//!   states. For an item with another form, put a `group` or a `stack` into it.
+//! - Repeated elements carry the number of their item, or its currency: `said`, `said.2`, `said.3`; `cost.EUR`.
 //! - A list that is empty draws nothing and takes no room: what stands `below` it stands where it would have begun, and
 //!   the gap before it closes. So it is with every element that `when=` leaves out.
 
 use crate::cover::{Draw, Element, Facts, Look, Place};
 use crate::ground::Spanned;
+use crate::language::context::Context;
+use crate::language::headword::{Headword, Role, WHEN, element};
+use crate::language::lists::List;
+use crate::language::look::LOOK;
 use crate::language::nodes::group::inside;
-use crate::language::nodes::stack::{Stack, row};
-use crate::language::{Context, List, Node, Role, counted, is_stated, suppose};
-use crate::source::{Reader, Unit};
+use crate::language::nodes::stack::{GAP, Stack, row};
+use crate::language::place::PLACE;
+use crate::language::stated::{is_stated, suppose};
+use crate::scene::Kind;
+use crate::source::{Besides, Reader, Word, mm, name};
 use std::sync::Arc;
 
-pub const NODE: Node = Node { name: "each", source: include_str!("each.rs"), role: Role::Element(read) };
+pub const HEADWORD: Headword = Headword::new(
+    element("each", "elements repeated for every item of a list of facts")
+        .takes(&[name("a list of facts")])
+        .properties(&[GAP, WITHIN, AS, WHEN])
+        .holds(&[PLACE, LOOK])
+        .besides(Besides::Elements),
+    include_str!("each.rs"),
+    Role::Element(Kind::Shape, read),
+);
+
+const WITHIN: Word =
+    Word::new("within", "what parts the elements of one item").takes(&[mm("a gap", -1000.0, 1000.0)]).default("0");
+const AS: Word =
+    Word::new("as", "what its neighbours call it, instead of the name of its list").takes(&[name("a name")]);
 
 /// No panel has room for so many items of a list.
 const ITEM_LIMIT: usize = 200;
 
-/// What neighbours call it: its list, or another name.
-pub fn name(reader: &Reader<'_>) -> Option<Spanned<String>> {
-    let list = reader.text("a list of facts");
-    if list.is_none() {
-        reader.skip();
-    }
-    reader.text_property("as").or(list)
-}
-
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let value = reader.node.values.first()?;
     let list = reader.as_text(value, "a list of facts")?;
-    let length = |name| reader.length_property(name, Unit::Mm).map_or(0.0, |length| length.value.mm());
-    let (gap, within) = (length("gap"), length("within"));
+    let length = |word| reader.mm_property(word).unwrap_or(0.0);
+    let (gap, within) = (length(&GAP), length(&WITHIN));
     let items = inside(reader, context, |nodes, context| {
         if nodes.is_empty() {
             let help = format!("say what stands for every item: `text said words=\"{{{}}}\"`", list.value);
@@ -68,7 +76,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
             reader.error(list.span, message, "print them one by one, as far as there is room for them");
         }
         for fact in stated.items.iter().take(ITEM_LIMIT) {
-            if !counted(reader.node, context) {
+            if !context.counts(reader.node) {
                 break;
             }
             let facts = Facts { book: stated.at_hand(book, fact), ..context.facts.clone() };

@@ -14,6 +14,15 @@
 //! every edition, their files named `STEM-EDITION-press.pdf`; `--edition NAME` picks. A cover whose `format` stands only in
 //! its editions has no files but theirs.
 
-use crate::language::{Node, Role};
+use crate::language::headword::{Headword, NAME, Role};
+use crate::source::{Besides, KnownBy, Laid, Word};
 
-pub const NODE: Node = Node { name: "edition", source: include_str!("edition.rs"), role: Role::Holder };
+pub const HEADWORD: Headword = Headword::new(
+    Word::new("edition", "what changes in one binding or market of the book")
+        .takes(NAME)
+        .besides(Besides::Everything)
+        .known_by(KnownBy::Name)
+        .laid(Laid::Inside),
+    include_str!("edition.rs"),
+    Role::Holder,
+);

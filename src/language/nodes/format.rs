@@ -12,24 +12,15 @@
 //!
 //! Bindings are `paperback`, `flapped-paperback`, `case` (printed paper over boards), `jacket` and `stapled`.
 //!
-//! - `trim WIDTH HEIGHT`, or a name: `trim b-format`. Houses differ by millimetres, so the resolved size is always in
-//!   `jaconet measure`. Names: a-format 111 × 178, b-format 129 × 198, demy 138 × 216, royal 153 × 234, a4, a5, a6,
-//!   us-trade 152.4 × 228.6, bunko 105 × 148.
-//! - `paper`: leaf thickness as grammage × bulk (ISO 534), caliper, or pages per inch. A second `paper pages=16 …` is a
-//!   section inserted on other paper.
-//! - `cover-stock caliper=`: the cover's own thickness, counted twice in the spine of a paperback.
-//! - `glue`: what the binder adds for adhesive.
-//! - `spine N`: stated by the printer; it wins, and is compared with the computed one.
-//! - `spine-shape flat|rounded|backed factor=`: rounded and backed spines are wider: 1.17 times the block and two boards,
-//!   or 1.45 times the block over the finished back, shoulders included (Welbound II, one block). Both are estimates until
-//!   the binder's dummy is measured: then state `spine`.
-//! - `round-spine 0.5`: round the computed spine to a multiple.
-//! - `section 16`: the page count is rounded up to whole sections.
-//! - `bleed`, `safe`: millimetres beyond and within the trim, 3 and 5 without a word. A case has a turn-in instead of a
-//!   bleed.
-//! - `flap 90`, `growth 1`: flaps, and what front and back grow by so that flaps do not push the block.
-//! - `board thickness=2.5 square=3 setback=5 joint=8 turn-in=17 fore-edge=2.5`: the boards of a case and its jacket.
-//! - `hinge 7`: relief scores beside the spine.
+//! Sizes of the trim that have a name: a-format 111 × 178, b-format 129 × 198, demy 138 × 216, royal 153 × 234, a4, a5, a6,
+//! us-trade 152.4 × 228.6, bunko 105 × 148. Houses differ by millimetres, so the resolved size is always in
+//! `jaconet measure`.
+//!
+//! The thickness of paper is written in one of three ways: grammage × bulk (ISO 534), caliper, or pages per inch. A second
+//! `paper pages=16 …` is a section inserted on other paper. A width of the spine that the printer states wins over the
+//! computed one, and is compared with it. A case has a turn-in instead of a bleed.
+//! Rounded and backed spines are wider: 1.17 times the block and two boards, or 1.45 times the block over the finished back,
+//! shoulders included (Welbound II, one block). Both are estimates until the binder's dummy is measured: then state `spine`.
 //!
 //! ```kdl
 //! format jacket {
@@ -43,62 +34,52 @@
 
 use crate::cover::{Binding, Board, Facts, Format, Paper, SpineShape};
 use crate::ground::{Finding, Severity, Spanned};
-use crate::language::{Desk, Node, Role, ranged, ranged_length, says_word};
-use crate::source::{Datum, Reader, Unit, habit};
+use crate::language::context::Desk;
+use crate::language::headword::{Headword, Role};
+use crate::source::{Datum, Laid, Reader, Word, habit, meant};
+use words::{
+    BLEED, BOARD, BULK, CALIPER, COVER_STOCK, FACTOR, FLAP, FORE_EDGE, GLUE, GRAMMAGE, GROWTH, HINGE, JOINT, PAGES,
+    PAGES_PER_INCH, ROUND_SPINE, SAFE, SECTION, SETBACK, SHAPES, SIZES, SPINE, SPINE_SHAPE, SQUARE, THICKNESS, TURN_IN,
+};
 
-pub const NODE: Node = Node { name: "format", source: include_str!("format.rs"), role: Role::Fact(read) };
+mod words;
 
-/// Sizes in millimetres: two public trade lists for the British formats, ISO 216 and JIS P 0138 (from memory) for A4 to
-/// A6 and bunko, inches by definition for the American one.
-const SIZES: [(&str, (f64, f64)); 9] = [
-    ("a-format", (111.0, 178.0)),
-    ("b-format", (129.0, 198.0)),
-    ("demy", (138.0, 216.0)),
-    ("royal", (153.0, 234.0)),
-    ("a4", (210.0, 297.0)),
-    ("a5", (148.0, 210.0)),
-    ("a6", (105.0, 148.0)),
-    ("us-trade", (152.4, 228.6)),
-    ("bunko", (105.0, 148.0)),
-];
+pub use words::{PAPER, TRIM, WAYS};
+
+pub const HEADWORD: Headword = Headword::new(FORMAT, include_str!("format.rs"), Role::Fact(read));
+
+pub const FORMAT: Word = Word::new("format", "the binding, its trim, paper and boards")
+    .takes(&[words::BINDING])
+    .holds(&[words::FORMAT_WORDS])
+    .laid(Laid::Inside);
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     let mut format = Format { span: reader.span(), ..Format::default() };
-    if let Some(binding) = binding(reader) {
-        let found = Binding::WORDS.iter().find(|(word, _)| *word == binding.value);
-        format.binding = found.map_or(Binding::Paperback, |(_, binding)| *binding);
-    }
+    format.binding = binding(reader).unwrap_or(format.binding);
     trim(reader, &mut format);
     papers(reader, &mut format, facts.book.pages.value);
-    if let Some(word) = reader.child("cover-stock") {
-        let caliper = caliper(&word, 3.0);
+    if let Some(word) = reader.child(&COVER_STOCK) {
+        let caliper = word.mm_property(&CALIPER);
         format.cover_stock = caliper.unwrap_or(format.cover_stock);
         if caliper.is_none() && word.node.properties.is_empty() {
             word.error(word.span(), "`cover-stock` lacks its caliper", "write `cover-stock caliper=0.3`");
         }
     }
-    for (name, slot, most) in [
-        ("glue", &mut format.glue, 3.0),
-        ("round-spine", &mut format.round_spine, 5.0),
-        ("bleed", &mut format.bleed, 50.0),
-        ("safe", &mut format.safe, 50.0),
-        ("flap", &mut format.flap, 400.0),
-        ("growth", &mut format.growth, 10.0),
-        ("hinge", &mut format.hinge, 30.0),
+    for (word, slot) in [
+        (&GLUE, &mut format.glue),
+        (&ROUND_SPINE, &mut format.round_spine),
+        (&BLEED, &mut format.bleed),
+        (&SAFE, &mut format.safe),
+        (&FLAP, &mut format.flap),
+        (&GROWTH, &mut format.growth),
+        (&HINGE, &mut format.hinge),
     ] {
-        if let Some(word) = reader.child(name) {
-            *slot = ranged_length(&word, word.length("a length", Unit::Mm), Unit::Mm, 0.0, most).unwrap_or(*slot);
-        }
+        *slot = reader.child(word).and_then(|word| word.mm()).unwrap_or(*slot);
     }
-    if let Some(word) = reader.child("spine")
-        && let Some(width) = word.length("a width", Unit::Mm)
-    {
-        let stated = ranged_length(&word, Some(width), Unit::Mm, 0.0, 200.0);
-        format.stated_spine = stated.map(|mm| Spanned::new(mm, width.span));
-    }
-    if let Some(word) = reader.child("section")
-        && let Some(pages) = word.number("pages a section")
-        && ranged(&word, Some(pages), 2.0, 128.0).is_some()
+    let stated = reader.child(&SPINE).and_then(|word| word.length());
+    format.stated_spine = stated.map(|width| Spanned::new(width.value.mm(), width.span));
+    if let Some(word) = reader.child(&SECTION)
+        && let Some(pages) = word.number()
     {
         if pages.value % 2.0 == 0.0 {
             format.section = pages.value as u32;
@@ -112,37 +93,38 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     facts.format = format;
 }
 
-fn binding(reader: &Reader<'_>) -> Option<Spanned<&'static str>> {
-    let words = Binding::WORDS.map(|(word, _)| word);
+fn binding(reader: &Reader<'_>) -> Option<Binding> {
     if reader.peek().is_none()
-        && let Some(value) = reader.property("binding")
+        && let Some((_, value)) = reader.node.properties.iter().find(|(key, _)| key.value == "binding")
         && let Datum::Text(said) = &value.datum
     {
+        reader.free_properties();
+        let words = Binding::WORDS.map(|(word, _)| word);
         let meant = words.iter().find(|word| *word == said).copied().or(habit(said).map(|habit| habit.ours));
         let meant = meant.filter(|word| words.contains(word)).unwrap_or("paperback");
         let help = format!("write `format {meant} {{ … }}`; bindings are {}", words.join(", "));
         reader.error(value.span, "the binding is the first word of `format`, without `binding=`", help);
         return None;
     }
-    reader.word("a binding", &words)
+    reader.choose(&Binding::WORDS)
 }
 
 /// Words that a binding has no use for. What lies under this one, a series or the cover of an edition, says them for its
 /// other bindings.
 fn idle(reader: &Reader<'_>, binding: Binding) {
     use Binding::{Case, FlappedPaperback, Jacket, Paperback, Stapled};
-    const IDLE: [(&str, &[Binding], &str); 9] = [
-        ("flap", &[Paperback, Case, Stapled], "has no flaps"),
-        ("growth", &[Paperback, Case, Jacket, Stapled], "does not grow for its flaps"),
-        ("board", &[Paperback, FlappedPaperback, Stapled], "has no boards"),
-        ("bleed", &[Case], "is turned in: its bleed is the `turn-in=` of its `board`"),
-        ("spine", &[Stapled], "has no spine"),
-        ("spine-shape", &[Stapled], "has no spine"),
-        ("round-spine", &[Stapled], "has no spine"),
-        ("hinge", &[Stapled], "has no spine"),
-        ("glue", &[Case, Jacket, Stapled], "has no glue in its spine's sum"),
+    const IDLE: [(Word, &[Binding], &str); 9] = [
+        (FLAP, &[Paperback, Case, Stapled], "has no flaps"),
+        (GROWTH, &[Paperback, Case, Jacket, Stapled], "does not grow for its flaps"),
+        (BOARD, &[Paperback, FlappedPaperback, Stapled], "has no boards"),
+        (BLEED, &[Case], "is turned in: its bleed is the `turn-in=` of its `board`"),
+        (SPINE, &[Stapled], "has no spine"),
+        (SPINE_SHAPE, &[Stapled], "has no spine"),
+        (ROUND_SPINE, &[Stapled], "has no spine"),
+        (HINGE, &[Stapled], "has no spine"),
+        (GLUE, &[Case, Jacket, Stapled], "has no glue in its spine's sum"),
     ];
-    for (name, bindings, why) in IDLE {
+    for (Word { name, .. }, bindings, why) in IDLE {
         let said = reader.node.children.iter().find(|child| child.name.value == name);
         let own = |child: &&crate::source::Node| {
             let whole = reader.node.span;
@@ -158,42 +140,40 @@ fn idle(reader: &Reader<'_>, binding: Binding) {
 }
 
 fn trim(reader: &Reader<'_>, format: &mut Format) {
-    let Some(word) = reader.child("trim") else {
-        if !reader.attempts("trim") {
+    let Some(word) = reader.child(&TRIM) else {
+        if !reader.attempts(TRIM.name) {
             let help = "write `trim 129 198`: width and height in millimetres";
             reader.error(reader.span(), "the format lacks its trim", help);
         }
         return;
     };
-    if says_word(&word) {
-        let size = word.word("a size", &SIZES.map(|(name, _)| name));
+    if word.says_text() {
+        let size = word.choice();
         if size.is_none() {
             word.skip();
         }
-        let found = size.and_then(|size| SIZES.iter().find(|(name, _)| *name == size.value));
-        format.trim = found.map_or(format.trim, |(_, size)| *size);
+        format.trim = size.and_then(|size| meant(&SIZES, size.value)).unwrap_or(format.trim);
         return;
     }
-    let (Some(width), Some(height)) = (word.length("a width", Unit::Mm), word.length("a height", Unit::Mm)) else {
-        return;
-    };
-    let width = ranged_length(&word, Some(width), Unit::Mm, 20.0, 1000.0);
-    let height = ranged_length(&word, Some(height), Unit::Mm, 20.0, 1000.0);
-    if let (Some(width), Some(height)) = (width, height) {
+    if let (Some(width), Some(height)) = (word.mm(), word.mm()) {
         format.trim = (width, height);
     }
 }
 
 /// One paper carries all pages that no inserted section takes.
 fn papers(reader: &Reader<'_>, format: &mut Format, pages: u32) {
-    let words = reader.children("paper");
+    let words = reader.children(&PAPER);
     let said: Vec<(&Reader<'_>, Paper)> = words.iter().filter_map(|word| Some((word, paper(word)?))).collect();
     let Some((first, _)) = said.first() else { return };
     let inserted: u32 = said.iter().filter_map(|(_, paper)| paper.pages).sum();
     let mut rest = said.iter().filter(|(_, paper)| paper.pages.is_none());
     let (one, second) = (rest.next(), rest.next());
     if let Some((word, _)) = second {
-        word.error(word.span(), "two papers carry all the pages", "say of one how many: `paper pages=16 caliper=0.15`");
+        word.error(
+            word.span(),
+            "two papers carry all the pages",
+            "write at one of them how many: `paper pages=16 caliper=0.15`",
+        );
     } else if inserted > pages {
         let message = format!("{inserted} pages on inserted papers are more than the {pages} of the book");
         first.error(first.span(), message, "check `pages=` of every paper, and `pages` in `book`");
@@ -205,17 +185,16 @@ fn papers(reader: &Reader<'_>, format: &mut Format, pages: u32) {
 }
 
 fn paper(word: &Reader<'_>) -> Option<Paper> {
-    let pages = ranged(word, word.number_property("pages"), 1.0, 10_000.0);
-    let grammage = positive(word, word.number_property("grammage"), 1000.0);
-    let bulk = positive(word, word.number_property("bulk"), 10.0);
-    let caliper = caliper(word, 5.0);
-    let ppi = positive(word, word.number_property("pages-per-inch"), 5000.0);
+    let number = |of| word.number_property(of).map(|number| number.value);
+    let pages = number(&PAGES);
+    let (grammage, bulk, ppi) = (number(&GRAMMAGE), number(&BULK), number(&PAGES_PER_INCH));
+    let caliper = word.mm_property(&CALIPER);
     let paper = match (grammage, bulk, caliper, ppi) {
         (Some(grammage), Some(bulk), None, None) => Paper::by_bulk(grammage, bulk),
         (None, None, Some(caliper), None) => Paper::by_caliper(caliper),
         (None, None, None, Some(ppi)) => Paper::by_pages_per_inch(ppi),
         _ => {
-            let message = "the paper's thickness should be said in one way";
+            let message = "the paper's thickness should be written in one way";
             word.error(word.span(), message, "write grammage=80 bulk=1.5, or caliper=0.120, or pages-per-inch=434");
             return None;
         }
@@ -224,38 +203,26 @@ fn paper(word: &Reader<'_>) -> Option<Paper> {
 }
 
 fn shape(reader: &Reader<'_>, format: &mut Format) {
-    let Some(word) = reader.child("spine-shape") else { return };
-    let shape = word.word("a shape", &["flat", "rounded", "backed"]);
-    let factor = ranged(&word, word.number_property("factor"), 1.0, 2.0);
-    format.spine_shape = match shape.map(|shape| shape.value) {
-        Some("rounded") => SpineShape::Rounded(factor.unwrap_or(SpineShape::ROUNDED)),
-        Some("backed") => SpineShape::Backed(factor.unwrap_or(SpineShape::BACKED)),
-        _ => SpineShape::Flat,
+    let Some(word) = reader.child(&SPINE_SHAPE) else { return };
+    let shape = word.choose(&SHAPES);
+    let factor = word.number_property(&FACTOR).map(|factor| factor.value);
+    format.spine_shape = match (shape, factor) {
+        (Some(SpineShape::Rounded(_)), Some(factor)) => SpineShape::Rounded(factor),
+        (Some(SpineShape::Backed(_)), Some(factor)) => SpineShape::Backed(factor),
+        (shape, _) => shape.unwrap_or(SpineShape::Flat),
     };
 }
 
 fn board(reader: &Reader<'_>, board: &mut Board) {
-    let Some(word) = reader.child("board") else { return };
-    for (name, slot, most) in [
-        ("thickness", &mut board.thickness, 6.0),
-        ("square", &mut board.square, 10.0),
-        ("setback", &mut board.setback, 15.0),
-        ("joint", &mut board.joint, 20.0),
-        ("turn-in", &mut board.turn_in, 40.0),
+    let Some(word) = reader.child(&BOARD) else { return };
+    for (of, slot) in [
+        (&THICKNESS, &mut board.thickness),
+        (&SQUARE, &mut board.square),
+        (&SETBACK, &mut board.setback),
+        (&JOINT, &mut board.joint),
+        (&TURN_IN, &mut board.turn_in),
     ] {
-        let said = ranged_length(&word, word.length_property(name, Unit::Mm), Unit::Mm, 0.0, most);
-        *slot = said.unwrap_or(*slot);
+        *slot = word.mm_property(of).unwrap_or(*slot);
     }
-    board.fore_edge = ranged_length(&word, word.length_property("fore-edge", Unit::Mm), Unit::Mm, 0.0, 15.0);
+    board.fore_edge = word.mm_property(&FORE_EDGE);
 }
-
-fn positive(word: &Reader<'_>, value: Option<Spanned<f64>>, most: f64) -> Option<f64> {
-    ranged(word, value, LEAST, most)
-}
-
-fn caliper(word: &Reader<'_>, most: f64) -> Option<f64> {
-    ranged_length(word, word.length_property("caliper", Unit::Mm), Unit::Mm, LEAST, most)
-}
-
-/// Thinner than anything there is.
-const LEAST: f64 = 1e-6;

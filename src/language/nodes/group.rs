@@ -9,17 +9,24 @@
 //! }
 //! ```
 //!
-//! Inside, every guide is the group's own frame: `left 0` is its left edge. `turn`, `opacity`, `blend multiply` and
-//! `clip frame|oval` act on the whole.
+//! Inside, every guide is the group's own frame: `left 0` is its left edge. `turn`, `opacity`, `blend` and `clip` act on
+//! the whole.
 
 use crate::cover::{Bench, Draw, Element, Natural, Open, Pen};
 use crate::ground::Rect;
-use crate::language::{Context, DEPTH_LIMIT, Node, Role, element_words};
+use crate::language::context::{Context, DEPTH_LIMIT};
+use crate::language::headword::{Headword, Role, element};
+use crate::language::look::LOOK;
+use crate::language::place::PLACE;
 use crate::scene::Kind;
-use crate::source::Reader;
+use crate::source::{Besides, Node, Reader};
 use std::sync::Arc;
 
-pub const NODE: Node = Node { name: "group", source: include_str!("group.rs"), role: Role::Element(read) };
+pub const HEADWORD: Headword = Headword::new(
+    element("group", "several elements as one").holds(&[PLACE, LOOK]).besides(Besides::Elements),
+    include_str!("group.rs"),
+    Role::Element(Kind::Shape, read),
+);
 
 struct Group {
     elements: Vec<Element>,
@@ -38,9 +45,9 @@ pub fn inner(reader: &Reader<'_>, context: &Context<'_>) -> Vec<Element> {
 pub fn inside<T: Default>(
     reader: &Reader<'_>,
     context: &Context<'_>,
-    read: impl FnOnce(&[crate::source::Node], &Context<'_>) -> T,
+    read: impl FnOnce(&[Node], &Context<'_>) -> T,
 ) -> T {
-    let nodes: Vec<_> = reader.nodes(element_words()).into_iter().cloned().collect();
+    let nodes: Vec<_> = reader.nodes(context.elements.iter().copied()).into_iter().cloned().collect();
     if context.depth >= DEPTH_LIMIT {
         let message = format!("groups and parts stand in each other more than {DEPTH_LIMIT} deep");
         reader.error(reader.span(), message, "a part may not use itself");

@@ -8,27 +8,48 @@
 //! image mark file="art/lantern.svg" { paint black; centre-x trim 30; width 12; bottom safe }
 //! ```
 //!
-//! - `file=`: PNG, JPEG, TIFF (grey, RGB, CMYK; 8 and 16 bit) or WebP; SVG, kept as vectors. RGB is converted through the
-//!   press profile; CMYK stays as it is. Facts may stand in the path: `file="art/{slug}.png"`, and with `when=slug` a book
-//!   without that fact does without the image.
-//! - `fit inside`: whole within the frame (as without a word). `fit filling`: the frame is full and the rest is cut;
-//!   `focus X Y`, in percent, says which part is kept.
-//! - One size may be left open: it follows from the proportions. With both open, the picture's own resolution rules.
-//! - `paint SWATCH percent=`: prints the image's alpha, or without one its darkness, in one ink.
-//! - `turn`, `opacity`, `blend`, `clip frame|oval`: as for every element.
+//! Files are PNG, JPEG, TIFF (grey, RGB, CMYK; 8 and 16 bit) or WebP, and SVG, which is kept as vectors. RGB is converted
+//! through the press profile; CMYK stays as it is. Facts may stand in the path: `file="art/{stem}.png"`; with `when=stem` the
+//! image is left out where the book has no such fact.
+//!
+//! One size may be left open: it follows from the proportions. With both open, the picture's own resolution counts.
 
 mod remarks;
 
 use crate::assets::{Art, Drawing, DrawingPart, Picture, Tint};
 use crate::cover::{Bench, Draw, Limit, Natural, Open, Pen};
 use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Rect, Severity, rect_path};
+use crate::language::context::Context;
+use crate::language::fillings::PERCENT;
+use crate::language::headword::{Headword, Role, WHEN, element};
+use crate::language::look::LOOK;
 use crate::language::nodes::image::remarks::remarks;
-use crate::language::{Context, Node, Role, fill_path, percent_property};
+use crate::language::place::PLACE;
+use crate::language::words::fill_path;
 use crate::scene::Kind;
-use crate::source::Reader;
+use crate::source::{Reader, Word, choice, name, percent, text, words_of};
 use std::sync::Arc;
 
-pub const NODE: Node = Node { name: "image", source: include_str!("image.rs"), role: Role::Element(read) };
+pub const HEADWORD: Headword = Headword::new(
+    element("image", "a picture or a drawing").properties(&[FILE, WHEN]).holds(&[&[FIT, FOCUS, PAINT], PLACE, LOOK]),
+    include_str!("image.rs"),
+    Role::Element(Kind::Picture, read),
+);
+
+const FILE: Word =
+    Word::new("file", "the path of the picture, from the folder of the file that names it").takes(&[text("a path")]);
+/// Whether the frame is filled.
+const FITS: [(&str, bool); 2] = [("inside", false), ("filling", true)];
+const FIT: Word = Word::new("fit", "whole within the frame, or filling the frame, the rest cut off")
+    .takes(&[choice("a fit", &words_of(&FITS))])
+    .default("inside");
+const FOCUS: Word =
+    Word::new("focus", "with `fit filling`: which part is kept, from left to right and from top to bottom")
+        .takes(&[percent(0.0, 100.0), percent(0.0, 100.0)])
+        .default("50 50");
+const PAINT: Word = Word::new("paint", "prints the image's alpha, or if it has none its darkness, in one ink")
+    .takes(&[name("a swatch")])
+    .properties(&[PERCENT]);
 
 struct Image {
     art: Art,
@@ -42,23 +63,23 @@ struct Image {
 const USUAL_PPI: f64 = 300.0;
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
-    let filling = reader.child("fit").and_then(|word| word.word("a fit", &["inside", "filling"]));
-    let focus = reader.child("focus").map(|word| {
-        let share = || crate::language::percent(&word).unwrap_or(0.5);
+    let filling = reader.child(&FIT).and_then(|word| word.choose(&FITS)).unwrap_or(false);
+    let focus = reader.child(&FOCUS).map(|word| {
+        let share = || word.percent().unwrap_or(0.5);
         (share(), share())
     });
-    if focus.is_some() && filling.is_none_or(|word| word.value != "filling") {
+    if focus.is_some() && !filling {
         let finding =
             Finding::new(Severity::Warning, "language", reader.span(), "`focus` says nothing without `fit filling`")
                 .help("write `fit filling`, or take `focus` away");
         reader.findings().borrow_mut().push(finding);
     }
-    let paint = reader.child("paint").and_then(|word| {
-        let name = word.text("a swatch")?;
-        let share = percent_property(&word, "percent").unwrap_or(1.0);
+    let paint = reader.child(&PAINT).and_then(|word| {
+        let name = word.text()?;
+        let share = word.percent_property(&PERCENT).unwrap_or(1.0);
         Some(context.facts.palette.ink(&mut word.findings().borrow_mut(), &name).tinted(share))
     });
-    let Some(path) = reader.text_property("file") else {
+    let Some(path) = reader.text_property(&FILE) else {
         if !reader.attempts("file") {
             reader.error(reader.span(), "an image lacks its file", "write `image NAME file=\"art/lantern.png\"`");
         }
@@ -74,7 +95,6 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         }
     };
     reader.findings().borrow_mut().extend(remarks(&path, &art, &context.facts.press.profile));
-    let filling = filling.is_some_and(|word| word.value == "filling");
     Some(Arc::new(Image { art, filling, focus: focus.unwrap_or((0.5, 0.5)), paint }))
 }
 

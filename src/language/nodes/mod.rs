@@ -1,17 +1,18 @@
-//! The words of the language, one file each. A file's head is its manual page.
+//! The words of the language that have a page of their own, one file each. A file's head is its manual page.
 
-use crate::language::{Node, Role};
+use crate::language::headword::{Headword, Role};
+use crate::source::{Besides, Word};
 
 mod band;
 mod barcode;
-mod book;
+pub mod book;
 mod deliver;
-pub mod each;
+mod each;
 mod edition;
-mod format;
+pub mod format;
 mod group;
-mod guides;
 mod image;
+mod levels;
 mod oval;
 pub mod panel;
 pub mod part;
@@ -20,38 +21,59 @@ mod press;
 mod rule;
 mod series;
 mod stack;
-mod style;
-mod swatches;
+pub mod style;
+pub mod swatches;
 mod text;
-mod waive;
+pub mod waive;
 
 /// In the order in which facts are read: each finds those before it ready.
-pub const NODES: &[&Node] = &[
-    &book::NODE,
-    &format::NODE,
-    &press::NODE,
-    &swatches::NODE,
-    &style::NODE,
-    &guides::NODE,
-    &deliver::NODE,
-    &series::NODE,
-    &edition::NODE,
-    &panel::NODE,
-    &part::NODE,
-    &text::NODE,
-    &image::NODE,
-    &barcode::NODE,
-    &band::NODE,
-    &rule::NODE,
-    &oval::NODE,
-    &path::NODE,
-    &group::NODE,
-    &stack::NODE,
-    &each::NODE,
-    &waive::NODE,
+pub const HEADWORDS: &[&Headword] = &[
+    &book::HEADWORD,
+    &format::HEADWORD,
+    &press::HEADWORD,
+    &swatches::HEADWORD,
+    &style::HEADWORD,
+    &levels::HEADWORD,
+    &deliver::HEADWORD,
+    &series::HEADWORD,
+    &edition::HEADWORD,
+    &panel::HEADWORD,
+    &part::HEADWORD,
+    &text::HEADWORD,
+    &image::HEADWORD,
+    &barcode::HEADWORD,
+    &band::HEADWORD,
+    &rule::HEADWORD,
+    &oval::HEADWORD,
+    &path::HEADWORD,
+    &group::HEADWORD,
+    &stack::HEADWORD,
+    &each::HEADWORD,
+    &waive::HEADWORD,
 ];
 
-/// The words that may stand in a panel.
-pub fn elements() -> impl Iterator<Item = &'static &'static Node> {
-    NODES.iter().filter(|node| matches!(node.role, Role::Element(_)))
+/// The headwords that may stand in a panel.
+pub fn elements() -> impl Iterator<Item = &'static &'static Headword> {
+    HEADWORDS.iter().filter(|headword| matches!(headword.role, Role::Element(..)))
+}
+
+/// Everything that may stand in a panel, `use` included.
+pub fn element_words() -> impl Iterator<Item = &'static Word> {
+    elements().map(|headword| &headword.word).chain([&part::USE])
+}
+
+/// Everything that may stand at the top of a cover, `wrap` included.
+pub fn top_words() -> impl Iterator<Item = &'static Word> {
+    let tops = HEADWORDS.iter().filter(|headword| !matches!(headword.role, Role::Element(..)));
+    tops.map(|headword| &headword.word).chain([&panel::WRAP])
+}
+
+/// The word of a name that may stand inside another, or at the top of a file.
+pub fn word_inside(parent: Option<&'static Word>, name: &str) -> Option<&'static Word> {
+    let own = parent.and_then(|parent| parent.child(name));
+    own.or_else(|| match parent.map_or(Besides::Everything, |parent| parent.besides) {
+        Besides::Nothing => None,
+        Besides::Elements => element_words().find(|word| word.name == name),
+        Besides::Everything => top_words().find(|word| word.name == name),
+    })
 }

@@ -4,16 +4,22 @@
 //! oval moon { swatch black percent=20; centre-x centre; width 40; top 30; height 40 }
 //! ```
 //!
-//! `swatch`, `stroke` and `gradient` as for a `band`.
-
 use crate::cover::{Bench, Draw, Natural, Open, Pen, oval};
 use crate::ground::{FillRule, Rect};
-use crate::language::{Context, Fillings, Node, Role};
+use crate::language::context::Context;
+use crate::language::fillings::{FILLINGS, Fillings};
+use crate::language::headword::{Headword, Role, element};
+use crate::language::look::LOOK;
+use crate::language::place::PLACE;
 use crate::scene::Kind;
 use crate::source::Reader;
 use std::sync::Arc;
 
-pub const NODE: Node = Node { name: "oval", source: include_str!("oval.rs"), role: Role::Element(read) };
+pub const HEADWORD: Headword = Headword::new(
+    element("oval", "an ellipse").holds(&[FILLINGS, PLACE, LOOK]),
+    include_str!("oval.rs"),
+    Role::Element(Kind::Shape, read),
+);
 
 struct Oval {
     fillings: Fillings,

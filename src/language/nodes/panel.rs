@@ -15,56 +15,66 @@
 //!
 //! Panels are `front`, `back`, `spine`, `front-flap`, `back-flap` and, on a case, the joints `front-joint` and
 //! `back-joint`. A panel may stand several times; the order in the file is the order on paper, later on top; `under NAME`
-//! and `over NAME` on an element say otherwise. `wrap` runs over the whole flat, across folds.
+//! and `over NAME` on an element change that. `wrap` runs over the whole flat, across folds.
 //!
 //! Edges are measured inwards from a guide: `left safe 4`, `top bleed`, `right fold -1.5`, or a bare offset from the
 //! trim: `left 12`. `of=PANEL` measures from another panel.
 //!
-//! - `baselines LEADING top=N`: lines across the panel, so many points apart, the first so many millimetres under the head
-//!   of the trim; a `text` that says `baselines` stands on them.
+//! Texts side by side line up on `baselines 14.5 top=20`, lines across the panel, where each has `baselines` in its braces.
 //!
 //! # Every element
 //!
 //! An element is `kind name`, then what it shows as properties, then where and how as children.
 //!
-//! - `left`, `right`, `top`, `bottom`, `width`, `height`, `centre-x`, `centre-y`: two of three fix an axis. Words, pictures and
-//!   bar codes have a size of their own and need one.
-//! - `below NAME GAP`, `above NAME GAP`, `after NAME GAP`, `before NAME GAP`: from a neighbour of the same panel.
-//! - `turn DEGREES from=centre`: clockwise, about the middle, an edge or a corner (`top-left`). A quarter turn fills the frame
-//!   as it is; any other turns the frame itself.
-//! - `opacity PERCENT` (0 to 100), `blend normal|multiply`, `clip frame|oval`: the element as a whole.
-//! - `under NAME`, `over NAME`: a place in the order of printing that is not the file's.
-//! - `when=FACT`: only where the book states that fact. What is left out has no length, and the gap before it closes:
-//!   neighbours that measure from it stand where it would have begun.
+//! - Two of `left`, `right`, `width` and `centre-x` fix where it stands from side to side, and two of `top`, `bottom`,
+//!   `height` and `centre-y` from top to bottom. Words, pictures and bar codes have a size of their own and need one.
+//! - `below heading 8`, `above`, `after` and `before` measure from a neighbour of the same panel.
+//! - With `when=subtitle` an element is drawn only where the book states a subtitle. What is left out has no length, and
+//!   the gap before it closes: neighbours that measure from it stand where it would have begun.
 //!
 //! # The spine
 //!
-//! The axes of the spine are its own:
-//!
-//! - `reads auto|down|up|upright|across`: where its words run; `auto` follows the language.
-//! - `head EDGE`, `foot EDGE`: along it. `after` and `before` go from head to foot.
-//! - `across safe`, `across fold N`, `across N`: between the folds; a bare number is a width, centred.
+//! The axes of the spine are its own: `head safe 4` and `foot safe 30` along it, `across safe` between its folds; `after` and
+//! `before` go from head to foot. Its words run as it `reads`; by default that follows the language.
 
 use crate::cover::{Baselines, Reading};
-use crate::language::{Node, Role};
-use crate::source::{Reader, Unit};
+use crate::language::headword::{Headword, Role};
+use crate::source::{Besides, KnownBy, Laid, Reader, Word, choice, mm, name, pt, words_of};
 
-pub const NODE: Node = Node { name: "panel", source: include_str!("panel.rs"), role: Role::Holder };
+pub const HEADWORD: Headword = Headword::new(PANEL, include_str!("panel.rs"), Role::Holder).beside(WRAP);
+
+pub const PANEL: Word = Word::new("panel", "a panel of the cover")
+    .takes(&[name("a panel's name")])
+    .holds(&[&[READS, BASELINES]])
+    .besides(Besides::Elements)
+    .many()
+    .known_by(KnownBy::Name)
+    .laid(Laid::Inside);
+
+pub const WRAP: Word = Word::new("wrap", "the whole flat, across folds")
+    .holds(&[&[BASELINES]])
+    .besides(Besides::Elements)
+    .many()
+    .laid(Laid::Inside);
+const READS: Word = Word::new("reads", "on the spine: where its words run")
+    .takes(&[choice("a direction", &words_of(&Reading::WORDS))])
+    .default("auto");
+const BASELINES: Word = Word::new("baselines", "lines that words may stand on, so many points apart")
+    .takes(&[pt("a distance in points", 1.0, 1000.0)])
+    .properties(&[TOP]);
+const TOP: Word = Word::new("top", "the first of them, from the head of the trim")
+    .takes(&[mm("a distance", -1000.0, 1000.0)])
+    .default("0");
 
 /// The lines that words of a panel may stand on.
 pub fn baselines(reader: &Reader<'_>) -> Option<Baselines> {
-    let word = reader.child("baselines")?;
-    let first = word.length_property("top", Unit::Mm).map_or(0.0, |top| top.value.mm());
-    let step = word.length("a distance in points", Unit::Pt)?;
-    if step.value.pt() < 1.0 {
-        word.error(step.span, "baselines this close are no help", "write the leading of the text: `baselines 14.5`");
-        return None;
-    }
+    let word = reader.child(&BASELINES)?;
+    let first = word.mm_property(&TOP).unwrap_or(0.0);
+    let step = word.length()?;
     Some(Baselines { first, step: step.value.mm() })
 }
 
 /// Which way a spine's panel says that it reads.
 pub fn reads(reader: &Reader<'_>) -> Option<Reading> {
-    let said = reader.child("reads")?.word("a direction", &Reading::WORDS.map(|(word, _)| word))?;
-    Reading::WORDS.iter().find(|(word, _)| *word == said.value).and_then(|(_, reading)| *reading)
+    reader.child(&READS)?.choose(&Reading::WORDS)?
 }

@@ -14,41 +14,52 @@
 //! }
 //! ```
 //!
-//! - `use PART as=NAME`: places the part as a `group` of that name. What `use` says of the place comes beside, or instead
-//!   of, what the part says.
+//! `use` places the part as a `group`. Words of place and look in its braces come beside, or instead of, those of the part.
 
-use crate::ground::Spanned;
-use crate::language::{Node, Role};
-use crate::source::{self, Datum, Reader, Value, offer};
+use crate::ground::{Findings, Spanned};
+use crate::language::headword::{Headword, NAME, Role, WHEN, element};
+use crate::language::look::LOOK;
+use crate::language::place::PLACE;
+use crate::source::{Besides, Datum, KnownBy, Laid, Node, Reader, Tree, Value, Word, name, offer};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
-pub const NODE: Node = Node { name: "part", source: include_str!("part.rs"), role: Role::Holder };
+pub const HEADWORD: Headword = Headword::new(PART, include_str!("part.rs"), Role::Holder).beside(USE);
+
+pub const PART: Word = Word::new("part", "elements that are drawn once and used in several places")
+    .takes(NAME)
+    .holds(&[PLACE, LOOK])
+    .besides(Besides::Elements)
+    .known_by(KnownBy::Name)
+    .laid(Laid::Inside);
+pub const USE: Word = element("use", "places a part")
+    .takes(&[name("a part's name")])
+    .properties(&[AS, WHEN])
+    .holds(&[PLACE, LOOK])
+    .besides(Besides::Elements);
+const AS: Word = Word::new("as", "what it is called here, instead of by the name of the part").takes(&[name("a name")]);
 
 /// The parts of a cover, by name.
-pub fn parts<'a>(
-    tree: &'a source::Tree,
-    findings: &RefCell<crate::ground::Findings>,
-) -> BTreeMap<String, &'a source::Node> {
+pub fn parts<'a>(tree: &'a Tree, findings: &RefCell<Findings>) -> BTreeMap<String, &'a Node> {
     let mut parts = BTreeMap::new();
-    for node in tree.nodes.iter().filter(|node| node.name.value == "part") {
-        let reader = Reader::new(node, findings);
+    for node in tree.nodes.iter().filter(|node| node.name.value == PART.name) {
+        let reader = Reader::new(node, &PART, findings);
         reader.all_children();
-        if let Some(name) = reader.text("a name")
+        if let Some(name) = reader.text()
             && parts.insert(name.value.clone(), node).is_some()
         {
-            reader.error(name.span, format!("the part `{}` is drawn twice", name.value), "give it another name");
+            reader.error(name.span, format!("the part `{}` stands here twice", name.value), "give it another name");
         }
     }
     parts
 }
 
-/// A `use` for every part that stands in no `use`, so that its faults are told.
-pub fn unused(tree: &source::Tree, parts: &BTreeMap<String, &source::Node>) -> Vec<source::Node> {
-    fn used<'a>(nodes: &'a [source::Node], names: &mut Vec<&'a str>) {
+/// A `use` for every part that no `use` names, so that its faults are reported.
+pub fn unused(tree: &Tree, parts: &BTreeMap<String, &Node>) -> Vec<Node> {
+    fn used<'a>(nodes: &'a [Node], names: &mut Vec<&'a str>) {
         for node in nodes {
-            if let ("use", Some(Value { datum: Datum::Text(name), .. })) =
-                (node.name.value.as_str(), node.values.first())
+            if node.name.value == USE.name
+                && let Some(Value { datum: Datum::Text(name), .. }) = node.values.first()
             {
                 names.push(name);
             }
@@ -58,8 +69,8 @@ pub fn unused(tree: &source::Tree, parts: &BTreeMap<String, &source::Node>) -> V
     let mut names = Vec::new();
     used(&tree.nodes, &mut names);
     let lonely = parts.iter().filter(|(name, _)| !names.contains(&name.as_str()));
-    let placed = |(name, part): (&String, &&source::Node)| source::Node {
-        name: Spanned::new("use".to_owned(), part.name.span),
+    let placed = |(name, part): (&String, &&Node)| Node {
+        name: Spanned::new(USE.name.to_owned(), part.name.span),
         values: vec![Value { datum: Datum::Text(name.clone()), unit: None, span: part.name.span }],
         properties: Vec::new(),
         children: Vec::new(),
@@ -69,16 +80,12 @@ pub fn unused(tree: &source::Tree, parts: &BTreeMap<String, &source::Node>) -> V
 }
 
 /// The group that a `use` stands for.
-pub fn used(
-    node: &source::Node,
-    parts: &BTreeMap<String, &source::Node>,
-    findings: &RefCell<crate::ground::Findings>,
-) -> Option<source::Node> {
-    let reader = Reader::new(node, findings);
+pub fn used(node: &Node, parts: &BTreeMap<String, &Node>, findings: &RefCell<Findings>) -> Option<Node> {
+    let reader = Reader::new(node, &USE, findings);
     reader.all_children();
-    let part = reader.text("a part's name")?;
-    reader.property("when");
-    let name = reader.text_property("as").unwrap_or_else(|| part.clone());
+    let part = reader.text()?;
+    reader.property(&WHEN);
+    let name = reader.text_property(&AS).unwrap_or_else(|| part.clone());
     let Some(drawn) = parts.get(&part.value) else {
         let known: Vec<&str> = parts.keys().map(String::as_str).collect();
         reader.error(part.span, format!("there is no part `{}`", part.value), offer(&part.value, &known));
@@ -86,10 +93,10 @@ pub fn used(
     };
     let own: Vec<&str> = node.children.iter().map(|child| child.name.value.as_str()).collect();
     let kept = drawn.children.iter().filter(|child| !own.contains(&child.name.value.as_str()));
-    Some(source::Node {
+    Some(Node {
         name: Spanned::new("group".to_owned(), node.name.span),
         values: vec![Value { datum: Datum::Text(name.value), unit: None, span: name.span }],
-        properties: node.properties.iter().filter(|(key, _)| key.value == "when").cloned().collect(),
+        properties: node.properties.iter().filter(|(key, _)| key.value == WHEN.name).cloned().collect(),
         children: node.children.iter().chain(kept).cloned().collect(),
         span: node.span,
     })

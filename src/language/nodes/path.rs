@@ -4,16 +4,26 @@
 //! path wave data="M0 4 C10 0 20 8 30 4 L30 10 L0 10 Z" { swatch black; left safe; width 30; top 50; height 10 }
 //! ```
 //!
-//! `swatch`, `stroke` and `gradient` as for a `band`. The frame may be left to the path's own size.
+//! The frame may be left to the path's own size.
 
 use crate::cover::{Bench, Draw, Natural, Open, Pen};
 use crate::ground::{Affine, FillRule, Path, Rect, Shape};
-use crate::language::{Context, Fillings, Node, Role};
+use crate::language::context::Context;
+use crate::language::fillings::{FILLINGS, Fillings};
+use crate::language::headword::{Headword, Role, WHEN, element};
+use crate::language::look::LOOK;
+use crate::language::place::PLACE;
 use crate::scene::Kind;
-use crate::source::Reader;
+use crate::source::{Reader, Word, text};
 use std::sync::Arc;
 
-pub const NODE: Node = Node { name: "path", source: include_str!("path.rs"), role: Role::Element(read) };
+pub const HEADWORD: Headword = Headword::new(
+    element("path", "a shape of your own").properties(&[DATA, WHEN]).holds(&[FILLINGS, PLACE, LOOK]),
+    include_str!("path.rs"),
+    Role::Element(Kind::Shape, read),
+);
+
+const DATA: Word = Word::new("data", "path data of SVG, in millimetres").takes(&[text("path data")]);
 
 struct Drawn {
     path: Path,
@@ -22,7 +32,7 @@ struct Drawn {
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let fillings = Fillings::read(reader, context);
-    let Some(data) = reader.text_property("data") else {
+    let Some(data) = reader.text_property(&DATA) else {
         reader.error(reader.span(), "a path lacks its data", "write data=\"M0 0 L10 0 L5 8 Z\", in millimetres");
         return None;
     };

@@ -5,51 +5,52 @@
 //! rule upright { swatch black; weight 1; dashes 2 1; left 20; top 30; bottom trim 30 }
 //! ```
 //!
-//! - `swatch NAME percent= overprint=`: the ink. `weight N`: points, 0.5 without a word.
-//! - `dashes ON OFF`: millimetres. `ends butt|round|square`.
-//! - The weight is the frame's other size, so it need not be said.
+//! The weight is the frame's other size, so that one direction needs no size.
 
 use crate::cover::{Bench, Draw, Natural, Open, Pen};
 use crate::ground::{Cap, Ink, Line, MM_PER_PT, Path, Rect};
-use crate::language::{Context, Node, Role, ranged_length, read_ink};
+use crate::language::context::Context;
+use crate::language::fillings::{SWATCH, read_ink};
+use crate::language::headword::{Headword, Role, element};
+use crate::language::look::LOOK;
+use crate::language::place::PLACE;
 use crate::scene::Kind;
-use crate::source::{Reader, Unit};
+use crate::source::{Reader, Word, choice, mm, pt, words_of};
 use std::sync::Arc;
 
-pub const NODE: Node = Node { name: "rule", source: include_str!("rule.rs"), role: Role::Element(read) };
+pub const HEADWORD: Headword = Headword::new(
+    element("rule", "a straight line").holds(&[&[SWATCH, WEIGHT, DASHES, ENDS], PLACE, LOOK]),
+    include_str!("rule.rs"),
+    Role::Element(Kind::Shape, read),
+);
+
+/// In points. Common practice for a fine rule that still prints safely.
+const USUAL_WEIGHT: f64 = 0.5;
+/// Finer is no line on any press; broader is a band.
+const WEIGHT: Word =
+    Word::new("weight", "how broad the line is").takes(&[pt("a weight in points", 0.01, 1000.0)]).default("0.5");
+const DASHES: Word =
+    Word::new("dashes", "lengths of line and gap, in turn").takes(&[mm("a length in millimetres", 0.01, 1000.0).any()]);
+const ENDS: Word = Word::new("ends", "the ends of the line or of its dashes")
+    .takes(&[choice("ends", &words_of(&CAPS))])
+    .default("butt");
+const CAPS: [(&str, Cap); 3] = [("butt", Cap::Butt), ("round", Cap::Round), ("square", Cap::Square)];
 
 struct Rule {
     ink: Ink,
     line: Line,
 }
 
-/// In points. Common practice for a fine rule that still prints safely.
-const USUAL_WEIGHT: f64 = 0.5;
-/// Finer is no line on any press; broader is a band.
-const LEAST_WEIGHT: f64 = 0.01;
-const MOST_WEIGHT: f64 = 1000.0;
-/// In millimetres.
-const LEAST_DASH: f64 = 0.01;
-
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
-    let ink = read_ink(reader, "swatch", context).unwrap_or(Ink::black(1.0));
-    let weight = reader.child("weight").and_then(|word| {
-        ranged_length(&word, word.length("a weight in points", Unit::Pt), Unit::Pt, LEAST_WEIGHT, MOST_WEIGHT)
-    });
+    let ink = read_ink(reader, &SWATCH, context).unwrap_or(Ink::black(1.0));
+    let weight = reader.child(&WEIGHT).and_then(|word| word.pt());
     let mut line = Line::new(weight.unwrap_or(USUAL_WEIGHT) * MM_PER_PT);
-    if let Some(word) = reader.child("dashes") {
+    if let Some(word) = reader.child(&DASHES) {
         while word.peek().is_some() {
-            let dash = word.length("millimetres", Unit::Mm);
-            line.dashes.extend(ranged_length(&word, dash, Unit::Mm, LEAST_DASH, 1000.0));
+            line.dashes.extend(word.mm());
         }
     }
-    if let Some(ends) = reader.child("ends").and_then(|word| word.word("ends", &["butt", "round", "square"])) {
-        line.cap = match ends.value {
-            "round" => Cap::Round,
-            "square" => Cap::Square,
-            _ => Cap::Butt,
-        };
-    }
+    line.cap = reader.child(&ENDS).and_then(|word| word.choose(&CAPS)).unwrap_or(Cap::Butt);
     Some(Arc::new(Rule { ink, line }))
 }
 

@@ -7,7 +7,7 @@
 //! A series file is written like a cover; what it says holds for every cover that names it, until the cover says
 //! otherwise. It may name a series of its own, and so on.
 //!
-//! - Sections (`book`, `format`, `swatches`, `type`, `guides`, `deliver`) merge word by word. A word that is said again is
+//! - Sections (`book`, `format`, `swatches`, `type`, `levels`, `deliver`) merge word by word. A word that is said again is
 //!   said whole: `pages 328` forgets the `state=` of the series, `swatch night k=80` its other inks; a word of `book`
 //!   without its value says more of it: `pages state=estimated`, `title { short "Salt" }`. Words that make a list
 //!   (`author`, `quote`, `price`, `paper`) are replaced as a list.
@@ -19,6 +19,11 @@
 //! - A path counts from the folder of the file that says it; fonts are looked for beside every file of the chain.
 //! - A mistake is told in the file that holds it. A circle of series is an error.
 
-use crate::language::{Node, Role};
+use crate::language::headword::{Headword, Role};
+use crate::source::{Word, text};
 
-pub const NODE: Node = Node { name: "series", source: include_str!("series.rs"), role: Role::Holder };
+pub const HEADWORD: Headword = Headword::new(
+    Word::new("series", "a file that is laid under this one").takes(&[text("a path")]),
+    include_str!("series.rs"),
+    Role::Holder,
+);

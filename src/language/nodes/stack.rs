@@ -8,20 +8,35 @@
 //! }
 //! ```
 //!
-//! `down` sets them from top to bottom, `across` from side to side as the script runs. `gap=` parts them, in
-//! millimetres. Each takes the stack's whole breadth, or says less of it; along the stack it takes its own size, or the `height` or `width` it
-//! says. The stack is as long as they need. In a longer frame they start at its beginning; running out of a shorter one, or
-//! off the panel, is an error.
+//! `down` sets them from top to bottom, `across` from side to side as the script runs. Each takes the whole breadth of the
+//! stack, unless its own `width` (in a stack `down`) or `height` (in one `across`) is less; along the stack it takes the
+//! size it needs, or the one that it states. The stack is as long as all of them. In a longer frame they start at its
+//! beginning; running out of a shorter one, or off the panel, is an error.
 
 use crate::cover::{Absent, Bench, Draw, Element, Limit, Natural, Open, Pen, Place, Stretch};
 use crate::ground::{Affine, Rect, Severity};
+use crate::language::context::Context;
+use crate::language::headword::{Headword, Role, WHEN, element};
+use crate::language::look::LOOK;
 use crate::language::nodes::group::inner;
-use crate::language::{Context, Node, Role};
+use crate::language::place::PLACE;
 use crate::scene::Kind;
-use crate::source::{Reader, Unit};
+use crate::source::{Besides, Reader, Word, choice, mm, name, words_of};
 use std::sync::Arc;
 
-pub const NODE: Node = Node { name: "stack", source: include_str!("stack.rs"), role: Role::Element(read) };
+pub const HEADWORD: Headword = Headword::new(
+    element("stack", "elements in a row")
+        .takes(&[name("a name"), choice("a direction", &words_of(&DIRECTIONS))])
+        .properties(&[GAP, WHEN])
+        .holds(&[PLACE, LOOK])
+        .besides(Besides::Elements),
+    include_str!("stack.rs"),
+    Role::Element(Kind::Shape, read),
+);
+
+/// Whether it runs down.
+const DIRECTIONS: [(&str, bool); 2] = [("down", true), ("across", false)];
+pub const GAP: Word = Word::new("gap", "what parts them").takes(&[mm("a gap", -1000.0, 1000.0)]).default("0");
 
 /// Millimetres that no eye sees.
 const UNSEEN: f64 = 0.01;
@@ -35,13 +50,13 @@ pub struct Stack {
 }
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
-    let down = reader.word("a direction", &["down", "across"]).is_none_or(|word| word.value == "down");
-    let gap = reader.length_property("gap", Unit::Mm).map_or(0.0, |gap| gap.value.mm());
+    let down = reader.choose(&DIRECTIONS).unwrap_or(true);
+    let gap = reader.mm_property(&GAP).unwrap_or(0.0);
     let elements = row(reader, inner(reader, context));
     Some(Stack::of(elements, down, gap, context))
 }
 
-/// The elements of a row: none says where it stands, and none that this book does without takes part.
+/// The elements of a row: none has a place of its own, and none that this book does without takes part.
 pub fn row(reader: &Reader<'_>, mut elements: Vec<Element>) -> Vec<Element> {
     elements.retain(|element| !element.body.absent());
     for element in elements.iter().filter(|element| says_where(&element.place)) {
@@ -49,7 +64,7 @@ pub fn row(reader: &Reader<'_>, mut elements: Vec<Element>) -> Vec<Element> {
         reader.error(
             element.name.span,
             message,
-            "say its `width` or `height` at most, and the place of the whole stack",
+            "give it a `width` or `height` at most, and the whole stack its place",
         );
     }
     elements

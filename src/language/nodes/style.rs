@@ -9,68 +9,53 @@
 //! }
 //! ```
 //!
-//! Without a word a text is set in EB Garamond, 11 points, in solid black. Bundled families are Alegreya, Amiri, Barlow
+//! By default a text is set in EB Garamond, 11 points, in solid black. Bundled families are Alegreya, Amiri, Barlow
 //! Condensed, Bodoni Moda, Caveat, Dancing Script, EB Garamond, Frank Ruhl Libre, Inter, League Gothic, Libre Franklin,
-//! Playfair Display, Shippori Mincho and Zilla Slab.
+//! Playfair Display, Shippori Mincho and Zilla Slab; a cover's own stand in its `fonts/` folder. Fonts of the system are
+//! never used.
 //!
-//! Sizes, leading, indents and spaces are points; tracking is thousandths of an em. A `text` may say any of these
-//! words again for itself.
-//!
-//! - `style NAME like=STYLE`: a style, and another that it begins with.
-//! - `font FAMILY weight= italic=`: a bundled family or one of the cover's own `fonts/` folder; never the system's.
-//!   Weights are `thin light regular medium semibold bold extrabold black` or 100 to 900.
-//! - `size N`, or `size between LEAST MOST`: the largest that fits its frame.
-//! - `leading N`: from baseline to baseline; without it 1.2 times the size.
-//! - `swatch NAME percent= overprint=`: the ink. Solid black overprints by itself.
-//! - `align start|end|left|right|centre|justify`: `start` follows the script.
-//! - `hyphenate #true|#false`, with `before= after= in-row=`: letters that stay together, hyphens in a row. Without a
-//!   word justified copy is hyphenated, and nothing else is.
-//! - `keep-whole "Salcombe" "Lowestoft"`: words that are never hyphenated.
-//! - `tracking`, `case as-written|upper|small-caps`, `features "onum" "ss01"` or `features liga=#false`.
-//! - `word-space LEAST IDEAL MOST`: in percent of the font's own; `letter-space MINUS PLUS`: what justification may take
-//!   and add; `letter-width LEAST MOST` in percent.
-//! - `indent`, `space-between`: first lines and the space between paragraphs.
-//! - `hanging-punctuation #true|#false`: punctuation hangs into the margin.
-//! - `drop-cap lines=3 letters=1`: of the first paragraph.
-//! - `breaks chosen|free`: whether titles break where the book's `lines` say.
-//! - `language fr`: where it is not the book's.
+//! Sizes, leading, indents and spaces are points; tracking is thousandths of an em. A `text` may hold any of these words
+//! for itself: they hold for this text alone. Solid black overprints by default. Justified copy is hyphenated by default,
+//! and nothing else is.
 
 use crate::assets::nearest;
 use crate::cover::{Facts, TypeStyle};
 use crate::ground::{Finding, Severity, Spanned};
+use crate::language::context::Desk;
+use crate::language::headword::{Headword, NAME, Role};
 use crate::language::nodes::book::language;
-use crate::language::{Desk, Node, Role, ranged};
-use crate::source::{Datum, Reader, Unit, Value};
-use crate::typeset::{Align, Case, DropCap, Size, Style};
+use crate::source::{Datum, KnownBy, Laid, Reader, Value, Word, meant, name};
+use crate::typeset::{DropCap, Size, Style};
+use words::{
+    AFTER, ALIGN, ALIGNS, BEFORE, BREAKS, CASE, CASES, DROP_CAP, FONT, HANGING, HYPHENATE, IN_ROW, INDENT, ITALIC,
+    KEEP_WHOLE, LANGUAGE, LEADING, LETTERS, LINES, OVERPRINT, PARAGRAPH_SPACE, PERCENT, SIZE, SWATCH, TRACKING, WEIGHT,
+    WEIGHTS,
+};
 
-pub const NODE: Node = Node { name: "type", source: include_str!("style.rs"), role: Role::Fact(read) };
+mod letters;
+mod words;
 
-const WEIGHTS: [(&str, u16); 9] = [
-    ("thin", 100),
-    ("extralight", 200),
-    ("light", 300),
-    ("regular", 400),
-    ("medium", 500),
-    ("semibold", 600),
-    ("bold", 700),
-    ("extrabold", 800),
-    ("black", 900),
-];
+pub use words::STYLE_WORDS;
 
-const ALIGNS: [(&str, Align); 6] = [
-    ("start", Align::Start),
-    ("end", Align::End),
-    ("left", Align::Left),
-    ("right", Align::Right),
-    ("centre", Align::Centre),
-    ("justify", Align::Justify),
-];
+pub const HEADWORD: Headword = Headword::new(
+    Word::new("type", "the type styles of the cover").holds(&[&[STYLE]]).laid(Laid::Inside),
+    include_str!("style.rs"),
+    Role::Fact(read),
+);
+
+const STYLE: Word = Word::new("style", "a type style")
+    .takes(NAME)
+    .properties(&[LIKE])
+    .holds(&[STYLE_WORDS])
+    .known_by(KnownBy::Name)
+    .laid(Laid::Inside);
+const LIKE: Word = Word::new("like", "another style that it begins with").takes(&[name("a style")]);
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
-    for word in reader.children("style") {
-        let Some(name) = word.text("a name") else { continue };
-        let mut style = match word.text_property("like") {
-            Some(like) if !facts.styles.contains_key(&like.value) && reader.node.holds("style", &like.value) => {
+    for word in reader.children(&STYLE) {
+        let Some(name) = word.text() else { continue };
+        let mut style = match word.text_property(&LIKE) {
+            Some(like) if !facts.styles.contains_key(&like.value) && reader.node.holds(STYLE.name, &like.value) => {
                 let message = format!("the style `{}` stands further down", like.value);
                 word.error(like.span, message, "put it above those that are like it");
                 usual(facts)
@@ -129,81 +114,69 @@ pub fn find(reader: &Reader<'_>, facts: &Facts, name: &Spanned<String>) -> TypeS
 /// Takes the words of style off a node, over what a style says already.
 pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
     font(reader, &mut into.style, desk);
-    if let Some(word) = reader.child("size") {
+    if let Some(word) = reader.child(&SIZE) {
         size(&word, &mut into.style);
     }
-    if let Some(word) = reader.child("swatch") {
-        into.swatch = word.text("a swatch").unwrap_or_else(|| into.swatch.clone());
-        into.percent = crate::language::percent_property(&word, "percent").unwrap_or(1.0);
-        into.overprint = word.flag_property("overprint");
+    if let Some(word) = reader.child(&SWATCH) {
+        into.swatch = word.text().unwrap_or_else(|| into.swatch.clone());
+        into.percent = word.percent_property(&PERCENT).unwrap_or(1.0);
+        into.overprint = word.flag_property(&OVERPRINT);
     }
-    if let Some(word) = reader.child("breaks") {
-        into.chosen_breaks = word.word("which breaks", &["chosen", "free"]).is_some_and(|w| w.value == "chosen");
+    if let Some(word) = reader.child(&BREAKS) {
+        into.chosen_breaks = word.choice().is_some_and(|breaks| breaks.value == "chosen");
     }
-    if let Some(word) = reader.child("keep-whole") {
+    if let Some(word) = reader.child(&KEEP_WHOLE) {
         while word.peek().is_some() {
-            into.keep_whole.extend(word.text("a word").map(|whole| whole.value));
+            into.keep_whole.extend(word.text().map(|whole| whole.value));
         }
     }
     if let Some(said) = hyphenation(reader, &mut into.style) {
         into.hyphenate = Some(said);
     }
     let style = &mut into.style;
-    if let Some(points) = points(reader, "leading", 0.1, 2000.0) {
-        style.leading = Some(points);
+    let points = |word| reader.child(word).and_then(|word| word.pt());
+    style.leading = points(&LEADING).or(style.leading);
+    style.indent = points(&INDENT).unwrap_or(style.indent);
+    style.space_between = points(&PARAGRAPH_SPACE).unwrap_or(style.space_between);
+    if let Some(word) = reader.child(&TRACKING) {
+        style.tracking = word.number().map_or(0.0, |tracking| tracking.value);
     }
-    if let Some(word) = reader.child("tracking") {
-        style.tracking = ranged(&word, word.number("thousandths of an em"), -500.0, 2000.0).unwrap_or(0.0);
+    if let Some(word) = reader.child(&CASE) {
+        style.case = word.choose(&CASES).unwrap_or_default();
     }
-    if let Some(word) = reader.child("case") {
-        style.case = match word.word("a case", &["as-written", "upper", "small-caps"]).map(|word| word.value) {
-            Some("upper") => Case::Upper,
-            Some("small-caps") => Case::SmallCaps,
-            _ => Case::AsWritten,
-        };
+    style.align = reader.child(&ALIGN).and_then(|word| word.choose(&ALIGNS)).unwrap_or(style.align);
+    style.hyphenation.on = into.hyphenate.unwrap_or(style.align == crate::typeset::Align::Justify);
+    letters::features(reader, style);
+    letters::spaces(reader, style);
+    if let Some(word) = reader.child(&HANGING) {
+        style.hanging = word.flag().unwrap_or(style.hanging);
     }
-    if let Some(word) = reader.child("align")
-        && let Some(align) = word.word("an alignment", &ALIGNS.map(|(name, _)| name))
-    {
-        style.align = ALIGNS.iter().find(|(name, _)| *name == align.value).map_or(Align::Start, |(_, align)| *align);
-    }
-    style.hyphenation.on = into.hyphenate.unwrap_or(style.align == Align::Justify);
-    features(reader, style);
-    spaces(reader, style);
-    style.indent = points(reader, "indent", -500.0, 500.0).unwrap_or(style.indent);
-    style.space_between = points(reader, "space-between", 0.0, 500.0).unwrap_or(style.space_between);
-    if let Some(word) = reader.child("hanging-punctuation") {
-        style.hanging = word.flag("#true or #false").unwrap_or(style.hanging);
-    }
-    if let Some(word) = reader.child("drop-cap") {
+    if let Some(word) = reader.child(&DROP_CAP) {
         if let Some(value) = word.value() {
             word.error(value.span, "a drop cap names its lines", format!("write `drop-cap lines={}`", value.shown()));
         }
-        let whole = |value: Option<Spanned<f64>>, usual: usize, most: f64| {
-            ranged(&word, value, 1.0, most).map_or(usual, |value| value as usize)
-        };
-        let lines = whole(word.number_property("lines"), 3, 12.0);
-        let letters = whole(word.number_property("letters"), 1, 40.0);
+        let whole = |of, usual: usize| word.number_property(of).map_or(usual, |number| number.value as usize);
+        let (lines, letters) = (whole(&LINES, 3), whole(&LETTERS, 1));
         style.drop_cap = (lines > 1).then_some(DropCap { lines, letters });
     }
-    if let Some(language) = reader.child("language").and_then(|word| language(&word)) {
+    if let Some(language) = reader.child(&LANGUAGE).and_then(|word| language(&word)) {
         style.language = language.value;
     }
 }
 
 fn font(reader: &Reader<'_>, style: &mut Style, desk: &Desk<'_>) {
-    let Some(word) = reader.child("font") else { return };
-    let family = word.text("a family");
-    if let Some(value) = word.property("weight") {
-        if let Datum::Number(weight) = value.datum {
-            style.weight = ranged(&word, Some(Spanned::new(weight, value.span)), 1.0, 1000.0).unwrap_or(400.0) as u16;
-        } else if let Some(name) = word.as_word(value, "a weight", &WEIGHTS.map(|(name, _)| name)) {
-            style.weight = WEIGHTS.iter().find(|(known, _)| *known == name.value).map_or(400, |(_, weight)| *weight);
-        }
-    } else {
-        style.weight = 400;
+    let Some(word) = reader.child(&FONT) else { return };
+    let family = word.text();
+    style.weight = 400;
+    if let Some(value) = word.property(&WEIGHT) {
+        let said = if matches!(value.datum, Datum::Number(_)) {
+            word.number_property(&WEIGHT).map(|weight| weight.value as u16)
+        } else {
+            word.choice_property(&WEIGHT).and_then(|name| meant(&WEIGHTS, name.value))
+        };
+        style.weight = said.unwrap_or(style.weight);
     }
-    style.italic = word.flag_property("italic").unwrap_or(false);
+    style.italic = word.flag_property(&ITALIC).unwrap_or(false);
     let Some(family) = family else { return };
     let Some(found) = desk.library.find(&family.value, style.weight, style.italic) else {
         let known = desk.library.families();
@@ -229,43 +202,25 @@ fn font(reader: &Reader<'_>, style: &mut Style, desk: &Desk<'_>) {
 }
 
 fn size(word: &Reader<'_>, style: &mut Style) {
-    let sane = |value: Option<Spanned<crate::ground::Length>>| {
-        ranged(word, value.map(|length| Spanned::new(length.value.pt(), length.span)), 1.0, 2000.0)
-    };
-    if crate::language::says_word(word) {
-        word.word("a size", &["between"]);
-        let least = sane(word.length("the least size", Unit::Pt));
-        let most = sane(word.length("the largest size", Unit::Pt));
-        if let (Some(least), Some(most)) = (least, most) {
-            if least > most {
-                word.error(word.span(), "the least size is larger than the largest", "write `size between 9 20`");
-            }
-            style.size = Size::Between(least.min(most), most.max(least));
+    if !word.says_text() {
+        style.size = word.pt().map_or(style.size, Size::Fixed);
+        return;
+    }
+    word.choice();
+    if let (Some(least), Some(most)) = (word.pt(), word.pt()) {
+        if least > most {
+            word.error(word.span(), "the least size is larger than the largest", "write `size between 9 20`");
         }
-    } else if let Some(size) = sane(word.length("a size in points", Unit::Pt)) {
-        style.size = Size::Fixed(size);
+        style.size = Size::Between(least.min(most), most.max(least));
     }
 }
 
-/// Whether words part, where it is said; how they do is put into the style.
+/// Whether words part, where it is stated; how they do is put into the style.
 fn hyphenation(reader: &Reader<'_>, style: &mut Style) -> Option<bool> {
-    let word = reader.child("hyphenate")?;
+    let word = reader.child(&HYPHENATE)?;
     let hyphens = &mut style.hyphenation;
-    for (name, slot) in
-        [("before", &mut hyphens.before), ("after", &mut hyphens.after), ("in-row", &mut hyphens.in_row)]
-    {
-        let said = word.number_property(name);
-        *slot = ranged(&word, said, 1.0, 20.0).map_or(*slot, |value| value as usize);
+    for (of, slot) in [(&BEFORE, &mut hyphens.before), (&AFTER, &mut hyphens.after), (&IN_ROW, &mut hyphens.in_row)] {
+        *slot = word.number_property(of).map_or(*slot, |number| number.value as usize);
     }
-    word.flag("#true or #false")
+    word.flag()
 }
-
-fn points(reader: &Reader<'_>, name: &'static str, least: f64, most: f64) -> Option<f64> {
-    let word = reader.child(name)?;
-    let length = word.length("points", Unit::Pt)?;
-    ranged(&word, Some(Spanned::new(length.value.pt(), length.span)), least, most)
-}
-
-mod letters;
-
-use letters::{features, spaces};

@@ -10,23 +10,49 @@
 //! }
 //! ```
 //!
-//! - `swatch NAME c= m= y= k=`: process inks in percent; what is not said is 0.
-//! - `tint NAME of=SWATCH percent=`: a thinner one.
-//! - `spot NAME ink="Plate name" c= m= y= k=`: an ink with a plate of its own, and its look in process inks. With
-//!   `finishing=foil|varnish|emboss` it is a separation for the finisher: it lies on top and leaves everything under it
-//!   printed. In pictures a foil hides what it covers; varnish and embossing do not.
-//!   A cover may have 28 of them: with the four process inks they are as many as one colour of a press file can name.
-//! - `rgb NAME "#rrggbb"`: a screen colour, converted through the press profile; one that no ink reaches is reported.
+//! Two swatches are always there: `unprinted`, which leaves the bare paper, and `black`, 100 % of black ink.
 //!
-//! `paper` (no ink) and `black` (100 % black) are there without saying.
+//! A spot ink has a plate of its own, and in process inks the colour that pictures show it in. With `finishing=` it is a
+//! separation for the finisher: it lies on top and leaves everything under it printed. In pictures a foil hides what it
+//! covers; varnish and embossing do not. A cover may have 28 spot inks: with the four process inks they are as many as one
+//! colour of a press file can name. A screen colour that no ink reaches is reported.
 
 use crate::cover::{Facts, ready_mixed, spot_of};
 use crate::ground::{ALL_PLATES, Finding, Ink, PROCESS_PLATES, Process, Severity, Spanned, Spot, number};
-use crate::language::{Desk, Node, Role, percent_property};
-use crate::source::{Datum, Reader};
+use crate::language::context::Desk;
+use crate::language::headword::{Headword, NAME, Role};
+use crate::source::{Datum, KnownBy, Laid, Reader, Slot, Word, choice, name, percent, text};
 use std::sync::Arc;
 
-pub const NODE: Node = Node { name: "swatches", source: include_str!("swatches.rs"), role: Role::Fact(read) };
+pub const HEADWORD: Headword = Headword::new(
+    Word::new("swatches", "every colour of the cover").holds(&[&[SWATCH, TINT, SPOT, RGB]]).laid(Laid::Inside),
+    include_str!("swatches.rs"),
+    Role::Fact(read),
+);
+
+/// A swatch may become a tint, and a spot ink a swatch: the name is the same.
+const fn colour(word: &'static str, says: &'static str) -> Word {
+    Word::new(word, says).takes(NAME).known_by(KnownBy::AnyOfName)
+}
+
+pub const SWATCH: Word = colour("swatch", "a colour of process inks").properties(&INKS);
+const SHARE: &[Slot] = &[percent(0.0, 100.0)];
+const CYAN: Word = Word::new("c", "cyan").takes(SHARE).default("0");
+const MAGENTA: Word = Word::new("m", "magenta").takes(SHARE).default("0");
+const YELLOW: Word = Word::new("y", "yellow").takes(SHARE).default("0");
+const BLACK: Word = Word::new("k", "black").takes(SHARE).default("0");
+/// The process inks.
+pub const INKS: [Word; 4] = [CYAN, MAGENTA, YELLOW, BLACK];
+const TINT: Word = colour("tint", "a thinner one of another swatch").properties(&[OF, PERCENT]);
+const OF: Word = Word::new("of", "the swatch that it is made of").takes(&[name("a swatch")]);
+const PERCENT: Word = Word::new("percent", "how much of it").takes(SHARE).default("100");
+const SPOT: Word =
+    colour("spot", "an ink with a plate of its own").properties(&[INK, CYAN, MAGENTA, YELLOW, BLACK, FINISHING]);
+const INK: Word = Word::new("ink", "what the printer calls the ink; by default its name here").takes(&[text("a name")]);
+const FINISHING: Word = Word::new("finishing", "what the finisher makes of it")
+    .takes(&[choice("a finish", &["foil", "varnish", "emboss"])]);
+const RGB: Word = colour("rgb", "a screen colour, converted through the press profile")
+    .takes(&[name("a name"), text("a colour, such as \"#2f6f7e\"")]);
 
 /// Beyond this CIEDE2000 the print visibly misses the screen colour. Common practice.
 const VISIBLE: f64 = 5.0;
@@ -35,8 +61,8 @@ const VISIBLE: f64 = 5.0;
 const MOST_SPOTS: usize = 28;
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
-    for word in reader.children("swatch") {
-        let Some(name) = word.text("a name") else { continue };
+    for word in reader.children(&SWATCH) {
+        let Some(name) = word.text() else { continue };
         if let Some(Datum::Text(code)) = word.peek().map(|value| &value.datum) {
             let span = word.value().map_or(name.span, |value| value.span);
             let in_ink = || format!("write c= m= y= k=, or `rgb {} {code:?}`", name.value);
@@ -48,7 +74,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let inks = process(&word);
         insert(&word, facts, name, Ink { colour: crate::ground::Colour::Process(inks), overprint: false });
     }
-    for (number, word) in reader.children("spot").into_iter().enumerate() {
+    for (number, word) in reader.children(&SPOT).into_iter().enumerate() {
         if number >= MOST_SPOTS {
             if number == MOST_SPOTS {
                 let message = format!("more than {MOST_SPOTS} spot inks");
@@ -57,9 +83,9 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
             word.skip();
             continue;
         }
-        let Some(name) = word.text("a name") else { continue };
+        let Some(name) = word.text() else { continue };
         let look = process(&word);
-        let plate = word.text_property("ink").map_or_else(|| name.value.clone(), |ink| ink.value);
+        let plate = word.text_property(&INK).map_or_else(|| name.value.clone(), |ink| ink.value);
         if plate.trim().is_empty() {
             word.error(name.span, "a plate without a name", "name it as the printer shall read it: ink=\"Gold foil\"");
             insert(&word, facts, name, Ink::black(1.0));
@@ -75,7 +101,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
             insert(&word, facts, name, Ink::black(1.0));
             continue;
         }
-        let finish = word.word_property("finishing", &["foil", "varnish", "emboss"]).map(|finish| finish.value);
+        let finish = word.choice_property(&FINISHING).map(|finish| finish.value);
         let taken = facts
             .palette
             .iter()
@@ -90,12 +116,13 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let spot = Spot { name: plate, look, finishing: finish.is_some(), opaque: finish == Some("foil") };
         insert(&word, facts, name, Ink::spot(Arc::new(spot), 1.0));
     }
-    for word in reader.children("rgb") {
+    for word in reader.children(&RGB) {
         rgb(&word, facts);
     }
-    for word in reader.children("tint") {
-        let share = percent_property(&word, "percent").unwrap_or(1.0);
-        let (name, of) = (word.optional_text("a name"), word.text_property("of"));
+    for word in reader.children(&TINT) {
+        let share = word.percent_property(&PERCENT).unwrap_or(1.0);
+        let name = if word.peek().is_some() { word.text() } else { None };
+        let of = word.text_property(&OF);
         let (Some(name), Some(of)) = (&name, of) else {
             word.skip();
             word.error(word.span(), "a tint lacks a name or `of=`", "write `tint haze of=night percent=40`");
@@ -104,7 +131,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
             }
             continue;
         };
-        if facts.palette.get(&of.value).is_none() && reader.node.holds("tint", &of.value) {
+        if facts.palette.get(&of.value).is_none() && reader.node.holds(TINT.name, &of.value) {
             let message = format!("the tint `{}` stands further down", of.value);
             word.error(of.span, message, "put it above the tints made of it");
             insert(&word, facts, name.clone(), Ink::black(1.0));
@@ -116,7 +143,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     misspelled(reader, facts);
 }
 
-/// What a misspelled word was to define is told once, where it stands, and not again wherever it is used.
+/// What a misspelled word was meant to define is reported there, and not again wherever it is used.
 fn misspelled(reader: &Reader<'_>, facts: &mut Facts) {
     for child in &reader.node.children {
         let name = child.values.first().and_then(|value| Some(Spanned::new(value.text()?.to_owned(), value.span)));
@@ -136,11 +163,11 @@ fn insert(word: &Reader<'_>, facts: &mut Facts, name: Spanned<String>, ink: Ink)
 }
 
 fn process(word: &Reader<'_>) -> Process {
-    ["c", "m", "y", "k"].map(|ink| percent_property(word, ink).unwrap_or(0.0))
+    [&CYAN, &MAGENTA, &YELLOW, &BLACK].map(|ink| word.percent_property(ink).unwrap_or(0.0))
 }
 
 fn rgb(word: &Reader<'_>, facts: &mut Facts) {
-    let (Some(name), Some(code)) = (word.text("a name"), word.text("a colour, such as \"#2f6f7e\"")) else { return };
+    let (Some(name), Some(code)) = (word.text(), word.text()) else { return };
     let Some(rgb) = hexadecimal(&code.value) else {
         let message = format!("{:?} is no colour", code.value);
         let help = if ready_mixed(&code.value) {

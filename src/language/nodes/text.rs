@@ -9,21 +9,15 @@
 //! text quote words="{quote}" when=quote style=quote { left safe; right safe; below blurb 4 }
 //! ```
 //!
-//! - `words="…"`: words in line, with facts in braces. `copy="blurb.md"`: a Markdown file of paragraphs with *emphasis*,
-//!   **strong**, line breaks and `<sc>small caps</sc>`; facts work there, too, and in the
-//!   path: `copy="blurbs/{slug}.md"`.
-//! - `style=NAME`, and any word of style for this text alone: see `jaconet explain type`.
-//! - Place: two of `left right width centre-x`, and of `top bottom height centre-y`. Words may leave their height, or
-//!   their width, to themselves. `cap-top` hangs the capitals of the first line, `baseline` stands the first line, on
-//!   a guide. `below above after before NAME GAP` measure from neighbours.
-//! - `vertical head|middle|foot`: where the words stand in a frame higher than they need.
-//! - `baselines`: the first line stands on the next of the panel's `baselines`, and all do if the leading is theirs.
+//! - Words stand in line, with facts in braces, or in a Markdown file of paragraphs with *emphasis*, **strong**, line breaks
+//!   and `<sc>small caps</sc>`; facts work there, too, and in the path: `copy="blurbs/{stem}.md"`.
+//! - Any word of style may stand in the braces of a text, for this text alone: see `jaconet explain type`.
+//! - Two of `left right width centre-x`, and two of `top bottom height centre-y`, fix its place. Words need no height: they
+//!   take what they need; nor a width, where they are short. `cap-top` hangs the capitals of the first line, and `baseline`
+//!   stands the first line, on a guide.
 //! - On a spine the words run as the panel `reads`; lines that run along it are centred between the folds by their
 //!   letters, not by their boxes. In a group on a spine they run as on any panel: turn the group.
-//! - `otherwise`: another setting, for words that take more than `lines-over` lines, or do not fit their frame, as they
-//!   are set before; see below.
-//! - `stand-in words=120` sets placeholder copy, which the press check refuses.
-//! - Words that do not fit are an error that says by how many lines and millimetres; so is a word too long for its line.
+//! - Words that do not fit are an error that counts the lines and millimetres; so is a word too long for its line.
 //!
 //! # Long words
 //!
@@ -38,23 +32,43 @@
 //! Settings are tried in their order. One is passed over for the next when its words do not fit their frame (lines stand
 //! over, or a word is wider), run off the panel, or take more lines than the next one's `lines-over` allows. A style that
 //! finds its size, `size between 16 24`, is made smaller first. When none fits the last is kept, and what is wrong with it
-//! is told.
+//! is reported.
 //!
-//! - `style=NAME` begins with that style; without it the text's own style and its words of style go on. Words of style
-//!   stand in the braces.
-//! - `words=` or `copy=` say other words. Where the book lacks a fact that they name, or the one of `when=FACT`, that
+//! - It begins with the style of its `style=`, or with the text's own and its words of style. Words of style stand in the
+//!   braces.
+//! - Its `words=` or `copy=` are other words. Where the book lacks a fact that they name, or the one of its `when=`, that
 //!   setting is passed over.
 
 use crate::cover::{Baselines, Bench, Draw, FirstLine, Limit, Natural, Open, Pen, Reading};
 use crate::ground::{MM_PER_PT, Rect, Severity, number, right_to_left};
-use crate::language::{Context, Node, Role};
+use crate::language::context::Context;
+use crate::language::headword::{Headword, Role, WHEN, element};
+use crate::language::look::LOOK;
+use crate::language::nodes::style::STYLE_WORDS;
+use crate::language::place::PLACE;
 use crate::scene::Kind;
-use crate::source::Reader;
+use crate::source::{Reader, Word, choice, words_of};
 use crate::typeset::{Block, Size, letters_middle};
-use settings::{Setting, Settings};
+use settings::{SLACK, Setting, Settings};
 use std::sync::Arc;
 
-pub const NODE: Node = Node { name: "text", source: include_str!("text.rs"), role: Role::Element(read) };
+pub const HEADWORD: Headword = Headword::new(
+    element("text", "words, set in a type style")
+        .properties(&[words::WORDS, words::COPY, words::STYLE, WHEN])
+        .holds(&[&[VERTICAL, BASELINES, words::OTHERWISE, words::STAND_IN], STYLE_WORDS, PLACE, LOOK]),
+    include_str!("text.rs"),
+    Role::Element(Kind::Text, read),
+);
+
+const VERTICAL: Word = Word::new("vertical", "where the words stand in a frame higher than they need")
+    .takes(&[choice("a place", &words_of(&VERTICALS))])
+    .default("head");
+const VERTICALS: [(&str, Vertical); 3] =
+    [("head", Vertical::Head), ("middle", Vertical::Middle), ("foot", Vertical::Foot)];
+const BASELINES: Word = Word::new(
+    "baselines",
+    "stands the first line on the next of the panel's `baselines`, and all lines if their leading is the same",
+);
 
 struct Text {
     settings: Settings,
@@ -74,20 +88,14 @@ enum Vertical {
 /// How far a size may shrink in what we advise: further down, other words or another frame are the better way.
 const LEAST_SHARE: f64 = 0.75;
 
-/// Numbers of millimetres closer than this are one to the eye and to the setter.
-const SLACK: f64 = 0.01;
-
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     // A group on a spine is a region of its own, as on any panel.
     let spine = context.region.spine && !context.region.inner;
     let settings = Settings::read(reader, context, spine && context.reading == Reading::Upright);
-    let vertical = match reader.child("vertical").and_then(|word| word.word("a place", &["head", "middle", "foot"])) {
-        Some(word) if word.value == "middle" => Vertical::Middle,
-        Some(word) if word.value == "foot" => Vertical::Foot,
-        None if spine && matches!(context.reading, Reading::Down | Reading::Up) => Vertical::Middle,
-        _ => Vertical::Head,
-    };
-    let baselines = reader.child("baselines").and_then(|word| {
+    let along = spine && matches!(context.reading, Reading::Down | Reading::Up);
+    let usual = if along { Vertical::Middle } else { Vertical::Head };
+    let vertical = reader.child(&VERTICAL).and_then(|word| word.choose(&VERTICALS)).unwrap_or(usual);
+    let baselines = reader.child(&BASELINES).and_then(|word| {
         if context.region.baselines.is_none() {
             word.error(word.span(), "the panel has no baselines", "write `baselines 14.5 top=20` in this panel");
         }
@@ -237,3 +245,4 @@ fn between(size: f64) -> String {
 
 mod copy;
 mod settings;
+mod words;

@@ -18,6 +18,12 @@
 //! - Any rule of `docs/rules` that measures the finished cover can be waived. Mistakes in the file, an estimated extent and
 //!   placeholder copy cannot.
 
-use crate::language::{Node, Role};
+use crate::language::headword::{Headword, Role};
+use crate::source::{Word, name, text};
 
-pub const NODE: Node = Node { name: "waive", source: include_str!("waive.rs"), role: Role::Holder };
+pub const HEADWORD: Headword = Headword::new(WAIVE, include_str!("waive.rs"), Role::Holder);
+
+pub const WAIVE: Word = Word::new("waive", "a rule of the check that does not apply here")
+    .takes(&[name("a rule, such as outside-safe")])
+    .properties(&[REASON]);
+pub const REASON: Word = Word::new("reason", "why not, for whoever reads the report").takes(&[text("a reason")]);

@@ -1,25 +1,16 @@
 //! Key: by what a node is known again when a tree is laid over another.
 
-use crate::language::element_words;
-use crate::source::{Datum, Node};
+use crate::language::nodes::panel::{PANEL, WRAP};
+use crate::language::nodes::word_inside;
+use crate::source::{Besides, Datum, KnownBy, Laid, Node, Word};
 
 /// Whose children are compared.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Level {
-    /// The top of a file, or of an edition.
-    Top,
-    /// Words known by themselves: those of `format`, a style.
-    Words,
-    /// Those of `book`: they have a value, and more may be said of them without it.
-    Book,
-    /// Things known by the name after their word: swatches, styles, levels.
-    Names,
-    Panel {
-        spine: bool,
-    },
-    Element {
-        spine: bool,
-    },
+#[derive(Clone, Copy)]
+pub struct Parent {
+    /// None at the top of a file.
+    word: Option<&'static Word>,
+    /// On a spine some words fix the other axis.
+    spine: bool,
 }
 
 /// Nodes of one key stand for each other.
@@ -29,53 +20,74 @@ pub struct Key<'a> {
     name: Option<&'a str>,
 }
 
-const ACROSS: [&str; 4] = ["left", "right", "width", "centre-x"];
-const DOWN: [&str; 8] = ["top", "bottom", "height", "centre-y", "below", "above", "cap-top", "baseline"];
+impl Parent {
+    pub const TOP: Parent = Parent { word: None, spine: false };
 
-impl Level {
-    /// Where the children of a node that merges are compared; `None`: the node is replaced as a whole.
-    pub fn within(self, node: &Node) -> Option<Level> {
-        let name = node.name.value.as_str();
-        match (self, name) {
-            (Level::Top, "book") => Some(Level::Book),
-            (Level::Top, "format" | "deliver") | (Level::Names, "style") => Some(Level::Words),
-            (Level::Top, "swatches" | "type" | "guides") => Some(Level::Names),
-            (Level::Top, "panel") => Some(Level::Panel { spine: first(node) == Some("spine") }),
-            (Level::Top, "wrap") => Some(Level::Panel { spine: false }),
-            (Level::Top, "part") => Some(Level::Element { spine: false }),
-            (Level::Top, "edition") => Some(Level::Top),
-            (Level::Panel { spine }, _) if is_element(name) => Some(Level::Element { spine }),
-            // Inside a group the axes are those of any panel.
-            (Level::Element { .. }, _) if is_element(name) => Some(Level::Element { spine: false }),
-            _ => None,
-        }
+    fn word(self, name: &str) -> Option<&'static Word> {
+        word_inside(self.word, name)
     }
 
-    /// Whether a word says more of what another says, and leaves its value: `pages state=estimated`.
-    pub fn says_more(self, node: &Node) -> bool {
-        self == Level::Book && node.values.is_empty()
+    /// Where the children of a node that merges are compared; `None`: the node is replaced as a whole.
+    pub fn within(self, node: &Node) -> Option<Parent> {
+        let word = self.word(&node.name.value).filter(|word| word.laid == Laid::Inside)?;
+        let spine = match self.word {
+            // Inside a group the axes are those of any panel.
+            Some(panel) => self.spine && [PANEL.name, WRAP.name].contains(&panel.name),
+            None => word.name == PANEL.name && first(node) == Some("spine"),
+        };
+        Some(Parent { word: Some(word), spine })
+    }
+
+    /// Where the children of a node are compared that adds to the one below: `pages state=estimated`.
+    pub fn adding(self, node: &Node) -> Option<Parent> {
+        let word = self.word(&node.name.value).filter(|word| word.laid == Laid::More && node.values.is_empty())?;
+        Some(Parent { word: Some(word), spine: false })
     }
 
     /// Panels may stand several times in a file, so that their order is the order on paper.
     pub fn is_block(self, node: &Node) -> bool {
-        self == Level::Top && matches!(node.name.value.as_str(), "panel" | "wrap")
+        self.word(&node.name.value).is_some_and(|word| word.many && word.laid == Laid::Inside)
+    }
+
+    /// Whether whatever stands at the top of a file may stand in a node: it is laid over its cover later.
+    pub fn is_whole(self, node: &Node) -> bool {
+        self.word(&node.name.value).is_some_and(|word| word.besides == Besides::Everything)
     }
 
     pub fn key(self, node: &Node) -> Key<'_> {
-        let word = node.name.value.as_str();
-        let named = Key { kind: word, name: first(node) };
-        match self {
-            _ if word == "drop" => Key { kind: word, name: None },
-            Level::Top if matches!(word, "panel" | "part" | "edition") => named,
-            Level::Book if word == "fact" => named,
-            // A swatch may become a tint, and a spot ink a swatch: the name is the same.
-            Level::Names => Key { kind: if word == "style" { word } else { "" }, ..named },
-            Level::Panel { .. } | Level::Element { .. } if is_element(word) => {
-                Key { kind: word, name: property(node, "as").or(first(node)) }
+        let kind = node.name.value.as_str();
+        let Some(word) = self.word(kind) else { return Key { kind, name: None } };
+        match word.known_by {
+            KnownBy::Word => Key { kind, name: None },
+            KnownBy::Name => {
+                let other = word.property("as").and_then(|word| property(node, word.name));
+                Key { kind, name: other.or(first(node)) }
             }
-            Level::Element { spine } => Key { kind: axis(word, spine), name: None },
-            _ => Key { kind: word, name: None },
+            KnownBy::AnyOfName => Key { kind: "", name: first(node) },
+            KnownBy::Fixing(what) => Key { kind: self.fixed(what), name: None },
         }
+    }
+
+    fn fixed(self, what: &'static str) -> &'static str {
+        match what {
+            "along" if self.spine => "y",
+            "along" => "x",
+            _ => what,
+        }
+    }
+
+    /// What a word or property inside fixes together with others.
+    pub fn fixing(self, name: &str) -> Option<&'static str> {
+        match self.word(name).or(self.word?.property(name))?.known_by {
+            KnownBy::Fixing(what) => Some(self.fixed(what)),
+            _ => None,
+        }
+    }
+
+    /// What properties fix: who writes one of them takes away the words that fix the same.
+    pub fn fixed_by_properties(self) -> impl Iterator<Item = &'static str> {
+        let properties = self.word.map_or(&[][..], |word| word.properties);
+        properties.iter().filter_map(move |word| self.fixing(word.name))
     }
 
     /// The key that `drop NAME` takes away, when this node has it: its name, or its word where it has none.
@@ -83,9 +95,7 @@ impl Level {
         let key = self.key(node);
         match key.name {
             Some(own) => own == name,
-            None => {
-                node.name.value == name || matches!(self, Level::Element { spine } if axis(name, spine) == key.kind)
-            }
+            None => node.name.value == name || self.fixing(name) == Some(key.kind),
         }
     }
 
@@ -93,30 +103,6 @@ impl Level {
     pub fn name(self, node: &Node) -> &str {
         self.key(node).name.unwrap_or(&node.name.value)
     }
-}
-
-/// Words that fix one thing together: who says one of them says it anew.
-fn axis(word: &str, spine: bool) -> &str {
-    match word {
-        "swatch" | "gradient" => "swatch",
-        "under" | "over" => "under",
-        "head" | "foot" => "top",
-        "across" => "left",
-        "after" | "before" => {
-            if spine {
-                "top"
-            } else {
-                "left"
-            }
-        }
-        _ if ACROSS.contains(&word) => "left",
-        _ if DOWN.contains(&word) => "top",
-        _ => word,
-    }
-}
-
-fn is_element(word: &str) -> bool {
-    element_words().any(|known| known == word)
 }
 
 fn first(node: &Node) -> Option<&str> {

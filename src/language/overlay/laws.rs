@@ -2,7 +2,7 @@
 
 use crate::ground::kept::kept;
 use crate::ground::{FileId, Findings};
-use crate::language::overlay::key::Level;
+use crate::language::overlay::key::Parent;
 use crate::language::overlay::{is_drop, judge_drops, overlay, settled};
 use crate::source::{Node, Tree, parse};
 use proptest::prelude::*;
@@ -87,17 +87,17 @@ fn tree() -> impl Strategy<Value = String> {
 }
 
 /// Names that stand twice in one list are an error of their own, told by the reader; laws speak of the rest.
-fn is_sound(nodes: &[Node], level: Level) -> bool {
+fn is_sound(nodes: &[Node], parent: Parent) -> bool {
     let own: Vec<&Node> = nodes.iter().filter(|node| !is_drop(node)).collect();
     let twice = |at: usize| {
-        let same = own[..at].iter().filter(|other| level.key(other) == level.key(own[at]));
-        let merges = level.within(own[at]).is_some() && !level.is_block(own[at]);
-        let word = level == Level::Book && matches!(own[at].name.value.as_str(), "title" | "pages");
+        let same = own[..at].iter().filter(|other| parent.key(other) == parent.key(own[at]));
+        let merges = parent.within(own[at]).is_some() && !parent.is_block(own[at]);
+        let word = matches!(own[at].name.value.as_str(), "title" | "pages");
         (merges || word) && same.count() > 0
     };
     let merged = |node: &&Node| {
-        let Some(within) = level.within(node) else { return true };
-        let blocks = own.iter().filter(|other| level.key(other) == level.key(node));
+        let Some(within) = parent.within(node) else { return true };
+        let blocks = own.iter().filter(|other| parent.key(other) == parent.key(node));
         let children: Vec<Node> = blocks.flat_map(|block| block.children.clone()).collect();
         is_sound(&children, within)
     };
@@ -105,15 +105,15 @@ fn is_sound(nodes: &[Node], level: Level) -> bool {
 }
 
 fn sound_tree() -> impl Strategy<Value = String> {
-    tree().prop_filter("a name stands twice", |text| is_sound(&read(text).nodes, Level::Top))
+    tree().prop_filter("a name stands twice", |text| is_sound(&read(text).nodes, Parent::TOP))
 }
 
 /// Whether everything that `over` says is said by the result in the same place.
-fn says(result: &[Node], over: &[Node], level: Level) -> bool {
+fn says(result: &[Node], over: &[Node], parent: Parent) -> bool {
     over.iter().filter(|node| !is_drop(node)).all(|node| {
-        let same: Vec<&Node> = result.iter().filter(|other| level.key(other) == level.key(node)).collect();
-        match level.within(node) {
-            None if level.says_more(node) => {
+        let same: Vec<&Node> = result.iter().filter(|other| parent.key(other) == parent.key(node)).collect();
+        match parent.within(node) {
+            None if parent.adding(node).is_some() => {
                 same.iter().any(|other| node.properties.iter().all(|said| other.properties.contains(said)))
             }
             None => same.contains(&node),
@@ -153,7 +153,7 @@ proptest! {
     fn what_a_cover_says_wins(series in sound_tree(), cover in sound_tree()) {
         let [series, cover] = [series, cover].map(|text| read(&text));
         let laid = overlay(&series, &cover);
-        prop_assert!(says(&laid.nodes, &cover.nodes, Level::Top), "{laid:#?}");
+        prop_assert!(says(&laid.nodes, &cover.nodes, Parent::TOP), "{laid:#?}");
     }
 
     #[test]

@@ -2,95 +2,63 @@
 
 use crate::assets::nearest;
 use crate::ground::{Finding, Findings, Severity};
-use crate::source::Table;
+use crate::language::nodes::book::{BOOK, LINES, PRICE};
+use crate::language::nodes::format::FORMAT;
+use crate::language::nodes::swatches::{INKS, SWATCH};
+use crate::source::{KnownBy, Table, Word, text};
 use std::collections::BTreeSet;
 
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy)]
 pub enum Meaning<'a> {
-    Slug,
+    Stem,
     Overrides,
     Binding,
-    /// A word of `book` and its text.
-    Text(&'static str),
-    Number(&'static str),
-    Property(&'static str, &'static str),
-    Child(&'static str, &'static str),
+    /// A word of `book` and what stands after it.
+    Book(&'static Word),
+    Property(&'static Word, &'static Word),
+    Child(&'static Word, &'static Word),
     /// The currency, when the column names it.
     Price(Option<&'a str>),
     /// A word of `format`: what stands after it, or one property.
-    Format(&'static str, Option<&'a str>),
+    Format(&'static Word, Option<&'a str>),
     /// A swatch by its name, or one ink of it.
     Swatch(&'a str, Option<&'a str>),
+    /// A fact of the author's own.
     Fact,
 }
 
-/// Words of `book` that may be set short and in lines.
-const TITLED: [&str; 6] = ["title", "subtitle", "author", "translator", "illustrator", "publisher"];
-const PLAIN: [&str; 4] = ["language", "isbn", "in-series", "quote"];
-const NUMBERS: [&str; 2] = ["pages", "version"];
-const PROPERTIES: [(&str, &str); 5] =
-    [("pages", "state"), ("in-series", "number"), ("version", "date"), ("quote", "by"), ("quote", "source")];
-const CHILDREN: [&str; 2] = ["short", "lines"];
-const FORMAT: [&str; 14] = [
-    "trim",
-    "paper",
-    "cover-stock",
-    "spine",
-    "bleed",
-    "safe",
-    "glue",
-    "section",
-    "flap",
-    "growth",
-    "hinge",
-    "board",
-    "spine-shape",
-    "round-spine",
-];
-const OWN: [&str; 4] = ["slug", "overrides", "binding", "price"];
-const INKS: [&str; 4] = ["c", "m", "y", "k"];
+const STEM: Word =
+    Word::new("stem", "what the files of a title are called").takes(&[text("a name for files")]).was(&["slug"]);
+const OVERRIDES: Word =
+    Word::new("overrides", "a file that is laid over the cover of this title").takes(&[text("a path")]);
+const BINDING: Word = Word::new("binding", "the binding of this title").takes(FORMAT.takes);
+/// Columns that are no words of `book` or `format`.
+pub const OWN: &[Word] = &[STEM, OVERRIDES, BINDING];
 
 /// Capitals do not count in a known word, so that a header may say `Title` and `ISBN`.
 pub fn meaning(column: &str) -> Meaning<'_> {
     let (head, tail) = column.split_once('.').map_or((column, None), |(head, tail)| (head, Some(tail)));
-    let among = |words: &[&'static str], said: &str| words.iter().find(|word| word.eq_ignore_ascii_case(said)).copied();
-    let Some(tail) = tail else {
-        let text = among(&TITLED, head).or_else(|| among(&PLAIN, head)).map(Meaning::Text);
-        let number = || among(&NUMBERS, head).map(Meaning::Number);
-        let format = || among(&FORMAT, head).map(|word| Meaning::Format(word, None));
-        let own = || {
-            Some(match among(&OWN, head)? {
-                "slug" => Meaning::Slug,
-                "overrides" => Meaning::Overrides,
-                "binding" => Meaning::Binding,
-                _ => Meaning::Price(None),
-            })
-        };
-        return text.or_else(number).or_else(format).or_else(own).unwrap_or(Meaning::Fact);
-    };
-    if head.eq_ignore_ascii_case("price") {
-        return Meaning::Price(Some(tail));
-    }
-    if head.eq_ignore_ascii_case("swatch") {
-        return match tail.rsplit_once('.') {
-            Some((name, ink)) if INKS.contains(&ink) => Meaning::Swatch(name, Some(ink)),
+    let is = |word: &Word| word.name.eq_ignore_ascii_case(head);
+    let book = BOOK.inside().find(|word| is(word) && word.known_by != KnownBy::Name);
+    let format = FORMAT.inside().find(|word| is(word));
+    match (book, format, tail) {
+        (Some(word), _, tail) if word.name == PRICE.name => Meaning::Price(tail),
+        (Some(word), _, None) => Meaning::Book(word),
+        (Some(word), _, Some(tail)) => {
+            let named = |part: &&Word| part.name.eq_ignore_ascii_case(tail);
+            let property = || word.properties.iter().find(named).map(|part| Meaning::Property(word, part));
+            word.inside().find(named).map(|part| Meaning::Child(word, part)).or_else(property).unwrap_or(Meaning::Fact)
+        }
+        (None, Some(word), tail) => Meaning::Format(word, tail),
+        (None, None, None) if is(&STEM) => Meaning::Stem,
+        (None, None, None) if is(&OVERRIDES) => Meaning::Overrides,
+        (None, None, None) if is(&BINDING) => Meaning::Binding,
+        (None, None, Some(tail)) if is(&SWATCH) => match tail.rsplit_once('.') {
+            Some((name, ink)) if INKS.iter().any(|known| known.name == ink) => Meaning::Swatch(name, Some(ink)),
             _ => Meaning::Swatch(tail, None),
-        };
+        },
+        _ => Meaning::Fact,
     }
-    if let Some(word) = among(&FORMAT, head) {
-        return Meaning::Format(word, Some(tail));
-    }
-    let property = || {
-        let same = |(word, name): &&(&str, &str)| word.eq_ignore_ascii_case(head) && name.eq_ignore_ascii_case(tail);
-        PROPERTIES.iter().find(same).map(|(word, name)| Meaning::Property(word, name))
-    };
-    let child = among(&TITLED, head).zip(among(&CHILDREN, tail)).map(|(word, child)| Meaning::Child(word, child));
-    child.or_else(property).unwrap_or(Meaning::Fact)
-}
-
-/// Words that a row may say several times.
-pub fn is_list(word: &str) -> bool {
-    matches!(word, "author" | "quote" | "paper")
 }
 
 /// A column's name as the language spells it.
@@ -113,8 +81,9 @@ pub fn judge_columns(findings: &mut Findings, table: &Table, said: &str) {
     let mut seen = BTreeSet::new();
     for column in table.columns.iter().filter(|column| !column.value.is_empty()) {
         let list = match meaning(&column.value) {
-            Meaning::Text(word) | Meaning::Property(word, _) | Meaning::Format(word, _) => is_list(word),
-            Meaning::Price(_) | Meaning::Child(_, "lines") => true,
+            Meaning::Book(word) | Meaning::Property(word, _) | Meaning::Format(word, _) => word.many,
+            Meaning::Price(_) => true,
+            Meaning::Child(_, child) => child.name == LINES.name,
             _ => false,
         };
         if !seen.insert(known_as(&column.value)) && !list {
@@ -130,7 +99,16 @@ pub fn judge_columns(findings: &mut Findings, table: &Table, said: &str) {
                 near.map_or_else(|| "take the column out".to_owned(), |near| format!("did you mean `swatch.{near}`?"));
             findings.push(Finding::new(Severity::Warning, "language", column.span, message).help(help));
         }
-        if meaning(&column.value) != Meaning::Fact || is_used(said, &column.value) {
+        if !matches!(meaning(&column.value), Meaning::Fact) {
+            continue;
+        }
+        let renamed = |word: &&Word| word.was.iter().any(|old| old.eq_ignore_ascii_case(&column.value));
+        if let Some(word) = OWN.iter().find(renamed) {
+            let message = format!("a column `{}` means nothing now", column.value);
+            findings.error(column.span, message, format!("it is called `{}` now", word.name));
+            continue;
+        }
+        if is_used(said, &column.value) {
             continue;
         }
         if let Some(near) = nearest(&column.value, known.iter().map(String::as_str)) {
@@ -159,7 +137,11 @@ fn names(said: &str) -> impl Iterator<Item = &str> {
 
 /// Every column that means something.
 fn known() -> Vec<String> {
-    let plain = [&TITLED[..], &PLAIN, &NUMBERS, &FORMAT, &OWN].concat().into_iter().map(str::to_owned);
-    let children = TITLED.iter().flat_map(|word| CHILDREN.map(|child| format!("{word}.{child}")));
-    plain.chain(children).chain(PROPERTIES.map(|(word, name)| format!("{word}.{name}"))).collect()
+    let facts = || BOOK.inside().filter(|word| word.known_by != KnownBy::Name);
+    let parts = facts().flat_map(|word| {
+        let parts = word.properties.iter().chain(word.inside());
+        parts.map(move |part| format!("{}.{}", word.name, part.name))
+    });
+    let plain = facts().chain(FORMAT.inside()).chain(OWN).map(|word| word.name.to_owned());
+    plain.chain(parts).collect()
 }

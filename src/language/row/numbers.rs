@@ -1,7 +1,8 @@
 //! Numbers: no two titles have one ISBN.
 
 use crate::ground::{Finding, Severity, Spanned};
-use crate::language::Title;
+use crate::language::nodes::book::{BOOK, ISBN};
+use crate::language::row::title::Title;
 use crate::source::{Datum, Tree};
 use std::collections::BTreeMap;
 
@@ -24,8 +25,8 @@ pub fn numbers_twice(titles: &[Title]) -> Vec<(usize, Finding)> {
 
 /// The digits of a title's ISBN, and the `X` that some old ones end in.
 fn number(tree: &Tree) -> Option<Spanned<String>> {
-    let book = tree.nodes.iter().find(|node| node.name.value == "book")?;
-    let value = book.children.iter().find(|node| node.name.value == "isbn")?.values.first()?;
+    let book = tree.nodes.iter().find(|node| node.name.value == BOOK.name)?;
+    let value = book.children.iter().find(|node| node.name.value == ISBN.name)?.values.first()?;
     let Datum::Text(text) = &value.datum else { return None };
     let digits: String = text.chars().filter(char::is_ascii_alphanumeric).collect();
     (!digits.is_empty()).then(|| Spanned::new(digits, value.span))

@@ -1,8 +1,8 @@
 //! Rows as trees: every column in its node, every value at its cell, every slip told there.
 
 use crate::ground::{FileId, Finding, Findings};
-use crate::language::row::slug::slug;
-use crate::language::row::{Title, judge_columns, numbers_twice, slugs_twice, title};
+use crate::language::row::stem::stem;
+use crate::language::row::{Title, judge_columns, numbers_twice, stems_twice, title};
 use crate::source::{Node, Value, table};
 use std::fmt::Write as _;
 
@@ -38,7 +38,7 @@ pub fn written(title: &Title) -> String {
 }
 
 const CSV: &str = "Title,title.short,title.lines,author,pages,pages.state,ISBN,price,price.USD,in-series,in-series.number,\
-version,version.date,quote,quote.by,quote.source,binding,trim,paper,cover-stock.caliper,swatch.sea,swatch.lamp.m,strapline,slug,overrides\r\n\
+version,version.date,quote,quote.by,quote.source,binding,trim,paper,cover-stock.caliper,swatch.sea,swatch.lamp.m,strapline,stem,overrides\r\n\
 \"Salt and\r\nLanterns\",Salt,\"Salt and\nLanterns\",\"A. Author\nB. Author\",312,estimated,978-1-83742-615-7,\"GBP 10.90\nEUR 12\",14,\
 Harbour,2,3,2026-04-02,\"A marvel\n\nFine\",\"E. Rowe\nX\nY\",,paperback,129 × 198,\"grammage=80 bulk=1.5\npages=16 caliper=0.1\",\
 0.3,c=70 m=20,34,\"Of the\r\nsea\",salt,salt.kdl\r\n";
@@ -75,7 +75,7 @@ fn every_column_has_its_node() {
     let (titles, findings) = titles("t.csv", CSV);
     assert!(findings.is_empty(), "{findings:?}");
     assert_eq!(written(&titles[0]), TREE);
-    assert_eq!(titles[0].slug.value, "salt");
+    assert_eq!(titles[0].stem.value, "salt");
     assert_eq!(titles[0].overrides.as_ref().map(|path| path.value.as_str()), Some("salt.kdl"));
 }
 
@@ -89,7 +89,7 @@ fn json_says_the_same() {
         "quote": [{"text": "A marvel", "by": "E. Rowe"}, {"by": "X"}, {"text": "Fine", "by": "Y"}],
         "binding": "paperback", "trim": [129, 198], "paper": ["grammage=80 bulk=1.5", {"pages": 16, "caliper": 0.1}],
         "cover-stock": {"caliper": 0.3}, "swatch": {"sea": "c=70 m=20", "lamp": {"m": 34}},
-        "strapline": "Of the\nsea", "slug": "salt", "overrides": "salt.kdl"}]"#;
+        "strapline": "Of the\nsea", "stem": "salt", "overrides": "salt.kdl"}]"#;
     let (titles, findings) = titles("t.json", text);
     assert!(findings.is_empty(), "{findings:?}");
     assert_eq!(written(&titles[0]), TREE);
@@ -97,11 +97,11 @@ fn json_says_the_same() {
 
 #[test]
 fn empty_cells_say_nothing() {
-    let (read, findings) = titles("t.csv", "title,isbn,paper,quote,slug\nSalt, ,,\"\n\",\n");
+    let (read, findings) = titles("t.csv", "title,isbn,paper,quote,stem\nSalt, ,,\"\n\",\n");
     assert!(findings.is_empty(), "{findings:?}");
     assert_eq!(written(&read[0]), "book\n  title \"Salt\"\n");
     let (read, _) =
-        titles("t.json", "[{\"title\": null, \"isbn\": \"\", \"price\": [], \"slug\": \"a\", \"new\": false}]");
+        titles("t.json", "[{\"title\": null, \"isbn\": \"\", \"price\": [], \"stem\": \"a\", \"new\": false}]");
     assert_eq!(written(&read[0]), "");
     // A column that stands twice continues its list.
     let (read, _) = titles("t.csv", "title,author,author,quote,quote.by,quote,quote.by\nT,A,B,Q,X,,Y\n");
@@ -136,11 +136,11 @@ fn slips_are_told_in_their_cell() {
         ("t.csv", "title,bleed\nA,\"3\n}\"\n", "}", "closes nothing"),
         ("t.csv", "title,isbn\nA,9.78184E+12\n", "9.78184E+12", "before a spreadsheet shortened it"),
         ("t.csv", "title;isbn\nA;9,78E+12\n", "9,78E+12", "set the column to text"),
-        ("t.csv", "title,slug\nA,a/b\n", "a/b", "`/` makes it a path"),
-        ("t.csv", "title,slug\nA,..\n", "..", "begins with neither"),
-        ("t.csv", "title,slug\nA,a.\n", "a.", "ends with a point"),
-        ("t.csv", "title,slug\nA,-a\n", "-a", "begins with neither"),
-        ("t.csv", "title,slug\nA,a b\n", "a b", "it has a blank"),
+        ("t.csv", "title,stem\nA,a/b\n", "a/b", "`/` makes it a path"),
+        ("t.csv", "title,stem\nA,..\n", "..", "begins with neither"),
+        ("t.csv", "title,stem\nA,a.\n", "a.", "ends with a point"),
+        ("t.csv", "title,stem\nA,-a\n", "-a", "begins with neither"),
+        ("t.csv", "title,stem\nA,a b\n", "a b", "it has a blank"),
         ("t.csv", "title,isbn\n?!,1\n", "?!", "no letter to name its files by"),
         ("t.csv", "title,isbn\n,1\n", ",1", "row 2 has no title"),
         ("t.csv", "title,isbn\nA\n", "A", "1 cell here, and the first row names 2"),
@@ -154,7 +154,7 @@ fn slips_are_told_in_their_cell() {
         assert_eq!(&text[finding.span.start..finding.span.end], pointed, "{finding:?}");
         let said = format!("{} / {}", finding.message, finding.help.as_deref().unwrap_or_default());
         assert!(said.contains(words), "{said}");
-        assert!(!read[0].slug.value.is_empty());
+        assert!(!read[0].stem.value.is_empty());
     }
 }
 
@@ -189,7 +189,7 @@ fn a_column_that_looks_like_a_known_one_is_asked_about() {
 }
 
 #[test]
-fn titles_make_slugs() {
+fn titles_make_stems() {
     let cases = [
         ("Salt and Lanterns", "salt-and-lanterns"),
         ("  The King’s Ferry (2nd ed.) ", "the-kings-ferry-2nd-ed"),
@@ -199,24 +199,24 @@ fn titles_make_slugs() {
         ("…", ""),
     ];
     for (title, made) in cases {
-        assert_eq!(slug(title), made);
+        assert_eq!(stem(title), made);
     }
-    let long = slug(&"lantern ".repeat(40));
+    let long = stem(&"lantern ".repeat(40));
     assert!(long.len() <= 100 && long.ends_with("-lantern"), "{long}");
-    assert_eq!(slug(&"é".repeat(400)).len(), 100);
+    assert_eq!(stem(&"é".repeat(400)).len(), 100);
 }
 
 #[test]
 fn two_titles_cannot_share_their_files() {
-    let text = "title,slug\nSalt,\nB,b\nC,SALT\nSalt!,\n";
+    let text = "title,stem\nSalt,\nB,b\nC,SALT\nSalt!,\n";
     let (read, _) = titles("t.csv", text);
-    let twice = slugs_twice(&read);
+    let twice = stems_twice(&read);
     let told: Vec<(usize, &str)> =
         twice.iter().map(|(at, finding)| (*at, &text[finding.span.start..finding.span.end])).collect();
     assert_eq!(told, [(2, "SALT"), (3, "Salt!")]);
-    assert_eq!(twice[0].1.message, "row 2 has the slug `salt`, too");
+    assert_eq!(twice[0].1.message, "row 2 has the stem `salt`, too");
     // One letter, or e with an accent after it.
-    assert_eq!(slugs_twice(&titles("t.csv", "title\nCaf\u{e9}\nCafe\u{301}\n").0).len(), 1);
+    assert_eq!(stems_twice(&titles("t.csv", "title\nCaf\u{e9}\nCafe\u{301}\n").0).len(), 1);
 }
 
 #[test]

@@ -53,7 +53,7 @@ fn what_the_language_refuses_is_told_at_its_cell() {
         ("language", "english", "english", "is no language tag"),
         ("version.date", "2.4.2026", "2.4.2026", "is no date"),
         ("paper", "grammage=80 bulky=1.5", "bulky", "`paper` has no property `bulky`"),
-        ("swatch.sea", "c=170", "170", "percent"),
+        ("swatch.sea", "c=170", "170", "170 % is out of range"),
         ("spine", "wide", "wide", "`spine` takes"),
     ];
     for (column, said, pointed, words) in cases {
@@ -63,5 +63,5 @@ fn what_the_language_refuses_is_told_at_its_cell() {
     }
     let (_, told) =
         told("t.json", "[{\"binding\": \"paperback\", \"trim\": [129, 198], \"pages\": 31.5, \"title\": \"A\"}]");
-    assert_eq!(told, [("31.5".to_owned(), "31.5 is no page count".to_owned())]);
+    assert_eq!(told, [("31.5".to_owned(), "31.5 is not a page count".to_owned())]);
 }

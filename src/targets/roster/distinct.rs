@@ -27,7 +27,7 @@ pub fn unlike(targets: &[Target]) -> Result<(), Refusal> {
         if let Some(other) = names.insert((&target.out, composed(&target.stem.to_lowercase())), target) {
             let why = format!("{} and {} would both write {}-press.pdf", other.name, target.name, target.stem);
             let help = if target.commission.listed.is_some() {
-                "name one of the two titles otherwise, in a column `slug`".to_owned()
+                "name one of the two titles otherwise, in a column `stem`".to_owned()
             } else {
                 format!("build them into folders of their own: both go to {}", target.out.display())
             };

@@ -99,7 +99,7 @@ fn titles_are_picked_and_shared_out() {
 }
 
 #[test]
-fn a_slug_that_stands_twice_takes_no_other_titles_name() {
+fn a_stem_that_stands_twice_takes_no_other_titles_name() {
     let home = home(&[
         ("catalogue.kdl", CATALOGUE),
         ("template.kdl", COVER),

@@ -42,7 +42,7 @@ panel spine {
     text spine-title words="{title}" style=spine { head 13; foot 60; across safe }
 }
 panel back {
-    text blurb copy="blurbs/{slug}.md" style=blurb { left 14; right 14; top 18; height 110 }
+    text blurb copy="blurbs/{stem}.md" style=blurb { left 14; right 14; top 18; height 110 }
     barcode barcode { right safe; bottom safe; scale 90 }
 }
 "#;
@@ -85,15 +85,15 @@ pub fn lay_out(folder: &Path, covers: usize) {
     write("template.kdl", TEMPLATE);
     write("catalogue.kdl", "catalogue { template \"template.kdl\"; titles \"titles.csv\" }\n");
     let mut chance = Chance::new(7);
-    let mut table = "slug,title,author,pages,isbn,picture\n".to_owned();
+    let mut table = "stem,title,author,pages,isbn,picture\n".to_owned();
     for title in 0..covers {
-        let slug = format!("title-{title:04}");
+        let stem = format!("title-{title:04}");
         let name = format!("{} {}, {title}", chance.one(&FIRST), chance.one(&SECOND));
         let author = *chance.one(&NAMES);
         let (pages, plate) = (160 + 2 * chance.below(300), chance.below(picture::COUNT));
-        writeln!(table, "{slug},\"{name}\",{author},{pages},{},plate-{plate:02}", isbn(title)).expect("a string grows");
+        writeln!(table, "{stem},\"{name}\",{author},{pages},{},plate-{plate:02}", isbn(title)).expect("a string grows");
         let blurb: Vec<String> = (0..4).map(|_| chance.prose()).collect();
-        write(&format!("blurbs/{slug}.md"), &(blurb.join(".\n\n") + ".\n"));
+        write(&format!("blurbs/{stem}.md"), &(blurb.join(".\n\n") + ".\n"));
     }
     write("titles.csv", &table);
     let threads = thread::available_parallelism().map_or(1, usize::from);

@@ -1,17 +1,17 @@
 //! Letters: features of the font, and how spaces, letters and their widths may give.
 
-use crate::language::ranged;
+use crate::language::nodes::style::words::{FEATURES, LETTER_SPACE, LETTER_WIDTH, WORD_SPACE};
 use crate::source::{Datum, Reader};
 use crate::typeset::Style;
 
 pub fn features(reader: &Reader<'_>, style: &mut Style) {
-    let Some(word) = reader.child("features") else { return };
+    let Some(word) = reader.child(&FEATURES) else { return };
     let mut add = |tag: &str, value: u32, span| match <[u8; 4]>::try_from(tag.as_bytes()) {
         Ok(tag) => style.features.push((tag, value)),
         Err(_) => word.error(span, format!("{tag:?} is no feature tag"), "OpenType tags have four letters: \"onum\""),
     };
     while word.peek().is_some() {
-        if let Some(tag) = word.text("a feature tag") {
+        if let Some(tag) = word.text() {
             add(&tag.value, 1, tag.span);
         }
     }
@@ -25,27 +25,24 @@ pub fn features(reader: &Reader<'_>, style: &mut Style) {
 }
 
 pub fn spaces(reader: &Reader<'_>, style: &mut Style) {
-    if let Some(word) = reader.child("word-space") {
-        let parts = ["the least", "the ideal", "the most"].map(|what| ranged(&word, word.number(what), 10.0, 400.0));
+    if let Some(word) = reader.child(&WORD_SPACE) {
+        let parts = [word.percent(), word.percent(), word.percent()];
         if let [Some(least), Some(ideal), Some(most)] = parts {
             if least <= ideal && ideal <= most {
-                style.word_space = [least / 100.0, ideal / 100.0, most / 100.0];
+                style.word_space = [least, ideal, most];
             } else {
                 word.error(word.span(), "least, ideal and most should rise", "write `word-space 80 100 140`");
             }
         }
     }
-    if let Some(word) = reader.child("letter-space") {
-        let parts =
-            ["what may be taken", "what may be added"].map(|what| ranged(&word, word.number(what), -100.0, 100.0));
-        if let [Some(least), Some(most)] = parts {
-            style.letter_space = (least.min(0.0), most.max(0.0));
-        }
+    if let Some(word) = reader.child(&LETTER_SPACE)
+        && let (Some(least), Some(most)) = (word.number(), word.number())
+    {
+        style.letter_space = (least.value.min(0.0), most.value.max(0.0));
     }
-    if let Some(word) = reader.child("letter-width") {
-        let parts = ["the least", "the most"].map(|what| ranged(&word, word.number(what), 80.0, 120.0));
-        if let [Some(least), Some(most)] = parts {
-            style.letter_width = (least.min(100.0) / 100.0, most.max(100.0) / 100.0);
-        }
+    if let Some(word) = reader.child(&LETTER_WIDTH)
+        && let (Some(least), Some(most)) = (word.percent(), word.percent())
+    {
+        style.letter_width = (least.min(1.0), most.max(1.0));
     }
 }

@@ -1,16 +1,18 @@
 //! Copy: where a text has its words from.
 
 use crate::ground::{Finding, Findings, Severity, Span};
-use crate::language::{Context, fill_path, fill_words};
+use crate::language::context::Context;
+use crate::language::nodes::text::words::{COPY, COUNT, STAND_IN, WORDS};
+use crate::language::words::{fill as fill_words, fill_path};
 use crate::source::Reader;
 use crate::typeset::{Copy, mark_in, markdown};
 use std::ops::Range;
 
 /// The copy of a text; `chosen` asks for the breaks that the book chose.
 pub fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<Copy> {
-    let words = reader.text_property("words");
-    let file = reader.text_property("copy");
-    let stand_in = reader.child("stand-in");
+    let words = reader.text_property(&WORDS);
+    let file = reader.text_property(&COPY);
+    let stand_in = reader.child(&STAND_IN);
     let book = &context.facts.book;
     let findings = reader.findings();
     match (words, file, stand_in) {
@@ -35,15 +37,15 @@ pub fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<
             Some(markdown(&mut findings.borrow_mut(), file, &text, &mut filling))
         }
         (None, None, Some(word)) => {
-            let count = word.number_property("words").map_or(80.0, |count| count.value.clamp(1.0, 2000.0));
+            let count = word.number_property(&COUNT).map_or(80.0, |count| count.value);
             let finding = Finding::new(Severity::Error, "stand-in-left", word.span(), "placeholder copy stands here")
                 .help("put the true copy in its place before this goes to press");
             findings.borrow_mut().push(finding);
             Some(Copy::plain(&placeholder(count as usize)))
         }
-        // One that was said and could not be read has been reported.
-        (None, None, None) if reader.property("words").or(reader.property("copy")).is_some() => None,
-        (None, None, None) if ["words", "copy", "stand-in"].iter().any(|word| reader.attempts(word)) => None,
+        // One that stands there and could not be read has been reported.
+        (None, None, None) if reader.property(&WORDS).or(reader.property(&COPY)).is_some() => None,
+        (None, None, None) if [WORDS, COPY, STAND_IN].iter().any(|word| reader.attempts(word.name)) => None,
         (None, None, None) if reader.peek().is_some_and(|value| value.text().is_some()) => {
             let value = reader.value()?;
             let help = format!("write words={}", value.shown());
@@ -65,11 +67,11 @@ pub fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<
 
 /// Words that look like prose and can be taken for nothing else.
 fn placeholder(count: usize) -> String {
-    const WORDS: [&str; 18] = [
+    const FILLER: [&str; 18] = [
         "here", "the", "words", "of", "the", "copy", "will", "stand", "as", "soon", "as", "somebody", "has", "written",
         "them", "and", "not", "before",
     ];
-    let words: Vec<&str> = WORDS.iter().cycle().take(count).copied().collect();
+    let words: Vec<&str> = FILLER.iter().cycle().take(count).copied().collect();
     let mut text = words.join(" ");
     text.replace_range(..1, "H");
     text + "."

@@ -2,13 +2,19 @@
 
 use crate::cover::{Bench, Limit, Open, TypeStyle};
 use crate::ground::Ink;
+use crate::language::context::Context;
+use crate::language::headword::WHEN;
 use crate::language::nodes::style::{find, style_words, usual};
-use crate::language::nodes::text::SLACK;
 use crate::language::nodes::text::copy::{copy, keep_whole, one_letter_a_line};
-use crate::language::{Context, facts_in, is_stated, ranged};
+use crate::language::nodes::text::words::{COPY, LINES_OVER, OTHERWISE, STYLE, WORDS};
+use crate::language::stated::is_stated;
+use crate::language::words::facts_in;
 use crate::source::{Datum, Reader, Value};
 use crate::typeset::{Align, Block, Copy, Room, Size, Unset};
 use std::sync::Arc;
+
+/// Numbers of millimetres closer than this are one to the eye and to the setter.
+pub const SLACK: f64 = 0.01;
 
 /// One at least.
 pub struct Settings(Vec<Setting>);
@@ -27,7 +33,7 @@ impl Settings {
         let style = styled(reader, context, usual(context.facts));
         let own = copy(reader, context, style.chosen_breaks);
         let more: Vec<Setting> = reader
-            .children("otherwise")
+            .children(&OTHERWISE)
             .iter()
             .filter_map(|word| otherwise(word, reader, context, &style, own.as_ref(), upright))
             .collect();
@@ -55,7 +61,7 @@ impl Settings {
 
 /// The style that a text or an `otherwise` names, or else one that it begins with; then its words of style.
 fn styled(reader: &Reader<'_>, context: &Context<'_>, from: TypeStyle) -> TypeStyle {
-    let mut style = match reader.text_property("style") {
+    let mut style = match reader.text_property(&STYLE) {
         Some(name) => find(reader, context.facts, &name),
         None => from,
     };
@@ -73,9 +79,9 @@ fn otherwise(
     upright: bool,
 ) -> Option<Setting> {
     let style = styled(word, context, from.clone());
-    let lines_over = ranged(word, word.number_property("lines-over"), 1.0, 100.0).map(|lines| lines as usize);
-    let asked = word.property("when").is_none_or(|fact| is_stated(fact, context));
-    let said = [word.property("words"), word.property("copy")];
+    let lines_over = word.number_property(&LINES_OVER).map(|lines| lines.value as usize);
+    let asked = word.property(&WHEN).is_none_or(|fact| is_stated(fact, context));
+    let said = [word.property(&WORDS), word.property(&COPY)];
     let lacks = |value: &&Value| match &value.datum {
         Datum::Text(words) => !facts_in(words).into_iter().all(|fact| {
             let fact = Value { datum: Datum::Text(fact.to_owned()), unit: None, span: value.span };
@@ -88,7 +94,7 @@ fn otherwise(
     }
     let copy = if said.iter().any(Option::is_some) {
         copy(word, context, style.chosen_breaks)?
-    } else if text.property("words").is_some() {
+    } else if text.property(&WORDS).is_some() {
         // Once more, since this style may ask for other breaks.
         copy(text, context, style.chosen_breaks)?
     } else {

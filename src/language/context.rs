@@ -1,38 +1,13 @@
-//! Node: one word of the language, a fact or an element, with its manual page.
+//! Context: what reading a cover needs at hand, and what an element finds ready when it is read.
 
 use crate::assets::{Darkroom, Library, Shelf};
-use crate::cover::{Draw, Element, Facts, Reading, Region};
+use crate::cover::{Element, Facts, Reading, Region};
 use crate::ground::{FileId, Findings, Spanned};
 use crate::scene::OutputChoices;
-use crate::source::manual;
-use crate::source::{self, Files, Reader};
+use crate::source::{Files, Node, Word};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::sync::Arc;
-
-pub struct Node {
-    pub name: &'static str,
-    /// The source file whose head is the manual page.
-    pub source: &'static str,
-    pub role: Role,
-}
-
-#[derive(Clone, Copy)]
-pub enum Role {
-    /// States facts; read before any element.
-    Fact(fn(&Reader<'_>, &mut Facts, &Desk<'_>)),
-    /// Draws into its frame.
-    Element(fn(&Reader<'_>, &Context<'_>) -> Option<Arc<dyn Draw>>),
-    /// Holds elements, or stands for some.
-    Holder,
-}
-
-impl Node {
-    /// The manual page: the file's head.
-    pub fn manual(&self) -> String {
-        manual(self.source)
-    }
-}
 
 /// What reading needs at hand.
 #[derive(Clone, Copy)]
@@ -64,17 +39,32 @@ pub struct Context<'a> {
     pub desk: Desk<'a>,
     pub facts: &'a Facts,
     pub region: &'a Region,
-    pub parts: &'a BTreeMap<String, &'a source::Node>,
+    pub parts: &'a BTreeMap<String, &'a Node>,
     /// How many groups and parts it stands in.
     pub depth: usize,
     /// How many elements have been read, parts counted wherever they are used.
     pub count: &'a Cell<usize>,
     /// Which way the spine reads.
     pub reading: Reading,
-    pub read: fn(&[source::Node], &Context<'_>) -> Vec<Element>,
+    /// Every word that an element may be.
+    pub elements: &'a [&'static Word],
+    pub read: fn(&[Node], &Context<'_>) -> Vec<Element>,
 }
 
 /// Groups and parts may stand in each other this deep.
 pub const DEPTH_LIMIT: usize = 16;
 /// No cover has so many elements; parts that use parts that use parts soon have.
 pub const ELEMENT_LIMIT: usize = 30_000;
+
+impl Context<'_> {
+    /// Counts an element; beyond the limit there are no more.
+    pub fn counts(&self, node: &Node) -> bool {
+        self.count.set(self.count.get() + 1);
+        if self.count.get() == ELEMENT_LIMIT + 1 {
+            let message = format!("the cover has more than {ELEMENT_LIMIT} elements; the rest is left out");
+            let help = "a part that uses itself, or parts and lists many times within each other, come to this";
+            self.desk.findings.borrow_mut().error(node.name.span, message, help);
+        }
+        self.count.get() <= ELEMENT_LIMIT
+    }
+}

@@ -1,7 +1,7 @@
-//! Slug: what the files of a title are called.
+//! Stem: what the files of a title are called.
 
 use crate::ground::{Finding, Findings, Severity, Span, Spanned};
-use crate::language::Title;
+use crate::language::row::title::Title;
 use crate::source::Row;
 use crate::typeset::{composed, is_combining_mark};
 use std::collections::BTreeMap;
@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 const LENGTH_LIMIT: usize = 100;
 
 /// A title in small letters, everything but letters and digits a hyphen.
-pub fn slug(title: &str) -> String {
+pub fn stem(title: &str) -> String {
     let mut out = String::new();
     for letter in title.chars().flat_map(char::to_lowercase) {
         if letter.is_alphanumeric() || is_combining_mark(letter) && !out.is_empty() && !out.ends_with('-') {
@@ -33,7 +33,7 @@ fn is_apostrophe(letter: char) -> bool {
     matches!(letter, '\'' | '\u{2019}')
 }
 
-/// The slug that a row states, or one made of its title; never empty.
+/// The stem that a row states, or one made of its title; never empty.
 pub fn of_row(
     findings: &mut Findings,
     row: &Row,
@@ -43,30 +43,30 @@ pub fn of_row(
     let spare = |span: Span| Spanned::new(format!("row-{}", row.number), span);
     if let Some(stated) = stated {
         let Some(fault) = fault(&stated.value) else { return stated };
-        let help = "a slug names files: letters, digits, - and _, and . within it";
-        findings.error(stated.span, format!("{:?} is no slug: {fault}", stated.value), help);
+        let help = "a stem names files: letters, digits, - and _, and . within it";
+        findings.error(stated.span, format!("{:?} is no stem: {fault}", stated.value), help);
         return spare(stated.span);
     }
     let Some(title) = title else {
-        let help = "give it a title, or a column `slug`: files are named by it";
+        let help = "give it a title, or a column `stem`: files are named by it";
         findings.error(row.span, format!("row {} has no title", row.number), help);
         return spare(row.span);
     };
-    let made = slug(&title.value);
+    let made = stem(&title.value);
     if made.is_empty() {
         let message = format!("{:?} has no letter to name its files by", title.value);
-        findings.error(title.span, message, "give the table a column `slug`");
+        findings.error(title.span, message, "give the table a column `stem`");
         return spare(title.span);
     }
     Spanned::new(made, title.span)
 }
 
-fn fault(slug: &str) -> Option<String> {
-    if slug.len() > LENGTH_LIMIT {
-        return Some(format!("it has {} bytes, and {LENGTH_LIMIT} are the limit", slug.len()));
+fn fault(stem: &str) -> Option<String> {
+    if stem.len() > LENGTH_LIMIT {
+        return Some(format!("it has {} bytes, and {LENGTH_LIMIT} are the limit", stem.len()));
     }
     let may = |letter: char| letter.is_alphanumeric() || is_combining_mark(letter) || matches!(letter, '-' | '_' | '.');
-    if let Some(letter) = slug.chars().find(|letter| !may(*letter)) {
+    if let Some(letter) = stem.chars().find(|letter| !may(*letter)) {
         return Some(match letter {
             ' ' => "it has a blank".to_owned(),
             '/' | '\\' => format!("`{letter}` makes it a path"),
@@ -74,23 +74,23 @@ fn fault(slug: &str) -> Option<String> {
         });
     }
     let outer = |letter: char| letter.is_alphanumeric() || letter == '_';
-    if !slug.starts_with(outer) {
+    if !stem.starts_with(outer) {
         return Some("it begins with neither letter nor digit".to_owned());
     }
-    slug.ends_with('.').then(|| "it ends with a point".to_owned())
+    stem.ends_with('.').then(|| "it ends with a point".to_owned())
 }
 
 /// Titles whose files would lie over another's: each but the first, by its place among them. Neither capitals nor two
 /// ways of writing one accent tell files apart on every system.
-pub fn slugs_twice(titles: &[Title]) -> Vec<(usize, Finding)> {
+pub fn stems_twice(titles: &[Title]) -> Vec<(usize, Finding)> {
     let mut first: BTreeMap<String, &Title> = BTreeMap::new();
     let mut found = Vec::new();
     for (at, title) in titles.iter().enumerate() {
-        let name = composed(&title.slug.value.to_lowercase());
+        let name = composed(&title.stem.value.to_lowercase());
         if let Some(other) = first.get(&name) {
-            let message = format!("row {} has the slug `{}`, too", other.number, other.slug.value);
-            let help = "two titles cannot share their files: tell them apart in a column `slug`";
-            found.push((at, Finding::new(Severity::Error, "language", title.slug.span, message).help(help)));
+            let message = format!("row {} has the stem `{}`, too", other.number, other.stem.value);
+            let help = "two titles cannot share their files: tell them apart in a column `stem`";
+            found.push((at, Finding::new(Severity::Error, "language", title.stem.span, message).help(help)));
         } else {
             first.insert(name, title);
         }

@@ -1,0 +1,123 @@
+//! The words of style, as data.
+
+use crate::language::fillings::INK;
+use crate::source::{Slot, Word, choice, flag, name, number, percent as share, pt, text, whole, words_of};
+use crate::typeset::{Align, Case};
+
+pub use crate::language::fillings::{OVERPRINT, PERCENT};
+
+pub const WEIGHTS: [(&str, u16); 9] = [
+    ("thin", 100),
+    ("extralight", 200),
+    ("light", 300),
+    ("regular", 400),
+    ("medium", 500),
+    ("semibold", 600),
+    ("bold", 700),
+    ("extrabold", 800),
+    ("black", 900),
+];
+pub const ALIGNS: [(&str, Align); 6] = [
+    ("start", Align::Start),
+    ("end", Align::End),
+    ("left", Align::Left),
+    ("right", Align::Right),
+    ("centre", Align::Centre),
+    ("justify", Align::Justify),
+];
+pub const CASES: [(&str, Case); 3] =
+    [("as-written", Case::AsWritten), ("upper", Case::Upper), ("small-caps", Case::SmallCaps)];
+
+pub const FONT: Word = Word::new("font", "the family: a bundled one, or one of the cover's own")
+    .takes(&[text("a family")])
+    .properties(&[WEIGHT, ITALIC])
+    .default("\"EB Garamond\"");
+pub const WEIGHT: Word = Word::new("weight", "how heavy its letters are, by name or by number")
+    .takes(&[choice("a weight", &words_of(&WEIGHTS))])
+    .or(&[whole("a weight", 1.0, 1000.0)])
+    .default("regular");
+pub const ITALIC: Word = Word::new("italic", "whether they are italic").takes(&[flag()]).default("#false");
+pub const SIZE: Word = Word::new("size", "the size of type; between two sizes, the largest that fits the frame")
+    .takes(&[pt("a size in points", 1.0, 2000.0)])
+    .or(&[choice("a size", &["between"]), pt("the least size", 1.0, 2000.0), pt("the largest size", 1.0, 2000.0)])
+    .default("11");
+pub const LEADING: Word = Word::new("leading", "from baseline to baseline; by default 1.2 times the size")
+    .takes(&[pt("points", 0.1, 2000.0)]);
+pub const SWATCH: Word =
+    Word::new("swatch", "the ink of its letters").takes(&[name("a swatch")]).properties(INK).default("black");
+pub const ALIGN: Word = Word::new("align", "where its lines begin and end; `start` follows the script")
+    .takes(&[choice("an alignment", &words_of(&ALIGNS))])
+    .default("start");
+pub const HYPHENATE: Word = Word::new("hyphenate", "whether words part at the ends of lines")
+    .takes(&[flag()])
+    .properties(&[BEFORE, AFTER, IN_ROW]);
+const COUNT: &[Slot] = &[whole("a whole number", 1.0, 20.0)];
+pub const BEFORE: Word = Word::new("before", "letters that stay together before a hyphen").takes(COUNT);
+pub const AFTER: Word = Word::new("after", "letters that stay together after it").takes(COUNT);
+pub const IN_ROW: Word = Word::new("in-row", "lines in a row that may end in a hyphen").takes(COUNT);
+pub const KEEP_WHOLE: Word = Word::new("keep-whole", "words that are never hyphenated").takes(&[text("a word").any()]);
+pub const TRACKING: Word = Word::new("tracking", "space added between all letters, in thousandths of an em")
+    .takes(&[number("thousandths of an em", -500.0, 2000.0)])
+    .default("0");
+pub const CASE: Word = Word::new("case", "capitals or small capitals for all letters")
+    .takes(&[choice("a case", &words_of(&CASES))])
+    .default("as-written");
+pub const FEATURES: Word =
+    Word::new("features", "features of the font, by their OpenType tags: `features \"onum\" liga=#false`")
+        .takes(&[text("a feature tag").any()]);
+const PERCENT_OF_FONT: (f64, f64) = (10.0, 400.0);
+pub const WORD_SPACE: Word =
+    Word::new("word-space", "blanks of justified lines, in percent of the font's own").takes(&[
+        Slot { what: "the least", ..share(PERCENT_OF_FONT.0, PERCENT_OF_FONT.1) },
+        Slot { what: "the ideal", ..share(PERCENT_OF_FONT.0, PERCENT_OF_FONT.1) },
+        Slot { what: "the most", ..share(PERCENT_OF_FONT.0, PERCENT_OF_FONT.1) },
+    ]);
+pub const LETTER_SPACE: Word = Word::new(
+    "letter-space",
+    "what justification may take from the space between letters, and add to it, in thousandths of an em",
+)
+.takes(&[number("what may be taken", -100.0, 100.0), number("what may be added", -100.0, 100.0)]);
+pub const LETTER_WIDTH: Word = Word::new("letter-width", "how much narrower and wider justification may set letters")
+    .takes(&[Slot { what: "the least", ..share(80.0, 120.0) }, Slot { what: "the most", ..share(80.0, 120.0) }]);
+pub const INDENT: Word =
+    Word::new("indent", "how far first lines are set in").takes(&[pt("points", -500.0, 500.0)]).default("0");
+pub const PARAGRAPH_SPACE: Word = Word::new("paragraph-space", "between paragraphs")
+    .takes(&[pt("points", 0.0, 500.0)])
+    .default("0")
+    .was(&["space-between"]);
+pub const HANGING: Word =
+    Word::new("hanging-punctuation", "whether punctuation hangs into the margin").takes(&[flag()]);
+pub const DROP_CAP: Word =
+    Word::new("drop-cap", "the first letters of the first paragraph, over several lines").properties(&[LINES, LETTERS]);
+pub const LINES: Word =
+    Word::new("lines", "how many lines high").takes(&[whole("a number of lines", 1.0, 12.0)]).default("3");
+pub const LETTERS: Word =
+    Word::new("letters", "how many letters").takes(&[whole("a number of letters", 1.0, 40.0)]).default("1");
+pub const BREAKS: Word = Word::new("breaks", "whether titles break where the `lines` of the book say")
+    .takes(&[choice("which breaks", &["chosen", "free"])])
+    .default("free");
+pub const LANGUAGE: Word =
+    Word::new("language", "its language, where that is not the book's").takes(&[text("a language tag, such as en-GB")]);
+
+/// Every word of style.
+pub const STYLE_WORDS: &[Word] = &[
+    FONT,
+    SIZE,
+    LEADING,
+    SWATCH,
+    ALIGN,
+    HYPHENATE,
+    KEEP_WHOLE,
+    TRACKING,
+    CASE,
+    FEATURES,
+    WORD_SPACE,
+    LETTER_SPACE,
+    LETTER_WIDTH,
+    INDENT,
+    PARAGRAPH_SPACE,
+    HANGING,
+    DROP_CAP,
+    BREAKS,
+    LANGUAGE,
+];
