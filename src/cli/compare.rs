@@ -138,7 +138,7 @@ pub fn changes(old: &LoadedDesign, new: &LoadedDesign) -> (Reply, Value, bool) {
     let faults = new.outline.findings.iter().filter(|finding| finding.severity == Severity::Error).count();
     let mut out = in_words(&format!("{} → {}", old.shown, new.shown), &changes);
     if faults > 0 {
-        out += &format!("  {}: {}\n", new.shown, count(faults, "error"));
+        out += &["  ", &new.shown, ": ", &count(faults, "error"), "\n"].concat();
     }
     let exit = if faults > 0 { Exit::Errors } else { Exit::Clean };
     let value = json!({ "old": old.shown, "new": new.shown, "changes": changes });

@@ -36,7 +36,9 @@ const REPORT_MANUAL: &str = "the report: measures, inputs, fonts, pictures, inks
 fn listed(outputs: &[&Output]) -> String {
     let own = outputs.iter().filter_map(|output| Some((*output.files.first()?, output.manual)));
     let report = ("report.json", REPORT_MANUAL);
-    own.chain([report]).map(|(file, manual)| format!("    STEM-{file:<15}{manual}\n")).collect()
+    let lines: Vec<String> =
+        own.chain([report]).map(|(file, manual)| format!("    STEM-{file:<15}{manual}\n")).collect();
+    lines.concat()
 }
 
 /// What `--only` takes.

@@ -129,7 +129,7 @@ fn line(target: &Target, built: &Built, delivered: &Delivered) -> String {
     let state = if delivered.unchanged { BuildState::Unchanged } else { BuildState::Built };
     let bytes = delivered.written.iter().map(|written| written.bytes).sum();
     let files = count(delivered.written.len(), "file");
-    let withdrawn = if !delivered.withdrawn.is_empty() { ", older press file taken away" } else { "" };
+    let withdrawn = if delivered.withdrawn.is_empty() { "" } else { ", older press file taken away" };
     format!("{}: {}, {files}, {}{withdrawn}: {found}\n", target.name, state.word(), size(bytes))
 }
 

@@ -37,7 +37,8 @@ pub fn keep_list(target: &Target, written: &[WrittenFile]) -> Result<(), WriteFa
         files.extend(path.file_name().and_then(|name| name.to_str()).map(|name| (name.to_owned(), sha256.to_string())));
     }
     let lines = files.iter().filter(|(name, _)| is_plain(name));
-    let lines: String = lines.map(|(name, sha256)| format!("{sha256}  {name}\n")).collect();
+    let lines: Vec<String> = lines.map(|(name, sha256)| format!("{sha256}  {name}\n")).collect();
+    let lines = lines.concat();
     if is_plain(&source) { write(&path, format!("{HEAD}{source}\n{lines}").as_bytes()) } else { Ok(()) }
 }
 

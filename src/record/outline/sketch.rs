@@ -95,7 +95,9 @@ impl Sketch {
             Course::Linear { from, to } => [*from, *to],
             Course::Radial { centre, radius } => [*centre, Point::new(centre.x + radius, centre.y)],
         };
-        points.iter().for_each(|point| self.numbers(&[point.x - corner.x, point.y - corner.y]));
+        for point in points {
+            self.numbers(&[point.x - corner.x, point.y - corner.y]);
+        }
     }
 
     fn paint(&mut self, paint: &Paint, corner: Point) {
