@@ -1,4 +1,4 @@
-//! Store: what is dear to make, in a folder that many processes may share. Whatever does not verify is a miss.
+//! Store: what is slow to make, in a folder that many processes may share. Whatever does not verify is a miss.
 #![expect(clippy::disallowed_methods, reason = "this is the one hand on the store's folder")]
 
 mod entry;
