@@ -33,12 +33,11 @@ pub fn measures(desk: &Desk<'_>, tree: &Tree) -> Vec<Measure> {
 /// A cover by the facts that are wanted, and without any element.
 fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
     let mut facts = usual_facts(desk);
-    for node in NODES.iter().filter(|node| wanted(node.name)) {
-        let Role::Fact(read) = node.role else { continue };
-        let mut said = tree.nodes.iter().filter(|said| said.name.value == node.name);
-        // A section with a slip in its name is told once, and read all the same, so that what it defines is known.
-        let slipped = || tree.nodes.iter().take(SECTIONS).find(|said| means(&said.name.value, node.name));
-        let first = said.next().or_else(slipped);
+    for headword in HEADWORDS.iter().filter(|headword| wanted(headword.word.name)) {
+        let (Role::Fact(read), word) = (headword.role, &headword.word) else { continue };
+        let mut said = tree.nodes.iter().filter(|said| said.name.value == word.name);
+        // A section with a slip in its name is reported once, and read anyway, so that what it defines is known.
+        let first = said.next().or_else(|| tree.nodes.iter().take(SECTIONS).find(|said| means(&said.name.value, word)));
         if let Some(first) = first {
             read(&Reader::new(first, word, desk.findings), &mut facts, desk);
         } else if [BOOK.name, FORMAT.name].contains(&word.name) {
@@ -68,16 +67,14 @@ fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
     Cover { facts, spine, flat, reading, elements: Vec::new(), waivers: Vec::new() }
 }
 
-/// Covers have some ten sections at their top: what comes after so many is not asked what it was to be.
+/// A cover has some ten sections; names that come after so many are not compared with ours.
 const SECTIONS: usize = 100;
 
-/// Covers have some ten sections at their top: what comes after so many is not asked what it was to be.
-const SECTIONS: usize = 100;
-
-/// Whether an unknown name at the top of the file was to be this one.
-fn means(said: &str, name: &str) -> bool {
-    let tops = || NODES.iter().filter(|node| !matches!(node.role, Role::Element(_))).map(|node| node.name);
-    tops().all(|known| known != said) && nearest(said, tops()).is_some_and(|near| near == name)
+/// Whether an unknown name at the top of the file was meant for this word.
+fn means(said: &str, word: &Word) -> bool {
+    let tops = || top_words().map(|top| top.name);
+    word.was.contains(&said)
+        || tops().all(|known| known != said) && nearest(said, tops()).is_some_and(|near| near == word.name)
 }
 
 fn usual_facts(desk: &Desk<'_>) -> Facts {
