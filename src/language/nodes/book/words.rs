@@ -74,6 +74,7 @@ pub const BOOK: Word = Word::new("book", "the facts of the book")
         LANGUAGE,
         PAGES,
         ISBN,
+        OTHER_ISBN,
         PRICE,
         IN_SERIES,
         VERSION,
