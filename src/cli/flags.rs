@@ -16,8 +16,8 @@ pub struct CoverArgs {
     /// Only these editions [default: the cover as it stands, and all its editions]
     #[arg(long, value_name = "NAME", num_args = 1.., value_delimiter = ',')]
     pub edition: Vec<String>,
-    /// Only these titles of a catalogue, by slug [default: all]
-    #[arg(long, value_name = "SLUG", num_args = 1.., value_delimiter = ',')]
+    /// Only these titles of a catalogue, by stem [default: all]
+    #[arg(long, value_name = "STEM", num_args = 1.., value_delimiter = ',')]
     pub title: Vec<String>,
     /// Only one of N shares of the covers, for one of N machines: 2/5 is the second of five
     #[arg(long, value_name = "I/N", value_parser = share)]

@@ -114,7 +114,7 @@ mod tests {
         assert_eq!(example(&RULE)[0].message, "`divider` has a line of 0.1 pt; a line needs 0.13 pt");
         assert_eq!(worst("0.2", "black"), Some(Severity::Warning));
         assert_eq!(worst("0.4", "haze"), Some(Severity::Warning));
-        assert_eq!(worst("0.4", "paper"), Some(Severity::Warning));
+        assert_eq!(worst("0.4", "unprinted"), Some(Severity::Warning));
         assert_eq!(worst("0.8", "mixed"), Some(Severity::Note));
     }
 

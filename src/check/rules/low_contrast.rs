@@ -194,7 +194,7 @@ mod tests {
         let veil = |opacity: u32| {
             format!(
                 "panel front {{ text a words=\"The sea\" {{ size 14; left safe; right safe; top 40 }}
-                band veil {{ swatch paper; opacity {opacity}; left fold; right bleed; top 30; height 40 }} }}"
+                band veil {{ swatch unprinted; opacity {opacity}; left fold; right bleed; top 30; height 40 }} }}"
             )
         };
         assert_eq!(messages(&veil(85)).len(), 1);

@@ -101,10 +101,10 @@ mod tests {
     fn reversed_letters() {
         let deep = "band a { swatch deep; left bleed; right fold; top bleed; bottom bleed }";
         let black = "band a { swatch black; left bleed; right fold; top bleed; bottom bleed }";
-        assert_eq!(worst("8", "paper", deep), Some(Severity::Warning));
-        assert_eq!(worst("8", "paper", black), None);
-        assert_eq!(worst("6.5", "paper", black), Some(Severity::Warning));
-        assert_eq!(worst("9", "paper", deep), None);
+        assert_eq!(worst("8", "unprinted", deep), Some(Severity::Warning));
+        assert_eq!(worst("8", "unprinted", black), None);
+        assert_eq!(worst("6.5", "unprinted", black), Some(Severity::Warning));
+        assert_eq!(worst("9", "unprinted", deep), None);
         assert_eq!(worst("8", "black", deep.replace("deep;", "deep percent=10;").as_str()), None);
     }
 }

@@ -62,9 +62,10 @@ mod tests {
                 }}"
             )
         };
-        let white = "band moon { swatch paper; left 10; width 20; top 10; height 20 }";
+        let white = "band moon { swatch unprinted; left 10; width 20; top 10; height 20 }";
         assert_eq!(told(&RULE, &cover(white)).len(), 1);
-        let alone = "panel front { band moon { swatch paper; blend multiply; left 10; width 20; top 10; height 20 } }";
+        let alone =
+            "panel front { band moon { swatch unprinted; blend multiply; left 10; width 20; top 10; height 20 } }";
         assert_eq!(told(&RULE, alone).len(), 1);
         // In the group it leaves out what lies under it there, and shows on paper.
         let shows = format!(
