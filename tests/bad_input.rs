@@ -124,7 +124,7 @@ fn slips_of_words_and_units() {
     check(
         "book { title \"Salt\"; pages 320 }\nformat paperback { trim 0 198 }",
         ERRORS,
-        &["0 millimetres are out of range", "cover.kdl:2:25"],
+        &["0 mm is out of range", "cover.kdl:2:25"],
     );
 }
 
@@ -137,7 +137,7 @@ fn numbers_beyond_measure() {
         let facts = format!("book {{ title \"Salt\"; pages {number} }}\nformat paperback {{ trim {number} {number} }}");
         check(facts, ERRORS, &["cover.kdl:"]);
     }
-    check(panel("band a { swatch black; left 0; width -10; top 0; height -5 }"), ERRORS, &["leaves nothing to print"]);
+    check(panel("band a { swatch black; left 0; width -10; top 0; height -5 }"), ERRORS, &["-10 mm is out of range"]);
     check(panel("text a words=\"x\" { left 0; width 10; top 0; size 1e9 }"), ERRORS, &["longer than ten metres"]);
 }
 
