@@ -51,5 +51,6 @@ fn copy(from: &Path, to: &PathBuf) {
 fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let entries = std::fs::read_dir(folder).expect("was written").flatten();
     let named = entries.map(|entry| (entry.file_name().to_string_lossy().into_owned(), entry.path()));
-    named.map(|(name, path)| (name, std::fs::read(path).expect("is a file"))).collect()
+    let files = named.filter(|(_, path)| path.is_file());
+    files.map(|(name, path)| (name, std::fs::read(path).expect("is a file"))).collect()
 }

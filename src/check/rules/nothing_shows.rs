@@ -21,21 +21,25 @@ use crate::check::under::{contains, overlap};
 use crate::check::visible::VisibleElement;
 use crate::ground::{Blend, Rect, Severity};
 use crate::scene::{Item, Kind, Mark, Origin};
+use std::collections::BTreeSet;
 
 pub const RULE: CheckRule =
     CheckRule { name: "nothing-shows", severity: Severity::Warning, source: include_str!("nothing_shows.rs"), run };
 
 /// A thinner group leaves no dot.
 const THINNEST: f64 = 0.01;
+/// Covers with more elements than this are a pattern: whether each one shows is not composed.
+const MOST: usize = 400;
 /// How many places across and down must lie under something later, before the sheet is composed to know.
 const PLACES: i32 = 4;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let bleed = exam.sheet().bleed;
+    let is_layout = exam.elements.len() <= MOST;
     for element in exam.elements.iter().filter(|element| !element.is(Kind::Text)) {
         let message = if !overlap(element.bounds, bleed) {
             format!("{} lies wholly off the sheet", element.name())
-        } else if may_be_hidden(exam, element) && !exam.shows(element) {
+        } else if is_layout && may_be_hidden(exam, element) && !exam.shows(element) {
             format!("nothing of {} shows: what is drawn later covers it", element.name())
         } else {
             continue;
@@ -47,14 +51,14 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             "move it, draw it later with `over NAME`, or take it out",
         );
     }
-    let mut told: Vec<&Origin> = Vec::new();
+    let visible: BTreeSet<*const Origin> =
+        exam.elements.iter().map(|element| std::ptr::from_ref(element.origin)).collect();
+    let mut told: BTreeSet<*const Origin> = BTreeSet::new();
     unseen(&exam.scene.items, false, &mut |origin, thin| {
-        let known = |one: &&Origin| std::ptr::eq(*one, origin);
-        let seen = !thin && exam.elements.iter().any(|element| std::ptr::eq(element.origin, origin));
-        if origin.kind == Kind::Text || seen || told.iter().any(known) {
+        let seen = !thin && visible.contains(&std::ptr::from_ref(origin));
+        if origin.kind == Kind::Text || seen || !told.insert(std::ptr::from_ref(origin)) {
             return;
         }
-        told.push(origin);
         let cause = if thin { "it is thinned to nothing" } else { "its frame cuts it away" };
         let message = format!("nothing of `{}` shows: {cause}", origin.element);
         let help = "move it, give it more `opacity`, or take it out";

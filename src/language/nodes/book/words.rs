@@ -36,7 +36,8 @@ pub const ISBN: Word = Word::new("isbn", "thirteen digits in quotes, with or wit
 pub const OTHER_ISBN: Word =
     Word::new("other-isbn", "the number of another edition that the words may name: `{isbn.ebook}`")
         .takes(&[name("which edition, such as ebook"), text("thirteen digits in quotes")])
-        .known_by(KnownBy::Name);
+        .known_by(KnownBy::Name)
+        .laid(Laid::More);
 pub const PRICE: Word = Word::new("price", "a currency code and the amount in quotes")
     .takes(&[name("a currency, such as GBP"), text("the amount in quotes")])
     .many()
