@@ -28,7 +28,7 @@ pub const RULE: CheckRule =
 
 /// A thinner group leaves no dot.
 const THINNEST: f64 = 0.01;
-/// Covers with more elements than this are a pattern: whether each one shows is not composed.
+/// More elements than this are a pattern, not a layout: whether each one shows is not asked.
 const MOST: usize = 400;
 /// How many places across and down must lie under something later, before the sheet is composed to know.
 const PLACES: i32 = 4;
@@ -36,10 +36,10 @@ const PLACES: i32 = 4;
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let bleed = exam.sheet().bleed;
     let is_layout = exam.elements.len() <= MOST;
-    for element in exam.elements.iter().filter(|element| !element.is(Kind::Text)) {
+    for element in exam.elements.iter().filter(|element| is_layout && !element.is(Kind::Text)) {
         let message = if !overlap(element.bounds, bleed) {
             format!("{} lies wholly off the sheet", element.name())
-        } else if is_layout && may_be_hidden(exam, element) && !exam.shows(element) {
+        } else if may_be_hidden(exam, element) && !exam.shows(element) {
             format!("nothing of {} shows: what is drawn later covers it", element.name())
         } else {
             continue;
