@@ -9,10 +9,6 @@ pub const SCALES: std::ops::RangeInclusive<f64> = 0.8..=2.0;
 /// The height of the bars at 100 %, in millimetres.
 pub const BAR_HEIGHT: f64 = 22.85;
 
-/// Dark and light modules in their order.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Modules(Vec<bool>);
-
 /// How a symbol is to be drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Setting {
@@ -155,11 +151,12 @@ impl Draft {
     }
 }
 
-mod drawn;
+mod draw;
+mod element;
 mod encode;
 
-pub use drawn::BarCode;
-pub use encode::{ean5, ean13};
+pub use element::BarCode;
+use encode::{Modules, ean5, ean13};
 
 #[cfg(test)]
 mod tests;

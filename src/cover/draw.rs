@@ -27,7 +27,8 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
     let present = cover.elements.iter().zip(places).filter(|(element, _)| !element.body.absent());
     for (element, (panel, index)) in present {
         let (Some(layout), Some(region)) = (layouts.get(panel), regions.get(panel)) else { continue };
-        draw_one(bench, region, element, (layout.frame(index), layout.room(index)), Affine::IDENTITY, &mut items);
+        let place = (layout.frame(index), layout.room(index));
+        items.extend(draw_one(bench, region, element, place, Affine::IDENTITY));
     }
     Scene { sheet: cover.sheet().clone(), job: job(cover), profile: cover.facts.press.profile.clone(), items }
 }

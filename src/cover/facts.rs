@@ -1,7 +1,7 @@
 //! Facts: what is said once for the whole cover, ready before any element is read.
 
 use crate::assets::Profile;
-use crate::cover::{Format, Guides, Isbn, Palette};
+use crate::cover::{Extent, Format, Guides, Isbn, Palette};
 use crate::ground::{Span, Spanned, right_to_left};
 use crate::scene::Delivery;
 use crate::typeset::Style;
@@ -40,14 +40,6 @@ pub struct Book {
     pub version: Option<u32>,
     pub date: Option<String>,
     pub span: Span,
-}
-
-/// Whether the page count is the last word.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum Extent {
-    #[default]
-    Confirmed,
-    Estimated,
 }
 
 #[derive(Clone)]

@@ -1,8 +1,8 @@
 //! Pen: draws into a scene and signs each mark with its origin.
 
 use crate::assets::{Font, Glyph, Picture, RunEnd, Sequence};
-use crate::cover::{Bench, Element, Layout, Open, Region};
-use crate::ground::{Affine, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Rect, Severity};
+use crate::cover::{Bench, Open, Region};
+use crate::ground::{Affine, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Severity};
 use crate::scene::{GlyphRun, Group, Item, Mark, Origin, Placed};
 use crate::typeset::Block;
 use std::sync::Arc;
@@ -20,47 +20,11 @@ pub struct Pen<'a> {
     runs: u32,
 }
 
-/// Lays and draws elements of a region, in the order of printing.
-pub fn draw_all(bench: Bench<'_>, region: &Region, elements: &[Element], transform: Affine, items: &mut Vec<Item>) {
-    let layout = Layout::new(bench, region, elements);
-    for (index, element) in elements.iter().enumerate().filter(|(_, element)| !element.body.absent()) {
-        draw_one(bench, region, element, (layout.frame(index), layout.room(index)), transform, items);
+impl<'a> Pen<'a> {
+    pub fn new(bench: Bench<'a>, region: &'a Region, room: Open, origin: Arc<Origin>, transform: Affine) -> Pen<'a> {
+        Pen { bench, region, room, origin, transform, items: Vec::new(), runs: 0 }
     }
-}
 
-/// Draws one element into a frame, whose size was found in a room.
-pub fn draw_one(
-    bench: Bench<'_>,
-    region: &Region,
-    element: &Element,
-    (frame, room): (Rect, Open),
-    transform: Affine,
-    items: &mut Vec<Item>,
-) {
-    let room = if element.look.quarter() { room.turned() } else { room };
-    let (local, turn) = element.look.turned(frame);
-    let transform = transform * turn;
-    let origin = Arc::new(Origin {
-        span: element.name.span,
-        panel: element.panel.clone(),
-        element: element.name.value.clone(),
-        kind: element.body.kind(),
-        frame: transform.transform_rect_bbox(local),
-    });
-    let mut pen = Pen { bench, region, room, origin: origin.clone(), transform, items: Vec::new(), runs: 0 };
-    element.body.draw(local, &mut pen);
-    let drawn = pen.items;
-    bench.findings.borrow_mut().show(element.span, origin.frame);
-    if !element.look.grouped() {
-        items.extend(drawn);
-        return;
-    }
-    let clip = element.look.clip_path(local).map(|path| (transform * path, FillRule::NonZero));
-    let group = Group { clip, opacity: element.look.opacity, blend: element.look.blend, items: drawn };
-    items.push(Item { origin, mark: Mark::Group(group) });
-}
-
-impl Pen<'_> {
     pub fn origin(&self) -> &Origin {
         &self.origin
     }
@@ -137,15 +101,8 @@ impl Pen<'_> {
         blend: crate::ground::Blend,
         draw: impl FnOnce(&mut Pen<'_>),
     ) {
-        let mut inner = Pen {
-            bench: self.bench,
-            region: self.region,
-            room: self.room,
-            origin: self.origin.clone(),
-            transform: self.transform,
-            items: Vec::new(),
-            runs: self.runs,
-        };
+        let mut inner = Pen::new(self.bench, self.region, self.room, self.origin.clone(), self.transform);
+        inner.runs = self.runs;
         draw(&mut inner);
         self.runs = inner.runs;
         let items = inner.items;
@@ -153,14 +110,13 @@ impl Pen<'_> {
         self.push(Mark::Group(Group { clip, opacity, blend, items }));
     }
 
-    /// Elements of a group, laid in a region of their own.
-    pub fn elements(&mut self, region: &Region, elements: &[Element]) {
-        draw_all(self.bench, region, elements, self.transform, &mut self.items);
+    /// What elements inside it have left.
+    pub fn add(&mut self, items: Vec<Item>) {
+        self.items.extend(items);
     }
 
-    /// One element of a group, in a frame of the pen's space.
-    pub fn element(&mut self, region: &Region, element: &Element, frame: Rect, room: Open) {
-        draw_one(self.bench, region, element, (frame, room), self.transform, &mut self.items);
+    pub fn into_items(self) -> Vec<Item> {
+        self.items
     }
 
     /// Something is wrong with what is being drawn.

@@ -1,7 +1,10 @@
 //! Digits to modules: EAN-13 and EAN-5 (ISO/IEC 15420, as the GS1 General Specifications print the tables).
 
-use crate::cover::barcode::Modules;
 use crate::cover::isbn::check_digit;
+
+/// Dark and light modules in their order.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Modules(Vec<bool>);
 
 /// Seven modules a digit, the light one first. The other two sets follow from it.
 const LEFT_ODD: [u8; 10] = [

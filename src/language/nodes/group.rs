@@ -12,7 +12,7 @@
 //! Inside, every guide is the group's own frame: `left 0` is its left edge. `turn`, `opacity`, `blend` and `clip` act on
 //! the whole.
 
-use crate::cover::{Bench, Draw, Element, Natural, Open, Pen};
+use crate::cover::{Bench, Draw, Element, Natural, Open, Pen, draw_elements};
 use crate::ground::Rect;
 use crate::language::context::{Context, DEPTH_LIMIT};
 use crate::language::headword::{Headword, Role, element};
@@ -68,7 +68,7 @@ impl Draw for Group {
 
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
         let region = pen.region.inside(frame);
-        pen.elements(&region, &self.elements);
+        draw_elements(pen, &region, &self.elements);
     }
 
     fn inner(&self) -> &[Element] {

@@ -13,7 +13,7 @@
 //! size it needs, or the one that it states. The stack is as long as all of them. In a longer frame they start at its
 //! beginning; running out of a shorter one, or off the panel, is an error.
 
-use crate::cover::{Absent, Bench, Draw, Element, Limit, Natural, Open, Pen, Place, Stretch};
+use crate::cover::{Absent, Bench, Draw, Element, Limit, Natural, Open, Pen, Place, Stretch, draw_inner};
 use crate::ground::{Affine, Rect, Severity};
 use crate::language::context::Context;
 use crate::language::headword::{Headword, Role, WHEN, element};
@@ -170,7 +170,7 @@ impl Draw for Stack {
             let x = if self.right_to_left { frame.x1 - along - width } else { frame.x0 + along };
             let y = if self.down { frame.y0 + at } else { frame.y0 };
             let place = Rect::new(x, y, x + width, y + height);
-            pen.element(&region, element, place, self.open(element, broad));
+            draw_inner(pen, &region, element, place, self.open(element, broad));
             at += length + self.gap;
         }
     }

@@ -1,45 +1,12 @@
-//! Drawn: a bar code with its ground, its figures and its number, as an element of a cover.
+//! Draws a bar code with its ground, its figures and its number.
 
-use crate::assets::{Font, Glyph};
-use crate::cover::barcode::{Setting, Symbol};
-use crate::cover::{Bench, Draw, Natural, Open, Pen};
-use crate::ground::{FillRule, Ink, MM_PER_PT, Rect, Severity, Vec2, number, rect_path};
+use crate::assets::Glyph;
+use crate::cover::{BarCode, Bench, Draw, Natural, Open, Pen};
+use crate::ground::{FillRule, MM_PER_PT, Rect, Severity, Vec2, number, rect_path};
 use crate::scene::Kind;
 use crate::typeset::{Align, Copy, Hyphenation, Room, Size, Style};
-use std::sync::Arc;
 
-pub struct BarCode {
-    pub setting: Setting,
-    pub symbol: Symbol,
-    pub add_on: Option<String>,
-    pub ink: Ink,
-    pub ground: Option<Ink>,
-    /// Of its figures.
-    pub font: Arc<Font>,
-    /// As it stands over the bars.
-    pub number: String,
-}
-
-/// The ground reaches this far beyond figures and quiet zones, in modules, so that nothing touches its edge.
-const MARGIN: f64 = 3.0;
 impl BarCode {
-    fn margin(&self) -> f64 {
-        MARGIN * self.setting.module()
-    }
-
-    /// The quiet zone in a frame.
-    pub fn quiet(&self, frame: Rect) -> Rect {
-        self.symbol.quiet + self.corner(frame)
-    }
-
-    /// Where the symbol's own corner lies in a frame: the middle of a frame larger than it needs.
-    fn corner(&self, frame: Rect) -> Vec2 {
-        Vec2::new(
-            frame.x0 + (frame.width() - self.symbol.width) / 2.0,
-            frame.y0 + (frame.height() - self.symbol.height) / 2.0,
-        )
-    }
-
     fn figures(&self, corner: Vec2, pen: &mut Pen<'_>) {
         let mut row: Vec<(char, Rect)> = Vec::new();
         for figure in &self.symbol.figures {

@@ -1,0 +1,15 @@
+//! Bench: what elements need at hand while they are laid and drawn.
+
+use crate::cover::Facts;
+use crate::ground::Findings;
+use crate::scene::Sheet;
+use crate::typeset::Typesetter;
+use std::cell::RefCell;
+
+#[derive(Clone, Copy)]
+pub struct Bench<'a> {
+    pub facts: &'a Facts,
+    pub sheet: &'a Sheet,
+    pub typesetter: &'a Typesetter,
+    pub findings: &'a RefCell<Findings>,
+}

@@ -1,0 +1,52 @@
+//! Elements: what stands on a cover, and what it can be asked.
+
+use crate::cover::{BarCode, Bench, FirstLine, Look, Natural, Open, Pen, Place};
+use crate::ground::{Rect, Span, Spanned};
+use crate::scene::Kind;
+use std::sync::Arc;
+
+/// One thing on the cover: where it stands, how it mixes, and what it draws.
+#[derive(Clone)]
+pub struct Element {
+    pub name: Spanned<String>,
+    /// A panel's name, or `wrap`.
+    pub panel: String,
+    pub place: Place,
+    pub look: Look,
+    pub body: Arc<dyn Draw>,
+    /// All that is said of it.
+    pub span: Span,
+}
+
+/// What an element shows.
+pub trait Draw: Send + Sync {
+    fn kind(&self) -> Kind;
+
+    /// The size it takes where its place leaves that open. `room` is the space there is; a known side is fixed.
+    /// `None` when it has no size of its own.
+    fn natural(&self, room: Open, bench: &Bench<'_>) -> Natural;
+
+    /// Draws into a frame of the pen's own space. `Pen::room` says in which room its size was found, so that what is drawn
+    /// is what `natural` found there.
+    fn draw(&self, frame: Rect, pen: &mut Pen<'_>);
+
+    /// How far the capitals of its first line, and that line's baseline, lie under its upper edge.
+    fn first_line(&self, _room: Open, _bench: &Bench<'_>) -> Option<FirstLine> {
+        None
+    }
+
+    /// The bar code that it is, for those who check it.
+    fn bar_code(&self) -> Option<&BarCode> {
+        None
+    }
+
+    /// Nothing stands here: neighbours measure from where it would have begun.
+    fn absent(&self) -> bool {
+        false
+    }
+
+    /// The elements inside it, for those who look through a whole cover.
+    fn inner(&self) -> &[Element] {
+        &[]
+    }
+}
