@@ -190,7 +190,7 @@ fn words_that_are_hard_to_set() {
     }
 }
 
-/// Mistakes without number: the first are told, the rest are counted.
+/// Mistakes without number: the first are reported, the rest are counted.
 #[test]
 fn mistakes_without_number_are_counted() {
     for (text, awaited) in [

@@ -1,4 +1,4 @@
-//! Bad pictures: what is wrong with a picture is told where the cover names it, and nothing stale is left behind.
+//! Bad pictures: what is wrong with a picture is reported where the cover names it, and nothing stale is left behind.
 #![expect(clippy::disallowed_methods, reason = "it plays the author, who has files")]
 
 use std::path::Path;

@@ -1,4 +1,4 @@
-//! Catalogues in the hands of the binary: a mistake stops its title alone, and nothing is made twice.
+//! Catalogues through the binary: a mistake stops its title alone, and nothing is made twice.
 
 #[path = "catalogue/faulty.rs"]
 mod faulty;

@@ -1,7 +1,7 @@
-//! Covers: one idea a file, `topic-case.kdl`, with the findings it awaits and the frames it should have, beside the
+//! Covers: one idea a file, `topic-case.kdl`, with the findings it expects and the frames it should have, beside the
 //! marks it leaves.
 //!
-//! Under a line stand the findings awaited there, their carets under the words they point at:
+//! Under a line stand the findings expected there, their carets under the words they point at:
 //! `//^^^^ error: message | help`. After an element may stand the frame that follows from the meaning of its words, as
 //! sums of millimetres from the trim's corner: `// at 129+19.8+5 5 119 30`, `*` where words decide. `// pixels front 30`
 //! keeps a picture of a panel at so many pixels per inch. What is found in a file beside the cover stands at the end:
@@ -91,7 +91,7 @@ fn prove(trial: &CoverTester, art: &BTreeMap<String, Vec<u8>>, path: &Path) -> V
     faults
 }
 
-/// The cover without the findings awaited in it.
+/// The cover without the findings expected in it.
 fn bare(text: &str) -> String {
     let lines = text.lines().filter(|line| !is_note(line));
     lines.map(|line| line.to_owned() + "\n").collect()

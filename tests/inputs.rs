@@ -1,4 +1,4 @@
-//! Inputs: the list of files that covers read, in the hands of `sha256sum` (GNU coreutils).
+//! Inputs: the list of files that covers read, read by `sha256sum` (GNU coreutils).
 #![expect(clippy::disallowed_methods, reason = "it plays the author, who has files")]
 
 use std::path::Path;

@@ -1,5 +1,5 @@
 //! Kill: a build killed at any moment leaves whole files alone, and the next build does not know that it happened. One
-//! half of the builds has a store to take finished files from, the other makes everything anew.
+//! half of the builds has a store to take finished files from, the other makes everything again.
 #![cfg(unix)]
 #![expect(clippy::disallowed_methods, reason = "it plays the author, who has files and a clock")]
 
@@ -21,7 +21,7 @@ type Files = BTreeMap<String, Vec<u8>>;
 const VERSIONS: [&str; 2] = ["k=80", "c=60 m=20"];
 /// Rounds of either kind a thread: 200 kills in all.
 const ROUNDS: usize = 50;
-/// What the builds of each thread are told of a store.
+/// What the builds of each thread are reported of a store.
 const STORES: [&str; 2] = ["--no-store", "--store=../store"];
 
 #[test]

@@ -1,4 +1,4 @@
-//! Laws: what holds of every cover, tried on covers drawn by lot. Every run draws new lots; `JACONET_LONG=1` draws more.
+//! Laws: what holds of every cover, tried on covers drawn at random. Every run draws new lots; `JACONET_LONG=1` draws more.
 #![expect(clippy::disallowed_methods, reason = "it reads the covers that it spoils")]
 
 use jaconet::testing::{CoverTester, TestedFinding};
@@ -267,7 +267,7 @@ fn no_spoiled_cover_breaks_the_program() {
         for _ in 0..=chance.below(4) {
             text = mutate::spoil(&text, &mut chance);
         }
-        // A panic is all that it may not do; what it draws must be told whole.
+        // A panic is all that it may not do; what it draws must be reported whole.
         let tried = trial.build(&text, NONE);
         assert!(tried.scene.is_some() || tried.faulty(), "nothing drawn, nothing said:\n{text}");
         for note in &tried.notes {

@@ -1,4 +1,4 @@
-//! Pages: two roads, one picture. What we draw for screens, against the press PDF drawn by ghostscript.
+//! Pages: two ways, one picture. What we draw for screens, against the press PDF drawn by ghostscript.
 #![expect(clippy::disallowed_methods, reason = "it plays the author and the printer, who have files")]
 #![expect(clippy::print_stdout, reason = "how large the edges' share is belongs to the result")]
 

@@ -59,7 +59,7 @@ fn a_commit_builds_what_it_touches_and_nothing_else() {
         before = after;
     }
 
-    // Another machine: the files anew, the store of the last run, and no outputs.
+    // Another machine: the files again, the store of the last run, and no outputs.
     let fresh = home.path().join("fresh");
     git(home.path(), &["clone", "--quiet", "covers", "fresh"]);
     let copied = Command::new("cp").arg("-r").args([root.join(".store"), fresh.join(".store")]).status();

@@ -1,4 +1,4 @@
-//! Series in the hands of the binary: files that lie under each other are one cover, and each answers for its own words.
+//! Series through the binary: files that lie under each other are one cover, and each answers for its own words.
 #![expect(clippy::disallowed_methods, reason = "it plays the author, who has files")]
 
 use serde_json::Value;

@@ -36,14 +36,14 @@ impl Watched {
         let error = child.stderr.take().expect("is piped");
         let told = tell.clone();
         std::thread::spawn(move || listen(out, |line| told.send(line).is_ok()));
-        // Mistakes are told elsewhere; here they only must not fill the pipe.
+        // Mistakes are reported elsewhere; here they only must not fill the pipe.
         std::thread::spawn(move || BufReader::new(error).lines().for_each(drop));
         let watched = Watched { home, child, lines };
         let first = watched.turn();
         (watched, first)
     }
 
-    /// The covers told of until the watch waits again, as `name: state`.
+    /// The covers reported of until the watch waits again, as `name: state`.
     fn turn(&self) -> Vec<String> {
         let mut told = Vec::new();
         loop {

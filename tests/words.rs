@@ -1,4 +1,4 @@
-//! Words: settings and lists do what one could write out by hand; on covers drawn by lot, new ones in every run.
+//! Words: settings and lists do what one could write out by hand; on covers drawn at random, new ones in every run.
 
 use jaconet::testing::{CoverTester, Scene, TestedCover};
 use std::collections::BTreeSet;
@@ -139,7 +139,7 @@ fn a_list_is_drawn_as_if_written_out() {
     });
 }
 
-/// However lists and parts stand in each other, elements have an end, and it is told once.
+/// However lists and parts stand in each other, elements have an end, and it is reported once.
 #[test]
 fn lists_in_lists_have_an_end() {
     let facts = (2..=40).map(|at| format!("fact a.{at} \"x\"")).collect::<Vec<_>>().join("\n");

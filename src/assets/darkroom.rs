@@ -128,7 +128,7 @@ impl Darkroom {
         counted(&self.tally.compressed, self.streams.keep(key, made))
     }
 
-    /// Any other bytes that are dear to make, for as long as the process remembers them.
+    /// Any other bytes that are slow to make, for as long as the process remembers them.
     pub fn stream(&self, key: Digest, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
         self.streams.get(key).unwrap_or_else(|| self.streams.keep(key, make()).0)
     }

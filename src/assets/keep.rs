@@ -1,4 +1,4 @@
-//! Keep: where dear bytes outlast the process; a folder on a disk, or nothing.
+//! Keep: where bytes that are slow to make outlast the process; a folder on a disk, or nothing.
 
 use crate::ground::Digest;
 

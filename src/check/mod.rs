@@ -1,4 +1,4 @@
-//! Questions to the finished cover, and what is told about it.
+//! Questions to the finished cover, and what is reported about it.
 
 mod bars;
 mod exam;

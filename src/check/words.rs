@@ -5,12 +5,12 @@ use crate::scene::{lines_of, words_of};
 use crate::typeset::upper;
 
 impl VisibleElement<'_> {
-    /// Line by line. Where a word was parted at its end, the line ends with a soft hyphen.
+    /// Line by line. Where a word was split at its end, the line ends with a soft hyphen.
     pub fn lines(&self) -> Vec<String> {
         lines_of(self.runs().map(|(run, _)| run)).into_iter().map(|(line, _)| line).collect()
     }
 
-    /// All its words in one, parted words joined; a break the author chose is a line feed.
+    /// All its words in one, split words joined; a break the author chose is a line feed.
     pub fn words(&self) -> String {
         words_of(self.runs().map(|(run, _)| run))
     }

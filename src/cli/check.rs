@@ -80,7 +80,7 @@ pub fn run(args: &CheckArgs) -> Exit {
     exit
 }
 
-/// What programs are told of one cover.
+/// What programs receive of one cover.
 enum Found {
     Cover(Value),
     /// Of SARIF.

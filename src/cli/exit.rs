@@ -1,4 +1,4 @@
-//! Exit: how a command ended, for whoever called it.
+//! Exit: how a command ended, for the caller.
 
 use crate::ground::Findings;
 use std::process::ExitCode;

@@ -96,7 +96,7 @@ impl<F: ValueEnum + PartialEq + Send + Sync> ReportArgs<F> {
         F::value_variants().first() != Some(&self.report)
     }
 
-    /// Whether people are told by lines on the output stream.
+    /// Whether people get lines on the output stream.
     pub fn for_people(&self) -> bool {
         !self.for_programs() || self.report_file.is_some()
     }

@@ -24,7 +24,7 @@ pub fn keep(store: Option<&Arc<Store>>) -> Option<Arc<dyn Keep>> {
     store.map(|store| store.clone() as Arc<dyn Keep>)
 }
 
-/// After a run: within its limit again. What was in its way is said once; it cost time only.
+/// After a run: within its limit again. What was in its way is reported once; it only cost time.
 pub fn close(store: Option<&Arc<Store>>) {
     let Some(store) = store else { return };
     store.trim();

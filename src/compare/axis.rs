@@ -9,7 +9,7 @@ pub struct ElementEdges {
     pub lines: Vec<f64>,
 }
 
-/// Millimetres that count as movement: half of what is told.
+/// Millimetres that count as movement: half of what is reported.
 pub const LEAST: f64 = 0.005;
 
 /// How far the lower and the upper edge moved.

@@ -62,7 +62,7 @@ impl Changes {
         self.0.push(Change { topic, place: place.into(), was, now, says: says.into() });
     }
 
-    /// Whether something of an element is told already.
+    /// Whether something of an element is reported already.
     pub fn tells(&self, place: &str) -> bool {
         self.0.iter().any(|change| change.place == place)
     }

@@ -2,9 +2,9 @@
 
 /// Beyond so many comparisons two rows count as different from their first difference to their last.
 const MOST: usize = 4_000_000;
-/// Words told on either side of a change.
+/// Words reported on either side of a change.
 const AROUND: usize = 2;
-/// Words told of a long stretch; the middle of more is left out.
+/// Words reported of a long stretch; the middle of more is left out.
 const LONG: usize = 14;
 
 /// A stretch of the old row and the stretch of the new row in its stead; either may be empty.

@@ -8,9 +8,9 @@ use crate::record::{CoverOutline, ReportedElement, ReportedFont, ReportedPicture
 use crate::scene::Kind;
 use std::collections::BTreeMap;
 
-/// Places told of one text; the rest is counted.
+/// Places reported of one text; the rest is counted.
 const PLACES: usize = 6;
-/// Inks told of one element, and what stands between them.
+/// Inks reported of one element, and what stands between them.
 const INKS: usize = 4;
 const BESIDE: &str = " + ";
 
@@ -31,7 +31,7 @@ pub fn compare(old: &CoverOutline, new: &CoverOutline, pairs: &[ElementPair<'_>]
         }
         pictures(&place, was, now, changes);
     }
-    // A swatch that changed changes in many places and is told once.
+    // A swatch that changed changes in many places and is reported once.
     for ((was, now), mut places) in tones {
         places.sort();
         let says = format!("{} → {}", few(&was), few(&now));

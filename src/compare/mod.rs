@@ -24,7 +24,7 @@ pub use view::{FlatView, View};
 
 use crate::record::CoverOutline;
 
-/// Everything that differs, in the order in which it is told.
+/// Everything that differs, in the order in which it is reported.
 pub fn compare(old: &CoverOutline, new: &CoverOutline) -> Changes {
     let mut changes = Changes::default();
     sheet::compare(old, new, &mut changes);

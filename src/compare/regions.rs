@@ -9,7 +9,7 @@ const CELL: f64 = 2.0;
 const VISIBLE: u8 = 24;
 /// Millimetres between what differs and its frame.
 const AROUND: f64 = 1.0;
-/// Where pixels may lie beside their place they were laid anew, which softens or sharpens small lights.
+/// Where pixels may lie beside their place they were laid again, which softens or sharpens small lights.
 const LAID_ANEW: u8 = 2 * VISIBLE;
 /// So many pixels of a cell must differ: one alone is a crumb of rounding.
 const PIXELS: usize = 2;

@@ -99,7 +99,7 @@ fn words_type_inks_and_pictures_are_told_each_by_itself() {
         said.iter().any(|said| said == "type spine / name: EBGaramond-Regular 11 pt → EBGaramond-Regular 12 pt"),
         "{said:#?}"
     );
-    // A swatch that several elements share is told once.
+    // A swatch that several elements share is reported once.
     let said = says(&[("c=92 m=74 y=38 k=42", "c=92 m=74 y=38 k=60")]);
     let wanted = "ink back / patch, front / block, front / title, spine / name: c92 m74 y38 k42 → c92 m74 y38 k60";
     assert_eq!(said, [wanted]);

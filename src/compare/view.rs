@@ -1,4 +1,4 @@
-//! View: a design that can be looked at: its scene, drawn anew, or the flat picture that a build left beside its report.
+//! View: a design that can be looked at: its scene, drawn again, or the flat picture that a build left beside its report.
 
 use crate::assets::{Darkroom, Model, Picture};
 use crate::ground::{MM_PER_INCH, Rect};

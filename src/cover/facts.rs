@@ -1,4 +1,4 @@
-//! Facts: what is said once for the whole cover, ready before any element is read.
+//! Facts: what is stated once for the whole cover, ready before any element is read.
 
 use crate::assets::Profile;
 use crate::cover::{Extent, Format, Guides, Isbn, Palette};
@@ -23,7 +23,7 @@ pub struct Facts {
 /// The book itself.
 #[derive(Clone, Default)]
 pub struct Book {
-    /// Everything that `{name}` may stand for, and where it was said.
+    /// Everything that `{name}` may stand for, and where it was stated.
     pub words: BTreeMap<String, Spanned<String>>,
     /// The breaks chosen for a fact's words, where a style asks for them.
     pub lines: BTreeMap<String, Vec<String>>,

@@ -20,7 +20,7 @@ pub struct Stretch {
     pub end: Option<Edge>,
     pub centre: Option<Edge>,
     pub size: Option<Spanned<f64>>,
-    /// Something was said that could not be understood and has been reported: nothing more is asked of this axis.
+    /// Something was written that could not be understood and has been reported: nothing more is asked of this axis.
     pub slipped: bool,
 }
 

@@ -15,7 +15,7 @@ pub struct Waiver {
 pub enum Reach {
     Cover,
     Panel(String),
-    /// All that is said of the element, and its name, which a series may say elsewhere.
+    /// All that is stated about the element, and its name, which a series may say elsewhere.
     Element {
         whole: Span,
         name: Span,

@@ -19,7 +19,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Mutex, PoisonError};
 
-/// Never fails: a disk that is full, read-only or gone makes everything a miss, and is told of once at the end.
+/// Never fails: a disk that is full, read-only or gone makes everything a miss, and that is reported once, at the end.
 pub struct Store {
     folder: PathBuf,
     limit: u64,
@@ -30,7 +30,7 @@ pub struct Store {
     trouble: Mutex<Option<String>>,
 }
 
-/// Bytes that a store may hold, if nothing else is said: 2 GiB.
+/// Bytes that a store may hold, by default: 2 GiB.
 pub const LIMIT: u64 = 2 << 30;
 /// This part of the limit is much to put into it at once.
 const MUCH: u64 = 20;

@@ -54,7 +54,7 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
     write(path, bytes)
 }
 
-/// Writes a file of the author's anew: where a link leads, with the rights that it had, and only if it may be written.
+/// Writes a file of the author's again: where a link leads, with the rights that it had, and only if it may be written.
 pub fn rewrite(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
     let real = std::fs::canonicalize(path).map_err(|error| fault(path, &error))?;
     // A file that may not be written could still be replaced, where its folder may be.

@@ -20,7 +20,7 @@ impl Span {
     }
 }
 
-/// A value and where it was said. Two are equal when their values are.
+/// A value and where it was stated. Two are equal when their values are.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Spanned<T> {
     pub value: T,

@@ -125,12 +125,12 @@ fn groups<'a>(own: &[&'a Node], parent: Parent) -> Vec<Vec<&'a Node>> {
     groups.into_iter().map(|(_, group)| group).collect()
 }
 
-/// All that is said under one key, over all that was.
+/// All that stands under one key, laid over all that stood there.
 fn lay_group(laid: &mut Vec<Node>, group: &[&Node], parent: Parent) {
     let Some(first) = group.first() else { return };
     let places = places(laid, parent.key(first), parent);
     if let Some(within) = parent.within(first) {
-        // Names that stand twice are told by the reader; here each meets the one that stands as far down.
+        // Names that stand twice are reported by the reader; here each meets the one that stands as far down.
         for (at, node) in group.iter().enumerate() {
             match places.get(at) {
                 Some(place) => laid[*place] = merge(&laid[*place], node, within),

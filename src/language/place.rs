@@ -50,11 +50,15 @@ pub fn read_place(reader: &Reader<'_>, region: &Region, facts: &Facts) -> Place 
     let tops = [&place.y.start, &place.cap_top, &place.baseline];
     let tops: Vec<&Edge> = tops.into_iter().flatten().collect();
     if let [_, second, ..] = tops[..] {
-        reader.error(second.span, "the upper edge is said twice", "keep one of `top`, `below`, `cap-top`, `baseline`");
+        reader.error(
+            second.span,
+            "the upper edge is stated twice",
+            "keep one of `top`, `below`, `cap-top`, `baseline`",
+        );
     }
     for (axis, what) in [(&place.x, "left, right, width, centre-x"), (&place.y, "top, bottom, height, centre-y")] {
         if axis.said() > 2 {
-            let message = "too much is said about this place: two of the three fix it";
+            let message = "too many words fix this place: two are enough";
             reader.error(reader.span(), message, format!("take one away of {what}"));
         }
     }
@@ -101,7 +105,7 @@ fn off_spine(reader: &Reader<'_>) {
 fn set(reader: &Reader<'_>, slot: &mut Option<Edge>, edge: Option<Edge>) {
     let Some(edge) = edge else { return };
     if slot.is_some() {
-        reader.error(edge.span, "this edge is said twice", "keep one of the two");
+        reader.error(edge.span, "this edge is stated twice", "keep one of the two");
         return;
     }
     *slot = Some(edge);

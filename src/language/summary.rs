@@ -67,6 +67,8 @@ fn line(word: &Word, sign: &str) -> String {
     if !word.or.is_empty() {
         forms.push(form(word.or));
     }
+    // By name or by number: both stand for one thing.
+    forms.dedup();
     let named = |form: &String| match sign {
         "" => format!("`{}{form}`", word.name),
         _ => format!("`{}={}`", word.name, form.trim_start()),
@@ -101,7 +103,8 @@ fn shown(slot: &Slot) -> String {
 
 /// `a size in points` is `SIZE`.
 fn placeholder(what: &str) -> String {
-    let words = what.split([' ', ',']).filter(|word| !["a", "an", "the", "its", "what", "may", "be"].contains(word));
+    let words =
+        what.split([' ', ',']).filter(|word| !["", "a", "an", "the", "its", "what", "may", "be"].contains(word));
     let words = words.take_while(|word| !["in", "such", "or", "of"].contains(word));
     words
         .map(|word| word.trim_end_matches("'s").trim_end_matches('\'').to_uppercase())

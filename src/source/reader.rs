@@ -106,7 +106,7 @@ impl<'a> Reader<'a> {
         self.as_text(value, slot.what)
     }
 
-    /// Words without quotes that were meant as one text: told, and taken as if they had them.
+    /// Words without quotes that were meant as one text: reported, and taken as if they had them.
     fn unquoted(&self, first: &Value) -> Option<Spanned<String>> {
         let rest = self.node.values.get(self.next.get()..).filter(|rest| !rest.is_empty())?;
         let plain = |value: &Value| value.is_bare() || matches!(value.datum, Datum::Number(_));
@@ -120,7 +120,7 @@ impl<'a> Reader<'a> {
     }
 
     /// Whether something on this node was meant for a word, under another name or in the wrong place: what is wrong with
-    /// it has been told there.
+    /// it has been reported there.
     pub fn attempts(&self, word: &str) -> bool {
         let children = self.node.children.iter().map(|child| &child.name.value);
         let mut said = children.chain(self.node.properties.iter().map(|(key, _)| &key.value));

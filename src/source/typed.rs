@@ -154,7 +154,7 @@ impl Reader<'_> {
 
 /// Beyond this nobody means an end.
 const FAR: f64 = 10_000.0;
-/// And short of this nobody means a beginning but nought.
+/// And short of this nobody means a beginning but zero.
 const NEAR: f64 = 0.001;
 
 /// A range in words.

@@ -87,7 +87,7 @@ fn named(tree: &Tree, findings: &RefCell<Findings>) -> Option<(Spanned<String>, 
 
 const HOW: &str = "write `catalogue { template \"template.kdl\"; titles \"titles.csv\" }`";
 
-/// A template that cannot be read, with all that lies under it, is told once, and not of every title.
+/// A template that cannot be read, with all that lies under it, is reported once, and not of every title.
 fn judge_template(shelf: &dyn Shelf, files: &Files, findings: &RefCell<Findings>, template: &Spanned<String>) {
     let found = RefCell::new(Findings::default());
     let reading = Sources { shelf, files, findings: &found };
@@ -98,7 +98,7 @@ fn judge_template(shelf: &dyn Shelf, files: &Files, findings: &RefCell<Findings>
 
 /// Every row with its stem; a stem or a number that another row has is that row's own fault.
 fn listed(sheet: &Arc<ListSheet>) -> Vec<Listed> {
-    // What is wrong with a row is told when it is built.
+    // What is wrong with a row is reported when it is built.
     let titles: Vec<_> = sheet.table.rows.iter().map(|row| title(&mut Findings::default(), row)).collect();
     let mut faults: Vec<Vec<Finding>> = vec![Vec::new(); titles.len()];
     let mut twins = vec![false; titles.len()];

@@ -11,7 +11,7 @@ use std::cell::RefCell;
 /// So many files may lie under each other.
 const CHAIN: usize = 64;
 
-/// What is read, and where it is told.
+/// What is read, and where it is reported.
 #[derive(Clone, Copy)]
 pub struct Sources<'a> {
     pub shelf: &'a dyn Shelf,
@@ -29,7 +29,7 @@ pub struct Laid {
     pub whole: bool,
 }
 
-/// Reads and lays all files of a cover. `Ok(None)` when one of them is not KDL, which has been told; `Err` when the cover
+/// Reads and lays all files of a cover. `Ok(None)` when one of them is not KDL, which has been reported; `Err` when the cover
 /// file itself does not come.
 pub fn layers(reading: Sources<'_>, commission: &Commission) -> Result<Option<Laid>, ShelfFault> {
     let bytes = reading.shelf.read(&commission.path)?;

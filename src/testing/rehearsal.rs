@@ -44,7 +44,7 @@ impl Rehearsal {
         parse(&mut self.findings.borrow_mut(), FileId(0), &self.text)
     }
 
-    /// With the pictures remembered, or opened anew.
+    /// With the pictures remembered, or opened again.
     pub fn read(&self, tree: &Tree, anew: bool) -> Cover {
         let fresh = Darkroom::default();
         let darkroom = if anew { &fresh } else { &self.darkroom };
@@ -59,13 +59,13 @@ impl Rehearsal {
         language::read(&desk, tree)
     }
 
-    /// Draws: with its words remembered, or set anew.
+    /// Draws: with its words remembered, or set again.
     pub fn draw(&self, cover: &Cover, anew: bool) -> Scene {
         let fresh = Typesetter::new(self.library.clone(), Arc::default());
         cover::draw(&self.findings, cover, if anew { &fresh } else { &self.typesetter })
     }
 
-    /// One output, `press` or `flat`: with everything remembered, or made anew.
+    /// One output, `press` or `flat`: with everything remembered, or made again.
     pub fn write(&self, scene: &Scene, output: &str, anew: bool) -> Vec<OutputFile> {
         let fresh = Darkroom::default();
         let darkroom = if anew { &fresh } else { &self.darkroom };

@@ -25,7 +25,7 @@ pub struct Opportunity {
 /// Costs on the scale of badness. Hyphens: Knuth and Plass use 50; a ragged line rather stays short.
 const HYPHEN: f64 = 50.0;
 const RAGGED_HYPHEN: f64 = 150.0;
-/// Names are parted unwillingly.
+/// Names are split only if need be.
 const NAME: f64 = 70.0;
 const BEFORE_DASH: f64 = 150.0;
 const AFTER_DASH: f64 = 20.0;

@@ -1,7 +1,7 @@
 //! Copy: the words of a text, from one line of a cover file or from Markdown.
 //!
 //! A word with a U+2060 (word joiner, `&NoBreak;` in Markdown) in it is never hyphenated; a soft hyphen (U+00AD,
-//! `&shy;`) says where a word may part, and then it parts nowhere else; a no-break space (U+00A0, `&nbsp;`) keeps two
+//! `&shy;`) says where a word may be split, and then it is split nowhere else; a no-break space (U+00A0, `&nbsp;`) keeps two
 //! words on one line.
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -45,7 +45,7 @@ impl Copy {
         copy
     }
 
-    /// All words, paragraphs parted by a blank line.
+    /// All words, paragraphs separated by a blank line.
     pub fn text(&self) -> String {
         let paragraphs: Vec<String> = self
             .paragraphs

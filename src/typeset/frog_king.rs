@@ -122,7 +122,7 @@ fn paragraph(seed: &mut u64, words: usize) -> Vec<Item> {
     items
 }
 
-/// The demerits of a set of breaks, told plainly.
+/// The demerits of a set of breaks, in plain form.
 fn demerits(chances: &[Chance], breaks: &[usize], measure: f64, taste: &Taste) -> f64 {
     let end = chances.len() - 1;
     let (mut total, mut from, mut class, mut row) = (0.0, 0, 1_i32, 0);

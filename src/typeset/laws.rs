@@ -146,7 +146,7 @@ fn hyphens_keep_their_rules() {
     }
     style.hyphenation = OFF;
     assert!(set(BLURB, &style, Room { width: 30.0, ..WIDE }).lines.iter().all(|line| !line.hyphenated));
-    // One word kept whole, or parted where the author says.
+    // One word kept whole, or split where the author says.
     style.hyphenation.on = true;
     let room = Room { width: 20.0, ..WIDE };
     let hyphenated = |text: &str| set(text, &style, room).lines.iter().filter(|line| line.hyphenated).count();

@@ -258,5 +258,5 @@ fn finish(
     TextRun { font: cut.font.clone(), size: stick.em * cut.scale, stretch, glyphs, text: text.into(), sequence }
 }
 
-/// U+2060: its word is not to be parted.
+/// U+2060: its word is not to be split.
 const WORD_JOINER: char = '\u{2060}';

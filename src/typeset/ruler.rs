@@ -22,7 +22,7 @@ const LONGEST: usize = 4 * REACH;
 #[derive(Clone, Copy, Default)]
 pub struct Cluster {
     pub begins: bool,
-    /// Before it the text cannot be parted without shaping again.
+    /// Before it the text cannot be split without shaping again.
     pub joined: bool,
     tracked: bool,
     advance: f64,

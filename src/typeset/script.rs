@@ -34,7 +34,7 @@ pub fn cursive(script: Script) -> bool {
     )
 }
 
-/// Letters that stand in a square each, and may be parted anywhere.
+/// Letters that stand in a square each, and may be split anywhere.
 pub fn ideograph(letter: char) -> bool {
     matches!(letter.script(), Script::Han | Script::Hiragana | Script::Katakana | Script::Bopomofo)
         || ('\u{3000}'..='\u{303F}').contains(&letter)

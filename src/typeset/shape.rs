@@ -32,7 +32,7 @@ pub struct Shaped {
     pub x: f64,
     /// Downwards.
     pub y: f64,
-    /// Before this cluster the text cannot be parted without shaping again.
+    /// Before this cluster the text cannot be split without shaping again.
     pub joined: bool,
 }
 

@@ -79,7 +79,7 @@ impl Followed {
                 continue;
             }
             if waits(cover) {
-                // What is in the way is told once; as it stands now it calls for nothing more.
+                // What is in the way is reported once; as it stands now it calls for nothing more.
                 cover.seen = cover.seen.as_ref().map(Seen::again);
             } else {
                 update.due.push(at);
@@ -151,7 +151,7 @@ mod tests {
             followed
         }
 
-        /// What a change of these means, as far as it is told: covers due, and gone.
+        /// What a change of these means, as far as it is known: covers due, and gone.
         fn learn(&self, followed: &mut Followed, names: &[&str]) -> (Vec<String>, Vec<String>) {
             let changed: Vec<PathBuf> = names.iter().map(|name| self.0.path().join(name)).collect();
             let update = followed.learn(&changed);
@@ -207,7 +207,7 @@ mod tests {
         assert_eq!(home.learn(&mut followed, &["titles.csv"]), named(&["c"]));
     }
 
-    /// The table that a catalogue names anew is followed even while it lacks the title that was asked for.
+    /// The table that a catalogue newly names is followed even while it lacks the title that was asked for.
     #[test]
     fn what_a_refused_roster_looked_at_is_awaited() {
         let home = list();

@@ -41,10 +41,10 @@ pub fn watch(
     .map_err(|error| format!("files cannot be watched: {error}"))?;
     let (mut armed, mut memory) = (BTreeSet::new(), FileMemory::default());
     let mut watched = take(&[]);
-    // Whether a quiet has passed since the last change that was told.
+    // Whether a quiet has passed since the last change that was reported.
     let mut calm = false;
     loop {
-        // Before anything is looked at: what was told so far is seen now, and only a stop may not be forgotten.
+        // Before anything is looked at: what was reported so far is seen now, and only a stop may not be forgotten.
         if wakes.try_iter().any(|wake| wake == Wake::Stop) {
             return Ok(());
         }
@@ -98,7 +98,7 @@ fn next(wakes: &Receiver<Wake>) -> Wake {
     }
 }
 
-/// Waits until nothing has been told for a while.
+/// Waits until nothing has been reported for a while.
 fn quiet(wakes: &Receiver<Wake>) -> Wake {
     let begin = Instant::now();
     while begin.elapsed() < PATIENCE {
@@ -111,7 +111,7 @@ fn quiet(wakes: &Receiver<Wake>) -> Wake {
     Wake::Files
 }
 
-/// Every folder is armed anew: one that was replaced by another of its name is no longer watched. A folder may come or go
+/// Every folder is armed again: one that was replaced by another of its name is no longer watched. A folder may come or go
 /// between its being looked up and its being armed; then all are looked up again. False if that has no end.
 fn arm(
     watcher: &mut RecommendedWatcher,

@@ -61,7 +61,7 @@ impl WatchedPlaces {
         changes
     }
 
-    /// The folders in which a change to any of the places would show. A folder that is not there yet is awaited in
+    /// The folders in which a change to any of the places would show. A folder that is not there yet is expected in
     /// the nearest one that is; a link is followed to where its file lies.
     pub fn folders(&self) -> BTreeSet<PathBuf> {
         let mut folders = BTreeSet::new();
@@ -190,7 +190,7 @@ mod tests {
         let (home, path) = home();
         let mut memory = FileMemory::default();
         assert_eq!(memory.look(&path, later()), PlaceState::of(b"one"));
-        // Remembered falsely, it is told falsely: it was not read.
+        // Remembered wrongly, it would be reported wrongly: it was not read.
         memory.0.get_mut(&path).expect("is remembered").1 = PlaceState::of(b"false");
         assert_eq!(memory.look(&path, later()), PlaceState::of(b"false"));
         // Another file of its name, length and time.

@@ -1,4 +1,4 @@
-//! Fuzz: covers and all that they are made of, spoiled by lot and given to the binary, which may neither die, nor hang,
+//! Fuzz: covers and all that they are made of, spoiled at random and given to the binary, which may neither die, nor hang,
 //! nor exceed its bounds, nor leave a press file that is not of now.
 //!
 //! `cargo test --test fuzz` replays the kept cases and draws new ones for a while; `JACONET_LONG=1` for ten minutes or

@@ -1,6 +1,6 @@
 //! Licence: a font whose maker forbids to embed it, made of one that allows it.
 
-/// Sets `fsType` of the `OS/2` table to 2, restricted licence embedding, and the checksum anew (OpenType, `OS/2`).
+/// Sets `fsType` of the `OS/2` table to 2, restricted licence embedding, and the checksum again (OpenType, `OS/2`).
 pub fn restricted(font: &[u8]) -> Vec<u8> {
     let mut font = font.to_vec();
     let word = |font: &[u8], at: usize| u32::from_be_bytes([font[at], font[at + 1], font[at + 2], font[at + 3]]);

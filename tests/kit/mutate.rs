@@ -1,4 +1,4 @@
-//! Mutate: sound covers spoiled by lot, as hands and programs spoil them.
+//! Mutate: sound covers spoiled at random, as hands and programs spoil them.
 
 use crate::chance::Chance;
 

@@ -1,6 +1,6 @@
 //! Exif: the facts a camera writes that we need: resolution, which way is up, and whether the colours are sRGB.
 
-/// Resolution in pixels per inch, and the orientation's number (1 where none is told).
+/// Resolution in pixels per inch, and the orientation's number (1 where none is stated).
 pub struct Exif {
     pub ppi: Option<f64>,
     pub orientation: u8,
@@ -16,7 +16,7 @@ const COLOUR_SPACE: u16 = 0xa001;
 /// Exif 2.3, tag 0xa001.
 const SRGB: u16 = 1;
 
-/// Reads the first directory of a TIFF head. Whatever is damaged counts as not told.
+/// Reads the first directory of a TIFF head. Whatever is damaged counts as not stated.
 pub fn read(bytes: &[u8]) -> Exif {
     let bytes = bytes.strip_prefix(b"Exif\0\0").unwrap_or(bytes);
     facts(bytes).unwrap_or(Exif { ppi: None, orientation: 1, srgb: false })

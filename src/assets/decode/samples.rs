@@ -49,7 +49,7 @@ pub fn unmix(pixels: &mut Pixels, channels: usize) {
     for (pixel, alpha) in pixels.samples.chunks_exact_mut(channels).zip(alpha) {
         let alpha = u32::from(*alpha);
         for sample in pixel {
-            // Nothing can be told of a pixel wholly clear.
+            // Nothing can be known of a pixel wholly clear.
             *sample = (u32::from(*sample) * 255 + alpha / 2).checked_div(alpha).unwrap_or(0).min(255) as u8;
         }
     }

@@ -28,7 +28,7 @@ pub const DECLARATIONS: usize = 100_000;
 pub const SELECTORS: usize = 16;
 /// Selectors times elements, as far as they must be compared.
 pub const COMPARED: u64 = 50_000_000;
-/// Bytes of a dash pattern and of a list of classes, which are read anew for every element or rule.
+/// Bytes of a dash pattern and of a list of classes, which are read again for every element or rule.
 pub const LETTERS: usize = 1000;
 /// Units from the origin in any attribute.
 pub const NUMBER: f64 = 1e9;

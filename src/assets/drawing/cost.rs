@@ -23,7 +23,7 @@ struct Cost {
     taken: [u64; HANDED_DOWN.len()],
 }
 
-/// Refuses a drawing that is dear to read.
+/// Refuses a drawing that is expensive to read.
 pub fn bounded(document: &Document<'_>, styles: &Styles<'_>) -> Result<(), PictureFault> {
     let mut named: BTreeMap<&str, Vec<Node<'_, '_>>> = BTreeMap::new();
     for node in document.descendants() {

@@ -63,7 +63,7 @@ fn closed() -> usvg::Options<'static> {
     }
 }
 
-/// What the reader passes over without a word.
+/// What the reader passes over silently.
 fn unread(document: &Document<'_>) -> BTreeSet<String> {
     let printed = |node: &Node<'_, '_>| !node.ancestors().any(|above| above.has_tag_name((SVG, "defs")));
     document

@@ -99,7 +99,7 @@ fn declared(text: &str) -> usize {
         let (letter, tail) = rest[at..].split_at(1);
         rest = tail;
         match letter {
-            // What is quoted or remarked upon may hold any letter.
+            // What is quoted or remarked on may hold any letter.
             "\"" | "'" => rest = tail.split_once(letter).map_or("", |(_, after)| after),
             "/" if tail.starts_with('*') => rest = tail.split_once("*/").map_or("", |(_, after)| after),
             "," if declarations == 0 => selectors += 1,

@@ -37,7 +37,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     }
 }
 
-/// One that has no true number to show counts, too: that is told already.
+/// One that has no true number to show counts, too: that is reported already.
 fn any_bar_code(elements: &[Element]) -> bool {
     elements.iter().any(|element| element.body.kind() == Kind::BarCode || any_bar_code(element.body.inner()))
 }

@@ -35,7 +35,7 @@ pub const RULE: CheckRule =
 
 const SMALL: f64 = 3.0;
 const LARGE: f64 = 2.0;
-/// Weak letters that are told: so many, and so great a share of all. Ours: a few weak letters are still read.
+/// Weak letters that are reported: so many, and so great a share of all. Ours: a few weak letters are still read.
 const WEAK: usize = 2;
 const WEAK_SHARE: f64 = 0.1;
 const HELP: &str = "choose a darker ink on a light ground, or a lighter one on a dark ground";

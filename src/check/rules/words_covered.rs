@@ -29,7 +29,7 @@ use crate::scene::{Kind, Mark};
 pub const RULE: CheckRule =
     CheckRule { name: "words-covered", severity: Severity::Error, source: include_str!("words_covered.rs"), run };
 
-/// The share of a letter's box that other words may run over before it is told.
+/// The share of a letter's box that other words may run over before it is reported.
 const GRAZE: f64 = 0.33;
 /// Words of so many letters may lend one to a shape.
 const PLAYED: usize = 4;

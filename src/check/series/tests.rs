@@ -1,4 +1,4 @@
-//! Four covers by hand: what strays is told to the hundredth of a millimetre, and what may differ is not told.
+//! Four covers by hand: what strays is reported to the hundredth of a millimetre, and what may differ is not reported.
 
 use crate::check::series::{Appearance, appearance, strays};
 use crate::check::testing::drawn;
@@ -53,7 +53,7 @@ panel front {{ text title words="{{title}}" style=title {{ left safe; right safe
     )
 }
 
-/// StrayKind is told of a series, each with the place of its cover.
+/// What is reported of a series, each with the place of its cover.
 fn told(books: &[SampleBook]) -> Vec<(usize, String)> {
     let appearances: Vec<Appearance> = books.iter().map(seen).collect();
     let appearances: Vec<&Appearance> = appearances.iter().collect();
@@ -85,7 +85,7 @@ fn a_mark_that_stands_lower_is_told() {
     let high = SampleBook { mark: "bottom trim 15; width 9; height 9", ..BOOK };
     let said = "`mark` on the spine stands 1 mm higher than the common line (14.00 mm from the foot)";
     assert_eq!(told(&[tall, high, BOOK]), one(1, said));
-    // A fifth of a millimetre is nothing; a little more is told.
+    // A fifth of a millimetre is nothing; a little more is reported.
     assert_eq!(told(&[BOOK, SampleBook { mark: "bottom trim 14.2; width 9; height 9", ..BOOK }, BOOK]), []);
     assert_eq!(told(&[BOOK, SampleBook { mark: "bottom trim 14.25; width 9; height 9", ..BOOK }, BOOK]).len(), 1);
 }

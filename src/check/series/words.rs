@@ -1,4 +1,4 @@
-//! Words: how a stray is told, with its millimetres.
+//! Words: how a stray is reported, with its millimetres.
 
 use crate::check::series::appearance::{SeenElement, Surface};
 use crate::check::series::common::{CommonLine, Direction, End};
@@ -64,7 +64,7 @@ fn place(element: &SeenElement, line: &CommonLine) -> String {
     format!("{end}{value:.2} mm {edge}{beyond}")
 }
 
-/// Half of the last decimal that is told.
+/// Half of the last decimal that is reported.
 const HALF: f64 = 0.005;
 
 fn middle(end: &str, line: &CommonLine) -> String {

@@ -23,7 +23,7 @@ pub const HEADWORD: Headword = Headword::new(
     Role::Fact(read),
 );
 
-/// What each output may be told; the outputs themselves declare their names and choices.
+/// What each output may choose; the outputs themselves declare their names and choices.
 const OUTPUT: Word = Word::new("output", "how one of the outputs is made").properties(&[PPI]);
 const PPI: Word = Word::new("ppi", "pixels per inch").takes(&[number("pixels per inch", 20.0, 600.0)]);
 

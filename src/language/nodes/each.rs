@@ -45,8 +45,9 @@ pub const HEADWORD: Headword = Headword::new(
     Role::Element(Kind::Shape, read),
 );
 
-const WITHIN: Word =
-    Word::new("within", "what parts the elements of one item").takes(&[mm("a gap", -1000.0, 1000.0)]).default("0");
+const WITHIN: Word = Word::new("within", "the space between the elements of one item")
+    .takes(&[mm("a gap", -1000.0, 1000.0)])
+    .default("0");
 const AS: Word =
     Word::new("as", "what its neighbours call it, instead of the name of its list").takes(&[name("a name")]);
 

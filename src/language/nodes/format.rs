@@ -178,7 +178,7 @@ fn papers(reader: &Reader<'_>, format: &mut Format, pages: u32) {
         let message = format!("{inserted} pages on inserted papers are more than the {pages} of the book");
         first.error(first.span(), message, "check `pages=` of every paper, and `pages` in `book`");
     } else if one.is_none() && words.len() == said.len() && inserted < pages {
-        let message = format!("no paper is said for the other {} pages", pages - inserted);
+        let message = format!("no paper is stated for the other {} pages", pages - inserted);
         first.error(first.span(), message, "write a `paper` without `pages=`: it carries all that are left");
     }
     format.papers = said.into_iter().map(|(_, paper)| paper).collect();

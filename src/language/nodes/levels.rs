@@ -7,7 +7,7 @@
 //! }
 //! ```
 //!
-//! An element measures from a level as from any guide: `top eye`, `bottom eye 2`, `cap-top eye 6`. Besides, every panel
+//! An element measures from a level as from any guide: `top eye`, `bottom eye 2`, `cap-top eye 6`. In addition, every panel
 //! offers the guides `trim`, `bleed`, `safe`, `fold` and `centre`; offsets count inwards.
 
 use crate::cover::{Facts, Guide, Level};

@@ -1,4 +1,4 @@
-//! `series`: a tree laid under this cover: what the books of a series share is said once, in a file of its own.
+//! `series`: a tree laid under this cover: what the books of a series share is stated once, in a file of its own.
 //!
 //! ```kdl
 //! series "series.kdl"
@@ -7,8 +7,8 @@
 //! A series file is written like a cover; what it says holds for every cover that names it, until the cover says
 //! otherwise. It may name a series of its own, and so on.
 //!
-//! - Sections (`book`, `format`, `swatches`, `type`, `levels`, `deliver`) merge word by word. A word that is said again is
-//!   said whole: `pages 328` forgets the `state=` of the series, `swatch night k=80` its other inks; a word of `book`
+//! - Sections (`book`, `format`, `swatches`, `type`, `levels`, `deliver`) merge word by word. A word that is stated again
+//!   replaces the whole word: `pages 328` forgets the `state=` of the series, `swatch night k=80` its other inks; a word of `book`
 //!   without its value says more of it: `pages state=estimated`, `title { short "Salt" }`. Words that make a list
 //!   (`author`, `quote`, `price`, `paper`) are replaced as a list.
 //! - Styles of one name merge word by word; elements of one kind and name in one panel merge, their properties one by one.
@@ -17,7 +17,7 @@
 //!   `drop ribbon` in a panel, `drop drop-cap` in a text.
 //! - What the cover adds lies on top of all that the series has in the panel; `under NAME` and `over NAME` slot it.
 //! - A path counts from the folder of the file that says it; fonts are looked for beside every file of the chain.
-//! - A mistake is told in the file that holds it. A circle of series is an error.
+//! - A mistake is reported in the file that holds it. A circle of series is an error.
 
 use crate::language::headword::{Headword, Role};
 use crate::source::{Word, text};

@@ -36,7 +36,7 @@ pub const HEADWORD: Headword = Headword::new(
 
 /// Whether it runs down.
 const DIRECTIONS: [(&str, bool); 2] = [("down", true), ("across", false)];
-pub const GAP: Word = Word::new("gap", "what parts them").takes(&[mm("a gap", -1000.0, 1000.0)]).default("0");
+pub const GAP: Word = Word::new("gap", "the space between them").takes(&[mm("a gap", -1000.0, 1000.0)]).default("0");
 
 /// Millimetres that no eye sees.
 const UNSEEN: f64 = 0.01;

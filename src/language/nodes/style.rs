@@ -65,13 +65,13 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
         };
         style.span = name.span;
         style_words(&word, &mut style, desk);
-        // Asked for here, so that an unknown swatch is told even where no text uses the style.
+        // Asked for here, so that an unknown swatch is reported even where no text uses the style.
         facts.palette.ink(&mut desk.findings.borrow_mut(), &style.swatch);
         if facts.styles.insert(name.value.clone(), style).is_some() {
             word.error(name.span, format!("the style `{}` is defined twice", name.value), "give it another name");
         }
     }
-    // What a misspelled word was to define is told once, where it stands, and not again wherever it is used.
+    // What a misspelled word was to define is reported once, where it stands, and not again wherever it is used.
     for child in &reader.node.children {
         let name = child.values.first().and_then(Value::text);
         if let Some(name) = name.filter(|name| !facts.styles.contains_key(*name)) {

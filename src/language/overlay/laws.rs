@@ -1,4 +1,4 @@
-//! What holds of laying, whatever the trees: tried on trees drawn by lot.
+//! What holds of laying, whatever the trees: tried on trees drawn at random.
 
 use crate::ground::kept::kept;
 use crate::ground::{FileId, Findings};
@@ -86,7 +86,7 @@ fn tree() -> impl Strategy<Value = String> {
     })
 }
 
-/// Names that stand twice in one list are an error of their own, told by the reader; laws speak of the rest.
+/// Names that stand twice in one list are an error of their own, reported by the reader; laws speak of the rest.
 fn is_sound(nodes: &[Node], parent: Parent) -> bool {
     let own: Vec<&Node> = nodes.iter().filter(|node| !is_drop(node)).collect();
     let twice = |at: usize| {

@@ -5,7 +5,7 @@ use crate::source::{KnownBy, Slot, Word, choice, mm, name, words_of};
 /// Nothing on a cover lies further off.
 const FAR: f64 = 10_000.0;
 
-/// Whoever writes one of the words that fix an axis writes that axis anew.
+/// Whoever writes one of the words that fix an axis replaces that axis.
 pub const X: KnownBy = KnownBy::Fixing("x");
 pub const Y: KnownBy = KnownBy::Fixing("y");
 /// Along the lines of a page, along the spine on a spine.

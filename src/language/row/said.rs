@@ -72,7 +72,7 @@ pub fn size(said: Spanned<String>) -> Spanned<String> {
     Spanned::new(format!("{width}{blanks}{height}"), said.span)
 }
 
-/// What stands after a word in a cover file, read from a cell. Slips are told at their place in it.
+/// What stands after a word in a cover file, read from a cell. Slips are reported at their place in it.
 pub fn node(findings: &mut Findings, word: &str, said: &Spanned<String>) -> Option<Node> {
     // Breaks give way to as many blanks, so that places stay.
     let line = format!("{word} {}", said.value.replace(['\r', '\n'], " "));

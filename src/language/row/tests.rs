@@ -1,4 +1,4 @@
-//! Rows as trees: every column in its node, every value at its cell, every slip told there.
+//! Rows as trees: every column in its node, every value at its cell, every slip reported there.
 
 use crate::ground::{FileId, Finding, Findings};
 use crate::language::row::stem::stem;

@@ -1,4 +1,4 @@
-//! What is wrong with a table is told at its place, and stops no more than it must.
+//! What is wrong with a table is reported at its place, and stops no more than it must.
 
 use crate::ground::Finding;
 use crate::source::table::rows::{COLUMN_LIMIT, ROW_LIMIT, TEXT_LIMIT};
@@ -79,8 +79,8 @@ fn a_json_file_that_is_none() {
 fn a_title_of_json_that_is_wrong_stands_alone() {
     let cases = [
         ("3", "3", "3 is no title"),
-        ("{\"a\": 1, \"a\": 2}", "\"a\"", "`a` is said twice"),
-        ("{\"a.b\": 1, \"a\": {\"b\": 2}}", "\"b\"", "`a.b` is said twice"),
+        ("{\"a\": 1, \"a\": 2}", "\"a\"", "`a` is stated twice"),
+        ("{\"a.b\": 1, \"a\": {\"b\": 2}}", "\"b\"", "`a.b` is stated twice"),
         ("{\"a\": [[1]]}", "[1]", "`a` is nested too deep"),
         ("{\"a\":{\"b\":{\"c\":{\"d\":{\"e\":{\"f\":1}}}}}}", "{\"f\":1}", "`a.b.c.d.e` is nested too deep"),
         ("{\"\": 1}", "\"\"", "a column without a name"),

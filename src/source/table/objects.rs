@@ -94,7 +94,7 @@ impl ObjectRow<'_, '_> {
             };
             let key = key.trim();
             if !said.insert(key.to_owned()) {
-                self.row.faults.push(fault(span, format!("`{key}` is said twice"), "keep one of the two"));
+                self.row.faults.push(fault(span, format!("`{key}` is stated twice"), "keep one of the two"));
                 continue;
             }
             if key.is_empty() {
@@ -166,7 +166,7 @@ impl ObjectRow<'_, '_> {
                 cell.whole.span.end = said.span.end;
             }
             Some(_) => {
-                let message = format!("`{}` is said twice", name.value);
+                let message = format!("`{}` is stated twice", name.value);
                 self.row.faults.push(fault(name.span, message, "keep one of the two"));
             }
         }

@@ -54,7 +54,7 @@ struct Records<'a> {
     table: Table,
     /// Whether the header has been read.
     named: bool,
-    /// Columns without a name that have been told.
+    /// Columns without a name that have been reported.
     unnamed: Vec<usize>,
 }
 

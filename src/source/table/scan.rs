@@ -89,7 +89,7 @@ pub fn separator(text: &str) -> u8 {
 
 const SEPARATORS: [u8; 3] = *b",;\t";
 
-/// The lines of a text, parted by CRLF, LF or CR: a text without a break is one line.
+/// The lines of a text, separated by CRLF, LF or CR: a text without a break is one line.
 pub fn lines(text: &str) -> Vec<Range<usize>> {
     let mut found = Vec::new();
     let mut start = 0;

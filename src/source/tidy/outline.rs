@@ -11,7 +11,7 @@ pub struct Body<'a> {
     pub lines: Vec<SourceLine<'a>>,
 }
 
-/// Nodes that stood on one line, parted by `;`, or a comment alone.
+/// Nodes that stood on one line, separated by `;`, or a comment alone.
 #[derive(Debug, Default)]
 pub struct SourceLine<'a> {
     pub after_blank: bool,

@@ -11,7 +11,7 @@ fn lay(text: &str) -> String {
     laid.unwrap_or_else(|why| panic!("{why:?}: {text}\n{}", laid_out(text)))
 }
 
-/// Lays out every text as awaited, and what was awaited as it is.
+/// Lays out every text as expected, and what was expected as it is.
 fn becomes(cases: &[(&str, &str)]) {
     for (text, awaited) in cases {
         assert_eq!(lay(text), *awaited, "{text}");

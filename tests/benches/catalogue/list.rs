@@ -1,4 +1,4 @@
-//! List: the titles of the catalogue, drawn by lot, the template they share, and their files.
+//! List: the titles of the catalogue, drawn at random, the template they share, and their files.
 
 use super::chance::Chance;
 use super::picture;

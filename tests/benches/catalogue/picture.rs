@@ -1,4 +1,4 @@
-//! Picture: something like a photograph, drawn by lot: skies of soft noise, hills with edges, the grain of a film.
+//! Picture: something like a photograph, drawn at random: skies of soft noise, hills with edges, the grain of a film.
 
 use super::chance::Chance;
 use image::codecs::jpeg::{JpegEncoder, PixelDensity};

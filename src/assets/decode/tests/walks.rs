@@ -1,4 +1,4 @@
-//! JPEGs walked code by code: whole ones pass and lose what a press has no use for, damaged ones are told from them.
+//! JPEGs walked code by code: whole ones pass and lose what a press has no use for, damaged ones are told apart from them.
 
 use super::*;
 use crate::assets::decode::jpeg::walk::{segment, walk};

@@ -10,7 +10,7 @@ const fn titled(name: &'static str, says: &'static str) -> Word {
     Word::new(name, says).takes(WORDS).holds(&[&[SHORT, LINES]]).laid(Laid::More)
 }
 
-pub const SHORT: Word = Word::new("short", "a short form: `{title.short}`").takes(&[text("its short form")]);
+pub const SHORT: Word = Word::new("short", "a shorter form, such as `{title.short}`").takes(&[text("its short form")]);
 pub const LINES: Word =
     Word::new("lines", "where it breaks, in styles with `breaks chosen`").takes(&[text("a line").any()]);
 pub const TITLE: Word = titled("title", "the title");

@@ -3,7 +3,7 @@
 use crate::assets::{Art, Drawing, Model, Picture, Profile};
 use crate::ground::{Finding, Severity, Spanned};
 
-/// Findings about art, told where its file is named.
+/// Findings about art, reported where its file is named.
 pub fn remarks(path: &Spanned<String>, art: &Art, press: &Profile) -> Vec<Finding> {
     let told = match art {
         Art::Drawing(drawing) => left_out(drawing).into_iter().collect(),
