@@ -14,6 +14,8 @@ mod files;
 mod house;
 #[path = "kit/paths.rs"]
 mod paths;
+#[path = "tidy/type_names.rs"]
+mod type_names;
 
 use files::below;
 use house::{bare, code_of, rooms_used, test_modules};

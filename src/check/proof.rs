@@ -17,7 +17,7 @@ const ROUNDING: u8 = 2;
 const FULL: f64 = 0.75;
 
 /// How one letter stands out from what would be there without it.
-pub struct Letter {
+pub struct LetterContrast {
     pub place: Rect,
     /// The median over its pixels, as WCAG 2 defines the contrast of two luminances; 1 is none.
     pub contrast: f64,
@@ -45,7 +45,7 @@ impl Exam<'_> {
     }
 
     /// Every letter of an element whose ink can be judged by the eye: foil and varnish cannot.
-    pub fn letters(&self, element: &VisibleElement<'_>) -> Vec<Letter> {
+    pub fn letters(&self, element: &VisibleElement<'_>) -> Vec<LetterContrast> {
         let runs: Vec<_> = element
             .runs()
             .filter(|(run, _)| !matches!(&run.paint, Paint::Ink(ink) if ink.is_finishing()))
@@ -85,7 +85,12 @@ impl Exam<'_> {
                 let mut ratios: Vec<f64> = inked.map(ratio).collect();
                 ratios.sort_by(f64::total_cmp);
                 if let Some(median) = ratios.get(ratios.len() / 2) {
-                    letters.push(Letter { place, contrast: *median, size: run.size, weight: run.font.weight() });
+                    letters.push(LetterContrast {
+                        place,
+                        contrast: *median,
+                        size: run.size,
+                        weight: run.font.weight(),
+                    });
                 }
             }
         }

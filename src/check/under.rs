@@ -3,7 +3,7 @@
 use crate::assets::{Model, Picture};
 use crate::check::exam::Exam;
 use crate::ground::{FillRule, Ink, Paint, Path, Point, Process, Rect, Shape};
-use crate::scene::{Mark, Placed};
+use crate::scene::{Mark, PlacedPicture};
 use std::sync::Arc;
 
 /// What shows under a place.
@@ -12,7 +12,7 @@ pub enum Ground<'a> {
     /// One flat ink over the whole place.
     Flat(&'a Ink),
     /// An opaque picture over the whole place.
-    Picture(&'a Placed),
+    Picture(&'a PlacedPicture),
     /// Something else, or several things.
     Mixed,
 }
@@ -61,7 +61,7 @@ impl<'a> Exam<'a> {
         }
     }
 
-    fn average(&self, picture: &Arc<Picture>, placed: &Placed, place: Rect) -> Option<Process> {
+    fn average(&self, picture: &Arc<Picture>, placed: &PlacedPicture, place: Rect) -> Option<Process> {
         const STEPS: usize = 12;
         if placed.transform.determinant().abs() < 1e-9 {
             return None;

@@ -1,7 +1,7 @@
 //! Piece: all marks of one element, as they show: cut by what is around them.
 
 use crate::ground::{Blend, Ink, Rect};
-use crate::scene::{GlyphRun, Item, Kind, Mark, Origin, Placed};
+use crate::scene::{GlyphRun, Item, Kind, Mark, Origin, PlacedPicture};
 use std::ops::Range;
 
 /// A mark that is no group, and what its groups make of it.
@@ -38,7 +38,7 @@ impl<'a> VisibleElement<'a> {
         })
     }
 
-    pub fn pictures(&self) -> impl Iterator<Item = (&'a Placed, &VisibleMark<'a>)> {
+    pub fn pictures(&self) -> impl Iterator<Item = (&'a PlacedPicture, &VisibleMark<'a>)> {
         self.marks.iter().filter_map(|shown| match &shown.item.mark {
             Mark::Picture(placed) => Some((placed, shown)),
             _ => None,

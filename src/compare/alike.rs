@@ -23,23 +23,23 @@ impl ElementPair<'_> {
 }
 
 /// Panel and name.
-type Name<'a> = (&'a str, &'a str);
+type ElementName<'a> = (&'a str, &'a str);
 
-fn name(element: &ReportedElement) -> Name<'_> {
+fn name(element: &ReportedElement) -> ElementName<'_> {
     (&element.panel, &element.name)
 }
 
 /// In the order of the new design, then what only the old one has. Of several with one name, the first is the first.
 pub fn pairs<'a>(old: &'a CoverOutline, new: &'a CoverOutline) -> Vec<ElementPair<'a>> {
-    let mut were: BTreeMap<Name<'_>, Vec<(usize, &ReportedElement)>> = BTreeMap::new();
+    let mut were: BTreeMap<ElementName<'_>, Vec<(usize, &ReportedElement)>> = BTreeMap::new();
     for (rank, element) in old.elements.iter().enumerate() {
         were.entry(name(element)).or_default().push((rank, element));
     }
-    let mut are: BTreeMap<Name<'_>, usize> = BTreeMap::new();
+    let mut are: BTreeMap<ElementName<'_>, usize> = BTreeMap::new();
     new.elements.iter().for_each(|element| *are.entry(name(element)).or_default() += 1);
-    let count = |name: &Name<'_>| were.get(name).map_or(0, Vec::len).max(are.get(name).copied().unwrap_or(0));
-    let number = |name: &Name<'_>, at: usize| (count(name) > 1).then_some(at + 1);
-    let mut met: BTreeMap<Name<'_>, usize> = BTreeMap::new();
+    let count = |name: &ElementName<'_>| were.get(name).map_or(0, Vec::len).max(are.get(name).copied().unwrap_or(0));
+    let number = |name: &ElementName<'_>, at: usize| (count(name) > 1).then_some(at + 1);
+    let mut met: BTreeMap<ElementName<'_>, usize> = BTreeMap::new();
     let mut pairs = Vec::with_capacity(new.elements.len());
     for element in &new.elements {
         let name = name(element);

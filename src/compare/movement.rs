@@ -8,7 +8,7 @@ use crate::record::{Area, CoverOutline, ReportedElement};
 use std::collections::BTreeMap;
 
 /// What each direction calls its movements.
-struct Direction {
+struct DirectionWords {
     less: &'static str,
     more: &'static str,
     edges: [&'static str; 2],
@@ -16,15 +16,15 @@ struct Direction {
     side: fn(&Area) -> (f64, f64),
 }
 
-const DIRECTIONS: [Direction; 2] = [
-    Direction {
+const DIRECTIONS: [DirectionWords; 2] = [
+    DirectionWords {
         less: "to the left",
         more: "to the right",
         edges: ["left", "right"],
         sizes: ["narrower", "wider"],
         side: |area| (area.left, area.width),
     },
-    Direction {
+    DirectionWords {
         less: "up",
         more: "down",
         edges: ["upper", "lower"],
@@ -95,7 +95,7 @@ fn axes(
     new: &CoverOutline,
     was: &ReportedElement,
     now: &ReportedElement,
-    words: &Direction,
+    words: &DirectionWords,
 ) -> (ElementEdges, ElementEdges) {
     let mut lines: (Vec<f64>, Vec<f64>) = Default::default();
     let mut add = |was: &Area, now: &Area| {
@@ -131,7 +131,7 @@ fn axes(
 }
 
 /// `moves 2.00 mm to the right`, `its right edge moves 3.00 mm to the right, 3.00 mm wider`.
-fn moves([low, high]: Moved, words: &Direction) -> String {
+fn moves([low, high]: Moved, words: &DirectionWords) -> String {
     let direction = |by: f64| format!("{} mm {}", decimal(by.abs()), if by > 0.0 { words.more } else { words.less });
     let grown = high - low;
     if grown.abs() < LEAST {
@@ -144,7 +144,7 @@ fn moves([low, high]: Moved, words: &Direction) -> String {
 }
 
 /// The same of what a panel takes along.
-fn carried([low, high]: Moved, words: &Direction, one: bool) -> String {
+fn carried([low, high]: Moved, words: &DirectionWords, one: bool) -> String {
     let way = |by: f64| if by > 0.0 { words.more } else { words.less };
     let verb = |singular: &str, plural: &str| if one { singular.to_owned() } else { plural.to_owned() };
     if (high - low).abs() < LEAST {

@@ -11,7 +11,7 @@ pub const BAR_HEIGHT: f64 = 22.85;
 
 /// How a symbol is to be drawn.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Setting {
+pub struct BarCodeSetting {
     /// 1 is 100 %.
     pub scale: f64,
     /// Bars shorter than the specification's, in millimetres; the guards reach on below.
@@ -57,9 +57,9 @@ const MARK_WIDTH: f64 = 5.0;
 const HEADING_HEIGHT: f64 = 6.0;
 const HEADING_GAP: f64 = 3.0;
 
-impl Setting {
-    pub fn new(scale: f64) -> Setting {
-        Setting { scale, bar_height: None, reduction: 0.0, heading: true }
+impl BarCodeSetting {
+    pub fn new(scale: f64) -> BarCodeSetting {
+        BarCodeSetting { scale, bar_height: None, reduction: 0.0, heading: true }
     }
 
     /// A module's width, in millimetres.
@@ -70,7 +70,7 @@ impl Setting {
 
 impl Symbol {
     /// `None` unless `code` is thirteen digits that check, and `add_on`, where there is one, five.
-    pub fn new(code: &str, add_on: Option<&str>, setting: &Setting) -> Option<Symbol> {
+    pub fn new(code: &str, add_on: Option<&str>, setting: &BarCodeSetting) -> Option<Symbol> {
         let main = ean13(code)?;
         let extra = match add_on {
             Some(digits) => Some((digits, ean5(digits)?)),
@@ -79,7 +79,7 @@ impl Symbol {
         let module = setting.module();
         let top = if setting.heading { HEADING_HEIGHT + HEADING_GAP } else { 0.0 };
         let foot = top + setting.bar_height.unwrap_or(BAR_HEIGHT * setting.scale) / module;
-        let mut draft = Draft { module, reduction: setting.reduction, bars: Vec::new(), figures: Vec::new() };
+        let mut draft = SymbolDraft { module, reduction: setting.reduction, bars: Vec::new(), figures: Vec::new() };
 
         draft.bars(&main, LEFT_QUIET, top, |at| if is_guard(at) { foot + GUARD_DROP } else { foot });
         let line = foot + FIGURE_GAP;
@@ -128,14 +128,14 @@ fn figure_place(at: usize) -> f64 {
     }
 }
 
-struct Draft {
+struct SymbolDraft {
     module: f64,
     reduction: f64,
     bars: Vec<Rect>,
     figures: Vec<Figure>,
 }
 
-impl Draft {
+impl SymbolDraft {
     fn bars(&mut self, modules: &Modules, left: f64, top: f64, foot: impl Fn(usize) -> f64) {
         for (start, end) in modules.bars() {
             let (x0, x1) = ((left + start as f64) * self.module, (left + end as f64) * self.module);

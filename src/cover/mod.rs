@@ -25,7 +25,7 @@ mod unseen;
 mod waiver;
 
 pub use absent::Absent;
-pub use barcode::{BarCode, SCALES, Setting, Symbol};
+pub use barcode::{BarCode, BarCodeSetting, SCALES, Symbol};
 pub use bench::Bench;
 pub use draw::draw;
 pub use draw_elements::{draw_elements, draw_inner, draw_one};

@@ -3,7 +3,7 @@
 use crate::assets::{Font, Glyph, Picture, RunEnd, Sequence};
 use crate::cover::{Bench, Open, Region};
 use crate::ground::{Affine, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Severity};
-use crate::scene::{GlyphRun, Group, Item, Mark, Origin, Placed};
+use crate::scene::{GlyphRun, Group, Item, Mark, Origin, PlacedPicture};
 use crate::typeset::Block;
 use std::sync::Arc;
 
@@ -90,7 +90,7 @@ impl<'a> Pen<'a> {
 
     /// A picture whose corners are those of the unit square under a transform of the pen's space.
     pub fn picture(&mut self, picture: Arc<Picture>, place: Affine, paint: Option<Ink>) {
-        self.push(Mark::Picture(Placed { picture, transform: self.transform * place, paint }));
+        self.push(Mark::Picture(PlacedPicture { picture, transform: self.transform * place, paint }));
     }
 
     /// What `draw` leaves, as one group.

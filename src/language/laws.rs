@@ -130,14 +130,14 @@ fn read_as(word: &Word) -> &str {
 }
 
 /// A place for a value, with what stands before and after a value that is put into it.
-struct Place {
+struct ValuePlace {
     path: Path,
     slot: Slot,
     before: String,
     after: String,
 }
 
-fn places() -> Vec<Place> {
+fn places() -> Vec<ValuePlace> {
     let mut all = Vec::new();
     for path in paths() {
         let word = path[path.len() - 1];
@@ -146,21 +146,21 @@ fn places() -> Vec<Place> {
                 let part = |slots: &[Slot]| slots.iter().map(|slot| sample(word, slot) + " ").collect::<String>();
                 let before = format!("{} {}", word.name, part(&form[..at]));
                 let after = format!(" {} {}", part(&form[at + 1..]), needed(word, ""));
-                all.push(Place { path: path.clone(), slot: *slot, before, after });
+                all.push(ValuePlace { path: path.clone(), slot: *slot, before, after });
             }
         }
         for property in word.properties {
             for slot in property.takes.iter().chain(property.or) {
                 let before =
                     format!("{} {} {} {}=", word.name, values(word), needed(word, property.name), property.name);
-                all.push(Place { path: path.clone(), slot: *slot, before, after: String::new() });
+                all.push(ValuePlace { path: path.clone(), slot: *slot, before, after: String::new() });
             }
         }
     }
     all
 }
 
-impl Place {
+impl ValuePlace {
     /// What is wrong with a value in this place.
     fn refusals(&self, trial: &Trial, value: &str) -> Vec<Finding> {
         let (text, at) = text(&self.path, &format!("{}{value}{}", self.before, self.after));

@@ -33,7 +33,7 @@ const LIST_LIMIT: usize = 1000;
 /// Reads a row. Findings are its own: they stop this title alone; among them are what is wrong with the row as a table.
 pub fn title(findings: &mut Findings, row: &Row) -> Title {
     findings.extend(row.faults.iter().cloned());
-    let mut reading = Reading { findings, draft: Draft::new(row.span), stem: None, overrides: None };
+    let mut reading = RowReading { findings, draft: Draft::new(row.span), stem: None, overrides: None };
     let mut counts: BTreeMap<String, usize> = BTreeMap::new();
     for cell in &row.cells {
         // A column that stands twice continues its list.
@@ -41,19 +41,19 @@ pub fn title(findings: &mut Findings, row: &Row) -> Title {
         reading.cell(cell, *count);
         *count += cell.items.len();
     }
-    let Reading { draft, stem: stated, overrides, .. } = reading;
+    let RowReading { draft, stem: stated, overrides, .. } = reading;
     let stem = stem::of_row(findings, row, stated, draft.text(TITLE.name));
     Title { number: row.number, span: row.span, stem, overrides, tree: draft.tree() }
 }
 
-struct Reading<'a> {
+struct RowReading<'a> {
     findings: &'a mut Findings,
     draft: Draft,
     stem: Option<Spanned<String>>,
     overrides: Option<Spanned<String>>,
 }
 
-impl Reading<'_> {
+impl RowReading<'_> {
     /// Takes in a cell whose list begins at a place. What is empty says nothing: the template's word stays.
     fn cell(&mut self, cell: &Cell, first: usize) {
         let Some(whole) = said::trimmed(&cell.whole) else { return };

@@ -5,12 +5,12 @@ use crate::ground::{Affine, Digest, deflate_fast};
 use crate::pdf::content::{Content, Resource};
 use crate::pdf::forme::Forme;
 use crate::pdf::plane::size;
-use crate::scene::Placed;
+use crate::scene::PlacedPicture;
 use pdf_writer::{Filter, Name, Ref};
 use std::sync::Arc;
 
 impl Forme<'_> {
-    pub fn picture(&mut self, content: &mut Content, placed: &Placed) {
+    pub fn picture(&mut self, content: &mut Content, placed: &PlacedPicture) {
         let picture = &placed.picture;
         // An image stands in the unit square, its foot at 0.
         let place = content.place * placed.transform * Affine::new([1.0, 0.0, 0.0, -1.0, 0.0, 1.0]);

@@ -5,7 +5,7 @@ use crate::ground::{Affine, Digest};
 use crate::raster::layer::Lay;
 use crate::raster::resample::{Grid, resample};
 use crate::raster::window::Window;
-use crate::scene::Placed;
+use crate::scene::PlacedPicture;
 use std::sync::Arc;
 
 /// A picture as far as it shows: one plane (black) or four, then its alpha if it has one.
@@ -18,7 +18,7 @@ pub struct Scaled {
 
 /// `None` when nothing of it is in view.
 pub fn scaled(
-    placed: &Placed,
+    placed: &PlacedPicture,
     to_pixels: Affine,
     view: Window,
     profile: &Profile,
@@ -76,7 +76,7 @@ impl Scaled {
     }
 }
 
-fn key(placed: &Placed, from_samples: Affine, window: Window, profile: &Profile) -> Digest {
+fn key(placed: &PlacedPicture, from_samples: Affine, window: Window, profile: &Profile) -> Digest {
     let mut place = from_samples.as_coeffs().map(f64::to_le_bytes).concat();
     place.extend([window.x, window.y, window.width, window.height].map(|edge| (edge as u64).to_le_bytes()).concat());
     place.push(u8::from(placed.paint.is_some()));

@@ -3,7 +3,7 @@
 use crate::assets::{Darkroom, Picture, Profile};
 use crate::ground::{Affine, FillRule, Ink, Paint, Path, Rect, Span, Spot, rect_path};
 use crate::raster::{Plates, plates};
-use crate::scene::{Item, Job, Kind, Mark, Origin, Placed, Scene, Sheet};
+use crate::scene::{Item, Job, Kind, Mark, Origin, PlacedPicture, Scene, Sheet};
 use std::sync::Arc;
 
 /// One pixel a millimetre.
@@ -53,7 +53,7 @@ pub fn picture(
     encoder.set_color(colour);
     encoder.write_header().and_then(|mut writer| writer.write_image_data(samples)).expect("samples fill the picture");
     let picture = Picture::open("picture.png", bytes.into()).expect("a picture");
-    Mark::Picture(Placed { picture: Arc::new(picture), transform, paint })
+    Mark::Picture(PlacedPicture { picture: Arc::new(picture), transform, paint })
 }
 
 pub fn draw(scene: &Scene) -> Plates {

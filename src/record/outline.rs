@@ -6,7 +6,7 @@ mod sketch;
 use crate::ground::{Colour, Severity, Spot};
 use crate::record::Built;
 use crate::record::area::{Area, area, round};
-use crate::scene::{Mark, Placed, Scene};
+use crate::scene::{Mark, PlacedPicture, Scene};
 use serde::{Deserialize, Serialize};
 
 pub use element::{PictureDigests, ReportedElement, ReportedFont, ReportedPicture, Tone, elements, resolution, sums};
@@ -119,7 +119,7 @@ pub fn inks(scene: &Scene) -> ReportedInks {
     let mut used = [false; 4];
     scene.walk(&mut |item| {
         let mut mark = |inks: [f64; 4]| (0..4).for_each(|at| used[at] |= inks[at] > 0.0);
-        if let Mark::Picture(Placed { picture, paint: None, .. }) = &item.mark {
+        if let Mark::Picture(PlacedPicture { picture, paint: None, .. }) = &item.mark {
             mark(if picture.model() == Model::Grey { [0.0, 0.0, 0.0, 1.0] } else { [1.0; 4] });
         }
         item.inks(&mut |ink| {

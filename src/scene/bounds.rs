@@ -1,7 +1,7 @@
 //! How far each item reaches.
 
 use crate::ground::{Affine, Path, Rect, Shape};
-use crate::scene::{GlyphRun, Group, Item, Mark, Placed};
+use crate::scene::{GlyphRun, Group, Item, Mark, PlacedPicture};
 
 impl Item {
     /// The box around what it prints, in sheet millimetres; `None` when it prints nothing.
@@ -45,7 +45,7 @@ impl GlyphRun {
     }
 }
 
-impl Placed {
+impl PlacedPicture {
     pub fn bounds(&self) -> Rect {
         self.transform.transform_rect_bbox(Rect::new(0.0, 0.0, 1.0, 1.0))
     }

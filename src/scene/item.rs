@@ -39,7 +39,7 @@ pub enum Mark {
     Fill { path: Path, rule: FillRule, paint: Paint },
     Stroke { path: Path, line: Line, paint: Paint },
     Glyphs(GlyphRun),
-    Picture(Placed),
+    Picture(PlacedPicture),
     Group(Group),
 }
 
@@ -63,7 +63,7 @@ pub struct GlyphRun {
 
 /// A picture on the sheet.
 #[derive(Clone, Debug)]
-pub struct Placed {
+pub struct PlacedPicture {
     pub picture: Arc<Picture>,
     /// From the unit square, (0,0) at the picture's top left corner and y down, to the sheet.
     pub transform: Affine,

@@ -8,7 +8,7 @@ mod text;
 mod walk;
 mod words;
 
-pub use item::{GlyphRun, Group, Item, Kind, Mark, Origin, Placed};
+pub use item::{GlyphRun, Group, Item, Kind, Mark, Origin, PlacedPicture};
 pub use output_settings::{Delivery, OutputChoices, OutputSettings};
 pub use sheet::{Fold, FoldKind, Job, Panel, Scene, Sheet, Surround};
 pub use words::{lines_of, words_of};

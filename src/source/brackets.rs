@@ -23,34 +23,38 @@ pub fn bracket_slip(text: &str, tokens: &[Token], place: usize) -> Slip {
     let beside = around(text, tokens, place - 1);
     let defined = beside.node == "swatch" && beside.first != name;
     let help = match (way, defined) {
-        (Way::Ink(inks), true) => format!("write the inks in percent: `swatch {} {inks}`", beside.first),
-        (Way::Ink(inks), false) => {
+        (ColourNotation::Ink(inks), true) => format!("write the inks in percent: `swatch {} {inks}`", beside.first),
+        (ColourNotation::Ink(inks), false) => {
             format!("name the ink once, `swatches {{ swatch NAME {inks} }}`, and write the name here")
         }
-        (Way::Screen(code), true) => format!("write `rgb {} \"{code}\"`, which is converted to ink", beside.first),
-        (Way::Screen(code), false) => {
+        (ColourNotation::Screen(code), true) => {
+            format!("write `rgb {} \"{code}\"`, which is converted to ink", beside.first)
+        }
+        (ColourNotation::Screen(code), false) => {
             format!("name the colour once, `swatches {{ rgb NAME \"{code}\" }}`, and write the name here")
         }
     };
     Slip::new(range, format!("a colour is not written as `{name}(…)`"), help)
 }
 
-enum Way {
+enum ColourNotation {
     Ink(String),
     Screen(String),
 }
 
-fn colour(name: &str, said: &str) -> Option<Way> {
+fn colour(name: &str, said: &str) -> Option<ColourNotation> {
     let parts = said.trim_matches(['(', ')']).split([',', '/', ' ']).filter(|part| !part.is_empty());
     let numbers: Vec<f64> = parts.map_while(|part| part.trim_end_matches('%').parse().ok()).collect();
     match (name.to_lowercase().as_str(), &numbers[..]) {
-        ("cmyk" | "device-cmyk", [c, m, y, k, ..]) => Some(Way::Ink(format!("c={c} m={m} y={y} k={k}"))),
+        ("cmyk" | "device-cmyk", [c, m, y, k, ..]) => Some(ColourNotation::Ink(format!("c={c} m={m} y={y} k={k}"))),
         ("rgb" | "rgba", [red, green, blue, ..]) => {
             let byte = |value: &f64| value.clamp(0.0, 255.0).round() as u8;
-            Some(Way::Screen(format!("#{:02x}{:02x}{:02x}", byte(red), byte(green), byte(blue))))
+            Some(ColourNotation::Screen(format!("#{:02x}{:02x}{:02x}", byte(red), byte(green), byte(blue))))
         }
-        ("cmyk" | "device-cmyk", _) => Some(Way::Ink("c= m= y= k=".to_owned())),
-        ("rgb" | "rgba" | "hsl" | "hsla" | "lab" | "lch" | "hex", _) => Some(Way::Screen("#2f6f7e".to_owned())),
+        ("cmyk" | "device-cmyk", _) => Some(ColourNotation::Ink("c= m= y= k=".to_owned())),
+        ("rgb" | "rgba" | "hsl" | "hsla" | "lab" | "lch" | "hex", _) => {
+            Some(ColourNotation::Screen("#2f6f7e".to_owned()))
+        }
         _ => None,
     }
 }

@@ -20,7 +20,7 @@ pub struct Sources<'a> {
 }
 
 /// A cover and everything under and over it.
-pub struct Laid {
+pub struct LaidCover {
     /// One tree, without series, editions and drops.
     pub tree: Tree,
     /// The names of its editions, in order.
@@ -31,7 +31,7 @@ pub struct Laid {
 
 /// Reads and lays all files of a cover. `Ok(None)` when one of them is not KDL, which has been reported; `Err` when the cover
 /// file itself does not come.
-pub fn layers(reading: Sources<'_>, commission: &Commission) -> Result<Option<Laid>, ShelfFault> {
+pub fn layers(reading: Sources<'_>, commission: &Commission) -> Result<Option<LaidCover>, ShelfFault> {
     let bytes = reading.shelf.read(&commission.path)?;
     let (cover, sound) = reading.files.add_bytes(reading.findings, &commission.path, &bytes);
     if let Some(listed) = &commission.listed {
@@ -49,7 +49,7 @@ pub fn layers(reading: Sources<'_>, commission: &Commission) -> Result<Option<La
 }
 
 /// What is laid over the files of a cover, and all of it as one tree.
-fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &Commission) -> Option<Laid> {
+fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &Commission) -> Option<LaidCover> {
     if let Some(listed) = &commission.listed
         && let Some(row) = listed.row()
     {
@@ -85,7 +85,7 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &
     }
     let apart = |node: &Node| matches!(node.name.value.as_str(), "series" | "edition");
     let nodes = settled(&tree).nodes.into_iter().filter(|node| !apart(node)).collect();
-    Some(Laid { tree: Tree { nodes }, editions, whole })
+    Some(LaidCover { tree: Tree { nodes }, editions, whole })
 }
 
 /// What is built of a catalogue is known by its template: a title can have no series and no edition beside it.
@@ -128,7 +128,7 @@ pub const TRIAL: &str = "--try";
 pub fn variants(shelf: &dyn Shelf, commission: &Commission) -> Vec<Option<String>> {
     let (files, findings) = (Files::default(), RefCell::default());
     let laid = layers(Sources { shelf, files: &files, findings: &findings }, commission);
-    let Ok(Some(Laid { editions, whole, .. })) = laid else { return Vec::new() };
+    let Ok(Some(LaidCover { editions, whole, .. })) = laid else { return Vec::new() };
     let own = (whole || editions.is_empty()).then_some(None);
     own.into_iter().chain(editions.into_iter().map(Some)).collect()
 }

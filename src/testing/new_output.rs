@@ -27,12 +27,12 @@ fn write(scene: &Scene, settings: &OutputSettings, _: &crate::assets::Darkroom) 
 
 const COVER: &str = "book { title \"Ink\"; pages 100 }\nformat paperback { trim 120 180 }\n";
 
-struct House {
+struct TrialHouse {
     home: tempfile::TempDir,
     store: Store,
 }
 
-impl House {
+impl TrialHouse {
     fn build(&self, cover: &str, options: &BuildOptions) -> Delivered {
         let file = self.home.path().join("ink.kdl");
         std::fs::write(&file, cover).expect("writes");
@@ -63,7 +63,7 @@ fn names(delivered: &Delivered) -> Vec<&str> {
 fn all_follows_from_the_entry() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let store = Store::open(home.path().join("store"), LIMIT);
-    let house = House { home, store };
+    let house = TrialHouse { home, store };
     let (all, only) = (BuildOptions::default(), |name: &str| BuildOptions { only: vec![name.to_owned()], word: None });
 
     // Written, with its usual settings, reported and listed.

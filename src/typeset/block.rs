@@ -6,7 +6,7 @@ use std::sync::Arc;
 /// Lines in a space of their own, millimetres: x 0 to the measure, y 0 at the ascender line of the first line, down.
 #[derive(Clone, Debug)]
 pub struct Block {
-    pub lines: Vec<Line>,
+    pub lines: Vec<BlockLine>,
     /// The size it was set at, in points; differs from the style's where the style gives a range.
     pub size: f64,
     /// From ascender line of the first to descender line of the last line.
@@ -36,7 +36,7 @@ pub struct Overmatter {
 
 /// One line, its runs in visual order from left to right; a drop cap's runs stand first in its first line.
 #[derive(Clone, Debug)]
-pub struct Line {
+pub struct BlockLine {
     pub baseline: f64,
     pub runs: Vec<TextRun>,
     /// A hyphen was added at its end.
@@ -67,6 +67,6 @@ impl Block {
         let runs = self.lines.iter().flat_map(|line| &line.runs);
         let words: usize =
             runs.map(|run| size_of::<TextRun>() + run.text.len() + run.glyphs.len() * size_of::<Glyph>()).sum();
-        size_of::<Block>() + self.lines.len() * size_of::<Line>() + words
+        size_of::<Block>() + self.lines.len() * size_of::<BlockLine>() + words
     }
 }

@@ -3,7 +3,7 @@
 use crate::assets::{Font, RunEnd, Sequence};
 use crate::ground::MM_PER_PT;
 use crate::typeset::{
-    block::{Block, Line, TextRun},
+    block::{Block, BlockLine, TextRun},
     place::{SetLine, Stick, place},
     plan::{MeasuredCopy, Plan},
     room::Room,
@@ -69,7 +69,7 @@ pub fn compose(
         }
         runs.append(&mut set.runs);
         number(&mut runs, &mut count, line.end);
-        block.lines.push(Line { baseline: line.baseline, runs, hyphenated: line.words.hyphen, end: line.end });
+        block.lines.push(BlockLine { baseline: line.baseline, runs, hyphenated: line.words.hyphen, end: line.end });
     }
     block
 }

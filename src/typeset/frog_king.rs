@@ -1,14 +1,14 @@
 //! The line breaker against outside evidence: published values, every possible paragraph, another program.
 
-use crate::typeset::lines::{Chance, Sum, Taste, best_lines, ratio};
+use crate::typeset::lines::{LineEnd, Sum, Taste, best_lines, ratio};
 
 #[derive(Clone, Copy, Debug)]
-enum Item {
+enum KnuthItem {
     Word(i32),
     Glue(i32, i32, i32),
     Hyphen(i32, i32),
 }
-use Item::{Glue, Hyphen, Word};
+use KnuthItem::{Glue, Hyphen, Word};
 
 const TASTE: Taste = Taste {
     zone: None,
@@ -22,8 +22,8 @@ const TASTE: Taste = Taste {
 };
 
 /// Boxes, glue and penalties as chances: a line ends before glue, glue at a break is lost.
-fn chances(items: &[Item]) -> Vec<Chance> {
-    let mut chances = vec![Chance::default()];
+fn chances(items: &[KnuthItem]) -> Vec<LineEnd> {
+    let mut chances = vec![LineEnd::default()];
     let mut sum = Sum::default();
     for item in items {
         match *item {
@@ -33,15 +33,15 @@ fn chances(items: &[Item]) -> Vec<Chance> {
                 sum.width += f64::from(width);
                 sum.stretch += f64::from(stretch);
                 sum.shrink += f64::from(shrink);
-                chances.push(Chance { end, start: sum, ..Chance::default() });
+                chances.push(LineEnd { end, start: sum, ..LineEnd::default() });
             }
             Hyphen(width, cost) => {
                 let end = Sum { width: sum.width + f64::from(width), ..sum };
-                chances.push(Chance { end, start: sum, cost: f64::from(cost), hyphen: true, ..Chance::default() });
+                chances.push(LineEnd { end, start: sum, cost: f64::from(cost), hyphen: true, ..LineEnd::default() });
             }
         }
     }
-    chances.push(Chance { end: sum, start: sum, ..Chance::default() });
+    chances.push(LineEnd { end: sum, start: sum, ..LineEnd::default() });
     chances
 }
 
@@ -53,7 +53,7 @@ const FROG_KING: &str = "In olden times when wish~ing still helped one, there li
     down by the side of the cool foun~tain; and when she was bored she took a golden ball, and threw it up on high \
     and caught it; and this ball was her favor~ite play~thing.";
 
-fn frog_king() -> Vec<Item> {
+fn frog_king() -> Vec<KnuthItem> {
     const WIDTHS: [i32; 26] =
         [9, 10, 8, 10, 8, 6, 9, 10, 5, 6, 10, 5, 15, 10, 9, 10, 10, 7, 7, 7, 10, 9, 13, 10, 10, 8];
     let mut items = vec![Word(18)];
@@ -108,7 +108,7 @@ fn dice(seed: &mut u64, sides: u64) -> i32 {
     ((*seed >> 33) % sides) as i32
 }
 
-fn paragraph(seed: &mut u64, words: usize) -> Vec<Item> {
+fn paragraph(seed: &mut u64, words: usize) -> Vec<KnuthItem> {
     let mut items = Vec::new();
     for word in 0..words {
         if word > 0 {
@@ -123,7 +123,7 @@ fn paragraph(seed: &mut u64, words: usize) -> Vec<Item> {
 }
 
 /// The demerits of a set of breaks, in plain form.
-fn demerits(chances: &[Chance], breaks: &[usize], measure: f64, taste: &Taste) -> f64 {
+fn demerits(chances: &[LineEnd], breaks: &[usize], measure: f64, taste: &Taste) -> f64 {
     let end = chances.len() - 1;
     let (mut total, mut from, mut class, mut row) = (0.0, 0, 1_i32, 0);
     for at in breaks {

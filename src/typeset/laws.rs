@@ -3,7 +3,7 @@
 use crate::assets::{Library, RunEnd};
 use crate::ground::{FileId, Findings};
 use crate::typeset::{
-    Align, Block, Case, Copy, DropCap, Hyphenation, Line, Room, Size, Style, Typesetter, Unset, markdown,
+    Align, Block, BlockLine, Case, Copy, DropCap, Hyphenation, Room, Size, Style, Typesetter, Unset, markdown,
 };
 use std::sync::{Arc, LazyLock};
 
@@ -31,7 +31,7 @@ pub fn styled(family: &str, language: &str, align: Align) -> Style {
 }
 
 /// A line's words in reading order, put together from its glyphs' texts.
-pub fn spoken(line: &Line, rtl: bool) -> String {
+pub fn spoken(line: &BlockLine, rtl: bool) -> String {
     // Level runs of the tests' texts: numbers and latin words keep their order within a right-to-left line.
     let mut said = String::new();
     let mut runs: Vec<_> = line.runs.iter().collect();
@@ -115,7 +115,7 @@ fn word_joiners_stay_out_of_the_words() {
     assert_eq!(said, "Salt and extraordinarily fine officers");
 }
 
-pub fn edges(line: &Line) -> (f64, f64) {
+pub fn edges(line: &BlockLine) -> (f64, f64) {
     let glyphs = line.runs.iter().flat_map(|run| &run.glyphs).filter(|glyph| glyph.advance > 0.0);
     glyphs.fold((f64::MAX, f64::MIN), |edge, glyph| (edge.0.min(glyph.x), edge.1.max(glyph.x + glyph.advance)))
 }

@@ -4,7 +4,7 @@
 //! kind have in a font, accents and tails left out, and where both stand in a line by the mean of the two. Letters of
 //! scripts without capitals count by their ink, by what most of them have.
 
-use crate::typeset::block::{Block, Line};
+use crate::typeset::block::{Block, BlockLine};
 
 /// Halfway between the feet of a block's last line and the tops of its first, in millimetres from its upper edge. `None`
 /// without letters.
@@ -29,7 +29,7 @@ struct Letter {
 const SMALL_CAPITAL: std::ops::Range<f64> = 1.05..1.3;
 
 /// The top and the foot of most letters in a line.
-fn reach(line: &Line) -> Option<(f64, f64)> {
+fn reach(line: &BlockLine) -> Option<(f64, f64)> {
     let letters = letters(line);
     let capitals = letters.iter().filter(|letter| letter.spoken.is_uppercase() || letter.spoken.is_numeric());
     let small = letters.iter().filter(|letter| letter.spoken.is_lowercase());
@@ -55,7 +55,7 @@ fn reach(line: &Line) -> Option<(f64, f64)> {
     Some((median(|letter| letter.top)?, median(|letter| letter.foot)?))
 }
 
-fn letters(line: &Line) -> Vec<Letter> {
+fn letters(line: &BlockLine) -> Vec<Letter> {
     let glyphs = line.runs.iter().flat_map(|run| run.glyphs.iter().map(move |glyph| (run, glyph)));
     let letters = glyphs.filter_map(|(run, glyph)| {
         let spoken = run.text.get(glyph.text.clone())?.chars().find(|letter| letter.is_alphanumeric())?;

@@ -24,7 +24,7 @@ impl Sum {
 /// A place where a line may end. Sums count from the paragraph's beginning: a line from one chance to another is
 /// `end` of the latter minus `start` of the former, so blanks at a break, hyphens and hanging points are in them.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Chance {
+pub struct LineEnd {
     pub end: Sum,
     pub start: Sum,
     /// What it costs to break here, on the scale of badness (a line at the limit of its stretch has 100).
@@ -93,7 +93,7 @@ struct Way {
 
 /// The chances at which the lines of a paragraph end. The first chance is its beginning, the last its end. `measure`
 /// gives each line's width by its number; from line `same` on they are all as line `same`.
-pub fn best_lines(chances: &[Chance], measure: &dyn Fn(usize) -> f64, same: usize, taste: &Taste) -> Vec<usize> {
+pub fn best_lines(chances: &[LineEnd], measure: &dyn Fn(usize) -> f64, same: usize, taste: &Taste) -> Vec<usize> {
     let Some(end) = chances.len().checked_sub(1).filter(|end| *end > 0) else { return Vec::new() };
     // All in one line: nothing to weigh.
     if chances[end].end.minus(chances[0].start).width <= measure(0) {
@@ -156,8 +156,8 @@ pub fn best_lines(chances: &[Chance], measure: &dyn Fn(usize) -> f64, same: usiz
 fn extend(
     way: &Way,
     index: u32,
-    from: &Chance,
-    chance: &Chance,
+    from: &LineEnd,
+    chance: &LineEnd,
     ratio: f64,
     over: f64,
     at: usize,

@@ -8,10 +8,10 @@ use std::ops::Range;
 
 /// Fills in what words ask for, once they are no longer Markdown: gets words of one look, and can ask where any of their
 /// bytes stand in the file.
-pub type Filling<'a> = dyn FnMut(&mut Findings, &str, &dyn Fn(Range<usize>) -> Span) -> String + 'a;
+pub type FillIn<'a> = dyn FnMut(&mut Findings, &str, &dyn Fn(Range<usize>) -> Span) -> String + 'a;
 
 /// A copy file as copy.
-pub fn markdown(findings: &mut Findings, file: FileId, text: &str, filling: &mut Filling<'_>) -> Copy {
+pub fn markdown(findings: &mut Findings, file: FileId, text: &str, filling: &mut FillIn<'_>) -> Copy {
     let mut reader = CopyReader {
         findings,
         file,
@@ -61,9 +61,9 @@ struct CopyReader<'a, 'f> {
     findings: &'a mut Findings,
     file: FileId,
     text: &'a str,
-    filling: &'a mut Filling<'f>,
+    filling: &'a mut FillIn<'f>,
     copy: Copy,
-    open: Vec<Open>,
+    open: Vec<OpenPhrase>,
     emphasis: Emphasis,
     /// The number or sign of a list's item, before its words come.
     marker: Option<Range<usize>>,
@@ -73,13 +73,13 @@ struct CopyReader<'a, 'f> {
 }
 
 /// A phrase under way, and from which bytes of the file its parts come.
-struct Open {
+struct OpenPhrase {
     phrase: Phrase,
-    origins: Vec<Origin>,
+    origins: Vec<PhrasePart>,
 }
 
 /// Where a part of a phrase comes from.
-struct Origin {
+struct PhrasePart {
     at: usize,
     place: Range<usize>,
     /// It is read as it is written; an entity is not.
@@ -219,11 +219,11 @@ impl CopyReader<'_, '_> {
             |phrase: &Phrase| (phrase.emphasis, phrase.strong, phrase.small_caps) == (emphasis, strong, small_caps);
         if !self.open.last().is_some_and(|last| same(&last.phrase)) {
             let phrase = Phrase { text: String::new(), emphasis, strong, small_caps };
-            self.open.push(Open { phrase, origins: Vec::new() });
+            self.open.push(OpenPhrase { phrase, origins: Vec::new() });
         }
         if let Some(last) = self.open.last_mut() {
             let verbatim = self.text.get(place.clone()) == Some(text);
-            last.origins.push(Origin { at: last.phrase.text.len(), place, verbatim });
+            last.origins.push(PhrasePart { at: last.phrase.text.len(), place, verbatim });
             last.phrase.text.push_str(text);
         }
     }
@@ -231,7 +231,7 @@ impl CopyReader<'_, '_> {
     /// Ends a paragraph.
     fn close(&mut self) {
         let mut phrases = Vec::new();
-        for Open { mut phrase, origins } in std::mem::take(&mut self.open) {
+        for OpenPhrase { mut phrase, origins } in std::mem::take(&mut self.open) {
             let file = self.file;
             let span = |bytes: Range<usize>| Span::new(file, origin(&origins, &bytes));
             for (at, letter) in hidden(&phrase.text) {
@@ -253,7 +253,7 @@ impl CopyReader<'_, '_> {
 }
 
 /// Where bytes of a phrase stand in the file.
-fn origin(origins: &[Origin], bytes: &Range<usize>) -> Range<usize> {
+fn origin(origins: &[PhrasePart], bytes: &Range<usize>) -> Range<usize> {
     let at = |byte: usize, after: usize| {
         let part = origins[..origins.partition_point(|part| part.at <= byte)].last();
         part.map_or(0, |part| {

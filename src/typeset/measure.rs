@@ -5,7 +5,7 @@ use crate::typeset::{
     hang,
     hyphen::patterns,
     itemise::Passage,
-    lines::Chance,
+    lines::LineEnd,
     ruler::Ruler,
     shape::{Cut, Shaper},
     style::{Case, Style},
@@ -15,7 +15,7 @@ use std::ops::Range;
 /// Between the breaks that the author chose.
 #[derive(Clone, Debug, Default)]
 pub struct Segment {
-    pub chances: Vec<Chance>,
+    pub chances: Vec<LineEnd>,
     /// What each chance means in the text.
     pub places: Vec<BreakPlace>,
 }
@@ -69,11 +69,11 @@ pub fn measure(
 impl Ruler<'_, '_, '_> {
     fn open(&mut self, segment: &mut Segment, start: usize) {
         let first = self.start(start);
-        segment.chances.push(Chance { start: first, joints: (0, self.joints[start]), ..Chance::default() });
+        segment.chances.push(LineEnd { start: first, joints: (0, self.joints[start]), ..LineEnd::default() });
         segment.places.push(BreakPlace { at: start, next: start, hyphen: false });
     }
 
-    fn chance(&mut self, opportunity: &Opportunity) -> Chance {
+    fn chance(&mut self, opportunity: &Opportunity) -> LineEnd {
         let (mut end, mut start) = (self.end(opportunity.at), self.start(opportunity.next));
         if let Some(word) = &opportunity.word {
             let at = opportunity.at;
@@ -95,7 +95,7 @@ impl Ruler<'_, '_, '_> {
         }
         let joints =
             (self.joints[opportunity.at], self.joints[opportunity.next] + u32::from(self.gap[opportunity.next]));
-        Chance { end, start, cost: opportunity.cost, hyphen: opportunity.hyphen, joints }
+        LineEnd { end, start, cost: opportunity.cost, hyphen: opportunity.hyphen, joints }
     }
 
     /// Adds where words may part by a hyphen.

@@ -46,4 +46,4 @@ pub use style::{Align, Case, DropCap, Hyphenation, Size, Style};
 pub use typesetter::{TYPESETTERS, Typesetter, Unset};
 
 #[cfg(test)]
-pub use block::Line;
+pub use block::BlockLine;

@@ -7,7 +7,7 @@ use crate::typeset::{
     itemise::{Passage, is_chosen_break, visual_order},
     script::{cursive, is_space},
     shape::{Cut, ScriptRun, Shaped, Shaper},
-    spread::{LineFit, Totals},
+    spread::{LineFit, LineTotals},
     style::Style,
 };
 use std::ops::Range;
@@ -84,7 +84,7 @@ pub fn place(stick: &Stick<'_>, words: &LineWords, shaper: &mut Shaper<'_>) -> S
         _ => ClusterKind::Letter,
     };
     let gaps = |at: usize| stick.gaps.binary_search(&at).is_ok();
-    let mut sum = Totals::default();
+    let mut sum = LineTotals::default();
     for (script_run, glyphs) in &shaped {
         let mut last = usize::MAX;
         for glyph in glyphs {

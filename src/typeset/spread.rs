@@ -24,7 +24,7 @@ pub struct Spread {
 
 /// What a line has to be spread with, in ems.
 #[derive(Default)]
-pub struct Totals {
+pub struct LineTotals {
     pub letters: f64,
     pub spaces: f64,
     pub space_count: usize,
@@ -32,7 +32,7 @@ pub struct Totals {
     pub gaps: usize,
 }
 
-impl Totals {
+impl LineTotals {
     /// And whether that is beyond the limits of the style.
     pub fn spread(&self, style: &Style, measure: f64, fit: LineFit) -> (Spread, bool) {
         let [least, ideal, most] = style.word_space;

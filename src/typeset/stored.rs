@@ -1,7 +1,7 @@
 //! Stored: a set block as bytes and back, numbers to their last bit; fonts by name, and only the very same font will do.
 
 use crate::assets::{Font, Glyph, Library, RunEnd, Sequence};
-use crate::typeset::block::{Block, Line, Overmatter, TextRun};
+use crate::typeset::block::{Block, BlockLine, Overmatter, TextRun};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
@@ -75,7 +75,7 @@ pub fn decode(bytes: &[u8], library: &Library) -> Option<Block> {
     let fonts: Vec<Arc<Font>> = fonts.collect::<Option<_>>()?;
     let lines = stored.lines.into_iter().map(|line| {
         let runs = line.runs.into_iter().map(|run| decode_run(run, &fonts)).collect::<Option<_>>()?;
-        Some(Line { baseline: line.baseline, runs, hyphenated: line.hyphenated, end: line.end })
+        Some(BlockLine { baseline: line.baseline, runs, hyphenated: line.hyphenated, end: line.end })
     });
     let [size, height, width, cap_top, first_baseline, overwide] = stored.measures;
     Some(Block {

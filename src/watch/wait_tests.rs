@@ -14,11 +14,11 @@ use std::time::Duration;
 const DEADLINE: Duration = Duration::from_secs(30);
 
 /// What the cover held at a turn, `None` when it was gone; and the names of what had changed.
-type Built = (Option<String>, Vec<String>);
+type TestBuild = (Option<String>, Vec<String>);
 
 struct Watched {
     home: tempfile::TempDir,
-    turns: Receiver<Built>,
+    turns: Receiver<TestBuild>,
     wake: Sender<Wake>,
     thread: Option<JoinHandle<Result<(), String>>>,
 }

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// Each circle as the files in it, sorted: `cover/facts.rs cover/format.rs`.
 pub fn circles(sources: &BTreeMap<String, String>) -> Vec<String> {
-    let house = House::new(sources);
+    let house = ModuleTree::new(sources);
     let needs: BTreeMap<&str, BTreeSet<&str>> =
         house.files.iter().map(|(module, file)| (file.path, house.needs(module, file))).collect();
     let reach: BTreeMap<&str, BTreeSet<&str>> = needs.keys().map(|path| (*path, reached(path, &needs))).collect();
@@ -29,7 +29,7 @@ fn reached<'a>(path: &'a str, needs: &BTreeMap<&'a str, BTreeSet<&'a str>>) -> B
 /// The path of a module or of a thing in it, from the room down: `check`, `rule`, `Report`.
 type Parts = Vec<String>;
 
-struct House<'a> {
+struct ModuleTree<'a> {
     files: BTreeMap<Parts, File<'a>>,
 }
 
@@ -41,11 +41,11 @@ struct File<'a> {
 /// More re-exports of re-exports than any door has.
 const DEEPEST: usize = 8;
 
-impl<'a> House<'a> {
-    fn new(sources: &'a BTreeMap<String, String>) -> House<'a> {
+impl<'a> ModuleTree<'a> {
+    fn new(sources: &'a BTreeMap<String, String>) -> ModuleTree<'a> {
         let in_rooms = sources.iter().filter(|(path, _)| path.contains('/'));
         let files = in_rooms.map(|(path, text)| (module(path), File { path, spoken: spoken(text) }));
-        House { files: files.collect() }
+        ModuleTree { files: files.collect() }
     }
 
     /// The other files of its room that a file's own code cannot do without.

@@ -32,7 +32,7 @@ impl<'a> Styles<'a> {
         for text in texts {
             styles.sheet.parse_more(text);
         }
-        if styles.sheet.rules.iter().any(|rule| Size::of(&rule.selector).parts > bounds::SELECTORS) {
+        if styles.sheet.rules.iter().any(|rule| SelectorSize::of(&rule.selector).parts > bounds::SELECTORS) {
             let message = "a selector in a style sheet of the SVG looks at more than";
             return Err(refused(format!("{message} {} elements", bounds::SELECTORS)));
         }
@@ -53,7 +53,7 @@ impl<'a> Styles<'a> {
     /// How often an element of a drawing so deep is compared with a selector, at the most.
     pub fn comparisons(&self, depth: usize) -> u64 {
         let one = |selector: &Selector<'_>| {
-            let size = Size::of(selector);
+            let size = SelectorSize::of(selector);
             let paths = (depth as u64).saturating_pow(size.descents);
             paths.saturating_mul(size.parts as u64)
         };
@@ -117,17 +117,17 @@ fn declared(text: &str) -> usize {
 const REMARKS: usize = 500;
 
 /// Of a selector: the elements that it looks at, and the steps from one to any other above it.
-struct Size {
+struct SelectorSize {
     parts: usize,
     descents: u32,
 }
 
-impl Size {
-    fn of(selector: &Selector<'_>) -> Size {
+impl SelectorSize {
+    fn of(selector: &Selector<'_>) -> SelectorSize {
         let text = selector.to_string();
         let near = text.replace(" > ", ">").replace(" + ", "+");
         let descents = near.matches(' ').count() as u32;
-        Size { parts: 1 + near.matches([' ', '>', '+', '[', ':']).count(), descents }
+        SelectorSize { parts: 1 + near.matches([' ', '>', '+', '[', ':']).count(), descents }
     }
 }
 

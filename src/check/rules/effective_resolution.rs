@@ -23,7 +23,7 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleElement;
 use crate::ground::{MM_PER_INCH, Severity};
-use crate::scene::Placed;
+use crate::scene::PlacedPicture;
 
 pub const RULE: CheckRule = CheckRule {
     name: "effective-resolution",
@@ -42,7 +42,7 @@ const TONE: Limits = Limits { wanted: 300.0, warning: 225.0, error: 150.0 };
 const LINE_ART: Limits = Limits { wanted: 800.0, warning: 800.0, error: 550.0 };
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
-    let mut all: Vec<(f64, &VisibleElement<'_>, &Placed)> = Vec::new();
+    let mut all: Vec<(f64, &VisibleElement<'_>, &PlacedPicture)> = Vec::new();
     for element in &exam.elements {
         all.extend(element.pictures().map(|(placed, _)| (resolution(placed), element, placed)));
     }
@@ -82,13 +82,13 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 }
 
 /// Millimetres across and down on paper.
-fn size(placed: &Placed) -> (f64, f64) {
+fn size(placed: &PlacedPicture) -> (f64, f64) {
     let [a, b, c, d, ..] = placed.transform.as_coeffs();
     (a.hypot(b).max(1e-9), c.hypot(d).max(1e-9))
 }
 
 /// The lower of the two where it is stretched.
-fn resolution(placed: &Placed) -> f64 {
+fn resolution(placed: &PlacedPicture) -> f64 {
     let (across, down) = size(placed);
     let per_inch = |pixels: u32, mm: f64| f64::from(pixels) * MM_PER_INCH / mm;
     per_inch(placed.picture.width(), across).min(per_inch(placed.picture.height(), down))

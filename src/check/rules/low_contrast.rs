@@ -23,7 +23,7 @@
 //! Way out: a darker ink on a light ground, or a lighter one on a dark ground; or a calm ground under the words.
 
 use crate::check::exam::Exam;
-use crate::check::proof::{Letter, contrast, luminance};
+use crate::check::proof::{LetterContrast, contrast, luminance};
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::{Ground, overlap};
 use crate::check::visible::{VisibleElement, VisibleMark};
@@ -106,8 +106,8 @@ fn on_flat(exam: &Exam<'_>, element: &VisibleElement<'_>, ink: &Ink, shown: &Vis
 /// Letter by letter, on the composed sheet.
 fn measured(exam: &Exam<'_>, element: &VisibleElement<'_>, findings: &mut RuleFindings) {
     let letters = exam.letters(element);
-    let limit = |letter: &Letter| if is_large(letter.size, letter.weight) { LARGE } else { SMALL };
-    let weak: Vec<&Letter> = letters.iter().filter(|letter| letter.contrast < limit(letter)).collect();
+    let limit = |letter: &LetterContrast| if is_large(letter.size, letter.weight) { LARGE } else { SMALL };
+    let weak: Vec<&LetterContrast> = letters.iter().filter(|letter| letter.contrast < limit(letter)).collect();
     let worst = weak.iter().min_by(|a, b| a.contrast.total_cmp(&b.contrast));
     let Some(worst) = worst else { return };
     if weak.len() < WEAK.min(letters.len()) || (weak.len() as f64) < WEAK_SHARE * letters.len() as f64 {

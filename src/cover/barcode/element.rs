@@ -1,12 +1,12 @@
 //! A bar code on a cover: its symbol, its inks, and where it lies in its frame.
 
 use crate::assets::Font;
-use crate::cover::barcode::{Setting, Symbol};
+use crate::cover::barcode::{BarCodeSetting, Symbol};
 use crate::ground::{Ink, Rect, Vec2};
 use std::sync::Arc;
 
 pub struct BarCode {
-    pub setting: Setting,
+    pub setting: BarCodeSetting,
     pub symbol: Symbol,
     pub add_on: Option<String>,
     pub ink: Ink,

@@ -10,7 +10,7 @@
 //! fixes its place; the size is the symbol's own. Bars that are lower than specified are often accepted by readers, and
 //! reported. The add-on states, in North America, the price: `5` for US dollars, then cents; `90000` for no price.
 
-use crate::cover::{BarCode, Draw, SCALES, Setting, Symbol};
+use crate::cover::{BarCode, BarCodeSetting, Draw, SCALES, Symbol};
 use crate::ground::Ink;
 use crate::language::context::Context;
 use crate::language::fillings::{INK, SWATCH, ink_of, read_ink};
@@ -95,8 +95,8 @@ fn ground(reader: &Reader<'_>, context: &Context<'_>) -> Option<Ink> {
     ink_of(&word, context)
 }
 
-fn setting(reader: &Reader<'_>) -> Setting {
-    let mut setting = Setting::new(1.0);
+fn setting(reader: &Reader<'_>) -> BarCodeSetting {
+    let mut setting = BarCodeSetting::new(1.0);
     setting.scale = reader.child(&SCALE).and_then(|word| word.percent()).unwrap_or(setting.scale);
     setting.bar_height = reader.child(&BAR_HEIGHT).and_then(|word| word.mm());
     setting.reduction = reader.child(&BAR_REDUCTION).and_then(|word| word.mm()).unwrap_or(setting.reduction);

@@ -28,12 +28,12 @@ pub const HEADWORD: Headword = Headword::new(
     Role::Element(Kind::Shape, read),
 );
 
-struct Group {
+struct GroupElement {
     elements: Vec<Element>,
 }
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
-    Some(Arc::new(Group { elements: inner(reader, context) }))
+    Some(Arc::new(GroupElement { elements: inner(reader, context) }))
 }
 
 /// The elements inside a group or stack.
@@ -57,7 +57,7 @@ pub fn inside<T: Default>(
     read(&nodes, &Context { region: &region, depth: context.depth + 1, ..*context })
 }
 
-impl Draw for Group {
+impl Draw for GroupElement {
     fn kind(&self) -> Kind {
         Kind::Shape
     }

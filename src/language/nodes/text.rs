@@ -49,7 +49,7 @@ use crate::language::place::PLACE;
 use crate::scene::Kind;
 use crate::source::{Reader, Word, choice, words_of};
 use crate::typeset::{Block, Size, letters_middle};
-use settings::{SLACK, Setting, Settings};
+use settings::{SLACK, Settings, TextSetting};
 use std::sync::Arc;
 
 pub const HEADWORD: Headword = Headword::new(
@@ -184,7 +184,7 @@ impl Draw for Text {
 
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
         let Some((setting, block)) = self.settings.choose(pen.room, &pen.bench) else { return };
-        let Setting { copy, style, ink, .. } = setting;
+        let TextSetting { copy, style, ink, .. } = setting;
         let help = |otherwise: &str| match style.style.size {
             Size::Between(least, _) => {
                 format!("they were set at the least size, {} pt; shorten them or give them room", number(least))

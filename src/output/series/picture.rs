@@ -3,7 +3,7 @@
 use crate::ground::MM_PER_INCH;
 use crate::output::light::{Tabletop, grain, lay, lit};
 use crate::output::png;
-use crate::output::series::plan::{SeriesPlan, Slot};
+use crate::output::series::plan::{BookSlot, SeriesPlan};
 use crate::output::series::shrink::RgbPixels;
 use crate::output::series::views::{BookViews, SHOP};
 use rayon::prelude::*;
@@ -27,7 +27,7 @@ const UNDER: [(f64, f64); 2] = [(0.20, 0.6), (0.10, 6.0)];
 
 /// A thing in the light, and its shadow around it.
 struct Cast<'a> {
-    spot: Slot,
+    spot: BookSlot,
     patch: &'a RgbPixels,
     table: Tabletop,
     reach: usize,
@@ -102,7 +102,7 @@ impl SeriesPicture<'_> {
 }
 
 impl<'a> Cast<'a> {
-    fn new(spot: Slot, patch: &'a RgbPixels, scale: f64, light: Vec<(usize, f32)>) -> Cast<'a> {
+    fn new(spot: BookSlot, patch: &'a RgbPixels, scale: f64, light: Vec<(usize, f32)>) -> Cast<'a> {
         let reach = (REACH * scale).ceil() as usize;
         let size = (spot.width, spot.height);
         let table = Tabletop::new((size.0 + 2 * reach, size.1 + 2 * reach), (reach, reach), size, scale);
@@ -111,7 +111,7 @@ impl<'a> Cast<'a> {
 
     /// Takes its shadow from the light of a row.
     fn shade(&self, row: usize, light: &mut [f32]) {
-        let Slot { x, y, width, height, .. } = self.spot;
+        let BookSlot { x, y, width, height, .. } = self.spot;
         let reach = self.reach;
         if row + reach < y || row >= y + height + reach {
             return;
@@ -123,7 +123,7 @@ impl<'a> Cast<'a> {
     }
 
     fn draw(&self, row: usize, pixels: &mut [u8]) {
-        let Slot { x, y, width, .. } = self.spot;
+        let BookSlot { x, y, width, .. } = self.spot;
         let stride = width * 3;
         let Some(own) = row.checked_sub(y).and_then(|own| self.patch.rgb.chunks_exact(stride).nth(own)) else { return };
         let shown = &mut pixels[x * 3..(x + width) * 3];

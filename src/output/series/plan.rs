@@ -18,7 +18,7 @@ const ROW: usize = 800;
 
 /// A place for one patch; its upper left corner.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Slot {
+pub struct BookSlot {
     /// Which book.
     pub book: usize,
     pub x: usize,
@@ -34,9 +34,9 @@ pub struct SeriesPlan {
     /// Rows of the board's edge; `None` when no book has a spine.
     pub board: Option<std::ops::Range<usize>>,
     /// From left to right.
-    pub spines: Vec<Slot>,
+    pub spines: Vec<BookSlot>,
     /// Row by row.
-    pub fronts: Vec<Slot>,
+    pub fronts: Vec<BookSlot>,
 }
 
 /// Width and height of a part of a sheet, as the raster rounds them.
@@ -58,8 +58,8 @@ impl SeriesPlan {
         let wide = extent(&spines).max(fronts_wide);
         let tall = spines.iter().map(|spot| spot.height).max().unwrap_or(0);
         let ground = margin + tall;
-        let set = |spots: &[Slot], left: usize, y: &dyn Fn(&Slot) -> usize| -> Vec<Slot> {
-            spots.iter().map(|spot| Slot { x: spot.x + left, y: y(spot), ..*spot }).collect()
+        let set = |spots: &[BookSlot], left: usize, y: &dyn Fn(&BookSlot) -> usize| -> Vec<BookSlot> {
+            spots.iter().map(|spot| BookSlot { x: spot.x + left, y: y(spot), ..*spot }).collect()
         };
         let mut layout = SeriesPlan {
             width: wide + 2 * margin,
@@ -87,31 +87,31 @@ impl SeriesPlan {
 }
 
 /// All in one row, the first at the left.
-fn row(books: &[&BookViews], patch: impl Fn(&BookViews) -> Option<&RgbPixels>, gap: usize) -> Vec<Slot> {
+fn row(books: &[&BookViews], patch: impl Fn(&BookViews) -> Option<&RgbPixels>, gap: usize) -> Vec<BookSlot> {
     let mut x = 0;
     let mut spots = Vec::new();
     for (book, patch) in books.iter().enumerate().filter_map(|(at, book)| Some((at, patch(book)?))) {
-        spots.push(Slot { book, x, y: 0, width: patch.width, height: patch.height });
+        spots.push(BookSlot { book, x, y: 0, width: patch.width, height: patch.height });
         x += patch.width + gap;
     }
     spots
 }
 
-fn extent(spots: &[Slot]) -> usize {
+fn extent(spots: &[BookSlot]) -> usize {
     spots.last().map_or(0, |last| last.x + last.width)
 }
 
 /// Broken into as few rows as the width allows, with as many fronts in each.
-fn broken(spots: &[Slot], width: usize) -> Vec<Vec<Slot>> {
+fn broken(spots: &[BookSlot], width: usize) -> Vec<Vec<BookSlot>> {
     let fill = |most: usize| {
-        let mut rows: Vec<Vec<Slot>> = Vec::new();
+        let mut rows: Vec<Vec<BookSlot>> = Vec::new();
         let mut left = 0;
         for spot in spots {
             if let Some(row) = rows.last_mut().filter(|row| row.len() < most && spot.x + spot.width <= left + width) {
-                row.push(Slot { x: spot.x - left, ..*spot });
+                row.push(BookSlot { x: spot.x - left, ..*spot });
             } else {
                 left = spot.x;
-                rows.push(vec![Slot { x: 0, ..*spot }]);
+                rows.push(vec![BookSlot { x: 0, ..*spot }]);
             }
         }
         rows
@@ -138,7 +138,7 @@ mod tests {
         SeriesPlan::new(&books.iter().collect::<Vec<_>>(), 254.0)
     }
 
-    fn corners(spots: &[Slot]) -> Vec<(usize, usize, usize)> {
+    fn corners(spots: &[BookSlot]) -> Vec<(usize, usize, usize)> {
         spots.iter().map(|spot| (spot.book, spot.x, spot.y)).collect()
     }
 

@@ -4,7 +4,7 @@ use super::{OnDisk, item, press, scene};
 use crate::assets::Picture;
 use crate::ground::Affine;
 use crate::pdf::Surround;
-use crate::scene::{Item, Mark, Placed};
+use crate::scene::{Item, Mark, PlacedPicture};
 use std::sync::Arc;
 
 const FILES: [&[u8]; 6] = [
@@ -19,16 +19,16 @@ const FILES: [&[u8]; 6] = [
 const WAYS: u32 = 120;
 
 /// A linear congruential generator (Numerical Recipes, from memory).
-struct Chance(u32);
+struct Damage(u32);
 
-impl Chance {
+impl Damage {
     fn below(&mut self, end: usize) -> usize {
         self.0 = self.0.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
         (self.0 >> 8) as usize % end
     }
 }
 
-fn damaged(file: &[u8], chance: &mut Chance) -> Vec<u8> {
+fn damaged(file: &[u8], chance: &mut Damage) -> Vec<u8> {
     let mut bytes = file.to_vec();
     let at = 2 + chance.below(bytes.len() - 4);
     match chance.below(5) {
@@ -43,7 +43,7 @@ fn damaged(file: &[u8], chance: &mut Chance) -> Vec<u8> {
 
 #[test]
 fn no_reader_complains_of_what_is_carried() {
-    let mut chance = Chance(1);
+    let mut chance = Damage(1);
     let (mut items, mut carried): (Vec<Item>, usize) = (Vec::new(), 0);
     for file in FILES {
         for _ in 0..WAYS {
@@ -56,7 +56,7 @@ fn no_reader_complains_of_what_is_carried() {
             assert_eq!(picture.jpeg_passthrough().is_none(), picture.damage().is_some());
             let place = Affine::translate(((items.len() % 40) as f64 * 4.0, (items.len() / 40) as f64 * 4.0));
             let transform = place * Affine::scale(4.0);
-            items.push(item(Mark::Picture(Placed { picture: Arc::new(picture), transform, paint: None })));
+            items.push(item(Mark::Picture(PlacedPicture { picture: Arc::new(picture), transform, paint: None })));
         }
     }
     assert!(carried > 100 && items.len() - carried > 50, "{carried} of {}", items.len());

@@ -10,7 +10,7 @@ fn square(column: f64) -> Rect {
 }
 
 /// A tint of cyan under everything.
-fn over_cyan(items: impl IntoIterator<Item = Item>) -> super::Plates {
+fn over_cyan(items: impl IntoIterator<Item = Item>) -> super::ReadPlates {
     let ground = block(Rect::new(0.0, 0.0, 200.0, 20.0), Ink::process(0.2, 0.0, 0.0, 0.0));
     let scene = scene(90.0, 20.0, 100.0, [ground].into_iter().chain(items).collect());
     OnDisk::new(&press(&scene, Surround::Trim)).plates(72)

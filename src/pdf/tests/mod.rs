@@ -134,20 +134,20 @@ impl OnDisk {
     }
 
     /// Draws the page plate by plate at `ppi`.
-    fn plates(self, ppi: u32) -> Plates {
+    fn plates(self, ppi: u32) -> ReadPlates {
         let resolution = format!("-r{ppi}");
         let fixed = ["-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=tiffsep", "-sOutputFile=plate.tif"];
         self.read("gs", &[&fixed[..], &[&resolution, "sheet.pdf"]].concat());
-        Plates { disk: self, ppi: f64::from(ppi) }
+        ReadPlates { disk: self, ppi: f64::from(ppi) }
     }
 }
 
-struct Plates {
+struct ReadPlates {
     disk: OnDisk,
     ppi: f64,
 }
 
-impl Plates {
+impl ReadPlates {
     /// How much ink a plate has at a place, 255 is solid; millimetres from the page's top left.
     fn at(&self, plate: &str, x: f64, y: f64) -> i32 {
         let bytes = self.disk.file(&format!("plate({plate}).tif"));

@@ -4,7 +4,7 @@ use super::{OnDisk, block, item, near, press, scene, spot};
 use crate::assets::{Darkroom, Model, Picture};
 use crate::ground::{Affine, Ink, Rect};
 use crate::pdf::{Surround, write};
-use crate::scene::{Item, Mark, Placed};
+use crate::scene::{Item, Mark, PlacedPicture};
 use image::{ExtendedColorType, ImageEncoder as _};
 use std::sync::Arc;
 
@@ -25,7 +25,7 @@ fn jpeg(width: u32, height: u32, colour: ExtendedColorType, samples: &[u8]) -> A
 /// In the `column`th square of 20 mm.
 fn placed(column: f64, picture: &Arc<Picture>, paint: Option<Ink>) -> Item {
     let transform = Affine::new([20.0, 0.0, 0.0, 20.0, column * 20.0, 0.0]);
-    item(Mark::Picture(Placed { picture: picture.clone(), transform, paint }))
+    item(Mark::Picture(PlacedPicture { picture: picture.clone(), transform, paint }))
 }
 
 fn sheet(items: impl IntoIterator<Item = Item>) -> OnDisk {

@@ -3,7 +3,7 @@
 use crate::ground::{Colour, Digest, Ink, MM_PER_INCH, MM_PER_PT};
 use crate::record::area::{Area, area, round};
 use crate::record::outline::sketch::Sketch;
-use crate::scene::{GlyphRun, Item, Kind, Mark, Origin, Placed, Scene, words_of};
+use crate::scene::{GlyphRun, Item, Kind, Mark, Origin, PlacedPicture, Scene, words_of};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::fmt;
@@ -68,7 +68,7 @@ pub type PictureDigests = BTreeMap<Digest, String>;
 pub fn sums(scene: &Scene) -> PictureDigests {
     let mut sums = PictureDigests::new();
     scene.walk(&mut |item| {
-        if let Mark::Picture(Placed { picture, .. }) = &item.mark {
+        if let Mark::Picture(PlacedPicture { picture, .. }) = &item.mark {
             sums.entry(picture.digest()).or_insert_with(|| Digest::of_file(picture.bytes()).to_string());
         }
     });
@@ -174,7 +174,7 @@ impl<'a> ElementDraft<'a> {
 }
 
 /// Pixels per inch on paper, in the coarser direction.
-pub fn resolution(placed: &Placed) -> f64 {
+pub fn resolution(placed: &PlacedPicture) -> f64 {
     let [a, b, c, d, ..] = placed.transform.as_coeffs();
     let across = f64::from(placed.picture.width()) / (a.hypot(b) / MM_PER_INCH);
     let down = f64::from(placed.picture.height()) / (c.hypot(d) / MM_PER_INCH);

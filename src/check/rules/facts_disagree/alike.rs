@@ -3,7 +3,7 @@
 use crate::check::words::folded;
 
 /// A title or a person's name.
-pub struct Name {
+pub struct PersonName {
     pub fact: String,
     pub said: String,
     pub folded: String,
@@ -21,10 +21,10 @@ const LONG_WORD: usize = 7;
 /// A word that can be misspelt.
 const SHORT_WORD: usize = 4;
 
-impl Name {
-    pub fn new(fact: &str, said: &str, person: bool) -> Name {
+impl PersonName {
+    pub fn new(fact: &str, said: &str, person: bool) -> PersonName {
         let words = said.split_whitespace().map(folded).filter(|word| !word.is_empty()).collect();
-        Name { fact: fact.to_owned(), said: said.to_owned(), folded: folded(said), words, person }
+        PersonName { fact: fact.to_owned(), said: said.to_owned(), folded: folded(said), words, person }
     }
 
     /// Whether it is written in signs that are words of their own (Unicode, from the CJK radicals on).
@@ -58,11 +58,11 @@ pub fn near(said: &str, name: &str) -> bool {
 }
 
 /// A slip within some words of a name: a surname by itself, initials, a word of a title exchanged or left out.
-pub fn slip(said: &[String], name: &Name) -> bool {
+pub fn slip(said: &[String], name: &PersonName) -> bool {
     if name.person { person(said, name) } else { title(said, name) }
 }
 
-fn person(said: &[String], name: &Name) -> bool {
+fn person(said: &[String], name: &PersonName) -> bool {
     if let ([word], Some(surname)) = (said, name.surname()) {
         return misspelt(word, surname) && !surname.starts_with(word.as_str()) && !word.starts_with(surname);
     }
@@ -80,7 +80,7 @@ fn person(said: &[String], name: &Name) -> bool {
 }
 
 /// Of three words or more one is exchanged, or one between the first and the last is left out.
-fn title(said: &[String], name: &Name) -> bool {
+fn title(said: &[String], name: &PersonName) -> bool {
     let words = &name.words;
     if words.len() < 3 {
         return false;

@@ -1,7 +1,7 @@
 //! Titles and names that come close to the book's, yet differ.
 
 use crate::check::rule::RuleFindings;
-use crate::check::rules::facts_disagree::alike::{Name, letters, near, slip};
+use crate::check::rules::facts_disagree::alike::{PersonName, letters, near, slip};
 use crate::check::visible::VisibleElement;
 use crate::check::words::{excerpt, folded};
 use crate::cover::Book;
@@ -9,7 +9,7 @@ use crate::ground::Severity;
 
 /// What the book is called and by whom.
 pub struct Names {
-    asked: Vec<Name>,
+    asked: Vec<PersonName>,
     /// Every spelling that some fact states, as a whole and word by word.
     known: Vec<String>,
 }
@@ -29,12 +29,12 @@ impl Names {
                 fact.strip_prefix(role).is_some_and(|rest| rest.is_empty() || rest[1..].parse::<u32>().is_ok())
             });
             let title = matches!(fact.as_str(), "title" | "title.short" | "subtitle");
-            let name = Name::new(fact, &word.value, person);
+            let name = PersonName::new(fact, &word.value, person);
             let least = if name.is_of_signs() { LEAST_SIGNS } else { LEAST_LETTERS };
             ((person || title) && letters(&name.folded) >= least).then_some(name)
         });
         // The title itself is named before its short form, and the authors together before each.
-        let mut asked: Vec<Name> = asked.collect();
+        let mut asked: Vec<PersonName> = asked.collect();
         asked.sort_by_key(|name| (name.fact.contains('.'), name.fact.clone()));
         let words = book.words.values().map(|word| word.value.clone());
         let spelt = words.chain(book.lines.values().map(|lines| lines.concat()));
@@ -92,14 +92,15 @@ impl Names {
     }
 
     /// The name that these words, standing alone, are meant to be and are not.
-    fn misspelt(&self, words: &[&str]) -> Option<&Name> {
+    fn misspelt(&self, words: &[&str]) -> Option<&PersonName> {
         let alone = folded(&words.join(" "));
         if !self.is_strange(&alone) {
             return None;
         }
         // "by Mirela Anand" says the name itself, and a word beside it.
-        let whole =
-            |name: &Name| words.windows(name.words.len().max(1)).any(|window| folded(&window.join(" ")) == name.folded);
+        let whole = |name: &PersonName| {
+            words.windows(name.words.len().max(1)).any(|window| folded(&window.join(" ")) == name.folded)
+        };
         let said: Vec<String> = words.iter().map(|word| folded(word)).filter(|word| !word.is_empty()).collect();
         self.asked.iter().find(|name| !whole(name) && (near(&alone, &name.folded) || slip(&said, name)))
     }

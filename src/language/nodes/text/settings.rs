@@ -17,9 +17,9 @@ use std::sync::Arc;
 pub const SLACK: f64 = 0.01;
 
 /// One at least.
-pub struct Settings(Vec<Setting>);
+pub struct Settings(Vec<TextSetting>);
 
-pub struct Setting {
+pub struct TextSetting {
     pub copy: Copy,
     pub style: TypeStyle,
     pub ink: Ink,
@@ -32,18 +32,18 @@ impl Settings {
     pub fn read(reader: &Reader<'_>, context: &Context<'_>, upright: bool) -> Option<Settings> {
         let style = styled(reader, context, usual(context.facts));
         let own = copy(reader, context, style.chosen_breaks);
-        let more: Vec<Setting> = reader
+        let more: Vec<TextSetting> = reader
             .children(&OTHERWISE)
             .iter()
             .filter_map(|word| otherwise(word, reader, context, &style, own.as_ref(), upright))
             .collect();
-        let mut settings = vec![Setting::of(reader, context, own?, style, upright)];
+        let mut settings = vec![TextSetting::of(reader, context, own?, style, upright)];
         settings.extend(more);
         Some(Settings(settings))
     }
 
     /// The first that fits, or the last, and its words as set.
-    pub fn choose(&self, open: Open, bench: &Bench<'_>) -> Option<(&Setting, Arc<Block>)> {
+    pub fn choose(&self, open: Open, bench: &Bench<'_>) -> Option<(&TextSetting, Arc<Block>)> {
         let most = open.height.most() + SLACK;
         let mut chosen = None;
         for (at, setting) in self.0.iter().enumerate() {
@@ -77,7 +77,7 @@ fn otherwise(
     from: &TypeStyle,
     own: Option<&Copy>,
     upright: bool,
-) -> Option<Setting> {
+) -> Option<TextSetting> {
     let style = styled(word, context, from.clone());
     let lines_over = word.number_property(&LINES_OVER).map(|lines| lines.value as usize);
     let asked = word.property(&WHEN).is_none_or(|fact| is_stated(fact, context));
@@ -100,11 +100,17 @@ fn otherwise(
     } else {
         own?.clone()
     };
-    Some(Setting { lines_over, ..Setting::of(word, context, copy, style, upright) })
+    Some(TextSetting { lines_over, ..TextSetting::of(word, context, copy, style, upright) })
 }
 
-impl Setting {
-    fn of(reader: &Reader<'_>, context: &Context<'_>, mut copy: Copy, mut style: TypeStyle, upright: bool) -> Setting {
+impl TextSetting {
+    fn of(
+        reader: &Reader<'_>,
+        context: &Context<'_>,
+        mut copy: Copy,
+        mut style: TypeStyle,
+        upright: bool,
+    ) -> TextSetting {
         for phrase in copy.paragraphs.iter_mut().flat_map(|paragraph| &mut paragraph.phrases) {
             keep_whole(&mut phrase.text, &style.keep_whole);
         }
@@ -116,7 +122,7 @@ impl Setting {
         let tinted = palette.ink(&mut reader.findings().borrow_mut(), &style.swatch).tinted(style.percent);
         let solid_black = tinted.is_black() && tinted.total() >= 1.0;
         let ink = Ink { overprint: style.overprint.unwrap_or(solid_black || tinted.overprint), ..tinted };
-        Setting { copy, style, ink, lines_over: None }
+        TextSetting { copy, style, ink, lines_over: None }
     }
 
     fn set(&self, open: Open, lines: Option<usize>, bench: &Bench<'_>) -> Option<Arc<Block>> {
