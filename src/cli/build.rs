@@ -65,12 +65,12 @@ impl SurroundArg {
 
 pub fn run(args: &BuildArgs) -> Exit {
     let begin = Instant::now();
-    let Some((roster, mut exit)) = called(&args.covers.selection(args.out.as_deref())) else { return Exit::Stopped };
+    let Some((list, mut exit)) = called(&args.covers.selection(args.out.as_deref())) else { return Exit::Stopped };
     let options = BuildOptions { only: args.only.clone(), word: args.surround.map(SurroundArg::word) };
     let store = open(&args.work.store);
     let workshop = Workshop::new(keep(store.as_ref()));
     if !args.trial.facts.is_empty() {
-        exit = exit.max(trial::run(&workshop, &roster.targets, &args.trial, &args.report, args.work.jobs));
+        exit = exit.max(trial::run(&workshop, &list.targets, &args.trial, &args.report, args.work.jobs));
         if args.report.for_people() && exit < Exit::Stopped {
             say::out("nothing is written: facts were tried only\n");
         }
@@ -79,7 +79,7 @@ pub fn run(args: &BuildArgs) -> Exit {
     }
     let run =
         BuildRun { workshop: &workshop, store: store.as_deref(), options: &options, places: &PlacesNow::default() };
-    let leftovers = if roster.is_partial { Vec::new() } else { leftovers(&roster.known) };
+    let leftovers = if list.is_partial { Vec::new() } else { leftovers(&list.known) };
     // What the covers of this run read is only asked for where something is to be taken away.
     let read: Mutex<BTreeSet<PathBuf>> = Mutex::default();
     let note = |seen: &Seen| {
@@ -87,8 +87,8 @@ pub fn run(args: &BuildArgs) -> Exit {
             read.lock().unwrap_or_else(PoisonError::into_inner).extend(seen.real());
         }
     };
-    let alone = roster.targets.len() == 1 && args.covers.title.is_empty() && roster.catalogues.is_empty();
-    let mut all: Vec<CoverOutcome> = Vec::with_capacity(roster.targets.len());
+    let alone = list.targets.len() == 1 && args.covers.title.is_empty() && list.catalogues.is_empty();
+    let mut all: Vec<CoverOutcome> = Vec::with_capacity(list.targets.len());
     let steps = Steps {
         prepare: |target: &Target| caught(|| prepare(&run, target)),
         write: |target: &Target, prepared| {
@@ -99,7 +99,7 @@ pub fn run(args: &BuildArgs) -> Exit {
             })
         },
     };
-    in_steps(args.work.jobs, &roster.targets, &steps, |(reply, outcome)| {
+    in_steps(args.work.jobs, &list.targets, &steps, |(reply, outcome)| {
         if args.report.for_people() {
             reply.say();
         }
@@ -116,7 +116,7 @@ pub fn run(args: &BuildArgs) -> Exit {
         say::out(&taken.iter().map(line).collect::<String>());
     }
     let seconds = begin.elapsed().as_secs_f64();
-    let totals = Totals { all: &all, taken: &taken, catalogues: &roster.catalogues, work: workshop.work(), seconds };
+    let totals = Totals { all: &all, taken: &taken, catalogues: &list.catalogues, work: workshop.work(), seconds };
     if args.report.for_people() && !alone {
         say::out(&totals.text());
     }

@@ -27,7 +27,7 @@ pub struct CheckArgs {
 }
 
 pub fn run(args: &CheckArgs) -> Exit {
-    let Some((roster, mut exit)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
+    let Some((list, mut exit)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
     let store = open(&args.work.store);
     let workshop = Workshop::new(keep(store.as_ref()));
     if !args.trial.facts.is_empty() {
@@ -40,18 +40,18 @@ pub fn run(args: &CheckArgs) -> Exit {
             }
         };
         let report = ReportArgs { report, report_file: args.report.report_file.clone() };
-        exit = exit.max(trial::run(&workshop, &roster.targets, &args.trial, &report, args.work.jobs));
+        exit = exit.max(trial::run(&workshop, &list.targets, &args.trial, &report, args.work.jobs));
         close(store.as_ref());
         return exit;
     }
     let format = args.report.report;
     let (mut covers, mut results): (Vec<Value>, Vec<Value>) = Default::default();
     if format == FindingsFormat::Sarif {
-        results.extend(roster.catalogues.iter().flat_map(|(shown, built)| sarif::results(shown, built)));
+        results.extend(list.catalogues.iter().flat_map(|(shown, built)| sarif::results(shown, built)));
     }
     each(
         args.work.jobs,
-        &roster.targets,
+        &list.targets,
         |target| guarded(target, || look(&workshop, target, format)),
         |(reply, found)| {
             if args.report.for_people() {
@@ -71,7 +71,7 @@ pub fn run(args: &CheckArgs) -> Exit {
     match format {
         FindingsFormat::Text => {}
         FindingsFormat::Json => {
-            let catalogues = roster.catalogues.iter().map(|(shown, built)| json(shown, built)).collect::<Vec<_>>();
+            let catalogues = list.catalogues.iter().map(|(shown, built)| json(shown, built)).collect::<Vec<_>>();
             let report = json!({ "covers": covers, "catalogues": catalogues });
             exit = exit.max(args.report.hand_over(&say::json(&format_args!("{report:#}"))));
         }
@@ -88,7 +88,7 @@ enum Found {
 }
 
 fn look(workshop: &Workshop, target: &Target, format: FindingsFormat) -> (Reply, Option<Found>) {
-    let built = match build(workshop, &Disk::new(&target.folder), &target.commission) {
+    let built = match build(workshop, &Disk::new(&target.folder), &target.request) {
         Ok(built) => built,
         Err(fault) => return (Reply::stopped(&unread(target, &fault)), None),
     };

@@ -6,7 +6,7 @@ use crate::compare::FlatView;
 use crate::compile::{Workshop, build};
 use crate::disk::Disk;
 use crate::ground::{Finding, Severity};
-use crate::record::{Commission, CoverOutline};
+use crate::record::{CoverOutline, CoverRequest};
 use crate::scene::Scene;
 use crate::targets::{Past, TRIAL, Target};
 use std::path::{Path, PathBuf};
@@ -16,7 +16,7 @@ use std::sync::Arc;
 #[derive(Clone, Debug, PartialEq)]
 pub enum DesignSource {
     Cover(Target),
-    Past { past: Arc<Past>, commission: Commission, shown: String },
+    Past { past: Arc<Past>, request: CoverRequest, shown: String },
     Report { path: PathBuf, shown: String },
 }
 
@@ -64,10 +64,10 @@ pub fn load(workshop: &Workshop, source: &DesignSource) -> Result<LoadedDesign, 
     match source {
         DesignSource::Cover(target) => {
             let disk = Disk::new(&target.folder);
-            built(workshop, &disk, &target.commission, &target.name).map_err(|fault| unread(target, &fault))
+            built(workshop, &disk, &target.request, &target.name).map_err(|fault| unread(target, &fault))
         }
-        DesignSource::Past { past, commission, shown } => {
-            built(workshop, &**past, commission, shown).map_err(|fault| format!("{shown}: {fault}"))
+        DesignSource::Past { past, request, shown } => {
+            built(workshop, &**past, request, shown).map_err(|fault| format!("{shown}: {fault}"))
         }
         DesignSource::Report { path, shown } => report(path, shown),
     }
@@ -76,10 +76,10 @@ pub fn load(workshop: &Workshop, source: &DesignSource) -> Result<LoadedDesign, 
 fn built(
     workshop: &Workshop,
     shelf: &dyn Shelf,
-    commission: &Commission,
+    request: &CoverRequest,
     shown: &str,
 ) -> Result<LoadedDesign, crate::assets::ShelfFault> {
-    let built = build(workshop, shelf, commission)?;
+    let built = build(workshop, shelf, request)?;
     let outline = CoverOutline::of(&built);
     let of_trial = |finding: &&Finding| built.files.path(finding.span.file).as_deref() == Some(TRIAL);
     let refused = built.findings.iter().filter(of_trial).filter(|finding| finding.severity == Severity::Error);

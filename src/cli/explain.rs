@@ -75,12 +75,12 @@ fn elsewhere(pages: &[Page], word: &str) -> String {
     let using = pages.iter().filter(|page| page.text.split(part).any(|used| used == word)).map(|page| page.name);
     let using: Vec<&str> = using.collect();
     let near = nearest(word, pages.iter().map(|page| page.name));
-    let told = match (using.is_empty(), near) {
+    let hint = match (using.is_empty(), near) {
         (false, _) => format!("it stands in the pages of {}; ", using.join(", ")),
         (true, Some(near)) => format!("did you mean `{near}`? "),
         (true, None) => String::new(),
     };
-    format!("{told}`jaconet explain` alone lists all pages")
+    format!("{hint}`jaconet explain` alone lists all pages")
 }
 
 /// Names by kind, each with its first sentence.

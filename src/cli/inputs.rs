@@ -30,13 +30,13 @@ pub struct InputsArgs {
 type Places = BTreeMap<PathBuf, PlaceState>;
 
 pub fn run(args: &InputsArgs) -> Exit {
-    let Some((roster, mut exit)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
+    let Some((list, mut exit)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
     let store = open(&args.work.store);
     let workshop = Workshop::new(keep(store.as_ref()));
-    let mut all = Vec::with_capacity(roster.targets.len());
+    let mut all = Vec::with_capacity(list.targets.len());
     each(
         args.work.jobs,
-        &roster.targets,
+        &list.targets,
         |target| guarded(target, || look(&workshop, target)),
         |(reply, seen)| {
             reply.say();
@@ -45,12 +45,10 @@ pub fn run(args: &InputsArgs) -> Exit {
         },
     );
     close(store.as_ref());
-    let known_by = places(&roster.seen);
-    let all: Vec<Places> =
-        roster.targets.iter().zip(&all).map(|(target, seen)| whole(target, seen, &known_by)).collect();
+    let known_by = places(&list.seen);
+    let all: Vec<Places> = list.targets.iter().zip(&all).map(|(target, seen)| whole(target, seen, &known_by)).collect();
     if args.report.for_programs() {
-        let covers: Vec<Value> =
-            roster.targets.iter().zip(&all).map(|(target, places)| cover(target, places)).collect();
+        let covers: Vec<Value> = list.targets.iter().zip(&all).map(|(target, places)| cover(target, places)).collect();
         let report = json!({ "covers": covers, "known-by": object(&known_by) });
         exit = exit.max(args.report.hand_over(&say::json(&format_args!("{report:#}"))));
     }
@@ -58,7 +56,7 @@ pub fn run(args: &InputsArgs) -> Exit {
         return exit;
     }
     // A faulty catalogue has no covers, and still is read.
-    let catalogues = roster.catalogues.iter().map(|(shown, _)| plain(shown.as_ref()));
+    let catalogues = list.catalogues.iter().map(|(shown, _)| plain(shown.as_ref()));
     let catalogues = catalogues.filter_map(|path| known_by.get(&path).map(|state| (path, state.clone())));
     let files: Places = all.into_iter().flatten().chain(catalogues).collect();
     let lines = files.iter().filter_map(|(path, state)| match state {
@@ -72,7 +70,7 @@ pub fn run(args: &InputsArgs) -> Exit {
 /// Builds a cover as far as its design, where all is read that will be.
 fn look(workshop: &Workshop, target: &Target) -> (Reply, Seen) {
     let disk = Disk::new(&target.folder);
-    let reply = match build(workshop, &disk, &target.commission) {
+    let reply = match build(workshop, &disk, &target.request) {
         Ok(built) if built.findings.has_errors() => {
             let error = format!("{}  help: `jaconet check` shows them\n", summary(&target.name, &built));
             Reply { error, ..Reply::silent(Exit::Errors) }
@@ -90,8 +88,8 @@ fn places(seen: &Seen) -> Places {
 /// A title of a catalogue is also made of the catalogue's file and of its table.
 fn whole(target: &Target, seen: &Seen, known_by: &Places) -> Places {
     let mut all = places(seen);
-    if let Some(listed) = &target.commission.listed {
-        for path in [PathBuf::from(&target.shown), target.folder.join(&listed.sheet.path)] {
+    if let Some(title) = &target.request.title {
+        for path in [PathBuf::from(&target.shown), target.folder.join(&title.sheet.path)] {
             let path = plain(&path);
             all.extend(known_by.get(&path).map(|state| (path, state.clone())));
         }

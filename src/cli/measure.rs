@@ -26,12 +26,12 @@ pub fn run(args: &MeasureArgs) -> Exit {
         say::stopped("`--json` is called `--report json` now, as in all commands", "write --report json");
         return Exit::Stopped;
     }
-    let Some((roster, mut exit)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
+    let Some((list, mut exit)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
     let workshop = Workshop::default();
-    let alone = roster.targets.len() == 1 && roster.catalogues.is_empty();
+    let alone = list.targets.len() == 1 && list.catalogues.is_empty();
     let mut covers: Vec<Value> = Vec::new();
-    for target in &roster.targets {
-        let (built, measures) = match measure(&workshop, &Disk::new(&target.folder), &target.commission) {
+    for target in &list.targets {
+        let (built, measures) = match measure(&workshop, &Disk::new(&target.folder), &target.request) {
             Ok(both) => both,
             Err(fault) => {
                 say::stopped(&unread(target, &fault), "");

@@ -10,7 +10,6 @@ mod exit;
 mod explain;
 mod flags;
 mod inputs;
-mod listed;
 mod manual;
 mod measure;
 mod new;
@@ -26,6 +25,7 @@ mod shelf;
 mod store;
 mod tidy;
 mod trial;
+mod typed_files;
 mod watch;
 
 pub use args::command;

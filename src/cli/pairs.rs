@@ -5,8 +5,8 @@ use crate::assets::Shelf;
 use crate::cli::covers::tell;
 use crate::cli::design::{DesignSource, REPORT};
 use crate::disk::Disk;
-use crate::record::Commission;
-use crate::targets::{COVER, Past, Refusal, Selection, Target, roster};
+use crate::record::CoverRequest;
+use crate::targets::{COVER, Past, Refusal, Selection, Target, find_targets};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -65,7 +65,7 @@ pub fn with_past(new: &Path, revision: &str, editions: &[String]) -> Result<Vec<
         };
         let past = open(&target.folder)?;
         let shown = format!("{} at {revision}", target.name);
-        let old = past.commission(target).map(|commission| DesignSource::Past { past, commission, shown });
+        let old = past.request(target).map(|request| DesignSource::Past { past, request, shown });
         if old.is_none() && now.len() == 1 {
             let help = "an older name can be compared through a copy: `jaconet compare OLD NEW`";
             return Err((format!("{} is not in the revision `{revision}`", target.name), help.to_owned()));
@@ -77,7 +77,7 @@ pub fn with_past(new: &Path, revision: &str, editions: &[String]) -> Result<Vec<
         let gone = |path: &String| path.rsplit('/').next() == Some(COVER) && !new.join(path).is_file();
         for path in past.below().into_iter().filter(gone) {
             let shown = format!("{} at {revision}", new.join(&path).display());
-            let old = DesignSource::Past { past: past.clone(), commission: Commission::of(&path), shown };
+            let old = DesignSource::Past { past: past.clone(), request: CoverRequest::of(&path), shown };
             pairs.push(DesignPair { old: Some(old), new: None });
         }
     }
@@ -90,10 +90,10 @@ fn found(typed: &Path, editions: &[String]) -> Result<Vec<FoundDesign>, Refusal>
         return Ok(vec![report(typed, "")]);
     }
     let selection = Selection { files: vec![typed.to_owned()], editions: editions.to_vec(), ..Selection::default() };
-    let refused = match roster(&selection) {
-        Ok(roster) if !roster.targets.is_empty() => {
-            tell(&roster);
-            return Ok(roster.targets.into_iter().map(|target| cover(target, typed)).collect());
+    let refused = match find_targets(&selection) {
+        Ok(list) if !list.targets.is_empty() => {
+            tell(&list);
+            return Ok(list.targets.into_iter().map(|target| cover(target, typed)).collect());
         }
         Ok(_) => None,
         Err(refused) => Some(refused),
@@ -127,8 +127,8 @@ fn report(file: &Path, path: &str) -> FoundDesign {
 fn cover(target: Target, typed: &Path) -> FoundDesign {
     let file = Path::new(&target.shown);
     let path = file.strip_prefix(typed).unwrap_or(Path::new("")).to_string_lossy().into_owned();
-    let stem = target.commission.listed.as_ref().map_or("", |listed| &listed.stem);
-    let edition = target.commission.edition.as_deref().unwrap_or_default();
+    let stem = target.request.title.as_ref().map_or("", |title| &title.stem);
+    let edition = target.request.edition.as_deref().unwrap_or_default();
     FoundDesign {
         path: format!("{path}#{stem}#{edition}"),
         stem: target.stem.clone(),

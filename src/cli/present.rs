@@ -52,8 +52,8 @@ pub fn summary(shown: &str, built: &Built) -> String {
 pub fn json(shown: &str, built: &Built) -> serde_json::Value {
     let finding = |finding: &Finding| {
         let mut value = serde_json::json!(located(&built.files, finding));
-        if let (Some(listed), Some((row, column))) = (&built.commission.listed, built.cell(finding.span)) {
-            value["table"] = listed.sheet.path.as_str().into();
+        if let (Some(title), Some((row, column))) = (&built.request.title, built.cell(finding.span)) {
+            value["table"] = title.sheet.path.as_str().into();
             value["row"] = row.into();
             value["cell"] = column.into();
         }
@@ -84,11 +84,11 @@ pub fn file_of(shown: &str, built: &Built, finding: &Finding) -> String {
 
 /// `titles.csv, row 7, isbn: ` before what concerns a title of a catalogue.
 pub fn cell(built: &Built, finding: &Finding) -> String {
-    let (Some(listed), Some((row, column))) = (&built.commission.listed, built.cell(finding.span)) else {
+    let (Some(title), Some((row, column))) = (&built.request.title, built.cell(finding.span)) else {
         return String::new();
     };
     let column = column.map_or_else(String::new, |column| format!(", {column}"));
-    format!("{}, row {row}{column}: ", listed.sheet.path)
+    format!("{}, row {row}{column}: ", title.sheet.path)
 }
 
 impl DrawnFinding {
@@ -176,11 +176,11 @@ mod tests {
     use super::*;
     use crate::assets::MapShelf;
     use crate::compile::{Workshop, build};
-    use crate::record::Commission;
+    use crate::record::CoverRequest;
 
     fn built(bytes: &[u8]) -> Built {
         let shelf = MapShelf::default().with("cover.kdl", bytes);
-        build(&Workshop::default(), &shelf, &Commission::of("cover.kdl")).expect("the file is there")
+        build(&Workshop::default(), &shelf, &CoverRequest::of("cover.kdl")).expect("the file is there")
     }
 
     #[test]

@@ -62,7 +62,7 @@ impl AfterFault for Seen {
     fn after_fault(target: &Target, _: String) -> Seen {
         withdraw_unfinished(target, OUTPUTS);
         let disk = Disk::new(&target.folder);
-        let _ = disk.read(&target.commission.path);
+        let _ = disk.read(&target.request.path);
         disk.seen()
     }
 }
@@ -77,7 +77,7 @@ impl<T> AfterFault for Option<T> {
 mod tests {
     use super::*;
     use crate::cli::exit::Exit;
-    use crate::record::Commission;
+    use crate::record::CoverRequest;
 
     #[test]
     #[expect(clippy::disallowed_methods, reason = "it plays an earlier build, which left its files")]
@@ -87,7 +87,7 @@ mod tests {
             shown: format!("{name}.kdl"),
             name: name.to_owned(),
             folder: home.path().to_owned(),
-            commission: Commission::of("cover.kdl"),
+            request: CoverRequest::of("cover.kdl"),
             stem: name.to_owned(),
             out: home.path().to_owned(),
         };

@@ -55,8 +55,8 @@ struct ShelvedCover {
 }
 
 pub fn run(args: &ShelfArgs) -> Exit {
-    let Some((roster, before)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
-    let targets = once(roster.targets, !args.covers.edition.is_empty());
+    let Some((list, before)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
+    let targets = once(list.targets, !args.covers.edition.is_empty());
     if let Err((why, help)) = fits(args, &targets) {
         say::stopped(&why, help);
         return Exit::Stopped;
@@ -100,7 +100,7 @@ pub fn run(args: &ShelfArgs) -> Exit {
 /// A book stands on the shelf once, in the first of its editions, unless editions were asked for.
 fn once(mut targets: Vec<Target>, asked: bool) -> Vec<Target> {
     let book = |target: &Target| {
-        let stem = target.commission.listed.as_ref().map(|listed| listed.stem.clone());
+        let stem = target.request.title.as_ref().map(|title| title.stem.clone());
         (target.shown.clone(), stem)
     };
     if !asked {
@@ -135,7 +135,7 @@ fn stand(targets: &[Target], range: &mut BookRow) -> Result<(Vec<ShelvedCover>, 
     let progress = Progress::start(targets.len());
     let (mut books, mut exit) = (Vec::new(), Exit::Clean);
     for (target, name) in targets.iter().zip(names) {
-        match build(&workshop, &Disk::new(&target.folder), &target.commission) {
+        match build(&workshop, &Disk::new(&target.folder), &target.request) {
             Err(fault) => {
                 say::stopped(&unread(target, &fault), "");
                 exit = exit.max(Exit::Stopped);
@@ -186,13 +186,13 @@ fn text(args: &ShelfArgs, books: &[&ShelvedCover], strays: &[Stray]) -> String {
     let flat = books.iter().filter(|book| book.spine.is_none());
     let flat = flat.map(|book| format!("{}: has no spine; its front stands alone\n", book.name));
     let name = |stray: &Stray| books.get(stray.cover).map_or("", |book| &book.name);
-    let told = strays.iter().map(|stray| format!("{}: {}\n", name(stray), stray.message));
+    let lines = strays.iter().map(|stray| format!("{}: {}\n", name(stray), stray.message));
     let sum = match (books.len(), strays.len()) {
         (covers, 0) if covers < FEWEST => "fewer than three covers have no common line to stray from\n".to_owned(),
         (_, 0) => "nothing strays\n".to_owned(),
         (_, number) => format!("{} from the common lines\n", say::count(number, "stray")),
     };
-    std::iter::once(head).chain(flat).chain(told).chain([sum]).collect()
+    std::iter::once(head).chain(flat).chain(lines).chain([sum]).collect()
 }
 
 fn json(args: &ShelfArgs, books: &[&ShelvedCover], strays: &[Stray]) -> String {
@@ -202,9 +202,9 @@ fn json(args: &ShelfArgs, books: &[&ShelvedCover], strays: &[Stray]) -> String {
         })
     });
     let strays = strays.iter().map(|stray| {
-        let mut told = serde_json::to_value(stray).expect("words and finite numbers always become JSON");
-        told["cover"] = books.get(stray.cover).map_or("", |book| &book.name).into();
-        told
+        let mut value = serde_json::to_value(stray).expect("words and finite numbers always become JSON");
+        value["cover"] = books.get(stray.cover).map_or("", |book| &book.name).into();
+        value
     });
     let covers: Vec<serde_json::Value> = covers.collect();
     let strays: Vec<serde_json::Value> = strays.collect();

@@ -1,9 +1,9 @@
 //! `jaconet tidy`: files of ours rewritten in one layout.
 
 use crate::cli::exit::Exit;
-use crate::cli::listed::listed;
 use crate::cli::present::{summary, text};
 use crate::cli::say;
+use crate::cli::typed_files::typed_files;
 use crate::compile::{TidyResult, tidy};
 use crate::disk::{Disk, rewrite};
 use crate::source::Untidied;
@@ -22,7 +22,7 @@ pub struct TidyArgs {
 }
 
 pub fn run(args: &TidyArgs) -> Exit {
-    let files = match listed(&args.files) {
+    let files = match typed_files(&args.files) {
         Ok(files) => files,
         Err((why, help)) => {
             say::stopped(&why, &help);

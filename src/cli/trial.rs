@@ -23,7 +23,7 @@ pub fn run(workshop: &Workshop, targets: &[Target], typed: &TrialArgs, report: &
     let shown = format!("with {}", typed.facts.join(", "));
     let one = |target: &Target| -> (Reply, Option<Value>) {
         let mut tried = target.clone();
-        tried.commission.trial = Some(text.clone());
+        tried.request.trial = Some(text.clone());
         let old = load(workshop, &DesignSource::Cover(target.clone()));
         match old.and_then(|old| Ok((old, load(workshop, &DesignSource::Cover(tried))?))) {
             Err(why) => (Reply::stopped(&why), None),

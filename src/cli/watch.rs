@@ -90,9 +90,9 @@ fn names(changed: &[PathBuf]) -> String {
 
 /// Builds what is due, one line a cover; once it is to end, no other cover is begun.
 fn turn(run: &BuildRun<'_>, followed: &mut Followed, update: Update, stopping: &AtomicBool) {
-    match update.roster {
-        Some(Ok(roster)) => {
-            tell(&roster);
+    match update.list {
+        Some(Ok(list)) => {
+            tell(&list);
         }
         Some(Err((why, help))) => say::stopped(&why, &help),
         None => {}

@@ -4,7 +4,7 @@ use crate::assets::MapShelf;
 use crate::compare::{Changes, View, compare, in_words, picture, resized};
 use crate::compile::{Workshop, build};
 use crate::ground::Rect;
-use crate::record::{Built, Commission, CoverOutline};
+use crate::record::{Built, CoverOutline, CoverRequest};
 
 const COVER: &str = r#"
 book { title "Salt and Lanterns"; author "M. Anand"; pages 320; isbn "978-1-83742-615-7" }
@@ -30,7 +30,7 @@ fn built(text: &str) -> Built {
     let fine = include_bytes!("../../tests/covers/art/quarters.png");
     let shelf = shelf.with("fine.png", &fine[..]).with("coarse.png", &coarse[..]);
     let shelf = shelf.with("kite.svg", KITE.as_bytes()).with("other.svg", other.as_bytes());
-    build(&Workshop::default(), &shelf, &Commission::of("cover.kdl")).expect("the file is there")
+    build(&Workshop::default(), &shelf, &CoverRequest::of("cover.kdl")).expect("the file is there")
 }
 
 /// Every swap of words, one after the other.

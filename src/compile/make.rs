@@ -37,7 +37,7 @@ pub fn prepare(run: &BuildRun<'_>, target: &Target) -> PreparedCover {
         return PreparedCover::Known(built, delivered, seen);
     }
     let disk = Disk::new(&target.folder);
-    match build(run.workshop, &disk, &target.commission) {
+    match build(run.workshop, &disk, &target.request) {
         Err(fault) => PreparedCover::Unread(fault, disk.seen()),
         Ok(built) => {
             let made_by = (run.workshop.outputs, &run.workshop.darkroom);

@@ -6,16 +6,16 @@ use crate::compile::workshop::Workshop;
 use crate::cover::Measure;
 use crate::ground::Findings;
 use crate::language::{Desk, measures};
-use crate::record::{Built, Commission};
+use crate::record::{Built, CoverRequest};
 use crate::source::Files;
 use crate::targets::{Sources, layers};
 use std::cell::RefCell;
 
 /// Builds a cover from a shelf. Only a file that does not come is a fault.
-pub fn build(workshop: &Workshop, shelf: &dyn Shelf, commission: &Commission) -> Result<Built, ShelfFault> {
+pub fn build(workshop: &Workshop, shelf: &dyn Shelf, request: &CoverRequest) -> Result<Built, ShelfFault> {
     let files = Files::default();
     let findings = RefCell::new(Findings::default());
-    let laid = layers(Sources { shelf, files: &files, findings: &findings }, commission)?;
+    let laid = layers(Sources { shelf, files: &files, findings: &findings }, request)?;
     let design = laid.and_then(|laid| {
         let faces = workshop.faces(&findings, &files, shelf);
         let tools = StageTools { findings: &findings, files: &files, shelf, workshop, typesetter: &faces.typesetter };
@@ -23,18 +23,18 @@ pub fn build(workshop: &Workshop, shelf: &dyn Shelf, commission: &Commission) ->
     });
     let mut findings = findings.into_inner();
     findings.sort();
-    Ok(Built { files, findings, design, commission: commission.clone() })
+    Ok(Built { files, findings, design, request: request.clone() })
 }
 
 /// Reads of a cover what its sheet measures, and nothing else.
 pub fn measure(
     workshop: &Workshop,
     shelf: &dyn Shelf,
-    commission: &Commission,
+    request: &CoverRequest,
 ) -> Result<(Built, Vec<Measure>), ShelfFault> {
     let files = Files::default();
     let findings = RefCell::new(Findings::default());
-    let laid = layers(Sources { shelf, files: &files, findings: &findings }, commission)?;
+    let laid = layers(Sources { shelf, files: &files, findings: &findings }, request)?;
     let laid = laid.filter(|laid| !laid.tree.nodes.is_empty());
     let measures = laid.map_or_else(Vec::new, |laid| {
         let (darkroom, library) = (&workshop.darkroom, &Library::default());
@@ -43,7 +43,7 @@ pub fn measure(
     });
     let mut findings = findings.into_inner();
     findings.sort();
-    Ok((Built { files, findings, design: None, commission: commission.clone() }, measures))
+    Ok((Built { files, findings, design: None, request: request.clone() }, measures))
 }
 
 #[cfg(test)]
@@ -54,7 +54,7 @@ mod tests {
 
     fn told(bytes: &[u8]) -> Vec<(String, Option<(usize, usize)>)> {
         let shelf = MapShelf::default().with("cover.kdl", bytes);
-        let built = build(&Workshop::default(), &shelf, &Commission::of("cover.kdl")).expect("the file is there");
+        let built = build(&Workshop::default(), &shelf, &CoverRequest::of("cover.kdl")).expect("the file is there");
         let told = built.findings.iter();
         told.map(|finding| (finding.message.clone(), built.files.line_column(finding.span))).collect()
     }
@@ -82,7 +82,7 @@ mod tests {
         let shelf = MapShelf::default().with("cover.kdl", *b"book { pages 100 }").with("fonts/a.ttf", *b"no font");
         let workshop = Workshop::default();
         for _ in 0..2 {
-            let built = build(&workshop, &shelf, &Commission::of("cover.kdl")).expect("the cover is there");
+            let built = build(&workshop, &shelf, &CoverRequest::of("cover.kdl")).expect("the cover is there");
             assert!(built.findings.iter().any(|finding| finding.message.contains("`fonts/a.ttf` is left out")));
         }
     }
@@ -95,8 +95,8 @@ mod tests {
             .with("t.csv", *b"title,overrides\nA,o.kdl\n")
             .with("o.kdl", *b"series \"s.kdl\"\nedition us { book { pages 80 } }\nedition uk { book { pages 70 } }");
         let Ok(mut catalogue) = catalogue(&shelf, "c.kdl") else { panic!("the file is there") };
-        let commission = Commission { listed: catalogue.titles.pop(), ..Commission::of(&catalogue.template) };
-        let built = build(&Workshop::default(), &shelf, &commission).expect("the template is there");
+        let request = CoverRequest { title: catalogue.titles.pop(), ..CoverRequest::of(&catalogue.template) };
+        let built = build(&Workshop::default(), &shelf, &request).expect("the template is there");
         let errors: Vec<&str> = built.findings.iter().map(|finding| finding.message.as_str()).collect();
         let series = "a file of overrides lies over the template, and has no series of its own";
         assert_eq!(errors, [series, "the template has no edition `uk`"]);
@@ -104,7 +104,7 @@ mod tests {
 
     #[test]
     fn a_missing_cover_is_a_fault() {
-        let fault = build(&Workshop::default(), &MapShelf::default(), &Commission::of("cover.kdl")).err();
+        let fault = build(&Workshop::default(), &MapShelf::default(), &CoverRequest::of("cover.kdl")).err();
         assert_eq!(fault, Some(ShelfFault::Missing { nearest: None }));
     }
 }

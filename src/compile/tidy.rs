@@ -2,7 +2,7 @@
 
 use crate::assets::{Shelf, ShelfFault};
 use crate::ground::Findings;
-use crate::record::{Built, Commission};
+use crate::record::{Built, CoverRequest};
 use crate::source::{Files, Untidied, tidied};
 use std::cell::RefCell;
 
@@ -36,7 +36,7 @@ pub fn tidy(shelf: &dyn Shelf, path: &str) -> Result<Tidied, ShelfFault> {
         Err(why) => TidyResult::None(why),
     };
     findings.sort();
-    Ok(Tidied { built: Built { files, findings, design: None, commission: Commission::of(path) }, layout })
+    Ok(Tidied { built: Built { files, findings, design: None, request: CoverRequest::of(path) }, layout })
 }
 
 #[cfg(test)]

@@ -48,7 +48,7 @@ struct FileStamp {
 
 /// Remembers a build.
 pub fn remember(store: &Store, target: &Target, run: &BuildRun<'_>, seen: &Seen, built: &Built, delivered: &Delivered) {
-    let Some(own) = seen.0.get(&target.folder.join(&target.commission.path)) else { return };
+    let Some(own) = seen.0.get(&target.folder.join(&target.request.path)) else { return };
     let asked = asked(target, run, own);
     let Some(places) = places(seen, &target.folder) else { return };
     let Some(findings) =
@@ -74,7 +74,7 @@ pub fn remember(store: &Store, target: &Target, run: &BuildRun<'_>, seen: &Seen,
 /// are missing. `None`: it must be built.
 pub fn recall(store: &Store, target: &Target, run: &BuildRun<'_>) -> Option<(Built, Delivered, Seen)> {
     let outputs = run.workshop.outputs;
-    let own = run.places.again(&target.folder.join(&target.commission.path), &PlaceState::Missing);
+    let own = run.places.again(&target.folder.join(&target.request.path), &PlaceState::Missing);
     let asked = asked(target, run, &own);
     let places: Vec<(String, PlaceState)> = store.record_get(asked)?;
     let now: Vec<PlaceState> =
@@ -118,17 +118,17 @@ fn asked(target: &Target, run: &BuildRun<'_>, own: &PlaceState) -> Digest {
 
 /// What a target asks for, without the files that it is made of.
 pub fn request(target: &Target) -> Digest {
-    let commission = &target.commission;
-    let row = commission.listed.as_ref().map(|listed| {
-        let columns: Vec<&str> = listed.sheet.table.columns.iter().map(|column| column.value.as_str()).collect();
-        let span = listed.row().map_or(0..0, |row| row.span.start..row.span.end);
-        let text = listed.sheet.text.get(span).unwrap_or_default();
+    let request = &target.request;
+    let row = request.title.as_ref().map(|title| {
+        let columns: Vec<&str> = title.sheet.table.columns.iter().map(|column| column.value.as_str()).collect();
+        let span = title.row().map_or(0..0, |row| row.span.start..row.span.end);
+        let text = title.sheet.text.get(span).unwrap_or_default();
         // One text says other cells when the table's separator is another.
-        let cells = listed.row().map(|row| row.cells.iter().map(|cell| cell.whole.value.as_str()).collect::<Vec<_>>());
-        let faults: Vec<&String> = listed.faults.iter().map(|fault| &fault.message).collect();
-        (&listed.sheet.path, columns, text, cells, faults)
+        let cells = title.row().map(|row| row.cells.iter().map(|cell| cell.whole.value.as_str()).collect::<Vec<_>>());
+        let faults: Vec<&String> = title.faults.iter().map(|fault| &fault.message).collect();
+        (&title.sheet.path, columns, text, cells, faults)
     });
-    let asked = format!("{:?}", (&commission.path, &commission.edition, &commission.trial, row, &target.stem));
+    let asked = format!("{:?}", (&request.path, &request.edition, &request.trial, row, &target.stem));
     Digest::of(asked.as_bytes())
 }
 
@@ -151,19 +151,15 @@ fn as_built(known: &KnownBuild, target: &Target) -> Option<Built> {
     if !known.findings.is_empty() {
         let disk = Disk::new(&target.folder);
         for path in &known.files {
-            let listed = target.commission.listed.as_ref().filter(|listed| listed.sheet.path == *path);
-            match listed {
-                Some(listed) => files.add(path, listed.sheet.text.clone()),
+            let title = target.request.title.as_ref().filter(|title| title.sheet.path == *path);
+            match title {
+                Some(title) => files.add(path, title.sheet.text.clone()),
                 None => files.add(path, String::from_utf8_lossy(unmarked(&disk.read(path).unwrap_or_default()))),
             };
         }
     }
-    let mut built = Built {
-        files,
-        findings: crate::ground::Findings::default(),
-        design: None,
-        commission: target.commission.clone(),
-    };
+    let mut built =
+        Built { files, findings: crate::ground::Findings::default(), design: None, request: target.request.clone() };
     for stored in &known.findings {
         let finding = stored.finding(&built)?;
         built.findings.push(finding);

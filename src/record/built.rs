@@ -3,7 +3,7 @@
 use crate::cover::Measure;
 use crate::ground::{FileId, Findings, Span};
 use crate::language::facts_in;
-use crate::record::Commission;
+use crate::record::CoverRequest;
 use crate::scene::{Delivery, Scene};
 use crate::source::Files;
 
@@ -27,7 +27,7 @@ pub struct Built {
     /// `None` when the file could not be read as KDL, so that nothing is known of the cover.
     pub design: Option<Design>,
     /// What was asked for.
-    pub commission: Commission,
+    pub request: CoverRequest,
 }
 
 impl Built {
@@ -35,11 +35,11 @@ impl Built {
     /// place names: `file="art/{plate}.svg"` stands in the template, but what is wrong with it stands under `plate`; and
     /// a file that a cell names is wrong in that cell.
     pub fn cell(&self, span: Span) -> Option<(usize, Option<&str>)> {
-        let listed = self.commission.listed.as_ref()?;
+        let title = self.request.title.as_ref()?;
         if span.file == TABLE {
-            return listed.sheet.table.cell_at(span);
+            return title.sheet.table.cell_at(span);
         }
-        let row = listed.row()?;
+        let row = title.row()?;
         let text = self.files.text(span.file).unwrap_or_default();
         let line = text.get(span.start..span.end).filter(|said| !said.contains('\n')).unwrap_or_default();
         let speaks = |column: &str| {

@@ -2,14 +2,14 @@
 
 mod area;
 mod built;
-mod commission;
 mod outline;
 mod report;
+mod request;
 
 pub use area::Area;
 pub use built::{Built, Design, TABLE};
-pub use commission::{Commission, ListSheet, Listed};
 pub use outline::{
     CoverOutline, ReportedElement, ReportedFinding, ReportedFont, ReportedMeasure, ReportedPicture, ReportedSpot, Tone,
 };
 pub use report::{OutputEntry, REPORT, located, report};
+pub use request::{CatalogueTable, CatalogueTitle, CoverRequest};

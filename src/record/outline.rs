@@ -142,7 +142,7 @@ mod tests {
     use super::*;
     use crate::assets::MapShelf;
     use crate::compile::{Workshop, build};
-    use crate::record::Commission;
+    use crate::record::CoverRequest;
     use crate::record::report::report;
 
     const COVER: &str = r#"
@@ -156,7 +156,7 @@ panel front { text title words="{title}: a long and quiet story by {author}" sty
 
     fn built(text: &str) -> Built {
         let shelf = MapShelf::default().with("cover.kdl", text.as_bytes());
-        build(&Workshop::default(), &shelf, &Commission::of("cover.kdl")).expect("the file is there")
+        build(&Workshop::default(), &shelf, &CoverRequest::of("cover.kdl")).expect("the file is there")
     }
 
     #[test]

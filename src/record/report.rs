@@ -100,8 +100,8 @@ pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<OutputEnt
     let report = Report {
         jaconet: env!("CARGO_PKG_VERSION"),
         cover: built.files.path(FileId(0)).unwrap_or_default(),
-        title: built.commission.listed.as_ref().map(|listed| listed.stem.as_str()),
-        edition: built.commission.edition.as_deref(),
+        title: built.request.title.as_ref().map(|title| title.stem.as_str()),
+        edition: built.request.edition.as_deref(),
         sheet: scene.map(sheet),
         press: scene.map_or("", |scene| scene.profile.condition()),
         measures: built.design.as_ref().map_or(&[], |design| &design.measures),

@@ -95,7 +95,7 @@ const QUOTES: [char; 10] =
 fn quote_marks<'a>(text: &str, tokens: &[Token], place: usize, beside: &dyn Fn() -> Around<'a>) -> Option<Answer> {
     let word = &text[tokens[place].range.clone()];
     let first = word.chars().next()?;
-    let told = || {
+    let answer = || {
         let words = beside().said.trim_matches(QUOTES);
         let message = format!("`{first}` does not quote here");
         (message, format!("use straight double quotes: \"{}\"; quotes of print may stand inside them", shorten(words)))
@@ -105,9 +105,9 @@ fn quote_marks<'a>(text: &str, tokens: &[Token], place: usize, beside: &dyn Fn()
         '\'' | '\u{2019}' => {
             let line = tokens[place..].iter().take_while(|token| token.kind != TokenKind::End);
             let mut line = line.take(QUOTED_WORDS);
-            line.any(|token| text[token.range.clone()].ends_with(['\'', '\u{2019}'])).then(told)
+            line.any(|token| text[token.range.clone()].ends_with(['\'', '\u{2019}'])).then(answer)
         }
-        _ if QUOTES.contains(&first) => Some(told()),
+        _ if QUOTES.contains(&first) => Some(answer()),
         _ => None,
     }
 }

@@ -3,9 +3,9 @@
 use crate::assets::{Shelf, ShelfFault};
 use crate::ground::{Digest, FileId, Finding, Findings, Spanned};
 use crate::language::{Title, judge_columns, numbers_twice, stems_twice, title};
-use crate::record::ListSheet;
+use crate::record::CatalogueTable;
 use crate::record::TABLE;
-use crate::record::{Built, Commission, Listed};
+use crate::record::{Built, CatalogueTitle, CoverRequest};
 use crate::source::{Datum, Files, Node, Reader, Tree, Word, parse, table, text};
 use crate::targets::layers::{Sources, layers};
 use std::cell::RefCell;
@@ -19,10 +19,10 @@ const TITLES: Word = Word::new("titles", "the table, CSV or JSON").takes(&[text(
 
 pub struct Catalogue {
     /// What is wrong with the file and its table as a whole; after an error there are no titles.
-    pub told: Built,
+    pub outcome: Built,
     /// On the shelf.
     pub template: String,
-    pub titles: Vec<Listed>,
+    pub titles: Vec<CatalogueTitle>,
 }
 
 /// Whether a file is a catalogue, by its words.
@@ -54,15 +54,15 @@ pub fn catalogue(shelf: &dyn Shelf, own: &str) -> Result<Catalogue, ShelfFault> 
         let table = table(&mut findings.borrow_mut(), TABLE, &path, &text);
         let said = said(&files, &template_text);
         judge_columns(&mut findings.borrow_mut(), &table, &said);
-        let sheet = Arc::new(ListSheet { path, digest: Digest::of(text.as_bytes()), text, table });
+        let sheet = Arc::new(CatalogueTable { path, digest: Digest::of(text.as_bytes()), text, table });
         if !findings.borrow().has_errors() {
-            catalogue = (files.resolve(&template), listed(&sheet));
+            catalogue = (files.resolve(&template), titles_of(&sheet));
         }
     }
     let mut findings = findings.into_inner();
     findings.sort();
     let (template, titles) = catalogue;
-    Ok(Catalogue { told: Built { files, findings, design: None, commission: Commission::of(own) }, template, titles })
+    Ok(Catalogue { outcome: Built { files, findings, design: None, request: CoverRequest::of(own) }, template, titles })
 }
 
 /// The template and the table that a catalogue file names.
@@ -87,17 +87,17 @@ fn named(tree: &Tree, findings: &RefCell<Findings>) -> Option<(Spanned<String>, 
 
 const HOW: &str = "write `catalogue { template \"template.kdl\"; titles \"titles.csv\" }`";
 
-/// A template that cannot be read, with all that lies under it, is reported once, and not of every title.
+/// A template that cannot be read, with all that lies under it, is reported once, and not for every title.
 fn judge_template(shelf: &dyn Shelf, files: &Files, findings: &RefCell<Findings>, template: &Spanned<String>) {
     let found = RefCell::new(Findings::default());
     let reading = Sources { shelf, files, findings: &found };
-    if let Ok(None) = layers(reading, &Commission::of(&files.resolve(template))) {
+    if let Ok(None) = layers(reading, &CoverRequest::of(&files.resolve(template))) {
         findings.borrow_mut().extend(found.into_inner().iter().cloned());
     }
 }
 
 /// Every row with its stem; a stem or a number that another row has is that row's own fault.
-fn listed(sheet: &Arc<ListSheet>) -> Vec<Listed> {
+fn titles_of(sheet: &Arc<CatalogueTable>) -> Vec<CatalogueTitle> {
     // What is wrong with a row is reported when it is built.
     let titles: Vec<_> = sheet.table.rows.iter().map(|row| title(&mut Findings::default(), row)).collect();
     let mut faults: Vec<Vec<Finding>> = vec![Vec::new(); titles.len()];
@@ -110,14 +110,14 @@ fn listed(sheet: &Arc<ListSheet>) -> Vec<Listed> {
         faults[row].push(finding);
     }
     let titles = titles.into_iter().zip(faults).zip(twins).enumerate();
-    let listed = |(row, ((title, faults), is_twin)): (usize, ((Title, _), _))| Listed {
+    let title_of = |(row, ((title, faults), is_twin)): (usize, ((Title, _), _))| CatalogueTitle {
         sheet: sheet.clone(),
         row,
         stem: title.stem.value,
         faults,
         is_twin,
     };
-    titles.map(listed).collect()
+    titles.map(title_of).collect()
 }
 
 /// All that the template and its series say.

@@ -3,7 +3,7 @@
 use crate::assets::{Shelf, ShelfFault};
 use crate::ground::{FileId, Findings, Span, Spanned};
 use crate::language::{judge_drops, overlay, settled, title};
-use crate::record::Commission;
+use crate::record::CoverRequest;
 use crate::source::{Datum, Files, Node, Tree, Value, offer, parse};
 use crate::targets::trial::completed;
 use std::cell::RefCell;
@@ -31,11 +31,11 @@ pub struct LaidCover {
 
 /// Reads and lays all files of a cover. `Ok(None)` when one of them is not KDL, which has been reported; `Err` when the cover
 /// file itself does not come.
-pub fn layers(reading: Sources<'_>, commission: &Commission) -> Result<Option<LaidCover>, ShelfFault> {
-    let bytes = reading.shelf.read(&commission.path)?;
-    let (cover, sound) = reading.files.add_bytes(reading.findings, &commission.path, &bytes);
-    if let Some(listed) = &commission.listed {
-        reading.files.add(&listed.sheet.path, listed.sheet.text.clone());
+pub fn layers(reading: Sources<'_>, request: &CoverRequest) -> Result<Option<LaidCover>, ShelfFault> {
+    let bytes = reading.shelf.read(&request.path)?;
+    let (cover, sound) = reading.files.add_bytes(reading.findings, &request.path, &bytes);
+    if let Some(entry) = &request.title {
+        reading.files.add(&entry.sheet.path, entry.sheet.text.clone());
     }
     if !sound {
         return Ok(None);
@@ -45,15 +45,15 @@ pub fn layers(reading: Sources<'_>, commission: &Commission) -> Result<Option<La
         let help = "`jaconet new` writes a cover to start from";
         reading.findings.borrow_mut().error(Span::new(cover, 0..0), "the file says nothing", help);
     }
-    Ok(chain(reading, commission.path.clone(), tree).and_then(|chain| laid(reading, chain, cover, commission)))
+    Ok(chain(reading, request.path.clone(), tree).and_then(|chain| laid(reading, chain, cover, request)))
 }
 
 /// What is laid over the files of a cover, and all of it as one tree.
-fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &Commission) -> Option<LaidCover> {
-    if let Some(listed) = &commission.listed
-        && let Some(row) = listed.row()
+fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, request: &CoverRequest) -> Option<LaidCover> {
+    if let Some(entry) = &request.title
+        && let Some(row) = entry.row()
     {
-        reading.findings.borrow_mut().extend(listed.faults.iter().cloned());
+        reading.findings.borrow_mut().extend(entry.faults.iter().cloned());
         let title = title(&mut reading.findings.borrow_mut(), row);
         chain.push(called(&title.stem));
         chain.push(title.tree);
@@ -67,7 +67,7 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &
     let mut tree = chain.iter().fold(Tree::default(), |under, over| overlay(&under, over));
     let editions = editions(&tree, reading.findings);
     let whole = tree.nodes.iter().any(|node| node.name.value == "format");
-    if let Some(wanted) = &commission.edition {
+    if let Some(wanted) = &request.edition {
         let parts: Vec<Tree> = chain.iter().filter_map(|layer| edition(layer, wanted)).collect();
         if parts.is_empty() {
             let known: Vec<&str> = editions.iter().map(String::as_str).collect();
@@ -78,7 +78,7 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, commission: &
         chain.extend(parts);
     }
     judge_drops(&mut reading.findings.borrow_mut(), &chain);
-    if let Some(tried) = &commission.trial {
+    if let Some(tried) = &request.trial {
         let file = reading.files.add(TRIAL, tried.as_str());
         let tried = parse(&mut reading.findings.borrow_mut(), file, tried);
         tree = overlay(&tree, &completed(&tree, tried));
@@ -125,9 +125,9 @@ pub const TRIAL: &str = "--try";
 
 /// What is to be built of a cover file: the cover as it stands, unless its format stands only in its editions, and every
 /// edition. Nothing is known of a file that cannot be read; building it tells why.
-pub fn variants(shelf: &dyn Shelf, commission: &Commission) -> Vec<Option<String>> {
+pub fn variants(shelf: &dyn Shelf, request: &CoverRequest) -> Vec<Option<String>> {
     let (files, findings) = (Files::default(), RefCell::default());
-    let laid = layers(Sources { shelf, files: &files, findings: &findings }, commission);
+    let laid = layers(Sources { shelf, files: &files, findings: &findings }, request);
     let Ok(Some(LaidCover { editions, whole, .. })) = laid else { return Vec::new() };
     let own = (whole || editions.is_empty()).then_some(None);
     own.into_iter().chain(editions.into_iter().map(Some)).collect()

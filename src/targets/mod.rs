@@ -3,14 +3,14 @@
 mod catalogue;
 mod layers;
 mod past;
-mod roster;
 mod target;
+mod target_list;
 mod trial;
 
 #[cfg(test)]
 pub use catalogue::catalogue;
 pub use layers::{Sources, TRIAL, layers, variants};
 pub use past::Past;
-pub use roster::{Roster, Selection, Share, roster, roster_and_seen};
 pub use target::{COVER, KnownCover, Refusal, Target};
+pub use target_list::{Selection, Share, TargetList, find_targets, find_targets_and_seen};
 pub use trial::trial;

@@ -2,7 +2,7 @@
 
 use crate::assets::{FILE_LIMIT, Shelf, ShelfFault, nearest, tidy};
 use crate::disk::in_words;
-use crate::record::Commission;
+use crate::record::CoverRequest;
 use crate::targets::catalogue::catalogue;
 use crate::targets::{Refusal, Target};
 use std::collections::BTreeMap;
@@ -40,7 +40,7 @@ impl Past {
             let help = "write a branch, a tag, or a commit: main, v2, HEAD~1, 3f2a91c";
             return Err(refusal(format!("`{revision}` is no revision"), help));
         }
-        let prefix = git(folder, &["rev-parse", "--show-prefix"]).map_err(|fault| fault.told(folder))?;
+        let prefix = git(folder, &["rev-parse", "--show-prefix"]).map_err(|fault| fault.refusal(folder))?;
         let prefix = text(&prefix);
         let wanted = format!("{revision}^{{commit}}");
         let commit = git(folder, &["rev-parse", "--verify", "--quiet", &wanted]).map_err(|fault| match fault {
@@ -48,10 +48,10 @@ impl Past {
                 format!("the repository of {} has no revision `{revision}`", folder.display()),
                 "`git log` lists commits, `git branch` and `git tag` list names",
             ),
-            GitFault::Absent(_) => fault.told(folder),
+            GitFault::Absent(_) => fault.refusal(folder),
         })?;
         let listing = ["ls-tree", "-r", "-l", "-z", "--full-tree", &text(&commit)];
-        let listing = git(folder, &listing).map_err(|fault| fault.told(folder))?;
+        let listing = git(folder, &listing).map_err(|fault| fault.refusal(folder))?;
         let files = listing.split(|byte| *byte == 0).filter_map(entry).collect();
         Ok(Past { folder: folder.to_owned(), prefix, files })
     }
@@ -63,13 +63,13 @@ impl Past {
     }
 
     /// A cover as the revision has it: the title of a catalogue with the row it had then. `None` when it was not there.
-    pub fn commission(&self, target: &Target) -> Option<Commission> {
-        let now = &target.commission;
-        let Some(listed) = &now.listed else { return self.has(&now.path).then(|| now.clone()) };
+    pub fn request(&self, target: &Target) -> Option<CoverRequest> {
+        let now = &target.request;
+        let Some(wanted) = &now.title else { return self.has(&now.path).then(|| now.clone()) };
         let file = Path::new(&target.shown).file_name()?.to_str()?;
         let then = catalogue(self, file).ok()?;
-        let title = then.titles.into_iter().find(|title| title.stem == listed.stem)?;
-        Some(Commission { path: then.template, listed: Some(title), ..now.clone() })
+        let title = then.titles.into_iter().find(|title| title.stem == wanted.stem)?;
+        Some(CoverRequest { path: then.template, title: Some(title), ..now.clone() })
     }
 
     /// Whether a path is a file of the revision.
@@ -103,7 +103,7 @@ impl Shelf for Past {
             return Err(ShelfFault::TooLarge { bytes: blob.bytes });
         }
         let bytes = git(&self.folder, &["cat-file", "blob", &blob.name]);
-        let bytes = bytes.map_err(|fault| ShelfFault::Unreadable(fault.told(&self.folder).0))?;
+        let bytes = bytes.map_err(|fault| ShelfFault::Unreadable(fault.refusal(&self.folder).0))?;
         if bytes.starts_with(POINTER) {
             let why = "the revision holds a pointer to it only; its bytes are kept elsewhere";
             return Err(ShelfFault::Unreadable(why.to_owned()));
@@ -141,7 +141,7 @@ enum GitFault {
 }
 
 impl GitFault {
-    fn told(self, folder: &Path) -> Refusal {
+    fn refusal(self, folder: &Path) -> Refusal {
         match self {
             GitFault::Absent(fault) => fault,
             GitFault::Refused(said) if said.contains("not a git repository") => {

@@ -1,6 +1,6 @@
 //! Target: a cover to be built, and where its files go.
 
-use crate::record::Commission;
+use crate::record::CoverRequest;
 use std::path::PathBuf;
 
 /// What a cover is called when its folder names it.
@@ -16,7 +16,7 @@ pub struct Target {
     /// As summaries call it.
     pub name: String,
     pub folder: PathBuf,
-    pub commission: Commission,
+    pub request: CoverRequest,
     /// What the names of outputs begin with.
     pub stem: String,
     pub out: PathBuf,

@@ -6,7 +6,7 @@ use crate::compile::{Workshop, build};
 use crate::ground::Severity;
 use crate::language::{HEADWORDS, Role, page};
 use crate::output::OUTPUTS;
-use crate::record::Commission;
+use crate::record::CoverRequest;
 use crate::scene::{OutputSettings, Scene};
 
 /// Builds covers one after the other and keeps what is slow to make between them.
@@ -44,7 +44,7 @@ impl CoverTester {
     pub fn build<'a>(&self, text: &str, files: impl IntoIterator<Item = (&'a str, &'a [u8])>) -> TestedCover {
         let shelf = files.into_iter().fold(MapShelf::default(), |shelf, (path, bytes)| shelf.with(path, bytes));
         let shelf = shelf.with(COVER, text.as_bytes());
-        let built = build(&self.0, &shelf, &Commission::of(COVER)).expect("the cover was put on the shelf");
+        let built = build(&self.0, &shelf, &CoverRequest::of(COVER)).expect("the cover was put on the shelf");
         let spoken = built.findings.iter().filter(|finding| PAGES.iter().any(|(name, _)| *name == finding.rule));
         let noted = |finding: &crate::ground::Finding| {
             let file = built.files.text(finding.span.file).unwrap_or_default();

@@ -6,7 +6,7 @@ use crate::compile::{BuildOptions, BuildResult, BuildRun, Delivered, PlacesNow, 
 use crate::disk::{LIMIT, Store};
 use crate::output::{Output, OutputFile};
 use crate::scene::{OutputChoices, OutputSettings, Scene};
-use crate::targets::{Selection, roster};
+use crate::targets::{Selection, find_targets};
 use std::path::PathBuf;
 
 /// Thick books have another file than thin ones.
@@ -36,7 +36,7 @@ impl TrialHouse {
     fn build(&self, cover: &str, options: &BuildOptions) -> Delivered {
         let file = self.home.path().join("ink.kdl");
         std::fs::write(&file, cover).expect("writes");
-        let targets = roster(&Selection { files: vec![file], ..Selection::default() }).expect("a cover").targets;
+        let targets = find_targets(&Selection { files: vec![file], ..Selection::default() }).expect("a cover").targets;
         let mut workshop = Workshop::default();
         workshop.outputs = &[&PROOF];
         let run = BuildRun { workshop: &workshop, store: Some(&self.store), options, places: &PlacesNow::default() };

@@ -4,7 +4,7 @@ use crate::compile::{Workshop, build};
 use crate::disk::Disk;
 use crate::ground::PROCESS_PLATES;
 use crate::raster::plates;
-use crate::record::Commission;
+use crate::record::CoverRequest;
 use std::path::Path;
 
 /// A trimmed sheet ink by ink, 255 is solid, row by row: the process plates by their names, then the spots.
@@ -18,7 +18,7 @@ pub struct DrawnPlates {
 /// cannot be read.
 pub fn draw_plates(folder: &Path, ppi: f64) -> Option<DrawnPlates> {
     let workshop = Workshop::default();
-    let scene = build(&workshop, &Disk::new(folder), &Commission::of("cover.kdl")).ok()?.design?.scene;
+    let scene = build(&workshop, &Disk::new(folder), &CoverRequest::of("cover.kdl")).ok()?.design?.scene;
     let drawn = plates(&scene, scene.sheet.trim, ppi, &workshop.darkroom);
     let process = PROCESS_PLATES.map(str::to_owned).into_iter().zip(drawn.process);
     let spots = drawn.spots.into_iter().map(|(spot, plane)| (spot.name.clone(), plane));

@@ -4,8 +4,8 @@
 use crate::compile::request;
 use crate::disk::Seen;
 use crate::ground::Digest;
-use crate::targets::{Refusal, roster_and_seen};
-use crate::targets::{Roster, Selection, Target};
+use crate::targets::{Refusal, find_targets_and_seen};
+use crate::targets::{Selection, Target, TargetList};
 use crate::watch::watched::WatchedPlaces;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -32,16 +32,16 @@ pub struct Update {
     /// Covers that are no more.
     pub gone: Vec<String>,
     /// Catalogues, and why no covers are to be had: those known so far stay.
-    pub roster: Option<Result<Roster, Refusal>>,
+    pub list: Option<Result<TargetList, Refusal>>,
 }
 
 /// Begins with all covers due.
 pub fn follow(selection: Selection) -> Result<(Followed, Update), Refusal> {
-    let (known_by, roster) = roster_and_seen(&selection);
-    let mut roster = roster?;
-    let covers: Vec<FollowedCover> = std::mem::take(&mut roster.targets).into_iter().map(follower).collect();
+    let (known_by, list) = find_targets_and_seen(&selection);
+    let mut list = list?;
+    let covers: Vec<FollowedCover> = std::mem::take(&mut list.targets).into_iter().map(follower).collect();
     let due = (0..covers.len()).collect();
-    Ok((Followed { selection, known_by, covers }, Update { due, roster: Some(Ok(roster)), ..Update::default() }))
+    Ok((Followed { selection, known_by, covers }, Update { due, list: Some(Ok(list)), ..Update::default() }))
 }
 
 fn follower(target: Target) -> FollowedCover {
@@ -53,12 +53,12 @@ impl Followed {
     pub fn learn(&mut self, changed: &[PathBuf]) -> Update {
         let mut update = Update::default();
         if changed.iter().any(|place| self.known_by.0.contains_key(place)) {
-            let (seen, roster) = roster_and_seen(&self.selection);
-            update.roster = Some(match roster {
-                Ok(mut roster) => {
+            let (seen, list) = find_targets_and_seen(&self.selection);
+            update.list = Some(match list {
+                Ok(mut list) => {
                     self.known_by = seen;
-                    update.gone = self.exchange(&mut roster);
-                    Ok(roster)
+                    update.gone = self.exchange(&mut list);
+                    Ok(list)
                 }
                 Err(refusal) => {
                     self.known_by = self.known_by.again();
@@ -70,8 +70,8 @@ impl Followed {
         let concerned = |cover: &FollowedCover| {
             cover.seen.as_ref().is_none_or(|seen| changed.iter().any(|place| seen.0.contains_key(place)))
         };
-        let waits = |cover: &FollowedCover| match &update.roster {
-            Some(Ok(roster)) => is_faulty(roster, &cover.target.shown),
+        let waits = |cover: &FollowedCover| match &update.list {
+            Some(Ok(list)) => is_faulty(list, &cover.target.shown),
             _ => false,
         };
         for (at, cover) in self.covers.iter_mut().enumerate() {
@@ -98,11 +98,11 @@ impl Followed {
 
     /// Takes the covers as they are now; what a known one looked at is kept when it asks for the same. Says which are
     /// gone: not those of a catalogue that has errors, which says nothing of its titles.
-    fn exchange(&mut self, roster: &mut Roster) -> Vec<String> {
+    fn exchange(&mut self, list: &mut TargetList) -> Vec<String> {
         let place = |target: &Target| (target.out.clone(), target.stem.clone());
         let old = std::mem::take(&mut self.covers).into_iter();
         let mut old: BTreeMap<_, _> = old.map(|cover| (place(&cover.target), cover)).collect();
-        for target in std::mem::take(&mut roster.targets) {
+        for target in std::mem::take(&mut list.targets) {
             let mut cover = follower(target);
             if let Some(known) = old.remove(&place(&cover.target))
                 && known.request == cover.request
@@ -112,7 +112,7 @@ impl Followed {
             self.covers.push(cover);
         }
         let (waiting, gone): (Vec<_>, Vec<_>) =
-            old.into_values().partition(|cover| is_faulty(roster, &cover.target.shown));
+            old.into_values().partition(|cover| is_faulty(list, &cover.target.shown));
         self.covers.extend(waiting);
         let mut gone: Vec<String> = gone.into_iter().map(|cover| cover.target.name).collect();
         gone.sort();
@@ -121,8 +121,8 @@ impl Followed {
 }
 
 /// Whether a typed file is a catalogue that has no titles for its errors.
-fn is_faulty(roster: &Roster, shown: &str) -> bool {
-    roster.catalogues.iter().any(|(known, told)| known == shown && told.findings.has_errors())
+fn is_faulty(list: &TargetList, shown: &str) -> bool {
+    list.catalogues.iter().any(|(known, built)| known == shown && built.findings.has_errors())
 }
 
 #[cfg(test)]
@@ -166,7 +166,7 @@ mod tests {
         for at in &update.due {
             let target = &followed.covers[*at].target;
             let disk = Disk::new(&target.folder);
-            let _ = (disk.read(&target.commission.path), disk.read(&format!("{}.md", target.stem)));
+            let _ = (disk.read(&target.request.path), disk.read(&format!("{}.md", target.stem)));
             followed.covers[*at].seen = Some(disk.seen());
         }
     }
@@ -209,7 +209,7 @@ mod tests {
 
     /// The table that a catalogue newly names is followed even while it lacks the title that was asked for.
     #[test]
-    fn what_a_refused_roster_looked_at_is_awaited() {
+    fn what_refused_names_looked_at_is_awaited() {
         let home = list();
         let files = vec![home.0.path().to_owned()];
         let selection = Selection { files, titles: vec!["b".to_owned()], ..Selection::default() };
@@ -251,7 +251,7 @@ mod tests {
         write("t.kdl", "book { pages 10pt }\n");
         let update = followed.learn(&[path("t.kdl")]);
         assert!(update.due.is_empty() && update.gone.is_empty() && followed.covers.len() == 2);
-        assert!(update.roster.is_some_and(|told| told.is_ok_and(|roster| is_faulty(&roster, &roster.catalogues[0].0))));
+        assert!(update.list.is_some_and(|found| found.is_ok_and(|list| is_faulty(&list, &list.catalogues[0].0))));
         write("t.kdl", TEMPLATE);
         assert_eq!(followed.learn(&[path("t.kdl")]).due, [0, 1]);
         write("t.csv", "title\nB\n");

@@ -38,7 +38,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     if samples.len() != expected {
         return Err(broken(PictureFormat::Jpeg, "it decodes to another size than it states"));
     }
-    let told = exif::read(&head.exif);
+    let exif = exif::read(&head.exif);
     let damage = walked.plain.is_none().then(|| damage(walked.whole));
     let stream = walked.plain.filter(|_| model != Model::Rgb).map(|plain| JpegStream {
         bytes: plain.into(),
@@ -50,10 +50,10 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         height: head.height,
         model,
         bits: 8,
-        ppi: told.ppi.or(head.ppi),
+        ppi: exif.ppi.or(head.ppi),
         profile: own_profile(model, head.profile),
-        srgb: told.srgb,
-        orientation: told.orientation,
+        srgb: exif.srgb,
+        orientation: exif.orientation,
         pixels: Pixels { samples, alpha: None },
         stream,
         damage,
@@ -128,11 +128,11 @@ fn head(bytes: &[u8]) -> Result<JpegHead, PictureFault> {
                     _ => None,
                 };
             }
-            (0xe1, told) if told.starts_with(b"Exif\0\0") => head.exif = told.to_vec(),
+            (0xe1, segment) if segment.starts_with(b"Exif\0\0") => head.exif = segment.to_vec(),
             (0xe2, [b'I', b'C', b'C', b'_', b'P', b'R', b'O', b'F', b'I', b'L', b'E', 0, number, _, part @ ..]) => {
                 parts.push((*number, part));
             }
-            (0xee, told) if told.starts_with(APP14) => head.app14 = true,
+            (0xee, segment) if segment.starts_with(APP14) => head.app14 = true,
             (0xc0..=0xc2, [8, h1, h2, w1, w2, channels, ..]) => {
                 head.width = u32::from(u16::from_be_bytes([*w1, *w2]));
                 head.height = u32::from(u16::from_be_bytes([*h1, *h2]));

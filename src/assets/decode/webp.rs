@@ -15,7 +15,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     let alpha = decoder.color_type() == ColorType::Rgba8;
     let layout = SampleLayout::new(Model::Rgb, alpha, 8);
     within_limits(width, height, layout)?;
-    let told = decoder.exif_metadata().map_err(damaged)?.map(|bytes| exif::read(&bytes));
+    let exif = decoder.exif_metadata().map_err(damaged)?.map(|bytes| exif::read(&bytes));
     let profile = decoder.icc_profile().map_err(damaged)?.and_then(|bytes| own_profile(Model::Rgb, bytes));
     let mut buffer = vec![0; decoder.total_bytes() as usize];
     decoder.read_image(&mut buffer).map_err(damaged)?;
@@ -24,10 +24,10 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         height,
         model: Model::Rgb,
         bits: 8,
-        ppi: told.as_ref().and_then(|told| told.ppi),
+        ppi: exif.as_ref().and_then(|exif| exif.ppi),
         profile,
-        srgb: told.as_ref().is_some_and(|told| told.srgb),
-        orientation: told.map_or(1, |told| told.orientation),
+        srgb: exif.as_ref().is_some_and(|exif| exif.srgb),
+        orientation: exif.map_or(1, |exif| exif.orientation),
         pixels: samples::split(buffer, Model::Rgb, alpha),
         stream: None,
         damage: None,

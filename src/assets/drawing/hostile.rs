@@ -51,20 +51,21 @@ fn masks_with_two_children_refer_by_style_sheets() {
 #[test]
 fn markers_in_markers_refer_however_it_is_said() {
     let line = "M0 0".to_owned() + &"L1 1 2 0".repeat(20);
-    let told: [fn(usize) -> String; 4] = [
+    let outline: [fn(usize) -> String; 4] = [
         |at| format!("class='n{at}'"),
         |at| format!("style='marker:url(#n{at})'"),
         |at| format!("marker-mid='url( \"#n{at}\" )'"),
         |at| format!("style='marker-mid : url(#n{at}) !important'"),
     ];
-    for told in told {
-        let markers = chain(6, |at, before| format!("<marker id='n{at}'><path {} d='{line}'/></marker>", told(before)));
+    for outline in outline {
+        let markers =
+            chain(6, |at, before| format!("<marker id='n{at}'><path {} d='{line}'/></marker>", outline(before)));
         let style = chain(6, |at, _| format!(".n{at}{{marker-mid:url(#n{at})}}"));
-        refused(&format!("<style>{style}</style>{markers}<path {} d='{line}'/>", told(6)), "100000 elements");
+        refused(&format!("<style>{style}</style>{markers}<path {} d='{line}'/>", outline(6)), "100000 elements");
         // Handed down from a group.
         let groups =
             markers.replace("<path", "<g").replace(&format!(" d='{line}'/>"), &format!("><path d='{line}'/></g>"));
-        refused(&format!("<style>{style}</style>{groups}<g {}><path d='{line}'/></g>", told(6)), "100000 elements");
+        refused(&format!("<style>{style}</style>{groups}<g {}><path d='{line}'/></g>", outline(6)), "100000 elements");
     }
 }
 

@@ -57,5 +57,5 @@ fn known(rule: &str) -> Option<&'static str> {
 }
 
 fn table(file: FileId, built: &Built) -> Option<Digest> {
-    built.commission.listed.as_ref().filter(|_| file == TABLE).map(|listed| listed.sheet.digest)
+    built.request.title.as_ref().filter(|_| file == TABLE).map(|title| title.sheet.digest)
 }

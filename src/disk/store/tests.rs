@@ -243,7 +243,7 @@ fn covers_recall_what_another_process_made() {
     use crate::assets::{MapShelf, Work};
     use crate::compile::{Workshop, build};
     use crate::output::OUTPUTS;
-    use crate::record::Commission;
+    use crate::record::CoverRequest;
     use crate::scene::OutputSettings;
     use std::sync::Arc;
     let picture = include_bytes!("../../../examples/salt-and-lanterns/art/harbour.jpg").as_slice();
@@ -255,7 +255,7 @@ fn covers_recall_what_another_process_made() {
     let store = Arc::new(store);
     let made = |store: Option<&Arc<Store>>| {
         let workshop = Workshop::new(store.map(|store| store.clone() as Arc<dyn Keep>));
-        let built = build(&workshop, &shelf, &Commission::of("cover.kdl")).expect("the cover is there");
+        let built = build(&workshop, &shelf, &CoverRequest::of("cover.kdl")).expect("the cover is there");
         let scene = built.design.expect("can be read").scene;
         let files = OUTPUTS.iter().flat_map(|output| {
             (output.write)(&scene, &OutputSettings { ppi: 20.0, ..output.choices.usual() }, &workshop.darkroom)

@@ -65,14 +65,14 @@ fn rows<'a>(findings: &mut Findings, document: Document<'_>, whole: &'a RawValue
         None if is_array(whole) => vec![whole],
         None => Vec::new(),
     };
-    let told = match arrays[..] {
+    let (place, message) = match arrays[..] {
         [one] => return serde_json::from_str(one.get()).ok(),
         [] => (document.place(whole), "there is no array of titles here".to_owned()),
         [_, second, ..] => {
             (document.place(second), format!("there are {} arrays here: which holds the titles?", arrays.len()))
         }
     };
-    findings.error(told.0, told.1, SHAPE);
+    findings.error(place, message, SHAPE);
     None
 }
 

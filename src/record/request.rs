@@ -1,15 +1,15 @@
-//! Commission: which cover is to be built: a file, and what is laid over it.
+//! Request: which cover is to be built: a file, and what is laid over it.
 
 use crate::ground::{Digest, Finding};
 use crate::source::{Row, Table};
 use std::sync::Arc;
 
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Commission {
+pub struct CoverRequest {
     /// The cover file, or the template, on the shelf.
     pub path: String,
     /// A row of a catalogue's table, laid over the template.
-    pub listed: Option<Listed>,
+    pub title: Option<CatalogueTitle>,
     pub edition: Option<String>,
     /// Facts tried out, as KDL, laid over everything.
     pub trial: Option<String>,
@@ -17,8 +17,8 @@ pub struct Commission {
 
 /// One title of a catalogue: a row of its table.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Listed {
-    pub sheet: Arc<ListSheet>,
+pub struct CatalogueTitle {
+    pub sheet: Arc<CatalogueTable>,
     /// Its place among the table's rows.
     pub row: usize,
     pub stem: String,
@@ -30,7 +30,7 @@ pub struct Listed {
 
 /// A table with its file, shared by all its titles. It is numbered right after the template: see [`crate::targets::TABLE`].
 #[derive(Debug, PartialEq)]
-pub struct ListSheet {
+pub struct CatalogueTable {
     pub path: String,
     pub text: Arc<str>,
     /// Of the text: counted once, however many findings point into it.
@@ -38,14 +38,14 @@ pub struct ListSheet {
     pub table: Table,
 }
 
-impl Commission {
+impl CoverRequest {
     /// A cover as its file stands.
-    pub fn of(path: &str) -> Commission {
-        Commission { path: path.to_owned(), ..Commission::default() }
+    pub fn of(path: &str) -> CoverRequest {
+        CoverRequest { path: path.to_owned(), ..CoverRequest::default() }
     }
 }
 
-impl Listed {
+impl CatalogueTitle {
     pub fn row(&self) -> Option<&Row> {
         self.sheet.table.rows.get(self.row)
     }

@@ -1,4 +1,4 @@
-//! Roster: from what was typed to the covers that are meant: a cover and its editions, the covers of a series, the titles
+//! The targets: from what was typed to the covers that are meant: a cover and its editions, the covers of a series, the titles
 //! of a catalogue, all of a folder.
 #![expect(clippy::disallowed_methods, reason = "`.` has a name only after the disk has been asked")]
 
@@ -11,7 +11,7 @@ use crate::assets::nearest;
 use crate::disk::OUT;
 use crate::disk::{Disk, Seen};
 use crate::ground::Digest;
-use crate::record::{Built, Commission};
+use crate::record::{Built, CoverRequest};
 use crate::source::offer;
 use crate::targets::catalogue::{catalogue, is_catalogue};
 use crate::targets::target::{COVER, KnownCover, Refusal, Target};
@@ -41,7 +41,7 @@ pub struct Share {
 }
 
 #[derive(Default)]
-pub struct Roster {
+pub struct TargetList {
     pub targets: Vec<Target>,
     /// Catalogues, and what is wrong with each as a whole.
     pub catalogues: Vec<(String, Built)>,
@@ -55,35 +55,35 @@ pub struct Roster {
     pub is_partial: bool,
 }
 
-pub fn roster(selection: &Selection) -> Result<Roster, Refusal> {
-    roster_and_seen(selection).1
+pub fn find_targets(selection: &Selection) -> Result<TargetList, Refusal> {
+    find_targets_and_seen(selection).1
 }
 
-/// The roster, and what was looked at even when it cannot be had.
-pub fn roster_and_seen(selection: &Selection) -> (Seen, Result<Roster, Refusal>) {
-    let mut roster = Roster::default();
-    let filled = fill(&mut roster, selection);
-    (roster.seen.clone(), filled.map(|()| roster))
+/// The targets, and what was looked at even when they cannot be had.
+pub fn find_targets_and_seen(selection: &Selection) -> (Seen, Result<TargetList, Refusal>) {
+    let mut list = TargetList::default();
+    let filled = fill(&mut list, selection);
+    (list.seen.clone(), filled.map(|()| list))
 }
 
-fn fill(roster: &mut Roster, selection: &Selection) -> Result<(), Refusal> {
+fn fill(list: &mut TargetList, selection: &Selection) -> Result<(), Refusal> {
     let mut done = BTreeSet::new();
     for typed in &selection.files {
-        for path in files(typed, &mut roster.seen)? {
+        for path in files(typed, &mut list.seen)? {
             if done.insert(path.components().collect::<PathBuf>()) {
-                add(roster, selection, &path)?;
+                add(list, selection, &path)?;
             }
         }
     }
-    if !roster.is_partial {
-        known_editions(&roster.editions, selection)?;
-        known_titles(&roster.targets, selection)?;
+    if !list.is_partial {
+        known_editions(&list.editions, selection)?;
+        known_titles(&list.targets, selection)?;
     }
-    once(&mut roster.targets);
-    pick(&mut roster.targets, selection);
-    unlike(&roster.targets)?;
+    once(&mut list.targets);
+    pick(&mut list.targets, selection);
+    unlike(&list.targets)?;
     if let Some(share) = selection.share {
-        roster.targets.retain(|target| share.holds(&target.stem));
+        list.targets.retain(|target| share.holds(&target.stem));
     }
     Ok(())
 }
@@ -98,39 +98,39 @@ impl Share {
 }
 
 /// Adds what a file stands for.
-fn add(roster: &mut Roster, selection: &Selection, path: &Path) -> Result<(), Refusal> {
+fn add(list: &mut TargetList, selection: &Selection, path: &Path) -> Result<(), Refusal> {
     if path.extension().is_some_and(|end| end.eq_ignore_ascii_case("csv") || end.eq_ignore_ascii_case("json")) {
         let help = "name the catalogue file that names the table; see `jaconet explain catalogue`";
         return Err((format!("{} is a table, not a cover", path.display()), help.to_owned()));
     }
     let base = target(path, selection)?;
     let disk = Disk::new(&base.folder);
-    let tree = read(&disk, &base.commission.path);
+    let tree = read(&disk, &base.request.path);
     if tree.as_ref().is_some_and(is_catalogue) {
-        titles(roster, selection, &base, &disk);
-        roster.seen.0.extend(disk.seen().0);
+        titles(list, selection, &base, &disk);
+        list.seen.0.extend(disk.seen().0);
         return Ok(());
     }
     let series = tree.filter(|tree| !states_pages(tree));
-    let below = series.map_or_else(Vec::new, |_| dependants(&disk, &base.commission.path));
+    let below = series.map_or_else(Vec::new, |_| dependants(&disk, &base.request.path));
     if below.is_empty() {
-        add_variants(roster, selection, &base, &variants(&disk, &base.commission));
+        add_variants(list, selection, &base, &variants(&disk, &base.request));
     } else {
         for path in below {
             let path = if base.folder == Path::new(".") { PathBuf::from(path) } else { base.folder.join(path) };
             let base = target(&path, selection)?;
             let disk = Disk::new(&base.folder);
-            add_variants(roster, selection, &base, &variants(&disk, &base.commission));
-            roster.seen.0.extend(disk.seen().0);
+            add_variants(list, selection, &base, &variants(&disk, &base.request));
+            list.seen.0.extend(disk.seen().0);
         }
     }
-    roster.seen.0.extend(disk.seen().0);
+    list.seen.0.extend(disk.seen().0);
     Ok(())
 }
 
 /// Adds a cover and its editions, as far as they are wished for.
-fn add_variants(roster: &mut Roster, selection: &Selection, base: &Target, variants: &[Option<String>]) {
-    roster.editions.extend(variants.iter().flatten().cloned());
+fn add_variants(list: &mut TargetList, selection: &Selection, base: &Target, variants: &[Option<String>]) {
+    list.editions.extend(variants.iter().flatten().cloned());
     let stem = |edition: &Option<String>| match edition {
         Some(edition) => format!("{}-{edition}", base.stem),
         None => base.stem.clone(),
@@ -140,24 +140,24 @@ fn add_variants(roster: &mut Roster, selection: &Selection, base: &Target, varia
         out: base.out.clone(),
         stem: stem(variant),
     };
-    roster.known.extend(variants.iter().map(known));
+    list.known.extend(variants.iter().map(known));
     if variants.is_empty() {
-        roster.is_partial = true;
-        roster.targets.push(base.clone());
+        list.is_partial = true;
+        list.targets.push(base.clone());
     }
     let wanted = |edition: &String| selection.editions.is_empty() || selection.editions.contains(edition);
     for variant in variants {
         let Some(edition) = variant else {
             if selection.editions.is_empty() {
-                roster.targets.push(base.clone());
+                list.targets.push(base.clone());
             }
             continue;
         };
         if wanted(edition) {
-            roster.targets.push(Target {
+            list.targets.push(Target {
                 name: format!("{} ({edition})", base.name),
                 stem: stem(variant),
-                commission: Commission { edition: Some(edition.clone()), ..base.commission.clone() },
+                request: CoverRequest { edition: Some(edition.clone()), ..base.request.clone() },
                 ..base.clone()
             });
         }
@@ -165,25 +165,25 @@ fn add_variants(roster: &mut Roster, selection: &Selection, base: &Target, varia
 }
 
 /// Adds the titles of a catalogue, with the editions that the template knows.
-fn titles(roster: &mut Roster, selection: &Selection, base: &Target, disk: &Disk) {
-    let Ok(catalogue) = catalogue(disk, &base.commission.path) else { return };
-    let template = Commission { path: catalogue.template, ..base.commission.clone() };
+fn titles(list: &mut TargetList, selection: &Selection, base: &Target, disk: &Disk) {
+    let Ok(catalogue) = catalogue(disk, &base.request.path) else { return };
+    let template = CoverRequest { path: catalogue.template, ..base.request.clone() };
     let variants = variants(disk, &template);
-    for listed in catalogue.titles {
+    for entry in catalogue.titles {
         // The second of two rows of one stem has errors, and must not write over the first, nor over any other: no stem
         // holds a plus.
-        let number = listed.row().map_or(0, |row| row.number);
-        let stem = if listed.is_twin { format!("{}+row-{number}", listed.stem) } else { listed.stem.clone() };
+        let number = entry.row().map_or(0, |row| row.number);
+        let stem = if entry.is_twin { format!("{}+row-{number}", entry.stem) } else { entry.stem.clone() };
         let title = Target {
             name: stem.clone(),
             stem,
-            commission: Commission { listed: Some(listed), ..template.clone() },
+            request: CoverRequest { title: Some(entry), ..template.clone() },
             ..base.clone()
         };
-        add_variants(roster, selection, &title, &variants);
+        add_variants(list, selection, &title, &variants);
     }
-    roster.is_partial |= catalogue.told.findings.has_errors();
-    roster.catalogues.push((base.shown.clone(), catalogue.told));
+    list.is_partial |= catalogue.outcome.findings.has_errors();
+    list.catalogues.push((base.shown.clone(), catalogue.outcome));
 }
 
 /// An edition that no cover has is a slip.
@@ -217,7 +217,7 @@ fn pick(targets: &mut Vec<Target>, selection: &Selection) {
 }
 
 fn title_of(target: &Target) -> Option<&str> {
-    target.commission.listed.as_ref().map(|listed| listed.stem.as_str())
+    target.request.title.as_ref().map(|entry| entry.stem.as_str())
 }
 
 /// A cover as its file stands.
@@ -233,8 +233,8 @@ fn target(path: &Path, selection: &Selection) -> Result<Target, Refusal> {
     let stem = stem(&file, &folder);
     let out = selection.out.clone().unwrap_or_else(|| folder.join(OUT));
     let shown = path.display().to_string();
-    let commission = Commission::of(&file);
-    Ok(Target { name: shown.clone(), shown, folder, commission, stem, out })
+    let request = CoverRequest::of(&file);
+    Ok(Target { name: shown.clone(), shown, folder, request, stem, out })
 }
 
 /// The folder's name for a `cover.kdl`, else the file's own.

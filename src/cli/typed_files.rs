@@ -1,4 +1,4 @@
-//! Listed: the files that a typed folder stands for.
+//! CatalogueTitle: the files that a typed folder stands for.
 #![expect(clippy::disallowed_methods, reason = "a typed name may be a file or a folder; the disk knows")]
 
 use crate::disk::OUT;
@@ -11,7 +11,7 @@ const DEPTH: usize = 16;
 const NAMES: usize = 50_000;
 
 /// Every file once, in the order typed. `Err` says what cannot be, and a way out.
-pub fn listed(typed: &[PathBuf]) -> Result<Vec<PathBuf>, (String, String)> {
+pub fn typed_files(typed: &[PathBuf]) -> Result<Vec<PathBuf>, (String, String)> {
     let mut all: Vec<PathBuf> = Vec::new();
     for path in typed {
         all.extend(files(path)?.into_iter().map(|file| plain(&file)));
@@ -82,7 +82,7 @@ mod tests {
         }
         let all = |typed: &[&str]| {
             let typed: Vec<PathBuf> = typed.iter().map(|name| root.join(name)).collect();
-            let found = listed(&typed)?;
+            let found = typed_files(&typed)?;
             let name = |path: &PathBuf| path.strip_prefix(root).expect("lies below").display().to_string();
             Ok::<Vec<String>, (String, String)>(found.iter().map(name).collect())
         };

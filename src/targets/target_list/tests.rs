@@ -1,6 +1,6 @@
 //! What typed names stand for, on a real folder.
 
-use crate::targets::{Selection, Share, roster};
+use crate::targets::{Selection, Share, find_targets};
 use std::path::{Path, PathBuf};
 
 const COVER: &str = "book { title \"T\"; pages 100 }\nformat paperback { trim 120 180 }\n";
@@ -20,8 +20,8 @@ fn selection(home: &Path, typed: &[&str]) -> Selection {
 }
 
 fn stems(selection: &Selection) -> Vec<String> {
-    let roster = roster(selection).expect("there are covers");
-    roster.targets.into_iter().map(|target| target.stem).collect()
+    let list = find_targets(selection).expect("there are covers");
+    list.targets.into_iter().map(|target| target.stem).collect()
 }
 
 #[test]
@@ -32,8 +32,8 @@ fn a_cover_is_named_by_its_folder_and_other_files_by_themselves() {
     // A folder without a cover of its own stands for those below; what was written is none of them.
     assert_eq!(stems(&selection(home.path(), &[""])), ["salt"]);
     let typed = Selection { out: Some(PathBuf::from("x")), ..selection(home.path(), &["salt"]) };
-    assert_eq!(roster(&typed).expect("a cover").targets[0].out, Path::new("x"));
-    assert_eq!(roster(&selection(home.path(), &["salt"])).expect("a cover").targets[0].out, book.join("out"));
+    assert_eq!(find_targets(&typed).expect("a cover").targets[0].out, Path::new("x"));
+    assert_eq!(find_targets(&selection(home.path(), &["salt"])).expect("a cover").targets[0].out, book.join("out"));
 }
 
 #[test]
@@ -41,8 +41,8 @@ fn two_covers_never_write_one_file() {
     let home = home(&[("a/x.kdl", COVER), ("b/x.kdl", COVER)]);
     let typed = selection(home.path(), &["a/x.kdl", "b/x.kdl"]);
     assert_eq!(stems(&typed), ["x", "x"]);
-    assert!(roster(&Selection { out: Some(PathBuf::from("out")), ..typed }).is_err());
-    assert!(roster(&selection(home.path(), &["a"])).is_err_and(|(why, _)| why.contains("no cover.kdl")));
+    assert!(find_targets(&Selection { out: Some(PathBuf::from("out")), ..typed }).is_err());
+    assert!(find_targets(&selection(home.path(), &["a"])).is_err_and(|(why, _)| why.contains("no cover.kdl")));
 }
 
 #[test]
@@ -70,7 +70,7 @@ fn editions_stand_beside_their_cover() {
     let typed = selection(home.path(), &["a", "b"]);
     assert_eq!(stems(&typed), ["a", "a-us", "a-case", "b-soft"]);
     assert_eq!(stems(&Selection { editions: vec!["case".to_owned()], ..typed.clone() }), ["a-case"]);
-    assert!(roster(&Selection { editions: vec!["uk".to_owned()], ..typed }).is_err());
+    assert!(find_targets(&Selection { editions: vec!["uk".to_owned()], ..typed }).is_err());
 }
 
 #[test]
@@ -86,7 +86,7 @@ fn titles_are_picked_and_shared_out() {
     assert_eq!((all.len(), all[7].as_str()), (200, "book-7"));
     let picked = Selection { titles: vec!["book-9".to_owned(), "book-3".to_owned()], ..typed.clone() };
     assert_eq!(stems(&picked), ["book-3", "book-9"]);
-    let refused = roster(&Selection { titles: vec!["boook-9".to_owned()], ..typed.clone() });
+    let refused = find_targets(&Selection { titles: vec!["boook-9".to_owned()], ..typed.clone() });
     assert!(refused.is_err_and(|(_, help)| help.contains("book-9")));
     let parts: Vec<Vec<String>> =
         (1..=3).map(|part| stems(&Selection { share: Some(Share { part, of: 3 }), ..typed.clone() })).collect();
@@ -111,5 +111,5 @@ fn a_stem_that_stands_twice_takes_no_other_titles_name() {
 #[test]
 fn editions_that_one_disk_cannot_tell_apart_are_not_built() {
     let home = home(&[("a/cover.kdl", &format!("{COVER}edition us\nedition US\n"))]);
-    assert!(roster(&selection(home.path(), &["a"])).is_err_and(|(why, _)| why.contains("would both write")));
+    assert!(find_targets(&selection(home.path(), &["a"])).is_err_and(|(why, _)| why.contains("would both write")));
 }

@@ -1,7 +1,7 @@
 //! Distinct: every cover once, and no two that write one file.
 #![expect(clippy::disallowed_methods, reason = "two typed names may lead to one folder; the disk knows")]
 
-use crate::record::Commission;
+use crate::record::CoverRequest;
 use crate::targets::target::{Refusal, Target};
 use crate::typeset::composed;
 use std::collections::{BTreeMap, BTreeSet};
@@ -14,8 +14,8 @@ pub fn once(targets: &mut Vec<Target>) {
     targets.retain(|target| {
         let real = |folder: &PathBuf| std::fs::canonicalize(folder).unwrap_or_else(|_| folder.clone());
         let folder = folders.entry(target.folder.clone()).or_insert_with_key(real).clone();
-        let Commission { path, edition, listed, .. } = &target.commission;
-        let row = listed.as_ref().map(|listed| (listed.sheet.path.clone(), listed.row));
+        let CoverRequest { path, edition, title, .. } = &target.request;
+        let row = title.as_ref().map(|title| (title.sheet.path.clone(), title.row));
         done.insert((folder, path.clone(), edition.clone(), row))
     });
 }
@@ -26,7 +26,7 @@ pub fn unlike(targets: &[Target]) -> Result<(), Refusal> {
     for target in targets {
         if let Some(other) = names.insert((&target.out, composed(&target.stem.to_lowercase())), target) {
             let why = format!("{} and {} would both write {}-press.pdf", other.name, target.name, target.stem);
-            let help = if target.commission.listed.is_some() {
+            let help = if target.request.title.is_some() {
                 "name one of the two titles otherwise, in a column `stem`".to_owned()
             } else {
                 format!("build them into folders of their own: both go to {}", target.out.display())
