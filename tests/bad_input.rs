@@ -69,7 +69,7 @@ fn told(home: &Home, exit: i32, awaited: &[&str]) {
     // Long lines are folded.
     let flat = said.replace("\n  │ ", " ").replace("\n        ", " ");
     for words in awaited {
-        assert!(flat.contains(words), "awaited `{words}`, said:\n{}", &said[..said.floor_char_boundary(4000)]);
+        assert!(flat.contains(words), "expected `{words}`, said:\n{}", &said[..said.floor_char_boundary(4000)]);
     }
     assert_eq!(code, exit, "{}", &said[..said.floor_char_boundary(4000)]);
 }

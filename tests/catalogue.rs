@@ -74,7 +74,7 @@ fn places_in_the_table_stay_right_when_rows_move() {
     let row = || {
         let (exit, told) = house.build(".");
         let noon = told["covers"].as_array().expect("a list").iter().find(|cover| cover["name"] == "noon");
-        let finding = noon.expect("is told")["findings"][0].clone();
+        let finding = noon.expect("it is reported")["findings"][0].clone();
         assert_eq!((exit, &finding["cell"]), (1, &"isbn".into()), "{finding}");
         let report: serde_json::Value =
             serde_json::from_slice(&house.files("out")["noon-report.json"]).expect("is JSON");

@@ -27,7 +27,7 @@ fn the_manual_is_current() {
     let mut findings: BTreeMap<String, String> = rules().into_iter().map(page).collect();
     findings.insert("README.md".to_owned(), rule_index());
     let stale = [current("docs/language", &words), current("docs/rules", &findings)].concat();
-    assert!(stale.is_empty(), "stale: {stale:?}; `BLESS=1 cargo test` writes the manual anew");
+    assert!(stale.is_empty(), "stale: {stale:?}; `BLESS=1 cargo test` writes the manual again");
 }
 
 /// The pages of a folder that are not what they should be; with `BLESS` they are written.

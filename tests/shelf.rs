@@ -165,7 +165,7 @@ fn a_lone_cover_and_a_stapled_one_are_shown() {
     let alone = shelf(home.path(), &["second.kdl"]);
     let lines = "shelf.png  1 cover\nfewer than three covers have no common line to stray from\n";
     assert_eq!(alone, (0, lines.to_owned(), String::new()));
-    // Without a word 150 pixels an inch: 16 mm are 94.5, which is 5906 to the metre.
+    // By default 150 pixels an inch: 16 mm are 94.5, which is 5906 to the metre.
     let shown = Shown::open(&home.path().join("shelf.png"));
     let spine = shown.hues(700);
     assert!(matches!(spine[..], [('m', from, to)] if to - from == 94 || to - from == 95), "{spine:?}");

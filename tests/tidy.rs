@@ -14,6 +14,8 @@ mod files;
 mod house;
 #[path = "kit/paths.rs"]
 mod paths;
+#[path = "tidy/plain.rs"]
+mod plain;
 #[path = "tidy/type_names.rs"]
 mod type_names;
 

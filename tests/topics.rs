@@ -56,7 +56,7 @@ fn the_specimen_of_fonts_is_current() {
     }
     assert!(
         std::env::var_os("BLESS").is_some(),
-        "docs/pictures/fonts.png is stale; `BLESS=1 cargo test` draws it anew"
+        "docs/pictures/fonts.png is stale; `BLESS=1 cargo test` draws it again"
     );
     std::fs::write(kept, made).expect("a picture can be written");
 }

@@ -4,7 +4,7 @@ use jaconet::testing::{CoverTester, Scene, TestedCover};
 use std::collections::BTreeSet;
 
 #[path = "kit/chance.rs"]
-#[expect(dead_code, reason = "formats and page counts are not drawn by lot here")]
+#[expect(dead_code, reason = "formats and page counts are not drawn here")]
 mod chance;
 #[path = "kit/lots.rs"]
 mod lots;

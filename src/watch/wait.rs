@@ -1,5 +1,5 @@
 //! Wait: waits for the files of covers to change and calls for a build. The one door to the watcher of the system.
-#![expect(clippy::disallowed_methods, reason = "bursts of changes are awaited by the clock")]
+#![expect(clippy::disallowed_methods, reason = "it waits for bursts of changes to end, by the clock")]
 
 use crate::watch::watched::{ChangedPlace, FileMemory, WatchedPlaces};
 use notify::event::{AccessKind, AccessMode, EventKind};

@@ -65,7 +65,7 @@ impl Drop for Watched {
         let _ = self.wake.send(Wake::Stop);
         let ended = self.thread.take().map(JoinHandle::join);
         if !std::thread::panicking() {
-            assert!(matches!(ended, Some(Ok(Ok(())))), "the watch ends when it is told to");
+            assert!(matches!(ended, Some(Ok(Ok(())))), "the watch ends when it is asked to");
         }
     }
 }
@@ -93,11 +93,11 @@ fn every_way_of_saving_is_seen() {
     watched.finds(Some("three+key"));
 
     std::fs::remove_file(watched.path("cover.kdl")).expect("removes");
-    std::fs::write(watched.path("cover.kdl"), "four").expect("makes it anew");
+    std::fs::write(watched.path("cover.kdl"), "four").expect("makes it again");
     watched.finds(Some("four+key"));
 
     std::fs::rename(watched.path("cover.kdl"), watched.path("cover.kdl~")).expect("keeps the old one");
-    std::fs::write(watched.path("cover.kdl"), "five").expect("makes it anew");
+    std::fs::write(watched.path("cover.kdl"), "five").expect("makes it again");
     watched.finds(Some("five+key"));
 
     std::fs::write(watched.path("art/key.png"), "+lock").expect("another picture");

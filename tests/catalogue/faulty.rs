@@ -51,7 +51,7 @@ fn programs_are_told_of_every_mistake() {
     assert!(told["seconds"].as_f64().is_some_and(|seconds| seconds > 0.0));
     for (_, stem, place, words) in FAULTS {
         let cover = told["covers"].as_array().expect("a list").iter().find(|cover| cover["name"] == stem);
-        let cover = cover.expect("is told");
+        let cover = cover.expect("it is reported");
         let reason = cover["reasons"][0].as_str().expect("a reason");
         assert!(reason.starts_with(&format!("titles.csv, {place}: ")) && reason.contains(words), "{reason}");
         let findings = cover["findings"].as_array().expect("a list");
@@ -76,7 +76,7 @@ fn all_is_told_in_the_order_of_the_table() {
     let one = told("1");
     assert_eq!(one, told("4"));
     let places: Vec<usize> =
-        FAULTS.iter().map(|fault| one.1.find(&format!("titles.csv, {}: ", fault.2)).expect("is told")).collect();
+        FAULTS.iter().map(|fault| one.1.find(&format!("titles.csv, {}: ", fault.2)).expect("it is reported")).collect();
     assert!(places.is_sorted(), "{}", one.1);
 }
 

@@ -14,7 +14,7 @@ mod room;
 mod texts;
 
 #[path = "../kit/chance.rs"]
-#[expect(dead_code, reason = "formats and page counts are not drawn by lot here")]
+#[expect(dead_code, reason = "formats and page counts are not drawn here")]
 mod chance;
 #[path = "../kit/files.rs"]
 mod files;

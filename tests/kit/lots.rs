@@ -1,5 +1,5 @@
 //! Lots: every run draws new ones; the seed of one that fails is kept in a file under `tests/lots/`, and drawn again by
-//! every run ever after.
+//! every run by every later run.
 #![expect(clippy::disallowed_methods, reason = "it keeps the lots that failed")]
 
 use std::fmt::Write as _;

@@ -88,7 +88,7 @@ def main(path, damaged):
             rules.main(damaged)
         except SystemExit as refusal:
             if not str(refusal.code).startswith(rule):
-                sys.exit(f"damage to {rule!r} is told as {refusal.code!r}")
+                sys.exit(f"damage to {rule!r} is reported as {refusal.code!r}")
             print("seen:", rule)
         else:
             sys.exit(f"damage to {rule!r} passes unseen")

@@ -33,7 +33,7 @@ pub fn fault(message: impl Into<String>, help: impl Into<String>) -> PictureFaul
 /// The reader gave up in the middle.
 pub fn broken(format: PictureFormat, why: impl std::fmt::Display) -> PictureFault {
     let message = format!("the {} file is damaged or cut short ({why})", label(format));
-    fault(message, "fetch the file anew from where it came, or save it again")
+    fault(message, "fetch the file again from where it came, or save it again")
 }
 
 /// Refuses what would not fit in memory, before anything is decoded.

@@ -12,10 +12,10 @@ fn opened(body: &str) -> Result<Drawing, String> {
     Drawing::open("a.svg", format!("{HEAD}{body}</svg>").as_bytes()).map_err(|fault| fault.message)
 }
 
-fn refused(body: &str, awaited: &str) {
+fn refused(body: &str, expected: &str) {
     match opened(body) {
-        Err(message) => assert!(message.contains(awaited), "awaited `{awaited}`, said `{message}`"),
-        Ok(drawing) => panic!("awaited `{awaited}`, read {} parts", drawing.parts.len()),
+        Err(message) => assert!(message.contains(expected), "expected `{expected}`, said `{message}`"),
+        Ok(drawing) => panic!("expected `{expected}`, read {} parts", drawing.parts.len()),
     }
 }
 

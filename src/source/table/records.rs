@@ -102,10 +102,10 @@ impl Records<'_> {
             self.table.columns = cells.into_iter().map(|cell| trimmed(cell.1)).collect();
             return true;
         }
-        let (awaited, found) = (self.table.columns.len(), cells.len());
-        if awaited != found && faults.is_empty() {
-            let message = format!("{} here, and the first row names {awaited}", count(found));
-            let help = format!("give it {}, empty ones between two separators; {CELLS}", count(awaited));
+        let (expected, found) = (self.table.columns.len(), cells.len());
+        if expected != found && faults.is_empty() {
+            let message = format!("{} here, and the first row names {expected}", count(found));
+            let help = format!("give it {}, empty ones between two separators; {CELLS}", count(expected));
             faults.push(fault(span, message, help));
         }
         let mut row = Row { number, span, cells: Vec::new(), faults };

@@ -27,7 +27,7 @@ fn left_out(drawing: &Drawing) -> Option<Remark> {
 
 fn damaged(picture: &Picture) -> Option<Remark> {
     let message = format!("is damaged: {}; it is printed as far as it can be read", picture.damage()?);
-    let help = "fetch the file anew from where it came, or save it again";
+    let help = "fetch the file again from where it came, or save it again";
     Some((Severity::Warning, "picture-damaged", message, help))
 }
 
