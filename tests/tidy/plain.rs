@@ -45,7 +45,8 @@ fn people_read_english_of_today() {
         }
         for (at, line) in text.lines().enumerate() {
             lines += 1;
-            let read = if shown.ends_with(".rs") { read_by_people(line) } else { line.to_owned() };
+            let is_code = path.extension().is_some_and(|end| end == "rs");
+            let read = if is_code { read_by_people(line) } else { line.to_owned() };
             let words = words(&read);
             for (old, new) in OLD.iter().filter(|(old, _)| words.contains(&format!(" {old} "))) {
                 faults.push(format!("{shown}:{}: `{old}`; better: {new}", at + 1));
