@@ -38,7 +38,7 @@ mod tests {
     #[test]
     fn only_errors_with_a_place_are_framed() {
         let trim = Rect::new(0.0, 0.0, 100.0, 100.0);
-        let sheet = Sheet { trim, bleed: trim, panels: Vec::new(), folds: Vec::new(), right_to_left: false };
+        let sheet = Sheet { trim, bleed: trim, panels: Vec::new(), folds: Vec::new(), bound_right: false };
         let profile = Arc::new(Profile::bundled("coated").expect("it is bundled"));
         let scene = Scene { sheet, job: Job::default(), profile, items: Vec::new() };
         let place = Rect::new(10.0, 20.0, 30.0, 40.0);

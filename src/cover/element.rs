@@ -35,6 +35,11 @@ pub trait Draw: Send + Sync {
         None
     }
 
+    /// The same in a frame that is found: words may stand lower in one that is higher than they need.
+    fn first_line_in(&self, _frame: Rect, room: Open, bench: &Bench<'_>) -> Option<FirstLine> {
+        self.first_line(room, bench)
+    }
+
     /// The bar code that it is, for those who check it.
     fn bar_code(&self) -> Option<&BarCode> {
         None

@@ -34,12 +34,25 @@ pub struct Book {
     /// Facts are supposed that nobody stated, to read what is left out for its slips.
     pub supposed: bool,
     pub language: Spanned<String>,
+    /// Said outright; otherwise the language's script decides.
+    pub binding_side: Option<BindingSide>,
     pub pages: Spanned<u32>,
     pub extent: Extent,
     pub isbn: Option<Spanned<Isbn>>,
     pub version: Option<u32>,
     pub date: Option<String>,
     pub span: Span,
+}
+
+/// Where the spine is, seen from the front.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BindingSide {
+    Left,
+    Right,
+}
+
+impl BindingSide {
+    pub const WORDS: [(&'static str, BindingSide); 2] = [("left", BindingSide::Left), ("right", BindingSide::Right)];
 }
 
 #[derive(Clone)]
@@ -84,8 +97,13 @@ impl Book {
         book
     }
 
-    /// Whether the book opens from the right: its script runs leftwards.
+    /// Whether its script runs leftwards.
     pub fn right_to_left(&self) -> bool {
         right_to_left(&self.language.value)
+    }
+
+    /// Whether it is bound on the right: with its front before you, the spine is at the right.
+    pub fn bound_right(&self) -> bool {
+        self.binding_side.map_or(self.right_to_left(), |side| side == BindingSide::Right)
     }
 }

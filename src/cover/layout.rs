@@ -20,9 +20,6 @@ pub struct Layout<'a> {
 /// Neighbours of neighbours are found one within the other; a stack of calls has an end.
 const WAITING_LIMIT: usize = 100;
 
-/// Words whose size finds itself are hung again as long as they grow; few steps are enough.
-const HANGING_LIMIT: usize = 8;
-
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum State {
     Unknown,
@@ -98,8 +95,10 @@ impl<'a> Layout<'a> {
         let end = self.edge(element, axis, Side::End, stretch.end.as_ref());
         let centre = self.edge(element, axis, Side::Start, stretch.centre.as_ref());
         let size = stretch.size.as_ref().map(|size| size.value);
-        if axis == Axis::Y && (element.place.cap_top.is_some() || element.place.baseline.is_some()) {
-            return self.hung(index, end, size);
+        let (across, head) = element.look.head();
+        if axis == across && (element.place.cap_top.is_some() || element.place.baseline.is_some()) {
+            let far = if head == Side::Start { end } else { start };
+            return self.hung(index, far, size);
         }
         match (start, end, centre, size) {
             (Some(start), Some(end), ..) => Some((start, end)),
@@ -156,47 +155,6 @@ impl<'a> Layout<'a> {
         None
     }
 
-    /// An element that hangs from its first line's capitals or stands on its first baseline.
-    fn hung(&self, index: usize, end: Option<f64>, size: Option<f64>) -> Option<(f64, f64)> {
-        let element = &self.elements[index];
-        let place = &element.place;
-        let hook = place.cap_top.as_ref().or(place.baseline.as_ref());
-        let hook_y = self.edge(element, Axis::Y, Side::Start, hook)?;
-        let width = self.side(index, Axis::X);
-        let open = |start: f64| {
-            let height = match (end, size) {
-                (Some(end), _) => Limit::Fixed(end - start),
-                (_, Some(size)) => Limit::Fixed(size),
-                _ => Limit::Most(self.far(Axis::Y, Side::End) - start),
-            };
-            Open { width, height }
-        };
-        // The first line hangs by the room there is, and the room depends on how it hangs.
-        let mut start = hook_y;
-        for _ in 0..HANGING_LIMIT {
-            let Some(first) = element.body.first_line(open(start), &self.bench) else {
-                let message = format!("`{}` has no lines, so neither cap-top nor baseline", element.name.value);
-                self.error(&element.name, &message, "place it by `top`");
-                return None;
-            };
-            let hung = hook_y - if place.cap_top.is_some() { first.cap_top } else { first.baseline };
-            if (hung - start).abs() < 1e-9 {
-                break;
-            }
-            start = hung;
-        }
-        let end = match (end, size) {
-            (Some(end), _) => end,
-            (_, Some(size)) => start + size,
-            _ => {
-                let open = open(start);
-                self.found_in.borrow_mut()[index][Axis::Y as usize] = Some(open.height.most());
-                start + element.body.natural(open, &self.bench).height?
-            }
-        };
-        Some((start, end))
-    }
-
     /// The size an element gives itself along an axis.
     fn own(&self, index: usize, axis: Axis, room: f64) -> Option<f64> {
         let element = &self.elements[index];
@@ -204,7 +162,9 @@ impl<'a> Layout<'a> {
         // Along the lines of a text (or the width of a picture) nothing else need be known; across them, that must be.
         let lengthwise = (axis == Axis::X) != quarter;
         let other = if axis == Axis::X { Axis::Y } else { Axis::X };
-        let known = if lengthwise && !element.place.axis(other).closed() && !(self.region.spine && other == Axis::X) {
+        let hooked = element.place.cap_top.is_some() || element.place.baseline.is_some();
+        let across_spine = self.region.spine && other == Axis::X && !hooked;
+        let known = if lengthwise && !element.place.axis(other).closed() && !across_spine {
             Limit::Most(f64::INFINITY)
         } else {
             self.side(index, other)
@@ -249,6 +209,9 @@ impl<'a> Layout<'a> {
                     Err(message) => {
                         let names: Vec<&str> = self.bench.sheet.panels.iter().map(|panel| panel.name).collect();
                         let help = match (&elsewhere, &edge.of) {
+                            (Some(Err(_)), Some(of)) if self.elements.iter().any(|mate| mate.name.value == *of) => {
+                                format!("`{of}` is a neighbour: its lines are centre, baseline, cap-top and its edges")
+                            }
                             (Some(Err(_)), Some(of)) => offer(of, &names),
                             _ => "guides are trim, bleed, safe, fold, centre".to_owned(),
                         };
@@ -262,6 +225,7 @@ impl<'a> Layout<'a> {
                 Some(level.y(self.bench.sheet) + inwards)
             }
             From::Neighbour(name) => self.neighbour(element, axis, side, name, edge).map(|at| at + inwards),
+            From::Mate(name, line) => self.mate(element, axis, (name, *line), edge).map(|at| at + inwards),
         }
     }
 
@@ -281,4 +245,5 @@ impl<'a> Layout<'a> {
     }
 }
 
+mod hanging;
 mod neighbours;

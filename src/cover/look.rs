@@ -1,5 +1,6 @@
 //! Look: how an element as a whole lies on the sheet: turned, cut, thinned, mixed, above or below others.
 
+use crate::cover::{Axis, Side};
 use crate::ground::{Affine, Blend, Ellipse, Path, Point, Rect, Shape, Spanned, TOLERANCE, rect_path};
 
 #[derive(Clone, Debug, PartialEq)]
@@ -21,11 +22,13 @@ pub enum Clip {
     Oval,
 }
 
-/// A place in the order of printing that is not the file's.
+/// A place in the order of printing that is not the file's: right over another element, or right under it.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Order {
-    Under(Spanned<String>),
-    Over(Spanned<String>),
+pub struct Order {
+    pub over: bool,
+    pub name: Spanned<String>,
+    /// The panel in which the other one stands.
+    pub panel: Option<Spanned<String>>,
 }
 
 impl Default for Look {
@@ -38,6 +41,15 @@ impl Look {
     /// A turn by a quarter: the content's width lies along the frame's height.
     pub fn quarter(&self) -> bool {
         (self.turn.abs() - 90.0).abs() < 1e-9 || (self.turn.abs() - 270.0).abs() < 1e-9
+    }
+
+    /// The axis across the lines of words, and the side to which the heads of their letters point.
+    pub fn head(&self) -> (Axis, Side) {
+        match self.quarter() {
+            false => (Axis::Y, Side::Start),
+            true if (self.turn.rem_euclid(360.0) - 90.0).abs() < 1e-9 => (Axis::X, Side::End),
+            true => (Axis::X, Side::Start),
+        }
     }
 
     /// The frame that the content sees, and the way from there to the sheet.

@@ -18,9 +18,12 @@ struct Part {
     sum: String,
 }
 
-/// Lays the panels side by side. From left to right the outside of a book that opens from the left shows back, spine,
-/// front; of one that opens from the right, the reverse. Common practice.
-pub fn flat(format: &Format, spine: &Spine, right_to_left: bool) -> Flat {
+/// Every panel that a cover may have.
+pub const PANELS: [&str; 7] = ["back-flap", "back", "back-joint", "spine", "front-joint", "front", "front-flap"];
+
+/// Lays the panels side by side. From left to right the outside of a book that is bound on the left shows back, spine,
+/// front; of one that is bound on the right, the reverse. Common practice.
+pub fn flat(format: &Format, spine: &Spine, bound_right: bool) -> Flat {
     let (page_width, page_height) = format.trim;
     let board = &format.board;
     let (height, height_sum) = if format.binding.boarded() {
@@ -31,7 +34,7 @@ pub fn flat(format: &Format, spine: &Spine, right_to_left: bool) -> Flat {
     };
 
     let mut parts = parts(format, spine, page_width);
-    if right_to_left {
+    if bound_right {
         parts.reverse();
     }
     let mut measures = spine.measures.clone();
@@ -63,11 +66,11 @@ pub fn flat(format: &Format, spine: &Spine, right_to_left: bool) -> Flat {
         let kind = if fold.kind == FoldKind::Fold { "fold" } else { "score" };
         measures.push(Measure::length(format!("{kind} at"), fold.x, "from the left edge of the flat"));
     }
-    let sheet = Sheet { trim, bleed: trim.inflate(bleed, bleed), panels, folds, right_to_left };
+    let sheet = Sheet { trim, bleed: trim.inflate(bleed, bleed), panels, folds, bound_right };
     Flat { sheet, measures }
 }
 
-/// Back to front, as a book lies that opens from the left.
+/// Back to front, as a book lies that is bound on the left.
 fn parts(format: &Format, spine: &Spine, page: f64) -> Vec<Part> {
     let board = &format.board;
     let part = |name, width, sum: String| Part { name, width, sum };
@@ -209,8 +212,8 @@ mod tests {
     fn panels_tile_the_sheet_and_turn_round() {
         let format = Format { binding: Binding::Jacket, hinge: 7.0, ..Format::default() };
         let spine = format.spine(300, Extent::Confirmed);
-        for right_to_left in [false, true] {
-            let sheet = flat(&format, &spine, right_to_left).sheet;
+        for bound_right in [false, true] {
+            let sheet = flat(&format, &spine, bound_right).sheet;
             let mut x = 0.0;
             for panel in &sheet.panels {
                 near(panel.rect.x0, x);
@@ -219,7 +222,7 @@ mod tests {
             near(x, sheet.trim.x1);
             let front = sheet.panel("front").expect("a jacket has a front").rect.x0;
             let back = sheet.panel("back").expect("a jacket has a back").rect.x0;
-            assert_eq!(front < back, right_to_left);
+            assert_eq!(front < back, bound_right);
         }
     }
 

@@ -40,6 +40,22 @@ pub enum From {
     Level(String),
     /// The far side of a neighbour.
     Neighbour(String),
+    /// A line of a neighbour.
+    Mate(String, MateLine),
+}
+
+/// A line that an element has and another measures from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MateLine {
+    /// Left or top.
+    Start,
+    /// Right or bottom.
+    End,
+    Centre,
+    /// Where the capitals of its first line reach up to.
+    CapTop,
+    /// Where its first line stands.
+    Baseline,
 }
 
 impl Stretch {

@@ -39,14 +39,14 @@ impl Reading {
             }
             "ja" | "zh" | "ko" => (Reading::Upright, "spines in this script are set upright (common practice)"),
             _ if right_to_left(tag) => {
-                (Reading::Down, "spines of books that open from the right mostly read downwards (from memory)")
+                (Reading::Down, "spines of books that are read from right to left mostly read downwards (from memory)")
             }
             _ => (Reading::Down, "spine titles read downwards (ISO 6357)"),
         }
     }
 
-    /// Degrees clockwise that a line is turned by. Downwards means upright on a book that lies front up; where the book
-    /// opens from the right, its front lies left of the spine and all is mirrored.
+    /// Degrees clockwise that a line is turned by. What runs downwards begins at the head of the book, so that words that
+    /// run from right to left are turned the other way.
     pub fn turn(self, right_to_left: bool) -> f64 {
         let down = if right_to_left { -90.0 } else { 90.0 };
         match self {

@@ -1,4 +1,4 @@
-//! Languages whose script runs from right to left.
+//! Languages whose script runs from right to left, and those whose books are bound on either side.
 
 /// Main languages (ISO 639) that are written so by custom: Arabic, Hebrew, Persian, Urdu, Yiddish, Pashto, Sindhi, Uyghur,
 /// Kurdish (Sorani), Kashmiri, Luri, Mazanderani, Dhivehi, Syriac, N'Ko. From memory of Unicode's CLDR.
@@ -18,13 +18,24 @@ pub fn right_to_left(tag: &str) -> bool {
     }
 }
 
+/// Whether books under this tag are bound on the left or on the right, so that the tag alone does not tell: Japanese, and
+/// Chinese in traditional characters. Common practice, from memory.
+pub fn bound_either_way(tag: &str) -> bool {
+    let mut parts = tag.split('-');
+    let language = parts.next().unwrap_or_default();
+    let traditional = |part: &str| ["hant", "tw", "hk", "mo"].iter().any(|known| known.eq_ignore_ascii_case(part));
+    language.eq_ignore_ascii_case("ja") || language.eq_ignore_ascii_case("zh") && parts.any(traditional)
+}
+
 #[cfg(test)]
 mod tests {
-    use super::right_to_left;
+    use super::{bound_either_way, right_to_left};
 
     #[test]
     fn the_script_decides_before_the_language() {
         assert!(["ar", "he", "HE", "fa-IR", "ckb", "uz-Arab", "pa-arab-PK", "yi-1901"].into_iter().all(right_to_left));
+        assert!(["ja", "ja-JP", "zh-Hant", "zh-TW"].into_iter().all(bound_either_way));
+        assert!(!["he", "zh", "zh-Hans-CN", "ko", "jav"].into_iter().any(bound_either_way));
         assert!(!["", "en", "heb", "az", "uz", "he-Latn", "sd-Deva", "ja", "é"].into_iter().any(right_to_left));
     }
 }

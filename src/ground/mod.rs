@@ -21,7 +21,7 @@ pub use digest::Digest;
 pub use finding::{Finding, Findings, Severity};
 pub use hidden::{hidden, hidden_words};
 pub use ink::{ALL_PLATES, Blend, Colour, Course, Gradient, Ink, PROCESS_PLATES, Paint, Process, Spot};
-pub use language::right_to_left;
+pub use language::{bound_either_way, right_to_left};
 pub use length::{Length, MM_PER_INCH, MM_PER_PT, number};
 pub use memo::Memo;
 pub use shape::{

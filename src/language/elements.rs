@@ -46,11 +46,11 @@ pub fn read_element(node: &Node, context: &Context<'_>) -> Option<Element> {
     let reader = Reader::new(node, &known.word, context.desk.findings);
     reader.property(&WHEN);
     let name = name(&reader)?;
-    let place = read_place(&reader, context.region, context.facts);
     let mut look = read_look(&reader);
     if context.region.spine && !context.region.inner && kind == Kind::Text && look.turn == 0.0 {
         look.turn = context.reading.turn(context.facts.book.right_to_left());
     }
+    let place = read_place(&reader, context.region, context.facts, &look);
     let body = read(&reader, context).unwrap_or_else(|| Arc::new(Unseen(kind)));
     Some(Element { name, panel: context.region.name.clone(), place, look, body, span: node.span })
 }
@@ -86,7 +86,8 @@ fn absent(node: &Node, context: &Context<'_>) -> Option<Element> {
     let (known, ..) = element_of(node)?;
     let reader = Reader::new(node, &known.word, &scratch);
     let name = name(&reader)?;
-    let place = read_place(&reader, context.region, context.facts);
+    let look = Look::default();
+    let place = read_place(&reader, context.region, context.facts, &look);
     let panel = context.region.name.clone();
-    Some(Element { name, panel, place, look: Look::default(), body: Arc::new(Absent), span: node.span })
+    Some(Element { name, panel, place, look, body: Arc::new(Absent), span: node.span })
 }

@@ -33,10 +33,13 @@ const BLEND: Word = Word::new("blend", "how its inks meet those under it")
 const CLIP: Word = Word::new("clip", "cuts it to a shape").takes(&[choice("a shape to cut to", &words_of(&CLIPS))]);
 const UNDER: Word = Word::new("under", "printed just before another element, whatever the order in the file")
     .takes(&[name("an element's name")])
+    .properties(&[OF])
     .known_by(KnownBy::Fixing("order"));
 const OVER: Word = Word::new("over", "printed just after another element")
     .takes(&[name("an element's name")])
+    .properties(&[OF])
     .known_by(KnownBy::Fixing("order"));
+const OF: Word = Word::new("of", "the panel in which that element stands").takes(&[name("a panel's name")]);
 
 /// Every word of look.
 pub const LOOK: &[Word] = &[TURN, OPACITY, BLEND, CLIP, UNDER, OVER];
@@ -59,10 +62,13 @@ pub fn read_look(reader: &Reader<'_>) -> Look {
     if let Some(word) = reader.child(&CLIP) {
         look.clip = word.choose(&CLIPS);
     }
-    let under = reader.child(&UNDER).and_then(|word| word.text()).map(Order::Under);
-    let over = reader.child(&OVER).and_then(|word| word.text()).map(Order::Over);
-    if let (Some(_), Some(Order::Over(name))) = (&under, &over) {
-        reader.error(name.span, "`under` and `over` stand here both", "keep one of the two");
+    let order = |word| {
+        let found = reader.child(word)?;
+        Some(Order { over: word.name == OVER.name, panel: found.text_property(&OF), name: found.text()? })
+    };
+    let (under, over) = (order(&UNDER), order(&OVER));
+    if let (Some(_), Some(over)) = (&under, &over) {
+        reader.error(over.name.span, "`under` and `over` stand here both", "keep one of the two");
     }
     look.order = under.or(over);
     look

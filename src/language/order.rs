@@ -34,24 +34,54 @@ fn reorder(desk: &Desk<'_>, mut all: Vec<Element>) -> Vec<Element> {
         .filter_map(|element| Some((element.panel.clone(), element.name.clone(), element.look.order.clone()?)))
         .collect();
     for (panel, name, order) in moved {
-        let (target, above) = match &order {
-            Order::Under(target) => (target, false),
-            Order::Over(target) => (target, true),
-        };
         let is = |element: &Element| element.panel == panel && element.name == name && !element.body.absent();
         let Some(from) = all.iter().position(is) else { continue };
         let element = all.remove(from);
-        let same_panel = all.iter().position(|other| other.panel == panel && other.name.value == target.value);
-        let found = same_panel.or_else(|| all.iter().position(|other| other.name.value == target.value));
-        if let Some(at) = found {
-            all.insert(at + usize::from(above), element);
-            continue;
-        }
-        let known: Vec<&str> = all.iter().map(|element| element.name.value.as_str()).collect();
-        let message =
-            format!("there is no element `{}` to lie {} ", target.value, if above { "over" } else { "under" });
-        desk.findings.borrow_mut().error(target.span, message.trim_end(), offer(&target.value, &known));
-        all.insert(from, element);
+        let to = match other(&all, &order, &panel) {
+            Ok(at) => at + usize::from(order.over),
+            Err((message, help)) => {
+                desk.findings.borrow_mut().error(order.name.span, message, help);
+                from
+            }
+        };
+        all.insert(to, element);
     }
     all
+}
+
+/// Where the other element stands: in the panel that is named, in the same one, or in the only other that has it. `Err`
+/// says what is wrong and what helps.
+fn other(all: &[Element], order: &Order, own: &str) -> Result<usize, (String, String)> {
+    let (name, way) = (&order.name.value, if order.over { "over" } else { "under" });
+    let called = || all.iter().enumerate().filter(|(_, other)| other.name.value == *name);
+    let within = |panel: &str| called().find(|(_, other)| other.panel == panel).map(|(at, _)| at);
+    if let Some(panel) = &order.panel {
+        return within(&panel.value).ok_or_else(|| {
+            let known: Vec<&str> = called().map(|(_, other)| other.panel.as_str()).collect();
+            let message = format!("there is no element `{name}` in `{}` to lie {way}", panel.value);
+            (message, if known.is_empty() { known_names(all, name) } else { offer(&panel.value, &known) })
+        });
+    }
+    if let Some(at) = within(own) {
+        return Ok(at);
+    }
+    let shown: Vec<(usize, &Element)> = called().filter(|(_, other)| !other.body.absent()).collect();
+    match &shown[..] {
+        [(_, first), .., (_, last)] if first.panel != last.panel => {
+            let mut panels: Vec<&str> = shown.iter().map(|(_, other)| other.panel.as_str()).collect();
+            panels.dedup();
+            let message = format!("several panels have an element `{name}`: {}", panels.join(", "));
+            Err((message, format!("name the panel: `{way} {name} of={}`", last.panel)))
+        }
+        [(at, _), ..] => Ok(*at),
+        [] => called()
+            .map(|(at, _)| at)
+            .next()
+            .ok_or_else(|| (format!("there is no element `{name}` to lie {way}"), known_names(all, name))),
+    }
+}
+
+fn known_names(all: &[Element], name: &str) -> String {
+    let known: Vec<&str> = all.iter().map(|element| element.name.value.as_str()).collect();
+    offer(name, &known)
 }

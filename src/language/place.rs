@@ -1,11 +1,12 @@
 //! The words of place, taken off an element.
 
-use crate::cover::{Edge, Facts, From, Guide, Place, Region, Stretch};
+use crate::cover::{Axis, Edge, Facts, From, Guide, Look, MateLine, PANELS, Place, Region, Side, Stretch};
 use crate::ground::Spanned;
 use crate::source::{Datum, KnownBy, Node, Reader, Value, Word, offer};
+use std::fmt::Write as _;
 use words::{
     ABOVE, ACROSS, ACROSS_GUIDES, AFTER, ALONG, Across, BASELINE, BEFORE, BELOW, BOTTOM, CAP_TOP, CENTRE_X, CENTRE_Y,
-    FOOT, HEAD, HEIGHT, LEFT, OF, OF_SPINE, RIGHT, TOP, WIDTH, X, Y,
+    FOOT, HEAD, HEIGHT, LEFT, MATE_LINES, OF, OF_SPINE, RIGHT, TOP, WIDTH, X, Y,
 };
 
 mod words;
@@ -13,7 +14,7 @@ mod words;
 pub use words::PLACE;
 
 /// Takes the words of place off an element.
-pub fn read_place(reader: &Reader<'_>, region: &Region, facts: &Facts) -> Place {
+pub fn read_place(reader: &Reader<'_>, region: &Region, facts: &Facts, look: &Look) -> Place {
     let mut place = Place::default();
     let edge = |word| read_edge(reader, word, facts);
     let neighbour = |word| read_neighbour(reader, word);
@@ -47,14 +48,14 @@ pub fn read_place(reader: &Reader<'_>, region: &Region, facts: &Facts) -> Place 
         set(reader, &mut place.x.end, before);
     }
     notice_slips(&mut place, reader, region.spine);
-    let tops = [&place.y.start, &place.cap_top, &place.baseline];
-    let tops: Vec<&Edge> = tops.into_iter().flatten().collect();
+    let (top, help) = match look.head() {
+        (Axis::X, Side::End) => (&place.x.end, "keep one of `right`, `cap-top`, `baseline`"),
+        (Axis::X, Side::Start) => (&place.x.start, "keep one of `left`, `cap-top`, `baseline`"),
+        (Axis::Y, _) => (&place.y.start, "keep one of `top`, `below`, `cap-top`, `baseline`"),
+    };
+    let tops: Vec<&Edge> = [top, &place.cap_top, &place.baseline].into_iter().flatten().collect();
     if let [_, second, ..] = tops[..] {
-        reader.error(
-            second.span,
-            "the upper edge is stated twice",
-            "keep one of `top`, `below`, `cap-top`, `baseline`",
-        );
+        reader.error(second.span, "the upper edge is stated twice", help);
     }
     for (axis, what) in [(&place.x, "left, right, width, centre-x"), (&place.y, "top, bottom, height, centre-y")] {
         if axis.said() > 2 {
@@ -116,10 +117,14 @@ fn read_size(reader: &Reader<'_>, word: &'static Word) -> Option<Spanned<f64>> {
     Some(Spanned::new(length.value.mm(), length.span))
 }
 
-/// `left fold -1.5`, `top eye`, `left 12`, `right trim 4 of=front`.
+/// `left fold -1.5`, `top eye`, `left 12`, `right trim 4 of=front`, `bottom of=badge`.
 fn read_edge(reader: &Reader<'_>, word: &'static Word, facts: &Facts) -> Option<Edge> {
     let word = reader.child(word)?;
-    let of = word.text_property(&OF).map(|of| of.value);
+    let of = word.text_property(&OF);
+    let no_panel = |of: &&Spanned<String>| of.value != "wrap" && !PANELS.contains(&of.value.as_str());
+    if let Some(mate) = of.as_ref().filter(no_panel).filter(|_| !says_guide(&word, facts)) {
+        return of_mate(&word, &mate.value);
+    }
     let mut from = From::Guide(Guide::Trim);
     if !matches!(word.peek().map(|value| &value.datum), Some(Datum::Number(_))) {
         let said = word.text()?;
@@ -130,13 +135,51 @@ fn read_edge(reader: &Reader<'_>, word: &'static Word, facts: &Facts) -> Option<
         } else {
             let mut known: Vec<&str> = Guide::WORDS.iter().map(|(word, _)| *word).collect();
             known.extend(facts.guides.levels.keys().map(String::as_str));
-            word.error(said.span, format!("there is no guide `{}`", said.value), offer(&said.value, &known));
+            let mut help = offer(&said.value, &known);
+            if !help.starts_with("did you mean") {
+                let _ = write!(help, "; from a neighbour: `{} of={}`", word.word.name, said.value);
+            }
+            word.error(said.span, format!("there is no guide `{}`", said.value), help);
             word.skip();
             return None;
         };
     }
     let offset = word.mm().unwrap_or(0.0);
-    Some(Edge { from, offset, of, span: word.node.span })
+    Some(Edge { from, offset, of: of.map(|of| of.value), span: word.node.span })
+}
+
+/// Whether a word names a line that only panels have.
+fn says_guide(word: &Reader<'_>, facts: &Facts) -> bool {
+    let said = word.peek().and_then(Value::text);
+    said.is_some_and(|said| {
+        let guide = Guide::WORDS.iter().any(|(name, guide)| *name == said && *guide != Guide::Centre);
+        guide || facts.guides.levels.contains_key(said)
+    })
+}
+
+/// `bottom of=badge`: the same line of a neighbour; `top centre of=badge`, `bottom baseline 2 of=author`: another one.
+fn of_mate(word: &Reader<'_>, mate: &str) -> Option<Edge> {
+    let own = word.word.name;
+    let mut line = match own {
+        _ if own == LEFT.name || own == TOP.name || own == HEAD.name => MateLine::Start,
+        _ if own == RIGHT.name || own == BOTTOM.name || own == FOOT.name => MateLine::End,
+        _ if own == CAP_TOP.name => MateLine::CapTop,
+        _ if own == BASELINE.name => MateLine::Baseline,
+        _ => MateLine::Centre,
+    };
+    if matches!(word.peek().map(|value| &value.datum), Some(Datum::Text(_))) {
+        let said = word.text()?;
+        let Some((_, other)) = MATE_LINES.iter().find(|(name, _)| *name == said.value) else {
+            let known = MATE_LINES.map(|(name, _)| name);
+            let help = format!("its lines are {}; without one, `{own}` is its own", known.join(", "));
+            word.error(said.span, format!("`{mate}` is a neighbour, and has no `{}`", said.value), help);
+            word.skip();
+            return None;
+        };
+        line = *other;
+    }
+    let offset = if word.peek().is_some() { word.mm()? } else { 0.0 };
+    Some(Edge { from: From::Mate(mate.to_owned(), line), offset, of: None, span: word.node.span })
 }
 
 /// `below heading 8`.

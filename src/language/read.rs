@@ -57,7 +57,7 @@ fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
         }
     }
     let spine = facts.format.spine(facts.book.pages.value, facts.book.extent);
-    let mut flat = flat(&facts.format, &spine, facts.book.right_to_left());
+    let mut flat = flat(&facts.format, &spine, facts.book.bound_right());
     let reading = spine_reading(tree, &facts);
     if flat.sheet.panel("spine").is_some() {
         let turn = reading.0.turn(facts.book.right_to_left());

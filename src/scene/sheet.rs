@@ -26,7 +26,8 @@ pub struct Sheet {
     pub panels: Vec<Panel>,
     /// From left to right.
     pub folds: Vec<Fold>,
-    pub right_to_left: bool,
+    /// With the front before you, the spine is at the right.
+    pub bound_right: bool,
 }
 
 #[derive(Clone, Debug, PartialEq)]

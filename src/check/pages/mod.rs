@@ -1,5 +1,6 @@
 //! Pages of findings that other rooms raise, one file each: each is nothing but its head.
 
+mod binding_side_assumed;
 mod colour_space_assumed;
 mod copy;
 mod drawing_left_out;
@@ -17,6 +18,7 @@ mod waiver_unused;
 
 /// Names of findings and the files whose heads are their pages.
 pub const PAGES: &[(&str, &str)] = &[
+    ("binding-side-assumed", include_str!("binding_side_assumed.rs")),
     ("colour-space-assumed", include_str!("colour_space_assumed.rs")),
     ("copy", include_str!("copy.rs")),
     ("drawing-left-out", include_str!("drawing_left_out.rs")),

@@ -33,7 +33,7 @@ pub const RULE: CheckRule = CheckRule {
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let language = &exam.facts().book.language.value;
     let (custom, why) = Reading::of_language(language);
-    let right_to_left = exam.sheet().right_to_left;
+    let right_to_left = exam.facts().book.right_to_left();
     for element in exam.spine_words() {
         let runs = match direction(element, right_to_left) {
             Some(runs) if runs != custom && !(custom == Reading::Upright && runs == Reading::Down) => runs,
@@ -59,7 +59,7 @@ fn direction(element: &VisibleElement<'_>, right_to_left: bool) -> Option<Readin
     if along.y.abs() < 0.9 * along.hypot() {
         return None;
     }
-    // Clockwise by a quarter reads down on a book that opens from the left, and up on one that opens from the right.
+    // Clockwise by a quarter reads down where words run from left to right, and up where they run from right to left.
     Some(if (along.y > 0.0) == right_to_left { Reading::Up } else { Reading::Down })
 }
 

@@ -24,7 +24,7 @@ use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::{inside, overlap};
 use crate::check::visible::{VisibleElement, VisibleMark};
 use crate::ground::{Point, Rect, Severity};
-use crate::scene::{Kind, Mark};
+use crate::scene::{Kind, Mark, Origin};
 
 pub const RULE: CheckRule =
     CheckRule { name: "words-covered", severity: Severity::Error, source: include_str!("words_covered.rs"), run };
@@ -50,7 +50,9 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             if hidden > 0 && !meant {
                 let message =
                     format!("{} hides {hidden} of the {} letters of {}", later.name(), letters.len(), element.name());
-                let help = format!("move one of them, or write `under {}` in {}", element.origin.element, later.name());
+                let Origin { panel, element: name, .. } = element.origin;
+                let of = if *panel == later.origin.panel { String::new() } else { format!(" of={panel}") };
+                let help = format!("move one of them, or write `under {name}{of}` in {}", later.name());
                 findings.element(Severity::Error, element, message, help);
             } else if hidden == 0 && later.is(Kind::Text) && runs_over(&letters, later) {
                 let message = format!("the words of {} run over those of {}", later.name(), element.name());

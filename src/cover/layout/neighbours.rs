@@ -2,10 +2,45 @@
 
 use crate::assets::nearest;
 use crate::cover::layout::{Layout, State};
-use crate::cover::{Axis, Edge, Element, From, Side};
+use crate::cover::{Axis, Edge, Element, From, MateLine, Side};
 
 impl Layout<'_> {
+    /// The far side of a neighbour.
     pub fn neighbour(&self, element: &Element, axis: Axis, side: Side, name: &str, edge: &Edge) -> Option<f64> {
+        let (start, end) = self.axis(self.called(element, name, edge)?, axis);
+        Some(if side == Side::Start { end } else { start })
+    }
+
+    /// A line of a neighbour.
+    pub fn mate(&self, element: &Element, axis: Axis, (name, line): (&str, MateLine), edge: &Edge) -> Option<f64> {
+        let found = self.called(element, name, edge)?;
+        let (start, end) = self.axis(found, axis);
+        match line {
+            MateLine::Start => return Some(start),
+            MateLine::End => return Some(end),
+            MateLine::Centre => return Some(f64::midpoint(start, end)),
+            MateLine::CapTop | MateLine::Baseline => {}
+        }
+        let mate = &self.elements[found];
+        if mate.body.absent() {
+            return Some(start);
+        }
+        let lines_run_along = mate.look.turn == 0.0 && axis == Axis::Y;
+        let first = || mate.body.first_line_in(self.frame(found), self.room(found), &self.bench);
+        let Some(first) = lines_run_along.then(first).flatten() else {
+            let why = if mate.look.turn == 0.0 { "has no lines" } else { "is turned" };
+            let message = format!("`{name}` {why}, so neither cap-top nor baseline to measure from");
+            self.bench.findings.borrow_mut().error(
+                edge.span,
+                message,
+                format!("measure from an edge: `top of={name}`"),
+            );
+            return None;
+        };
+        Some(start + if line == MateLine::CapTop { first.cap_top } else { first.baseline })
+    }
+
+    fn called(&self, element: &Element, name: &str, edge: &Edge) -> Option<usize> {
         let called = |absent: bool| {
             self.elements.iter().position(|other| other.name.value == name && other.body.absent() == absent)
         };
@@ -13,7 +48,10 @@ impl Layout<'_> {
         let Some(found) = found.filter(|found| !std::ptr::eq(&raw const self.elements[*found], element)) else {
             let names =
                 self.elements.iter().map(|other| other.name.value.as_str()).filter(|n| *n != element.name.value);
-            let help = match nearest(name, names.clone()) {
+            // `of=` may have meant a panel.
+            let panels = self.bench.sheet.panels.iter().map(|panel| panel.name);
+            let panels = panels.filter(|_| matches!(edge.from, From::Mate(..)));
+            let help = match nearest(name, names.clone().chain(panels)) {
                 Some(near) => format!("did you mean `{near}`?"),
                 None if names.clone().next().is_none() => {
                     "nothing else stands here; across panels a `level` or `of=` measures".to_owned()
@@ -24,8 +62,7 @@ impl Layout<'_> {
             self.bench.findings.borrow_mut().error(edge.span, message, help);
             return None;
         };
-        let (start, end) = self.axis(found, axis);
-        Some(if side == Side::Start { end } else { start })
+        Some(found)
     }
 
     pub fn circle(&self, index: usize, axis: Axis) {

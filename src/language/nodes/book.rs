@@ -13,6 +13,7 @@
 //!     author "Mirela Anand"
 //!     publisher "Tern Passage"
 //!     language en-GB                      // hyphenation, spine direction, panel order
+//!     binding-side left                   // or right; by default the language decides
 //!     pages 312 state=confirmed           // or state=estimated
 //!     isbn "978-1-83742-615-7"
 //!     other-isbn ebook "978-1-83742-601-0" // {isbn.ebook}
@@ -36,16 +37,16 @@
 //! Authors, quotes, prices and numbered facts (`fact award "…"`, `fact award.2 "…"`) are lists: `each` repeats elements for
 //! every item, see `jaconet explain each`.
 
-use crate::cover::{Book, Extent, Facts, Isbn};
-use crate::ground::{Finding, Severity, Spanned, number};
+use crate::cover::{BindingSide, Book, Extent, Facts, Isbn};
+use crate::ground::{Finding, Severity, Spanned, bound_either_way, number};
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, Role};
 use crate::source::Reader;
 use price::price;
 use version::version;
 use words::{
-    AUTHOR, BY, ILLUSTRATOR, IN_SERIES, NUMBER, OTHER_ISBN, PAGES, PUBLISHER, QUOTE, SHORT, SOURCE, STATE, SUBTITLE,
-    TRANSLATOR, VERSION,
+    AUTHOR, BINDING_SIDE, BY, ILLUSTRATOR, IN_SERIES, NUMBER, OTHER_ISBN, PAGES, PUBLISHER, QUOTE, SHORT, SOURCE,
+    STATE, SUBTITLE, TRANSLATOR, VERSION,
 };
 
 mod price;
@@ -68,6 +69,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     if let Some(language) = reader.child(&LANGUAGE).and_then(|word| language(&word)) {
         book.language = language;
     }
+    binding_side(reader, book);
     pages(reader, book);
     isbn(reader, book);
     for (at, word) in reader.children(&PRICE).iter().enumerate() {
@@ -119,6 +121,18 @@ pub fn language(word: &Reader<'_>) -> Option<Spanned<String>> {
     let message = format!("{:?} is no language tag", said.value);
     word.error(said.span, message, "write a BCP 47 tag: en-GB, de, he, pt-BR");
     None
+}
+
+fn binding_side(reader: &Reader<'_>, book: &mut Book) {
+    if let Some(word) = reader.child(&BINDING_SIDE) {
+        book.binding_side = word.choose(&BindingSide::WORDS);
+    } else if bound_either_way(&book.language.value) && !reader.attempts(BINDING_SIDE.name) {
+        let message =
+            format!("books in `{}` are bound on the left or on the right; left is assumed", book.language.value);
+        let finding = Finding::new(Severity::Note, "binding-side-assumed", book.language.span, message)
+            .help("write `binding-side right` in `book` if the lines run from head to foot, or `binding-side left`");
+        reader.findings().borrow_mut().push(finding);
+    }
 }
 
 fn titled(word: &Reader<'_>, name: &str, book: &mut Book) {

@@ -29,6 +29,8 @@
 //! - Two of `left`, `right`, `width` and `centre-x` fix where it stands from side to side, and two of `top`, `bottom`,
 //!   `height` and `centre-y` from top to bottom. Words, pictures and bar codes have a size of their own and need one.
 //! - `below heading 8`, `above`, `after` and `before` measure from a neighbour of the same panel.
+//! - `of=NEIGHBOUR` stands an edge on the same line of a neighbour: `bottom of=badge`, `centre-y of=badge`,
+//!   `baseline of=author`. `centre`, `baseline` and `cap-top` name another of its lines: `bottom baseline of=author`.
 //! - With `when=subtitle` an element is drawn only where the book states a subtitle. What is left out has no length, and
 //!   the gap before it closes: neighbours that measure from it stand where it would have begun.
 //!

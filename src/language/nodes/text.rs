@@ -14,7 +14,9 @@
 //! - Any word of style may stand in the braces of a text, for this text alone: see `jaconet explain type`.
 //! - Two of `left right width centre-x`, and two of `top bottom height centre-y`, fix its place. Words need no height: they
 //!   take what they need; nor a width, where they are short. `cap-top` hangs the capitals of the first line, and `baseline`
-//!   stands the first line, on a guide.
+//!   stands the first line, on a guide. Words turned by a quarter hang from the side to which their letters' heads point:
+//!   `turn 90; cap-top safe` hangs them from the right.
+//! - `vertical middle` centres words by the heights of their letters, not by the line's box.
 //! - On a spine the words run as the panel `reads`; lines that run along it are centred between the folds by their
 //!   letters, not by their boxes. In a group on a spine they run as on any panel: turn the group.
 //! - Words that do not fit are an error that counts the lines and millimetres; so is a word too long for its line.
@@ -70,11 +72,13 @@ const BASELINES: Word = Word::new(
     "stands the first line on the next of the panel's `baselines`, and all lines if their leading is the same",
 );
 
+/// Words of place that fix the first line, and so all of them.
+const HOOKS: [&str; 2] = ["cap-top", "baseline"];
+
 struct Text {
     settings: Settings,
     vertical: Vertical,
     baselines: Option<Baselines>,
-    /// Centred between folds by the letters' heights.
     spine: bool,
 }
 
@@ -94,7 +98,16 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let settings = Settings::read(reader, context, spine && context.reading == Reading::Upright);
     let along = spine && matches!(context.reading, Reading::Down | Reading::Up);
     let usual = if along { Vertical::Middle } else { Vertical::Head };
-    let vertical = reader.child(&VERTICAL).and_then(|word| word.choose(&VERTICALS)).unwrap_or(usual);
+    let said = reader.child(&VERTICAL);
+    let mut vertical = said.as_ref().and_then(|word| word.choose(&VERTICALS)).unwrap_or(usual);
+    let hooked = |hook: &str| reader.node.children.iter().any(|child| child.name.value == hook);
+    if let Some(hook) = HOOKS.into_iter().find(|hook| hooked(hook)) {
+        if let Some(word) = said.filter(|_| vertical != Vertical::Head) {
+            let message = format!("`{hook}` says already where the words stand");
+            word.error(word.span(), message, format!("keep `vertical` or `{hook}`"));
+        }
+        vertical = Vertical::Head;
+    }
     let baselines = reader.child(&BASELINES).and_then(|word| {
         if context.region.baselines.is_none() {
             word.error(word.span(), "the panel has no baselines", "write `baselines 14.5 top=20` in this panel");
@@ -108,8 +121,22 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
 const HOLE: f64 = 0.4;
 
 impl Text {
-    /// Where the block begins so that its first line stands on the panel's baselines.
-    fn lined_up(lines: Baselines, top: f64, block: &Block, pen: &Pen<'_>) -> f64 {
+    /// How far under the top of its frame the block begins.
+    fn begins(&self, frame: Rect, block: &Block) -> f64 {
+        let spare = frame.height() - block.height;
+        let y = match self.vertical {
+            Vertical::Head => 0.0,
+            Vertical::Foot => spare,
+            Vertical::Middle => frame.height() / 2.0 - letters_middle(block).unwrap_or(block.height / 2.0),
+        };
+        self.baselines.map_or(y, |lines| {
+            let first = frame.y0 + y + block.first_baseline;
+            y + lines.next(first) - first
+        })
+    }
+
+    /// Reports lines that leave the panel's baselines after the first.
+    fn leaves(lines: Baselines, block: &Block, pen: &Pen<'_>) {
         if let [first, second, ..] = &block.lines[..] {
             let steps = (second.baseline - first.baseline) / lines.step;
             if (steps - steps.round()).abs() > 0.01 || steps < 0.5 {
@@ -119,7 +146,6 @@ impl Text {
                 pen.report(Severity::Warning, "language", message, help);
             }
         }
-        lines.next(top + block.first_baseline) - block.first_baseline
     }
 
     /// Justified lines whose word spaces are wider than the style allows, and so wide that they show.
@@ -182,6 +208,12 @@ impl Draw for Text {
         Some(FirstLine { cap_top: block.cap_top, baseline: block.first_baseline })
     }
 
+    fn first_line_in(&self, frame: Rect, room: Open, bench: &Bench<'_>) -> Option<FirstLine> {
+        let (_, block) = self.settings.choose(room, bench)?;
+        let begins = self.begins(frame, &block);
+        Some(FirstLine { cap_top: begins + block.cap_top, baseline: begins + block.first_baseline })
+    }
+
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
         let Some((setting, block)) = self.settings.choose(pen.room, &pen.bench) else { return };
         let TextSetting { copy, style, ink, .. } = setting;
@@ -215,16 +247,9 @@ impl Draw for Text {
             pen.report(Severity::Warning, "language", message, help);
         }
         Text::loose(&block, pen);
-        let spare = frame.height() - block.height;
-        let y = match self.vertical {
-            Vertical::Head => 0.0,
-            Vertical::Foot => spare,
-            Vertical::Middle if self.spine => {
-                frame.height() / 2.0 - letters_middle(&block).unwrap_or(block.height / 2.0)
-            }
-            Vertical::Middle => spare / 2.0,
-        };
-        let y = self.baselines.map_or(y, |lines| Text::lined_up(lines, frame.y0 + y, &block, pen) - frame.y0);
+        if let Some(lines) = self.baselines {
+            Text::leaves(lines, &block, pen);
+        }
         // Lines that found their own width are aligned with each other; where they stand in the frame is still open.
         let x = match pen.room.width {
             Limit::Fixed(_) => 0.0,
@@ -233,7 +258,7 @@ impl Draw for Text {
                 (frame.width() - block.width) * style.align.share(right_to_left(&style.language))
             }
         };
-        pen.block(&block, frame.x0 + x, frame.y0 + y, ink);
+        pen.block(&block, frame.x0 + x, frame.y0 + self.begins(frame, &block), ink);
     }
 }
 

@@ -1,5 +1,6 @@
 //! The words of place, as data.
 
+use crate::cover::MateLine;
 use crate::source::{KnownBy, Slot, Word, choice, mm, name, words_of};
 
 /// Nothing on a cover lies further off.
@@ -11,7 +12,8 @@ pub const Y: KnownBy = KnownBy::Fixing("y");
 /// Along the lines of a page, along the spine on a spine.
 pub const ALONG: KnownBy = KnownBy::Fixing("along");
 
-pub const OF: Word = Word::new("of", "another panel to measure from").takes(&[name("a panel's name")]);
+pub const OF: Word = Word::new("of", "another panel to measure from, or a neighbour: `bottom of=badge`")
+    .takes(&[name("a panel's or a neighbour's name")]);
 const GUIDE: &[Slot] = &[name("a guide or an offset in millimetres"), mm("an offset", -FAR, FAR).perhaps()];
 const OFFSET: &[Slot] = &[mm("an offset", -FAR, FAR)];
 const NEIGHBOUR: &[Slot] = &[name("a neighbour's name"), mm("a gap", -FAR, FAR).perhaps()];
@@ -46,6 +48,10 @@ pub const ACROSS: Word =
         .takes(&[choice("a guide", &words_of(&ACROSS_GUIDES)), mm("an inset", -FAR, FAR).perhaps()])
         .or(&[mm("a width", 0.001, FAR)])
         .known_by(X);
+
+/// Lines of a neighbour that have a word, besides the edge that has the same one.
+pub const MATE_LINES: [(&str, MateLine); 3] =
+    [("centre", MateLine::Centre), ("baseline", MateLine::Baseline), ("cap-top", MateLine::CapTop)];
 
 #[derive(Clone, Copy, PartialEq)]
 pub enum Across {

@@ -34,7 +34,7 @@ pub fn views(scene: &Scene, ppi: f64, darkroom: &Darkroom) -> BookViews {
         let trim = scene.sheet.trim;
         front_of(scene, Rect::new(left, trim.y0, right, trim.y1), darkroom)
     });
-    BookViews { spine, front, leftwards: scene.sheet.right_to_left }
+    BookViews { spine, front, leftwards: scene.sheet.bound_right }
 }
 
 fn spine(scene: &Scene, rect: Rect, ppi: f64, darkroom: &Darkroom) -> RgbPixels {

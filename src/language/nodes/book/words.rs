@@ -1,6 +1,7 @@
 //! The words of `book`, as data.
 
-use crate::source::{KnownBy, Laid, Slot, Word, choice, name, number, text, whole};
+use crate::cover::BindingSide;
+use crate::source::{KnownBy, Laid, Slot, Word, choice, name, number, text, whole, words_of};
 
 const WORDS: &[Slot] = &[text("its words")];
 const AUTHORS: &[Slot] = &[text("a name")];
@@ -23,6 +24,11 @@ pub const LANGUAGE: Word =
     Word::new("language", "a BCP 47 tag: hyphenation, the direction of the spine and the order of panels follow it")
         .takes(&[text("a language tag, such as en-GB")])
         .default("en-GB");
+pub const BINDING_SIDE: Word = Word::new(
+    "binding-side",
+    "where the spine is, seen from the front; without it, `right` where the language is written from right to left",
+)
+.takes(&[choice("a side", &words_of(&BindingSide::WORDS))]);
 pub const PAGES: Word = Word::new("pages", "the extent")
     .takes(&[whole("a page count", 2.0, 10_000.0)])
     .properties(&[STATE])
@@ -73,6 +79,7 @@ pub const BOOK: Word = Word::new("book", "the facts of the book")
         ILLUSTRATOR,
         PUBLISHER,
         LANGUAGE,
+        BINDING_SIDE,
         PAGES,
         ISBN,
         OTHER_ISBN,
