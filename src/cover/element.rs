@@ -1,6 +1,6 @@
 //! Elements: what stands on a cover, and what it can be asked.
 
-use crate::cover::{BarCode, Bench, FirstLine, Look, Natural, Open, Pen, Place};
+use crate::cover::{BarCode, Bench, FirstLine, Look, Natural, Open, Pen, Place, Region};
 use crate::ground::{Rect, Span, Spanned};
 use crate::scene::Kind;
 use std::sync::Arc;
@@ -38,6 +38,11 @@ pub trait Draw: Send + Sync {
     /// The same in a frame that is found: words may stand lower in one that is higher than they need.
     fn first_line_in(&self, _frame: Rect, room: Open, bench: &Bench<'_>) -> Option<FirstLine> {
         self.first_line(room, bench)
+    }
+
+    /// Where it stands in a region, for an element that has no words of place.
+    fn own_place(&self, _region: &Region) -> Option<Place> {
+        None
     }
 
     /// The bar code that it is, for those who check it.

@@ -50,8 +50,9 @@ pub fn read_element(node: &Node, context: &Context<'_>) -> Option<Element> {
     if context.region.spine && !context.region.inner && kind == Kind::Text && look.turn == 0.0 {
         look.turn = context.reading.turn(context.facts.book.right_to_left());
     }
-    let place = read_place(&reader, context.region, context.facts, &look);
     let body = read(&reader, context).unwrap_or_else(|| Arc::new(Unseen(kind)));
+    let place =
+        body.own_place(context.region).unwrap_or_else(|| read_place(&reader, context.region, context.facts, &look));
     Some(Element { name, panel: context.region.name.clone(), place, look, body, span: node.span })
 }
 

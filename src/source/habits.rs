@@ -61,7 +61,7 @@ pub const IN_PERCENT: &[&str] = &[
 
 /// What to write where a percent sign would turn into points or millimetres.
 pub const NOT_IN_PERCENT: &[(&str, &str)] = &[
-    ("leading", "it is points from baseline to baseline, 12 for `size 10`; left out, it is 1.2 times the size"),
+    ("leading", "a bare number there is points; of the size, write `leading percent=120`"),
     ("size", "it is points: `size 12`, or `size between 9 12`"),
     ("tracking", "it is thousandths of an em: for 5 % write `tracking 50`"),
     ("width", "it is millimetres: `width 60`; or say both edges: `left safe; right safe`"),

@@ -29,7 +29,7 @@ fn slips_are_told_where_they_stand() {
         ("book {\n  size 10pt\n}\n", "10pt", "(pt)10"),
         ("trim 10mm 20mm", "10mm", "write 10 where millimetres"),
         ("tint percent=40%", "40%", "write 40"),
-        ("leading 120%", "120%", "points from baseline to baseline"),
+        ("leading 120%", "120%", "`leading percent=120`"),
         ("opacity 40%", "40%", "write 40: percent"),
         ("swatch night c=40%", "40%", "write 40: percent"),
         ("paper grammage=80gsm", "80gsm", "write 80"),

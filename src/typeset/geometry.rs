@@ -3,7 +3,7 @@
 use crate::assets::RunEnd;
 use crate::ground::MM_PER_PT;
 use crate::typeset::{
-    Align, DropCap, Room, Size, Style,
+    Align, DropCap, Leading, Room, Size, Style,
     laws::{BLURB, HEBREW, OFF, WIDE, edges, set, spoken, styled},
 };
 
@@ -26,7 +26,8 @@ fn right_to_left_begins_at_the_right() {
 fn an_initial_fills_its_lines() {
     let cap = DropCap { lines: 3, letters: 1 };
     let text = "Having thought about it, she wrote again. ".repeat(6);
-    let style = Style { leading: Some(14.5), drop_cap: Some(cap), align: Align::Justify, ..Style::default() };
+    let style =
+        Style { leading: Leading::Points(14.5), drop_cap: Some(cap), align: Align::Justify, ..Style::default() };
     let block = set(&text, &style, WIDE);
     let first = &block.lines[0];
     let (initial, font) = (&first.runs[0], &first.runs[0].font);
@@ -53,12 +54,15 @@ fn an_initial_fills_its_lines() {
 
 #[test]
 fn sizes_between_and_what_stands_over() {
-    let style = Style { size: Size::Between(8.0, 40.0), leading: Some(44.0), ..Style::default() };
+    let style = Style { size: Size::Between(8.0, 40.0), leading: Leading::Points(44.0), ..Style::default() };
     let room = Room { width: 60.0, height: Some(40.0), ..WIDE };
     let block = set(BLURB, &style, room);
     assert!(block.overmatter.is_none() && block.height <= 40.0 && block.size > 8.0 && block.size < 40.0);
-    let next =
-        Style { size: Size::Fixed(block.size + 0.25), leading: Some((block.size + 0.25) * 1.1), ..style.clone() };
+    let next = Style {
+        size: Size::Fixed(block.size + 0.25),
+        leading: Leading::Points((block.size + 0.25) * 1.1),
+        ..style.clone()
+    };
     let over = set(BLURB, &next, room).overmatter.expect("a step larger stands over");
     assert!(over.lines >= 1 && over.mm > 0.0);
     // A spine title: one line as wide as it goes.
@@ -66,7 +70,7 @@ fn sizes_between_and_what_stands_over() {
     let spine = set("Salt and Lanterns", &Style { hyphenation: OFF, ..style.clone() }, room);
     assert!(spine.lines.len() == 1 && spine.width <= 100.0 && (spine.size >= 40.0 || spine.width > 98.0));
     // Four lines of 12 points in the room of two.
-    let fixed = Style { size: Size::Fixed(10.0), leading: Some(12.0), ..Style::default() };
+    let fixed = Style { size: Size::Fixed(10.0), leading: Leading::Points(12.0), ..Style::default() };
     let all = set("a\nb\nc\nd", &fixed, WIDE);
     let height = all.height - 2.0 * 12.0 * MM_PER_PT;
     let cut = set("a\nb\nc\nd", &fixed, Room { height: Some(height), ..WIDE }).overmatter.expect("stands over");

@@ -42,7 +42,7 @@ pub use hyphen::{composed, is_combining_mark};
 pub use letters::letters_middle;
 pub use markdown::{mark_in, markdown};
 pub use room::Room;
-pub use style::{Align, Case, DropCap, Hyphenation, Size, Style};
+pub use style::{Align, Case, DropCap, Hyphenation, Leading, Size, Style};
 pub use typesetter::{TYPESETTERS, Typesetter, Unset};
 
 #[cfg(test)]

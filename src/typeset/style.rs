@@ -8,8 +8,8 @@ pub struct Style {
     pub weight: u16,
     pub italic: bool,
     pub size: Size,
-    /// From baseline to baseline; without it 1.2 times the size.
-    pub leading: Option<f64>,
+    /// From baseline to baseline.
+    pub leading: Leading,
     pub tracking: f64,
     pub case: Case,
     /// OpenType features by tag, beside those always on.
@@ -30,6 +30,14 @@ pub struct Style {
     /// Punctuation and hyphens hang into the margin.
     pub hanging: bool,
     pub drop_cap: Option<DropCap>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Leading {
+    /// Beside a range of sizes it is meant for the largest, and shrinks with the type.
+    Points(f64),
+    /// So many times the size.
+    Times(f64),
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -102,13 +110,12 @@ impl Style {
         }
     }
 
-    /// From baseline to baseline at a size, in points. A leading given beside a range of sizes is meant for the largest,
-    /// and shrinks with the type.
+    /// From baseline to baseline at a size, in points.
     pub fn leading_at(&self, size: f64) -> f64 {
         match (self.leading, self.size) {
-            (None, _) => size * 1.2,
-            (Some(leading), Size::Fixed(_)) => leading,
-            (Some(leading), Size::Between(_, most)) => leading * size / most.max(f64::MIN_POSITIVE),
+            (Leading::Times(times), _) => size * times,
+            (Leading::Points(leading), Size::Fixed(_)) => leading,
+            (Leading::Points(leading), Size::Between(_, most)) => leading * size / most.max(f64::MIN_POSITIVE),
         }
     }
 }
@@ -120,7 +127,7 @@ impl Default for Style {
             weight: 400,
             italic: false,
             size: Size::Fixed(11.0),
-            leading: None,
+            leading: Leading::Times(1.2),
             tracking: 0.0,
             case: Case::AsWritten,
             features: Vec::new(),

@@ -54,7 +54,7 @@ fn tell(element: &VisibleElement<'_>, fold: &Fold, x: f64, findings: &mut RuleFi
     let off = (x - fold.x).abs();
     let place = if off < 0.01 { "on the fold".to_owned() } else { format!("{} beside the fold", mm(off)) };
     let message = format!("{} changes the colour {place} at {}; the limit is {}", element.name(), mm(fold.x), mm(NEAR));
-    let help = "carry the colour 1.5 mm round the fold, such as `left fold -1.5`, or change it well inside a panel";
+    let help = "carry the colour 1.5 mm round the fold, such as `left fold -1.5` or a ground's `reach 1.5`, or change it well inside a panel";
     findings.element(Severity::Warning, element, message, help);
 }
 
@@ -92,6 +92,20 @@ mod tests {
         let said = example(&RULE);
         assert_eq!(said.len(), 2, "both folds");
         assert_eq!(said[0].message, "`stripe` changes the colour on the fold at 129 mm; the limit is 0.75 mm");
+    }
+
+    /// Three grounds that touch: the folds drift, so both are reported. One that reaches over the folds and lies on top of
+    /// its neighbours passes; one that lies under them does not.
+    #[test]
+    fn grounds_that_reach_over_the_folds_pass() {
+        let sides = "panel back { ground a { swatch black percent=10 } }\n\
+                     panel front { ground a { swatch black percent=20 } }\n";
+        let spine = |reach: &str| format!("panel spine {{ ground a {{ swatch black percent=80; {reach} }} }}\n");
+        assert_eq!(told(&RULE, &(sides.to_owned() + &spine(""))).len(), 4, "each of two colours at each fold");
+        assert_eq!(told(&RULE, &(sides.to_owned() + &spine("reach 1.5"))), []);
+        assert_eq!(told(&RULE, &(spine("reach 1.5") + sides)).len(), 2);
+        let touching = "wrap { ground a { swatch black } }";
+        assert_eq!(told(&RULE, touching), []);
     }
 
     #[test]

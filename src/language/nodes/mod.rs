@@ -10,6 +10,7 @@ mod deliver;
 mod each;
 mod edition;
 pub mod format;
+mod ground;
 mod group;
 mod image;
 mod levels;
@@ -42,6 +43,7 @@ pub const HEADWORDS: &[&Headword] = &[
     &text::HEADWORD,
     &image::HEADWORD,
     &barcode::HEADWORD,
+    &ground::HEADWORD,
     &band::HEADWORD,
     &rule::HEADWORD,
     &oval::HEADWORD,

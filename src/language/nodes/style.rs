@@ -25,11 +25,11 @@ use crate::language::context::Desk;
 use crate::language::headword::{Headword, NAME, Role};
 use crate::language::nodes::book::language;
 use crate::source::{Datum, KnownBy, Laid, Reader, Value, Word, meant, name};
-use crate::typeset::{DropCap, Size, Style};
+use crate::typeset::{DropCap, Leading, Size, Style};
 use words::{
     AFTER, ALIGN, ALIGNS, BEFORE, BREAKS, CASE, CASES, DROP_CAP, FONT, HANGING, HYPHENATE, IN_ROW, INDENT, ITALIC,
-    KEEP_WHOLE, LANGUAGE, LEADING, LETTERS, LINES, OVERPRINT, PARAGRAPH_SPACE, PERCENT, SIZE, SWATCH, TRACKING, WEIGHT,
-    WEIGHTS,
+    KEEP_WHOLE, LANGUAGE, LEADING, LETTERS, LINES, OVERPRINT, PARAGRAPH_SPACE, PERCENT, PERCENT_OF_SIZE, SIZE, SWATCH,
+    TRACKING, WEIGHT, WEIGHTS,
 };
 
 mod letters;
@@ -135,7 +135,9 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
     }
     let style = &mut into.style;
     let points = |word| reader.child(word).and_then(|word| word.pt());
-    style.leading = points(&LEADING).or(style.leading);
+    if let Some(said) = reader.child(&LEADING).and_then(|word| leading(&word)) {
+        style.leading = said;
+    }
     style.indent = points(&INDENT).unwrap_or(style.indent);
     style.space_between = points(&PARAGRAPH_SPACE).unwrap_or(style.space_between);
     if let Some(word) = reader.child(&TRACKING) {
@@ -199,6 +201,24 @@ fn font(reader: &Reader<'_>, style: &mut Style, desk: &Desk<'_>) {
         reader.findings().borrow_mut().push(finding);
     }
     style.family = family.value;
+}
+
+/// `leading 14.5`, or `leading percent=120` of the size.
+fn leading(word: &Reader<'_>) -> Option<Leading> {
+    let points = word.pt();
+    let times = word.percent_property(&PERCENT_OF_SIZE);
+    match (points, times) {
+        (Some(_), Some(_)) => {
+            word.error(word.span(), "`leading` stands here in points and in percent", "keep one of the two");
+            None
+        }
+        (None, None) if word.node.values.is_empty() && word.node.properties.is_empty() => {
+            let help = "write points, `leading 14.5`, or percent of the size, `leading percent=120`";
+            word.error(word.span(), "`leading` lacks its points", help);
+            None
+        }
+        (points, times) => points.map(Leading::Points).or(times.map(Leading::Times)),
+    }
 }
 
 fn size(word: &Reader<'_>, style: &mut Style) {

@@ -41,8 +41,12 @@ pub const SIZE: Word = Word::new("size", "the size of type; between two sizes, t
     .takes(&[pt("a size in points", 1.0, 2000.0)])
     .or(&[choice("a size", &["between"]), pt("the least size", 1.0, 2000.0), pt("the largest size", 1.0, 2000.0)])
     .default("11");
-pub const LEADING: Word = Word::new("leading", "from baseline to baseline; by default 1.2 times the size")
-    .takes(&[pt("points", 0.1, 2000.0)]);
+pub const LEADING: Word =
+    Word::new("leading", "from baseline to baseline: `leading 14.5`, or `leading percent=120` of the size")
+        .takes(&[pt("points", 0.1, 2000.0).perhaps()])
+        .properties(&[PERCENT_OF_SIZE])
+        .default("percent=120");
+pub const PERCENT_OF_SIZE: Word = Word::new("percent", "so much of the size of type").takes(&[share(10.0, 1000.0)]);
 pub const SWATCH: Word =
     Word::new("swatch", "the ink of its letters").takes(&[name("a swatch")]).properties(INK).default("black");
 pub const ALIGN: Word = Word::new("align", "where its lines begin and end; `start` follows the script")
