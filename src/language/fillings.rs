@@ -63,8 +63,8 @@ impl Fillings {
             Some((ink_of(&word, context)?, weight * MM_PER_PT))
         });
         let fill = gradient.or(ink.map(Filling::Ink)).unwrap_or(Filling::None);
-        if matches!(fill, Filling::None) && stroke.is_none() && !reader.attempts("swatch") {
-            reader.error(reader.span(), "this shape shows nothing", "give it a `swatch`, a `gradient` or a `stroke`");
+        if matches!(fill, Filling::None) && stroke.is_none() {
+            reader.lacks(reader.span(), "this shape shows nothing", "give it a `swatch`, a `gradient` or a `stroke`");
         }
         Fillings { fill, stroke }
     }

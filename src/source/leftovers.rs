@@ -19,11 +19,14 @@ pub struct Leftovers<'a> {
 }
 
 impl Leftovers<'_> {
-    pub fn report(&self, findings: &mut Findings) {
+    /// Whether there was something to report.
+    pub fn report(&self, findings: &mut Findings) -> bool {
         self.report_values(findings);
+        let mut any = !self.values.is_empty();
         let name = &self.node.name.value;
         let strange = |key: &Spanned<String>| !self.free && !knows(self.properties, &key.value);
         for (key, value) in self.node.properties.iter().filter(|(key, _)| strange(key)) {
+            any = true;
             findings.error_of(key.span, || {
                 let how = format!("write it inside the braces: `{} {}`", key.value, value.written());
                 let help = misplaced(&key.value, self.properties, self.children, how);
@@ -32,6 +35,7 @@ impl Leftovers<'_> {
         }
         let strange = |child: &&Node| !self.open && !knows(self.children, &child.name.value);
         for child in self.node.children.iter().filter(strange) {
+            any = true;
             findings.error_of(child.name.span, || {
                 let word = &child.name.value;
                 let value = child.values.first().map_or_else(|| "…".to_owned(), Value::written);
@@ -40,6 +44,7 @@ impl Leftovers<'_> {
                 (format!("`{word}` is unknown inside `{name}`"), help)
             });
         }
+        any
     }
 
     /// All of them at once: they have one cause.
@@ -55,13 +60,25 @@ impl Leftovers<'_> {
         }
         let shown = self.values.iter().map(|value| if value.is_bare() { value.plain() } else { value.shown() });
         let shown: Vec<String> = shown.collect();
-        let help = match &first.datum {
-            Datum::Text(word) if first.is_bare() => {
+        let help = match (&first.datum, self.values.get(1)) {
+            (Datum::Text(word), Some(value)) if first.is_bare() && knows(self.properties, word) => {
+                format!("properties take `=`: `{word}={}`", value.written())
+            }
+            (Datum::Text(word), _) if first.is_bare() => {
                 format!("if `{word}` is a word of its own, put `;` or a new line before it; otherwise take it away")
+            }
+            (Datum::Text(_), None) if let Some(property) = self.free_text() => {
+                format!("write `{property}={}`", first.shown())
             }
             _ => format!("take it away, or put `;` or a new line between it and `{name}`"),
         };
         findings.error(span, format!("`{name}` does not know what to do with {}", shown.join(" ")), help);
+    }
+
+    /// A property of text that was asked for and does not stand there.
+    fn free_text(&self) -> Option<&'static str> {
+        let stands = |name: &str| self.node.properties.iter().any(|(key, _)| key.value == name);
+        self.properties.iter().find(|(name, word)| word.is_text() && !stands(name)).map(|(name, _)| *name)
     }
 
     /// The bare word that leftover words go on, where words were meant as one text, and where that begins.

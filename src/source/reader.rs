@@ -21,6 +21,8 @@ pub struct Reader<'a> {
     /// Someone else answers for the properties, or for the children.
     free: Cell<bool>,
     open: Cell<bool>,
+    /// What the node lacks: place, message and way out.
+    lacks: RefCell<Vec<(Span, String, String)>>,
 }
 
 /// For a value that no word declares.
@@ -37,6 +39,7 @@ impl<'a> Reader<'a> {
             children: RefCell::default(),
             free: Cell::new(false),
             open: Cell::new(false),
+            lacks: RefCell::default(),
         }
     }
 
@@ -46,6 +49,12 @@ impl<'a> Reader<'a> {
 
     pub fn error(&self, span: Span, message: impl Into<String>, help: impl Into<String>) {
         self.findings.borrow_mut().error(span, message, help);
+    }
+
+    /// Something that the node must have is not there. It is reported unless something unknown stands there: then that was
+    /// meant, and is the one fault.
+    pub fn lacks(&self, span: Span, message: impl Into<String>, help: impl Into<String>) {
+        self.lacks.borrow_mut().push((span, message.into(), help.into()));
     }
 
     pub fn findings(&self) -> &'a RefCell<Findings> {
@@ -262,7 +271,12 @@ impl Drop for Reader<'_> {
             free: self.free.get(),
             open: self.open.get(),
         };
-        left.report(&mut self.findings.borrow_mut());
+        let mut findings = self.findings.borrow_mut();
+        if !left.report(&mut findings) {
+            for (span, message, help) in self.lacks.take() {
+                findings.error(span, message, help);
+            }
+        }
     }
 }
 

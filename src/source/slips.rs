@@ -136,8 +136,15 @@ fn equals(text: &str, tokens: &[Token], place: usize) -> Option<Slip> {
         matches!(value.kind, TokenKind::Word | TokenKind::Text | TokenKind::Unit | TokenKind::Unclosed(_))
     });
     let key = &text[tokens[place - 1].range.clone()];
+    // `words={title}`
+    let braced = value.filter(|value| value.kind == TokenKind::Open).zip(tokens.get(place + 2));
+    let braced = braced.filter(|(_, fact)| fact.kind == TokenKind::Word).map(|(_, fact)| &text[fact.range.clone()]);
     (!known).then(|| {
-        Slip::new(range, "nothing follows `=`", format!("write the value right after it, or take `{key}=` away"))
+        let help = match braced {
+            Some(fact) => format!("a fact in braces is text, in quotes: `{key}=\"{{{fact}}}\"`"),
+            None => format!("write the value right after it, or take `{key}=` away"),
+        };
+        Slip::new(range, "nothing follows `=`", help)
     })
 }
 

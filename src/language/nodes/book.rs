@@ -184,10 +184,8 @@ fn authors(reader: &Reader<'_>, book: &mut Book) {
 
 fn pages(reader: &Reader<'_>, book: &mut Book) {
     let Some(word) = reader.child(&PAGES) else {
-        if !reader.attempts(PAGES.name) {
-            let help = "write `pages 312`, or `pages 312 state=estimated`";
-            reader.error(reader.span(), "the book lacks its page count", help);
-        }
+        let help = "write `pages 312`, or `pages 312 state=estimated`";
+        reader.lacks(reader.span(), "the book lacks its page count", help);
         return;
     };
     let state = word.choice_property(&STATE);

@@ -42,7 +42,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
         if let Some(ppi) = word.number_property(&PPI) {
             settings.ppi = ppi.value;
         } else if !word.attempts(PPI.name) {
-            word.error(word.span(), format!("`{name}` lacks its resolution"), format!("write `{name} ppi=300`"));
+            word.lacks(word.span(), format!("`{name}` lacks its resolution"), format!("write `{name} ppi=300`"));
         }
     }
 }

@@ -62,7 +62,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let caliper = word.mm_property(&CALIPER);
         format.cover_stock = caliper.unwrap_or(format.cover_stock);
         if caliper.is_none() && word.node.properties.is_empty() {
-            word.error(word.span(), "`cover-stock` lacks its caliper", "write `cover-stock caliper=0.3`");
+            word.lacks(word.span(), "`cover-stock` lacks its caliper", "write `cover-stock caliper=0.3`");
         }
     }
     for (word, slot) in [
@@ -141,13 +141,16 @@ fn idle(reader: &Reader<'_>, binding: Binding) {
 
 fn trim(reader: &Reader<'_>, format: &mut Format) {
     let Some(word) = reader.child(&TRIM) else {
-        if !reader.attempts(TRIM.name) {
-            let help = "write `trim 129 198`: width and height in millimetres";
-            reader.error(reader.span(), "the format lacks its trim", help);
-        }
+        let help = "write `trim 129 198`: width and height in millimetres";
+        reader.lacks(reader.span(), "the format lacks its trim", help);
         return;
     };
     if word.says_text() {
+        if let Some((width, height)) = word.peek().and_then(|value| two_numbers(value.text()?)) {
+            let help = format!("two bare numbers, apart by a space: `trim {width} {height}`");
+            word.error(word.span(), "the trim stands in quotes", help);
+            return word.skip();
+        }
         let size = word.choice();
         if size.is_none() {
             word.skip();
@@ -158,6 +161,12 @@ fn trim(reader: &Reader<'_>, format: &mut Format) {
     if let (Some(width), Some(height)) = (word.mm(), word.mm()) {
         format.trim = (width, height);
     }
+}
+
+/// `129 x 198`, as people write sizes in text.
+fn two_numbers(text: &str) -> Option<(f64, f64)> {
+    let (width, height) = text.split_once(['x', '×', '*'])?;
+    Some((width.trim().parse().ok()?, height.trim().parse().ok()?))
 }
 
 /// One paper carries all pages that no inserted section takes.
@@ -195,7 +204,7 @@ fn paper(word: &Reader<'_>) -> Option<Paper> {
         (None, None, None, Some(ppi)) => Paper::by_pages_per_inch(ppi),
         _ => {
             let message = "the paper's thickness should be written in one way";
-            word.error(word.span(), message, "write grammage=80 bulk=1.5, or caliper=0.120, or pages-per-inch=434");
+            word.lacks(word.span(), message, "write grammage=80 bulk=1.5, or caliper=0.120, or pages-per-inch=434");
             return None;
         }
     };

@@ -80,9 +80,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         Some(context.facts.palette.ink(&mut word.findings().borrow_mut(), &name).tinted(share))
     });
     let Some(path) = reader.text_property(&FILE) else {
-        if !reader.attempts("file") {
-            reader.error(reader.span(), "an image lacks its file", "write `image NAME file=\"art/lantern.png\"`");
-        }
+        reader.lacks(reader.span(), "an image lacks its file", "write `image NAME file=\"art/lantern.png\"`");
         return None;
     };
     let path = fill_path(reader.findings(), &context.facts.book, &path)?;

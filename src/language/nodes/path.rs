@@ -33,7 +33,7 @@ struct Drawn {
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let fillings = Fillings::read(reader, context);
     let Some(data) = reader.text_property(&DATA) else {
-        reader.error(reader.span(), "a path lacks its data", "write data=\"M0 0 L10 0 L5 8 Z\", in millimetres");
+        reader.lacks(reader.span(), "a path lacks its data", "write data=\"M0 0 L10 0 L5 8 Z\", in millimetres");
         return None;
     };
     match Path::from_svg(&data.value) {

@@ -226,7 +226,9 @@ fn size(word: &Reader<'_>, style: &mut Style) {
         style.size = word.pt().map_or(style.size, Size::Fixed);
         return;
     }
-    word.choice();
+    if word.choice().is_none() {
+        return word.skip();
+    }
     if let (Some(least), Some(most)) = (word.pt(), word.pt()) {
         if least > most {
             word.error(word.span(), "the least size is larger than the largest", "write `size between 9 20`");

@@ -68,6 +68,11 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
             let in_ink = || format!("write c= m= y= k=, or `rgb {} {code:?}`", name.value);
             let help = if ready_mixed(code) { spot_of(code) } else { in_ink() };
             word.error(span, format!("a swatch is stated in ink, not as {code:?}"), help);
+        } else if let Some(span) = word.value().map(|value| value.span) {
+            // Numbers in a row: all of them are one fault.
+            word.skip();
+            let help = format!("name the inks: `swatch {} c=89 m=70 y=24 k=72`", name.value);
+            word.error(span, "the inks of a swatch have names", help);
         } else if ready_mixed(&name.value) {
             word.error(name.span, format!("{:?} is a ready-mixed ink", name.value), spot_of(&name.value));
         }
@@ -125,7 +130,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let of = word.text_property(&OF);
         let (Some(name), Some(of)) = (&name, of) else {
             word.skip();
-            word.error(word.span(), "a tint lacks a name or `of=`", "write `tint haze of=night percent=40`");
+            word.lacks(word.span(), "a tint lacks a name or `of=`", "write `tint haze of=night percent=40`");
             if let Some(name) = name {
                 insert(&word, facts, name, Ink::black(1.0));
             }

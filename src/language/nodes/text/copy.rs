@@ -45,7 +45,6 @@ pub fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<
         }
         // One that stands there and could not be read has been reported.
         (None, None, None) if reader.property(&WORDS).or(reader.property(&COPY)).is_some() => None,
-        (None, None, None) if [WORDS, COPY, STAND_IN].iter().any(|word| reader.attempts(word.name)) => None,
         (None, None, None) if reader.peek().is_some_and(|value| value.text().is_some()) => {
             let value = reader.value()?;
             let help = format!("write words={}", value.shown());
@@ -54,7 +53,7 @@ pub fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<
         }
         (None, None, None) => {
             let help = "write `words=\"…\"`, or `copy=\"blurb.md\"`, or `stand-in words=80`";
-            reader.error(reader.span(), "this text has no words", help);
+            reader.lacks(reader.span(), "this text has no words", help);
             None
         }
         _ => {
