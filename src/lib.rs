@@ -33,3 +33,5 @@ mod cli;
 pub mod testing;
 
 pub use cli::command;
+pub use language::{vocabulary, words_at};
+pub use source::{Besides, KnownBy, Laid, Slot, Takes, Times, Unit, Word};

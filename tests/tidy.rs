@@ -18,6 +18,8 @@ mod paths;
 mod plain;
 #[path = "tidy/type_names.rs"]
 mod type_names;
+#[path = "tidy/word_lists.rs"]
+mod word_lists;
 
 use files::below;
 use house::{bare, code_of, rooms_used, test_modules};

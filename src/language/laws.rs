@@ -2,13 +2,15 @@
 
 use crate::assets::{Darkroom, Library, MapShelf};
 use crate::ground::{FileId, Finding, Severity};
-use crate::language::nodes::{HEADWORDS, element_words, top_words};
-use crate::language::{Desk, Role, read};
+use crate::language::nodes::{HEADWORDS, element_words};
+use crate::language::{Desk, Role, read, vocabulary};
 use crate::source::{Besides, Files, Slot, Takes, Times, Word, parse};
 use samples::{needed, sample, values};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 
+mod defaults;
+mod habits;
 mod samples;
 
 /// What every text may take for granted; a section that is tried takes the place of its own.
@@ -46,25 +48,10 @@ impl Trial {
 /// A word and the words that it stands in, from the top.
 type Path = Vec<&'static Word>;
 
-/// Every word in every place where it may stand; elements stand on the spine, where all words of place are known.
+/// Every word in every place where it may stand, but for series and editions, which are laid before anything is read.
 fn paths() -> Vec<Path> {
-    fn below(path: &Path, all: &mut Vec<Path>) {
-        all.push(path.clone());
-        for word in path[path.len() - 1].inside() {
-            below(&[&path[..], &[word]].concat(), all);
-        }
-    }
-    let mut all = Vec::new();
-    // Series and editions are laid before anything is read.
     let layers = ["series", "edition"];
-    for word in top_words().filter(|word| !layers.contains(&word.name)) {
-        below(&vec![word], &mut all);
-    }
-    let panel = top_words().find(|word| word.name == "panel").expect("there are panels");
-    for element in element_words() {
-        below(&vec![panel, element], &mut all);
-    }
-    all
+    vocabulary().into_iter().filter(|path| !layers.contains(&path[0].name)).collect()
 }
 
 /// A text in which the last word of a path stands with these values, properties and children.

@@ -18,6 +18,7 @@ mod row;
 mod stated;
 mod summary;
 mod usual;
+mod vocabulary;
 mod waivers;
 mod words;
 
@@ -30,4 +31,5 @@ pub use overlay::{judge_drops, overlay, settled};
 pub use read::{measures, read};
 pub use row::{Title, judge_columns, numbers_twice, stems_twice, title};
 pub use summary::page;
+pub use vocabulary::{vocabulary, words_at};
 pub use words::facts_in;

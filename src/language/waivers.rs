@@ -4,6 +4,8 @@ use crate::cover::{Reach, Waiver};
 use crate::ground::Span;
 use crate::language::context::Desk;
 use crate::language::nodes::element_words;
+use crate::language::nodes::panel::{PANEL, WRAP};
+use crate::language::nodes::part::PART;
 use crate::language::nodes::waive::{REASON, WAIVE};
 use crate::source::{Node, Reader, Tree};
 use std::borrow::Cow;
@@ -54,9 +56,9 @@ fn take(desk: &Desk<'_>, nodes: &mut Vec<Node>, reach: Option<&Reach>, all: &mut
 fn within(node: &Node) -> Option<Reach> {
     let first = node.values.first();
     match node.name.value.as_str() {
-        "panel" => first.map(|name| Reach::Panel(name.written())),
-        "wrap" => Some(Reach::Panel("wrap".to_owned())),
-        "part" => Some(element(node, first.map(|name| name.span))),
+        word if word == PANEL.name => first.map(|name| Reach::Panel(name.written())),
+        word if word == WRAP.name => Some(Reach::Panel(word.to_owned())),
+        word if word == PART.name => Some(element(node, first.map(|name| name.span))),
         word if element_words().any(|known| known.name == word) => Some(element(node, first.map(|name| name.span))),
         _ => None,
     }

@@ -3,7 +3,7 @@
 /// Words that people type, our word for them, and one sentence that shows it.
 #[derive(Clone, Copy, Debug)]
 pub struct Habit {
-    typed: &'static str,
+    pub typed: &'static str,
     pub ours: &'static str,
     pub says: &'static str,
 }
@@ -15,7 +15,8 @@ pub fn habit(word: &str) -> Option<Habit> {
     habits().find(|habit| habit.typed.split(' ').any(|typed| bare(typed) == word))
 }
 
-fn habits() -> impl Iterator<Item = Habit> {
+/// All of them.
+pub fn habits() -> impl Iterator<Item = Habit> {
     include_str!("habits.txt").lines().filter(|line| !line.starts_with('#')).filter_map(|line| {
         let (typed, rest) = line.split_once(" = ")?;
         let (ours, says) = rest.split_once(": ")?;
@@ -23,7 +24,9 @@ fn habits() -> impl Iterator<Item = Habit> {
     })
 }
 
-/// Nodes and properties whose first value is text of the author's.
+// The parser stands below the language, whose words declare all this; the laws of the language compare the two.
+
+/// Words, as nodes or properties, that take text of the author's.
 pub const TEXTS: &[&str] = &[
     "title",
     "subtitle",
@@ -41,29 +44,19 @@ pub const TEXTS: &[&str] = &[
     "words",
     "by",
     "source",
+    "reason",
 ];
 
-/// Nodes and properties whose numbers are percent.
-pub const IN_PERCENT: &[&str] = &[
-    "percent",
-    "c",
-    "m",
-    "y",
-    "k",
-    "opacity",
-    "scale",
-    "focus",
-    "word-space",
-    "letter-width",
-    "letter-space",
-    "ink-limit",
-];
+/// Words, as nodes or properties, that take percent.
+pub const IN_PERCENT: &[&str] =
+    &["percent", "c", "m", "y", "k", "opacity", "scale", "focus", "word-space", "letter-width", "ink-limit"];
 
 /// What to write where a percent sign would turn into points or millimetres.
 pub const NOT_IN_PERCENT: &[(&str, &str)] = &[
     ("leading", "a bare number there is points; of the size, write `leading percent=120`"),
     ("size", "it is points: `size 12`, or `size between 9 12`"),
     ("tracking", "it is thousandths of an em: for 5 % write `tracking 50`"),
+    ("letter-space", "it is thousandths of an em: for 2 % either way write `letter-space -20 20`"),
     ("width", "it is millimetres: `width 60`; or say both edges: `left safe; right safe`"),
     ("height", "it is millimetres: `height 60`; or say both edges: `top safe; bottom safe`"),
     ("left", "it is millimetres from a guide: `left 12`, `left safe 4`; the middle is `centre-x centre`"),

@@ -27,6 +27,8 @@ mod words;
 pub use crate::assets::offer;
 pub use files::{Files, unmarked};
 pub use habits::habit;
+#[cfg(test)]
+pub use habits::{IN_PERCENT, NOT_IN_PERCENT, TEXTS, habits};
 pub use head::manual;
 pub use leftovers::offer_word;
 pub use parse::parse;

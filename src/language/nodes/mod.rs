@@ -70,12 +70,15 @@ pub fn top_words() -> impl Iterator<Item = &'static Word> {
     tops.map(|headword| &headword.word).chain([&panel::WRAP])
 }
 
-/// The word of a name that may stand inside another, or at the top of a file.
-pub fn word_inside(parent: Option<&'static Word>, name: &str) -> Option<&'static Word> {
-    let own = parent.and_then(|parent| parent.child(name));
-    own.or_else(|| match parent.map_or(Besides::Everything, |parent| parent.besides) {
-        Besides::Nothing => None,
-        Besides::Elements => element_words().find(|word| word.name == name),
-        Besides::Everything => top_words().find(|word| word.name == name),
-    })
+/// The words that may stand inside another, or at the top of a file.
+pub fn words_inside(around: Option<&'static Word>) -> impl Iterator<Item = &'static Word> {
+    let besides = around.map_or(Besides::Everything, |word| word.besides);
+    let elements = (besides == Besides::Elements).then(element_words).into_iter().flatten();
+    let tops = (besides == Besides::Everything).then(top_words).into_iter().flatten();
+    around.into_iter().flat_map(Word::inside).chain(elements).chain(tops)
+}
+
+/// The one of a name among them.
+pub fn word_inside(around: Option<&'static Word>, name: &str) -> Option<&'static Word> {
+    words_inside(around).find(|word| word.name == name)
 }
