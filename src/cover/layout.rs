@@ -1,7 +1,7 @@
 //! Layout: from what elements say of their places to frames on the sheet.
 
 use crate::assets::offer;
-use crate::cover::{Axis, Bench, Edge, Element, From, Guide, Limit, Open, Region, Side};
+use crate::cover::{Anchor, Axis, Bench, Edge, Element, ElementSize, From, Guide, Limit, Open, Region, Side, Stretch};
 use crate::ground::{Rect, Spanned};
 use std::cell::{Cell, RefCell};
 
@@ -89,56 +89,50 @@ impl<'a> Layout<'a> {
         let element = &self.elements[index];
         let stretch = element.place.axis(axis);
         if element.body.absent() {
-            return self.absent(element, axis);
+            return self.absent(stretch, element, axis);
         }
-        let start = self.edge(element, axis, Side::Start, stretch.start.as_ref());
-        let end = self.edge(element, axis, Side::End, stretch.end.as_ref());
-        let centre = self.edge(element, axis, Side::Start, stretch.centre.as_ref());
-        let size = stretch.size.as_ref().map(|size| size.value);
-        let (across, head) = element.look.head();
-        if axis == across && (element.place.cap_top.is_some() || element.place.baseline.is_some()) {
-            let far = if head == Side::Start { end } else { start };
-            return self.hung(index, far, size);
-        }
-        match (start, end, centre, size) {
-            (Some(start), Some(end), ..) => Some((start, end)),
-            (Some(start), _, _, Some(size)) => Some((start, start + size)),
-            (_, Some(end), _, Some(size)) => Some((end - size, end)),
-            (_, _, Some(centre), Some(size)) => Some((centre - size / 2.0, centre + size / 2.0)),
-            (Some(start), _, Some(centre), _) => Some((start, 2.0 * centre - start)),
-            (_, Some(end), Some(centre), _) => Some((2.0 * centre - end, end)),
-            (Some(start), ..) => {
-                self.own(index, axis, self.far(axis, Side::End) - start).map(|size| (start, start + size))
+        let edge = |side, edge| self.edge(element, axis, side, edge);
+        let own = |anchor, at| self.own_from(index, axis, anchor, at);
+        let found = match stretch {
+            Stretch::Open | Stretch::Size(_) | Stretch::Slipped(_) => None,
+            Stretch::Hung { by, at, far } => return self.hung(index, *by, at, far),
+            Stretch::At(anchor, line, size) => {
+                let at = edge(anchor.side(), line);
+                at.and_then(|at| match size {
+                    ElementSize::Stated(size) => Some(anchor.reach(at, *size)),
+                    ElementSize::Own | ElementSize::Slipped => own(*anchor, at),
+                })
             }
-            (_, Some(end), ..) => {
-                self.own(index, axis, end - self.far(axis, Side::Start)).map(|size| (end - size, end))
+            // An edge that is not found has been reported; the other one still holds.
+            Stretch::Between { start, end } => match (edge(Side::Start, start), edge(Side::End, end)) {
+                (Some(start), Some(end)) => Some((start, end)),
+                (Some(start), None) => own(Anchor::Start, start),
+                (None, Some(end)) => own(Anchor::End, end),
+                (None, None) => None,
+            },
+            Stretch::Mirrored { side, edge: line, centre } => {
+                let anchor = if *side == Side::Start { Anchor::Start } else { Anchor::End };
+                match (edge(*side, line), edge(Side::Start, centre)) {
+                    (Some(at), Some(centre)) => Some(anchor.reach(at, 2.0 * (centre - at).abs())),
+                    (Some(at), None) => own(anchor, at),
+                    (None, Some(centre)) => own(Anchor::Centre, centre),
+                    (None, None) => None,
+                }
             }
-            (_, _, Some(centre), _) => {
-                let room = 2.0 * (centre - self.far(axis, Side::Start)).min(self.far(axis, Side::End) - centre);
-                self.own(index, axis, room).map(|size| (centre - size / 2.0, centre + size / 2.0))
-            }
-            (None, None, None, size) => self.unplaced(index, axis, size),
-        }
+        };
+        found.or_else(|| self.unplaced(index, axis, stretch))
     }
 
-    /// On a spine what says nothing about the way across runs between the folds; elsewhere a place must be said.
-    fn unplaced(&self, index: usize, axis: Axis, size: Option<f64>) -> Option<(f64, f64)> {
+    /// On a spine what does not say how it lies across runs between the folds; elsewhere a place must be stated.
+    fn unplaced(&self, index: usize, axis: Axis, stretch: &Stretch) -> Option<(f64, f64)> {
         let element = &self.elements[index];
         if self.region.spine && axis == Axis::X {
             let safe = self.region.safe;
-            return Some(match size {
-                Some(size) => (safe.center().x - size / 2.0, safe.center().x + size / 2.0),
-                None => (safe.x0, safe.x1),
-            });
+            let centred = |size| Anchor::Centre.reach(safe.center().x, size);
+            return Some(stretch.size().map_or((safe.x0, safe.x1), centred));
         }
-        let stretch = element.place.axis(axis);
-        if stretch.slipped
-            || stretch.closed()
-            || stretch.start.is_some()
-            || stretch.end.is_some()
-            || stretch.centre.is_some()
-        {
-            // It said something that could not be found; that has been reported.
+        if stretch.is_placed() || matches!(stretch, Stretch::Slipped(_)) {
+            // It could not be found; that has been reported.
             return None;
         }
         let words = match (axis, self.region.spine) {
@@ -155,6 +149,17 @@ impl<'a> Layout<'a> {
         None
     }
 
+    /// An element of a size of its own, one line of which lies somewhere.
+    fn own_from(&self, index: usize, axis: Axis, anchor: Anchor, at: f64) -> Option<(f64, f64)> {
+        let (before, after) = (at - self.far(axis, Side::Start), self.far(axis, Side::End) - at);
+        let room = match anchor {
+            Anchor::Start => after,
+            Anchor::End => before,
+            Anchor::Centre => 2.0 * before.min(after),
+        };
+        self.own(index, axis, room).map(|size| anchor.reach(at, size))
+    }
+
     /// The size an element gives itself along an axis.
     fn own(&self, index: usize, axis: Axis, room: f64) -> Option<f64> {
         let element = &self.elements[index];
@@ -162,9 +167,9 @@ impl<'a> Layout<'a> {
         // Along the lines of a text (or the width of a picture) nothing else need be known; across them, that must be.
         let lengthwise = (axis == Axis::X) != quarter;
         let other = if axis == Axis::X { Axis::Y } else { Axis::X };
-        let hooked = element.place.cap_top.is_some() || element.place.baseline.is_some();
-        let across_spine = self.region.spine && other == Axis::X && !hooked;
-        let known = if lengthwise && !element.place.axis(other).closed() && !across_spine {
+        let hangs = matches!(element.place.axis(other), Stretch::Hung { .. });
+        let across_spine = self.region.spine && other == Axis::X && !hangs;
+        let known = if lengthwise && !element.place.axis(other).is_closed() && !across_spine {
             Limit::Most(f64::INFINITY)
         } else {
             self.side(index, other)
@@ -180,8 +185,9 @@ impl<'a> Layout<'a> {
             self.found_in.borrow_mut()[index][axis as usize] = Some(room);
         }
         let stretch = element.place.axis(axis);
-        // Two words were said, and one of them has been reported.
-        if size.is_none() && !stretch.slipped && !stretch.closed() {
+        // Two words were written, and one of them has been reported.
+        let reported = stretch.is_closed() || matches!(stretch, Stretch::At(.., ElementSize::Slipped));
+        if size.is_none() && !reported {
             let (which, words) =
                 if axis == Axis::X { ("wide", "left, right, width") } else { ("high", "top, bottom, height") };
             let message = format!("nothing says how {which} `{}` is", element.name.value);
@@ -190,8 +196,7 @@ impl<'a> Layout<'a> {
         size
     }
 
-    fn edge(&self, element: &Element, axis: Axis, side: Side, edge: Option<&Edge>) -> Option<f64> {
-        let edge = edge?;
+    fn edge(&self, element: &Element, axis: Axis, side: Side, edge: &Edge) -> Option<f64> {
         let inwards = if side == Side::Start { edge.offset } else { -edge.offset };
         match &edge.from {
             From::Guide(guide) => {

@@ -41,7 +41,7 @@ pub use model::Cover;
 pub use palette::{Palette, ready_mixed, spot_of};
 pub use panels::{Flat, PANELS, flat};
 pub use pen::Pen;
-pub use place::{Edge, From, MateLine, Place, Stretch};
+pub use place::{Anchor, Edge, ElementSize, FarEnd, From, Hang, MateLine, Place, Stretch};
 pub use reading::Reading;
 pub use sizes::{FirstLine, Limit, Natural, Open};
 pub use spine::{Extent, Spine};

@@ -1,27 +1,73 @@
 //! Place: where an element says it stands, axis by axis, before anything is solved.
 
-use crate::cover::{Axis, Guide};
-use crate::ground::{Span, Spanned};
+use crate::cover::{Axis, Guide, Side};
+use crate::ground::Span;
 
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Place {
     pub x: Stretch,
     pub y: Stretch,
-    /// Where the capitals of the first line reach up to, instead of a top edge.
-    pub cap_top: Option<Edge>,
-    /// Where the first line stands, instead of a top edge.
-    pub baseline: Option<Edge>,
 }
 
-/// One axis: any two of start, end, centre and size fix it; an element with a size of its own needs one.
+/// Where an element stands along one axis. Lengths in millimetres.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Stretch {
-    pub start: Option<Edge>,
-    pub end: Option<Edge>,
-    pub centre: Option<Edge>,
-    pub size: Option<Spanned<f64>>,
-    /// Something was written that could not be understood and has been reported: nothing more is asked of this axis.
-    pub slipped: bool,
+pub enum Stretch {
+    /// Nothing is stated.
+    #[default]
+    Open,
+    /// What was written could not be understood and has been reported: nothing more is asked. A size may be left of it.
+    Slipped(Option<f64>),
+    Size(f64),
+    /// One of its lines lies on an edge.
+    At(Anchor, Edge, ElementSize),
+    Between {
+        start: Edge,
+        end: Edge,
+    },
+    /// One side lies on an edge, and the other as far from the middle.
+    Mirrored {
+        side: Side,
+        edge: Edge,
+        centre: Edge,
+    },
+    /// It hangs by its first line.
+    Hung {
+        by: Hang,
+        at: Edge,
+        far: FarEnd,
+    },
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Anchor {
+    Start,
+    End,
+    Centre,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum ElementSize {
+    /// The element finds its own.
+    Own,
+    Stated(f64),
+    /// It was stated in a way that could not be understood and has been reported.
+    Slipped,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Hang {
+    /// The capitals of the first line reach up to the edge.
+    CapTop,
+    /// The first line stands on the edge.
+    Baseline,
+}
+
+/// Where an element that hangs ends.
+#[derive(Clone, Debug, PartialEq)]
+pub enum FarEnd {
+    Own,
+    Size(f64),
+    Edge(Edge),
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -59,17 +105,40 @@ pub enum MateLine {
 }
 
 impl Stretch {
-    /// How many words fix it.
-    pub fn said(&self) -> usize {
-        usize::from(self.start.is_some())
-            + usize::from(self.end.is_some())
-            + usize::from(self.centre.is_some())
-            + usize::from(self.size.is_some())
+    /// Fixed without asking the element for its own size.
+    pub fn is_closed(&self) -> bool {
+        matches!(self, Stretch::Between { .. } | Stretch::Mirrored { .. } | Stretch::At(.., ElementSize::Stated(_)))
     }
 
-    /// Fixed without asking the element for its own size.
-    pub fn closed(&self) -> bool {
-        self.said() >= 2
+    /// Whether anything but a size is stated.
+    pub fn is_placed(&self) -> bool {
+        !matches!(self, Stretch::Open | Stretch::Slipped(_) | Stretch::Size(_))
+    }
+
+    pub fn size(&self) -> Option<f64> {
+        match *self {
+            Stretch::Slipped(size) => size,
+            Stretch::Size(size)
+            | Stretch::At(.., ElementSize::Stated(size))
+            | Stretch::Hung { far: FarEnd::Size(size), .. } => Some(size),
+            _ => None,
+        }
+    }
+}
+
+impl Anchor {
+    /// The side of a panel from which the line is measured.
+    pub fn side(self) -> Side {
+        if self == Anchor::End { Side::End } else { Side::Start }
+    }
+
+    /// From where to where an element reaches, whose line lies there.
+    pub fn reach(self, at: f64, size: f64) -> (f64, f64) {
+        match self {
+            Anchor::Start => (at, at + size),
+            Anchor::End => (at - size, at),
+            Anchor::Centre => (at - size / 2.0, at + size / 2.0),
+        }
     }
 }
 

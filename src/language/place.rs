@@ -1,79 +1,81 @@
 //! The words of place, taken off an element.
 
-use crate::cover::{Axis, Edge, Facts, From, Guide, Look, MateLine, PANELS, Place, Region, Side, Stretch};
+use crate::cover::{Axis, Edge, Facts, From, Guide, Hang, Look, MateLine, PANELS, Place, Region, Side};
 use crate::ground::Spanned;
 use crate::source::{Datum, KnownBy, Node, Reader, Value, Word, offer};
+use axis_words::AxisWords;
 use std::fmt::Write as _;
 use words::{
     ABOVE, ACROSS, ACROSS_GUIDES, AFTER, ALONG, Across, BASELINE, BEFORE, BELOW, BOTTOM, CAP_TOP, CENTRE_X, CENTRE_Y,
     FOOT, HEAD, HEIGHT, LEFT, MATE_LINES, OF, OF_SPINE, RIGHT, TOP, WIDTH, X, Y,
 };
 
+mod axis_words;
 mod words;
 
 pub use words::PLACE;
 
 /// Takes the words of place off an element.
 pub fn read_place(reader: &Reader<'_>, region: &Region, facts: &Facts, look: &Look) -> Place {
-    let mut place = Place::default();
+    let (mut x, mut y) = (AxisWords::default(), AxisWords::default());
     let edge = |word| read_edge(reader, word, facts);
     let neighbour = |word| read_neighbour(reader, word);
-    set(reader, &mut place.x.start, edge(&LEFT));
-    set(reader, &mut place.x.end, edge(&RIGHT));
-    set(reader, &mut place.y.start, edge(&TOP));
-    set(reader, &mut place.y.end, edge(&BOTTOM));
-    set(reader, &mut place.x.centre, edge(&CENTRE_X));
-    set(reader, &mut place.y.centre, edge(&CENTRE_Y));
-    set(reader, &mut place.y.start, neighbour(&BELOW));
-    set(reader, &mut place.y.end, neighbour(&ABOVE));
-    place.x.size = read_size(reader, &WIDTH);
-    place.y.size = read_size(reader, &HEIGHT);
-    place.cap_top = edge(&CAP_TOP);
-    place.baseline = edge(&BASELINE);
+    set(reader, &mut x.start, edge(&LEFT));
+    set(reader, &mut x.end, edge(&RIGHT));
+    set(reader, &mut y.start, edge(&TOP));
+    set(reader, &mut y.end, edge(&BOTTOM));
+    set(reader, &mut x.centre, edge(&CENTRE_X));
+    set(reader, &mut y.centre, edge(&CENTRE_Y));
+    set(reader, &mut y.start, neighbour(&BELOW));
+    set(reader, &mut y.end, neighbour(&ABOVE));
+    x.size = read_size(reader, &WIDTH);
+    y.size = read_size(reader, &HEIGHT);
+    let (cap_top, baseline) = (edge(&CAP_TOP), edge(&BASELINE));
     let (after, before) = (neighbour(&AFTER), neighbour(&BEFORE));
     if !region.spine {
         off_spine(reader);
     }
     if region.spine {
-        set(reader, &mut place.y.start, edge(&HEAD));
-        set(reader, &mut place.y.end, edge(&FOOT));
-        set(reader, &mut place.y.start, after);
-        set(reader, &mut place.y.end, before);
-        read_across(reader, &mut place.x);
+        set(reader, &mut y.start, edge(&HEAD));
+        set(reader, &mut y.end, edge(&FOOT));
+        set(reader, &mut y.start, after);
+        set(reader, &mut y.end, before);
+        read_across(reader, &mut x);
     } else if facts.book.right_to_left() {
-        set(reader, &mut place.x.end, after);
-        set(reader, &mut place.x.start, before);
+        set(reader, &mut x.end, after);
+        set(reader, &mut x.start, before);
     } else {
-        set(reader, &mut place.x.start, after);
-        set(reader, &mut place.x.end, before);
+        set(reader, &mut x.start, after);
+        set(reader, &mut x.end, before);
     }
-    notice_slips(&mut place, reader, region.spine);
+    let hung = usize::from(cap_top.is_some()) + usize::from(baseline.is_some());
+    (x.slipped, y.slipped) = slips(reader, region.spine, (x.said(), y.said() + hung));
     let (top, help) = match look.head() {
-        (Axis::X, Side::End) => (&place.x.end, "keep one of `right`, `cap-top`, `baseline`"),
-        (Axis::X, Side::Start) => (&place.x.start, "keep one of `left`, `cap-top`, `baseline`"),
-        (Axis::Y, _) => (&place.y.start, "keep one of `top`, `below`, `cap-top`, `baseline`"),
+        (Axis::X, Side::End) => (&x.end, "keep one of `right`, `cap-top`, `baseline`"),
+        (Axis::X, Side::Start) => (&x.start, "keep one of `left`, `cap-top`, `baseline`"),
+        (Axis::Y, _) => (&y.start, "keep one of `top`, `below`, `cap-top`, `baseline`"),
     };
-    let tops: Vec<&Edge> = [top, &place.cap_top, &place.baseline].into_iter().flatten().collect();
+    let tops: Vec<&Edge> = [top, &cap_top, &baseline].into_iter().flatten().collect();
     if let [_, second, ..] = tops[..] {
         reader.error(second.span, "the upper edge is stated twice", help);
     }
-    for (axis, what) in [(&place.x, "left, right, width, centre-x"), (&place.y, "top, bottom, height, centre-y")] {
-        if axis.said() > 2 {
-            let message = "too many words fix this place: two are enough";
-            reader.error(reader.span(), message, format!("take one away of {what}"));
-        }
+    let hook = cap_top.map(|at| (Hang::CapTop, at)).or_else(|| baseline.map(|at| (Hang::Baseline, at)));
+    x.check(reader, "left, right, width, centre-x");
+    y.check(reader, "top, bottom, height, centre-y");
+    match look.head() {
+        (Axis::X, head) => Place { x: x.hung(reader, hook, head), y: y.settled() },
+        (Axis::Y, head) => Place { x: x.settled(), y: y.hung(reader, hook, head) },
     }
-    place
 }
 
-/// More words than edges: one of them has been reported.
-fn notice_slips(place: &mut Place, reader: &Reader<'_>, spine: bool) {
+/// Whether more words fix an axis than were understood, side to side and head to foot: one of them has been reported.
+fn slips(reader: &Reader<'_>, spine: bool, (x, y): (usize, usize)) -> (bool, bool) {
     let axis = |name: &str| match PLACE.iter().find(|word| word.name == name)?.known_by {
         ALONG if spine => Some(Y),
         ALONG => Some(X),
         axis => Some(axis),
     };
-    let heard = |wanted: KnownBy| {
+    let written = |wanted: KnownBy| {
         let words = reader.node.children.iter().filter_map(|child| axis(&child.name.value));
         words.filter(|axis| *axis == wanted).count()
     };
@@ -84,9 +86,7 @@ fn notice_slips(place: &mut Place, reader: &Reader<'_>, spine: bool) {
     // `left 0 width 10`: words that run on into the next have taken its edge.
     let run_on = |child: &Node| child.values.iter().filter_map(Value::text).any(|said| axis(said).is_some());
     let runs_on = reader.node.children.iter().any(|child| axis(&child.name.value).is_some() && run_on(child));
-    let hung = usize::from(place.cap_top.is_some()) + usize::from(place.baseline.is_some());
-    place.x.slipped = runs_on || misplaced(X, "x") || heard(X) > place.x.said();
-    place.y.slipped = runs_on || misplaced(Y, "y") || heard(Y) > place.y.said() + hung;
+    (runs_on || misplaced(X, "x") || written(X) > x, runs_on || misplaced(Y, "y") || written(Y) > y)
 }
 
 /// Words of the spine in another panel.
@@ -112,9 +112,8 @@ fn set(reader: &Reader<'_>, slot: &mut Option<Edge>, edge: Option<Edge>) {
     *slot = Some(edge);
 }
 
-fn read_size(reader: &Reader<'_>, word: &'static Word) -> Option<Spanned<f64>> {
-    let length = reader.child(word)?.length()?;
-    Some(Spanned::new(length.value.mm(), length.span))
+fn read_size(reader: &Reader<'_>, word: &'static Word) -> Option<f64> {
+    Some(reader.child(word)?.length()?.value.mm())
 }
 
 /// `left fold -1.5`, `top eye`, `left 12`, `right trim 4 of=front`, `bottom of=badge`.
@@ -195,16 +194,16 @@ fn read_neighbour(reader: &Reader<'_>, word: &'static Word) -> Option<Edge> {
 }
 
 /// `across safe`, `across fold 1`, or `across 12`: a width, centred between the folds.
-fn read_across(reader: &Reader<'_>, x: &mut Stretch) {
+fn read_across(reader: &Reader<'_>, x: &mut AxisWords) {
     let Some(word) = reader.child(&ACROSS) else { return };
     let span = word.node.span;
     let edge = |guide, offset| Some(Edge { from: From::Guide(guide), offset, of: None, span });
     if x.said() > 0 {
         word.error(span, "`across` says all about this axis", "take away left, right, width or centre-x");
-        *x = Stretch::default();
+        *x = AxisWords::default();
     }
     if matches!(word.peek().map(|value| &value.datum), Some(Datum::Number(_))) {
-        x.size = word.length().map(|width| Spanned::new(width.value.mm(), width.span));
+        x.size = word.length().map(|width| width.value.mm());
         x.centre = edge(Guide::Centre, 0.0);
         return;
     }

@@ -2,7 +2,7 @@
 
 use crate::assets::nearest;
 use crate::cover::layout::{Layout, State};
-use crate::cover::{Axis, Edge, Element, From, MateLine, Side};
+use crate::cover::{Anchor, Axis, Edge, Element, FarEnd, From, MateLine, Side, Stretch};
 
 impl Layout<'_> {
     /// The far side of a neighbour.
@@ -75,20 +75,26 @@ impl Layout<'_> {
 
     /// An absent element has no length, and its gaps to its own neighbours close. One that would have stood between two
     /// edges hands each of them on: what follows it begins where it would have begun.
-    pub fn absent(&self, element: &Element, axis: Axis) -> Option<(f64, f64)> {
-        let closed = |side, edge: Option<&Edge>| {
-            let mut edge = edge?.clone();
+    pub fn absent(&self, stretch: &Stretch, element: &Element, axis: Axis) -> Option<(f64, f64)> {
+        let closed = |side, edge: &Edge| {
+            let mut edge = edge.clone();
             if matches!(edge.from, From::Neighbour(_)) {
                 edge.offset = 0.0;
             }
-            self.edge(element, axis, side, Some(&edge))
+            self.edge(element, axis, side, &edge)
         };
-        let stretch = element.place.axis(axis);
-        let hook =
-            (axis == Axis::Y).then(|| element.place.cap_top.as_ref().or(element.place.baseline.as_ref())).flatten();
-        let begins = closed(Side::Start, stretch.start.as_ref().or(hook));
-        let ends = closed(Side::End, stretch.end.as_ref());
-        let at = begins.or(ends).or_else(|| closed(Side::Start, stretch.centre.as_ref()))?;
+        let (begins, ends) = match stretch {
+            Stretch::Open | Stretch::Size(_) | Stretch::Slipped(_) => (None, None),
+            Stretch::At(Anchor::End, edge, _) | Stretch::Mirrored { side: Side::End, edge, .. } => {
+                (None, closed(Side::End, edge))
+            }
+            Stretch::At(_, edge, _) | Stretch::Mirrored { edge, .. } => (closed(Side::Start, edge), None),
+            Stretch::Between { start, end } | Stretch::Hung { at: start, far: FarEnd::Edge(end), .. } => {
+                (closed(Side::Start, start), closed(Side::End, end))
+            }
+            Stretch::Hung { at, .. } => (closed(Side::Start, at), None),
+        };
+        let at = begins.or(ends)?;
         Some((ends.unwrap_or(at), begins.unwrap_or(at)))
     }
 }

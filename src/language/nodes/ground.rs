@@ -59,13 +59,13 @@ impl Draw for PanelGround {
     }
 
     fn own_place(&self, region: &Region) -> Option<Place> {
-        let edge = |guide, offset| Some(Edge { from: From::Guide(guide), offset, of: None, span: self.span });
+        let edge = |guide, offset| Edge { from: From::Guide(guide), offset, of: None, span: self.span };
         let side = |fold: bool| if fold { edge(Guide::Fold, -self.reach) } else { edge(Guide::Bleed, 0.0) };
         let [left, right] = region.folds;
         let bleed = || edge(Guide::Bleed, 0.0);
-        let x = Stretch { start: side(left), end: side(right), ..Stretch::default() };
-        let y = Stretch { start: bleed(), end: bleed(), ..Stretch::default() };
-        Some(Place { x, y, ..Place::default() })
+        let x = Stretch::Between { start: side(left), end: side(right) };
+        let y = Stretch::Between { start: bleed(), end: bleed() };
+        Some(Place { x, y })
     }
 
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {

@@ -13,7 +13,7 @@
 //! size it needs, or the one that it states. The stack is as long as all of them. In a longer frame they start at its
 //! beginning; running out of a shorter one, or off the panel, is an error.
 
-use crate::cover::{Absent, Bench, Draw, Element, Limit, Natural, Open, Pen, Place, Stretch, draw_inner};
+use crate::cover::{Absent, Bench, Draw, Element, Limit, Natural, Open, Pen, Place, draw_inner};
 use crate::ground::{Affine, Rect, Severity};
 use crate::language::context::Context;
 use crate::language::headword::{Headword, Role, WHEN, element};
@@ -71,8 +71,7 @@ pub fn row(reader: &Reader<'_>, mut elements: Vec<Element>) -> Vec<Element> {
 }
 
 fn says_where(place: &Place) -> bool {
-    let says = |axis: &Stretch| axis.start.is_some() || axis.end.is_some() || axis.centre.is_some();
-    says(&place.x) || says(&place.y) || place.cap_top.is_some() || place.baseline.is_some()
+    place.x.is_placed() || place.y.is_placed()
 }
 
 impl Stack {
@@ -86,14 +85,14 @@ impl Stack {
 
     /// How broad an element is in a stack so broad.
     fn breadth(&self, element: &Element, whole: f64) -> f64 {
-        let said = if self.down { &element.place.x.size } else { &element.place.y.size };
-        said.as_ref().map_or(whole, |said| said.value)
+        let across = if self.down { &element.place.x } else { &element.place.y };
+        across.size().unwrap_or(whole)
     }
 
     /// The room of an element so broad: as long as it says, or as it needs.
     fn open(&self, element: &Element, breadth: f64) -> Open {
-        let said = if self.down { &element.place.y.size } else { &element.place.x.size };
-        let length = said.as_ref().map_or(Limit::Most(f64::INFINITY), |said| Limit::Fixed(said.value));
+        let along = if self.down { &element.place.y } else { &element.place.x };
+        let length = along.size().map_or(Limit::Most(f64::INFINITY), Limit::Fixed);
         let broad = Limit::Fixed(breadth);
         if self.down { Open { width: broad, height: length } } else { Open { width: length, height: broad } }
     }
@@ -101,9 +100,9 @@ impl Stack {
     /// How long each element is along the stack, in a stack so broad.
     fn lengths(&self, breadth: f64, bench: &Bench<'_>) -> Vec<f64> {
         let length = |element: &Element| {
-            let said = if self.down { &element.place.y.size } else { &element.place.x.size };
-            if let Some(said) = said {
-                return said.value;
+            let along = if self.down { &element.place.y } else { &element.place.x };
+            if let Some(size) = along.size() {
+                return size;
             }
             let open = self.open(element, self.breadth(element, breadth));
             let open = if element.look.quarter() { open.turned() } else { open };
