@@ -39,6 +39,27 @@ fn whatever_the_topics_show_builds() {
     assert!(shown >= 5, "{shown}");
 }
 
+/// The README shows a message as the program prints it for the cover that stands above it.
+#[test]
+fn the_message_in_the_readme_is_what_is_printed() {
+    let page = std::fs::read_to_string(root().join("README.md")).expect("the README");
+    let block = |kind: &str| {
+        let (_, rest) = page.split_once(&format!("```{kind}\n")).expect("a block");
+        rest.split_once("```").expect("its end").0
+    };
+    let (cover, message) = (block("kdl"), block("text"));
+    let wrong = cover.replacen("swatch night; left", "swatch nihgt; left", 1);
+    assert_ne!(cover, wrong);
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("readme");
+    std::fs::create_dir_all(&folder).expect("a folder");
+    std::fs::write(folder.join("cover.kdl"), wrong).expect("the cover");
+    std::fs::write(folder.join("blurb.md"), "A novel of the sea.\n").expect("its copy");
+    let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_jaconet"));
+    let ended = command.args(["check", "cover.kdl"]).current_dir(&folder).output().expect("it runs");
+    let printed = String::from_utf8_lossy(&ended.stderr);
+    assert!(printed.contains(message), "the README shows\n{message}\nand the program prints\n{printed}");
+}
+
 /// The picture of the bundled fonts is drawn by the program itself, and is what it draws today.
 #[test]
 fn the_specimen_of_fonts_is_current() {
