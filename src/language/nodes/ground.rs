@@ -37,7 +37,8 @@ struct PanelGround {
 }
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
-    for word in PLACE {
+    let stands = |word: &&Word| reader.node.children.iter().any(|child| child.name.value == word.name);
+    for word in PLACE.iter().filter(stands) {
         for found in reader.children(word) {
             found.skip();
             let message = format!("a ground fills its panel, and has no `{}`", word.name);
