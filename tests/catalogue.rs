@@ -127,6 +127,29 @@ fn tables_in_all_their_writings_give_the_same_press_files() {
     assert!(plain == press("JSON"));
 }
 
+/// A fact of one's own that some titles lack: no title has a finding for it, and a template's own word stays.
+#[test]
+fn empty_cells_of_facts_are_no_remark() {
+    let house = House::new();
+    house.swap(
+        "template.kdl",
+        "press coated",
+        "panel spine { text note words=\"{note}\" when=note { head 20; size 8; over ground } }\npress coated",
+    );
+    house.write("titles.csv", "title,isbn,pages,note\nSalt,978-1-83744-101-3,200,New\nFerry,978-1-83744-108-2,208,\n");
+    let (exit, out, error) = house.run("check .");
+    assert_eq!((exit, error.as_str()), (0, ""), "{out}");
+    assert!(!out.contains("does not state `note`"), "{out}");
+    // Without the column at all it is one.
+    house.write("titles.csv", "title,isbn,pages\nSalt,978-1-83744-101-3,200\n");
+    let (_, out, error) = house.run("check .");
+    assert!((out + &error).contains("does not state `note`"), "{error}");
+    // In other capitals it is another fact, and an error.
+    house.write("titles.csv", "title,isbn,pages,Note\nSalt,978-1-83744-101-3,200,New\n");
+    let (exit, out, error) = house.run("check .");
+    assert!(exit != 0 && (out + &error).contains("the template calls it `note`"), "{error}");
+}
+
 #[test]
 fn editions_of_a_template_are_editions_of_every_title() {
     let house = House::new();

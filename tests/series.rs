@@ -190,6 +190,41 @@ fn editions_of_series_and_cover_are_one() {
 }
 
 #[test]
+fn an_edition_begins_as_another() {
+    let series =
+        SERIES.to_owned() + "edition case { format case { board thickness=2.5; hinge 8 }; book { pages 250 } }\n";
+    let cover = COVER.to_owned()
+        + "edition us like=case { book { pages 300 } }\nedition large like=us { format { trim 140 210 } }\n";
+    let shelf = Shelf::of(&[("series.kdl", &series), ("a/cover.kdl", &cover)]);
+    let (exit, out, error) = shelf.run("build a --only report");
+    assert_eq!(exit, 0, "{out}{error}");
+    let said = |stem: &str, name: &str| {
+        let report = shelf.report(&format!("a/out/{stem}-report.json"));
+        let measures = report["measures"].as_array().expect("a list").clone();
+        measures.into_iter().find(|measure| measure["name"] == name).map(|measure| measure["value"].clone())
+    };
+    let pages = ["a", "a-case", "a-us", "a-large"].map(|stem| said(stem, "pages"));
+    assert_eq!(pages, [200.0, 250.0, 300.0, 300.0].map(|pages: f64| Some(pages.into())));
+    // The boards come down from the first, and the larger page is the last one's own.
+    let boarded = ["a", "a-case", "a-us", "a-large"].map(|stem| said(stem, "turn-in").is_some());
+    assert_eq!(boarded, [false, true, true, true]);
+    assert_ne!(said("a-large", "front width"), said("a-us", "front width"));
+    for (like, message, help) in [
+        ("cse", "there is no edition `cse` to begin as", "did you mean `case`?"),
+        ("large", "these editions begin as each other in a circle: us → large → us", "take `like=` away from one"),
+        ("us", "these editions begin as each other in a circle: us → us", "take `like=` away from one"),
+    ] {
+        let cover = cover.replace("us like=case", &format!("us like={like}"));
+        shelf.write("a/cover.kdl", cover);
+        let (exit, out, error) = shelf.run("check a --edition us");
+        assert!(exit == 1 && error.contains(message) && error.contains(help), "{out}{error}");
+    }
+    shelf.write("a/cover.kdl", cover.replace("us like=case", "us lke=case"));
+    let (exit, out, error) = shelf.run("check a --edition us");
+    assert!(exit == 1 && error.contains("`edition` has no property `lke`"), "{out}{error}");
+}
+
+#[test]
 fn a_cover_may_have_its_format_in_its_editions_alone() {
     let (format, series) = SERIES
         .split_once('\n')

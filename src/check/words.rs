@@ -22,9 +22,9 @@ pub fn runs_leftwards(letter: char) -> bool {
 }
 
 /// Letters and figures alone, in capitals: for comparing words however they are set. Greek capitals lose their accents,
-/// ß is SS, and a Turkish i with its dot is the same as one without.
+/// ß and its capital ẞ are SS, and a Turkish i with its dot is the same as one without.
 pub fn folded(words: &str) -> String {
-    upper(words, "el").chars().filter(|letter| letter.is_alphanumeric()).map(undotted).collect()
+    upper(&words.replace('ẞ', "ß"), "el").chars().filter(|letter| letter.is_alphanumeric()).map(undotted).collect()
 }
 
 fn undotted(letter: char) -> char {

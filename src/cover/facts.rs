@@ -29,6 +29,8 @@ pub struct Book {
     pub lines: BTreeMap<String, Vec<String>>,
     /// The currencies of its prices, in the order in which they were stated.
     pub currencies: Vec<String>,
+    /// The amounts by their currencies, as they were stated.
+    pub amounts: BTreeMap<String, String>,
     /// The lists whose items stand for the whole, inside `each`.
     pub at_hand: Vec<String>,
     /// Facts are supposed that nobody stated, to read what is left out for its slips.

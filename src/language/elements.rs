@@ -3,14 +3,14 @@
 use crate::cover::{Absent, Element, Look, Unseen};
 use crate::ground::{Findings, Spanned};
 use crate::language::context::Context;
-use crate::language::headword::{Headword, Role, WHEN};
+use crate::language::headword::{Headword, Role, UNLESS, WHEN};
 use crate::language::look::read_look;
 use crate::language::nodes::{elements, part};
 use crate::language::order::in_order;
 use crate::language::place::read_place;
-use crate::language::stated::{is_stated, suppose};
+use crate::language::stated::{is_stated, is_there, suppose, unseen};
 use crate::scene::Kind;
-use crate::source::{Datum, Node, Reader};
+use crate::source::{Datum, Node, Reader, Word};
 use std::cell::RefCell;
 use std::sync::Arc;
 
@@ -24,7 +24,8 @@ pub fn read_elements(nodes: &[Node], context: &Context<'_>) -> Vec<Element> {
 }
 
 pub fn read_element(node: &Node, context: &Context<'_>) -> Option<Element> {
-    if let Some((_, value)) = node.properties.iter().find(|(key, _)| key.value == WHEN.name)
+    let asks = |word: &Word| node.properties.iter().find(|(key, _)| key.value == word.name).map(|(_, value)| value);
+    if let Some(value) = asks(&WHEN)
         && !is_stated(value, context)
     {
         if let Datum::Text(name) = &value.datum {
@@ -32,6 +33,17 @@ pub fn read_element(node: &Node, context: &Context<'_>) -> Option<Element> {
         }
         return absent(node, context);
     }
+    if let Some(value) = asks(&UNLESS)
+        && is_there(value, context)
+    {
+        unseen(context, |context| drop(read_shown(node, context)));
+        return absent(node, context);
+    }
+    read_shown(node, context)
+}
+
+/// Reads an element, whatever its `when=` and `unless=` ask.
+fn read_shown(node: &Node, context: &Context<'_>) -> Option<Element> {
     if !context.counts(node) {
         return None;
     }
@@ -45,6 +57,7 @@ pub fn read_element(node: &Node, context: &Context<'_>) -> Option<Element> {
     let (known, kind, read) = element_of(node)?;
     let reader = Reader::new(node, &known.word, context.desk.findings);
     reader.property(&WHEN);
+    reader.property(&UNLESS);
     let name = name(&reader)?;
     let mut look = read_look(&reader);
     if context.region.spine && !context.region.inner && kind == Kind::Text && look.turn == 0.0 {

@@ -44,10 +44,11 @@ impl Headword {
 /// What an element is called.
 pub const NAME: &[Slot] = &[name("a name")];
 
-/// An element with properties of its own; `when=` belongs to all.
+/// An element with properties of its own; `when=` and `unless=` belong to all.
 pub const fn element(name: &'static str, says: &'static str) -> Word {
-    Word::new(name, says).takes(NAME).properties(&[WHEN]).known_by(KnownBy::Name).laid(Laid::Inside)
+    Word::new(name, says).takes(NAME).properties(&[WHEN, UNLESS]).known_by(KnownBy::Name).laid(Laid::Inside)
 }
 
-/// Every element has it.
+/// Every element has the two.
 pub const WHEN: Word = Word::new("when", "only where the book states this fact").takes(&[name("a fact")]);
+pub const UNLESS: Word = Word::new("unless", "only where the book does not state this fact").takes(&[name("a fact")]);

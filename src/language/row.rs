@@ -6,7 +6,7 @@ use crate::language::nodes::format::TRIM;
 use crate::language::nodes::swatches::SWATCH;
 use crate::language::row::columns::{Meaning, meaning};
 use crate::language::row::draft::Draft;
-use crate::source::{Cell, Datum, Row, Value, Word};
+use crate::source::{Cell, Datum, Row, Tree, Value, Word};
 use std::collections::BTreeMap;
 
 mod columns;
@@ -41,9 +41,21 @@ pub fn title(findings: &mut Findings, row: &Row) -> Title {
         reading.cell(cell, *count);
         *count += cell.items.len();
     }
+    let known = known(row);
     let RowReading { draft, stem: stated, overrides, .. } = reading;
     let stem = stem::of_row(findings, row, stated, draft.text(TITLE.name));
-    Title { number: row.number, span: row.span, stem, overrides, tree: draft.tree() }
+    Title { number: row.number, span: row.span, stem, overrides, known, tree: draft.tree() }
+}
+
+/// Every fact of the author's own that a column is called by and this row leaves empty.
+fn known(row: &Row) -> Tree {
+    let mut empty = Draft::new(row.span);
+    for cell in row.cells.iter().filter(|cell| cell.whole.value.trim().is_empty()) {
+        if matches!(meaning(&cell.column.value), Meaning::Fact) {
+            empty.fact(cell.column.clone(), said::text(Spanned::new(String::new(), cell.whole.span)));
+        }
+    }
+    empty.tree()
 }
 
 struct RowReading<'a> {

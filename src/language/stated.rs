@@ -1,10 +1,9 @@
 //! Stated: which facts the book states, and what is read of an element that is left out.
 
-use crate::assets::nearest;
 use crate::cover::Facts;
-use crate::ground::{Finding, Severity, Span};
+use crate::ground::{Severity, Span};
 use crate::language::context::{Context, Desk};
-use crate::language::usual::usual_facts;
+use crate::language::usual::unknown;
 use crate::source::{Datum, Value};
 use std::cell::RefCell;
 
@@ -17,26 +16,23 @@ pub fn is_stated(value: &Value, context: &Context<'_>) -> bool {
     };
     if let Some(fact) = negated(name) {
         let message = format!("`when=` asks whether a fact is stated, never whether it is not: {name:?} is no fact");
-        let help = format!(
-            "leave `when` out; or state a fact of your own where `{fact}` is missing, `fact without-{fact} \"yes\"` in \
-             `book`, and write when=without-{fact}"
-        );
-        context.desk.findings.borrow_mut().error(value.span, message, help);
+        context.desk.findings.borrow_mut().error(value.span, message, format!("write unless={fact}"));
         return true;
     }
-    let words = &context.facts.book.words;
-    let head = name.split('.').next().unwrap_or_default();
-    if !words.contains_key(name) && !usual_facts().any(|usual| usual == head) {
-        let mut known: Vec<&str> = words.keys().map(String::as_str).collect();
-        usual_facts().for_each(|usual| known.push(usual));
-        let (severity, meant) = match nearest(name, known.into_iter()) {
-            Some(near) => (Severity::Warning, format!("did you mean `{near}`? If not, ")),
-            None => (Severity::Note, "if it should be, ".to_owned()),
-        };
-        let message = format!("the book does not state `{name}`, so this is left out");
-        let help = format!("{meant}state it empty: `fact {name} \"\"`");
-        context.desk.findings.borrow_mut().push(Finding::new(severity, "language", value.span, message).help(help));
-    }
+    let finding = unknown(&context.facts.book, name, value.span, "so this is left out");
+    context.desk.findings.borrow_mut().extend(finding);
+    context.facts.book.word(name).is_some()
+}
+
+/// Whether the fact that an `unless=` asks for is stated; a name that is nearly that of a fact is a slip.
+pub fn is_there(value: &Value, context: &Context<'_>) -> bool {
+    let Datum::Text(name) = &value.datum else {
+        let message = format!("`unless=` names a fact, not {}", value.shown());
+        context.desk.findings.borrow_mut().error(value.span, message, "write unless=subtitle, or unless=quote");
+        return false;
+    };
+    let finding = unknown(&context.facts.book, name, value.span, "so this stands here");
+    context.desk.findings.borrow_mut().extend(finding.filter(|finding| finding.severity == Severity::Warning));
     context.facts.book.word(name).is_some()
 }
 
@@ -53,9 +49,14 @@ pub fn suppose(name: &str, span: Span, context: &Context<'_>, read: impl FnOnce(
         return;
     }
     let facts = Facts { book: context.facts.book.supposing(name, span), ..context.facts.clone() };
+    unseen(&Context { facts: &facts, ..*context }, read);
+}
+
+/// What is left out is read anyway, for its slips.
+pub fn unseen(context: &Context<'_>, read: impl FnOnce(&Context<'_>)) {
     let scratch = RefCell::default();
     let desk = Desk { findings: &scratch, ..context.desk };
-    read(&Context { desk, facts: &facts, ..*context });
+    read(&Context { desk, ..*context });
     let told = scratch.into_inner();
     context.desk.findings.borrow_mut().extend(told.iter().filter(|finding| finding.rule == "language").cloned());
 }

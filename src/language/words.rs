@@ -3,11 +3,12 @@
 use crate::assets::nearest;
 use crate::cover::Book;
 use crate::ground::{Findings, Span, Spanned};
-use crate::language::usual::{is_usual, usual_facts};
+use crate::language::usual::{is_usual, unknown, usual_facts};
 use std::cell::RefCell;
 use std::ops::Range;
 
-/// Fills in the facts. `{{` and `}}` stand for the braces themselves. With `chosen` a fact's chosen line breaks are
+/// Fills in the facts. `{{` and `}}` stand for the braces themselves. What stands in brackets with a fact is left out where
+/// the book does not state it; `[[` and `]]` around a fact stand for the brackets themselves. With `chosen` a fact's chosen line breaks are
 /// kept. An unknown or empty fact is an error where it stands; `place` tells where any bytes of the words do.
 pub fn fill(
     findings: &mut Findings,
@@ -18,11 +19,24 @@ pub fn fill(
 ) -> String {
     let mut out = String::with_capacity(text.len());
     let mut at = 0;
-    while let Some(found) = text[at..].find(['{', '}']).map(|found| at + found) {
+    while let Some(found) = text[at..].find(['{', '}', '[']).map(|found| at + found) {
         out.push_str(&text[at..found]);
         let brace = &text[found..=found];
         at = found + 1;
-        if text[at..].starts_with(brace) {
+        if brace == "[" {
+            let Some(part) = Bracketed::at(text, found) else {
+                out.push('[');
+                continue;
+            };
+            at = part.end;
+            let inside = |range: Range<usize>| place(part.inner.start + range.start..part.inner.start + range.end);
+            let words = &text[part.inner.clone()];
+            if part.plain || part.is_stated(findings, book, words, &inside) {
+                let words = fill(findings, book, words, &inside, chosen);
+                let (open, close) = if part.plain { ("[", "]") } else { ("", "") };
+                out.extend([open, &words, close]);
+            }
+        } else if text[at..].starts_with(brace) {
             out.push_str(brace);
             at += 1;
         } else if brace == "{"
@@ -43,6 +57,45 @@ pub fn fill(
     out
 }
 
+/// Words in brackets that name facts.
+struct Bracketed {
+    inner: Range<usize>,
+    /// After the closing bracket.
+    end: usize,
+    /// Written with two brackets: they are printed, and the words are no optional part.
+    plain: bool,
+}
+
+impl Bracketed {
+    /// Those that begin here; brackets around anything else are brackets.
+    fn at(text: &str, start: usize) -> Option<Bracketed> {
+        let plain = text[start..].starts_with("[[");
+        let (open, close) = if plain { ("[[", "]]") } else { ("[", "]") };
+        let from = start + open.len();
+        let inner = from..from + text[from..].find(close)?;
+        let words = &text[inner.clone()];
+        (!words.contains('[') && !named(words).is_empty()).then(|| Bracketed {
+            end: inner.end + close.len(),
+            inner,
+            plain,
+        })
+    }
+
+    /// Whether the book states every fact in them.
+    fn is_stated(
+        &self,
+        findings: &mut Findings,
+        book: &Book,
+        words: &str,
+        place: &dyn Fn(Range<usize>) -> Span,
+    ) -> bool {
+        let names = named(words);
+        let place = place(0..self.inner.len());
+        findings.extend(names.iter().filter_map(|name| unknown(book, name, place, "so this part is left out")));
+        names.iter().all(|name| book.word(name).is_some())
+    }
+}
+
 /// A file's path with facts in it: `art/{stem}.png`. None where a fact is missing, which has been reported, or where facts
 /// are only supposed: no file is called so.
 pub fn fill_path(findings: &RefCell<Findings>, book: &Book, path: &Spanned<String>) -> Option<Spanned<String>> {
@@ -54,8 +107,26 @@ pub fn fill_path(findings: &RefCell<Findings>, book: &Book, path: &Spanned<Strin
     (sound && !(book.supposed && named_by_facts)).then(|| Spanned::new(filled, path.span))
 }
 
-/// The facts that words name, in their order.
+/// The facts that words need, in their order; those of optional parts are not needed.
 pub fn facts_in(text: &str) -> Vec<&str> {
+    let mut names = Vec::new();
+    let (mut from, mut at) = (0, 0);
+    while let Some(found) = text[at..].find('[').map(|found| at + found) {
+        at = found + 1;
+        if let Some(part) = Bracketed::at(text, found) {
+            at = part.end;
+            if !part.plain {
+                names.extend(named(&text[from..found]));
+                from = part.end;
+            }
+        }
+    }
+    names.extend(named(&text[from..]));
+    names
+}
+
+/// Every fact in braces.
+fn named(text: &str) -> Vec<&str> {
     let mut rest = text;
     let mut names = Vec::new();
     while let Some(at) = rest.find('{') {
@@ -135,5 +206,34 @@ mod tests {
     #[test]
     fn facts_that_words_name() {
         assert_eq!(facts_in("{a}{{b}} { c } {d"), ["a", "c"]);
+        assert_eq!(facts_in("{a}[, {b}] [sic] [[{c}]]"), ["a", "c"]);
+    }
+
+    #[test]
+    fn parts_in_brackets_are_left_out_without_their_fact() {
+        let mut book = Book::default();
+        for (name, said) in [("quote.by", "E. Rowe"), ("quote.source", "")] {
+            book.words.insert(name.into(), Spanned::new(said.into(), Span::default()));
+        }
+        let findings = RefCell::new(Findings::default());
+        let filled =
+            |text: &str| fill(&mut findings.borrow_mut(), &book, text, &|range| Span::new(FileId(2), range), false);
+        for (text, wanted) in [
+            ("{quote.by}[, {quote.source}]", "E. Rowe"),
+            ("[{quote.source}: ]{quote.by}[ ({quote.by})]", "E. Rowe (E. Rowe)"),
+            ("[sic] a[1] [", "[sic] a[1] ["),
+            ("[[{quote.by}]] [[x]]", "[E. Rowe] [[x]]"),
+            ("[{quote.by}, {quote.source}].", "."),
+            ("[{subtitle}]", ""),
+            ("[{{a}}]", "[{a}]"),
+        ] {
+            assert_eq!(filled(text), wanted, "{text}");
+        }
+        assert!(findings.borrow().is_empty());
+        // A slip is no fact that is lacking.
+        assert_eq!(filled("by [{quote.by}{qoute.by}]"), "by ");
+        let findings = findings.into_inner();
+        let finding = findings.iter().next().expect("an unknown fact is reported");
+        assert_eq!((finding.span, finding.severity), (Span::new(FileId(2), 4..24), crate::ground::Severity::Warning));
     }
 }

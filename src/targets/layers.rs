@@ -5,6 +5,7 @@ use crate::ground::{FileId, Findings, Span, Spanned};
 use crate::language::{judge_drops, overlay, settled, title};
 use crate::record::CoverRequest;
 use crate::source::{Datum, Files, Node, Tree, Value, offer, parse};
+use crate::targets::editions::{edition, edition_name, editions};
 use crate::targets::trial::completed;
 use std::cell::RefCell;
 
@@ -55,6 +56,8 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, request: &Cov
     {
         reading.findings.borrow_mut().extend(entry.faults.iter().cloned());
         let title = title(&mut reading.findings.borrow_mut(), row);
+        // The template's own words lie over what the row does not say.
+        chain.insert(0, title.known);
         chain.push(called(&title.stem));
         chain.push(title.tree);
         if let Some(overrides) = &title.overrides {
@@ -68,7 +71,8 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, request: &Cov
     let editions = editions(&tree, reading.findings);
     let whole = tree.nodes.iter().any(|node| node.name.value == "format");
     if let Some(wanted) = &request.edition {
-        let parts: Vec<Tree> = chain.iter().filter_map(|layer| edition(layer, wanted)).collect();
+        let asked = Spanned::new(wanted.clone(), Span::new(cover, 0..0));
+        let parts = edition(&chain, &tree, &asked, reading.findings);
         if parts.is_empty() {
             let known: Vec<&str> = editions.iter().map(String::as_str).collect();
             let message = format!("there is no edition `{wanted}`");
@@ -184,40 +188,3 @@ fn series(reading: Sources<'_>, tree: &Tree) -> Option<Spanned<String>> {
 }
 
 const HOW: &str = "write `series \"../series.kdl\"`";
-
-/// The names of all editions; they become parts of file names.
-fn editions(tree: &Tree, findings: &RefCell<Findings>) -> Vec<String> {
-    let mut names = Vec::new();
-    for node in tree.nodes.iter().filter(|node| node.name.value == "edition") {
-        match edition_name(node) {
-            Some(name) if names.iter().any(|known| known == name) => {
-                let message = format!("the edition `{name}` stands here a second time");
-                findings.borrow_mut().error(node.name.span, message, "say it all in one place");
-            }
-            Some(name) if is_named(name) => names.push(name.to_owned()),
-            _ => {
-                let help = "write `edition case { … }`: letters, digits and hyphens, for files are named by it";
-                findings.borrow_mut().error(node.name.span, "an edition needs a name of letters and digits", help);
-            }
-        }
-    }
-    names
-}
-
-fn is_named(edition: &str) -> bool {
-    edition.starts_with(char::is_alphanumeric)
-        && edition.chars().all(|letter| letter.is_alphanumeric() || letter == '-')
-}
-
-fn edition_name(node: &Node) -> Option<&str> {
-    match (node.name.value.as_str(), node.values.first().map(|value| &value.datum)) {
-        ("edition", Some(Datum::Text(name))) => Some(name),
-        _ => None,
-    }
-}
-
-/// What a file says of one edition.
-fn edition(tree: &Tree, wanted: &str) -> Option<Tree> {
-    let said: Vec<&Node> = tree.nodes.iter().filter(|node| edition_name(node) == Some(wanted)).collect();
-    (!said.is_empty()).then(|| Tree { nodes: said.iter().flat_map(|node| node.children.clone()).collect() })
-}

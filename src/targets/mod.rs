@@ -1,6 +1,7 @@
 //! What is wanted: from the names that were typed to covers, each with all that lies under and over it.
 
 mod catalogue;
+mod editions;
 mod layers;
 mod past;
 mod target;

@@ -5,6 +5,8 @@ mod covers;
 mod new_output;
 mod plates;
 mod rehearsal;
+#[cfg(test)]
+mod spines;
 mod tables;
 mod tidy;
 

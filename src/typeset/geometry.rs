@@ -52,6 +52,57 @@ fn an_initial_fills_its_lines() {
     assert!((short.lines[1].baseline - short.lines[0].baseline - 3.0 * 14.5 * MM_PER_PT).abs() < 1e-9);
 }
 
+/// A size that was found is one that fits: whoever writes it down instead of the range gets the same lines.
+#[test]
+fn a_size_between_accepts_its_own_answer() {
+    const TITLES: [&str; 16] = [
+        "Salt",
+        "Lanterns",
+        "Quarterbound",
+        "Ashfall",
+        "WATERMARK",
+        "Fjord",
+        "Toccata",
+        "AVOWAL",
+        "Ypsilon",
+        "Offcut",
+        "Tyne’s",
+        "“Wyvern”",
+        "Ætherlight",
+        "Größe",
+        "W",
+        "Incomprehensibilities",
+    ];
+    let (mut asked, mut faults) = (0, Vec::new());
+    for family in ["EB Garamond", "Playfair Display", "Libre Franklin"] {
+        for title in TITLES {
+            for (width, height) in
+                [(23.0, None), (60.7, None), (60.7, Some(9.3)), (119.0, Some(31.0)), (41.3, Some(14.1))]
+            {
+                let between = Style {
+                    size: Size::Between(4.0, 240.0),
+                    hyphenation: OFF,
+                    ..styled(family, "en-GB", Align::Centre)
+                };
+                let room = Room { width, height, close: height.is_none(), lines: None };
+                let found = set(title, &between, room);
+                if found.overwide > 0.0 || found.overmatter.is_some() {
+                    continue;
+                }
+                asked += 1;
+                let again = set(title, &Style { size: Size::Fixed(found.size), ..between }, room);
+                let same =
+                    again.overwide <= 0.0 && again.overmatter.is_none() && again.lines.len() == found.lines.len();
+                if !same || (again.width - found.width).abs() > 1e-9 {
+                    faults.push(format!("{family} {title} in {width} × {height:?}: {} pt", found.size));
+                }
+            }
+        }
+    }
+    assert!(asked >= 200, "only {asked} could be asked");
+    assert!(faults.is_empty(), "{} of {asked}:\n{}", faults.len(), faults.join("\n"));
+}
+
 #[test]
 fn sizes_between_and_what_stands_over() {
     let style = Style { size: Size::Between(8.0, 40.0), leading: Leading::Points(44.0), ..Style::default() };

@@ -75,16 +75,23 @@ fn under(exam: &Exam<'_>, element: &VisibleElement<'_>, zone: Rect, findings: &m
 
 fn edges(exam: &Exam<'_>, element: &VisibleElement<'_>, zone: Rect, findings: &mut RuleFindings) {
     let over = SheetSide::ALL.map(|side| (side, -side.gap(zone, exam.sheet().trim)));
-    if let Some((side, over)) = over.into_iter().find(|(_, over)| *over > TOUCH) {
-        let message = format!("the quiet zone of {} is cut by {} at the {}", element.name(), mm(over), side.word());
-        return findings.element(Severity::Error, element, message, "move the code inwards");
-    }
+    let cut: Vec<String> = over
+        .into_iter()
+        .filter(|(_, over)| *over > TOUCH)
+        .map(|(side, over)| format!("{} at the {}", mm(over), side.word()))
+        .collect();
     let crossed = exam.sheet().folds.iter().find(|fold| zone.x0 < fold.x - TOUCH && zone.x1 > fold.x + TOUCH);
-    if let Some(fold) = crossed {
-        let over = (fold.x - zone.x0).min(zone.x1 - fold.x);
-        let message = format!("the quiet zone of {} lies over a fold by {}", element.name(), mm(over));
-        findings.element(Severity::Error, element, message, "move the code away from the fold");
-    }
+    let crossed = crossed.map(|fold| mm((fold.x - zone.x0).min(zone.x1 - fold.x)));
+    let (what, help) = match (cut.is_empty(), crossed) {
+        (true, None) => return,
+        (true, Some(over)) => (format!("lies over a fold by {over}"), "move the code away from the fold"),
+        (false, None) => (format!("is cut by {}", cut.join(" and ")), "move the code inwards"),
+        (false, Some(over)) => (
+            format!("is cut by {}, and lies over a fold by {over}", cut.join(" and ")),
+            "move the code inwards and away from the fold, or make it smaller",
+        ),
+    };
+    findings.element(Severity::Error, element, format!("the quiet zone of {} {what}", element.name()), help);
 }
 
 #[cfg(test)]
@@ -131,6 +138,20 @@ mod tests {
     fn over_the_trim_and_over_a_fold() {
         assert_eq!(said("", &SampleBars { left: -2.0, ..SampleBars::default() }), 1);
         assert_eq!(said("", &SampleBars { left: 100.0, ..SampleBars::default() }), 1);
+    }
+
+    /// A corner of the sheet cuts two sides, and a code over a fold and the foot has both: one finding names all.
+    #[test]
+    fn all_sides_stand_in_one_finding() {
+        let of = |trial: SampleBars| {
+            let said = told_with(&RULE, "", trial.items());
+            assert_eq!(said.len(), 1, "{said:?}");
+            said[0].message.clone()
+        };
+        let corner = of(SampleBars { left: -2.0, top: -3.0, ..SampleBars::default() });
+        assert!(corner.contains(" at the left and ") && corner.ends_with(" at the head"), "{corner}");
+        let both = of(SampleBars { left: 100.0, top: -3.0, ..SampleBars::default() });
+        assert!(both.contains(" at the head, and lies over a fold by "), "{both}");
     }
 
     #[test]

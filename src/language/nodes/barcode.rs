@@ -8,14 +8,18 @@
 //! Sizes, quiet zones (11 modules left, 7 right) and bars are those of GS1's General Specifications. The nominal size is
 //! 37.29 × 25.93 mm with quiet zones and figures; trade practice asks for 90 percent of it and more. One edge in each direction
 //! fixes its place; the size is the symbol's own. Bars that are lower than specified are often accepted by readers, and
-//! reported. The add-on states, in North America, the price: `5` for US dollars, then cents; `90000` for no price.
+//! reported.
+//!
+//! The add-on states, in North America, the price: `5` for US dollars or `6` for Canadian ones, then four digits for dollars
+//! and cents; `90000` for no price (from memory of the trade's custom). `add-on price` makes it from the book's price.
 
-use crate::cover::{BarCode, BarCodeSetting, Draw, SCALES, Symbol};
-use crate::ground::Ink;
+use crate::cover::{BarCode, BarCodeSetting, Book, Draw, SCALES, Symbol};
+use crate::ground::{Ink, Span};
 use crate::language::context::Context;
 use crate::language::fillings::{INK, SWATCH, ink_of, read_ink};
 use crate::language::headword::{Headword, Role, element};
 use crate::language::look::LOOK;
+use crate::language::nodes::book::PRICE;
 use crate::language::place::PLACE;
 use crate::scene::Kind;
 use crate::source::{Reader, Slot, Value, Word, flag, mm, name, percent, text};
@@ -35,7 +39,9 @@ const SCALE: Word = Word::new("scale", "percent of the nominal size").takes(PERC
 const PERCENT: &[Slot] = &[percent(*SCALES.start() * 100.0, *SCALES.end() * 100.0)];
 const BAR_HEIGHT: Word =
     Word::new("bar-height", "lower bars than the size asks for").takes(&[mm("a height", 5.0, 100.0)]);
-const ADD_ON: Word = Word::new("add-on", "five digits beside it").takes(&[text("five digits in quotes")]);
+const ADD_ON: Word = Word::new("add-on", "five digits beside it, or `price`: the book's price in dollars")
+    .takes(&[text("five digits in quotes, or price")]);
+const DOLLARS: [(&str, char); 2] = [("USD", '5'), ("CAD", '6')];
 const GROUND: Word = Word::new("ground", "what lies under bars and quiet zones; `none` leaves it as it is")
     .takes(&[name("a swatch")])
     .properties(INK)
@@ -56,13 +62,16 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let ground = ground(reader, context);
     let add_on = reader.child(&ADD_ON).and_then(|word| {
         let digits = word.text()?;
+        if digits.value == PRICE.name {
+            return of_price(&word, digits.span, &context.facts.book);
+        }
         if digits.value.len() == 5 && digits.value.chars().all(|c| c.is_ascii_digit()) {
             return Some(digits.value);
         }
         word.error(
             digits.span,
             format!("{:?} is no add-on", digits.value),
-            "write five digits: \"51299\", or \"90000\" for no price",
+            "write five digits: \"51299\", or \"90000\" for no price; or `add-on price`",
         );
         None
     });
@@ -83,6 +92,25 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let symbol = Symbol::new(isbn.value.digits(), add_on.as_deref(), &setting)?;
     let number = format!("ISBN {}", isbn.value.shown());
     Some(Arc::new(BarCode { setting, symbol, add_on, ink, ground, font, number }))
+}
+
+/// The add-on that states the first price in dollars.
+fn of_price(word: &Reader<'_>, span: Span, book: &Book) -> Option<String> {
+    let digit = |currency: &String| DOLLARS.iter().find(|(known, _)| known == currency).map(|(_, digit)| *digit);
+    let priced = book.currencies.iter().find_map(|currency| Some((digit(currency)?, book.amounts.get(currency)?)));
+    let Some((digit, amount)) = priced else {
+        let help = "state it in `book`: `price USD \"18.00\"`; the add-on of a book without a price is \"90000\"";
+        word.error(span, "the book states no price in US or Canadian dollars", help);
+        return None;
+    };
+    let (dollars, cents) = amount.split_once(['.', ',']).unwrap_or((amount, ""));
+    let dollars = dollars.trim_start_matches('0');
+    if dollars.len() > 2 {
+        let help = "write the digits that your trade uses for it, such as \"90000\" for no price";
+        word.error(span, format!("{amount} does not fit into an add-on, which ends at 99.99"), help);
+        return None;
+    }
+    Some(format!("{digit}{dollars:0>2}{cents:0<2}"))
 }
 
 /// Bare paper by default, nothing for `none`.

@@ -24,7 +24,7 @@
 use crate::cover::{Draw, Element, Facts, Look, Place};
 use crate::ground::Spanned;
 use crate::language::context::Context;
-use crate::language::headword::{Headword, Role, WHEN, element};
+use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::lists::List;
 use crate::language::look::LOOK;
 use crate::language::nodes::group::inside;
@@ -38,7 +38,7 @@ use std::sync::Arc;
 pub const HEADWORD: Headword = Headword::new(
     element("each", "elements repeated for every item of a list of facts")
         .takes(&[name("a list of facts")])
-        .properties(&[GAP, WITHIN, AS, WHEN])
+        .properties(&[GAP, WITHIN, AS, WHEN, UNLESS])
         .holds(&[PLACE, LOOK])
         .besides(Besides::Elements),
     include_str!("each.rs"),

@@ -13,13 +13,22 @@
 //! edition of the series and one of the same name in the cover are one. `jaconet build` makes the cover as it stands and
 //! every edition, their files named `STEM-EDITION-press.pdf`; `--edition NAME` picks. A cover whose `format` stands only in
 //! its editions has no files but theirs.
+//!
+//! ```kdl
+//! edition us like=case { book { isbn "978-1-83742-602-7"; price USD "24.00" } }
+//! ```
+//!
+//! `like=` begins with all that another edition says, and says what is other.
 
 use crate::language::headword::{Headword, NAME, Role};
 use crate::source::{Besides, KnownBy, Laid, Word};
 
+const LIKE: Word = Word::new("like", "another edition that it begins as").takes(NAME);
+
 pub const HEADWORD: Headword = Headword::new(
     Word::new("edition", "what changes in one binding or market of the book")
         .takes(NAME)
+        .properties(&[LIKE])
         .besides(Besides::Everything)
         .known_by(KnownBy::Name)
         .laid(Laid::Inside),

@@ -21,7 +21,7 @@ use crate::cover::{Bench, Draw, Limit, Natural, Open, Pen};
 use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Rect, Severity, rect_path};
 use crate::language::context::Context;
 use crate::language::fillings::PERCENT;
-use crate::language::headword::{Headword, Role, WHEN, element};
+use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
 use crate::language::nodes::image::remarks::remarks;
 use crate::language::place::PLACE;
@@ -31,7 +31,11 @@ use crate::source::{Reader, Word, choice, name, percent, text, words_of};
 use std::sync::Arc;
 
 pub const HEADWORD: Headword = Headword::new(
-    element("image", "a picture or a drawing").properties(&[FILE, WHEN]).holds(&[&[FIT, FOCUS, PAINT], PLACE, LOOK]),
+    element("image", "a picture or a drawing").properties(&[FILE, WHEN, UNLESS]).holds(&[
+        &[FIT, FOCUS, PAINT],
+        PLACE,
+        LOOK,
+    ]),
     include_str!("image.rs"),
     Role::Element(Kind::Picture, read),
 );

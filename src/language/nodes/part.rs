@@ -17,7 +17,7 @@
 //! `use` places the part as a `group`. Words of place and look in its braces come beside, or instead of, those of the part.
 
 use crate::ground::{Findings, Spanned};
-use crate::language::headword::{Headword, NAME, Role, WHEN, element};
+use crate::language::headword::{Headword, NAME, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
 use crate::language::place::PLACE;
 use crate::source::{Besides, Datum, KnownBy, Laid, Node, Reader, Tree, Value, Word, name, offer};
@@ -34,7 +34,7 @@ pub const PART: Word = Word::new("part", "elements that are drawn once and used 
     .laid(Laid::Inside);
 pub const USE: Word = element("use", "places a part")
     .takes(&[name("a part's name")])
-    .properties(&[AS, WHEN])
+    .properties(&[AS, WHEN, UNLESS])
     .holds(&[PLACE, LOOK])
     .besides(Besides::Elements);
 const AS: Word = Word::new("as", "what it is called here, instead of by the name of the part").takes(&[name("a name")]);
@@ -85,6 +85,7 @@ pub fn used(node: &Node, parts: &BTreeMap<String, &Node>, findings: &RefCell<Fin
     reader.all_children();
     let part = reader.text()?;
     reader.property(&WHEN);
+    reader.property(&UNLESS);
     let name = reader.text_property(&AS).unwrap_or_else(|| part.clone());
     let Some(drawn) = parts.get(&part.value) else {
         let known: Vec<&str> = parts.keys().map(String::as_str).collect();
@@ -96,7 +97,12 @@ pub fn used(node: &Node, parts: &BTreeMap<String, &Node>, findings: &RefCell<Fin
     Some(Node {
         name: Spanned::new("group".to_owned(), node.name.span),
         values: vec![Value { datum: Datum::Text(name.value), unit: None, span: name.span }],
-        properties: node.properties.iter().filter(|(key, _)| key.value == WHEN.name).cloned().collect(),
+        properties: node
+            .properties
+            .iter()
+            .filter(|(key, _)| [WHEN.name, UNLESS.name].contains(&key.value.as_str()))
+            .cloned()
+            .collect(),
         children: node.children.iter().chain(kept).cloned().collect(),
         span: node.span,
     })

@@ -10,7 +10,7 @@ use crate::cover::{Bench, Draw, Natural, Open, Pen};
 use crate::ground::{Affine, FillRule, Path, Rect, Shape};
 use crate::language::context::Context;
 use crate::language::fillings::{FILLINGS, Fillings};
-use crate::language::headword::{Headword, Role, WHEN, element};
+use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
 use crate::language::place::PLACE;
 use crate::scene::Kind;
@@ -18,7 +18,7 @@ use crate::source::{Reader, Word, text};
 use std::sync::Arc;
 
 pub const HEADWORD: Headword = Headword::new(
-    element("path", "a shape of your own").properties(&[DATA, WHEN]).holds(&[FILLINGS, PLACE, LOOK]),
+    element("path", "a shape of your own").properties(&[DATA, WHEN, UNLESS]).holds(&[FILLINGS, PLACE, LOOK]),
     include_str!("path.rs"),
     Role::Element(Kind::Shape, read),
 );

@@ -16,7 +16,7 @@
 use crate::cover::{Absent, Bench, Draw, Element, Limit, Natural, Open, Pen, Place, draw_inner};
 use crate::ground::{Affine, Rect, Severity};
 use crate::language::context::Context;
-use crate::language::headword::{Headword, Role, WHEN, element};
+use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
 use crate::language::nodes::group::inner;
 use crate::language::place::PLACE;
@@ -27,7 +27,7 @@ use std::sync::Arc;
 pub const HEADWORD: Headword = Headword::new(
     element("stack", "elements in a row")
         .takes(&[name("a name"), choice("a direction", &words_of(&DIRECTIONS))])
-        .properties(&[GAP, WHEN])
+        .properties(&[GAP, WHEN, UNLESS])
         .holds(&[PLACE, LOOK])
         .besides(Besides::Elements),
     include_str!("stack.rs"),

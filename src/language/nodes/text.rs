@@ -11,6 +11,8 @@
 //!
 //! - Words stand in line, with facts in braces, or in a Markdown file of paragraphs with *emphasis*, **strong**, line breaks
 //!   and `<sc>small caps</sc>`; facts work there, too, and in the path: `copy="blurbs/{stem}.md"`.
+//! - What stands in brackets with a fact is printed only where the book states it: `words="{quote.by}[, {quote.source}]"`.
+//!   Brackets that are to be printed around a fact are doubled, `[[{year}]]`.
 //! - Any word of style may stand in the braces of a text, for this text alone: see `jaconet explain type`.
 //! - Two of `left right width centre-x`, and two of `top bottom height centre-y`, fix its place. Words need no height: they
 //!   take what they need; nor a width, where they are short. `cap-top` hangs the capitals of the first line, and `baseline`
@@ -44,7 +46,7 @@
 use crate::cover::{Baselines, Bench, Draw, FirstLine, Limit, Natural, Open, Pen, Reading};
 use crate::ground::{MM_PER_PT, Rect, Severity, number, right_to_left};
 use crate::language::context::Context;
-use crate::language::headword::{Headword, Role, WHEN, element};
+use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
 use crate::language::nodes::style::STYLE_WORDS;
 use crate::language::place::PLACE;
@@ -56,7 +58,7 @@ use std::sync::Arc;
 
 pub const HEADWORD: Headword = Headword::new(
     element("text", "words, set in a type style")
-        .properties(&[words::WORDS, words::COPY, words::STYLE, WHEN])
+        .properties(&[words::WORDS, words::COPY, words::STYLE, WHEN, UNLESS])
         .holds(&[&[VERTICAL, BASELINES, words::OTHERWISE, words::STAND_IN], STYLE_WORDS, PLACE, LOOK]),
     include_str!("text.rs"),
     Role::Element(Kind::Text, read),

@@ -111,6 +111,12 @@ pub fn judge_columns(findings: &mut Findings, table: &Table, said: &str) {
         if is_used(said, &column.value) {
             continue;
         }
+        let lower = column.value.to_lowercase();
+        if let Some(meant) = spelt(said).find(|fact| fact.to_lowercase() == lower) {
+            let message = format!("the template calls it `{meant}`, and this column is called `{}`", column.value);
+            findings.error(column.span, message, "give both the same capitals");
+            continue;
+        }
         if let Some(near) = nearest(&column.value, known.iter().map(String::as_str)) {
             let message = format!("`{}` is no word of a book: it becomes a fact that nothing uses", column.value);
             let help = format!("did you mean `{near}`? A fact of your own is used as {{{}}}", column.value);
@@ -125,8 +131,20 @@ pub fn judge_columns(findings: &mut Findings, table: &Table, said: &str) {
 
 /// Whether a template speaks of a fact.
 fn is_used(said: &str, fact: &str) -> bool {
-    let ways = [format!("{{{fact}}}"), format!("{{{fact}."), format!("when={fact}"), format!("each {fact}")];
+    let ways = [
+        format!("{{{fact}}}"),
+        format!("{{{fact}."),
+        format!("when={fact}"),
+        format!("unless={fact}"),
+        format!("each {fact}"),
+    ];
     ways.iter().any(|way| said.contains(way.as_str()))
+}
+
+/// The facts that a template speaks of, and other words.
+fn spelt(said: &str) -> impl Iterator<Item = &str> {
+    said.split(|letter: char| !letter.is_alphanumeric() && !['-', '_', '.'].contains(&letter))
+        .filter(|word| !word.is_empty() && is_used(said, word))
 }
 
 /// Words that may be names: letters, digits and hyphens.

@@ -14,6 +14,8 @@ pub struct Title {
     pub stem: Spanned<String>,
     /// The path of a cover file of its own, which is laid over this tree.
     pub overrides: Option<Spanned<String>>,
+    /// Facts of the author's own whose cells are empty: nothing is said of them, and yet they are known.
+    pub known: Tree,
     /// `book`, `format` and `swatches`, as far as the row speaks of them. Their nodes may lack what the template says.
     pub tree: Tree,
 }

@@ -2,13 +2,16 @@
 
 use crate::ground::{FileId, Findings, Span, Spanned};
 use crate::source::table::rows::{COLUMN_LIMIT, Cell, ROW_LIMIT, Row, Table, bounded, fault};
-use crate::source::table::scan::{QuoteFault, Scanned, lines, scan, separator};
+use crate::source::table::scan::{QuoteFault, Scanned, lines, scan, separator, stated};
 use csv::{ReaderBuilder, StringRecord};
 use std::ops::Range;
 
 pub fn read(findings: &mut Findings, file: FileId, text: &str) -> Table {
     let start = if text.starts_with(MARK) { MARK.len_utf8() } else { 0 };
-    let separator = separator(&text[start..]);
+    let (start, separator) = match stated(&text[start..]) {
+        Some((length, separator)) => (start + length, separator),
+        None => (start, separator(&text[start..])),
+    };
     let mut reader = ReaderBuilder::new().has_headers(false).flexible(true).delimiter(separator).from_reader(
         // Its bytes are counted from here.
         &text.as_bytes()[start..],

@@ -87,6 +87,17 @@ pub fn separator(text: &str) -> u8 {
     SEPARATORS[first]
 }
 
+/// A first line that does nothing but name the separator, `sep=;`, as some spreadsheets write and none shows: how long it
+/// is, and the separator.
+pub fn stated(text: &str) -> Option<(usize, u8)> {
+    let line = text.split(['\r', '\n']).next()?;
+    let bare = line.strip_prefix('"').and_then(|rest| rest.strip_suffix('"')).unwrap_or(line);
+    let rest = bare.get(..4).filter(|head| head.eq_ignore_ascii_case("sep=")).and_then(|_| bare.get(4..))?;
+    let separator = SEPARATORS.into_iter().find(|known| rest.as_bytes() == [*known])?;
+    let ends = if text[line.len()..].starts_with("\r\n") { 2 } else { 1 };
+    Some(((line.len() + ends).min(text.len()), separator))
+}
+
 const SEPARATORS: [u8; 3] = *b",;\t";
 
 /// The lines of a text, separated by CRLF, LF or CR: a text without a break is one line.

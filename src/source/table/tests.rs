@@ -42,6 +42,28 @@ fn the_examples_of_rfc_4180() {
     assert_eq!(sound("t.csv", &format!("{header} a, b ,c")), [row(2, [" a", " b ", "c"])]);
 }
 
+/// Some spreadsheets write a first line that names the separator, and show none: rows are counted without it.
+#[test]
+fn a_line_may_name_the_separator() {
+    let rows = [row(2, ["a,b", "c", "d"]), row(3, ["e", "f", "g"])];
+    for (said, separator) in [("sep=;", ";"), ("\u{feff}sep=;", ";"), ("SEP=\t", "\t"), ("\"sep=;\"", ";")] {
+        for end in ["\n", "\r\n", "\r"] {
+            let lines = [said, "x,y;z;w", "a,b;c;d", "e;f;g"].map(|line| line.replace(';', separator));
+            let text = lines.join(end).replace(&said.replace(';', separator), said);
+            let (table, findings) = read("t.csv", &text);
+            assert!(findings.is_empty(), "{text:?}: {findings:?}");
+            assert_eq!(table.columns.iter().map(|column| column.value.as_str()).collect::<Vec<_>>(), ["x,y", "z", "w"]);
+            assert_eq!(sound("t.csv", &text), rows, "{text:?}");
+            let cell = &table.rows[1].cells[2].whole;
+            assert_eq!(&text[cell.span.start..cell.span.end], "g");
+        }
+    }
+    // A column may be called so.
+    let (table, _) = read("t.csv", "sep=,title\n1,2\n");
+    assert_eq!(table.columns[0].value, "sep=");
+    assert!(read("t.csv", "sep=;").1.has_errors(), "and nothing else is an empty table");
+}
+
 #[test]
 fn spreadsheets_write_marks_and_blank_lines_and_other_separators() {
     for separator in [",", ";", "\t"] {

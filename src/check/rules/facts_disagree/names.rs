@@ -160,6 +160,34 @@ mod tests {
         assert_eq!(said_of(&quill, "Nobody writes as Fenvarden does."), [Severity::Warning]);
     }
 
+    /// ß is SS in capitals, or the capital ẞ (Rat für deutsche Rechtschreibung, § 25 E3, from memory); a Greek word ends in
+    /// ς and in capitals in Σ, and capitals have no accents.
+    #[test]
+    fn capitals_of_other_lengths_and_other_last_letters() {
+        let german = BOOK.replace("Salt and Lanterns", "Größe der Stille").replace("pages", "language de; pages");
+        for said in ["GRÖSSE DER STILLE", "GRÖẞE DER STILLE", "Größe der Stille", "Die Größe der Stille"] {
+            assert_eq!(said_of(&german, said), [], "{said}");
+        }
+        assert_eq!(said_of(&german, "GRÖSE DER STILLE"), [Severity::Error]);
+        assert_eq!(said_of(&german, "GRÖSSE DER STILE"), [Severity::Error]);
+        let greek = BOOK.replace("Salt and Lanterns", "Ο δρόμος της σιωπής").replace("pages", "language el; pages");
+        for said in ["Ο ΔΡΟΜΟΣ ΤΗΣ ΣΙΩΠΗΣ", "Ο ΔΡΌΜΟΣ ΤΗΣ ΣΙΩΠΉΣ", "ο δρομος της σιωπησ"]
+        {
+            assert_eq!(said_of(&greek, said), [], "{said}");
+        }
+        assert_eq!(said_of(&greek, "Ο ΔΡΟΜΟΣ ΤΗΣ ΣΙΟΠΗΣ"), [Severity::Error]);
+        // Set in capitals by the style, as the cover prints it.
+        let rule = RULES.iter().find(|rule| rule.name == "facts-disagree").expect("it is listed");
+        for (book, fact) in [(&german, "GRÖSSE DER STILLE"), (&greek, "Ο ΔΡΟΜΟΣ ΤΗΣ ΣΙΩΠΗΣ")] {
+            for words in ["{title}", fact] {
+                let cover = format!(
+                    "{book}panel front {{ text a words={words:?} {{ left safe; right safe; top safe; case upper }} }}"
+                );
+                assert_eq!(told(rule, &cover), [], "{words}");
+            }
+        }
+    }
+
     #[test]
     fn names_of_few_signs() {
         let book = BOOK.replace("Mirela Anand", "霧戸透子").replace("Salt and Lanterns", "月庭の水番");

@@ -35,6 +35,7 @@ pub fn price(word: &Reader<'_>, book: &mut Book, first: bool) {
         book.words.insert("price".to_owned(), shown.clone());
     }
     book.words.insert(format!("price.{}", currency.value), shown);
+    book.amounts.insert(currency.value.clone(), amount.value);
     book.currencies.push(currency.value);
 }
 
