@@ -4,6 +4,8 @@
 mod faulty;
 #[path = "catalogue/house.rs"]
 mod house;
+#[path = "catalogue/repeats.rs"]
+mod repeats;
 #[path = "catalogue/shares.rs"]
 mod shares;
 

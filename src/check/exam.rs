@@ -14,13 +14,17 @@ pub struct Exam<'a> {
     pub marks: Vec<VisibleMark<'a>>,
     /// The same, element by element.
     pub elements: Vec<VisibleElement<'a>>,
+    /// How far every item that is no group reaches, in the order of the scene.
+    pub reaches: Vec<Option<Rect>>,
 }
 
 impl<'a> Exam<'a> {
     pub fn new(cover: &'a Cover, scene: &'a Scene, darkroom: &'a Darkroom) -> Exam<'a> {
         let marks = visible_marks(&scene.items);
         let elements = elements(&marks);
-        Exam { cover, scene, darkroom, marks, elements }
+        let mut reaches = Vec::new();
+        scene.walk(&mut |item| reaches.push(item.bounds()));
+        Exam { cover, scene, darkroom, marks, elements, reaches }
     }
 
     pub fn facts(&self) -> &'a Facts {

@@ -2,6 +2,7 @@
 
 mod bars;
 mod exam;
+mod hidden;
 mod pages;
 mod proof;
 mod rule;

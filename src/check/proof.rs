@@ -1,10 +1,12 @@
 //! Proof: part of the sheet composed with an element and without it, to see what the element adds.
 
 use crate::check::exam::Exam;
+use crate::check::under::overlap;
 use crate::check::visible::VisibleElement;
 use crate::ground::{Ink, MM_PER_INCH, Paint, Rect};
 use crate::raster::{plates, screen};
-use crate::scene::{Item, Job, Mark, Origin, Scene};
+use crate::scene::{Group, Item, Job, Mark, Origin, Scene};
+use std::slice::Iter;
 
 /// Pixels per inch for shapes and pictures; letters get as many as their strokes need.
 const PPI: f64 = 100.0;
@@ -15,6 +17,36 @@ const PER_EM: f64 = 24.0;
 const ROUNDING: u8 = 2;
 /// The share of a letter's fullest pixel from which on a pixel is ink of the letter.
 const FULL: f64 = 0.75;
+
+/// Pixels that one rule may compose, each counted as often as a mark lies over it.
+const PIXELS: f64 = 2e8;
+/// Pixels that even the smallest mark costs.
+const MARK: f64 = 100.0;
+/// Millimetres around an area from which nothing reaches into it.
+const MARGIN: f64 = 1.0;
+
+/// What is left of the work that a rule may spend on composing parts of the sheet.
+pub struct Patience(f64);
+
+impl Default for Patience {
+    fn default() -> Patience {
+        Patience(PIXELS)
+    }
+}
+
+impl Patience {
+    /// The limit, for a message.
+    pub const LIMIT: &str = "composing them takes more than 200 million pixels, the limit of a rule";
+
+    /// Whether there is enough left for `pixels` more; if so, they are spent.
+    fn spend(&mut self, pixels: f64) -> bool {
+        let enough = pixels <= self.0;
+        if enough {
+            self.0 -= pixels;
+        }
+        enough
+    }
+}
 
 /// How one letter stands out from what would be there without it.
 pub struct LetterContrast {
@@ -27,25 +59,30 @@ pub struct LetterContrast {
 }
 
 impl Exam<'_> {
-    /// Whether the printed sheet would be another one without an element.
-    pub fn shows(&self, element: &VisibleElement<'_>) -> bool {
+    /// Whether the printed sheet would be another one without an element. `None` when it takes more than is left.
+    pub fn shows(&self, element: &VisibleElement<'_>, patience: &mut Patience) -> Option<bool> {
         let area = element.bounds.intersect(self.sheet().bleed);
         if area.width() <= 0.0 || area.height() <= 0.0 {
-            return false;
+            return Some(false);
         }
-        let drawn = |scene: &Scene| plates(scene, area, PPI, self.darkroom);
-        let (with, without) = (drawn(self.scene), drawn(&self.without(element)));
+        if !patience.spend(self.pixels(area, PPI)) {
+            return None;
+        }
+        let drawn = |but| plates(&self.near(area, but), area, PPI, self.darkroom);
+        let (with, without) = (drawn(None), drawn(Some(element.origin)));
         let differ = |a: &[u8], b: &[u8]| a.iter().zip(b).any(|(a, b)| a.abs_diff(*b) > ROUNDING);
         let spot = |name: &str| without.spots.iter().find(|(spot, _)| spot.name == name);
-        with.process.iter().zip(&without.process).any(|(a, b)| differ(a, b))
+        let differs = with.process.iter().zip(&without.process).any(|(a, b)| differ(a, b))
             || with.spots.iter().any(|(name, plane)| match spot(&name.name) {
                 Some((_, other)) => differ(plane, other),
                 None => plane.iter().any(|ink| *ink > ROUNDING),
-            })
+            });
+        Some(differs)
     }
 
-    /// Every letter of an element whose ink can be judged by the eye: foil and varnish cannot.
-    pub fn letters(&self, element: &VisibleElement<'_>) -> Vec<LetterContrast> {
+    /// Every letter of an element whose ink can be judged by the eye: foil and varnish cannot. `None` when it takes more
+    /// than is left.
+    pub fn letters(&self, element: &VisibleElement<'_>, patience: &mut Patience) -> Option<Vec<LetterContrast>> {
         let runs: Vec<_> = element
             .runs()
             .filter(|(run, _)| !matches!(&run.paint, Paint::Ink(ink) if ink.is_finishing()))
@@ -54,20 +91,23 @@ impl Exam<'_> {
         let smallest = runs.iter().map(|run| run.size).fold(f64::INFINITY, f64::min);
         let area = element.bounds.inflate(1.0, 1.0).intersect(self.sheet().bleed);
         if !smallest.is_finite() || area.width() <= 0.0 || area.height() <= 0.0 {
-            return Vec::new();
+            return Some(Vec::new());
         }
         let ppi = (PER_EM * MM_PER_INCH / smallest).clamp(PPI / 2.0, FINEST);
+        if !patience.spend(self.pixels(area, ppi)) {
+            return None;
+        }
         let masked = runs.iter().map(|run| {
             let paint = Ink::black(1.0).into();
             let run = crate::scene::GlyphRun { paint, ..(*run).clone() };
             Item { origin: origin_of(element), mark: Mark::Glyphs(run) }
         });
         let mask = plates(&self.holding(masked.collect()), area, ppi, self.darkroom);
-        let lit = |scene: &Scene| -> Vec<f64> {
-            let pixels = screen(scene, area, ppi, self.darkroom);
+        let lit = |but| -> Vec<f64> {
+            let pixels = screen(&self.near(area, but), area, ppi, self.darkroom);
             pixels.rgb.chunks_exact(3).map(luminance).collect()
         };
-        let (with, without) = (lit(self.scene), lit(&self.without(element)));
+        let (with, without) = (lit(None), lit(Some(element.origin)));
         let scale = ppi / MM_PER_INCH;
         let mut letters = Vec::new();
         for run in runs {
@@ -94,12 +134,20 @@ impl Exam<'_> {
                 }
             }
         }
-        letters
+        Some(letters)
     }
 
-    /// The scene as if an element had never been drawn.
-    fn without(&self, element: &VisibleElement<'_>) -> Scene {
-        self.holding(all_but(&self.scene.items, element.origin))
+    /// What reaches into an area, as if one element had never been drawn.
+    fn near(&self, area: Rect, but: Option<&Origin>) -> Scene {
+        let mut reaches = self.reaches.iter();
+        self.holding(near(&self.scene.items, &mut reaches, area.inflate(MARGIN, MARGIN), but))
+    }
+
+    /// What composing an area costs.
+    fn pixels(&self, area: Rect, ppi: f64) -> f64 {
+        let density = (ppi / MM_PER_INCH) * (ppi / MM_PER_INCH);
+        let reaching = self.reaches.iter().flatten().filter(|reach| overlap(**reach, area));
+        area.area() * density + reaching.map(|reach| MARK + reach.intersect(area).area() * density).sum::<f64>()
     }
 
     fn holding(&self, items: Vec<Item>) -> Scene {
@@ -111,20 +159,18 @@ fn origin_of(element: &VisibleElement<'_>) -> std::sync::Arc<Origin> {
     element.marks.first().map_or_else(|| std::sync::Arc::new(element.origin.clone()), |mark| mark.item.origin.clone())
 }
 
-fn all_but(items: &[Item], origin: &Origin) -> Vec<Item> {
-    let others = items.iter().filter_map(|item| match &item.mark {
-        Mark::Group(group) => {
-            let group = crate::scene::Group {
-                clip: group.clip.clone(),
-                opacity: group.opacity,
-                blend: group.blend,
-                items: all_but(&group.items, origin),
-            };
-            Some(Item { origin: item.origin.clone(), mark: Mark::Group(group) })
+fn near(items: &[Item], reaches: &mut Iter<'_, Option<Rect>>, area: Rect, but: Option<&Origin>) -> Vec<Item> {
+    let kept = items.iter().filter_map(|item| {
+        if let Mark::Group(group) = &item.mark {
+            let items = near(&group.items, reaches, area, but);
+            let group = Group { clip: group.clip.clone(), opacity: group.opacity, blend: group.blend, items };
+            return (!group.items.is_empty()).then(|| Item { origin: item.origin.clone(), mark: Mark::Group(group) });
         }
-        _ => (!std::ptr::eq(&raw const *item.origin, origin)).then(|| item.clone()),
+        let reaches = reaches.next().copied().flatten().is_some_and(|reach| overlap(reach, area));
+        let is_wanted = reaches && but.is_none_or(|but| !std::ptr::eq(&raw const *item.origin, but));
+        is_wanted.then(|| item.clone())
     });
-    others.collect()
+    kept.collect()
 }
 
 fn pixels(from: f64, to: f64, scale: f64, end: usize) -> std::ops::Range<usize> {

@@ -1,6 +1,6 @@
 //! Piece: all marks of one element, as they show: cut by what is around them.
 
-use crate::ground::{Blend, Ink, Rect};
+use crate::ground::{Blend, Ink, Path, Rect, Shape as _};
 use crate::scene::{GlyphRun, Item, Kind, Mark, Origin, PlacedPicture};
 use std::ops::Range;
 
@@ -14,6 +14,17 @@ pub struct VisibleMark<'a> {
     pub mixed: bool,
     /// Multiplied with what lies under it.
     pub multiplied: bool,
+    /// Cut by something that is no rectangle.
+    pub is_shaped: bool,
+}
+
+/// What the groups around a mark make of it.
+#[derive(Clone, Copy, Default)]
+struct GroupEffect {
+    clip: Option<Rect>,
+    mixed: bool,
+    multiplied: bool,
+    is_shaped: bool,
 }
 
 pub struct VisibleElement<'a> {
@@ -21,7 +32,7 @@ pub struct VisibleElement<'a> {
     pub marks: Vec<VisibleMark<'a>>,
     /// Its place among all marks, bottom to top.
     pub range: Range<usize>,
-    /// Around all marks that show.
+    /// GroupEffect all marks that show.
     pub bounds: Rect,
 }
 
@@ -50,7 +61,7 @@ impl<'a> VisibleElement<'a> {
         self.marks.iter().for_each(|shown| shown.item.inks(&mut |ink| visit(ink, shown)));
     }
 
-    /// Around its letters. A sign that hangs out of the frame, as a quotation mark at a line's beginning does, counts only
+    /// GroupEffect its letters. A sign that hangs out of the frame, as a quotation mark at a line's beginning does, counts only
     /// as far as the frame reaches.
     pub fn body(&self) -> Rect {
         let frame = self.origin.frame;
@@ -79,34 +90,40 @@ impl<'a> VisibleElement<'a> {
 /// Every mark of a scene with what its groups make of it, bottom to top.
 pub fn visible_marks(items: &[Item]) -> Vec<VisibleMark<'_>> {
     let mut all = Vec::with_capacity(items.len());
-    collect(items, None, (false, false), &mut all);
+    collect(items, GroupEffect::default(), &mut all);
     all
 }
 
-fn collect<'a>(
-    items: &'a [Item],
-    clip: Option<Rect>,
-    (mixed, multiplied): (bool, bool),
-    all: &mut Vec<VisibleMark<'a>>,
-) {
-    use crate::ground::Shape as _;
+fn collect<'a>(items: &'a [Item], around: GroupEffect, all: &mut Vec<VisibleMark<'a>>) {
     for item in items {
         if let Mark::Group(group) = &item.mark {
             let own = group.clip.as_ref().map(|(path, _)| path.bounding_box());
-            let clip = match (clip, own) {
+            let clip = match (around.clip, own) {
                 (Some(outer), Some(own)) => Some(meet(outer, own)),
                 (outer, own) => outer.or(own),
             };
-            let multiplies = group.blend == Blend::Multiply;
-            collect(&group.items, clip, (mixed || !group.is_plain(), multiplied || multiplies), all);
+            let inside = GroupEffect {
+                clip,
+                mixed: around.mixed || !group.is_plain(),
+                multiplied: around.multiplied || group.blend == Blend::Multiply,
+                is_shaped: around.is_shaped || group.clip.as_ref().is_some_and(|(path, _)| !is_rectangle(path)),
+            };
+            collect(&group.items, inside, all);
             continue;
         }
         let Some(bounds) = item.bounds() else { continue };
-        let bounds = clip.map_or(bounds, |clip| meet(bounds, clip));
+        let bounds = around.clip.map_or(bounds, |clip| meet(bounds, clip));
         if bounds.width() >= 0.0 && bounds.height() >= 0.0 && bounds.is_finite() {
-            all.push(VisibleMark { item, bounds, mixed, multiplied });
+            let GroupEffect { mixed, multiplied, is_shaped, .. } = around;
+            all.push(VisibleMark { item, bounds, mixed, multiplied, is_shaped });
         }
     }
+}
+
+/// Whether a path fills the whole box around it.
+pub fn is_rectangle(path: &Path) -> bool {
+    let whole = path.bounding_box().area();
+    (path.area().abs() - whole).abs() <= whole * 1e-9
 }
 
 /// What two rectangles share; of negative size when they share nothing.

@@ -6,6 +6,7 @@ use crate::cli::exit::Exit;
 use crate::cli::flags::{CoverArgs, ReportArgs, TrialArgs, WorkArgs};
 use crate::cli::manual::only;
 use crate::cli::outcome::{CoverOutcome, Totals, outcome};
+use crate::cli::repeats::Repeats;
 use crate::cli::run::{caught, guarded, in_steps, resumed};
 use crate::cli::store::{close, keep, open};
 use crate::cli::{say, trial};
@@ -88,6 +89,7 @@ pub fn run(args: &BuildArgs) -> Exit {
         }
     };
     let alone = list.targets.len() == 1 && args.covers.title.is_empty() && list.catalogues.is_empty();
+    let mut repeats = Repeats::default();
     let mut all: Vec<CoverOutcome> = Vec::with_capacity(list.targets.len());
     let steps = Steps {
         prepare: |target: &Target| caught(|| prepare(&run, target)),
@@ -100,10 +102,10 @@ pub fn run(args: &BuildArgs) -> Exit {
         },
     };
     in_steps(args.work.jobs, &list.targets, &steps, |(reply, outcome)| {
-        if args.report.for_people() {
-            reply.say();
-        }
         exit = exit.max(reply.exit);
+        if args.report.for_people() {
+            reply.say_once(&outcome.name, &mut repeats);
+        }
         all.push(outcome);
     });
     let read = read.into_inner().unwrap_or_else(PoisonError::into_inner);
@@ -113,6 +115,7 @@ pub fn run(args: &BuildArgs) -> Exit {
         Vec::new()
     });
     if args.report.for_people() {
+        say::error(&repeats.summary());
         say::out(&taken.iter().map(line).collect::<String>());
     }
     let seconds = begin.elapsed().as_secs_f64();

@@ -4,6 +4,7 @@ use crate::cli::covers::called;
 use crate::cli::exit::Exit;
 use crate::cli::flags::{CoverArgs, FindingsFormat, ReportArgs, ReportFormat, TrialArgs, WorkArgs};
 use crate::cli::present::{json, summary};
+use crate::cli::repeats::{Repeats, gather};
 use crate::cli::reply::{Reply, findings, unread};
 use crate::cli::run::{each, guarded};
 use crate::cli::store::{close, keep, open};
@@ -44,64 +45,53 @@ pub fn run(args: &CheckArgs) -> Exit {
         close(store.as_ref());
         return exit;
     }
-    let format = args.report.report;
-    let (mut covers, mut results): (Vec<Value>, Vec<Value>) = Default::default();
-    if format == FindingsFormat::Sarif {
-        results.extend(list.catalogues.iter().flat_map(|(shown, built)| sarif::results(shown, built)));
-    }
+    let (mut covers, mut repeats, mut targets) = (Vec::new(), Repeats::default(), list.targets.iter());
+    let with_value = args.report.for_programs();
     each(
         args.work.jobs,
         &list.targets,
-        |target| guarded(target, || look(&workshop, target, format)),
-        |(reply, found)| {
+        |target| guarded(target, || look(&workshop, target, with_value)),
+        |(reply, value)| {
+            let name = targets.next().map_or("", |target| &target.name);
+            exit = exit.max(reply.exit);
             if args.report.for_people() {
-                reply.say();
+                reply.say_once(name, &mut repeats);
             } else if reply.exit == Exit::Stopped {
                 say::error(&reply.error);
             }
-            exit = exit.max(reply.exit);
-            match found {
-                Some(Found::Cover(value)) => covers.push(value),
-                Some(Found::Results(more)) => results.extend(more),
-                None => {}
-            }
+            covers.extend(value);
         },
     );
     close(store.as_ref());
-    match format {
+    if args.report.for_people() {
+        say::error(&repeats.summary());
+    }
+    let catalogues: Vec<Value> = list.catalogues.iter().map(|(shown, built)| json(shown, built)).collect();
+    let templates = gather(&mut covers);
+    match args.report.report {
         FindingsFormat::Text => {}
         FindingsFormat::Json => {
-            let catalogues = list.catalogues.iter().map(|(shown, built)| json(shown, built)).collect::<Vec<_>>();
-            let report = json!({ "covers": covers, "catalogues": catalogues });
+            let report = json!({ "covers": covers, "catalogues": catalogues, "templates": templates });
             exit = exit.max(args.report.hand_over(&say::json(&format_args!("{report:#}"))));
         }
-        FindingsFormat::Sarif => exit = exit.max(args.report.hand_over(&sarif::log(&results))),
+        FindingsFormat::Sarif => {
+            exit = exit.max(args.report.hand_over(&sarif::log(&[catalogues, covers].concat(), &templates)));
+        }
     }
     exit
 }
 
-/// What programs receive of one cover.
-enum Found {
-    Cover(Value),
-    /// Of SARIF.
-    Results(Vec<Value>),
-}
-
-fn look(workshop: &Workshop, target: &Target, format: FindingsFormat) -> (Reply, Option<Found>) {
+fn look(workshop: &Workshop, target: &Target, with_value: bool) -> (Reply, Option<Value>) {
     let built = match build(workshop, &Disk::new(&target.folder), &target.request) {
         Ok(built) => built,
         Err(fault) => return (Reply::stopped(&unread(target, &fault)), None),
     };
     let exit = Exit::from(&built.findings);
-    let reply = Reply { out: summary(&target.name, &built), error: findings(target, &built), exit };
-    let found = match format {
-        FindingsFormat::Text => None,
-        FindingsFormat::Json => {
-            let mut value = json(&target.shown, &built);
-            value["name"] = Value::from(target.name.as_str());
-            Some(Found::Cover(value))
-        }
-        FindingsFormat::Sarif => Some(Found::Results(sarif::results(&target.shown, &built))),
-    };
-    (reply, found)
+    let reply = Reply { out: summary(&target.name, &built), found: findings(target, &built), ..Reply::silent(exit) };
+    let value = with_value.then(|| {
+        let mut value = json(&target.shown, &built);
+        value["name"] = Value::from(target.name.as_str());
+        value
+    });
+    (reply, value)
 }

@@ -39,8 +39,8 @@ pub fn run(args: &InputsArgs) -> Exit {
         &list.targets,
         |target| guarded(target, || look(&workshop, target)),
         |(reply, seen)| {
-            reply.say();
             exit = exit.max(reply.exit);
+            reply.say();
             all.push(seen);
         },
     );

@@ -4,6 +4,7 @@ use crate::cli::covers::called;
 use crate::cli::exit::Exit;
 use crate::cli::flags::{CoverArgs, ReportArgs};
 use crate::cli::present::summary;
+use crate::cli::repeats::Repeats;
 use crate::cli::reply::{findings, unread};
 use crate::cli::say;
 use crate::compile::{Workshop, measure};
@@ -29,7 +30,7 @@ pub fn run(args: &MeasureArgs) -> Exit {
     let Some((list, mut exit)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
     let workshop = Workshop::default();
     let alone = list.targets.len() == 1 && list.catalogues.is_empty();
-    let mut covers: Vec<Value> = Vec::new();
+    let (mut covers, mut repeats) = (Vec::<Value>::new(), Repeats::default());
     for target in &list.targets {
         let (built, measures) = match measure(&workshop, &Disk::new(&target.folder), &target.request) {
             Ok(both) => both,
@@ -48,11 +49,12 @@ pub fn run(args: &MeasureArgs) -> Exit {
         }
         // What is wrong with the rest of the cover is not asked here; but numbers out of a faulty file may be wrong too.
         if built.findings.has_errors() {
-            say::error(&findings(target, &built));
+            say::error(&repeats.fresh(&target.name, findings(target, &built)));
             say::error(&summary(&target.name, &built));
         }
         exit = exit.max(Exit::from(&built.findings));
     }
+    say::error(&repeats.summary());
     if args.report.for_programs() {
         let report = json!({ "covers": covers });
         exit = exit.max(args.report.hand_over(&say::json(&format_args!("{report:#}"))));

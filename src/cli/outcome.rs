@@ -2,7 +2,9 @@
 
 use crate::assets::Work;
 use crate::cli::exit::Exit;
-use crate::cli::present::{cell, json, summary};
+use crate::cli::location::cell;
+use crate::cli::present::{json, summary};
+use crate::cli::repeats::gather;
 use crate::cli::reply::{Reply, findings, unread};
 use crate::cli::run::AfterFault;
 use crate::cli::say::{self, count};
@@ -51,12 +53,12 @@ pub fn outcome(target: &Target, result: &BuildResult, alone: bool) -> (Reply, Co
         }
         BuildResult::Unwritten(built, fault) => {
             let stopped = Reply::stopped(&fault.to_string());
-            let error = findings(target, built) + &stopped.error;
-            (Reply { error, ..stopped }, vec![fault.to_string()])
+            (Reply { found: findings(target, built), ..stopped }, vec![fault.to_string()])
         }
         BuildResult::Built(built, delivered) => {
             let out = if alone { files(target, built, delivered) } else { line(target, built, delivered) };
-            (Reply { out, error: findings(target, built), exit: Exit::from(&built.findings) }, errors(built))
+            let exit = Exit::from(&built.findings);
+            (Reply { out, found: findings(target, built), ..Reply::silent(exit) }, errors(built))
         }
     };
     let (built, delivered) = match result {
@@ -175,13 +177,15 @@ impl Totals<'_> {
     }
 
     pub fn json(&self) -> String {
-        let covers: Vec<&Value> = self.all.iter().map(|outcome| &outcome.value).collect();
+        let mut covers: Vec<Value> = self.all.iter().map(|outcome| outcome.value.clone()).collect();
+        let templates = gather(&mut covers);
         let catalogues: Vec<Value> = self.catalogues.iter().map(|(shown, built)| json(shown, built)).collect();
         let taken = self.taken.iter().filter(|taken| !taken.is_left);
         let taken: Vec<String> = taken.map(|taken| taken.path.to_string_lossy().into_owned()).collect();
         let report = json!({
             "covers": covers,
             "catalogues": catalogues,
+            "templates": templates,
             "taken-away": taken,
             "built": self.count(BuildState::Built),
             "unchanged": self.count(BuildState::Unchanged),

@@ -1,49 +1,53 @@
-//! Findings for people, with their lines, or as JSON. The one door to the drawer of reports.
+//! Findings: what is said of them to people, in sum and in part, and as JSON.
 
-use crate::assets::tidy;
-use crate::cli::say::{count, steers, visible};
+use crate::cli::drawn::drawn;
+use crate::cli::repeats::{FindingText, TemplateFinding};
+use crate::cli::say::{count, visible};
 use crate::ground::{Finding, Severity};
 use crate::record::{Built, located};
-use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
-use std::fmt::{self, Write as _};
+use std::cmp::Reverse;
 
 /// Nobody reads more at once.
 const SHOWN: usize = 60;
-/// A line longer than this, such as a whole table of JSON, is shown by its number alone. The drawer indents by a width of
-/// 16 bits and knows no other.
-const LINE: usize = 500;
 
-/// Every finding with its line, then one line that sums them up.
+/// Every finding with its line. Of very many the gravest come first, and the others are counted.
+pub fn texts(shown: &str, built: &Built, colourful: bool) -> Vec<FindingText> {
+    let mut told: Vec<&Finding> = built.findings.distinct().collect();
+    if told.len() > SHOWN {
+        told.sort_by_key(|finding| Reverse(finding.severity));
+    }
+    let more = told.split_off(told.len().min(SHOWN));
+    let text = |finding: &Finding| FindingText {
+        words: drawn(shown, built, finding, colourful),
+        repeats: TemplateFinding::of(shown, built, finding),
+    };
+    let mut texts: Vec<FindingText> = told.into_iter().map(text).collect();
+    if !more.is_empty() {
+        let words = format!("  … and {} more; `jaconet check --report json` lists them\n\n", counts(&more).join(", "));
+        texts.push(FindingText { words, repeats: None });
+    }
+    texts
+}
+
+/// The same in one.
 pub fn text(shown: &str, built: &Built, colourful: bool) -> String {
-    let theme = if colourful { GraphicalTheme::unicode() } else { GraphicalTheme::unicode_nocolor() };
-    let drawer = GraphicalReportHandler::new_themed(theme).with_links(false).with_width(100).with_wrap_lines(false);
-    let mut said = String::new();
-    for finding in built.findings.distinct().take(SHOWN) {
-        let drawn = DrawnFinding::new(shown, built, finding);
-        // A drawer that fails has met a place outside its text; the words alone are still true.
-        if drawer.render_report(&mut said, &drawn).is_err() {
-            said.push_str(&drawn.to_string());
-        }
-        said.push('\n');
-    }
-    let told = built.findings.distinct().count();
-    if told > SHOWN {
-        let more = told - SHOWN;
-        writeln!(said, "  … and {more} more; `jaconet check --report json` lists them\n")
-            .expect("a string takes every line");
-    }
-    said
+    texts(shown, built, colourful).into_iter().map(|text| text.words).collect()
+}
+
+/// `2 errors`, `1 warning`
+fn counts(findings: &[&Finding]) -> Vec<String> {
+    let counts = [Severity::Error, Severity::Warning, Severity::Note].into_iter().filter_map(|severity| {
+        let number = findings.iter().filter(|finding| finding.severity == severity).count();
+        (number > 0).then(|| count(number, severity.word()))
+    });
+    counts.collect()
 }
 
 /// `cover.kdl: 2 errors, 1 warning`
 pub fn summary(shown: &str, built: &Built) -> String {
-    let counts = [Severity::Error, Severity::Warning, Severity::Note].into_iter().filter_map(|severity| {
-        let number = built.findings.distinct().filter(|finding| finding.severity == severity).count();
-        (number > 0).then(|| count(number, severity.word()))
-    });
+    let mut counts = counts(&built.findings.distinct().collect::<Vec<_>>());
     let more = built.findings.left_out();
-    let more = (more > 0).then(|| format!("and {more} more that are not listed"));
-    let counts: Vec<String> = counts.chain(more).collect();
+    counts.extend((more > 0).then(|| format!("and {more} more that are not listed")));
     let counts = if counts.is_empty() { "no findings".to_owned() } else { counts.join(", ") };
     format!("{}: {counts}\n", visible(shown))
 }
@@ -63,118 +67,12 @@ pub fn json(shown: &str, built: &Built) -> serde_json::Value {
     serde_json::json!({ "cover": shown, "findings": findings, "unlisted": built.findings.left_out() })
 }
 
-#[derive(Debug)]
-struct DrawnFinding {
-    message: String,
-    help: Option<String>,
-    rule: &'static str,
-    severity: Severity,
-    source: NamedSource<String>,
-    label: Option<LabeledSpan>,
-}
-
-/// The file that a finding points into, from where the command was typed: paths count from the folder of the typed file.
-pub fn file_of(shown: &str, built: &Built, finding: &Finding) -> String {
-    let file = built.files.path(finding.span.file).unwrap_or_default();
-    match shown.rsplit_once('/') {
-        Some((folder, _)) => tidy(&format!("{folder}/{file}")),
-        None => file,
-    }
-}
-
-/// `titles.csv, row 7, isbn: ` before what concerns a title of a catalogue.
-pub fn cell(built: &Built, finding: &Finding) -> String {
-    let (Some(title), Some((row, column))) = (&built.request.title, built.cell(finding.span)) else {
-        return String::new();
-    };
-    let column = column.map_or_else(String::new, |column| format!(", {column}"));
-    format!("{}, row {row}{column}: ", title.sheet.path)
-}
-
-impl DrawnFinding {
-    fn new(shown: &str, built: &Built, finding: &Finding) -> DrawnFinding {
-        let name = file_of(shown, built, finding);
-        let text = built.files.text(finding.span.file).unwrap_or_default();
-        let start = text.floor_char_boundary(finding.span.start);
-        let end = text.ceil_char_boundary(finding.span.end.max(start));
-        // What concerns the whole file points nowhere in it.
-        let label = (end > start).then(|| LabeledSpan::new(None, start, end - start));
-        let label = label.filter(|_| around(&text, start, end).lines().all(|line| line.len() <= LINE));
-        let name = match built.files.line_column(finding.span) {
-            Some((line, column)) if end > start && label.is_none() => format!("{name}:{line}:{column}"),
-            _ => name,
-        };
-        DrawnFinding {
-            message: visible(&(cell(built, finding) + &finding.message)),
-            help: finding.help.as_deref().map(visible),
-            rule: finding.rule,
-            severity: finding.severity,
-            source: NamedSource::new(visible(&name), label.as_ref().map_or_else(String::new, |_| shape_kept(&text))),
-            label,
-        }
-    }
-}
-
-/// The lines of a place, the one before and the one after: what the drawer shows.
-fn around(text: &str, start: usize, end: usize) -> &str {
-    let before = text[..start].rmatch_indices('\n').nth(1).map_or(0, |(at, _)| at + 1);
-    let after = text[end..].match_indices('\n').nth(1).map_or(text.len(), |(at, _)| end + at);
-    &text[before..after]
-}
-
-/// The text with other letters for those that would steer the terminal, byte for byte, so that places stay where they are.
-fn shape_kept(text: &str) -> String {
-    let kept = |letter: char| matches!(letter, '\n' | '\t') || !steers(letter);
-    let stand_in = |letter: char| match letter.len_utf8() {
-        _ if kept(letter) => letter,
-        1 if letter == '\r' => ' ',
-        1 => '?',
-        2 => '\u{bf}',
-        _ => char::REPLACEMENT_CHARACTER,
-    };
-    text.chars().map(stand_in).collect()
-}
-
-impl fmt::Display for DrawnFinding {
-    /// `error: …`, `warning: … (ink-over-limit)`: the name of a rule leads to its manual page.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: ", self.severity.word())?;
-        if self.label.is_none() {
-            write!(f, "{}: ", self.source.name())?;
-        }
-        f.write_str(&self.message)?;
-        if matches!(self.rule, "language" | "file") { Ok(()) } else { write!(f, " ({})", self.rule) }
-    }
-}
-
-impl std::error::Error for DrawnFinding {}
-
-impl Diagnostic for DrawnFinding {
-    fn severity(&self) -> Option<miette::Severity> {
-        Some(match self.severity {
-            Severity::Error => miette::Severity::Error,
-            Severity::Warning => miette::Severity::Warning,
-            Severity::Note => miette::Severity::Advice,
-        })
-    }
-
-    fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
-        self.help.as_ref().map(|help| Box::new(help) as Box<dyn fmt::Display>)
-    }
-
-    fn source_code(&self) -> Option<&dyn SourceCode> {
-        self.label.as_ref().map(|_| &self.source as &dyn SourceCode)
-    }
-
-    fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
-        Some(Box::new(self.label.iter().cloned()))
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::assets::MapShelf;
+    use crate::cli::drawn::LINE;
+    use crate::cli::say::steers;
     use crate::compile::{Workshop, build};
     use crate::record::CoverRequest;
 
@@ -220,5 +118,20 @@ mod tests {
             assert!(said.contains("error"), "{said}");
             assert!(!said.chars().any(|letter| steers(letter) && letter != '\n'), "{said:?}");
         }
+    }
+
+    #[test]
+    fn no_number_of_warnings_hides_an_error() {
+        // Thirty overlong titles of elements that lie off the sheet are warnings; the mistake stands in the last line.
+        let off = |at: usize| format!("oval o{at} {{ swatch black; left 900; width 5; top 0; height 5 }}\n");
+        let ovals: String = (0..SHOWN + 5).map(off).collect();
+        let head = "book { title \"Salt\"; pages 320 }\nformat paperback { trim 129 198 }\npanel front {\n";
+        let built = built(format!("{head}{ovals}txet {{}}\n}}\n").as_bytes());
+        let said = text("cover.kdl", &built, false);
+        assert!(said.trim_start().starts_with("× error: `txet` is unknown"), "{said}");
+        let warnings = built.findings.distinct().filter(|finding| finding.severity == Severity::Warning).count();
+        let errors = built.findings.distinct().filter(|finding| finding.severity == Severity::Error).count();
+        let more = format!("… and {} warnings", warnings + errors - SHOWN);
+        assert!(warnings > SHOWN && said.contains(&more), "{more}: {said}");
     }
 }

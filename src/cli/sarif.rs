@@ -1,31 +1,13 @@
 //! Findings as SARIF 2.1.0, the OASIS standard in which programs that look at checks exchange results.
 
 use crate::check;
-use crate::cli::present::{cell, file_of};
+use crate::cli::location::beside;
 use crate::cli::say;
-use crate::record::{Built, located};
 use serde_json::{Value, json};
 
-/// The findings of one cover; files are named from the folder in which the command was typed.
-pub fn results(shown: &str, built: &Built) -> Vec<Value> {
-    let result = |finding| {
-        let found = located(&built.files, finding);
-        let help = found.help.as_ref().map_or(String::new(), |help| format!(" – {help}"));
-        json!({
-            "ruleId": found.rule,
-            "level": found.severity.word(),
-            "message": { "text": format!("{}{}{help}", cell(built, finding), found.message) },
-            "locations": [{ "physicalLocation": {
-                "artifactLocation": { "uri": uri(&file_of(shown, built, finding)) },
-                "region": { "startLine": found.line, "startColumn": found.column },
-            } }],
-        })
-    };
-    built.findings.iter().map(result).collect()
-}
-
-/// One log of all covers.
-pub fn log(results: &[Value]) -> String {
+/// One log of all covers, from their objects, and of what titles of a catalogue share. Files are named from the folder in
+/// which the command was typed.
+pub fn log(covers: &[Value], templates: &[Value]) -> String {
     let rule = |name| {
         let page = check::explain(name).unwrap_or_default();
         let first = page.lines().next().unwrap_or_default().to_owned();
@@ -33,8 +15,38 @@ pub fn log(results: &[Value]) -> String {
     };
     let rules: Vec<Value> = check::names().map(rule).collect();
     let driver = json!({ "name": "jaconet", "version": env!("CARGO_PKG_VERSION"), "rules": rules });
+    let found = |cover: &Value| -> Vec<Value> {
+        let findings = cover["findings"].as_array().into_iter().flatten();
+        findings.map(|finding| result(word(&cover["cover"]), finding)).collect()
+    };
+    let mut results: Vec<Value> = covers.iter().flat_map(found).collect();
+    results.extend(templates.iter().map(|shared| {
+        let mut result = result(word(&shared["cover"]), shared);
+        result["occurrenceCount"] = shared["count"].clone();
+        result
+    }));
     let run = json!({ "tool": { "driver": driver }, "columnKind": "unicodeCodePoints", "results": results });
     say::json(&json!({ "version": "2.1.0", "runs": [run] }))
+}
+
+fn result(cover: &str, finding: &Value) -> Value {
+    let help = finding["help"].as_str().map_or(String::new(), |help| format!(" – {help}"));
+    let column = finding["cell"].as_str().map_or_else(String::new, |column| format!(", {column}"));
+    let row = finding["row"].as_u64();
+    let cell = row.map_or_else(String::new, |row| format!("{}, row {row}{column}: ", word(&finding["table"])));
+    json!({
+        "ruleId": finding["rule"],
+        "level": finding["severity"],
+        "message": { "text": format!("{cell}{}{help}", word(&finding["message"])) },
+        "locations": [{ "physicalLocation": {
+            "artifactLocation": { "uri": uri(&beside(cover, word(&finding["file"]))) },
+            "region": { "startLine": finding["line"], "startColumn": finding["column"] },
+        } }],
+    })
+}
+
+fn word(value: &Value) -> &str {
+    value.as_str().unwrap_or_default()
 }
 
 /// A path as a relative URI: what RFC 3986 does not let stand is percent-encoded.

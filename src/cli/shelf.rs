@@ -6,6 +6,7 @@ use crate::cli::exit::Exit;
 use crate::cli::flags::{CoverArgs, ReportArgs};
 use crate::cli::present::summary;
 use crate::cli::progress::Progress;
+use crate::cli::repeats::Repeats;
 use crate::cli::reply::{findings, unread};
 use crate::cli::say;
 use crate::compile::{Workshop, build};
@@ -133,7 +134,7 @@ fn stand(targets: &[Target], range: &mut BookRow) -> Result<(Vec<ShelvedCover>, 
     let names = names(targets);
     let workshop = Workshop::default();
     let progress = Progress::start(targets.len());
-    let (mut books, mut exit) = (Vec::new(), Exit::Clean);
+    let (mut books, mut exit, mut repeats) = (Vec::new(), Exit::Clean, Repeats::default());
     for (target, name) in targets.iter().zip(names) {
         match build(&workshop, &Disk::new(&target.folder), &target.request) {
             Err(fault) => {
@@ -142,7 +143,7 @@ fn stand(targets: &[Target], range: &mut BookRow) -> Result<(Vec<ShelvedCover>, 
             }
             Ok(built) => {
                 if built.findings.has_errors() {
-                    say::error(&findings(target, &built));
+                    say::error(&repeats.fresh(&target.name, findings(target, &built)));
                     say::error(&summary(&target.shown, &built));
                     exit = exit.max(Exit::Errors);
                 }
@@ -154,6 +155,7 @@ fn stand(targets: &[Target], range: &mut BookRow) -> Result<(Vec<ShelvedCover>, 
         }
         progress.step();
     }
+    say::error(&repeats.summary());
     Ok((books, exit))
 }
 

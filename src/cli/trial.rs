@@ -43,10 +43,10 @@ pub fn run(workshop: &Workshop, targets: &[Target], typed: &TrialArgs, report: &
         targets,
         |target| guarded(target, || one(target)),
         |(reply, value)| {
+            exit = exit.max(reply.exit);
             if report.for_people() || reply.exit == Exit::Stopped {
                 reply.say();
             }
-            exit = exit.max(reply.exit);
             values.extend(value);
         },
     );

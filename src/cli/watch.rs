@@ -5,6 +5,7 @@ use crate::cli::covers::tell;
 use crate::cli::exit::Exit;
 use crate::cli::flags::{CoverArgs, StoreArgs};
 use crate::cli::outcome::outcome;
+use crate::cli::repeats::Repeats;
 use crate::cli::run::{caught, guarded, resumed};
 use crate::cli::say;
 use crate::cli::store::{close, keep, open};
@@ -112,12 +113,14 @@ fn turn(run: &BuildRun<'_>, followed: &mut Followed, update: Update, stopping: &
             })
         })
     };
-    work_through(0, due.len(), &Steps { prepare, write }, |_, done| {
+    let mut repeats = Repeats::default();
+    work_through(0, due.len(), &Steps { prepare, write }, |at, done| {
         looked.push(done.map(|(reply, seen)| {
-            reply.say();
+            reply.say_once(&target(at).name, &mut repeats);
             seen
         }));
     });
+    say::error(&repeats.summary());
     for (cover, seen) in due.into_iter().zip(looked) {
         followed.covers[cover].seen = seen;
     }

@@ -34,7 +34,7 @@ const DOORS: &[(&str, &[&str])] = &[
     ("simplecss", &["assets/drawing/"]),
     ("kurbo", &["ground/shape.rs"]),
     ("clap", &["cli/"]),
-    ("miette", &["cli/present.rs"]),
+    ("miette", &["cli/drawn.rs"]),
     ("notify", &["watch/wait.rs"]),
     ("indicatif", &["cli/progress.rs"]),
     ("postcard", &["typeset/stored.rs", "disk/store.rs"]),

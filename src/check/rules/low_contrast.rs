@@ -23,7 +23,7 @@
 //! Way out: a darker ink on a light ground, or a lighter one on a dark ground; or a calm ground under the words.
 
 use crate::check::exam::Exam;
-use crate::check::proof::{LetterContrast, contrast, luminance};
+use crate::check::proof::{LetterContrast, Patience, contrast, luminance};
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::{Ground, overlap};
 use crate::check::visible::{VisibleElement, VisibleMark};
@@ -41,6 +41,7 @@ const WEAK_SHARE: f64 = 0.1;
 const HELP: &str = "choose a darker ink on a light ground, or a lighter one on a dark ground";
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let (mut patience, mut unasked) = (Patience::default(), Vec::new());
     for element in exam.of(Kind::Text) {
         match flat(exam, element) {
             Plainly::Weak(ratio, limit) => {
@@ -49,8 +50,21 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 findings.element(Severity::Warning, element, message, HELP);
             }
             Plainly::Fine => {}
-            Plainly::Not => measured(exam, element, findings),
+            Plainly::Not => match exam.letters(element, &mut patience) {
+                Some(letters) => measured(&letters, element, findings),
+                None => unasked.push(element),
+            },
         }
+    }
+    if let Some(first) = unasked.first() {
+        let (count, name, limit) = (unasked.len(), first.name(), Patience::LIMIT);
+        let message = format!("the contrast of {count} texts was not looked at, {name} the first of them: {limit}");
+        findings.element(
+            Severity::Note,
+            first,
+            message,
+            "let fewer elements lie under words, or place them as one picture",
+        );
     }
 }
 
@@ -103,9 +117,8 @@ fn on_flat(exam: &Exam<'_>, element: &VisibleElement<'_>, ink: &Ink, shown: &Vis
     Some(contrast(light(exam, over), light(exam, under)))
 }
 
-/// Letter by letter, on the composed sheet.
-fn measured(exam: &Exam<'_>, element: &VisibleElement<'_>, findings: &mut RuleFindings) {
-    let letters = exam.letters(element);
+/// LetterContrast by letter, on the composed sheet.
+fn measured(letters: &[LetterContrast], element: &VisibleElement<'_>, findings: &mut RuleFindings) {
     let limit = |letter: &LetterContrast| if is_large(letter.size, letter.weight) { LARGE } else { SMALL };
     let weak: Vec<&LetterContrast> = letters.iter().filter(|letter| letter.contrast < limit(letter)).collect();
     let worst = weak.iter().min_by(|a, b| a.contrast.total_cmp(&b.contrast));

@@ -5,6 +5,8 @@
 //!
 //! - shapes, pictures and bar codes wholly off the sheet, cut away by a frame, or without which the composed sheet is the
 //!   same: warning. Common practice. Words are `words-covered`, `outside-safe` and `low-contrast`.
+//! - elements under so many others that composing the sheet for each would take too long: a note says how many were not
+//!   looked at.
 //!
 //! ```kdl
 //! panel front {
@@ -16,10 +18,11 @@
 //! Way out: move it, write `over NAME` so that it is drawn later, or take it out.
 
 use crate::check::exam::Exam;
+use crate::check::hidden::{Hidden, hidden};
+use crate::check::proof::Patience;
 use crate::check::rule::{CheckRule, RuleFindings};
-use crate::check::under::{contains, overlap};
-use crate::check::visible::VisibleElement;
-use crate::ground::{Blend, Rect, Severity};
+use crate::check::under::overlap;
+use crate::ground::{Blend, Severity};
 use crate::scene::{Item, Kind, Mark, Origin};
 use std::collections::BTreeSet;
 
@@ -28,27 +31,42 @@ pub const RULE: CheckRule =
 
 /// A thinner group leaves no dot.
 const THINNEST: f64 = 0.01;
-/// More elements than this are a pattern, not a layout: whether each one shows is not asked.
-const MOST: usize = 400;
-/// How many places across and down must lie under something later, before the sheet is composed to know.
-const PLACES: i32 = 4;
+const HELP: &str = "move it, draw it later with `over NAME`, or take it out";
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let bleed = exam.sheet().bleed;
-    let is_layout = exam.elements.len() <= MOST;
-    for element in exam.elements.iter().filter(|element| is_layout && !element.is(Kind::Text)) {
+    let (mut patience, mut unasked) = (Patience::default(), Vec::new());
+    for (element, hidden) in exam.elements.iter().zip(hidden(exam)).filter(|(element, _)| !element.is(Kind::Text)) {
         let message = if !overlap(element.bounds, bleed) {
             format!("{} lies wholly off the sheet", element.name())
-        } else if may_be_hidden(exam, element) && !exam.shows(element) {
+        } else if hidden == Hidden::Wholly {
             format!("nothing of {} shows: what is drawn later covers it", element.name())
+        } else if hidden == Hidden::Perhaps {
+            match exam.shows(element, &mut patience) {
+                Some(true) => continue,
+                Some(false) => format!("nothing of {} shows: what is drawn later covers it", element.name()),
+                None => {
+                    unasked.push(element);
+                    continue;
+                }
+            }
         } else {
             continue;
         };
+        findings.element(Severity::Warning, element, message, HELP);
+    }
+    if let Some(first) = unasked.first() {
+        let message = format!(
+            "whether {} elements under others show was not looked at, {} the first of them: {}",
+            unasked.len(),
+            first.name(),
+            Patience::LIMIT,
+        );
         findings.element(
-            Severity::Warning,
-            element,
+            Severity::Note,
+            first,
             message,
-            "move it, draw it later with `over NAME`, or take it out",
+            "let fewer elements lie over each other, or draw them as one picture",
         );
     }
     let visible: BTreeSet<*const Origin> =
@@ -78,23 +96,6 @@ fn unseen<'a>(items: &'a [Item], thin: bool, visit: &mut impl FnMut(&'a Origin, 
             _ => {}
         }
     }
-}
-
-/// Whether something later lies over every part of it.
-fn may_be_hidden(exam: &Exam<'_>, element: &VisibleElement<'_>) -> bool {
-    let later: Vec<Rect> = exam.marks[element.range.end..]
-        .iter()
-        .filter(|mark| !matches!(mark.item.mark, Mark::Glyphs(_) | Mark::Stroke { .. }) && !mark.mixed)
-        .map(|mark| mark.bounds)
-        .collect();
-    let shown = element.bounds.intersect(exam.sheet().bleed);
-    let share = |step: i32| (f64::from(step) + 0.5) / f64::from(PLACES);
-    let spots = (0..PLACES).flat_map(|y| (0..PLACES).map(move |x| (share(x), share(y))));
-    let mut spots = spots.map(|(x, y)| {
-        let (x, y) = (shown.x0 + shown.width() * x, shown.y0 + shown.height() * y);
-        Rect::new(x, y, x, y)
-    });
-    spots.all(|spot| later.iter().any(|later| contains(*later, spot)))
 }
 
 #[cfg(test)]
@@ -143,5 +144,32 @@ mod tests {
         };
         assert_eq!(messages(&cover(45, "")), [""; 0]);
         assert_eq!(messages(&cover(20, "opacity 50")), [""; 0]);
+    }
+
+    #[test]
+    fn a_pattern_is_looked_at_element_by_element() {
+        let dot = |at: u32| {
+            let (left, top) = (at % 100, at / 100);
+            format!("oval o{at} {{ swatch black; left {left}; width 0.8; top {top}; height 0.8 }}\n")
+        };
+        let dots: String = (0..2000).map(dot).collect();
+        let off = "band off { swatch black; left 300; width 20; top 20; height 20 }";
+        assert_eq!(messages(&format!("panel front {{ {dots} {off} }}")), ["`off` lies wholly off the sheet"]);
+        let lid = "band lid { swatch black; left -1; width 102; top -1; height 9.9 }";
+        assert_eq!(messages(&format!("panel front {{ {dots} {lid} }}")).len(), 900);
+        // A round lid is composed: what peeps out at its corners is seen.
+        let lid = "oval lid { swatch black; left 20; width 20; top 2; height 16 }";
+        let under = messages(&format!("panel front {{ {dots} {lid} }}")).len();
+        assert!((200..260).contains(&under), "{under}: an ellipse of 20 by 16 holds 251 dots");
+    }
+
+    #[test]
+    fn what_is_not_looked_at_is_counted() {
+        let oval =
+            |at: u32| format!("oval o{at} {{ swatch black; left fold -1.5; right bleed; top bleed; bottom bleed }}\n");
+        let ovals: String = (0..600).map(oval).collect();
+        let said = told(&RULE, &format!("panel front {{ {ovals} }}"));
+        let last = said.iter().find(|finding| finding.severity == Severity::Note).expect("a note");
+        assert!(last.message.contains("elements under others show was not looked at"), "{}", last.message);
     }
 }

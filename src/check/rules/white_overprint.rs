@@ -17,6 +17,7 @@
 //! Way out: take `overprint` or `blend multiply` away.
 
 use crate::check::exam::Exam;
+use crate::check::proof::Patience;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::{Ink, Severity};
 
@@ -24,6 +25,7 @@ pub const RULE: CheckRule =
     CheckRule { name: "white-overprint", severity: Severity::Error, source: include_str!("white_overprint.rs"), run };
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let mut patience = Patience::default();
     for element in &exam.elements {
         let (mut vanishes, mut multiplied, mut inked) = (false, false, false);
         element.inks(&mut |ink: &Ink, mark| {
@@ -35,7 +37,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         if vanishes {
             let message = format!("{} has no ink and overprints: it will not be seen", element.name());
             findings.element(Severity::Error, element, message, "take `overprint=#true` away");
-        } else if multiplied && !inked && !exam.shows(element) {
+        } else if multiplied && !inked && exam.shows(element, &mut patience) == Some(false) {
             let message = format!("{} has no ink and is multiplied: it will not be seen", element.name());
             findings.element(Severity::Error, element, message, "take `blend multiply` away");
         }
