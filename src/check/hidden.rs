@@ -23,7 +23,7 @@ pub enum Hidden {
 /// The answer for every element, in their order.
 pub fn hidden(exam: &Exam<'_>) -> Vec<Hidden> {
     let sheet = exam.sheet().bleed;
-    let mut above = Above { sheet, cells: vec![Cell::default(); CELLS * CELLS], opaque: Vec::new() };
+    let mut above = Above { sheet, cells: vec![SheetCell::default(); CELLS * CELLS], opaque: Vec::new() };
     let mut answers = vec![Hidden::No; exam.elements.len()];
     for (element, answer) in exam.elements.iter().zip(&mut answers).rev() {
         let shown = element.bounds.intersect(sheet);
@@ -48,13 +48,13 @@ fn places(shown: Rect) -> impl Iterator<Item = Point> {
 /// The marks that lie above the elements still to come.
 struct Above {
     sheet: Rect,
-    cells: Vec<Cell>,
+    cells: Vec<SheetCell>,
     /// Opaque rectangles, none of them within another.
     opaque: Vec<Rect>,
 }
 
 #[derive(Clone, Default)]
-struct Cell {
+struct SheetCell {
     /// One mark lies over all of it.
     is_whole: bool,
     parts: Vec<Rect>,
@@ -78,7 +78,7 @@ impl Above {
                     continue;
                 }
                 if contains(reach, whole) {
-                    *cell = Cell { is_whole: true, parts: Vec::new() };
+                    *cell = SheetCell { is_whole: true, parts: Vec::new() };
                 } else {
                     cell.parts.push(reach);
                 }

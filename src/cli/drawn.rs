@@ -4,7 +4,10 @@ use crate::cli::location::{cell, file_of};
 use crate::cli::say::{steers, visible};
 use crate::ground::{Finding, Severity};
 use crate::record::Built;
-use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource, SourceCode};
+use miette::{
+    Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteError, MietteSpanContents, SourceCode,
+    SourceSpan, SpanContents,
+};
 use std::fmt;
 
 /// A line longer than this, such as a whole table of JSON, is shown by its number alone. The drawer indents by a width of
@@ -31,7 +34,7 @@ struct DrawnFinding {
     help: Option<String>,
     rule: &'static str,
     severity: Severity,
-    source: NamedSource<String>,
+    source: Excerpt,
     label: Option<LabeledSpan>,
 }
 
@@ -42,28 +45,58 @@ impl DrawnFinding {
         let start = text.floor_char_boundary(finding.span.start);
         let end = text.ceil_char_boundary(finding.span.end.max(start));
         // What concerns the whole file points nowhere in it.
-        let label = (end > start).then(|| LabeledSpan::new(None, start, end - start));
-        let label = label.filter(|_| around(&text, start, end).lines().all(|line| line.len() <= LINE));
+        let (first, excerpt) = around(&text, start, end);
+        let label = (end > start).then(|| LabeledSpan::new(None, start - first, end - start));
+        let label = label.filter(|_| excerpt.lines().all(|line| line.len() <= LINE));
         let name = match built.files.line_column(finding.span) {
             Some((line, column)) if end > start && label.is_none() => format!("{name}:{line}:{column}"),
             _ => name,
         };
+        let lines = text[..first].matches('\n').count();
+        let excerpt = label.as_ref().map_or_else(String::new, |_| shape_kept(excerpt));
         DrawnFinding {
             message: visible(&(cell(built, finding) + &finding.message)),
             help: finding.help.as_deref().map(visible),
             rule: finding.rule,
             severity: finding.severity,
-            source: NamedSource::new(visible(&name), label.as_ref().map_or_else(String::new, |_| shape_kept(&text))),
+            source: Excerpt { name: visible(&name), text: excerpt, lines },
             label,
         }
     }
 }
 
-/// The lines of a place, the one before and the one after: what the drawer shows.
-fn around(text: &str, start: usize, end: usize) -> &str {
+/// The lines of a place, the one before and the one after: what the drawer shows, and where it begins.
+fn around(text: &str, start: usize, end: usize) -> (usize, &str) {
     let before = text[..start].rmatch_indices('\n').nth(1).map_or(0, |(at, _)| at + 1);
     let after = text[end..].match_indices('\n').nth(1).map_or(text.len(), |(at, _)| end + at);
-    &text[before..after]
+    (before, &text[before..after])
+}
+
+/// A few lines of a file; how many stand above them.
+#[derive(Debug)]
+struct Excerpt {
+    name: String,
+    text: String,
+    lines: usize,
+}
+
+impl SourceCode for Excerpt {
+    fn read_span<'a>(
+        &'a self,
+        span: &SourceSpan,
+        before: usize,
+        after: usize,
+    ) -> Result<Box<dyn SpanContents<'a> + 'a>, MietteError> {
+        let lines = self.text.read_span(span, before, after)?;
+        Ok(Box::new(MietteSpanContents::new_named(
+            self.name.clone(),
+            lines.data(),
+            *lines.span(),
+            self.lines + lines.line(),
+            lines.column(),
+            lines.line_count(),
+        )))
+    }
 }
 
 /// The text with other letters for those that would steer the terminal, byte for byte, so that places stay where they are.
@@ -84,7 +117,7 @@ impl fmt::Display for DrawnFinding {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}: ", self.severity.word())?;
         if self.label.is_none() {
-            write!(f, "{}: ", self.source.name())?;
+            write!(f, "{}: ", self.source.name)?;
         }
         f.write_str(&self.message)?;
         if matches!(self.rule, "language" | "file") { Ok(()) } else { write!(f, " ({})", self.rule) }

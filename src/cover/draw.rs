@@ -1,11 +1,14 @@
 //! Cover to Scene: every element finds its frame and leaves its marks.
 
 use crate::cover::{Bench, Cover, Element, Layout, draw_one};
-use crate::ground::{Affine, Findings, number};
-use crate::scene::{Job, Scene};
+use crate::ground::{Affine, Findings, Rect, number};
+use crate::scene::{Item, Job, Mark, Scene};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
+
+/// How often all that is drawn may cover the whole sheet. A rich cover comes to about thirty.
+const LAYERS: f64 = 300.0;
 
 /// Draws a whole cover. What does not fit is reported and drawn all the same.
 pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter) -> Scene {
@@ -23,14 +26,33 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
         .iter()
         .filter_map(|(name, elements)| Some((*name, Layout::new(bench, regions.get(name)?, elements))))
         .collect();
-    let mut items = Vec::new();
+    let (mut items, mut laid) = (Vec::new(), 0.0);
+    let whole = cover.sheet().bleed;
     let present = cover.elements.iter().zip(places).filter(|(element, _)| !element.body.absent());
     for (element, (panel, index)) in present {
         let (Some(layout), Some(region)) = (layouts.get(panel), regions.get(panel)) else { continue };
         let place = (layout.frame(index), layout.room(index));
-        items.extend(draw_one(bench, region, element, place, Affine::IDENTITY));
+        let drawn = draw_one(bench, region, element, place, Affine::IDENTITY);
+        laid += drawn.iter().map(|item| area(item, whole)).sum::<f64>();
+        if laid > LAYERS * whole.area() {
+            let message =
+                format!("all that is drawn up to here would cover the sheet more than {LAYERS} times, the limit");
+            let help = "draw fewer large elements over each other, or place them as one picture";
+            findings.borrow_mut().error(element.name.span, message, help);
+            break;
+        }
+        items.extend(drawn);
     }
     Scene { sheet: cover.sheet().clone(), job: job(cover), profile: cover.facts.press.profile.clone(), items }
+}
+
+/// Square millimetres of the sheet that are composed for an item.
+fn area(item: &Item, whole: Rect) -> f64 {
+    let own = |item: &Item| item.bounds().map_or(0.0, |bounds| bounds.intersect(whole).area());
+    match &item.mark {
+        Mark::Group(group) => own(item) + group.items.iter().map(|item| area(item, whole)).sum::<f64>(),
+        _ => own(item),
+    }
 }
 
 fn job(cover: &Cover) -> Job {

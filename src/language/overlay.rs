@@ -7,7 +7,7 @@
 use crate::ground::{Findings, Spanned};
 use crate::source::{Datum, Node, Tree, Value, offer};
 use key::{Key, Parent};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 mod key;
 #[cfg(test)]
@@ -26,13 +26,13 @@ pub fn settled(tree: &Tree) -> Tree {
 fn settle(nodes: &[Node], parent: Parent) -> Vec<Node> {
     let own: Vec<&Node> = nodes.iter().filter(|node| !is_drop(node)).collect();
     let empty = |node: &Node| node.children.iter().all(is_drop);
-    let idle = |at: usize| {
-        let same = |other: &&&Node| parent.key(other) == parent.key(own[at]);
-        parent.is_block(own[at])
-            && empty(own[at])
-            && (own.iter().filter(same).any(|other| !empty(other)) || own[..at].iter().any(|other| same(&other)))
-    };
-    let kept = (0..own.len()).filter(|at| !idle(*at)).map(|at| own[at]);
+    let full: BTreeSet<Key<'_>> = own.iter().filter(|node| !empty(node)).map(|node| parent.key(node)).collect();
+    let mut earlier: BTreeSet<Key<'_>> = BTreeSet::new();
+    let kept = own.iter().copied().filter(|node| {
+        let key = parent.key(node);
+        let is_first = earlier.insert(key);
+        !(parent.is_block(node) && empty(node) && (full.contains(&key) || !is_first))
+    });
     kept.map(|node| match parent.within(node) {
         Some(within) => Node { children: settle(&node.children, within), ..node.clone() },
         None => node.clone(),
@@ -84,28 +84,31 @@ fn judge_drop(findings: &mut Findings, node: &Node, known: &[&Node], parent: Par
     }
 }
 
-fn lay(under: &[Node], over: &[Node], parent: Parent) -> Vec<Node> {
-    let mut laid: Vec<Node> = under.iter().filter(|node| !dropped(over, node, parent)).cloned().collect();
+fn lay<'a>(under: &[Node], over: &'a [Node], parent: Parent) -> Vec<Node> {
+    let drops = Drops::of(over, parent);
+    let mut laid: Vec<Node> = under.iter().filter(|node| !drops.take(node, parent)).cloned().collect();
     bury(&mut laid, over);
     let own: Vec<&Node> = over.iter().filter(|node| !is_drop(node)).collect();
     clear_blocks(&mut laid, &own, parent);
     let groups = groups(&own, parent);
+    let key = |group: &Vec<&'a Node>| group.first().map(|node| parent.key(node));
+    let standing: BTreeSet<Key<'_>> = laid.iter().map(|node| parent.key(node)).collect();
     // First what is there already, for that may move what stands behind it.
-    let (known, fresh): (Vec<_>, Vec<_>) = groups
-        .into_iter()
-        .partition(|group| group.iter().any(|node| !places(&laid, parent.key(node), parent).is_empty()));
+    let (known, fresh): (Vec<_>, Vec<_>) =
+        groups.into_iter().partition(|group| key(group).is_some_and(|key| standing.contains(&key)));
     let (blocks, known): (Vec<_>, Vec<_>) =
         known.into_iter().partition(|group| group.iter().any(|node| parent.is_block(node)));
+    let (blocks, fresh): (BTreeSet<_>, BTreeSet<_>) =
+        (blocks.iter().filter_map(key).collect(), fresh.iter().filter_map(key).collect());
     for group in &known {
         lay_group(&mut laid, group, parent);
     }
     let older = laid.len();
     let mut claimed = BTreeSet::new();
     for node in &own {
-        let is = |group: &Vec<&Node>| group.iter().any(|other| std::ptr::eq(*other, *node));
-        if blocks.iter().any(is) {
+        if blocks.contains(&parent.key(node)) {
             lay_block(&mut laid, older, node, parent, &mut claimed);
-        } else if fresh.iter().any(is) {
+        } else if fresh.contains(&parent.key(node)) {
             laid.push((*node).clone());
         }
     }
@@ -114,15 +117,16 @@ fn lay(under: &[Node], over: &[Node], parent: Parent) -> Vec<Node> {
 
 /// The nodes of each key, in the order in which the keys come up.
 fn groups<'a>(own: &[&'a Node], parent: Parent) -> Vec<Vec<&'a Node>> {
-    let mut groups: Vec<(Key<'a>, Vec<&'a Node>)> = Vec::new();
+    let mut groups: Vec<Vec<&'a Node>> = Vec::new();
+    let mut known: BTreeMap<Key<'a>, usize> = BTreeMap::new();
     for node in own {
-        let key = parent.key(node);
-        match groups.iter_mut().find(|(known, _)| *known == key) {
-            Some((_, group)) => group.push(node),
-            None => groups.push((key, vec![node])),
+        let at = *known.entry(parent.key(node)).or_insert(groups.len());
+        match groups.get_mut(at) {
+            Some(group) => group.push(node),
+            None => groups.push(vec![node]),
         }
     }
-    groups.into_iter().map(|(_, group)| group).collect()
+    groups
 }
 
 /// All that stands under one key, laid over all that stood there.
@@ -159,9 +163,10 @@ fn places(laid: &[Node], key: Key<'_>, parent: Parent) -> Vec<usize> {
 fn clear_blocks(laid: &mut [Node], own: &[&Node], parent: Parent) {
     for block in own.iter().filter(|node| parent.is_block(node)) {
         let (key, Some(within)) = (parent.key(block), parent.within(block)) else { continue };
+        let drops = Drops::of(&block.children, within);
         let mut first = true;
         for node in laid.iter_mut().filter(|node| parent.key(node) == key) {
-            node.children.retain(|child| is_drop(child) || !dropped(&block.children, child, within));
+            node.children.retain(|child| !drops.take(child, within));
             if first {
                 bury(&mut node.children, &block.children);
             }
@@ -227,8 +232,29 @@ fn is_drop(node: &Node) -> bool {
     node.name.value == "drop"
 }
 
-fn dropped(over: &[Node], node: &Node, parent: Parent) -> bool {
-    !is_drop(node) && names(over).any(|name| parent.drops(name, node))
+/// What drops among some nodes take away.
+struct Drops<'a> {
+    names: BTreeSet<&'a str>,
+    /// The axes and the like that words among the names fix.
+    fixed: BTreeSet<&'static str>,
+}
+
+impl<'a> Drops<'a> {
+    fn of(over: &'a [Node], parent: Parent) -> Drops<'a> {
+        let names: BTreeSet<&str> = names(over).collect();
+        Drops { fixed: names.iter().filter_map(|name| parent.fixing(name)).collect(), names }
+    }
+
+    fn take(&self, node: &Node, parent: Parent) -> bool {
+        if self.names.is_empty() || is_drop(node) {
+            return false;
+        }
+        let Key { kind, name } = parent.key(node);
+        match name {
+            Some(name) => self.names.contains(name),
+            None => self.names.contains(node.name.value.as_str()) || self.fixed.contains(kind),
+        }
+    }
 }
 
 /// What drops among these nodes take away.

@@ -16,6 +16,9 @@ const FARTHEST: f64 = 1e8;
 const MOST_SLABS: usize = 48;
 /// How often a slab is halved in which edges cross.
 const HALVINGS: u32 = 5;
+/// Crossings of edges and slabs in a pixel row; in a row with more edges the slabs are fewer and not halved. The
+/// row of a sheet has a few thousand pixels, so that more edges are no longer told apart.
+const MOST_CROSSINGS: usize = 1 << 15;
 /// Slabs thinner than this share of a pixel are joined to their neighbour.
 const THINNEST: f64 = 1e-7;
 
@@ -138,13 +141,15 @@ fn cover_row(rule: FillRule, top: f64, left: f64, scratch: &mut Scratch) {
     }
     cuts.sort_unstable_by(f64::total_cmp);
     cuts.dedup_by(|next, kept| *next - *kept < THINNEST);
-    if cuts.len() > MOST_SLABS {
+    let slabs = (MOST_CROSSINGS / active.len().max(1)).clamp(1, MOST_SLABS);
+    if cuts.len() > slabs {
         cuts.clear();
-        cuts.extend((0..MOST_SLABS).map(|slab| top + slab as f64 / MOST_SLABS as f64));
+        cuts.extend((0..slabs).map(|slab| top + slab as f64 / slabs as f64));
     }
+    let halvings = if active.len() * cuts.len() > MOST_CROSSINGS / 2 { 0 } else { HALVINGS };
     cuts.push(bottom);
     for slab in cuts.windows(2) {
-        cover_slab(rule, (slab[0], slab[1]), left, active, crossings, row, HALVINGS);
+        cover_slab(rule, (slab[0], slab[1]), left, active, crossings, row, halvings);
     }
 }
 

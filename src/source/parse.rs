@@ -7,8 +7,8 @@ use crate::source::tokens::{Token, TokenKind, is_newline, pieces, speaking};
 use crate::source::tree::{Datum, Node, Tree, Value};
 use kdl::{KdlDocument, KdlEntry, KdlError, KdlIdentifier, KdlNode, KdlValue};
 
-/// No cover file may be larger: 1 MiB.
-pub const TEXT_LIMIT: usize = 1 << 20;
+/// No cover file may be larger: 512 KiB.
+pub const TEXT_LIMIT: usize = 1 << 19;
 
 /// A file that is not KDL gives an empty tree and its slips, or the first and narrowest fault of the parser.
 pub fn parse(findings: &mut Findings, file: FileId, text: &str) -> Tree {

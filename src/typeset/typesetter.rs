@@ -6,6 +6,7 @@ use crate::typeset::{
     block::Block,
     copy::Copy,
     fit::fit,
+    hyphen::is_combining_mark,
     itemise::Cuts,
     plan::{itemised, prepare},
     room::Room,
@@ -35,10 +36,14 @@ pub enum Unset {
     Family { wanted: String, nearest: Option<String> },
     /// More than the limit of characters in one text.
     TooLong { limit: usize },
+    /// More than the limit of combining marks on one letter.
+    TooManyMarks { limit: usize },
 }
 
 /// Characters in one text.
 const LIMIT: usize = 100_000;
+/// Marks on one letter: what the Stream-Safe Text Format of Unicode allows (UAX 15, 13).
+const MARKS: usize = 30;
 
 impl Typesetter {
     pub fn new(library: Arc<Library>, tally: Arc<Tally>) -> Typesetter {
@@ -64,6 +69,10 @@ impl Typesetter {
         let bytes: usize = words.clone().map(|words| words.text.len()).sum();
         if bytes > LIMIT && words.map(|words| words.text.chars().count()).sum::<usize>() > LIMIT {
             return Err(Unset::TooLong { limit: LIMIT });
+        }
+        let texts = copy.paragraphs.iter().flat_map(|paragraph| &paragraph.phrases).map(|phrase| phrase.text.as_str());
+        if most_marks(texts) > MARKS {
+            return Err(Unset::TooManyMarks { limit: MARKS });
         }
         // Debug output says every field, and numbers to their last bit.
         let key = Digest::of(format!("{copy:?}{style:?}{room:?}").as_bytes());
@@ -102,6 +111,16 @@ impl Typesetter {
         let measured = prepare(passages, style, &cuts, &mut shaper);
         Ok(fit(&measured, style, &base, room, &mut shaper))
     }
+}
+
+/// How many combining marks follow each other at the most.
+fn most_marks<'a>(texts: impl Iterator<Item = &'a str>) -> usize {
+    let (mut most, mut run) = (0, 0);
+    for letter in texts.flat_map(str::chars) {
+        run = if is_combining_mark(letter) { run + 1 } else { 0 };
+        most = most.max(run);
+    }
+    most
 }
 
 /// What a block is called where it is kept.

@@ -23,8 +23,8 @@ pub struct Decoded {
 
 /// Pixels a side: a jacket with flaps, 550 mm, at 1200 ppi has 26,000.
 const SIDE_LIMIT: u32 = 30_000;
-/// Bytes of a decoded picture.
-pub const SIZE_LIMIT: u64 = 512 << 20;
+/// Bytes of a decoded picture: 500 mm square at 400 ppi in four inks are 237 MiB.
+pub const SIZE_LIMIT: u64 = 256 << 20;
 
 pub fn fault(message: impl Into<String>, help: impl Into<String>) -> PictureFault {
     PictureFault { message: message.into(), help: help.into() }

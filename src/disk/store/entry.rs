@@ -13,8 +13,8 @@ pub const MAGIC: [u8; 8] = *b"jaconet\x01";
 pub const TEMPORARY: &str = ".jaconet-";
 const WORD: usize = 8;
 const SUM: usize = 32;
-/// Bytes of an entry beside its head: 1 GiB.
-const LONGEST: usize = 1 << 30;
+/// Bytes of an entry beside its head: as many as the largest picture has unpacked, and some for what describes it.
+const LONGEST: usize = (256 << 20) + (1 << 20);
 /// Magic, kind, name, length, SHA-256 of the bytes.
 pub const HEAD: usize = WORD + WORD + SUM + WORD + SUM;
 

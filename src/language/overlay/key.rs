@@ -16,8 +16,8 @@ pub struct Parent {
 /// Nodes of one key stand for each other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Key<'a> {
-    kind: &'a str,
-    name: Option<&'a str>,
+    pub kind: &'a str,
+    pub name: Option<&'a str>,
 }
 
 impl Parent {

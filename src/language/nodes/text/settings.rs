@@ -142,6 +142,10 @@ impl TextSetting {
             Unset::Family { wanted, .. } => {
                 (format!("there is no font {wanted:?}"), "see the families with `jaconet explain type`".to_owned())
             }
+            Unset::TooManyMarks { limit } => {
+                let message = format!("a letter has more than {limit} combining marks, the limit for a text");
+                (message, "take most of them away".to_owned())
+            }
             Unset::TooLong { limit } => {
                 (format!("a text of more than {limit} letters is no cover copy"), "shorten it".to_owned())
             }
