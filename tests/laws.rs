@@ -1,7 +1,7 @@
 //! Laws: what holds of every cover, tried on covers drawn at random. Every run draws new lots; `JACONET_LONG=1` draws more.
 #![expect(clippy::disallowed_methods, reason = "it reads the covers that it spoils")]
 
-use jaconet::testing::{CoverTester, TestedFinding};
+use jaconet::testing::{CoverTester, PanelName, TestedFinding};
 
 #[path = "kit/chance.rs"]
 mod chance;
@@ -113,7 +113,7 @@ fn capitals_stay_centred_between_the_folds() {
             let scene = trial.build(&text, NONE).scene.expect("it is KDL");
             let runs = words(&scene);
             let run = runs.iter().find(|run| run.element == "spine/st").expect("the spine speaks");
-            let spine = scene.sheet.panel("spine").expect("a paperback has one").rect;
+            let spine = scene.sheet.panel(PanelName::Spine).expect("a paperback has one").rect;
             let capitals = height * 10.0 * 25.4 / 72.0;
             // The baseline lies half the capitals' height off the middle, on the side where their feet are.
             let should = spine.center().x + side * capitals / 2.0;

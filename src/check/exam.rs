@@ -4,7 +4,7 @@ use crate::assets::Darkroom;
 use crate::check::visible::{VisibleElement, VisibleMark, elements, visible_marks};
 use crate::cover::{Cover, Facts};
 use crate::ground::Rect;
-use crate::scene::{Kind, Scene, Sheet};
+use crate::scene::{Kind, Scene, Sheet, Surface};
 
 pub struct Exam<'a> {
     pub cover: &'a Cover,
@@ -41,7 +41,7 @@ impl<'a> Exam<'a> {
 
     /// Words whose middle lies on the spine and that are not wider than a title across the whole wrap would be.
     pub fn spine_words(&self) -> impl Iterator<Item = &VisibleElement<'a>> {
-        self.of(Kind::Text).filter(|element| element.origin.panel == "spine")
+        self.of(Kind::Text).filter(|element| element.origin.panel == Surface::SPINE)
     }
 
     /// Pictures and drawings that end within the trim: marks, emblems, portraits.

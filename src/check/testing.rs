@@ -6,7 +6,7 @@ use crate::check::rule::{CheckRule, RuleFindings};
 use crate::cover::{Cover, draw};
 use crate::ground::{FileId, FillRule, Finding, Findings, Ink, Rect, Span, rect_path};
 use crate::language::{Desk, read};
-use crate::scene::{Item, Kind, Mark, Origin, Scene};
+use crate::scene::{Item, Kind, Mark, Origin, Scene, Surface};
 use crate::source::manual;
 use crate::source::{Files, parse};
 use crate::typeset::Typesetter;
@@ -83,7 +83,7 @@ pub fn example_text(source: &str) -> Option<String> {
 
 pub fn origin(element: &str, kind: Kind, frame: Rect) -> Arc<Origin> {
     let span = Span::new(FileId(0), 0..1);
-    Arc::new(Origin { span, panel: "back".to_owned(), element: element.to_owned(), kind, frame })
+    Arc::new(Origin { span, panel: Surface::BACK, element: element.to_owned(), kind, frame })
 }
 
 pub fn fill(origin: &Arc<Origin>, rect: Rect, ink: Ink) -> Item {

@@ -13,6 +13,7 @@ use crate::compile::{Workshop, build};
 use crate::disk::{Disk, write};
 use crate::output::{BookRow, TooLarge};
 use crate::record::Built;
+use crate::scene::PanelName;
 use crate::targets::Target;
 use clap::Args;
 use std::collections::BTreeMap;
@@ -167,7 +168,7 @@ fn book(name: String, built: &Built) -> Option<ShelvedCover> {
         name,
         title: scene.job.title.clone(),
         order: design.order.filter(|order| order.is_finite()),
-        spine: scene.sheet.panel("spine").map(|spine| [spine.rect.width(), spine.rect.height()].map(whole)),
+        spine: scene.sheet.panel(PanelName::Spine).map(|spine| [spine.rect.width(), spine.rect.height()].map(whole)),
         sound: !built.findings.has_errors(),
         appearance: appearance(scene),
     })

@@ -42,7 +42,7 @@ impl View<'_> {
 
     pub fn panels(&self) -> Vec<(String, Rect)> {
         match self {
-            View::Drawn(scene) => scene.sheet.panels.iter().map(|panel| (panel.name.to_owned(), panel.rect)).collect(),
+            View::Drawn(scene) => scene.sheet.panels.iter().map(|panel| (panel.name.to_string(), panel.rect)).collect(),
             View::Flat(flat) => flat.panels.clone(),
         }
     }
@@ -76,7 +76,7 @@ impl FlatView {
         let flat_ppi = self.scale * MM_PER_INCH;
         let bytes = flat_picture(scene, flat_ppi, darkroom);
         let picture = Picture::open("flat.png", bytes.into()).ok()?;
-        let panels = scene.sheet.panels.iter().map(|panel| (panel.name.to_owned(), panel.rect)).collect();
+        let panels = scene.sheet.panels.iter().map(|panel| (panel.name.to_string(), panel.rect)).collect();
         FlatView::of(picture, scene.sheet.trim, panels)
     }
 

@@ -1,7 +1,7 @@
 //! Marked: a scene with the places of its errors framed, for the pictures of a cover that may not be printed yet.
 
 use crate::ground::{Findings, Ink, Line, Paint, Rect, Severity, Span, rect_path};
-use crate::scene::{Item, Kind, Mark, Origin, Scene};
+use crate::scene::{Item, Kind, Mark, Origin, Scene, Surface};
 use std::sync::Arc;
 
 /// A signal that no cover's own colours swallow: magenta on a wider frame of paper.
@@ -23,7 +23,7 @@ pub fn marked(scene: &Scene, findings: &Findings) -> Scene {
 }
 
 fn stroke(span: Span, frame: Rect, width: f64, ink: Ink) -> Item {
-    let origin = Origin { span, panel: "wrap".to_owned(), element: "error-frame".to_owned(), kind: Kind::Shape, frame };
+    let origin = Origin { span, panel: Surface::Wrap, element: "error-frame".to_owned(), kind: Kind::Shape, frame };
     let mark = Mark::Stroke { path: rect_path(frame), line: Line::new(width), paint: Paint::Ink(ink) };
     Item { origin: Arc::new(origin), mark }
 }

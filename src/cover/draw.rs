@@ -2,7 +2,7 @@
 
 use crate::cover::{Bench, Cover, Element, Layout, draw_one};
 use crate::ground::{Affine, Findings, Rect, number};
-use crate::scene::{Item, Job, Mark, Scene};
+use crate::scene::{Item, Job, Mark, Scene, Surface};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -14,15 +14,15 @@ const LAYERS: f64 = 300.0;
 pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter) -> Scene {
     let bench = Bench { facts: &cover.facts, sheet: cover.sheet(), typesetter, findings };
     // Neighbours are those of the same panel, wherever in the file they stand.
-    let mut panels: BTreeMap<&str, Vec<Element>> = BTreeMap::new();
+    let mut panels: BTreeMap<Surface, Vec<Element>> = BTreeMap::new();
     let mut places = Vec::with_capacity(cover.elements.len());
     for element in &cover.elements {
-        let panel = panels.entry(&element.panel).or_default();
-        places.push((element.panel.as_str(), panel.len()));
+        let panel = panels.entry(element.panel).or_default();
+        places.push((element.panel, panel.len()));
         panel.push(element.clone());
     }
-    let regions: BTreeMap<&str, _> = panels.keys().filter_map(|name| Some((*name, cover.region(name)?))).collect();
-    let layouts: BTreeMap<&str, Layout<'_>> = panels
+    let regions: BTreeMap<Surface, _> = panels.keys().filter_map(|name| Some((*name, cover.region(*name)?))).collect();
+    let layouts: BTreeMap<Surface, Layout<'_>> = panels
         .iter()
         .filter_map(|(name, elements)| Some((*name, Layout::new(bench, regions.get(name)?, elements))))
         .collect();
@@ -30,7 +30,7 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
     let whole = cover.sheet().bleed;
     let present = cover.elements.iter().zip(places).filter(|(element, _)| !element.body.absent());
     for (element, (panel, index)) in present {
-        let (Some(layout), Some(region)) = (layouts.get(panel), regions.get(panel)) else { continue };
+        let (Some(layout), Some(region)) = (layouts.get(&panel), regions.get(&panel)) else { continue };
         let place = (layout.frame(index), layout.room(index));
         let drawn = draw_one(bench, region, element, place, Affine::IDENTITY);
         laid += drawn.iter().map(|item| area(item, whole)).sum::<f64>();

@@ -32,7 +32,7 @@ pub fn draw_one(
     let transform = transform * turn;
     let origin = Arc::new(Origin {
         span: element.name.span,
-        panel: element.panel.clone(),
+        panel: element.panel,
         element: element.name.value.clone(),
         kind: element.body.kind(),
         frame: transform.transform_rect_bbox(local),

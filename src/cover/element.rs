@@ -2,15 +2,14 @@
 
 use crate::cover::{BarCode, Bench, FirstLine, Look, Natural, Open, Pen, Place, Region};
 use crate::ground::{Rect, Span, Spanned};
-use crate::scene::Kind;
+use crate::scene::{Kind, Surface};
 use std::sync::Arc;
 
 /// One thing on the cover: where it stands, how it mixes, and what it draws.
 #[derive(Clone)]
 pub struct Element {
     pub name: Spanned<String>,
-    /// A panel's name, or `wrap`.
-    pub panel: String,
+    pub panel: Surface,
     pub place: Place,
     pub look: Look,
     pub body: Arc<dyn Draw>,

@@ -1,7 +1,7 @@
 //! Guides: named lines across the sheet, and the edges that a panel offers to measure from.
 
 use crate::ground::{Rect, Spanned};
-use crate::scene::Sheet;
+use crate::scene::{PanelName, Sheet, Surface};
 use std::collections::BTreeMap;
 
 /// Named levels: `top eye`.
@@ -60,7 +60,7 @@ pub enum Side {
 /// Where an element may measure from: a panel, the whole wrap, or a group's frame.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Region {
-    pub name: String,
+    pub name: Surface,
     pub rect: Rect,
     pub bleed: Rect,
     pub safe: Rect,
@@ -99,7 +99,7 @@ impl Baselines {
 }
 
 impl Region {
-    pub fn panel(sheet: &Sheet, name: &str, safe: f64) -> Option<Region> {
+    pub fn panel(sheet: &Sheet, name: PanelName, safe: f64) -> Option<Region> {
         let panel = sheet.panel(name)?;
         let rect = panel.rect;
         let at_left = (rect.x0 - sheet.trim.x0).abs() < 1e-9;
@@ -110,10 +110,10 @@ impl Region {
             if at_right { sheet.bleed.x1 } else { rect.x1 },
             sheet.bleed.y1,
         );
-        let spine = name == "spine";
+        let spine = name == PanelName::Spine;
         let across = if spine { spine_clearance(rect.width()).min(rect.width() / 2.0) } else { safe };
         Some(Region {
-            name: name.to_owned(),
+            name: Surface::Panel(name),
             rect,
             bleed,
             safe: rect.inflate(-across, -safe),
@@ -126,7 +126,7 @@ impl Region {
 
     pub fn wrap(sheet: &Sheet, safe: f64) -> Region {
         Region {
-            name: "wrap".to_owned(),
+            name: Surface::Wrap,
             rect: sheet.trim,
             bleed: sheet.bleed,
             safe: sheet.trim.inflate(-safe, -safe),
@@ -161,7 +161,7 @@ impl Region {
             }
             Guide::Bleed => Ok(pick(self.bleed)),
             Guide::Fold if folded || self.inner => Ok(pick(self.rect)),
-            Guide::Fold if self.name == "wrap" => {
+            Guide::Fold if self.name == Surface::Wrap => {
                 Err("a wrap has several folds; say which panel's with `of=`, such as `of=spine`".to_owned())
             }
             Guide::Fold => Err(format!("this edge of `{}` is cut, not folded; measure from `trim`", self.name)),

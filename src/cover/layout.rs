@@ -3,6 +3,7 @@
 use crate::assets::offer;
 use crate::cover::{Anchor, Axis, Bench, Edge, Element, ElementSize, From, Guide, Limit, Open, Region, Side, Stretch};
 use crate::ground::{Rect, Spanned};
+use crate::scene::PanelName;
 use std::cell::{Cell, RefCell};
 
 /// Solves the elements of one region, each axis when it is asked for: neighbours first, words set to find heights.
@@ -202,7 +203,9 @@ impl<'a> Layout<'a> {
             From::Guide(guide) => {
                 let elsewhere = edge.of.as_ref().map(|of| {
                     let safe = self.bench.facts.format.safe;
-                    Region::panel(self.bench.sheet, of, safe).ok_or_else(|| format!("this cover has no panel `{of}`"))
+                    PanelName::named(of)
+                        .and_then(|of| Region::panel(self.bench.sheet, of, safe))
+                        .ok_or_else(|| format!("this cover has no panel `{of}`"))
                 });
                 let at = match &elsewhere {
                     Some(Err(missing)) => Err(missing.clone()),
@@ -212,7 +215,7 @@ impl<'a> Layout<'a> {
                 match at {
                     Ok(at) => Some(at + inwards),
                     Err(message) => {
-                        let names: Vec<&str> = self.bench.sheet.panels.iter().map(|panel| panel.name).collect();
+                        let names: Vec<&str> = self.bench.sheet.panels.iter().map(|panel| panel.name.word()).collect();
                         let help = match (&elsewhere, &edge.of) {
                             (Some(Err(_)), Some(of)) if self.elements.iter().any(|mate| mate.name.value == *of) => {
                                 format!("`{of}` is a neighbour: its lines are centre, baseline, cap-top and its edges")

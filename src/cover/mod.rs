@@ -39,7 +39,7 @@ pub use look::{Clip, Look, Order, oval};
 pub use measure::Measure;
 pub use model::Cover;
 pub use palette::{Palette, ready_mixed, spot_of};
-pub use panels::{Flat, PANELS, flat};
+pub use panels::{Flat, flat};
 pub use pen::Pen;
 pub use place::{Anchor, Edge, ElementSize, FarEnd, From, Hang, MateLine, Place, Stretch};
 pub use reading::Reading;

@@ -1,7 +1,7 @@
 //! Cover: the elements, resolved, in the order of printing.
 
 use crate::cover::{Element, Facts, Flat, Reading, Region, Spine, Waiver};
-use crate::scene::Sheet;
+use crate::scene::{Sheet, Surface};
 
 pub struct Cover {
     pub facts: Facts,
@@ -18,9 +18,12 @@ impl Cover {
         &self.flat.sheet
     }
 
-    /// The region that a panel's name, or `wrap`, stands for.
-    pub fn region(&self, name: &str) -> Option<Region> {
+    /// The region of a panel that this cover has, or of the wrap.
+    pub fn region(&self, surface: Surface) -> Option<Region> {
         let safe = self.facts.format.safe;
-        if name == "wrap" { Some(Region::wrap(self.sheet(), safe)) } else { Region::panel(self.sheet(), name, safe) }
+        match surface {
+            Surface::Wrap => Some(Region::wrap(self.sheet(), safe)),
+            Surface::Panel(name) => Region::panel(self.sheet(), name, safe),
+        }
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::cover::{Binding, Format, Measure, Spine};
 use crate::ground::{Rect, number};
-use crate::scene::{Fold, FoldKind, Panel, Sheet};
+use crate::scene::{Fold, FoldKind, Panel, PanelName, Sheet};
 
 /// The sheet and every number it was built from.
 #[derive(Clone, Debug, PartialEq)]
@@ -13,13 +13,10 @@ pub struct Flat {
 
 /// One panel on its way to the sheet.
 struct Part {
-    name: &'static str,
+    name: PanelName,
     width: f64,
     sum: String,
 }
-
-/// Every panel that a cover may have.
-pub const PANELS: [&str; 7] = ["back-flap", "back", "back-joint", "spine", "front-joint", "front", "front-flap"];
 
 /// Lays the panels side by side. From left to right the outside of a book that is bound on the left shows back, spine,
 /// front; of one that is bound on the right, the reverse. Common practice.
@@ -74,13 +71,20 @@ pub fn flat(format: &Format, spine: &Spine, bound_right: bool) -> Flat {
 fn parts(format: &Format, spine: &Spine, page: f64) -> Vec<Part> {
     let board = &format.board;
     let part = |name, width, sum: String| Part { name, width, sum };
-    let spine_part = || part("spine", spine.width, "the spine".to_owned());
+    let spine_part = || part(PanelName::Spine, spine.width, "the spine".to_owned());
     match format.binding {
         Binding::Stapled => {
-            vec![part("back", page, "the page".to_owned()), part("front", page, "the page".to_owned())]
+            vec![
+                part(PanelName::Back, page, "the page".to_owned()),
+                part(PanelName::Front, page, "the page".to_owned()),
+            ]
         }
         Binding::Paperback => {
-            vec![part("back", page, "the page".to_owned()), spine_part(), part("front", page, "the page".to_owned())]
+            vec![
+                part(PanelName::Back, page, "the page".to_owned()),
+                spine_part(),
+                part(PanelName::Front, page, "the page".to_owned()),
+            ]
         }
         Binding::FlappedPaperback => {
             let width = page + format.growth;
@@ -94,11 +98,11 @@ fn parts(format: &Format, spine: &Spine, page: f64) -> Vec<Part> {
                 format!("{} page − {} setback + {} square", number(page), number(board.setback), number(board.square));
             let joint = |name| part(name, board.joint, "the joint".to_owned());
             vec![
-                part("back", width, sum.clone()),
-                joint("back-joint"),
+                part(PanelName::Back, width, sum.clone()),
+                joint(PanelName::BackJoint),
                 spine_part(),
-                joint("front-joint"),
-                part("front", width, sum),
+                joint(PanelName::FrontJoint),
+                part(PanelName::Front, width, sum),
             ]
         }
         Binding::Jacket => {
@@ -122,14 +126,14 @@ fn parts(format: &Format, spine: &Spine, page: f64) -> Vec<Part> {
 fn flapped(format: &Format, width: f64, sum: &str, spine: Part) -> Vec<Part> {
     let flap = |name| Part { name, width: format.flap, sum: "the flap".to_owned() };
     let panel = |name| Part { name, width, sum: sum.to_owned() };
-    vec![flap("back-flap"), panel("back"), spine, panel("front"), flap("front-flap")]
+    vec![flap(PanelName::BackFlap), panel(PanelName::Back), spine, panel(PanelName::Front), flap(PanelName::FrontFlap)]
 }
 
 fn folds(panels: &[Panel], format: &Format) -> Vec<Fold> {
     let mut folds: Vec<Fold> =
         panels.iter().skip(1).map(|panel| Fold { x: panel.rect.x0, kind: FoldKind::Fold }).collect();
     if format.hinge > 0.0
-        && let Some(spine) = panels.iter().find(|panel| panel.name == "spine")
+        && let Some(spine) = panels.iter().find(|panel| panel.name == PanelName::Spine)
     {
         folds.push(Fold { x: spine.rect.x0 - format.hinge, kind: FoldKind::Score });
         folds.push(Fold { x: spine.rect.x1 + format.hinge, kind: FoldKind::Score });
@@ -220,8 +224,8 @@ mod tests {
                 x = panel.rect.x1;
             }
             near(x, sheet.trim.x1);
-            let front = sheet.panel("front").expect("a jacket has a front").rect.x0;
-            let back = sheet.panel("back").expect("a jacket has a back").rect.x0;
+            let front = sheet.panel(PanelName::Front).expect("a jacket has a front").rect.x0;
+            let back = sheet.panel(PanelName::Back).expect("a jacket has a back").rect.x0;
             assert_eq!(front < back, bound_right);
         }
     }

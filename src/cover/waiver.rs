@@ -1,7 +1,7 @@
 //! Waiver: a rule of the check that the author has decided against, and why.
 
 use crate::ground::{Rect, Span, Spanned};
-use crate::scene::Sheet;
+use crate::scene::{Sheet, Surface};
 
 #[derive(Clone, Debug, PartialEq)]
 pub struct Waiver {
@@ -14,7 +14,9 @@ pub struct Waiver {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Reach {
     Cover,
-    Panel(String),
+    Panel(Surface),
+    /// A panel that there is not.
+    Nowhere,
     /// All that is stated about the element, and its name, which a series may say elsewhere.
     Element {
         whole: Span,
@@ -27,9 +29,10 @@ impl Reach {
     pub fn holds(&self, span: Span, place: Option<Rect>, sheet: &Sheet) -> bool {
         match self {
             Reach::Cover => true,
+            Reach::Nowhere => false,
             Reach::Panel(name) => {
                 let panel = place.and_then(|place| sheet.panel_at(place.center()));
-                name == "wrap" || panel.is_some_and(|panel| panel.name == name)
+                *name == Surface::Wrap || panel.is_some_and(|panel| Surface::Panel(panel.name) == *name)
             }
             Reach::Element { whole, name } => {
                 let inside = span.file == whole.file && whole.start <= span.start && span.end <= whole.end;

@@ -66,7 +66,7 @@ fn read_shown(node: &Node, context: &Context<'_>) -> Option<Element> {
     let body = read(&reader, context).unwrap_or_else(|| Arc::new(Unseen(kind)));
     let place =
         body.own_place(context.region).unwrap_or_else(|| read_place(&reader, context.region, context.facts, &look));
-    Some(Element { name, panel: context.region.name.clone(), place, look, body, span: node.span })
+    Some(Element { name, panel: context.region.name, place, look, body, span: node.span })
 }
 
 type Read = fn(&Reader<'_>, &Context<'_>) -> Option<Arc<dyn crate::cover::Draw>>;
@@ -102,6 +102,6 @@ fn absent(node: &Node, context: &Context<'_>) -> Option<Element> {
     let name = name(&reader)?;
     let look = Look::default();
     let place = read_place(&reader, context.region, context.facts, &look);
-    let panel = context.region.name.clone();
+    let panel = context.region.name;
     Some(Element { name, panel, place, look, body: Arc::new(Absent), span: node.span })
 }

@@ -1,7 +1,8 @@
 //! The words of place, taken off an element.
 
-use crate::cover::{Axis, Edge, Facts, From, Guide, Hang, Look, MateLine, PANELS, Place, Region, Side};
+use crate::cover::{Axis, Edge, Facts, From, Guide, Hang, Look, MateLine, Place, Region, Side};
 use crate::ground::Spanned;
+use crate::scene::Surface;
 use crate::source::{Datum, KnownBy, Node, Reader, Value, Word, offer};
 use axis_words::AxisWords;
 use std::fmt::Write as _;
@@ -120,7 +121,7 @@ fn read_size(reader: &Reader<'_>, word: &'static Word) -> Option<f64> {
 fn read_edge(reader: &Reader<'_>, word: &'static Word, facts: &Facts) -> Option<Edge> {
     let word = reader.child(word)?;
     let of = word.text_property(&OF);
-    let no_panel = |of: &&Spanned<String>| of.value != "wrap" && !PANELS.contains(&of.value.as_str());
+    let no_panel = |of: &&Spanned<String>| Surface::named(&of.value).is_none();
     if let Some(mate) = of.as_ref().filter(no_panel).filter(|_| !says_guide(&word, facts)) {
         return of_mate(&word, &mate.value);
     }

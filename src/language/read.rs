@@ -12,6 +12,7 @@ use crate::language::nodes::panel::{PANEL, WRAP, baselines, reads};
 use crate::language::nodes::{HEADWORDS, element_words, elements, part, top_words};
 use crate::language::order::in_order;
 use crate::language::waivers::waivers;
+use crate::scene::{PanelName, Surface};
 use crate::source::{Node, Reader, Tree, Word, offer, offer_word};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
@@ -59,7 +60,7 @@ fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
     let spine = facts.format.spine(facts.book.pages.value, facts.book.extent);
     let mut flat = flat(&facts.format, &spine, facts.book.bound_right());
     let reading = spine_reading(tree, &facts);
-    if flat.sheet.panel("spine").is_some() {
+    if flat.sheet.panel(PanelName::Spine).is_some() {
         let turn = reading.0.turn(facts.book.right_to_left());
         let why = format!("reads {}: {}", reading.0.word(), reading.1);
         flat.measures.push(Measure::turn("spine turn", turn, why));
@@ -95,7 +96,7 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
 
 /// How the spine reads, and why.
 fn spine_reading(tree: &Tree, facts: &Facts) -> (Reading, String) {
-    if let Some(reading) = of_panel(tree, "spine", reads) {
+    if let Some(reading) = of_panel(tree, Surface::SPINE, reads) {
         return (reading, "as the panel says".to_owned());
     }
     let (reading, why) = Reading::of_language(&facts.book.language.value);
@@ -103,15 +104,15 @@ fn spine_reading(tree: &Tree, facts: &Facts) -> (Reading, String) {
 }
 
 /// What a panel, in whichever of its blocks, says of itself.
-fn of_panel<T>(tree: &Tree, panel: &str, read: fn(&Reader<'_>) -> Option<T>) -> Option<T> {
+fn of_panel<T>(tree: &Tree, panel: Surface, read: fn(&Reader<'_>) -> Option<T>) -> Option<T> {
     // Each block is read later and reports there.
     let scratch = RefCell::default();
     tree.nodes.iter().find_map(|node| {
         let word = [&PANEL, &WRAP].into_iter().find(|word| word.name == node.name.value)?;
         let reader = Reader::new(node, word, &scratch);
         reader.all_children();
-        let name = if word.name == WRAP.name { WRAP.name.to_owned() } else { reader.text()?.value };
-        if name == panel { read(&reader) } else { None }
+        let name = if word.name == WRAP.name { Some(Surface::Wrap) } else { Surface::named(&reader.text()?.value) };
+        if name == Some(panel) { read(&reader) } else { None }
     })
 }
 
@@ -137,7 +138,7 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
         let reader = Reader::new(node, word, desk.findings);
         let Some(mut region) = region(&reader, cover) else { continue };
         baselines(&reader);
-        region.baselines = of_panel(tree, &region.name, baselines);
+        region.baselines = of_panel(tree, region.name, baselines);
         if region.spine {
             reads(&reader);
         }
@@ -184,13 +185,13 @@ fn instead(name: &str) -> String {
 /// The region that a panel names.
 fn region(reader: &Reader<'_>, cover: &Cover) -> Option<Region> {
     if reader.word.name == WRAP.name {
-        return cover.region(WRAP.name);
+        return cover.region(Surface::Wrap);
     }
     let panel = reader.text()?;
-    let region = cover.region(&panel.value);
+    let region = Surface::named(&panel.value).and_then(|surface| cover.region(surface));
     if region.is_none() {
         reader.all_children();
-        let known: Vec<&str> = cover.sheet().panels.iter().map(|panel| panel.name).collect();
+        let known: Vec<&str> = cover.sheet().panels.iter().map(|panel| panel.name.word()).collect();
         let binding = cover.facts.format.binding.word();
         let message = format!("a {binding} has no panel `{}`", panel.value);
         reader.error(panel.span, message, offer(&panel.value, &known));

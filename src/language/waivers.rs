@@ -7,6 +7,7 @@ use crate::language::nodes::element_words;
 use crate::language::nodes::panel::{PANEL, WRAP};
 use crate::language::nodes::part::PART;
 use crate::language::nodes::waive::{REASON, WAIVE};
+use crate::scene::Surface;
 use crate::source::{Node, Reader, Tree};
 use std::borrow::Cow;
 
@@ -56,8 +57,10 @@ fn take(desk: &Desk<'_>, nodes: &mut Vec<Node>, reach: Option<&Reach>, all: &mut
 fn within(node: &Node) -> Option<Reach> {
     let first = node.values.first();
     match node.name.value.as_str() {
-        word if word == PANEL.name => first.map(|name| Reach::Panel(name.written())),
-        word if word == WRAP.name => Some(Reach::Panel(word.to_owned())),
+        word if word == PANEL.name => {
+            first.map(|name| Surface::named(&name.written()).map_or(Reach::Nowhere, Reach::Panel))
+        }
+        word if word == WRAP.name => Some(Reach::Panel(Surface::Wrap)),
         word if word == PART.name => Some(element(node, first.map(|name| name.span))),
         word if element_words().any(|known| known.name == word) => Some(element(node, first.map(|name| name.span))),
         _ => None,

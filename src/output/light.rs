@@ -77,8 +77,7 @@ pub fn grain(x: usize, y: usize) -> f32 {
 
 /// The columns of a cover whose light its folds change, and by how much: +1 is white, −1 black.
 pub fn fold_light(sheet: &Sheet, width: usize, scale: f64) -> Vec<(usize, f32)> {
-    let joints: Vec<_> =
-        sheet.panels.iter().filter(|panel| panel.name.ends_with("-joint")).map(|panel| panel.rect).collect();
+    let joints: Vec<_> = sheet.panels.iter().filter(|panel| panel.name.is_joint()).map(|panel| panel.rect).collect();
     let at_joint = |x: f64| joints.iter().any(|joint| (joint.x0 - x).abs() < 0.01 || (joint.x1 - x).abs() < 0.01);
     let creases: Vec<_> = sheet.folds.iter().filter(|fold| !at_joint(fold.x)).collect();
     let at = |x: f64| {

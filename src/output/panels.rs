@@ -7,7 +7,7 @@ use crate::ground::{Digest, MM_PER_INCH};
 use crate::output::entry::{Output, OutputFile};
 use crate::output::png;
 use crate::raster::screen;
-use crate::scene::{OutputChoices, OutputSettings, Scene, Sheet};
+use crate::scene::{OutputChoices, OutputSettings, PanelName, Scene, Sheet};
 use rayon::prelude::*;
 
 pub const OUTPUT: Output = Output {
@@ -39,16 +39,20 @@ fn write(scene: &Scene, settings: &OutputSettings, darkroom: &Darkroom) -> Vec<O
                 darkroom.stream(key, || png::strip(rows.map(|row| whole.row(row, columns.clone()))))
             });
             let strips: Vec<_> = strips.collect();
-            let bytes = png::write(&strips, (columns.len(), whole.height), ppi, &png::title(scene, name));
+            let bytes = png::write(&strips, (columns.len(), whole.height), ppi, &png::title(scene, name.word()));
             Some(OutputFile { name: format!("{name}.png"), bytes })
         })
         .collect()
 }
 
 /// Names and edges of the faces, left to right.
-pub fn faces(sheet: &Sheet) -> Vec<(&'static str, f64, f64)> {
-    let joint = |name: &str| sheet.panels.iter().find(|panel| panel.name.strip_suffix("-joint") == Some(name));
-    let boards = sheet.panels.iter().filter(|panel| !panel.name.ends_with("-joint"));
+pub fn faces(sheet: &Sheet) -> Vec<(PanelName, f64, f64)> {
+    let joint = |board: PanelName| match board {
+        PanelName::Back => sheet.panel(PanelName::BackJoint),
+        PanelName::Front => sheet.panel(PanelName::FrontJoint),
+        _ => None,
+    };
+    let boards = sheet.panels.iter().filter(|panel| !panel.name.is_joint());
     boards
         .map(|panel| {
             let face = joint(panel.name).map_or(panel.rect, |joint| panel.rect.union(joint.rect));
@@ -67,7 +71,7 @@ mod tests {
     /// A case: two boards, their joints and a spine, each in an ink of its own, running into the bleed.
     fn case() -> Scene {
         let edges = [0.0, 50.3, 58.3, 70.9, 78.9, 129.2];
-        let names = ["back", "back-joint", "spine", "front-joint", "front"];
+        let names = [PanelName::Back, PanelName::BackJoint, PanelName::Spine, PanelName::FrontJoint, PanelName::Front];
         let inks = [0.0, 0.0, 1.0, 0.5, 0.5].map(Ink::black);
         let panels = names.iter().enumerate().map(|(at, name)| (*name, edges[at], edges[at + 1]));
         let marks =

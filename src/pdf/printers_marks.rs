@@ -10,7 +10,7 @@ use crate::ground::{
 };
 use crate::pdf::boxes::Margins;
 use crate::pdf::labels::{LINE, NOTE, cap_height, label, width};
-use crate::scene::{FoldKind, Item, Kind, Mark, Origin, Scene, Sheet};
+use crate::scene::{FoldKind, Item, Kind, Mark, Origin, Scene, Sheet, Surface};
 use std::sync::Arc;
 
 // Common practice for sheet-fed offset, in millimetres.
@@ -248,7 +248,7 @@ fn lines(parts: &[String], room: f64) -> Vec<String> {
 fn origin(sheet: &Sheet) -> Arc<Origin> {
     Arc::new(Origin {
         span: Span::default(),
-        panel: "sheet".to_owned(),
+        panel: Surface::Wrap,
         element: "marks".to_owned(),
         kind: Kind::Shape,
         frame: sheet.bleed,

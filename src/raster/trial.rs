@@ -3,7 +3,7 @@
 use crate::assets::{Darkroom, Picture, Profile};
 use crate::ground::{Affine, FillRule, Ink, Paint, Path, Rect, Span, Spot, rect_path};
 use crate::raster::{Plates, plates};
-use crate::scene::{Item, Job, Kind, Mark, Origin, PlacedPicture, Scene, Sheet};
+use crate::scene::{Item, Job, Kind, Mark, Origin, PlacedPicture, Scene, Sheet, Surface};
 use std::sync::Arc;
 
 /// One pixel a millimetre.
@@ -20,7 +20,7 @@ pub fn scene(width: f64, height: f64, marks: Vec<Mark>) -> Scene {
 pub fn item(mark: Mark) -> Item {
     let origin = Origin {
         span: Span::default(),
-        panel: "front".to_owned(),
+        panel: Surface::FRONT,
         element: "mark".to_owned(),
         kind: Kind::Shape,
         frame: Rect::ZERO,

@@ -109,7 +109,7 @@ pub fn sheet(scene: &Scene) -> ReportedSheet {
     ReportedSheet {
         trim: area(scene.sheet.trim),
         bleed: area(scene.sheet.bleed),
-        panels: panels.map(|panel| ReportedPanel { name: panel.name.to_owned(), area: area(panel.rect) }).collect(),
+        panels: panels.map(|panel| ReportedPanel { name: panel.name.to_string(), area: area(panel.rect) }).collect(),
         folds: scene.sheet.folds.iter().map(|fold| round(fold.x)).collect(),
     }
 }

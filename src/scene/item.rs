@@ -2,6 +2,7 @@
 
 use crate::assets::{Font, Glyph, Picture, Sequence};
 use crate::ground::{Affine, Blend, FillRule, Ink, Line, Paint, Path, Rect, Span};
+use crate::scene::Surface;
 use std::sync::Arc;
 
 /// A mark and where it comes from. All geometry is in sheet millimetres, y down, origin at the trim's top left corner.
@@ -16,7 +17,7 @@ pub struct Item {
 pub struct Origin {
     pub span: Span,
     /// `front`, `spine`, `back`, `wrap` …
-    pub panel: String,
+    pub panel: Surface,
     /// The element's name within its panel.
     pub element: String,
     pub kind: Kind,

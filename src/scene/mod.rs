@@ -3,6 +3,7 @@
 mod bounds;
 mod item;
 mod output_settings;
+mod panel_name;
 mod sheet;
 mod text;
 mod walk;
@@ -10,5 +11,6 @@ mod words;
 
 pub use item::{GlyphRun, Group, Item, Kind, Mark, Origin, PlacedPicture};
 pub use output_settings::{Delivery, OutputChoices, OutputSettings};
+pub use panel_name::{PanelName, Surface};
 pub use sheet::{Fold, FoldKind, Job, Panel, Scene, Sheet, Surround};
 pub use words::{lines_of, words_of};

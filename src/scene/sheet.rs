@@ -2,7 +2,7 @@
 
 use crate::assets::Profile;
 use crate::ground::{Point, Rect};
-use crate::scene::Item;
+use crate::scene::{Item, PanelName};
 use std::sync::Arc;
 
 /// Everything an output needs; always printable.
@@ -32,8 +32,7 @@ pub struct Sheet {
 
 #[derive(Clone, Debug, PartialEq)]
 pub struct Panel {
-    /// `back-flap`, `back`, `back-joint`, `spine`, `front-joint`, `front`, `front-flap`.
-    pub name: &'static str,
+    pub name: PanelName,
     pub rect: Rect,
 }
 
@@ -53,7 +52,7 @@ pub enum FoldKind {
 }
 
 impl Sheet {
-    pub fn panel(&self, name: &str) -> Option<&Panel> {
+    pub fn panel(&self, name: PanelName) -> Option<&Panel> {
         self.panels.iter().find(|panel| panel.name == name)
     }
 

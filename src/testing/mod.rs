@@ -19,4 +19,4 @@ pub use tidy::tidied_text;
 pub use crate::assets::Glyph;
 pub use crate::disk::Store;
 pub use crate::ground::{Digest, Rect};
-pub use crate::scene::{Item, Mark, Origin, Scene};
+pub use crate::scene::{Item, Mark, Origin, PanelName, Scene};

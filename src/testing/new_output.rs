@@ -5,7 +5,7 @@
 use crate::compile::{BuildOptions, BuildResult, BuildRun, Delivered, PlacesNow, Workshop, finish, prepare};
 use crate::disk::{LIMIT, Store};
 use crate::output::{Output, OutputFile};
-use crate::scene::{OutputChoices, OutputSettings, Scene};
+use crate::scene::{OutputChoices, OutputSettings, PanelName, Scene};
 use crate::targets::{Selection, find_targets};
 use std::path::PathBuf;
 
@@ -20,7 +20,7 @@ const PROOF: Output = Output {
 };
 
 fn write(scene: &Scene, settings: &OutputSettings, _: &crate::assets::Darkroom) -> Vec<OutputFile> {
-    let is_thick = scene.sheet.panel("spine").is_some_and(|spine| spine.rect.width() > 10.0);
+    let is_thick = scene.sheet.panel(PanelName::Spine).is_some_and(|spine| spine.rect.width() > 10.0);
     let name = if is_thick { "thick.txt" } else { "thin.txt" }.to_owned();
     vec![OutputFile { name, bytes: format!("{} {}", settings.word, settings.ppi).into_bytes() }]
 }

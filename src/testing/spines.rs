@@ -3,7 +3,7 @@
 use crate::compile::{Workshop, build};
 use crate::disk::Disk;
 use crate::ground::{Point, Shape};
-use crate::scene::{GlyphRun, Item, Kind, Mark};
+use crate::scene::{GlyphRun, Item, Kind, Mark, PanelName, Surface};
 use crate::targets::{Selection, find_targets};
 use std::path::Path;
 
@@ -52,8 +52,8 @@ fn words_on_spines_are_centred_by_their_outlines() {
     for target in &targets {
         let built = build(&workshop, &Disk::new(&target.folder), &target.request).expect("a cover that is there");
         let scene = built.design.expect("an example is drawn").scene;
-        let Some(spine) = scene.sheet.panel("spine").map(|panel| panel.rect) else { continue };
-        let words = |item: &&Item| item.origin.panel == "spine" && item.origin.kind == Kind::Text;
+        let Some(spine) = scene.sheet.panel(PanelName::Spine).map(|panel| panel.rect) else { continue };
+        let words = |item: &&Item| item.origin.panel == Surface::SPINE && item.origin.kind == Kind::Text;
         for element in scene.items.iter().filter(words).collect::<Vec<_>>().chunk_by(|a, b| a.origin == b.origin) {
             let runs: Vec<&GlyphRun> = element
                 .iter()

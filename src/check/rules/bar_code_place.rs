@@ -22,6 +22,7 @@ use crate::check::exam::{Exam, SheetSide, TOUCH};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleElement;
 use crate::ground::{Rect, Severity};
+use crate::scene::PanelName;
 
 pub const RULE: CheckRule =
     CheckRule { name: "bar-code-place", severity: Severity::Error, source: include_str!("bar_code_place.rs"), run };
@@ -54,8 +55,9 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             );
         }
         edges(exam, element, bars.symbol(element), findings);
-        let panel = exam.sheet().panel_at(element.bounds.center()).map_or("", |panel| panel.name);
-        if !matches!(panel, "back" | "back-flap" | "") {
+        if let Some(panel) = exam.sheet().panel_at(element.bounds.center()).map(|panel| panel.name)
+            && !matches!(panel, PanelName::Back | PanelName::BackFlap)
+        {
             let message = format!("{} stands on the {panel}; booksellers look for it on the back", element.name());
             findings.element(Severity::Note, element, message, "move it to the back");
         }

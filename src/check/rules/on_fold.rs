@@ -24,7 +24,7 @@ use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleElement;
 use crate::cover::Binding;
 use crate::ground::Severity;
-use crate::scene::{Fold, FoldKind, Kind};
+use crate::scene::{Fold, FoldKind, Kind, PanelName, Surface};
 
 pub const RULE: CheckRule =
     CheckRule { name: "on-fold", severity: Severity::Error, source: include_str!("on_fold.rs"), run };
@@ -39,8 +39,8 @@ const OVERSHOOT: f64 = 0.4;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for element in &exam.elements {
-        let words = element.is(Kind::Text) && element.origin.panel != "spine";
-        let emblem = element.is(Kind::Picture) && element.origin.panel != "wrap" && exam.is_live(element);
+        let words = element.is(Kind::Text) && element.origin.panel != Surface::SPINE;
+        let emblem = element.is(Kind::Picture) && element.origin.panel != Surface::Wrap && exam.is_live(element);
         if words || emblem {
             ask(exam, element, words, findings);
         }
@@ -52,7 +52,7 @@ fn ask(exam: &Exam<'_>, element: &VisibleElement<'_>, words: bool, findings: &mu
     let (left, right) = (body.x0, body.x1);
     let crossed = exam.sheet().folds.iter().filter(|fold| left < fold.x - SLACK && right > fold.x + SLACK);
     let judged = crossed.map(|fold| {
-        let meant = element.origin.panel == "wrap" || fold.kind == FoldKind::Score;
+        let meant = element.origin.panel == Surface::Wrap || fold.kind == FoldKind::Score;
         (if words && !meant { Severity::Error } else { Severity::Warning }, (fold.x - left).min(right - fold.x), fold)
     });
     // One finding for the worst of them: an error before a warning, then the one it reaches furthest over.
@@ -64,12 +64,12 @@ fn ask(exam: &Exam<'_>, element: &VisibleElement<'_>, words: bool, findings: &mu
     if !words {
         return;
     }
-    let inside = exam.sheet().panel_at(element.bounds.center()).map_or("", |panel| panel.name);
-    if inside.ends_with("joint") {
+    let inside = exam.sheet().panel_at(element.bounds.center()).map(|panel| panel.name);
+    if inside.is_some_and(PanelName::is_joint) {
         let message = format!("{} stands in the joint, which is pressed into a groove", element.name());
         return findings.element(Severity::Warning, element, message, "move it onto the board");
     }
-    if inside == "spine" {
+    if inside == Some(PanelName::Spine) {
         return;
     }
     let gap = |fold: &Fold| if left >= fold.x - SLACK { left - fold.x } else { fold.x - right };
@@ -83,7 +83,7 @@ fn ask(exam: &Exam<'_>, element: &VisibleElement<'_>, words: bool, findings: &mu
 }
 
 /// How far words on a panel keep from a fold, and what to call it.
-fn zone(exam: &Exam<'_>, fold: &Fold, panel: &str) -> (f64, &'static str) {
+fn zone(exam: &Exam<'_>, fold: &Fold, panel: Option<PanelName>) -> (f64, &'static str) {
     let format = &exam.facts().format;
     if fold.kind == FoldKind::Score {
         return (FLAP, "the score of the hinge");
@@ -91,9 +91,9 @@ fn zone(exam: &Exam<'_>, fold: &Fold, panel: &str) -> (f64, &'static str) {
     if format.binding == Binding::Case {
         return (FLAP, "the joint");
     }
-    let spine = exam.sheet().panel("spine").map(|panel| panel.rect);
+    let spine = exam.sheet().panel(PanelName::Spine).map(|panel| panel.rect);
     let beside = spine.is_some_and(|spine| (spine.x0 - fold.x).abs() < SLACK || (spine.x1 - fold.x).abs() < SLACK);
-    if beside && !panel.ends_with("flap") {
+    if beside && !panel.is_some_and(PanelName::is_flap) {
         (HINGE.max(format.hinge), "the spine's fold, in the hinge")
     } else {
         (FLAP, "a fold")

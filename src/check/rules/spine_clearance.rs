@@ -17,6 +17,7 @@ use crate::check::exam::{Exam, SheetSide};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::cover::spine_clearance;
 use crate::ground::Severity;
+use crate::scene::PanelName;
 
 pub const RULE: CheckRule =
     CheckRule { name: "spine-clearance", severity: Severity::Error, source: include_str!("spine_clearance.rs"), run };
@@ -25,7 +26,7 @@ pub const RULE: CheckRule =
 const SLACK: f64 = 0.05;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
-    let Some(spine) = exam.sheet().panel("spine").map(|panel| panel.rect) else { return };
+    let Some(spine) = exam.sheet().panel(PanelName::Spine).map(|panel| panel.rect) else { return };
     let need = spine_clearance(spine.width());
     for element in exam.spine_words() {
         let (left, right) = (SheetSide::Left.gap(element.bounds, spine), SheetSide::Right.gap(element.bounds, spine));

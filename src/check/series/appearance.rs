@@ -2,28 +2,8 @@
 
 use crate::check::visible::{VisibleElement, elements, visible_marks};
 use crate::ground::{MM_PER_PT, Rect};
-use crate::scene::{GlyphRun, Kind, Panel, Scene};
+use crate::scene::{GlyphRun, Kind, Panel, PanelName, Scene, Surface};
 use std::collections::BTreeMap;
-
-/// Where an element shows.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Surface {
-    Spine,
-    Front,
-    /// Across a fold: a ribbon, a landscape.
-    Wrap,
-}
-
-impl Surface {
-    pub fn word(self) -> &'static str {
-        match self {
-            Surface::Spine => "spine",
-            Surface::Front => "front",
-            Surface::Wrap => "wrap",
-        }
-    }
-}
 
 /// One cover as it is compared with its neighbours.
 #[derive(Clone, Debug, Default)]
@@ -51,9 +31,9 @@ const SPINES: f64 = 2.0;
 pub fn appearance(scene: &Scene) -> Appearance {
     let mut appearance = Appearance::default();
     let trim = scene.sheet.trim;
-    for (face, name) in [(Surface::Spine, "spine"), (Surface::Front, "front")] {
+    for name in [PanelName::Spine, PanelName::Front] {
         if scene.sheet.panel(name).is_some() {
-            appearance.surfaces.insert(face, BTreeMap::new());
+            appearance.surfaces.insert(Surface::Panel(name), BTreeMap::new());
         }
     }
     appearance.surfaces.insert(Surface::Wrap, BTreeMap::new());
@@ -68,21 +48,21 @@ pub fn appearance(scene: &Scene) -> Appearance {
 }
 
 fn surface_of(element: &VisibleElement<'_>, scene: &Scene, trim: Rect) -> Option<(Surface, Rect)> {
-    let panel = |name: &str| scene.sheet.panel(name).map(|Panel { rect, .. }| *rect);
-    match element.origin.panel.as_str() {
-        "spine" => Some((Surface::Spine, panel("spine")?)),
-        "front" => Some((Surface::Front, panel("front")?)),
-        "wrap" => {
+    let panel = |name: PanelName| scene.sheet.panel(name).map(|Panel { rect, .. }| *rect);
+    match element.origin.panel {
+        Surface::SPINE => Some((Surface::SPINE, panel(PanelName::Spine)?)),
+        Surface::FRONT => Some((Surface::FRONT, panel(PanelName::Front)?)),
+        Surface::Wrap => {
             let (middle, wide) = (element.bounds.center().x, element.bounds.width());
             let holds = |face: Rect| (face.x0..=face.x1).contains(&middle);
             let bleed = scene.sheet.bleed.x1 - trim.x1;
-            if let Some(spine) = panel("spine").filter(|face| holds(*face) && wide <= face.width() * SPINES) {
-                return Some((Surface::Spine, spine));
+            if let Some(spine) = panel(PanelName::Spine).filter(|face| holds(*face) && wide <= face.width() * SPINES) {
+                return Some((Surface::SPINE, spine));
             }
-            let front = panel("front").filter(|face| holds(*face) && wide <= face.width() + bleed);
-            Some(front.map_or((Surface::Wrap, trim), |front| (Surface::Front, front)))
+            let front = panel(PanelName::Front).filter(|face| holds(*face) && wide <= face.width() + bleed);
+            Some(front.map_or((Surface::Wrap, trim), |front| (Surface::FRONT, front)))
         }
-        _ => None,
+        Surface::Panel(_) => None,
     }
 }
 

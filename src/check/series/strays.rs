@@ -1,9 +1,9 @@
 //! Strays: every element that most covers share is held against the line and the size that most of them keep.
 
-use crate::check::series::appearance::{Appearance, SeenElement, Surface};
+use crate::check::series::appearance::{Appearance, SeenElement};
 use crate::check::series::common::{CommonLine, Direction, End, SIZE_TOLERANCE, TOLERANCE, agrees, common};
 use crate::check::series::words;
-use crate::scene::Kind;
+use crate::scene::{Kind, Surface};
 use std::collections::BTreeSet;
 
 /// StrayKind a cover does otherwise than most.
@@ -46,7 +46,7 @@ struct Shared<'a> {
 /// The strays of a series, cover by cover in the order given, then by face and name.
 pub fn strays(covers: &[&Appearance]) -> Vec<Stray> {
     let mut all = Vec::new();
-    for face in [Surface::Spine, Surface::Front, Surface::Wrap] {
+    for face in [Surface::SPINE, Surface::FRONT, Surface::Wrap] {
         let with: Vec<_> =
             covers.iter().enumerate().filter_map(|(at, cover)| Some((at, cover.surfaces.get(&face)?))).collect();
         let names: BTreeSet<&str> = with.iter().flat_map(|(_, elements)| elements.keys().map(String::as_str)).collect();

@@ -1,9 +1,9 @@
 //! Words: how a stray is reported, with its millimetres.
 
-use crate::check::series::appearance::{SeenElement, Surface};
+use crate::check::series::appearance::SeenElement;
 use crate::check::series::common::{CommonLine, Direction, End};
 use crate::ground::number;
-use crate::scene::Kind;
+use crate::scene::{Kind, Surface};
 
 /// `` `number` on the spine stands 2.4 mm lower than the common line (14.00 mm from the foot) ``
 pub fn moved(name: &str, face: Surface, element: &SeenElement, line: &CommonLine, by: f64) -> String {

@@ -49,7 +49,7 @@ impl Layout<'_> {
             let names =
                 self.elements.iter().map(|other| other.name.value.as_str()).filter(|n| *n != element.name.value);
             // `of=` may have meant a panel.
-            let panels = self.bench.sheet.panels.iter().map(|panel| panel.name);
+            let panels = self.bench.sheet.panels.iter().map(|panel| panel.name.word());
             let panels = panels.filter(|_| matches!(edge.from, From::Mate(..)));
             let help = match nearest(name, names.clone().chain(panels)) {
                 Some(near) => format!("did you mean `{near}`?"),

@@ -103,7 +103,7 @@ fn item(
     }
     let span = elements.first()?.span;
     let name = Spanned::new(format!("{}{number}", list.value), list.span);
-    let panel = context.region.name.clone();
+    let panel = context.region.name;
     let body = Stack::of(elements, true, within, context);
     Some(Element { name, panel, place: Place::default(), look: Look::default(), body, span })
 }

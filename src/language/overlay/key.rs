@@ -2,6 +2,7 @@
 
 use crate::language::nodes::panel::{PANEL, WRAP};
 use crate::language::nodes::word_inside;
+use crate::scene::PanelName;
 use crate::source::{Besides, Datum, KnownBy, Laid, Node, Word};
 
 /// Whose children are compared.
@@ -33,7 +34,7 @@ impl Parent {
         let spine = match self.word {
             // Inside a group the axes are those of any panel.
             Some(panel) => self.spine && [PANEL.name, WRAP.name].contains(&panel.name),
-            None => word.name == PANEL.name && first(node) == Some("spine"),
+            None => word.name == PANEL.name && first(node) == Some(PanelName::Spine.word()),
         };
         Some(Parent { word: Some(word), spine })
     }

@@ -8,7 +8,7 @@ mod views;
 use crate::assets::Darkroom;
 use crate::output::series::plan::{SeriesPlan, pixels};
 use crate::output::series::views::{BookViews, views};
-use crate::scene::Scene;
+use crate::scene::{PanelName, Scene};
 
 /// Pixels that the picture may have: more than any screen shows, and little enough to be held in memory.
 const MOST_PIXELS: usize = 100_000_000;
@@ -34,7 +34,7 @@ impl BookRow {
     /// Puts one more book on the right.
     pub fn stand(&mut self, scene: &Scene, darkroom: &Darkroom) -> Result<(), TooLarge> {
         // Asked before it is drawn, so that nothing too large ever is.
-        let spine = scene.sheet.panel("spine").map(|spine| pixels(spine.rect, self.ppi));
+        let spine = scene.sheet.panel(PanelName::Spine).map(|spine| pixels(spine.rect, self.ppi));
         let spines = self.books.iter().filter_map(BookViews::spine_size).chain(spine);
         let (width, height) = spines.fold((0, 0), |(width, height), (own, high)| (width + own, high.max(height)));
         if width.saturating_mul(height) > MOST_PIXELS {
@@ -65,7 +65,8 @@ mod tests {
     /// Back, spine and front side by side, the spine in black.
     fn book(spine: f64, height: f64) -> Scene {
         let mut scene = scene(100.0 + spine, height, vec![rect(50.0, 0.0, spine, height, Ink::black(1.0))]);
-        let edges = [("back", 0.0, 50.0), ("spine", 50.0, 50.0 + spine), ("front", 50.0 + spine, 100.0 + spine)];
+        let (back, front) = ((PanelName::Back, 0.0, 50.0), (PanelName::Front, 50.0 + spine, 100.0 + spine));
+        let edges = [back, (PanelName::Spine, 50.0, 50.0 + spine), front];
         let panel = |(name, x0, x1)| Panel { name, rect: Rect::new(x0, 0.0, x1, height) };
         scene.sheet.panels = edges.map(panel).to_vec();
         scene

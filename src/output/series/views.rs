@@ -5,7 +5,7 @@ use crate::ground::{MM_PER_INCH, Rect};
 use crate::output::panels::faces;
 use crate::output::series::shrink::{RgbPixels, shrink};
 use crate::raster::{Screen, screen};
-use crate::scene::Scene;
+use crate::scene::{PanelName, Scene};
 
 /// How high a shop on the web shows a front in its lists. Common practice, from memory.
 pub const SHOP: usize = 160;
@@ -28,8 +28,8 @@ impl BookViews {
 }
 
 pub fn views(scene: &Scene, ppi: f64, darkroom: &Darkroom) -> BookViews {
-    let spine = scene.sheet.panel("spine").map(|panel| spine(scene, panel.rect, ppi, darkroom));
-    let front = faces(&scene.sheet).into_iter().find(|(name, ..)| *name == "front");
+    let spine = scene.sheet.panel(PanelName::Spine).map(|panel| spine(scene, panel.rect, ppi, darkroom));
+    let front = faces(&scene.sheet).into_iter().find(|(name, ..)| *name == PanelName::Front);
     let front = front.and_then(|(_, left, right)| {
         let trim = scene.sheet.trim;
         front_of(scene, Rect::new(left, trim.y0, right, trim.y1), darkroom)

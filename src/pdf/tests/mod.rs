@@ -13,7 +13,7 @@ mod words;
 use crate::assets::{Darkroom, Font, Glyph, Library, Profile, Sequence};
 use crate::ground::{Affine, FillRule, Ink, Line, Paint, Path, Point, Rect, Span, Spot, rect_path};
 use crate::pdf::Surround;
-use crate::scene::{Fold, FoldKind, GlyphRun, Item, Job, Kind, Mark, Origin, Scene, Sheet};
+use crate::scene::{Fold, FoldKind, GlyphRun, Item, Job, Kind, Mark, Origin, Scene, Sheet, Surface};
 use std::process::Command;
 use std::sync::{Arc, LazyLock};
 
@@ -51,7 +51,7 @@ fn scene(width: f64, spine: f64, height: f64, items: Vec<Item>) -> Scene {
 
 fn item(mark: Mark) -> Item {
     static ORIGIN: LazyLock<Arc<Origin>> = LazyLock::new(|| {
-        let (panel, element) = ("front".to_owned(), "test".to_owned());
+        let (panel, element) = (Surface::FRONT, "test".to_owned());
         Arc::new(Origin { span: Span::default(), panel, element, kind: Kind::Shape, frame: Rect::ZERO })
     });
     Item { origin: ORIGIN.clone(), mark }

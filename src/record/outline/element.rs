@@ -160,7 +160,7 @@ impl<'a> ElementDraft<'a> {
     fn finish(mut self) -> ReportedElement {
         self.inks.sort_by_cached_key(ToString::to_string);
         ReportedElement {
-            panel: self.origin.panel.clone(),
+            panel: self.origin.panel.to_string(),
             name: self.origin.element.clone(),
             kind: self.origin.kind,
             area: area(self.origin.frame.abs()),
