@@ -83,14 +83,41 @@ fn shell(house: &House, lines: &str, part: u32, environment: &[(&str, String)]) 
     assert!(output.status.success(), "part {part}: {lines}: {}", String::from_utf8_lossy(&output.stderr));
 }
 
-#[test]
-fn the_lines_of_the_page_make_the_whole() {
+/// The catalogue where the page has it, and all that a single run makes of it in `whole`.
+fn large_as_on_the_page() -> House {
     let house = large();
     std::fs::create_dir(house.folder().join("lists")).expect("a folder");
     for name in ["catalogue.kdl", "template.kdl", "titles.csv", "art", "overrides"] {
         std::fs::rename(house.folder().join(name), house.folder().join("lists").join(name)).expect("moves");
     }
     assert_eq!(house.build("lists --out whole --no-store").0, 0);
+    house
+}
+
+/// Where a scheduler is at hand (Slurm; one node is enough), the page's script is handed to it. Its lines run by a plain
+/// shell in the next test, on any machine.
+#[test]
+fn a_scheduler_runs_the_script_of_the_page() {
+    let answers = std::process::Command::new("scontrol").arg("ping").output();
+    if !answers.is_ok_and(|output| String::from_utf8_lossy(&output.stdout).contains("UP")) {
+        return;
+    }
+    let house = large_as_on_the_page();
+    let script = &blocks_of_the_page()[1].1;
+    std::fs::write(house.folder().join("covers.sh"), script).expect("the script");
+    // Smaller machines run it, too: what is asked for is taken back at the command line.
+    shell(&house, "sbatch --wait --cpus-per-task=1 --mem=0 covers.sh", 0, &[]);
+    assert!(house.files("whole") == house.files("build"), "an array job");
+    std::fs::remove_dir_all(house.folder().join("build")).expect("was written");
+    (1..=5).for_each(|part| {
+        shell(&house, &format!("sbatch --wait --cpus-per-task=1 --mem=0 --array={part} covers.sh"), part, &[]);
+    });
+    assert!(house.files("whole") == house.files("build"), "each part again, by itself");
+}
+
+#[test]
+fn the_lines_of_the_page_make_the_whole() {
+    let house = large_as_on_the_page();
     let whole = house.files("whole");
     let blocks = blocks_of_the_page();
     let kinds: Vec<&str> = blocks.iter().map(|(kind, _)| kind.as_str()).collect();
