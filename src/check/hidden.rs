@@ -4,7 +4,7 @@ use crate::check::exam::{Exam, TOUCH};
 use crate::check::under::contains;
 use crate::check::visible::{VisibleMark, is_rectangle};
 use crate::ground::{Paint, Point, Rect};
-use crate::scene::Mark;
+use crate::scene::{Kind, Mark};
 
 /// Cells across and down in which later marks are looked for.
 const CELLS: usize = 32;
@@ -62,7 +62,11 @@ struct SheetCell {
 
 impl Above {
     fn add(&mut self, mark: &VisibleMark<'_>) {
-        if mark.mixed || matches!(mark.item.mark, Mark::Glyphs(_) | Mark::Stroke { .. }) {
+        // A ground may lie under a picture that only some titles of a template have.
+        if mark.mixed
+            || mark.item.origin.kind == Kind::Picture
+            || matches!(mark.item.mark, Mark::Glyphs(_) | Mark::Stroke { .. })
+        {
             return;
         }
         if is_opaque(mark) && !self.opaque.iter().any(|opaque| contains(*opaque, mark.bounds)) {
