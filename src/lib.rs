@@ -32,6 +32,5 @@ mod cli;
 #[cfg(any(test, feature = "testing"))]
 pub mod testing;
 
-pub use cli::command;
-pub use language::{vocabulary, words_at};
+pub use cli::{command, vocabulary, words_at};
 pub use source::{Besides, KnownBy, Laid, Slot, Takes, Times, Unit, Word};

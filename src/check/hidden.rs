@@ -4,7 +4,7 @@ use crate::check::exam::{Exam, TOUCH};
 use crate::check::under::contains;
 use crate::check::visible::{VisibleMark, is_rectangle};
 use crate::ground::{Paint, Point, Rect};
-use crate::scene::{Kind, Mark};
+use crate::scene::Mark;
 
 /// Cells across and down in which later marks are looked for.
 const CELLS: usize = 32;
@@ -27,7 +27,9 @@ pub fn hidden(exam: &Exam<'_>) -> Vec<Hidden> {
     let mut answers = vec![Hidden::No; exam.elements.len()];
     for (element, answer) in exam.elements.iter().zip(&mut answers).rev() {
         let shown = element.bounds.intersect(sheet);
-        if above.opaque.iter().any(|opaque| contains(*opaque, shown)) {
+        // What ends at the same edge may still tint it: the composed sheet tells.
+        let reach = shown.inflate(2.0 * TOUCH, 2.0 * TOUCH);
+        if above.opaque.iter().any(|opaque| contains(*opaque, reach)) {
             *answer = Hidden::Wholly;
         } else if places(shown).all(|place| above.lies_over(place)) {
             *answer = Hidden::Perhaps;
@@ -62,11 +64,7 @@ struct SheetCell {
 
 impl Above {
     fn add(&mut self, mark: &VisibleMark<'_>) {
-        // A ground may lie under a picture that only some titles of a template have.
-        if mark.mixed
-            || mark.item.origin.kind == Kind::Picture
-            || matches!(mark.item.mark, Mark::Glyphs(_) | Mark::Stroke { .. })
-        {
+        if mark.mixed || matches!(mark.item.mark, Mark::Glyphs(_) | Mark::Stroke { .. }) {
             return;
         }
         if is_opaque(mark) && !self.opaque.iter().any(|opaque| contains(*opaque, mark.bounds)) {

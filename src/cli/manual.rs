@@ -34,7 +34,7 @@ const REPORT_MANUAL: &str = "the report: measures, inputs, fonts, pictures, inks
 
 /// A line for each output: its first file, what it is, and what `--only` calls it.
 fn listed(outputs: &[&Output]) -> String {
-    let own = outputs.iter().filter_map(|output| Some((*output.files.first()?, output.manual)));
+    let own = outputs.iter().filter_map(|output| Some((*output.files.first()?, output.word.says)));
     let report = ("report.json", REPORT_MANUAL);
     let lines: Vec<String> =
         own.chain([report]).map(|(file, manual)| format!("    STEM-{file:<15}{manual}\n")).collect();
@@ -43,7 +43,7 @@ fn listed(outputs: &[&Output]) -> String {
 
 /// What `--only` takes.
 pub fn only(outputs: &[&Output]) -> PossibleValuesParser {
-    let own = outputs.iter().map(|output| (output.name, output.manual));
+    let own = outputs.iter().map(|output| (output.word.name, output.word.says));
     own.chain([(REPORT, REPORT_MANUAL)])
         .map(|(name, manual)| PossibleValue::new(name).help(manual))
         .collect::<Vec<_>>()
@@ -72,10 +72,12 @@ const TOPICS: &[(&str, &str)] = &[
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::source::Word;
 
     #[test]
     fn outputs_are_offered_and_explained_by_their_entries() {
-        let new = Output { name: "proof", manual: "a proof for the test", files: &["proof.txt"], ..*OUTPUTS[0] };
+        let word = Word::new("proof", "a proof for the test");
+        let new = Output { word, files: &["proof.txt"], ..*OUTPUTS[0] };
         let outputs = [OUTPUTS, &[&new]].concat();
         let (_, files) = topics(&outputs).into_iter().find(|(name, _)| *name == "files").expect("there is a page");
         assert!(files.contains("    STEM-press.pdf      the press PDF") && !files.contains(LISTED), "{files}");

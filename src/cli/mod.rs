@@ -29,8 +29,10 @@ mod store;
 mod tidy;
 mod trial;
 mod typed_files;
+mod vocabulary;
 mod watch;
 
 pub use args::command;
 #[cfg(any(test, feature = "testing"))]
 pub use manual::topics;
+pub use vocabulary::{vocabulary, words_at};

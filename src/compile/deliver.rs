@@ -6,9 +6,11 @@ use crate::compile::marked::marked;
 use crate::compile::output_lists::{WrittenFile, keep_list};
 use crate::disk::{Seen, Store, WriteFault, same, withdraw, write};
 use crate::ground::Digest;
+use crate::language::usual_settings;
 use crate::output::{Output, OutputFile};
 use crate::record::{Built, OutputEntry, REPORT, report};
 use crate::scene::OutputSettings;
+use crate::source::Takes;
 use crate::targets::Target;
 use std::path::{Path, PathBuf};
 
@@ -131,10 +133,13 @@ fn made(built: &Built, (outputs, darkroom): (&[&Output], &Darkroom), options: &B
     let Some(design) = &built.design else { return Vec::new() };
     let faulty = built.findings.has_errors();
     let shown = if faulty { &marked(&design.scene, &built.findings) } else { &design.scene };
-    let wanted = outputs.iter().filter(|output| options.wants(output.name) && !(faulty && output.for_press));
+    let wanted = outputs.iter().filter(|output| options.wants(output.word.name) && !(faulty && output.for_press));
     let settings = |output: &Output| {
-        let chosen = design.delivery.get(output.name).copied().unwrap_or_else(|| output.choices.usual());
-        let word = options.word.filter(|word| output.choices.words.contains(word));
+        let chosen = design.delivery.get(output.word.name).copied().unwrap_or_else(|| usual_settings(&output.word));
+        let chooses = |word: &&str| {
+            output.word.takes.iter().any(|slot| matches!(slot.takes, Takes::Choice(words) if words.contains(word)))
+        };
+        let word = options.word.filter(chooses);
         OutputSettings { word: word.unwrap_or(chosen.word), ..chosen }
     };
     wanted.flat_map(|output| (output.write)(shown, &settings(output), darkroom)).collect()

@@ -1,7 +1,7 @@
 //! Pipeline: the text of a cover becomes a design and its findings.
 
 use crate::assets::{Library, Shelf, ShelfFault};
-use crate::compile::stages::{StageTools, design, output_choices, whole};
+use crate::compile::stages::{StageTools, design, output_words, whole};
 use crate::compile::workshop::Workshop;
 use crate::cover::Measure;
 use crate::ground::Findings;
@@ -38,7 +38,7 @@ pub fn measure(
     let laid = laid.filter(|laid| !laid.tree.nodes.is_empty());
     let measures = laid.map_or_else(Vec::new, |laid| {
         let (darkroom, library) = (&workshop.darkroom, &Library::default());
-        let outputs = &output_choices(workshop);
+        let outputs = &output_words(workshop);
         whole(&measures(&Desk { shelf, darkroom, library, files: &files, findings: &findings, outputs }, &laid.tree))
     });
     let mut findings = findings.into_inner();

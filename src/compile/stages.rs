@@ -9,8 +9,7 @@ use crate::ground::Findings;
 use crate::language::Desk;
 use crate::language::read;
 use crate::record::Design;
-use crate::scene::OutputChoices;
-use crate::source::{Files, Tree};
+use crate::source::{Files, Tree, Word};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
 
@@ -28,7 +27,7 @@ pub fn design(tools: &StageTools<'_>, tree: &Tree) -> Option<Design> {
     if tree.nodes.is_empty() {
         return None;
     }
-    let outputs = output_choices(tools.workshop);
+    let outputs = output_words(tools.workshop);
     let desk = Desk {
         shelf: tools.shelf,
         darkroom: &tools.workshop.darkroom,
@@ -45,9 +44,9 @@ pub fn design(tools: &StageTools<'_>, tree: &Tree) -> Option<Design> {
     Some(Design { scene, measures, delivery: cover.facts.delivery.clone(), order })
 }
 
-/// The outputs that a cover may speak of.
-pub fn output_choices(workshop: &Workshop) -> Vec<(&'static str, OutputChoices)> {
-    workshop.outputs.iter().map(|output| (output.name, output.choices)).collect()
+/// The words of the outputs, which a cover may speak of.
+pub fn output_words(workshop: &Workshop) -> Vec<&'static Word> {
+    workshop.outputs.iter().map(|output| &output.word).collect()
 }
 
 /// To the micrometre: sums of decimals leave crumbs that no one measures.

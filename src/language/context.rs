@@ -3,7 +3,6 @@
 use crate::assets::{Darkroom, Library, Shelf};
 use crate::cover::{Element, Facts, Reading, Region};
 use crate::ground::{FileId, Findings, Spanned};
-use crate::scene::OutputChoices;
 use crate::source::{Files, Node, Word};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
@@ -17,8 +16,8 @@ pub struct Desk<'a> {
     pub library: &'a Library,
     pub files: &'a Files,
     pub findings: &'a RefCell<Findings>,
-    /// The outputs that there are, and what may be chosen of each.
-    pub outputs: &'a [(&'static str, OutputChoices)],
+    /// The words of the outputs that there are.
+    pub outputs: &'a [&'static Word],
 }
 
 impl Desk<'_> {

@@ -26,6 +26,7 @@ pub use context::Desk;
 pub use headword::Role;
 pub use nodes::HEADWORDS;
 pub use nodes::book::{BOOK, FACT};
+pub use nodes::deliver::usual_settings;
 pub use nodes::format::{FORMAT, PAPER, WAYS as PAPER_WAYS};
 pub use overlay::{judge_drops, overlay, settled};
 pub use read::{measures, read};

@@ -7,6 +7,7 @@ use crate::language::context::{Context, Desk};
 use crate::language::elements::{read_element, read_elements};
 use crate::language::headword::{Headword, Role};
 use crate::language::nodes::book::BOOK;
+use crate::language::nodes::deliver::usual_settings;
 use crate::language::nodes::format::FORMAT;
 use crate::language::nodes::panel::{PANEL, WRAP, baselines, reads};
 use crate::language::nodes::{HEADWORDS, element_words, elements, part, top_words};
@@ -90,7 +91,7 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
         palette: Palette::default(),
         styles: BTreeMap::new(),
         guides: Guides::default(),
-        delivery: desk.outputs.iter().map(|(name, choices)| (*name, choices.usual())).collect(),
+        delivery: desk.outputs.iter().map(|word| (word.name, usual_settings(word))).collect(),
     }
 }
 

@@ -1,18 +1,9 @@
-//! Vocabulary: every word of the language as data, for editors that complete and explain words, and for the tests.
+//! Vocabulary: every word of the language as data, without the words of the outputs, which stand above this room.
 
 use crate::language::nodes::{element_words, top_words, word_inside, words_inside};
 use crate::source::Word;
 
-/// The words that may stand at a place of a cover. The place is given by the words around it, from the top of the file:
-/// `words_at(&[])` are those of a whole file, `words_at(&["panel", "text"])` those inside the braces of a text. What
-/// stands after each word, its properties and its default are in the [`Word`]. Empty where the path holds an unknown word.
-///
-/// ```
-/// let inside_a_text = jaconet::words_at(&["panel", "text"]);
-/// let size = inside_a_text.iter().find(|word| word.name == "size").expect("a text has a size");
-/// assert!(size.says.starts_with("the size of type"));
-/// assert!(jaconet::words_at(&["panel", "no-such-element"]).is_empty());
-/// ```
+/// The words that may stand inside the words of a path, from the top of a file.
 pub fn words_at(path: &[&str]) -> Vec<&'static Word> {
     let mut around = None;
     for name in path {

@@ -2,22 +2,24 @@
 //! by `--only`, reported, listed in the manual and taken away when it is out of date.
 
 use crate::assets::Darkroom;
-use crate::scene::{OutputChoices, OutputSettings, Scene};
+use crate::scene::{OutputSettings, Scene};
+use crate::source::{Word, number};
 
 /// A kind of file that a cover can be delivered as. A scene is always printable, so writing cannot fail.
 pub struct Output {
-    /// What `--only` and `deliver` call it.
-    pub name: &'static str,
-    /// Its line in the manual.
-    pub manual: &'static str,
+    /// What `--only` and `deliver` call it, its line in the manual, and what a cover may choose of it.
+    pub word: Word,
     /// What its files may be called, after the cover's name and a hyphen: `front.png`. A file that a cover has no longer
     /// is taken away.
     pub files: &'static [&'static str],
     /// It goes to the printer: a cover with errors has none.
     pub for_press: bool,
-    pub choices: OutputChoices,
     pub write: fn(&Scene, &OutputSettings, &Darkroom) -> Vec<OutputFile>,
 }
+
+/// The resolution of pictures.
+pub const PPI: Word =
+    Word::new("ppi", "pixels per inch").takes(&[number("pixels per inch", 20.0, 600.0)]).default("200");
 
 /// One file, not yet on a disk.
 pub struct OutputFile {

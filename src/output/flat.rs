@@ -2,20 +2,19 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{Digest, MM_PER_INCH};
-use crate::output::entry::{Output, OutputFile};
+use crate::output::entry::{Output, OutputFile, PPI};
 use crate::output::light::{Tabletop, fold_light, grain, lit};
 use crate::output::png;
 use crate::raster::{Screen, screen};
-use crate::scene::{OutputChoices, OutputSettings, Scene};
+use crate::scene::{OutputSettings, Scene};
+use crate::source::Word;
 use rayon::prelude::*;
 use std::ops::Range;
 
 pub const OUTPUT: Output = Output {
-    name: "flat",
-    manual: "the flat picture: the whole cover, trimmed, as it will look",
+    word: Word::new("flat", "the flat picture: the whole cover, trimmed, as it will look").properties(&[PPI]),
     files: &["flat.png"],
     for_press: false,
-    choices: OutputChoices::ppi(200.0),
     write,
 };
 

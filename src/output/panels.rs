@@ -4,18 +4,17 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{Digest, MM_PER_INCH};
-use crate::output::entry::{Output, OutputFile};
+use crate::output::entry::{Output, OutputFile, PPI};
 use crate::output::png;
 use crate::raster::screen;
-use crate::scene::{OutputChoices, OutputSettings, PanelName, Scene, Sheet};
+use crate::scene::{OutputSettings, PanelName, Scene, Sheet};
+use crate::source::Word;
 use rayon::prelude::*;
 
 pub const OUTPUT: Output = Output {
-    name: "panels",
-    manual: "one picture per panel: front, spine, back, flaps",
+    word: Word::new("panels", "one picture per panel: front, spine, back, flaps").properties(&[PPI]),
     files: &["front.png", "spine.png", "back.png", "front-flap.png", "back-flap.png"],
     for_press: false,
-    choices: OutputChoices::ppi(200.0),
     write,
 };
 

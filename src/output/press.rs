@@ -3,14 +3,15 @@
 use crate::assets::Darkroom;
 use crate::output::entry::{Output, OutputFile};
 use crate::pdf;
-use crate::scene::{OutputChoices, OutputSettings, Scene, Surround};
+use crate::scene::{OutputSettings, Scene, Surround};
+use crate::source::{Word, choice};
 
 pub const OUTPUT: Output = Output {
-    name: "press",
-    manual: "the press PDF, for the printer",
+    word: Word::new("press", "the press PDF, for the printer")
+        .takes(&[choice("what stands around the trim", &["marks", "bleed", "trim"])])
+        .default("marks"),
     files: &["press.pdf"],
     for_press: true,
-    choices: OutputChoices { about: "what stands around the trim", words: &["marks", "bleed", "trim"], ppi: None },
     write,
 };
 

@@ -10,7 +10,7 @@ mod walk;
 mod words;
 
 pub use item::{GlyphRun, Group, Item, Kind, Mark, Origin, PlacedPicture};
-pub use output_settings::{Delivery, OutputChoices, OutputSettings};
+pub use output_settings::{Delivery, OutputSettings};
 pub use panel_name::{PanelName, Surface};
 pub use sheet::{Fold, FoldKind, Job, Panel, Scene, Sheet, Surround};
 pub use words::{lines_of, words_of};

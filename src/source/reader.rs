@@ -89,10 +89,7 @@ impl<'a> Reader<'a> {
 
     /// The next argument with its place. One that must be there and is not is reported.
     fn next(&self) -> Option<(&'a Value, Slot)> {
-        self.next_of(self.slot())
-    }
-
-    fn next_of(&self, slot: Slot) -> Option<(&'a Value, Slot)> {
+        let slot = self.slot();
         if let Some(value) = self.value() {
             return Some((value, slot));
         }
@@ -163,11 +160,6 @@ impl<'a> Reader<'a> {
         self.length().map(|length| length.value.pt())
     }
 
-    /// The next argument, one of the words that another room gives.
-    pub fn choice_of(&self, slot: Slot) -> Option<Spanned<&'static str>> {
-        self.next_of(slot).and_then(|(value, slot)| self.as_choice(value, slot, slot.what))
-    }
-
     pub fn choice(&self) -> Option<Spanned<&'static str>> {
         self.next().and_then(|(value, slot)| self.as_choice(value, slot, slot.what))
     }
@@ -210,28 +202,19 @@ impl<'a> Reader<'a> {
 
     /// Every child of a name, each with a reader of its own.
     pub fn children(&self, word: &'static Word) -> Vec<Reader<'a>> {
-        self.children_called(word.name, word)
-    }
-
-    fn children_called(&self, name: &'static str, word: &'static Word) -> Vec<Reader<'a>> {
-        self.children.borrow_mut().push((name, word));
-        let named = self.node.children.iter().filter(|child| child.name.value == name);
+        self.children.borrow_mut().push((word.name, word));
+        let named = self.node.children.iter().filter(|child| child.name.value == word.name);
         named.map(|child| Reader::new(child, word, self.findings)).collect()
     }
 
     /// The one child of a name; a second is an error.
     pub fn child(&self, word: &'static Word) -> Option<Reader<'a>> {
-        self.child_called(word.name, word)
-    }
-
-    /// The one child of a name that another room gives to a word.
-    pub fn child_called(&self, name: &'static str, word: &'static Word) -> Option<Reader<'a>> {
-        let mut named = self.children_called(name, word).into_iter();
+        let mut named = self.children(word).into_iter();
         let first = named.next()?;
         for (at, other) in named.enumerate() {
             other.skip();
             if at == 0 {
-                self.error(other.span(), format!("`{name}` stands here twice"), "keep one of the two");
+                self.error(other.span(), format!("`{}` stands here twice", word.name), "keep one of the two");
             }
         }
         Some(first)

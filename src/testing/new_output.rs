@@ -5,17 +5,21 @@
 use crate::compile::{BuildOptions, BuildResult, BuildRun, Delivered, PlacesNow, Workshop, finish, prepare};
 use crate::disk::{LIMIT, Store};
 use crate::output::{Output, OutputFile};
-use crate::scene::{OutputChoices, OutputSettings, PanelName, Scene};
+use crate::scene::{OutputSettings, PanelName, Scene};
+use crate::source::{Word, choice, number};
 use crate::targets::{Selection, find_targets};
 use std::path::PathBuf;
 
+const PPI: Word = Word::new("ppi", "pixels per inch").takes(&[number("pixels per inch", 20.0, 600.0)]).default("50");
+
 /// Thick books have another file than thin ones.
 const PROOF: Output = Output {
-    name: "proof",
-    manual: "a proof for the test",
+    word: Word::new("proof", "a proof for the test")
+        .takes(&[choice("how loud it is", &["soft", "loud"])])
+        .default("soft")
+        .properties(&[PPI]),
     files: &["thin.txt", "thick.txt"],
     for_press: true,
-    choices: OutputChoices { about: "how loud it is", words: &["soft", "loud"], ppi: Some(50.0) },
     write,
 };
 

@@ -5,7 +5,7 @@ use crate::cover::{self, Cover};
 use crate::disk::Disk;
 use crate::ground::{FileId, Findings};
 use crate::language;
-use crate::language::Desk;
+use crate::language::{Desk, usual_settings};
 use crate::output::{OUTPUTS, OutputFile};
 use crate::scene::Scene;
 use crate::source::{Files, Tree, parse};
@@ -69,7 +69,7 @@ impl Rehearsal {
     pub fn write(&self, scene: &Scene, output: &str, anew: bool) -> Vec<OutputFile> {
         let fresh = Darkroom::default();
         let darkroom = if anew { &fresh } else { &self.darkroom };
-        let wanted = OUTPUTS.iter().filter(|known| known.name == output);
-        wanted.flat_map(|output| (output.write)(scene, &output.choices.usual(), darkroom)).collect()
+        let wanted = OUTPUTS.iter().filter(|known| known.word.name == output);
+        wanted.flat_map(|output| (output.write)(scene, &usual_settings(&output.word), darkroom)).collect()
     }
 }

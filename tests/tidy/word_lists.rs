@@ -12,7 +12,6 @@ const LISTED: [(&str, [&str; LIST], &str); 15] = [
     ("source/habits.rs", ["title", "subtitle", "author"], "the parser stands below the language; a law compares"),
     ("source/habits.rs", ["percent", "c", "m"], "the parser stands below the language; a law compares"),
     ("source/habits.rs", ["leading", "size", "tracking"], "what to write instead, a sentence a word; a law compares"),
-    ("output/press.rs", ["press", "bleed", "trim"], "what stands around the trim: choices, declared here"),
     ("cover/guides.rs", ["trim", "bleed", "safe"], "names of guides, declared here"),
     ("record/outline/element.rs", ["c", "m", "y"], "letters of the process inks in a report"),
     ("compare/change.rs", ["words", "type", "ink"], "topics of a comparison, declared here"),

@@ -242,6 +242,7 @@ fn eight_threads_share_a_folder_that_is_trimmed_under_them() {
 fn covers_recall_what_another_process_made() {
     use crate::assets::{MapShelf, Work};
     use crate::compile::{Workshop, build};
+    use crate::language::usual_settings;
     use crate::output::OUTPUTS;
     use crate::record::CoverRequest;
     use crate::scene::OutputSettings;
@@ -258,7 +259,7 @@ fn covers_recall_what_another_process_made() {
         let built = build(&workshop, &shelf, &CoverRequest::of("cover.kdl")).expect("the cover is there");
         let scene = built.design.expect("can be read").scene;
         let files = OUTPUTS.iter().flat_map(|output| {
-            (output.write)(&scene, &OutputSettings { ppi: 20.0, ..output.choices.usual() }, &workshop.darkroom)
+            (output.write)(&scene, &OutputSettings { ppi: 20.0, ..usual_settings(&output.word) }, &workshop.darkroom)
         });
         (files.map(|made| made.bytes).collect::<Vec<_>>(), workshop.work())
     };

@@ -14,35 +14,43 @@
 use crate::cover::Facts;
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, Role};
-use crate::scene::OutputChoices;
-use crate::source::{Laid, Reader, Slot, Takes, Word, number};
+use crate::scene::OutputSettings;
+use crate::source::{Laid, Reader, Takes, Word};
 
+/// What stands inside it are the words of the outputs, which each output declares.
 pub const HEADWORD: Headword = Headword::new(
     Word::new("deliver", "how the files are made").laid(Laid::Inside),
     include_str!("deliver.rs"),
     Role::Fact(read),
 );
 
-/// What each output may choose; the outputs themselves declare their names and choices.
-const OUTPUT: Word = Word::new("output", "how one of the outputs is made").properties(&[PPI]);
-const PPI: Word = Word::new("ppi", "pixels per inch").takes(&[number("pixels per inch", 20.0, 600.0)]);
+const PPI: &str = "ppi";
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
-    for (name, choices) in desk.outputs.iter().filter(|(_, choices)| *choices != OutputChoices::NONE) {
-        let Some(word) = reader.child_called(name, &OUTPUT) else { continue };
-        let settings = facts.delivery.entry(name).or_insert_with(|| choices.usual());
-        if !choices.words.is_empty()
-            && let Some(chosen) = word.choice_of(Slot::new(choices.about, Takes::Choice(choices.words)))
+    for output in desk.outputs.iter().filter(|word| !word.takes.is_empty() || !word.properties.is_empty()) {
+        let Some(word) = reader.child(output) else { continue };
+        let settings = facts.delivery.entry(output.name).or_insert_with(|| usual_settings(output));
+        if !output.takes.is_empty()
+            && let Some(chosen) = word.choice()
         {
             settings.word = chosen.value;
         }
-        if choices.ppi.is_none() {
-            continue;
-        }
-        if let Some(ppi) = word.number_property(&PPI) {
+        let Some(resolution) = output.property(PPI) else { continue };
+        if let Some(ppi) = word.number_property(resolution) {
             settings.ppi = ppi.value;
-        } else if !word.attempts(PPI.name) {
+        } else if !word.attempts(PPI) {
+            let name = output.name;
             word.lacks(word.span(), format!("`{name}` lacks its resolution"), format!("write `{name} ppi=300`"));
         }
     }
+}
+
+/// How an output is made where no cover says otherwise: by the defaults of its word.
+pub fn usual_settings(output: &Word) -> OutputSettings {
+    let word = match output.takes.first().map(|slot| slot.takes) {
+        Some(Takes::Choice(_)) => output.default.unwrap_or_default(),
+        _ => "",
+    };
+    let ppi = output.property(PPI).and_then(|word| word.default?.parse().ok());
+    OutputSettings { word, ppi: ppi.unwrap_or_default() }
 }

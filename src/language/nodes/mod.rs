@@ -6,7 +6,7 @@ use crate::source::{Besides, Word};
 mod band;
 mod barcode;
 pub mod book;
-mod deliver;
+pub mod deliver;
 mod each;
 mod edition;
 pub mod format;

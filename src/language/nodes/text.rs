@@ -64,9 +64,11 @@ pub const HEADWORD: Headword = Headword::new(
     Role::Element(Kind::Text, read),
 );
 
-const VERTICAL: Word = Word::new("vertical", "where the words stand in a frame higher than they need")
-    .takes(&[choice("a place", &words_of(&VERTICALS))])
-    .default("head");
+const VERTICAL: Word = Word::new(
+    "vertical",
+    "where the words stand in a frame higher than they need; by default at the head, on a spine in the middle",
+)
+.takes(&[choice("a place", &words_of(&VERTICALS))]);
 const VERTICALS: [(&str, Vertical); 3] =
     [("head", Vertical::Head), ("middle", Vertical::Middle), ("foot", Vertical::Foot)];
 const BASELINES: Word = Word::new(
