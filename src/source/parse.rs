@@ -10,6 +10,9 @@ use kdl::{KdlDocument, KdlEntry, KdlError, KdlIdentifier, KdlNode, KdlValue};
 /// No cover file may be larger: 512 KiB.
 pub const TEXT_LIMIT: usize = 1 << 19;
 
+/// Nodes take longer to read than letters; each ends with its line, or with `;`.
+pub const NODE_LIMIT: usize = 80_000;
+
 /// A file that is not KDL gives an empty tree and its slips, or the first and narrowest fault of the parser.
 pub fn parse(findings: &mut Findings, file: FileId, text: &str) -> Tree {
     if text.len() > TEXT_LIMIT {
@@ -18,6 +21,13 @@ pub fn parse(findings: &mut Findings, file: FileId, text: &str) -> Tree {
         return Tree::default();
     }
     let pieces = pieces(text);
+    let mut ends = pieces.iter().filter(|piece| piece.kind == TokenKind::End);
+    if let Some(end) = ends.nth(NODE_LIMIT) {
+        let message = format!("the file has more than {NODE_LIMIT} nodes and lines up to here");
+        let help = "a cover has some hundreds: put what repeats into a `part`, and fine art into a drawing";
+        findings.error(Span::new(file, end.range.clone()), message, help);
+        return Tree::default();
+    }
     let slips = slips(text, &speaking(&pieces));
     if !slips.is_empty() {
         for slip in slips {
