@@ -1,7 +1,7 @@
 //! Picture: size, resolution, colour model, bytes kept as they came.
 
 use crate::assets::decode::{self, Decoded};
-use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels};
+use crate::assets::{JpegStream, Model, PictureFault, Pixels};
 use crate::ground::Digest;
 use std::sync::Arc;
 
@@ -9,7 +9,8 @@ pub struct Picture {
     name: String,
     bytes: Arc<[u8]>,
     digest: Digest,
-    format: PictureFormat,
+    #[cfg(test)]
+    format: crate::assets::PictureFormat,
     decoded: Decoded,
 }
 
@@ -18,7 +19,14 @@ impl Picture {
     pub fn open(name: &str, bytes: Arc<[u8]>) -> Result<Picture, PictureFault> {
         let format = decode::sniff(name, &bytes)?;
         let decoded = decode::decode(format, &bytes)?.upright();
-        Ok(Picture { name: name.to_owned(), digest: Digest::of(&bytes), bytes, format, decoded })
+        Ok(Picture {
+            name: name.to_owned(),
+            digest: Digest::of(&bytes),
+            bytes,
+            #[cfg(test)]
+            format,
+            decoded,
+        })
     }
 
     pub fn name(&self) -> &str {
@@ -41,7 +49,8 @@ impl Picture {
         &self.bytes
     }
 
-    pub fn format(&self) -> PictureFormat {
+    #[cfg(test)]
+    pub fn format(&self) -> crate::assets::PictureFormat {
         self.format
     }
 

@@ -1,6 +1,6 @@
 //! Elements: what stands on a cover, and what it can be asked.
 
-use crate::cover::{BarCode, Bench, FirstLine, Look, Natural, Open, Pen, Place, Region};
+use crate::cover::{Bench, FirstLine, Look, Natural, Open, Pen, Place, Region};
 use crate::ground::{Rect, Span, Spanned};
 use crate::scene::{Kind, Surface};
 use std::sync::Arc;
@@ -41,11 +41,6 @@ pub trait Draw: Send + Sync {
 
     /// Where it stands in a region, for an element that has no words of place.
     fn own_place(&self, _region: &Region) -> Option<Place> {
-        None
-    }
-
-    /// The bar code that it is, for those who check it.
-    fn bar_code(&self) -> Option<&BarCode> {
         None
     }
 

@@ -61,6 +61,7 @@ impl Ink {
         Ink { colour: Colour::Spot(spot, tint), overprint }
     }
 
+    #[cfg(any(test, feature = "testing"))]
     #[must_use]
     pub fn overprinting(mut self) -> Ink {
         self.overprint = true;

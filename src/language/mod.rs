@@ -23,6 +23,7 @@ mod waivers;
 mod words;
 
 pub use context::Desk;
+#[cfg(any(test, feature = "testing"))]
 pub use headword::Role;
 pub use nodes::HEADWORDS;
 pub use nodes::book::{BOOK, FACT};

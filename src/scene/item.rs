@@ -83,6 +83,7 @@ pub struct Group {
 
 impl Group {
     /// A group that only cuts.
+    #[cfg(any(test, feature = "testing"))]
     pub fn cut(clip: Path, items: Vec<Item>) -> Group {
         Group { clip: Some((clip, FillRule::NonZero)), opacity: 1.0, blend: Blend::Normal, items }
     }

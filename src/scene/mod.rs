@@ -5,6 +5,7 @@ mod item;
 mod output_settings;
 mod panel_name;
 mod sheet;
+#[cfg(any(test, feature = "testing"))]
 mod text;
 mod walk;
 mod words;

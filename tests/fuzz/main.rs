@@ -32,7 +32,7 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::{Duration, Instant};
 
-const SHORT: Duration = Duration::from_secs(40);
+const SHORT: Duration = Duration::from_secs(20);
 /// Every so many press files another reader looks at one.
 const READ: u64 = 100;
 

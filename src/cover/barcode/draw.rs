@@ -96,8 +96,4 @@ impl Draw for BarCode {
             self.heading(cell + corner, pen);
         }
     }
-
-    fn bar_code(&self) -> Option<&BarCode> {
-        Some(self)
-    }
 }

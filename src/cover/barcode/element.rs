@@ -8,7 +8,6 @@ use std::sync::Arc;
 pub struct BarCode {
     pub setting: BarCodeSetting,
     pub symbol: Symbol,
-    pub add_on: Option<String>,
     pub ink: Ink,
     pub ground: Option<Ink>,
     /// Of its figures.
@@ -23,11 +22,6 @@ const MARGIN: f64 = 3.0;
 impl BarCode {
     pub fn margin(&self) -> f64 {
         MARGIN * self.setting.module()
-    }
-
-    /// The quiet zone in a frame.
-    pub fn quiet(&self, frame: Rect) -> Rect {
-        self.symbol.quiet + self.corner(frame)
     }
 
     /// Where the symbol's own corner lies in a frame: the middle of a frame larger than it needs.

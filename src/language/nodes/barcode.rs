@@ -91,7 +91,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     };
     let symbol = Symbol::new(isbn.value.digits(), add_on.as_deref(), &setting)?;
     let number = format!("ISBN {}", isbn.value.shown());
-    Some(Arc::new(BarCode { setting, symbol, add_on, ink, ground, font, number }))
+    Some(Arc::new(BarCode { setting, symbol, ink, ground, font, number }))
 }
 
 /// The add-on that states the first price in dollars.
