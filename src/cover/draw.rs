@@ -33,7 +33,9 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
         let (Some(layout), Some(region)) = (layouts.get(&panel), regions.get(&panel)) else { continue };
         let place = (layout.frame(index), layout.room(index));
         let drawn = draw_one(bench, region, element, place, Affine::IDENTITY);
-        laid += drawn.iter().map(|item| area(item, whole)).sum::<f64>();
+        for item in &drawn {
+            lay(item, whole, &mut laid);
+        }
         if laid > LAYERS * whole.area() {
             let message =
                 format!("all that is drawn up to here would cover the sheet more than {LAYERS} times, the limit");
@@ -46,13 +48,19 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
     Scene { sheet: cover.sheet().clone(), job: job(cover), profile: cover.facts.press.profile.clone(), items }
 }
 
-/// Square millimetres of the sheet that are composed for an item.
-fn area(item: &Item, whole: Rect) -> f64 {
-    let own = |item: &Item| item.bounds().map_or(0.0, |bounds| bounds.intersect(whole).area());
-    match &item.mark {
-        Mark::Group(group) => own(item) + group.items.iter().map(|item| area(item, whole)).sum::<f64>(),
-        _ => own(item),
-    }
+/// The box of an item, and in `laid` the square millimetres of the sheet that are composed for it. Outlines count by their
+/// control points, which is quick and errs on the large side.
+fn lay(item: &Item, whole: Rect, laid: &mut f64) -> Option<Rect> {
+    let reach = match &item.mark {
+        Mark::Fill { path, .. } => (!path.elements().is_empty()).then(|| path.control_box()),
+        Mark::Group(group) => {
+            let all = group.items.iter().filter_map(|item| lay(item, whole, laid)).reduce(|a, b| a.union(b));
+            all.map(|all| group.clip.as_ref().map_or(all, |(clip, _)| all.intersect(clip.control_box())))
+        }
+        _ => item.bounds(),
+    };
+    *laid += reach.map_or(0.0, |reach| reach.intersect(whole).area());
+    reach
 }
 
 fn job(cover: &Cover) -> Job {
