@@ -1,4 +1,4 @@
-//! Hidden: which elements lie under later ones, found for all of them in one pass from the top of the sheet to the bottom.
+//! Hidden: which elements lie under later ones, found for all of them in one pass from the top down.
 
 use crate::check::exam::{Exam, TOUCH};
 use crate::check::under::contains;
