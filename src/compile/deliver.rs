@@ -2,12 +2,11 @@
 
 use crate::assets::Darkroom;
 use crate::compile::build_run::BuildOptions;
-use crate::compile::marked::marked;
-use crate::compile::output_lists::{WrittenFile, keep_list};
+use crate::compile::output_lists::{WrittenFile, as_made, keep_list};
 use crate::disk::{Seen, Store, WriteFault, same, withdraw, write};
 use crate::ground::Digest;
 use crate::language::usual_settings;
-use crate::output::{Output, OutputFile};
+use crate::output::{Output, OutputFile, OutputJob};
 use crate::record::{Built, OutputEntry, REPORT, report};
 use crate::scene::OutputSettings;
 use crate::source::Takes;
@@ -69,7 +68,7 @@ pub fn deliver(
     files: Vec<FinishedFile>,
     seen: &Seen,
     target: &Target,
-    (outputs, store): (&[&Output], Option<&Store>),
+    (outputs, store, options): (&[&Output], Option<&Store>, &BuildOptions),
 ) -> Result<Delivered, WriteFault> {
     let mut delivered = Delivered::default();
     if built.findings.has_errors() {
@@ -87,7 +86,9 @@ pub fn deliver(
         }
         delivered.written.push(WrittenFile { path, bytes: bytes.len() as u64, sha256 });
     }
-    clear(target, outputs, seen, &delivered.written)?;
+    if built.design.is_some() {
+        clear(target, &wanted(outputs, options), seen, &delivered.written)?;
+    }
     keep_list(target, &delivered.written)?;
     Ok(delivered)
 }
@@ -95,8 +96,7 @@ pub fn deliver(
 /// Takes away all that could be sent to the printer, whatever is wanted now: it must not outlive the errors of its cover.
 pub fn withdraw_for_press(target: &Target, outputs: &[&Output]) -> Result<Vec<PathBuf>, WriteFault> {
     let mut withdrawn = Vec::new();
-    for name in outputs.iter().filter(|output| output.for_press).flat_map(|output| output.files) {
-        let path = place(target, name);
+    for path in outputs.iter().filter(|output| output.for_press).flat_map(|output| places(target, output)) {
         if withdraw(&path)? {
             withdrawn.push(path);
         }
@@ -109,18 +109,28 @@ pub fn withdraw_unfinished(target: &Target, outputs: &[&Output]) {
     let _ = withdraw_for_press(target, outputs);
 }
 
-/// Takes away the files that a cover has no longer, of each output of which some were written. True when there were any.
+/// Takes away the files that a cover has no longer, of the outputs that were wanted. True when there were any.
 pub fn clear(target: &Target, outputs: &[&Output], seen: &Seen, written: &[WrittenFile]) -> Result<bool, WriteFault> {
     let mut cleared = false;
     for output in outputs {
-        let paths = output.files.iter().map(|name| place(target, name));
-        let (now, older): (Vec<PathBuf>, Vec<PathBuf>) =
-            paths.partition(|path| written.iter().any(|written| written.path == *path));
-        for path in older.iter().filter(|path| !now.is_empty() && !reads(seen, path)) {
-            cleared |= withdraw(path)?;
+        let older = places(target, output).into_iter();
+        let older = older.filter(|path| !reads(seen, path) && !written.iter().any(|written| written.path == *path));
+        for path in older {
+            cleared |= withdraw(&path)?;
         }
     }
     Ok(cleared)
+}
+
+/// Where files of an output may stand. One whose name the cover chose is known by the list of what was made.
+fn places(target: &Target, output: &Output) -> Vec<PathBuf> {
+    let fixed = output.fixed_files().map(|name| place(target, name));
+    if output.fixed_files().count() == output.files.len() {
+        return fixed.collect();
+    }
+    let head = format!("{}-", target.stem);
+    let is_chosen = |name: &str| name.strip_prefix(&head).is_some_and(|name| output.chosen_file(name));
+    fixed.chain(as_made(target, is_chosen)).collect()
 }
 
 /// Whether a place to write at is a file that the cover is made of.
@@ -128,12 +138,15 @@ pub fn reads(seen: &Seen, path: &Path) -> bool {
     seen.0.keys().any(|place| place.file_name() == path.file_name() && same(place, path))
 }
 
+/// The outputs that a run asks for.
+pub fn wanted<'a>(outputs: &[&'a Output], options: &BuildOptions) -> Vec<&'a Output> {
+    outputs.iter().copied().filter(|output| options.wants(output.word.name)).collect()
+}
+
 /// The bytes of all that is wanted and may be had.
 fn made(built: &Built, (outputs, darkroom): (&[&Output], &Darkroom), options: &BuildOptions) -> Vec<OutputFile> {
     let Some(design) = &built.design else { return Vec::new() };
     let faulty = built.findings.has_errors();
-    let shown = if faulty { &marked(&design.scene, &built.findings) } else { &design.scene };
-    let wanted = outputs.iter().filter(|output| options.wants(output.word.name) && !(faulty && output.for_press));
     let settings = |output: &Output| {
         let chosen = design.delivery.get(output.word.name).copied().unwrap_or_else(|| usual_settings(&output.word));
         let chooses = |word: &&str| {
@@ -142,5 +155,10 @@ fn made(built: &Built, (outputs, darkroom): (&[&Output], &Darkroom), options: &B
         let word = options.word.filter(chooses);
         OutputSettings { word: word.unwrap_or(chosen.word), ..chosen }
     };
-    wanted.flat_map(|output| (output.write)(shown, &settings(output), darkroom)).collect()
+    let wanted = wanted(outputs, options).into_iter().filter(|output| !(faulty && output.for_press));
+    let files = wanted.flat_map(|output| {
+        let settings = &settings(output);
+        (output.write)(&OutputJob { scene: &design.scene, findings: &built.findings, settings, darkroom })
+    });
+    files.collect()
 }

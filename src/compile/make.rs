@@ -53,7 +53,7 @@ pub fn finish(run: &BuildRun<'_>, target: &Target, prepared: PreparedCover) -> (
         PreparedCover::Known(built, delivered, seen) => (BuildResult::Built(built, delivered), seen),
         PreparedCover::Unread(fault, seen) => (BuildResult::Unread(fault), seen),
         PreparedCover::Ready { built, files, seen, guessed } => {
-            match deliver(&built, files, &seen, target, (run.workshop.outputs, run.store)) {
+            match deliver(&built, files, &seen, target, (run.workshop.outputs, run.store, run.options)) {
                 Err(fault) => (BuildResult::Unwritten(built, fault), seen),
                 Ok(delivered) => {
                     if let Some(store) = run.store.filter(|_| !guessed) {

@@ -3,7 +3,6 @@
 mod build_run;
 mod deliver;
 mod make;
-mod marked;
 mod output_lists;
 mod pipeline;
 mod places_now;

@@ -29,7 +29,7 @@ pub struct WrittenFile {
 /// Notes what was written of a cover. What was not wanted this time stays in the list while it stands in the folder.
 pub fn keep_list(target: &Target, written: &[WrittenFile]) -> Result<(), WriteFault> {
     let Some(source) = relative(&target.out, &source(target)) else { return Ok(()) };
-    let path = target.out.join(FOLDER).join(format!("{}{ENDING}", target.stem));
+    let path = list_of(target);
     let old = read(&path).map(|list| list.files).unwrap_or_default();
     let mut files: BTreeMap<String, String> =
         old.into_iter().filter(|(name, _)| target.out.join(name).is_file()).collect();
@@ -50,6 +50,21 @@ fn source(target: &Target) -> PathBuf {
 /// A name that stands on a line as it is.
 fn is_plain(name: &str) -> bool {
     !name.contains(|letter: char| letter.is_control() || letter == '\\')
+}
+
+/// Files that the list of a cover names, as far as they are as they were made.
+pub fn as_made(target: &Target, wanted: impl Fn(&str) -> bool) -> Vec<PathBuf> {
+    let files = read(&list_of(target)).map(|list| list.files).unwrap_or_default();
+    let files = files.into_iter().filter(|(name, _)| wanted(name));
+    let files = files.map(|(name, sha256)| (target.out.join(name), sha256));
+    let is_ours = |(path, sha256): &(PathBuf, String)| {
+        std::fs::read(path).is_ok_and(|bytes| Digest::of_file(&bytes).to_string() == *sha256)
+    };
+    files.filter(is_ours).map(|(path, _)| path).collect()
+}
+
+fn list_of(target: &Target) -> PathBuf {
+    target.out.join(FOLDER).join(format!("{}{ENDING}", target.stem))
 }
 
 struct OutputList {

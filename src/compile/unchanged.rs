@@ -7,7 +7,7 @@ mod stored_finding;
 
 use crate::assets::Shelf as _;
 use crate::compile::build_run::BuildRun;
-use crate::compile::deliver::{Delivered, clear, reads, withdraw_for_press};
+use crate::compile::deliver::{Delivered, clear, reads, wanted, withdraw_for_press};
 use crate::compile::output_lists::{WrittenFile, keep_list};
 use crate::compile::places_now;
 use crate::disk::{Disk, PlaceState, Seen, Store, settle, write};
@@ -28,6 +28,8 @@ struct KnownBuild {
     files: Vec<String>,
     outputs: Vec<KnownFile>,
     errors: bool,
+    /// There was a design to make files of.
+    designed: bool,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -63,7 +65,8 @@ pub fn remember(store: &Store, target: &Target, run: &BuildRun<'_>, seen: &Seen,
     });
     let outputs: Vec<KnownFile> = outputs.collect();
     let errors = built.findings.has_errors();
-    let known = KnownBuild { findings, left_out: built.findings.left_out(), files, outputs, errors };
+    let designed = built.design.is_some();
+    let known = KnownBuild { findings, left_out: built.findings.left_out(), files, outputs, errors, designed };
     let now: Vec<(&str, &PlaceState)> = places.iter().map(|(path, state)| (path.as_str(), state)).collect();
     store.record_put(with(asked, &now), &known);
     store.record_put(asked, &places);
@@ -103,7 +106,10 @@ pub fn recall(store: &Store, target: &Target, run: &BuildRun<'_>) -> Option<(Bui
         delivered.withdrawn = withdraw_for_press(target, outputs).ok()?;
         delivered.unchanged &= delivered.withdrawn.is_empty();
     }
-    delivered.unchanged &= !clear(target, outputs, &seen, &delivered.written).ok()?;
+    if known.designed {
+        let wanted = wanted(outputs, run.options);
+        delivered.unchanged &= !clear(target, &wanted, &seen, &delivered.written).ok()?;
+    }
     keep_list(target, &delivered.written).ok()?;
     stamp(store, target, &delivered.written);
     Some((built, delivered, seen))

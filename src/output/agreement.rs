@@ -2,7 +2,8 @@
 #![expect(clippy::disallowed_methods, reason = "the other program reads a file, so the test writes one")]
 
 use crate::assets::Darkroom;
-use crate::ground::{Blend, Course, Gradient, Ink, Paint, Point};
+use crate::ground::{Blend, Course, Findings, Gradient, Ink, Paint, Point};
+use crate::output::entry::OutputJob;
 use crate::output::press;
 use crate::raster::trial::{item, rect, scene, spot};
 use crate::raster::{Plates, plates};
@@ -99,7 +100,9 @@ fn our_plates_are_those_of_the_press_file() {
     let (scene, darkroom) = (sampler(), Darkroom::default());
     let ours = plates(&scene, scene.sheet.trim, PPI, &darkroom);
     let settings = OutputSettings { word: "trim", ppi: 0.0 };
-    let theirs = separated(&(press::OUTPUT.write)(&scene, &settings, &darkroom)[0].bytes, &ours);
+    let findings = Findings::default();
+    let job = OutputJob { scene: &scene, findings: &findings, settings: &settings, darkroom: &darkroom };
+    let theirs = separated(&(press::OUTPUT.write)(&job)[0].bytes, &ours);
     let pixel = |mm: f64| (mm * PPI / 25.4) as usize;
     for row in 0..WAYS.len() {
         for column in 0..flats().len() + runs().len() {

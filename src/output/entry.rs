@@ -2,6 +2,7 @@
 //! by `--only`, reported, listed in the manual and taken away when it is out of date.
 
 use crate::assets::Darkroom;
+use crate::ground::Findings;
 use crate::scene::{OutputSettings, Scene};
 use crate::source::{Word, number};
 
@@ -9,12 +10,37 @@ use crate::source::{Word, number};
 pub struct Output {
     /// What `--only` and `deliver` call it, its line in the manual, and what a cover may choose of it.
     pub word: Word,
-    /// What its files may be called, after the cover's name and a hyphen: `front.png`. A file that a cover has no longer
-    /// is taken away.
+    /// What its files may be called, after the cover's name and a hyphen: `front.png`. In `view-NAME.png`, `NAME` stands
+    /// for any name. A file that a cover has no longer is taken away.
     pub files: &'static [&'static str],
     /// It goes to the printer: a cover with errors has none.
     pub for_press: bool,
-    pub write: fn(&Scene, &OutputSettings, &Darkroom) -> Vec<OutputFile>,
+    pub write: fn(&OutputJob<'_>) -> Vec<OutputFile>,
+}
+
+/// What an output is made of.
+pub struct OutputJob<'a> {
+    pub scene: &'a Scene,
+    pub findings: &'a Findings,
+    pub settings: &'a OutputSettings,
+    pub darkroom: &'a Darkroom,
+}
+
+/// In a file's name, the part that a cover chooses.
+const CHOSEN: &str = "NAME";
+
+impl Output {
+    /// Names of files that are always the same.
+    pub fn fixed_files(&self) -> impl Iterator<Item = &'static str> {
+        self.files.iter().copied().filter(|file| !file.contains(CHOSEN))
+    }
+
+    /// Whether a file's name, after the cover's name and a hyphen, is one of those that covers choose.
+    pub fn chosen_file(&self, name: &str) -> bool {
+        let parts = self.files.iter().filter_map(|file| file.split_once(CHOSEN));
+        let inner = |(head, tail)| name.strip_prefix(head)?.strip_suffix(tail);
+        parts.filter_map(inner).any(|chosen| !chosen.is_empty())
+    }
 }
 
 /// The resolution of pictures.
@@ -23,7 +49,7 @@ pub const PPI: Word =
 
 /// One file, not yet on a disk.
 pub struct OutputFile {
-    /// One of the names that the output's files may have.
+    /// As `Output::files` has it, with the name that the cover chose.
     pub name: String,
     pub bytes: Vec<u8>,
 }

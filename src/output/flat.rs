@@ -2,11 +2,11 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{Digest, MM_PER_INCH};
-use crate::output::entry::{Output, OutputFile, PPI};
+use crate::output::entry::{Output, OutputFile, OutputJob, PPI};
 use crate::output::light::{Tabletop, fold_light, grain, lit};
 use crate::output::png;
 use crate::raster::{Screen, screen};
-use crate::scene::{OutputSettings, Scene};
+use crate::scene::Scene;
 use crate::source::Word;
 use rayon::prelude::*;
 use std::ops::Range;
@@ -32,8 +32,8 @@ struct FlatPicture {
     width: usize,
 }
 
-fn write(scene: &Scene, settings: &OutputSettings, darkroom: &Darkroom) -> Vec<OutputFile> {
-    vec![OutputFile { name: "flat.png".to_owned(), bytes: flat_picture(scene, settings.ppi, darkroom) }]
+fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
+    vec![OutputFile { name: "flat.png".to_owned(), bytes: flat_picture(job.scene, job.settings.ppi, job.darkroom) }]
 }
 
 /// The bytes of a flat picture with so many pixels per inch.

@@ -5,16 +5,17 @@ mod agreement;
 mod entry;
 mod flat;
 mod light;
+mod marked;
 mod panels;
 mod png;
 mod press;
 mod rows;
 mod series;
 
-pub use entry::{Output, OutputFile};
+pub use entry::{Output, OutputFile, OutputJob};
 pub use flat::{flat_margins, flat_picture};
 pub use png::png_file;
 pub use series::{BookRow, TooLarge};
 
 /// Every output, in the order of writing.
-pub const OUTPUTS: &[&Output] = &[&press::OUTPUT, &flat::OUTPUT, &panels::OUTPUT];
+pub const OUTPUTS: &[&Output] = &[&press::OUTPUT, &flat::OUTPUT, &panels::OUTPUT, &marked::OUTPUT];

@@ -2,12 +2,11 @@
 //!
 //! A case's joint is cut with its board: closed, the two are one face.
 
-use crate::assets::Darkroom;
 use crate::ground::{Digest, MM_PER_INCH};
-use crate::output::entry::{Output, OutputFile, PPI};
+use crate::output::entry::{Output, OutputFile, OutputJob, PPI};
 use crate::output::png;
 use crate::raster::screen;
-use crate::scene::{OutputSettings, PanelName, Scene, Sheet};
+use crate::scene::{PanelName, Sheet};
 use crate::source::Word;
 use rayon::prelude::*;
 
@@ -18,8 +17,8 @@ pub const OUTPUT: Output = Output {
     write,
 };
 
-fn write(scene: &Scene, settings: &OutputSettings, darkroom: &Darkroom) -> Vec<OutputFile> {
-    let ppi = settings.ppi;
+fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
+    let (scene, ppi, darkroom) = (job.scene, job.settings.ppi, job.darkroom);
     let whole = screen(scene, scene.sheet.trim, ppi, darkroom);
     let column = |x: f64| (x - scene.sheet.trim.x0) * ppi / MM_PER_INCH;
     faces(&scene.sheet)
@@ -63,9 +62,10 @@ pub fn faces(sheet: &Sheet) -> Vec<(PanelName, f64, f64)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::{Ink, Rect};
+    use crate::assets::Darkroom;
+    use crate::ground::{Findings, Ink, Rect};
     use crate::raster::trial::{rect, scene};
-    use crate::scene::Panel;
+    use crate::scene::{OutputSettings, Panel, Scene};
 
     /// A case: two boards, their joints and a spine, each in an ink of its own, running into the bleed.
     fn case() -> Scene {
@@ -83,7 +83,8 @@ mod tests {
     #[test]
     fn faces_are_whole_and_hold_nothing_of_their_neighbours() {
         let settings = OutputSettings { word: "", ppi: 100.0 };
-        let made = write(&case(), &settings, &Darkroom::default());
+        let (scene, findings, darkroom) = (&case(), &Findings::default(), &Darkroom::default());
+        let made = write(&OutputJob { scene, findings, settings: &settings, darkroom });
         let names: Vec<&str> = made.iter().map(|made| made.name.as_str()).collect();
         assert_eq!(names, ["back.png", "spine.png", "front.png"]);
         // 58.3, 12.6 and 58.3 mm at 100 ppi are 229.5, 49.6 and 229.5 pixels; those cut by a fold are left away.

@@ -1,9 +1,8 @@
 //! The press file: a PDF for the printer.
 
-use crate::assets::Darkroom;
-use crate::output::entry::{Output, OutputFile};
+use crate::output::entry::{Output, OutputFile, OutputJob};
 use crate::pdf;
-use crate::scene::{OutputSettings, Scene, Surround};
+use crate::scene::Surround;
 use crate::source::{Word, choice};
 
 pub const OUTPUT: Output = Output {
@@ -15,12 +14,12 @@ pub const OUTPUT: Output = Output {
     write,
 };
 
-fn write(scene: &Scene, settings: &OutputSettings, darkroom: &Darkroom) -> Vec<OutputFile> {
-    let surround = match settings.word {
+fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
+    let surround = match job.settings.word {
         "bleed" => Surround::Bleed,
         "trim" => Surround::Trim,
         _ => Surround::Marks,
     };
-    let bytes = pdf::write(scene, surround, darkroom);
+    let bytes = pdf::write(job.scene, surround, job.darkroom);
     vec![OutputFile { name: "press.pdf".to_owned(), bytes }]
 }

@@ -3,9 +3,9 @@
 use crate::assets::{Darkroom, MapShelf};
 use crate::check::{PAGES, explain, names};
 use crate::compile::{Workshop, build};
-use crate::ground::Severity;
+use crate::ground::{Findings, Severity};
 use crate::language::{HEADWORDS, Role, page, usual_settings};
-use crate::output::OUTPUTS;
+use crate::output::{OUTPUTS, OutputJob};
 use crate::record::CoverRequest;
 use crate::scene::{OutputSettings, Scene};
 
@@ -71,8 +71,8 @@ impl CoverTester {
     pub fn files(&self, scene: &Scene, ppi: f64) -> Vec<(String, Vec<u8>)> {
         let darkroom: &Darkroom = &self.0.darkroom;
         let made = OUTPUTS.iter().flat_map(|output| {
-            let settings = OutputSettings { ppi, ..usual_settings(&output.word) };
-            (output.write)(scene, &settings, darkroom)
+            let settings = &OutputSettings { ppi, ..usual_settings(&output.word) };
+            (output.write)(&OutputJob { scene, findings: &Findings::default(), settings, darkroom })
         });
         made.map(|made| (made.name, made.bytes)).collect()
     }

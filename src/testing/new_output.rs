@@ -4,8 +4,8 @@
 
 use crate::compile::{BuildOptions, BuildResult, BuildRun, Delivered, PlacesNow, Workshop, finish, prepare};
 use crate::disk::{LIMIT, Store};
-use crate::output::{Output, OutputFile};
-use crate::scene::{OutputSettings, PanelName, Scene};
+use crate::output::{Output, OutputFile, OutputJob};
+use crate::scene::PanelName;
 use crate::source::{Word, choice, number};
 use crate::targets::{Selection, find_targets};
 use std::path::PathBuf;
@@ -23,10 +23,24 @@ const PROOF: Output = Output {
     write,
 };
 
-fn write(scene: &Scene, settings: &OutputSettings, _: &crate::assets::Darkroom) -> Vec<OutputFile> {
+fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
+    let OutputJob { scene, settings, .. } = job;
     let is_thick = scene.sheet.panel(PanelName::Spine).is_some_and(|spine| spine.rect.width() > 10.0);
     let name = if is_thick { "thick.txt" } else { "thin.txt" }.to_owned();
     vec![OutputFile { name, bytes: format!("{} {}", settings.word, settings.ppi).into_bytes() }]
+}
+
+/// A picture of each panel, called as the cover calls it: its names are free.
+const PLATES: Output = Output {
+    word: Word::new("plates", "a file for each panel, for the test"),
+    files: &["plate-NAME.txt"],
+    for_press: false,
+    write: plates,
+};
+
+fn plates(job: &OutputJob<'_>) -> Vec<OutputFile> {
+    let names = job.scene.sheet.panels.iter().map(|panel| format!("plate-{}.txt", panel.name));
+    names.map(|name| OutputFile { name, bytes: b"a plate".to_vec() }).collect()
 }
 
 const COVER: &str = "book { title \"Ink\"; pages 100 }\nformat paperback { trim 120 180 }\n";
@@ -37,12 +51,22 @@ struct TrialHouse {
 }
 
 impl TrialHouse {
+    fn new() -> TrialHouse {
+        let home = tempfile::tempdir().expect("a temporary folder");
+        let store = Store::open(home.path().join("store"), LIMIT);
+        TrialHouse { home, store }
+    }
+
     fn build(&self, cover: &str, options: &BuildOptions) -> Delivered {
+        self.build_as(cover, options, &[&PROOF])
+    }
+
+    fn build_as(&self, cover: &str, options: &BuildOptions, outputs: &'static [&'static Output]) -> Delivered {
         let file = self.home.path().join("ink.kdl");
         std::fs::write(&file, cover).expect("writes");
         let targets = find_targets(&Selection { files: vec![file], ..Selection::default() }).expect("a cover").targets;
         let mut workshop = Workshop::default();
-        workshop.outputs = &[&PROOF];
+        workshop.outputs = outputs;
         let run = BuildRun { workshop: &workshop, store: Some(&self.store), options, places: &PlacesNow::default() };
         match finish(&run, &targets[0], prepare(&run, &targets[0])).0 {
             BuildResult::Built(_, delivered) => delivered,
@@ -65,9 +89,7 @@ fn names(delivered: &Delivered) -> Vec<&str> {
 
 #[test]
 fn all_follows_from_the_entry() {
-    let home = tempfile::tempdir().expect("a temporary folder");
-    let store = Store::open(home.path().join("store"), LIMIT);
-    let house = TrialHouse { home, store };
+    let house = TrialHouse::new();
     let (all, only) = (BuildOptions::default(), |name: &str| BuildOptions { only: vec![name.to_owned()], word: None });
 
     // Written, with its usual settings, reported and listed.
@@ -91,4 +113,27 @@ fn all_follows_from_the_entry() {
     assert_eq!((house.read("ink-thin.txt"), house.read("ink-thick.txt").is_some()), (None, true));
     let faulty = house.build(&COVER.replace("pages 100", "pages 300; pagse 3"), &only("report"));
     assert_eq!((faulty.withdrawn, house.read("ink-thick.txt")), (vec![house.out().join("ink-thick.txt")], None));
+}
+
+#[test]
+fn files_of_chosen_names_are_taken_away_when_they_are_ours_and_as_they_were() {
+    let house = TrialHouse::new();
+    let all = BuildOptions::default();
+    let build = |cover: &str| house.build_as(cover, &all, &[&PLATES]);
+    let flaps = COVER.replace("paperback { trim 120 180", "jacket { trim 120 180; flap 80");
+    build(&flaps);
+    assert!(house.read("ink-plate-front-flap.txt").is_some() && house.read("ink-plate-back-flap.txt").is_some());
+    let file = |name: &str, bytes: &str| std::fs::write(house.out().join(name), bytes).expect("writes");
+    file("ink-plate-mine.txt", "made by hand");
+    file("ink-plate-back-flap.txt", "touched up by hand");
+
+    build(COVER);
+    assert_eq!(house.read("ink-plate-front-flap.txt"), None, "made by us, and as it was");
+    assert!(house.read("ink-plate-back-flap.txt").is_some() && house.read("ink-plate-mine.txt").is_some());
+    assert!(house.read("ink-plate-front.txt").is_some());
+
+    // A build that is known to be unchanged clears as well.
+    file("ink-plate-back-flap.txt", "a plate");
+    let delivered = build(COVER);
+    assert_eq!((house.read("ink-plate-back-flap.txt"), delivered.unchanged), (None, false));
 }

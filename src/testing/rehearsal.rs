@@ -6,7 +6,7 @@ use crate::disk::Disk;
 use crate::ground::{FileId, Findings};
 use crate::language;
 use crate::language::{Desk, usual_settings};
-use crate::output::{OUTPUTS, OutputFile};
+use crate::output::{OUTPUTS, OutputFile, OutputJob};
 use crate::scene::Scene;
 use crate::source::{Files, Tree, parse};
 use crate::typeset::Typesetter;
@@ -70,6 +70,10 @@ impl Rehearsal {
         let fresh = Darkroom::default();
         let darkroom = if anew { &fresh } else { &self.darkroom };
         let wanted = OUTPUTS.iter().filter(|known| known.word.name == output);
-        wanted.flat_map(|output| (output.write)(scene, &usual_settings(&output.word), darkroom)).collect()
+        let findings = &self.findings.borrow();
+        let made = wanted.flat_map(|output| {
+            (output.write)(&OutputJob { scene, findings, settings: &usual_settings(&output.word), darkroom })
+        });
+        made.collect()
     }
 }

@@ -243,7 +243,7 @@ fn covers_recall_what_another_process_made() {
     use crate::assets::{MapShelf, Work};
     use crate::compile::{Workshop, build};
     use crate::language::usual_settings;
-    use crate::output::OUTPUTS;
+    use crate::output::{OUTPUTS, OutputJob};
     use crate::record::CoverRequest;
     use crate::scene::OutputSettings;
     use std::sync::Arc;
@@ -257,9 +257,10 @@ fn covers_recall_what_another_process_made() {
     let made = |store: Option<&Arc<Store>>| {
         let workshop = Workshop::new(store.map(|store| store.clone() as Arc<dyn Keep>));
         let built = build(&workshop, &shelf, &CoverRequest::of("cover.kdl")).expect("the cover is there");
-        let scene = built.design.expect("can be read").scene;
+        let (scene, findings) = (built.design.expect("can be read").scene, built.findings);
         let files = OUTPUTS.iter().flat_map(|output| {
-            (output.write)(&scene, &OutputSettings { ppi: 20.0, ..usual_settings(&output.word) }, &workshop.darkroom)
+            let settings = &OutputSettings { ppi: 20.0, ..usual_settings(&output.word) };
+            (output.write)(&OutputJob { scene: &scene, findings: &findings, settings, darkroom: &workshop.darkroom })
         });
         (files.map(|made| made.bytes).collect::<Vec<_>>(), workshop.work())
     };

@@ -5,6 +5,7 @@
 //!     press marks                         // marks | bleed | trim: what stands around the trim
 //!     flat ppi=200                        // the flat picture
 //!     panels ppi=300                      // one picture per panel
+//!     marked ppi=100                      // the flat picture with every error framed
 //! }
 //! ```
 //!

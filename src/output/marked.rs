@@ -1,8 +1,20 @@
-//! Marked: a scene with the places of its errors framed, for the pictures of a cover that may not be printed yet.
+//! The marked picture: the flat picture with every error framed. Only a cover with errors has one, and it is meant for those
+//! who work on the cover; the other pictures carry no frames and can be shown to anyone.
 
 use crate::ground::{Findings, Ink, Line, Paint, Rect, Severity, Span, rect_path};
+use crate::output::entry::{Output, OutputFile, OutputJob, PPI};
+use crate::output::flat::flat_picture;
 use crate::scene::{Item, Kind, Mark, Origin, Scene, Surface};
+use crate::source::Word;
 use std::sync::Arc;
+
+pub const OUTPUT: Output = Output {
+    word: Word::new("marked", "the flat picture with every error framed; only when there are errors")
+        .properties(&[PPI]),
+    files: &["marked.png"],
+    for_press: false,
+    write,
+};
 
 /// A signal that no cover's own colours swallow: magenta on a wider frame of paper.
 const SIGNAL: Ink = Ink::process(0.0, 1.0, 0.0, 0.0);
@@ -11,7 +23,15 @@ const FRAME_MM: f64 = 1.0;
 /// A frame stands this far outside its place, so that it hides nothing of it.
 const AWAY_MM: f64 = 1.0;
 
-pub fn marked(scene: &Scene, findings: &Findings) -> Scene {
+fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
+    if !job.findings.has_errors() {
+        return Vec::new();
+    }
+    let scene = marked(job.scene, job.findings);
+    vec![OutputFile { name: "marked.png".to_owned(), bytes: flat_picture(&scene, job.settings.ppi, job.darkroom) }]
+}
+
+fn marked(scene: &Scene, findings: &Findings) -> Scene {
     let mut scene = scene.clone();
     let errors = findings.iter().filter(|finding| finding.severity == Severity::Error);
     for (span, place) in errors.filter_map(|finding| Some((finding.span, finding.place?))) {
