@@ -4,9 +4,9 @@
 use std::path::Path;
 use std::process::{Command, Stdio};
 
-/// The covers that stand alone; the quartet with an edition each of two books; the titles of the list.
+/// The covers that stand alone, one with a front for screens; the quartet with an edition each of two books; the titles of the list.
 const COVERS: [(&str, usize); 5] = [
-    ("salt-and-lanterns", 1),
+    ("salt-and-lanterns", 2),
     ("the-quiet-instruments", 1),
     ("birzei-hapardes", 1),
     ("harbour-quartet", 6),

@@ -1,7 +1,9 @@
 //! Profile: an ICC profile and the press it stands for. With its folder the one door to the colour engine.
 
+mod srgb;
 mod turns;
 
+pub use srgb::srgb_profile;
 pub use turns::ProfileFault;
 
 use crate::assets::profile::turns::{Icc, Turn, Turns, compensated};

@@ -4,7 +4,7 @@ use crate::assets::Darkroom;
 use crate::check::visible::{VisibleElement, VisibleMark, elements, visible_marks};
 use crate::cover::{Cover, Facts};
 use crate::ground::Rect;
-use crate::scene::{Kind, Scene, Sheet, Surface};
+use crate::scene::{Kind, OutputSettings, PixelSize, Scene, Sheet, Surface};
 
 pub struct Exam<'a> {
     pub cover: &'a Cover,
@@ -33,6 +33,17 @@ impl<'a> Exam<'a> {
 
     pub fn sheet(&self) -> &'a Sheet {
         &self.scene.sheet
+    }
+
+    /// How many pixels a front for screens has.
+    pub fn screen(&self) -> Option<PixelSize> {
+        self.sheet().pixels
+    }
+
+    /// What is asked of the shop's picture, where one is wanted.
+    pub fn shop(&self) -> Option<(&'a OutputSettings, PixelSize)> {
+        let settings = self.facts().delivery.get("shop")?;
+        Some((settings, settings.front.size?))
     }
 
     pub fn of(&self, kind: Kind) -> impl Iterator<Item = &VisibleElement<'a>> {

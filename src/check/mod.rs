@@ -32,7 +32,7 @@ pub use series::{Appearance, Stray, appearance, strays};
 pub fn check(findings: &RefCell<Findings>, cover: &Cover, scene: &Scene, darkroom: &Darkroom) {
     let exam = Exam::new(cover, scene, darkroom);
     let mut all = Vec::new();
-    for rule in RULES {
+    for rule in RULES.iter().filter(|rule| rule.media.holds(&scene.sheet)) {
         let mut found = RuleFindings::new(rule.name);
         (rule.run)(&exam, &mut found);
         all.extend(found.all);

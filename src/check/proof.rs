@@ -5,7 +5,7 @@ use crate::check::under::overlap;
 use crate::check::visible::VisibleElement;
 use crate::ground::{Ink, MM_PER_INCH, Paint, Rect};
 use crate::raster::{plates, screen};
-use crate::scene::{Group, Item, Job, Mark, Origin, Scene};
+use crate::scene::{GlyphRun, Group, Item, Job, Mark, Origin, Scene};
 use std::slice::Iter;
 
 /// Pixels per inch for shapes and pictures; letters get as many as their strokes need.
@@ -83,23 +83,29 @@ impl Exam<'_> {
     /// Every letter of an element whose ink can be judged by the eye: foil and varnish cannot. `None` when it takes more
     /// than is left.
     pub fn letters(&self, element: &VisibleElement<'_>, patience: &mut Patience) -> Option<Vec<LetterContrast>> {
-        let runs: Vec<_> = element
-            .runs()
-            .filter(|(run, _)| !matches!(&run.paint, Paint::Ink(ink) if ink.is_finishing()))
-            .map(|(run, _)| run)
-            .collect();
-        let smallest = runs.iter().map(|run| run.size).fold(f64::INFINITY, f64::min);
+        let smallest = plain_runs(element).map(|run| run.size).fold(f64::INFINITY, f64::min);
+        let ppi = (PER_EM * MM_PER_INCH / smallest).clamp(PPI / 2.0, FINEST);
+        self.letters_at(element, ppi, patience)
+    }
+
+    /// The same in so many pixels per inch.
+    pub fn letters_at(
+        &self,
+        element: &VisibleElement<'_>,
+        ppi: f64,
+        patience: &mut Patience,
+    ) -> Option<Vec<LetterContrast>> {
+        let runs: Vec<_> = plain_runs(element).collect();
         let area = element.bounds.inflate(1.0, 1.0).intersect(self.sheet().bleed);
-        if !smallest.is_finite() || area.width() <= 0.0 || area.height() <= 0.0 {
+        if runs.is_empty() || area.width() <= 0.0 || area.height() <= 0.0 {
             return Some(Vec::new());
         }
-        let ppi = (PER_EM * MM_PER_INCH / smallest).clamp(PPI / 2.0, FINEST);
         if !patience.spend(self.pixels(area, ppi)) {
             return None;
         }
         let masked = runs.iter().map(|run| {
             let paint = Ink::black(1.0).into();
-            let run = crate::scene::GlyphRun { paint, ..(*run).clone() };
+            let run = GlyphRun { paint, ..(*run).clone() };
             Item { origin: origin_of(element), mark: Mark::Glyphs(run) }
         });
         let mask = plates(&self.holding(masked.collect()), area, ppi, self.darkroom);
@@ -153,6 +159,12 @@ impl Exam<'_> {
     fn holding(&self, items: Vec<Item>) -> Scene {
         Scene { sheet: self.sheet().clone(), job: Job::default(), profile: self.scene.profile.clone(), items }
     }
+}
+
+/// Words that are printed in ink: foil and varnish cannot be judged.
+fn plain_runs<'a>(element: &VisibleElement<'a>) -> impl Iterator<Item = &'a GlyphRun> {
+    let runs = element.runs().map(|(run, _)| run);
+    runs.filter(|run| !matches!(&run.paint, Paint::Ink(ink) if ink.is_finishing()))
 }
 
 fn origin_of(element: &VisibleElement<'_>) -> std::sync::Arc<Origin> {

@@ -3,11 +3,14 @@
 use crate::check::exam::Exam;
 use crate::check::visible::VisibleElement;
 use crate::ground::{Finding, Rect, Severity, Span, number};
+use crate::scene::Media;
 
 pub struct CheckRule {
     pub name: &'static str,
     /// The worst it may say.
     pub severity: Severity,
+    /// Which covers it is asked of.
+    pub media: Media,
     /// The source file whose head is the manual page.
     pub source: &'static str,
     pub run: fn(&Exam<'_>, &mut RuleFindings),

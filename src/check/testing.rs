@@ -6,6 +6,7 @@ use crate::check::rule::{CheckRule, RuleFindings};
 use crate::cover::{Cover, draw};
 use crate::ground::{FileId, FillRule, Finding, Findings, Ink, Rect, Span, rect_path};
 use crate::language::{Desk, read};
+use crate::output::OUTPUTS;
 use crate::scene::{Item, Kind, Mark, Origin, Scene, Surface};
 use crate::source::manual;
 use crate::source::{Files, parse};
@@ -38,7 +39,9 @@ pub fn drawn(fragment: &str) -> (Cover, Scene) {
     let file = files.add("cover.kdl", text.as_str());
     let tree = parse(&mut findings.borrow_mut(), file, &text);
     let library = TYPESETTER.library();
-    let desk = Desk { shelf: &shelf, darkroom: &DARKROOM, library, files: &files, findings: &findings, outputs: &[] };
+    let outputs: Vec<_> = OUTPUTS.iter().map(|output| &output.word).collect();
+    let outputs = &outputs[..];
+    let desk = Desk { shelf: &shelf, darkroom: &DARKROOM, library, files: &files, findings: &findings, outputs };
     let cover = read(&desk, &tree);
     let scene = draw(&findings, &cover, &TYPESETTER);
     for finding in findings.borrow().iter() {

@@ -10,12 +10,13 @@ pub fn waive(cover: &Cover, findings: &mut Vec<Finding>) {
     let mut remarks = Vec::new();
     for waiver in &cover.waivers {
         let (rule, span) = (waiver.rule.value.as_str(), waiver.rule.span);
-        if !RULES.iter().any(|known| known.name == rule) {
+        let known = RULES.iter().find(|known| known.name == rule);
+        let Some(known) = known else {
             let known: Vec<&str> = RULES.iter().map(|rule| rule.name).collect();
             let message = format!("there is no rule `{rule}` that can be waived");
             remarks.push(Finding::new(Severity::Error, "language", span, message).help(offer(rule, &known)));
             continue;
-        }
+        };
         let mut silenced = false;
         for finding in findings.iter_mut().filter(|finding| finding.rule == rule) {
             if waiver.reach.holds(finding.span, finding.place, cover.sheet()) {
@@ -25,7 +26,8 @@ pub fn waive(cover: &Cover, findings: &mut Vec<Finding>) {
                 finding.help = Some(format!("the reason given: {}", waiver.reason));
             }
         }
-        if !silenced {
+        // What is printed waives for the printed cover alone.
+        if !silenced && known.media.holds(cover.sheet()) {
             let message = format!("this waiver of `{rule}` silences nothing");
             remarks.push(Finding::new(Severity::Note, "waiver-unused", span, message).help("take it out"));
         }

@@ -155,7 +155,8 @@ fn made(built: &Built, (outputs, darkroom): (&[&Output], &Darkroom), options: &B
         let word = options.word.filter(chooses);
         OutputSettings { word: word.unwrap_or(chosen.word), ..chosen }
     };
-    let wanted = wanted(outputs, options).into_iter().filter(|output| !(faulty && output.for_press));
+    let wanted = wanted(outputs, options).into_iter();
+    let wanted = wanted.filter(|output| output.media.holds(&design.scene.sheet) && !(faulty && output.for_press));
     let files = wanted.flat_map(|output| {
         let settings = &settings(output);
         (output.write)(&OutputJob { scene: &design.scene, findings: &built.findings, settings, darkroom })

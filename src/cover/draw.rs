@@ -27,12 +27,16 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
         .filter_map(|(name, elements)| Some((*name, Layout::new(bench, regions.get(name)?, elements))))
         .collect();
     let (mut items, mut laid) = (Vec::new(), 0.0);
-    let whole = cover.sheet().bleed;
+    let delivered = cover.sheet().delivered();
+    let whole = delivered.bleed;
     let present = cover.elements.iter().zip(places).filter(|(element, _)| !element.body.absent());
     for (element, (panel, index)) in present {
         let (Some(layout), Some(region)) = (layouts.get(&panel), regions.get(&panel)) else { continue };
         let place = (layout.frame(index), layout.room(index));
-        let drawn = draw_one(bench, region, element, place, Affine::IDENTITY);
+        let mut drawn = draw_one(bench, region, element, place, Affine::IDENTITY);
+        if delivered.pixels.is_some() {
+            drawn.retain(|item| item.bounds().is_some_and(|bounds| bounds.overlaps(whole)));
+        }
         for item in &drawn {
             lay(item, whole, &mut laid);
         }
@@ -45,7 +49,7 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
         }
         items.extend(drawn);
     }
-    Scene { sheet: cover.sheet().clone(), job: job(cover), profile: cover.facts.press.profile.clone(), items }
+    Scene { sheet: delivered, job: job(cover), profile: cover.facts.press.profile.clone(), items }
 }
 
 /// The box of an item, and in `laid` the square millimetres of the sheet that are composed for it. Outlines count by their
@@ -67,10 +71,13 @@ fn job(cover: &Cover) -> Job {
     let book = &cover.facts.book;
     let word = |name| book.word(name).unwrap_or_default().to_owned();
     let (width, height) = cover.facts.format.trim;
-    let notes = vec![
-        format!("{} {} × {} mm", cover.facts.format.binding.word(), number(width), number(height)),
-        format!("spine {} mm, {} pages", number(cover.spine.width), cover.spine.pages),
-    ];
+    let notes = match cover.sheet().pixels {
+        Some(pixels) => vec![format!("screen {pixels} pixels")],
+        None => vec![
+            format!("{} {} × {} mm", cover.facts.format.binding.word(), number(width), number(height)),
+            format!("spine {} mm, {} pages", number(cover.spine.width), cover.spine.pages),
+        ],
+    };
     Job {
         title: word("title"),
         author: word("author"),

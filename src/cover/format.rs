@@ -1,9 +1,9 @@
 //! Format: the binding, its trim, paper and boards.
 
 use crate::ground::{MM_PER_INCH, Span, Spanned, number};
+use crate::scene::PixelSize;
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, serde::Serialize)]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Binding {
     #[default]
     Paperback,
@@ -11,19 +11,39 @@ pub enum Binding {
     Case,
     Jacket,
     Stapled,
+    /// Not printed at all: the front alone, for screens.
+    Screen(PixelSize),
 }
 
 impl Binding {
-    pub const WORDS: [(&'static str, Binding); 5] = [
+    pub const WORDS: [(&'static str, Binding); 6] = [
         ("paperback", Binding::Paperback),
         ("flapped-paperback", Binding::FlappedPaperback),
         ("case", Binding::Case),
         ("jacket", Binding::Jacket),
         ("stapled", Binding::Stapled),
+        ("screen", Binding::Screen(Binding::USUAL_PIXELS)),
     ];
 
+    /// Of a screen that does not state its own. Common practice for electronic books.
+    const USUAL_PIXELS: PixelSize = PixelSize { width: 1600, height: 2560 };
+
     pub fn word(self) -> &'static str {
-        Binding::WORDS.iter().find(|(_, binding)| *binding == self).map_or("paperback", |(word, _)| word)
+        match self {
+            Binding::Paperback => "paperback",
+            Binding::FlappedPaperback => "flapped-paperback",
+            Binding::Case => "case",
+            Binding::Jacket => "jacket",
+            Binding::Stapled => "stapled",
+            Binding::Screen(_) => "screen",
+        }
+    }
+
+    pub fn pixels(self) -> Option<PixelSize> {
+        match self {
+            Binding::Screen(pixels) => Some(pixels),
+            _ => None,
+        }
     }
 
     /// Case and jacket go round boards.

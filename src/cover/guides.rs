@@ -70,6 +70,8 @@ pub struct Region {
     pub spine: bool,
     /// A group within a panel: all its guides are its frame.
     pub inner: bool,
+    /// On a screen nothing is cut or folded, so an edge may be measured as either.
+    pub on_screen: bool,
     pub baselines: Option<Baselines>,
 }
 
@@ -120,6 +122,7 @@ impl Region {
             folds: [!at_left, !at_right],
             spine,
             inner: false,
+            on_screen: sheet.pixels.is_some(),
             baselines: None,
         })
     }
@@ -133,6 +136,7 @@ impl Region {
             folds: [false, false],
             spine: false,
             inner: false,
+            on_screen: sheet.pixels.is_some(),
             baselines: None,
         }
     }
@@ -156,11 +160,13 @@ impl Region {
             Guide::Safe => Ok(pick(self.safe)),
             Guide::Centre if axis == Axis::X => Ok(self.rect.center().x),
             Guide::Centre => Ok(self.rect.center().y),
-            Guide::Bleed if folded => {
+            Guide::Bleed if folded && !self.on_screen => {
                 Err(format!("this edge of `{}` is a fold, where nothing bleeds; measure from `fold`", self.name))
             }
             Guide::Bleed => Ok(pick(self.bleed)),
-            Guide::Fold if folded || self.inner => Ok(pick(self.rect)),
+            Guide::Fold if folded || self.inner || (self.on_screen && self.name != Surface::Wrap) => {
+                Ok(pick(self.rect))
+            }
             Guide::Fold if self.name == Surface::Wrap => {
                 Err("a wrap has several folds; say which panel's with `of=`, such as `of=spine`".to_owned())
             }

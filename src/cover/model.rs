@@ -14,6 +14,7 @@ pub struct Cover {
 }
 
 impl Cover {
+    /// Where elements find their places. On a screen less of it is delivered.
     pub fn sheet(&self) -> &Sheet {
         &self.flat.sheet
     }

@@ -18,7 +18,7 @@ struct Part {
     sum: String,
 }
 
-/// Lays the panels side by side. From left to right the outside of a book that is bound on the left shows back, spine,
+/// Lays the panels of a printed cover side by side. From left to right the outside of a book that is bound on the left shows back, spine,
 /// front; of one that is bound on the right, the reverse. Common practice.
 pub fn flat(format: &Format, spine: &Spine, bound_right: bool) -> Flat {
     let (page_width, page_height) = format.trim;
@@ -63,7 +63,7 @@ pub fn flat(format: &Format, spine: &Spine, bound_right: bool) -> Flat {
         let kind = if fold.kind == FoldKind::Fold { "fold" } else { "score" };
         measures.push(Measure::length(format!("{kind} at"), fold.x, "from the left edge of the flat"));
     }
-    let sheet = Sheet { trim, bleed: trim.inflate(bleed, bleed), panels, folds, bound_right };
+    let sheet = Sheet { trim, bleed: trim.inflate(bleed, bleed), panels, folds, bound_right, pixels: None };
     Flat { sheet, measures }
 }
 
@@ -79,7 +79,7 @@ fn parts(format: &Format, spine: &Spine, page: f64) -> Vec<Part> {
                 part(PanelName::Front, page, "the page".to_owned()),
             ]
         }
-        Binding::Paperback => {
+        Binding::Paperback | Binding::Screen(_) => {
             vec![
                 part(PanelName::Back, page, "the page".to_owned()),
                 spine_part(),

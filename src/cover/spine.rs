@@ -39,7 +39,7 @@ impl Format {
         let factor = self.spine_shape.factor();
         let (computed, sum) = match self.binding {
             Binding::Stapled => (0.0, "a stapled book has none".to_owned()),
-            Binding::Paperback | Binding::FlappedPaperback => (
+            Binding::Paperback | Binding::FlappedPaperback | Binding::Screen(_) => (
                 block * factor + 2.0 * self.cover_stock + self.glue,
                 format!(
                     "{}{} + 2 × {} cover stock{}",

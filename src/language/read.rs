@@ -1,14 +1,16 @@
 //! Tree to Cover: facts first, then the elements, which find the facts ready.
 
 use crate::assets::nearest;
-use crate::cover::{Book, Cover, Element, Facts, Format, Guides, Measure, Palette, Press, Reading, Region, flat};
+use crate::cover::{
+    Book, Cover, Element, Facts, Format, Guides, Measure, Palette, Press, Reading, Region, flat, screen_front,
+};
 use crate::ground::{Span, Spanned};
 use crate::language::context::{Context, Desk};
 use crate::language::elements::{read_element, read_elements};
 use crate::language::headword::{Headword, Role};
 use crate::language::nodes::book::BOOK;
 use crate::language::nodes::deliver::usual_settings;
-use crate::language::nodes::format::FORMAT;
+use crate::language::nodes::format::{FORMAT, expected_binding};
 use crate::language::nodes::panel::{PANEL, WRAP, baselines, reads};
 use crate::language::nodes::{HEADWORDS, element_words, elements, part, top_words};
 use crate::language::order::in_order;
@@ -35,6 +37,7 @@ pub fn measures(desk: &Desk<'_>, tree: &Tree) -> Vec<Measure> {
 /// A cover by the facts that are wanted, and without any element.
 fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
     let mut facts = usual_facts(desk);
+    facts.format.binding = expected_binding(tree);
     for headword in HEADWORDS.iter().filter(|headword| wanted(headword.word.name)) {
         let (Role::Fact(read), word) = (headword.role, &headword.word) else { continue };
         let mut said = tree.nodes.iter().filter(|said| said.name.value == word.name);
@@ -59,9 +62,12 @@ fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
         }
     }
     let spine = facts.format.spine(facts.book.pages.value, facts.book.extent);
-    let mut flat = flat(&facts.format, &spine, facts.book.bound_right());
+    let mut flat = match facts.format.binding.pixels() {
+        Some(pixels) => screen_front(&facts.format, pixels, &spine, facts.book.bound_right()),
+        None => flat(&facts.format, &spine, facts.book.bound_right()),
+    };
     let reading = spine_reading(tree, &facts);
-    if flat.sheet.panel(PanelName::Spine).is_some() {
+    if flat.sheet.delivered().panel(PanelName::Spine).is_some() {
         let turn = reading.0.turn(facts.book.right_to_left());
         let why = format!("reads {}: {}", reading.0.word(), reading.1);
         flat.measures.push(Measure::turn("spine turn", turn, why));
@@ -110,14 +116,28 @@ fn of_panel<T>(tree: &Tree, panel: Surface, read: fn(&Reader<'_>) -> Option<T>) 
     let scratch = RefCell::default();
     tree.nodes.iter().find_map(|node| {
         let word = [&PANEL, &WRAP].into_iter().find(|word| word.name == node.name.value)?;
+        if panel_named(node, word) != Some(panel) {
+            return None;
+        }
         let reader = Reader::new(node, word, &scratch);
         reader.all_children();
-        let name = if word.name == WRAP.name { Some(Surface::Wrap) } else { Surface::named(&reader.text()?.value) };
-        if name == Some(panel) { read(&reader) } else { None }
+        read(&reader)
     })
 }
 
-/// Every panel and wrap, in the order of the file.
+/// The panel that a node is about; what is wrong with its name is reported where it is read.
+fn panel_named(node: &Node, word: &'static Word) -> Option<Surface> {
+    if word.name == WRAP.name {
+        return Some(Surface::Wrap);
+    }
+    let scratch = RefCell::default();
+    let reader = Reader::new(node, word, &scratch);
+    reader.all_children();
+    Surface::named(&reader.text()?.value)
+}
+
+/// Every panel and wrap, in the order of the file. On a screen only what lies on the front is delivered: what stands on
+/// other panels is read for the order alone, and the printed cover tells what is wrong there.
 fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
     let parts = part::parts(tree, desk.findings);
     let wrap = Region::wrap(cover.sheet(), cover.facts.format.safe);
@@ -133,9 +153,18 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
         elements: &words,
         read: read_elements,
     };
+    let delivered = cover.sheet().delivered();
+    let on_it = |surface| match surface {
+        Surface::Wrap => true,
+        Surface::Panel(name) => delivered.panel(name).is_some(),
+    };
+    let scratch = RefCell::default();
     let mut all = Vec::new();
     for node in &tree.nodes {
         let Some(word) = holder(desk, node) else { continue };
+        let elsewhere = panel_named(node, word).is_some_and(|surface| !on_it(surface));
+        let desk = Desk { findings: if elsewhere { &scratch } else { desk.findings }, ..*desk };
+        let context = Context { desk, ..context };
         let reader = Reader::new(node, word, desk.findings);
         let Some(mut region) = region(&reader, cover) else { continue };
         baselines(&reader);
@@ -150,7 +179,9 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
     for node in part::unused(tree, &parts) {
         read_element(&node, &context);
     }
-    in_order(desk, all)
+    let mut all = in_order(desk, all);
+    all.retain(|element| on_it(element.panel));
+    all
 }
 
 /// The word of a panel or of the wrap; a node at the top of the file that is nothing at all is reported.

@@ -2,7 +2,7 @@
 
 use crate::ground::{Findings, Spanned, hidden, hidden_words};
 use crate::language::nodes::book::{ISBN, LINES, TITLE};
-use crate::language::nodes::format::TRIM;
+use crate::language::nodes::format::{PIXELS, TRIM};
 use crate::language::nodes::swatches::SWATCH;
 use crate::language::row::columns::{Meaning, meaning};
 use crate::language::row::draft::Draft;
@@ -129,7 +129,7 @@ impl RowReading<'_> {
                 }
             }
             Meaning::Format(word, None) => {
-                let said = if word.name == TRIM.name { said::size(whole) } else { whole };
+                let said = if [TRIM.name, PIXELS.name].contains(&word.name) { said::size(whole) } else { whole };
                 if let Some(node) = said::node(self.findings, word.name, &said) {
                     self.draft.format(word.name, 0, said.span).take(node);
                 }

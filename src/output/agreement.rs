@@ -99,7 +99,7 @@ fn separated(file: &[u8], ours: &Plates) -> Vec<image::GrayImage> {
 fn our_plates_are_those_of_the_press_file() {
     let (scene, darkroom) = (sampler(), Darkroom::default());
     let ours = plates(&scene, scene.sheet.trim, PPI, &darkroom);
-    let settings = OutputSettings { word: "trim", ppi: 0.0 };
+    let settings = OutputSettings { word: "trim", ..OutputSettings::default() };
     let findings = Findings::default();
     let job = OutputJob { scene: &scene, findings: &findings, settings: &settings, darkroom: &darkroom };
     let theirs = separated(&(press::OUTPUT.write)(&job)[0].bytes, &ours);

@@ -3,7 +3,7 @@
 
 use crate::assets::Darkroom;
 use crate::ground::Findings;
-use crate::scene::{OutputSettings, Scene};
+use crate::scene::{Media, OutputSettings, Scene};
 use crate::source::{Word, number};
 
 /// A kind of file that a cover can be delivered as. A scene is always printable, so writing cannot fail.
@@ -15,6 +15,8 @@ pub struct Output {
     pub files: &'static [&'static str],
     /// It goes to the printer: a cover with errors has none.
     pub for_press: bool,
+    /// Which covers have it.
+    pub media: Media,
     pub write: fn(&OutputJob<'_>) -> Vec<OutputFile>,
 }
 

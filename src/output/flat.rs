@@ -6,7 +6,7 @@ use crate::output::entry::{Output, OutputFile, OutputJob, PPI};
 use crate::output::light::{Tabletop, fold_light, grain, lit};
 use crate::output::png;
 use crate::raster::{Screen, screen};
-use crate::scene::Scene;
+use crate::scene::{Media, Scene};
 use crate::source::Word;
 use rayon::prelude::*;
 use std::ops::Range;
@@ -15,6 +15,7 @@ pub const OUTPUT: Output = Output {
     word: Word::new("flat", "the flat picture: the whole cover, trimmed, as it will look").properties(&[PPI]),
     files: &["flat.png"],
     for_press: false,
+    media: Media::Print,
     write,
 };
 

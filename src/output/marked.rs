@@ -4,7 +4,7 @@
 use crate::ground::{Findings, Ink, Line, Paint, Rect, Severity, Span, rect_path};
 use crate::output::entry::{Output, OutputFile, OutputJob, PPI};
 use crate::output::flat::flat_picture;
-use crate::scene::{Item, Kind, Mark, Origin, Scene, Surface};
+use crate::scene::{Item, Kind, Mark, Media, Origin, Scene, Surface};
 use crate::source::Word;
 use std::sync::Arc;
 
@@ -13,6 +13,7 @@ pub const OUTPUT: Output = Output {
         .properties(&[PPI]),
     files: &["marked.png"],
     for_press: false,
+    media: Media::Both,
     write,
 };
 
@@ -58,7 +59,8 @@ mod tests {
     #[test]
     fn only_errors_with_a_place_are_framed() {
         let trim = Rect::new(0.0, 0.0, 100.0, 100.0);
-        let sheet = Sheet { trim, bleed: trim, panels: Vec::new(), folds: Vec::new(), bound_right: false };
+        let sheet =
+            Sheet { trim, bleed: trim, panels: Vec::new(), folds: Vec::new(), bound_right: false, pixels: None };
         let profile = Arc::new(Profile::bundled("coated").expect("it is bundled"));
         let scene = Scene { sheet, job: Job::default(), profile, items: Vec::new() };
         let place = Rect::new(10.0, 20.0, 30.0, 40.0);

@@ -4,13 +4,16 @@
 mod agreement;
 mod entry;
 mod flat;
+mod front_file;
 mod light;
 mod marked;
+mod on_screen;
 mod panels;
 mod png;
 mod press;
 mod rows;
 mod series;
+mod shop;
 
 pub use entry::{Output, OutputFile, OutputJob};
 pub use flat::{flat_margins, flat_picture};
@@ -18,4 +21,5 @@ pub use png::png_file;
 pub use series::{BookRow, TooLarge};
 
 /// Every output, in the order of writing.
-pub const OUTPUTS: &[&Output] = &[&press::OUTPUT, &flat::OUTPUT, &panels::OUTPUT, &marked::OUTPUT];
+pub const OUTPUTS: &[&Output] =
+    &[&press::OUTPUT, &flat::OUTPUT, &panels::OUTPUT, &on_screen::OUTPUT, &shop::OUTPUT, &marked::OUTPUT];

@@ -6,7 +6,7 @@ use crate::ground::{Digest, MM_PER_INCH};
 use crate::output::entry::{Output, OutputFile, OutputJob, PPI};
 use crate::output::png;
 use crate::raster::screen;
-use crate::scene::{PanelName, Sheet};
+use crate::scene::{Media, PanelName, Sheet};
 use crate::source::Word;
 use rayon::prelude::*;
 
@@ -14,6 +14,7 @@ pub const OUTPUT: Output = Output {
     word: Word::new("panels", "one picture per panel: front, spine, back, flaps").properties(&[PPI]),
     files: &["front.png", "spine.png", "back.png", "front-flap.png", "back-flap.png"],
     for_press: false,
+    media: Media::Print,
     write,
 };
 
@@ -82,7 +83,7 @@ mod tests {
 
     #[test]
     fn faces_are_whole_and_hold_nothing_of_their_neighbours() {
-        let settings = OutputSettings { word: "", ppi: 100.0 };
+        let settings = OutputSettings { ppi: 100.0, ..OutputSettings::default() };
         let (scene, findings, darkroom) = (&case(), &Findings::default(), &Darkroom::default());
         let made = write(&OutputJob { scene, findings, settings: &settings, darkroom });
         let names: Vec<&str> = made.iter().map(|made| made.name.as_str()).collect();

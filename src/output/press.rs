@@ -2,7 +2,7 @@
 
 use crate::output::entry::{Output, OutputFile, OutputJob};
 use crate::pdf;
-use crate::scene::Surround;
+use crate::scene::{Media, Surround};
 use crate::source::{Word, choice};
 
 pub const OUTPUT: Output = Output {
@@ -11,6 +11,7 @@ pub const OUTPUT: Output = Output {
         .default("marks"),
     files: &["press.pdf"],
     for_press: true,
+    media: Media::Print,
     write,
 };
 

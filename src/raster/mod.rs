@@ -3,6 +3,7 @@
 mod brush;
 mod compose;
 mod coverage;
+mod front;
 mod glyphs;
 mod layer;
 mod marks;
@@ -21,6 +22,7 @@ mod total;
 pub mod trial;
 mod window;
 
+pub use front::{FrontPicture, front_picture};
 pub use plates::plates;
 pub use screen::{Screen, screen};
 

@@ -11,8 +11,14 @@ pub const PPI: f64 = 25.4;
 
 pub fn scene(width: f64, height: f64, marks: Vec<Mark>) -> Scene {
     let trim = Rect::new(0.0, 0.0, width, height);
-    let sheet =
-        Sheet { trim, bleed: trim.inflate(3.0, 3.0), panels: Vec::new(), folds: Vec::new(), bound_right: false };
+    let sheet = Sheet {
+        trim,
+        bleed: trim.inflate(3.0, 3.0),
+        panels: Vec::new(),
+        folds: Vec::new(),
+        bound_right: false,
+        pixels: None,
+    };
     let profile = Arc::new(Profile::bundled("coated").expect("coated is bundled"));
     Scene { sheet, job: Job::default(), profile, items: marks.into_iter().map(item).collect() }
 }

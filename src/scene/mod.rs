@@ -2,6 +2,7 @@
 
 mod bounds;
 mod item;
+mod media;
 mod output_settings;
 mod panel_name;
 mod sheet;
@@ -11,7 +12,8 @@ mod walk;
 mod words;
 
 pub use item::{GlyphRun, Group, Item, Kind, Mark, Origin, PlacedPicture};
-pub use output_settings::{Delivery, OutputSettings};
+pub use media::Media;
+pub use output_settings::{Delivery, OtherRatio, OutputSettings};
 pub use panel_name::{PanelName, Surface};
-pub use sheet::{Fold, FoldKind, Job, Panel, Scene, Sheet, Surround};
+pub use sheet::{Fold, FoldKind, Job, Panel, PixelSize, Scene, Sheet, Surround};
 pub use words::{lines_of, words_of};

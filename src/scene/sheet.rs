@@ -3,6 +3,7 @@
 use crate::assets::Profile;
 use crate::ground::{Point, Rect};
 use crate::scene::{Item, PanelName};
+use std::fmt;
 use std::sync::Arc;
 
 /// Everything an output needs; always printable.
@@ -28,6 +29,38 @@ pub struct Sheet {
     pub folds: Vec<Fold>,
     /// With the front before you, the spine is at the right.
     pub bound_right: bool,
+    /// A front for screens has exactly so many pixels; nothing of the sheet is printed, cut or folded.
+    pub pixels: Option<PixelSize>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PixelSize {
+    pub width: u32,
+    pub height: u32,
+}
+
+impl PixelSize {
+    pub fn count(self) -> u64 {
+        u64::from(self.width) * u64::from(self.height)
+    }
+
+    /// Width over height.
+    pub fn ratio(self) -> f64 {
+        f64::from(self.width) / f64::from(self.height)
+    }
+
+    /// Whether a front of these millimetres has this ratio, to a pixel.
+    pub fn fits(self, front: Rect) -> bool {
+        let (width, height) = (f64::from(self.width), f64::from(self.height));
+        (front.width() / front.height() * height - width).abs() <= 1.0
+            || (front.height() / front.width() * width - height).abs() <= 1.0
+    }
+}
+
+impl fmt::Display for PixelSize {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} × {}", self.width, self.height)
+    }
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -52,6 +85,28 @@ pub enum FoldKind {
 }
 
 impl Sheet {
+    /// What of it is delivered: all of a printed cover, and of a cover for screens the front.
+    #[must_use]
+    pub fn delivered(&self) -> Sheet {
+        let front = self.panel(PanelName::Front).filter(|_| self.pixels.is_some());
+        front.map_or_else(
+            || self.clone(),
+            |front| Sheet {
+                trim: front.rect,
+                bleed: front.rect,
+                panels: vec![front.clone()],
+                folds: Vec::new(),
+                ..self.clone()
+            },
+        )
+    }
+
+    /// The front as it is seen: on a case with its joint.
+    pub fn front(&self) -> Option<Rect> {
+        let front = self.panel(PanelName::Front)?.rect;
+        Some(self.panel(PanelName::FrontJoint).map_or(front, |joint| front.union(joint.rect)))
+    }
+
     pub fn panel(&self, name: PanelName) -> Option<&Panel> {
         self.panels.iter().find(|panel| panel.name == name)
     }

@@ -5,7 +5,7 @@
 use crate::compile::{BuildOptions, BuildResult, BuildRun, Delivered, PlacesNow, Workshop, finish, prepare};
 use crate::disk::{LIMIT, Store};
 use crate::output::{Output, OutputFile, OutputJob};
-use crate::scene::PanelName;
+use crate::scene::{Media, PanelName};
 use crate::source::{Word, choice, number};
 use crate::targets::{Selection, find_targets};
 use std::path::PathBuf;
@@ -20,6 +20,7 @@ const PROOF: Output = Output {
         .properties(&[PPI]),
     files: &["thin.txt", "thick.txt"],
     for_press: true,
+    media: Media::Both,
     write,
 };
 
@@ -35,6 +36,7 @@ const PLATES: Output = Output {
     word: Word::new("plates", "a file for each panel, for the test"),
     files: &["plate-NAME.txt"],
     for_press: false,
+    media: Media::Both,
     write: plates,
 };
 

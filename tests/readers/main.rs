@@ -14,6 +14,7 @@ mod plates;
 mod python;
 mod ribbon;
 mod rules;
+mod screens;
 mod soundness;
 mod tables;
 mod titles;

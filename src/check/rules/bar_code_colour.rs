@@ -26,10 +26,15 @@ use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::check::under::{Ground, contains};
 use crate::check::visible::VisibleElement;
 use crate::ground::{Colour, Ink, Paint, Process, Rect, Severity};
-use crate::scene::{Kind, Mark};
+use crate::scene::{Kind, Mark, Media};
 
-pub const RULE: CheckRule =
-    CheckRule { name: "bar-code-colour", severity: Severity::Error, source: include_str!("bar_code_colour.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "bar-code-colour",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("bar_code_colour.rs"),
+    run,
+};
 
 const GOOD: f64 = 0.7;
 const POOR: f64 = 0.4;

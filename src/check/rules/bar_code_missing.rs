@@ -15,11 +15,12 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::cover::{Binding, Element};
 use crate::ground::Severity;
-use crate::scene::Kind;
+use crate::scene::{Kind, Media};
 
 pub const RULE: CheckRule = CheckRule {
     name: "bar-code-missing",
     severity: Severity::Warning,
+    media: Media::Print,
     source: include_str!("bar_code_missing.rs"),
     run,
 };

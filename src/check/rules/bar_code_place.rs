@@ -22,10 +22,15 @@ use crate::check::exam::{Exam, SheetSide, TOUCH};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleElement;
 use crate::ground::{Rect, Severity};
-use crate::scene::PanelName;
+use crate::scene::{Media, PanelName};
 
-pub const RULE: CheckRule =
-    CheckRule { name: "bar-code-place", severity: Severity::Error, source: include_str!("bar_code_place.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "bar-code-place",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("bar_code_place.rs"),
+    run,
+};
 
 const CLEAR: f64 = 5.0;
 

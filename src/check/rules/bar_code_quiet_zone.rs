@@ -24,11 +24,12 @@ use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::under::{Ground, contains, overlap};
 use crate::check::visible::VisibleElement;
 use crate::ground::{Paint, Rect, Severity};
-use crate::scene::Mark;
+use crate::scene::{Mark, Media};
 
 pub const RULE: CheckRule = CheckRule {
     name: "bar-code-quiet-zone",
     severity: Severity::Error,
+    media: Media::Print,
     source: include_str!("bar_code_quiet_zone.rs"),
     run,
 };

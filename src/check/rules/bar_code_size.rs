@@ -22,9 +22,15 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleElement;
 use crate::ground::{Severity, number};
+use crate::scene::Media;
 
-pub const RULE: CheckRule =
-    CheckRule { name: "bar-code-size", severity: Severity::Error, source: include_str!("bar_code_size.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "bar-code-size",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("bar_code_size.rs"),
+    run,
+};
 
 const NOMINAL: f64 = 0.33;
 const NARROWEST: f64 = 0.264;

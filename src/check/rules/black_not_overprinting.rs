@@ -19,11 +19,12 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, pt};
 use crate::check::under::Ground;
 use crate::ground::{MM_PER_PT, Paint, Severity};
-use crate::scene::Kind;
+use crate::scene::{Kind, Media};
 
 pub const RULE: CheckRule = CheckRule {
     name: "black-not-overprinting",
     severity: Severity::Warning,
+    media: Media::Print,
     source: include_str!("black_not_overprinting.rs"),
     run,
 };

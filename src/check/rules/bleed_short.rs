@@ -21,10 +21,15 @@ use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleElement;
 use crate::cover::Binding;
 use crate::ground::{PathEl, Point, Severity, TOLERANCE, flatten};
-use crate::scene::{Kind, Mark};
+use crate::scene::{Kind, Mark, Media};
 
-pub const RULE: CheckRule =
-    CheckRule { name: "bleed-short", severity: Severity::Error, source: include_str!("bleed_short.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "bleed-short",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("bleed_short.rs"),
+    run,
+};
 
 /// Common practice, all four.
 const LEAST_BLEED: f64 = 3.0;

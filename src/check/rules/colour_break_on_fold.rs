@@ -20,11 +20,12 @@ use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::under::Ground;
 use crate::check::visible::VisibleElement;
 use crate::ground::{Rect, Severity};
-use crate::scene::{Fold, FoldKind, Kind};
+use crate::scene::{Fold, FoldKind, Kind, Media};
 
 pub const RULE: CheckRule = CheckRule {
     name: "colour-break-on-fold",
     severity: Severity::Warning,
+    media: Media::Print,
     source: include_str!("colour_break_on_fold.rs"),
     run,
 };

@@ -20,10 +20,15 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::words::{excerpt, runs_leftwards};
 use crate::ground::Severity;
-use crate::scene::Kind;
+use crate::scene::{Kind, Media};
 
-pub const RULE: CheckRule =
-    CheckRule { name: "copy-marks", severity: Severity::Warning, source: include_str!("copy_marks.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "copy-marks",
+    severity: Severity::Warning,
+    media: Media::Both,
+    source: include_str!("copy_marks.rs"),
+    run,
+};
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for element in exam.of(Kind::Text) {

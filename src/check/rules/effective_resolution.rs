@@ -23,11 +23,12 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleElement;
 use crate::ground::{MM_PER_INCH, Severity};
-use crate::scene::PlacedPicture;
+use crate::scene::{Media, PlacedPicture};
 
 pub const RULE: CheckRule = CheckRule {
     name: "effective-resolution",
     severity: Severity::Error,
+    media: Media::Print,
     source: include_str!("effective_resolution.rs"),
     run,
 };

@@ -25,14 +25,20 @@
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::{Severity, number};
+use crate::scene::Media;
 
 mod alike;
 mod names;
 mod numbers;
 mod prices;
 
-pub const RULE: CheckRule =
-    CheckRule { name: "facts-disagree", severity: Severity::Error, source: include_str!("facts_disagree.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "facts-disagree",
+    severity: Severity::Error,
+    media: Media::Both,
+    source: include_str!("facts_disagree.rs"),
+    run,
+};
 
 /// Common practice.
 const NOTABLE: f64 = 0.5;
@@ -54,7 +60,8 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 }
 
 fn spine(exam: &Exam<'_>, findings: &mut RuleFindings) {
-    let Some(stated) = &exam.facts().format.stated_spine else { return };
+    let stated = exam.facts().format.stated_spine.as_ref().filter(|_| exam.screen().is_none());
+    let Some(stated) = stated else { return };
     let computed = exam.cover.spine.computed;
     let apart = (stated.value - computed).abs();
     let (severity, limit) = if apart > GRAVE + 1e-6 {

@@ -16,9 +16,15 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::cover::Binding;
 use crate::ground::Severity;
+use crate::scene::Media;
 
-pub const RULE: CheckRule =
-    CheckRule { name: "flap-too-wide", severity: Severity::Error, source: include_str!("flap_too_wide.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "flap-too-wide",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("flap_too_wide.rs"),
+    run,
+};
 
 /// Common practice.
 const CLEAR: f64 = 5.0;

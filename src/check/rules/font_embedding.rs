@@ -20,9 +20,15 @@
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::Severity;
+use crate::scene::Media;
 
-pub const RULE: CheckRule =
-    CheckRule { name: "font-embedding", severity: Severity::Error, source: include_str!("font_embedding.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "font-embedding",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("font_embedding.rs"),
+    run,
+};
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut seen: Vec<&str> = Vec::new();

@@ -22,10 +22,15 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, pt};
 use crate::check::visible::VisibleMark;
 use crate::ground::{Colour, Ink, MM_PER_PT, Paint, Severity};
-use crate::scene::{Kind, Mark};
+use crate::scene::{Kind, Mark, Media};
 
-pub const RULE: CheckRule =
-    CheckRule { name: "hairline", severity: Severity::Error, source: include_str!("hairline.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "hairline",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("hairline.rs"),
+    run,
+};
 
 /// Points.
 const LEAST: f64 = 0.125;

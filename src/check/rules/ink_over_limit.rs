@@ -24,10 +24,15 @@ use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::check::under::overlap;
 use crate::ground::{Ink, MM_PER_INCH, Rect, Severity};
 use crate::raster::plates;
-use crate::scene::{Kind, Mark};
+use crate::scene::{Kind, Mark, Media};
 
-pub const RULE: CheckRule =
-    CheckRule { name: "ink-over-limit", severity: Severity::Error, source: include_str!("ink_over_limit.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "ink-over-limit",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("ink_over_limit.rs"),
+    run,
+};
 
 /// Over the limit by this it is an error. Common practice.
 const GROSS: f64 = 0.2;

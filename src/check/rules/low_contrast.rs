@@ -28,10 +28,15 @@ use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::{Ground, overlap};
 use crate::check::visible::{VisibleElement, VisibleMark};
 use crate::ground::{Ink, MM_PER_PT, Paint, Process, Severity};
-use crate::scene::Kind;
+use crate::scene::{Kind, Media};
 
-pub const RULE: CheckRule =
-    CheckRule { name: "low-contrast", severity: Severity::Warning, source: include_str!("low_contrast.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "low-contrast",
+    severity: Severity::Warning,
+    media: Media::Both,
+    source: include_str!("low_contrast.rs"),
+    run,
+};
 
 const SMALL: f64 = 3.0;
 const LARGE: f64 = 2.0;

@@ -15,10 +15,15 @@
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::Severity;
-use crate::scene::{Mark, Origin};
+use crate::scene::{Mark, Media, Origin};
 
-pub const RULE: CheckRule =
-    CheckRule { name: "missing-glyph", severity: Severity::Error, source: include_str!("missing_glyph.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "missing-glyph",
+    severity: Severity::Error,
+    media: Media::Both,
+    source: include_str!("missing_glyph.rs"),
+    run,
+};
 
 /// An element, letters, and the font that lacks them.
 type Lacking<'a> = (&'a Origin, Vec<char>, &'a str);

@@ -4,6 +4,7 @@ use crate::check::rule::CheckRule;
 
 mod bar_code_colour;
 mod bar_code_missing;
+mod bar_code_on_screen;
 mod bar_code_place;
 mod bar_code_quiet_zone;
 mod bar_code_size;
@@ -11,8 +12,11 @@ mod black_not_overprinting;
 mod bleed_short;
 mod colour_break_on_fold;
 mod copy_marks;
+mod cut_by_screen;
 mod effective_resolution;
+mod empty_front;
 mod facts_disagree;
+mod few_pixels;
 mod flap_too_wide;
 mod font_embedding;
 mod hairline;
@@ -24,18 +28,21 @@ mod on_fold;
 mod outside_safe;
 mod page_section;
 mod placeholder_left;
+mod shop_ratio;
 mod small_type;
 mod small_type_in_several_inks;
 mod spine_clearance;
 mod spine_direction_unlike_market;
 mod spine_too_thin;
 mod spot_names;
+mod thumbnail;
+mod too_many_bytes;
 mod white_overprint;
 mod white_seam;
 mod words_covered;
 mod words_run_onto;
 
-/// In the order of a printer's list: geometry, pictures and ink, type and copy, bar code.
+/// In the order of a printer's list: geometry, pictures and ink, type and copy, bar code; then those of screens.
 pub const RULES: &[&CheckRule] = &[
     &words_covered::RULE,
     &words_run_onto::RULE,
@@ -69,6 +76,13 @@ pub const RULES: &[&CheckRule] = &[
     &bar_code_quiet_zone::RULE,
     &bar_code_colour::RULE,
     &bar_code_place::RULE,
+    &empty_front::RULE,
+    &few_pixels::RULE,
+    &cut_by_screen::RULE,
+    &thumbnail::RULE,
+    &bar_code_on_screen::RULE,
+    &shop_ratio::RULE,
+    &too_many_bytes::RULE,
 ];
 
 #[cfg(test)]

@@ -22,12 +22,18 @@ use crate::check::hidden::{Hidden, hidden};
 use crate::check::proof::Patience;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::overlap;
+use crate::check::visible::VisibleElement;
 use crate::ground::{Blend, Severity};
-use crate::scene::{Item, Kind, Mark, Origin};
+use crate::scene::{Item, Kind, Mark, Media, Origin, Surface};
 use std::collections::BTreeSet;
 
-pub const RULE: CheckRule =
-    CheckRule { name: "nothing-shows", severity: Severity::Warning, source: include_str!("nothing_shows.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "nothing-shows",
+    severity: Severity::Warning,
+    media: Media::Both,
+    source: include_str!("nothing_shows.rs"),
+    run,
+};
 
 /// A thinner group leaves no dot.
 const THINNEST: f64 = 0.01;
@@ -36,7 +42,10 @@ const HELP: &str = "move it, draw it later with `over NAME`, or take it out";
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let bleed = exam.sheet().bleed;
     let (mut patience, mut unasked) = (Patience::default(), Vec::new());
-    for (element, hidden) in exam.elements.iter().zip(hidden(exam)).filter(|(element, _)| !element.is(Kind::Text)) {
+    // What runs round a printed cover may show elsewhere than on the front.
+    let elsewhere = |element: &VisibleElement<'_>| exam.screen().is_some() && element.origin.panel == Surface::Wrap;
+    let judged = |element: &VisibleElement<'_>| !element.is(Kind::Text) && !elsewhere(element);
+    for (element, hidden) in exam.elements.iter().zip(hidden(exam)).filter(|(element, _)| judged(element)) {
         let message = if !overlap(element.bounds, bleed) {
             format!("{} lies wholly off the sheet", element.name())
         } else if hidden == Hidden::Wholly {

@@ -24,10 +24,15 @@ use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleElement;
 use crate::cover::Binding;
 use crate::ground::Severity;
-use crate::scene::{Fold, FoldKind, Kind, PanelName, Surface};
+use crate::scene::{Fold, FoldKind, Kind, Media, PanelName, Surface};
 
-pub const RULE: CheckRule =
-    CheckRule { name: "on-fold", severity: Severity::Error, source: include_str!("on_fold.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "on-fold",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("on_fold.rs"),
+    run,
+};
 
 /// Common practice.
 const HINGE: f64 = 5.0;

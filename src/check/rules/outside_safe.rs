@@ -23,9 +23,15 @@ use crate::check::bars::Bars;
 use crate::check::exam::{Exam, SheetSide};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::Severity;
+use crate::scene::Media;
 
-pub const RULE: CheckRule =
-    CheckRule { name: "outside-safe", severity: Severity::Error, source: include_str!("outside_safe.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "outside-safe",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("outside_safe.rs"),
+    run,
+};
 
 /// Common practice.
 const LEAST: f64 = 3.0;

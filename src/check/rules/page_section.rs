@@ -16,9 +16,15 @@
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::Severity;
+use crate::scene::Media;
 
-pub const RULE: CheckRule =
-    CheckRule { name: "page-section", severity: Severity::Note, source: include_str!("page_section.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "page-section",
+    severity: Severity::Note,
+    media: Media::Print,
+    source: include_str!("page_section.rs"),
+    run,
+};
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let pages = &exam.facts().book.pages;

@@ -17,9 +17,15 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::words::excerpt;
 use crate::ground::Severity;
+use crate::scene::Media;
 
-pub const RULE: CheckRule =
-    CheckRule { name: "placeholder-left", severity: Severity::Error, source: include_str!("placeholder_left.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "placeholder-left",
+    severity: Severity::Error,
+    media: Media::Both,
+    source: include_str!("placeholder_left.rs"),
+    run,
+};
 
 /// Anywhere, in any letters.
 const PHRASES: [&str; 14] = [

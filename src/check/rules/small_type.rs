@@ -21,10 +21,15 @@
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, pt};
 use crate::ground::{MM_PER_PT, Paint, Severity};
-use crate::scene::Kind;
+use crate::scene::{Kind, Media};
 
-pub const RULE: CheckRule =
-    CheckRule { name: "small-type", severity: Severity::Error, source: include_str!("small_type.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "small-type",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("small_type.rs"),
+    run,
+};
 
 /// Sizes in points: warning, error.
 const DARK: (f64, f64) = (6.0, 5.0);

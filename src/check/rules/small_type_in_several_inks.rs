@@ -22,11 +22,12 @@
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, pt};
 use crate::ground::{Colour, Ink, MM_PER_PT, Paint, Severity};
-use crate::scene::Kind;
+use crate::scene::{Kind, Media};
 
 pub const RULE: CheckRule = CheckRule {
     name: "small-type-in-several-inks",
     severity: Severity::Warning,
+    media: Media::Print,
     source: include_str!("small_type_in_several_inks.rs"),
     run,
 };

@@ -17,10 +17,15 @@ use crate::check::exam::{Exam, SheetSide};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::cover::spine_clearance;
 use crate::ground::Severity;
-use crate::scene::PanelName;
+use crate::scene::{Media, PanelName};
 
-pub const RULE: CheckRule =
-    CheckRule { name: "spine-clearance", severity: Severity::Error, source: include_str!("spine_clearance.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "spine-clearance",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("spine_clearance.rs"),
+    run,
+};
 
 /// Below what a rule of thumb can mean.
 const SLACK: f64 = 0.05;

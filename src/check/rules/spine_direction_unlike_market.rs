@@ -22,10 +22,12 @@ use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::visible::VisibleElement;
 use crate::cover::Reading;
 use crate::ground::{Severity, Vec2};
+use crate::scene::Media;
 
 pub const RULE: CheckRule = CheckRule {
     name: "spine-direction-unlike-market",
     severity: Severity::Warning,
+    media: Media::Print,
     source: include_str!("spine_direction_unlike_market.rs"),
     run,
 };

@@ -17,9 +17,15 @@
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::Severity;
+use crate::scene::Media;
 
-pub const RULE: CheckRule =
-    CheckRule { name: "spine-too-thin", severity: Severity::Error, source: include_str!("spine_too_thin.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "spine-too-thin",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("spine_too_thin.rs"),
+    run,
+};
 
 /// Common practice.
 const USUAL: f64 = 6.0;

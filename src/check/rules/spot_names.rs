@@ -23,9 +23,15 @@
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::{Colour, Severity};
+use crate::scene::Media;
 
-pub const RULE: CheckRule =
-    CheckRule { name: "spot-names", severity: Severity::Error, source: include_str!("spot_names.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "spot-names",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("spot_names.rs"),
+    run,
+};
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let spots = exam.facts().palette.iter().filter_map(|(_, ink)| match &ink.value.colour {

@@ -20,9 +20,15 @@ use crate::check::exam::Exam;
 use crate::check::proof::Patience;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::{Ink, Severity};
+use crate::scene::Media;
 
-pub const RULE: CheckRule =
-    CheckRule { name: "white-overprint", severity: Severity::Error, source: include_str!("white_overprint.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "white-overprint",
+    severity: Severity::Error,
+    media: Media::Print,
+    source: include_str!("white_overprint.rs"),
+    run,
+};
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut patience = Patience::default();

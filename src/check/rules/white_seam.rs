@@ -19,10 +19,15 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleMark;
 use crate::ground::{Process, Rect, Severity, Shape};
-use crate::scene::{Kind, Mark};
+use crate::scene::{Kind, Mark, Media};
 
-pub const RULE: CheckRule =
-    CheckRule { name: "white-seam", severity: Severity::Warning, source: include_str!("white_seam.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "white-seam",
+    severity: Severity::Warning,
+    media: Media::Print,
+    source: include_str!("white_seam.rs"),
+    run,
+};
 
 /// Millimetres: as wide as a seam may be, as narrow as one can be made, and as long as one is seen.
 const WIDEST: f64 = 0.1;

@@ -24,10 +24,15 @@ use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::{inside, overlap};
 use crate::check::visible::{VisibleElement, VisibleMark};
 use crate::ground::{Point, Rect, Severity};
-use crate::scene::{Kind, Mark, Origin};
+use crate::scene::{Kind, Mark, Media, Origin};
 
-pub const RULE: CheckRule =
-    CheckRule { name: "words-covered", severity: Severity::Error, source: include_str!("words_covered.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "words-covered",
+    severity: Severity::Error,
+    media: Media::Both,
+    source: include_str!("words_covered.rs"),
+    run,
+};
 
 /// The share of a letter's box that other words may run over before it is reported.
 const GRAZE: f64 = 0.33;

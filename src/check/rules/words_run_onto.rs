@@ -22,11 +22,16 @@ use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::{inside, overlap};
 use crate::check::visible::{VisibleElement, VisibleMark};
 use crate::ground::{MM_PER_PT, Point, Process, Rect, Severity};
-use crate::scene::{Kind, Mark};
+use crate::scene::{Kind, Mark, Media};
 use std::collections::BTreeSet;
 
-pub const RULE: CheckRule =
-    CheckRule { name: "words-run-onto", severity: Severity::Warning, source: include_str!("words_run_onto.rs"), run };
+pub const RULE: CheckRule = CheckRule {
+    name: "words-run-onto",
+    severity: Severity::Warning,
+    media: Media::Both,
+    source: include_str!("words_run_onto.rs"),
+    run,
+};
 
 /// Lines and points that make running text.
 const LINES: usize = 3;

@@ -14,7 +14,7 @@
 //!     publisher "Tern Passage"
 //!     language en-GB                      // hyphenation, spine direction, panel order
 //!     binding-side left                   // or right; by default the language decides
-//!     pages 312 state=confirmed           // or state=estimated
+//!     pages 312 state=confirmed           // or state=estimated; a cover for screens needs none
 //!     isbn "978-1-83742-615-7"
 //!     other-isbn ebook "978-1-83742-601-0" // {isbn.ebook}
 //!     price GBP "10.90"                   // {price}, {price.GBP}
@@ -58,6 +58,7 @@ pub use words::{BOOK, FACT, ISBN, LANGUAGE, LINES, PRICE, TITLE};
 pub const HEADWORD: Headword = Headword::new(BOOK, include_str!("book.rs"), Role::Fact(read));
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
+    let on_screen = facts.format.binding.pixels().is_some();
     let book = &mut facts.book;
     book.span = reader.span();
     for word in [&TITLE, &SUBTITLE, &TRANSLATOR, &ILLUSTRATOR, &PUBLISHER] {
@@ -70,7 +71,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         book.language = language;
     }
     binding_side(reader, book);
-    pages(reader, book);
+    pages(reader, book, on_screen);
     isbn(reader, book);
     for (at, word) in reader.children(&PRICE).iter().enumerate() {
         price(word, book, at == 0);
@@ -182,14 +183,18 @@ fn authors(reader: &Reader<'_>, book: &mut Book) {
     }
 }
 
-fn pages(reader: &Reader<'_>, book: &mut Book) {
+/// A screen has no spine, so its pages need not be known.
+fn pages(reader: &Reader<'_>, book: &mut Book, on_screen: bool) {
     let Some(word) = reader.child(&PAGES) else {
+        if on_screen {
+            return;
+        }
         let help = "write `pages 312`, or `pages 312 state=estimated`";
         reader.lacks(reader.span(), "the book lacks its page count", help);
         return;
     };
     let state = word.choice_property(&STATE);
-    if state.is_some_and(|state| state.value == "estimated") {
+    if state.is_some_and(|state| state.value == "estimated") && !on_screen {
         book.extent = Extent::Estimated;
         let finding = Finding::new(Severity::Error, "extent-estimated", word.span(), "the page count is an estimate")
             .help("pictures are built, the press file waits; write state=confirmed when the text is passed for press");

@@ -9,6 +9,26 @@
 //! }
 //! ```
 //!
+//! The pictures for shops are sRGB, and say so. `screen` is the front of a `format screen`, in the pixels of its format; it is
+//! made of nothing else, and nothing else is made of that format. `shop` is the printed front in the pixels that are stated
+//! here; without them there is none.
+//!
+//! ```kdl
+//! panel front { text title words="{title}" { left safe; right safe; top safe 20 } }
+//! deliver {
+//!     screen jpeg quality=92              // jpeg | png
+//!     shop 1600 2456 at-most="2 MB"       // the best quality that has no more bytes
+//! }
+//! ```
+//!
+//! A JPEG has the quality 90, or another one from 40 to 100. `at-most=` finds the best quality with no more bytes: a bare
+//! number of them, or `"500 kB"`, `"2 MB"`, where 1 MB is 1,000,000 bytes. Where not even quality 40 is small enough, that is
+//! an error, `too-many-bytes`.
+//!
+//! Pixels of `shop` in another ratio than the front are refused, as `shop-ratio` says, unless `ratio=crop` shows its middle or
+//! `ratio=extend` adds bars: in the colour of the edge they lie at, or in a swatch, `ratio=extend swatch=night`. It never
+//! shows frames around errors, for it leaves the house long before the cover is printed.
+//!
 //! By default the press PDF has marks, and pictures have 200 pixels per inch; they may have 20 to 600. `jaconet explain
 //! files` lists all outputs.
 
@@ -25,16 +45,25 @@ pub const HEADWORD: Headword = Headword::new(
     Role::Fact(read),
 );
 
+mod front;
+
 const PPI: &str = "ppi";
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
     for output in desk.outputs.iter().filter(|word| !word.takes.is_empty() || !word.properties.is_empty()) {
         let Some(word) = reader.child(output) else { continue };
         let settings = facts.delivery.entry(output.name).or_insert_with(|| usual_settings(output));
-        if !output.takes.is_empty()
-            && let Some(chosen) = word.choice()
-        {
-            settings.word = chosen.value;
+        let mut sides = Vec::new();
+        for slot in output.takes {
+            if matches!(slot.takes, Takes::Whole(..)) {
+                sides.extend(word.number().map(|side| side.value as u32));
+            } else if let Some(chosen) = word.choice() {
+                settings.word = chosen.value;
+            }
+        }
+        if output.property(front::QUALITY).is_some() {
+            settings.front.size = front::size(&word, &sides);
+            front::read(&word, output, settings, &facts.palette);
         }
         let Some(resolution) = output.property(PPI) else { continue };
         if let Some(ppi) = word.number_property(resolution) {
@@ -53,5 +82,5 @@ pub fn usual_settings(output: &Word) -> OutputSettings {
         _ => "",
     };
     let ppi = output.property(PPI).and_then(|word| word.default?.parse().ok());
-    OutputSettings { word, ppi: ppi.unwrap_or_default() }
+    OutputSettings { word, ppi: ppi.unwrap_or_default(), ..OutputSettings::default() }
 }

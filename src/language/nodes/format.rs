@@ -10,7 +10,8 @@
 //! }
 //! ```
 //!
-//! Bindings are `paperback`, `flapped-paperback`, `case` (printed paper over boards), `jacket` and `stapled`.
+//! Bindings are `paperback`, `flapped-paperback`, `case` (printed paper over boards), `jacket` and `stapled`; `screen` is
+//! for covers that nobody prints.
 //!
 //! Sizes of the trim that have a name: a-format 111 × 178, b-format 129 × 198, demy 138 × 216, royal 153 × 234, a4, a5, a6,
 //! us-trade 152.4 × 228.6, bunko 105 × 148. Houses differ by millimetres, so the resolved size is always in
@@ -31,20 +32,45 @@
 //!     bleed 5
 //! }
 //! ```
+//!
+//! # Screens
+//!
+//! `screen` sets the front again for a screen, in as many pixels as it states: an electronic book, the square of an audio
+//! book, a banner. It usually stands in an edition, which takes styles, art and facts from the printed cover.
+//!
+//! ```kdl
+//! panel front { text title words="{title}" { left safe; right safe; top safe 20 } }
+//! edition ebook { format screen { pixels 1600 2560 } }
+//! edition audio { format screen { pixels 3000 3000 } }
+//! ```
+//!
+//! The front is the smallest one of the ratio of its pixels into which the page fits. A higher one is as wide as the page, a
+//! wider one as high; so type keeps its size, and what hangs on an edge moves with it. The page is the `trim`, which may be
+//! another one for the screen: a smaller page makes everything on it larger. Without a `trim` it is 129 × 198.
+//!
+//! The front alone is delivered, as the output `screen`: no bleed, no marks, no press PDF. What stands on the wrap shows
+//! where it lies on the front; the wrap is back, spine and front, as on a paperback. Other panels are left out. On a screen
+//! no edge is cut or folded, so each may be measured as `bleed` and as `fold`. Spots and foils are shown by their look.
+//!
+//! Each side has 50 to 10,000 pixels, the whole at most 50 million, and no side is more than four times as long as the
+//! other.
 
 use crate::cover::{Binding, Board, Facts, Format, Paper, SpineShape};
-use crate::ground::{Finding, Severity, Spanned};
+use crate::ground::Spanned;
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, Role};
-use crate::source::{Datum, Laid, Reader, Word, habit, meant};
+use crate::source::{Datum, Laid, Reader, Tree, Word, habit, meant};
 use words::{
     BLEED, BOARD, BULK, CALIPER, COVER_STOCK, FACTOR, FLAP, FORE_EDGE, GLUE, GRAMMAGE, GROWTH, HINGE, JOINT, PAGES,
     PAGES_PER_INCH, ROUND_SPINE, SAFE, SECTION, SETBACK, SHAPES, SIZES, SPINE, SPINE_SHAPE, SQUARE, THICKNESS, TURN_IN,
 };
 
+mod idle;
+mod pixels;
 mod words;
 
-pub use words::{PAPER, TRIM, WAYS};
+pub use pixels::unfit;
+pub use words::{PAPER, PIXELS, TRIM, WAYS};
 
 pub const HEADWORD: Headword = Headword::new(FORMAT, include_str!("format.rs"), Role::Fact(read));
 
@@ -56,6 +82,7 @@ pub const FORMAT: Word = Word::new("format", "the binding, its trim, paper and b
 fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     let mut format = Format { span: reader.span(), ..Format::default() };
     format.binding = binding(reader).unwrap_or(format.binding);
+    format.binding = pixels::read(reader, format.binding);
     trim(reader, &mut format);
     papers(reader, &mut format, facts.book.pages.value);
     if let Some(word) = reader.child(&COVER_STOCK) {
@@ -89,8 +116,15 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     }
     shape(reader, &mut format);
     board(reader, &mut format.board);
-    idle(reader, format.binding);
+    idle::idle(reader, format.binding);
     facts.format = format;
+}
+
+/// Whether a cover is for screens, as far as can be told before its format is read.
+pub fn expected_binding(tree: &Tree) -> Binding {
+    let format = tree.nodes.iter().find(|node| node.name.value == FORMAT.name);
+    let said = format.and_then(|node| node.values.first()?.text());
+    said.and_then(|said| meant(&Binding::WORDS, said)).unwrap_or_default()
 }
 
 fn binding(reader: &Reader<'_>) -> Option<Binding> {
@@ -109,38 +143,11 @@ fn binding(reader: &Reader<'_>) -> Option<Binding> {
     reader.choose(&Binding::WORDS)
 }
 
-/// Words that a binding has no use for. What lies under this one, a series or the cover of an edition, says them for its
-/// other bindings.
-fn idle(reader: &Reader<'_>, binding: Binding) {
-    use Binding::{Case, FlappedPaperback, Jacket, Paperback, Stapled};
-    const IDLE: [(Word, &[Binding], &str); 9] = [
-        (FLAP, &[Paperback, Case, Stapled], "has no flaps"),
-        (GROWTH, &[Paperback, Case, Jacket, Stapled], "does not grow for its flaps"),
-        (BOARD, &[Paperback, FlappedPaperback, Stapled], "has no boards"),
-        (BLEED, &[Case], "is turned in: its bleed is the `turn-in=` of its `board`"),
-        (SPINE, &[Stapled], "has no spine"),
-        (SPINE_SHAPE, &[Stapled], "has no spine"),
-        (ROUND_SPINE, &[Stapled], "has no spine"),
-        (HINGE, &[Stapled], "has no spine"),
-        (GLUE, &[Case, Jacket, Stapled], "has no glue in its spine's sum"),
-    ];
-    for (Word { name, .. }, bindings, why) in IDLE {
-        let said = reader.node.children.iter().find(|child| child.name.value == name);
-        let own = |child: &&crate::source::Node| {
-            let whole = reader.node.span;
-            child.span.file == whole.file && whole.start <= child.span.start && child.span.end <= whole.end
-        };
-        if let Some(child) = said.filter(own).filter(|_| bindings.contains(&binding)) {
-            let book = if binding == Stapled { "stapled book" } else { binding.word() };
-            let message = format!("a {book} {why}, so `{name}` says nothing");
-            let finding = Finding::new(Severity::Warning, "language", child.name.span, message);
-            reader.findings().borrow_mut().push(finding.help("take it away, or choose another binding"));
-        }
-    }
-}
-
 fn trim(reader: &Reader<'_>, format: &mut Format) {
     let Some(word) = reader.child(&TRIM) else {
+        if format.binding.pixels().is_some() {
+            return;
+        }
         let help = "write `trim 129 198`: width and height in millimetres";
         reader.lacks(reader.span(), "the format lacks its trim", help);
         return;

@@ -34,7 +34,14 @@ fn scene(width: f64, spine: f64, height: f64, items: Vec<Item>) -> Scene {
         fold(width + spine + 6.0, FoldKind::Score),
     ];
     Scene {
-        sheet: Sheet { trim, bleed: trim.inflate(3.0, 3.0), panels: Vec::new(), folds, bound_right: false },
+        sheet: Sheet {
+            trim,
+            bleed: trim.inflate(3.0, 3.0),
+            panels: Vec::new(),
+            folds,
+            bound_right: false,
+            pixels: None,
+        },
         job: Job {
             title: "The Salt Ladder".to_owned(),
             author: "Ana Peresal".to_owned(),

@@ -29,6 +29,9 @@ pub const TRIM: Word = Word::new("trim", "width and height of a page, or the nam
     .takes(&[mm("a width", 20.0, 1000.0), mm("a height", 20.0, 1000.0)])
     .or(&[choice("a size", &words_of(&SIZES))]);
 
+pub const PIXELS: Word = Word::new("pixels", "width and height of a front for screens")
+    .takes(&[whole("a width in pixels", 50.0, 10_000.0), whole("a height in pixels", 50.0, 10_000.0)]);
+
 pub const PAPER: Word = Word::new("paper", "the paper of the block, or of a section inserted into it")
     .properties(&[PAGES, GRAMMAGE, BULK, CALIPER, PAGES_PER_INCH])
     .many()
@@ -99,6 +102,7 @@ pub const FORE_EDGE: Word =
 
 pub const FORMAT_WORDS: &[Word] = &[
     TRIM,
+    PIXELS,
     PAPER,
     COVER_STOCK,
     SPINE,

@@ -1,0 +1,138 @@
+//! A title or an author that cannot be read where a front for screens is small.
+//!
+//! Lists of a shop show fronts 160 pixels high, and often 100. What cannot be read there does not sell the book.
+//!
+//! - height of the letters where the front is 160 pixels high: under 7 pixels for the title, under 4 for the author:
+//!   warning. It is the median of the set letters: the x-height of words in small letters, the height of capitals.
+//! - contrast of the letters with what is around them, in the pixels of a front 160 pixels high, for the title also 100:
+//!   under 3 to 1: warning. It is the median over the letters, as WCAG 2 defines it.
+//!
+//! All these limits are ours. Words are found by the facts: an element that says the whole title, or its short form, and one
+//! that names the author. Lettering that is a picture is not measured.
+//!
+//! ```kdl
+//! format screen { pixels 1600 2560 }
+//! panel front { text title words="{title}" { size 24; left safe; right safe; top 40 } }
+//! ```
+//!
+//! Way out: set it larger in this edition: `type { style title { size 60 } }`; or stronger against its ground.
+
+use crate::check::exam::Exam;
+use crate::check::proof::Patience;
+use crate::check::rule::{CheckRule, RuleFindings};
+use crate::check::visible::VisibleElement;
+use crate::check::words::folded;
+use crate::ground::{MM_PER_INCH, Severity};
+use crate::scene::{Kind, Media};
+
+pub const RULE: CheckRule = CheckRule {
+    name: "thumbnail",
+    severity: Severity::Warning,
+    media: Media::Screens,
+    source: include_str!("thumbnail.rs"),
+    run,
+};
+
+/// How high the front is, in pixels.
+const SMALL: f64 = 160.0;
+const SMALLEST: f64 = 100.0;
+const LEAST_CONTRAST: f64 = 3.0;
+
+/// Words that must be read: the facts that they say, how high their letters are at least where the front is small, and at
+/// which heights of the front they stand out.
+const WORDS: [(&str, &[&str], f64, &[f64]); 2] =
+    [("title", &["title", "title.short"], 7.0, &[SMALL, SMALLEST]), ("author", &["author"], 4.0, &[SMALL])];
+
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let mut patience = Patience::default();
+    for (what, facts, least, heights) in WORDS {
+        let saying = exam.of(Kind::Text).filter(|element| says(exam, element, facts));
+        let Some((height, element)) =
+            saying.map(|element| (letter_height(element), element)).max_by(|(one, _), (other, _)| one.total_cmp(other))
+        else {
+            continue;
+        };
+        let pixels = height * SMALL / exam.sheet().trim.height();
+        if pixels < least - 0.05 {
+            let message = format!(
+                "the letters of {} are {pixels:.1} pixels high where the front is {} high; the {what} needs {least}",
+                element.name(),
+                SMALL
+            );
+            findings.element(Severity::Warning, element, message, "set it larger in this edition");
+        }
+        for high in heights {
+            let ppi = high / exam.sheet().trim.height() * MM_PER_INCH;
+            let Some(letters) = exam.letters_at(element, ppi, &mut patience) else { continue };
+            let contrast = median(letters.iter().map(|letter| letter.contrast).collect());
+            if let Some(contrast) = contrast.filter(|contrast| *contrast < LEAST_CONTRAST - 0.05) {
+                let message = format!(
+                    "{} has a contrast of {contrast:.1} to 1 where the front is {high} pixels high; the {what} needs \
+                     {LEAST_CONTRAST}",
+                    element.name()
+                );
+                let help = "give it a larger size or a bolder weight, or a ground that differs more";
+                findings.element(Severity::Warning, element, message, help);
+                break;
+            }
+        }
+    }
+}
+
+fn says(exam: &Exam<'_>, element: &VisibleElement<'_>, facts: &[&str]) -> bool {
+    let words = folded(&element.words());
+    let said = facts.iter().filter_map(|fact| exam.facts().book.word(fact)).map(folded);
+    said.into_iter().any(|said| !said.is_empty() && words.contains(&said))
+}
+
+/// The median of its letters, in millimetres.
+fn letter_height(element: &VisibleElement<'_>) -> f64 {
+    let letters = element.runs().flat_map(|(run, _)| {
+        let scale = run.size * run.transform.determinant().abs().sqrt();
+        run.glyphs.iter().filter_map(move |glyph| {
+            let letter = run.text.get(glyph.text.clone())?.chars().any(char::is_alphanumeric);
+            let bounds = run.font.glyph_bounds(glyph.id).filter(|_| letter)?;
+            Some(bounds.height() * scale)
+        })
+    });
+    median(letters.collect()).unwrap_or_default()
+}
+
+fn median(mut all: Vec<f64>) -> Option<f64> {
+    all.sort_by(f64::total_cmp);
+    all.get(all.len() / 2).copied()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, told};
+
+    fn messages(size: u32, words: &str, ground: &str) -> Vec<String> {
+        let cover = format!(
+            "format screen {{ pixels 1600 2560 }}
+            panel front {{ {ground} text a words=\"{words}\" {{ font Inter; size {size}; left 2; right 2; top 40 }} }}"
+        );
+        told(&RULE, &cover).into_iter().map(|said| said.message).collect()
+    }
+
+    // Inter's x-height is 1118 of 2048 units (its OS/2 table), the front 129 × 1.6 = 206.4 mm high: at 24 pt, 8.47 mm,
+    // letters are 4.62 mm and 3.6 of 160 pixels high, with the overshoot of round ones. At 48 pt they are 7.2.
+    #[test]
+    fn letters_are_measured_as_they_are_set() {
+        assert!(example(&RULE)[0].message.contains("the title needs 7"));
+        let small = messages(24, "{title}", "");
+        assert!(small[0].contains("are 3.6 pixels high") || small[0].contains("are 3.7 pixels high"), "{small:?}");
+        assert_eq!(messages(48, "{title}", ""), [""; 0]);
+        assert_eq!(messages(30, "{author}", ""), [""; 0]);
+        assert!(messages(18, "{author}", "")[0].contains("the author needs 4"));
+        assert_eq!(messages(8, "A novel", ""), [""; 0]);
+    }
+
+    #[test]
+    fn contrast_counts_in_few_pixels() {
+        let ground = "ground grey { swatch black percent=80 };";
+        let weak = messages(48, "{title}", ground);
+        assert!(weak.iter().any(|said| said.contains("has a contrast of")), "{weak:?}");
+    }
+}
