@@ -36,7 +36,7 @@ const ROOMS: [(&str, &[&str]); 17] = [
     ("raster", &["ground", "assets", "scene"]),
     ("language", &["ground", "assets", "source", "typeset", "scene", "cover"]),
     ("check", &["ground", "assets", "source", "typeset", "scene", "cover", "raster"]),
-    ("output", &["ground", "assets", "source", "scene", "pdf", "raster"]),
+    ("output", &["ground", "assets", "source", "typeset", "scene", "pdf", "raster"]),
     ("disk", &["ground", "assets"]),
     ("record", &["ground", "assets", "source", "scene", "cover", "language"]),
     ("compare", &["ground", "assets", "scene", "raster", "output", "record"]),

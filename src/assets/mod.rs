@@ -32,6 +32,6 @@ pub use library::Library;
 pub use map_shelf::MapShelf;
 pub use picture::Picture;
 pub use pixels::{JpegStream, Model, PictureFault, PictureFormat, Pixels};
-pub use profile::{Profile, ProfileFault};
+pub use profile::{Profile, ProfileFault, srgb_profile};
 pub use shelf::{FILE_LIMIT, Shelf, ShelfFault, nearest, offer, tidy};
 pub use work::{Tally, Work};

@@ -76,14 +76,14 @@ mod tests {
 
     #[test]
     fn outputs_are_offered_and_explained_by_their_entries() {
-        let word = Word::new("proof", "a proof for the test");
-        let new = Output { word, files: &["proof.txt"], ..*OUTPUTS[0] };
+        let word = Word::new("sampler", "a sampler for the test");
+        let new = Output { word, files: &["sampler.txt"], ..*OUTPUTS[0] };
         let outputs = [OUTPUTS, &[&new]].concat();
         let (_, files) = topics(&outputs).into_iter().find(|(name, _)| *name == "files").expect("there is a page");
         assert!(files.contains("    STEM-press.pdf      the press PDF") && !files.contains(LISTED), "{files}");
-        assert!(files.contains("    STEM-proof.txt      a proof for the test\n"), "{files}");
+        assert!(files.contains("    STEM-sampler.txt    a sampler for the test\n"), "{files}");
         let command = clap::Command::new("x").arg(clap::Arg::new("only").long("only").value_parser(only(&outputs)));
-        for (name, known) in [("proof", true), ("press", true), ("report", true), ("prof", false)] {
+        for (name, known) in [("sampler", true), ("press", true), ("report", true), ("samler", false)] {
             assert_eq!(command.clone().try_get_matches_from(["x", "--only", name]).is_ok(), known, "{name}");
         }
     }

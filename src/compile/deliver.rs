@@ -3,6 +3,7 @@
 use crate::assets::Darkroom;
 use crate::compile::build_run::BuildOptions;
 use crate::compile::output_lists::{WrittenFile, as_made, keep_list};
+use crate::compile::particulars::particulars;
 use crate::disk::{Seen, Store, WriteFault, same, withdraw, write};
 use crate::ground::Digest;
 use crate::language::usual_settings;
@@ -147,6 +148,7 @@ pub fn wanted<'a>(outputs: &[&'a Output], options: &BuildOptions) -> Vec<&'a Out
 fn made(built: &Built, (outputs, darkroom): (&[&Output], &Darkroom), options: &BuildOptions) -> Vec<OutputFile> {
     let Some(design) = &built.design else { return Vec::new() };
     let faulty = built.findings.has_errors();
+    let particulars = &particulars(built);
     let settings = |output: &Output| {
         let chosen = design.delivery.get(output.word.name).copied().unwrap_or_else(|| usual_settings(&output.word));
         let chooses = |word: &&str| {
@@ -159,7 +161,7 @@ fn made(built: &Built, (outputs, darkroom): (&[&Output], &Darkroom), options: &B
     let wanted = wanted.filter(|output| output.media.holds(&design.scene.sheet) && !(faulty && output.for_press));
     let files = wanted.flat_map(|output| {
         let settings = &settings(output);
-        (output.write)(&OutputJob { scene: &design.scene, findings: &built.findings, settings, darkroom })
+        (output.write)(&OutputJob { scene: &design.scene, findings: &built.findings, particulars, settings, darkroom })
     });
     files.collect()
 }

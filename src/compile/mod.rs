@@ -4,6 +4,7 @@ mod build_run;
 mod deliver;
 mod make;
 mod output_lists;
+mod particulars;
 mod pipeline;
 mod places_now;
 mod stages;

@@ -8,7 +8,7 @@ use crate::cover::Measure;
 use crate::ground::Findings;
 use crate::language::Desk;
 use crate::language::read;
-use crate::record::Design;
+use crate::record::{Design, book_facts, safe_areas};
 use crate::source::{Files, Tree, Word};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
@@ -41,7 +41,8 @@ pub fn design(tools: &StageTools<'_>, tree: &Tree) -> Option<Design> {
     check(tools.findings, &cover, &scene, &tools.workshop.darkroom);
     let measures = whole(&cover.flat.measures);
     let order = cover.facts.book.word("in-series.number").and_then(|number| number.parse().ok());
-    Some(Design { scene, measures, delivery: cover.facts.delivery.clone(), order })
+    let delivery = cover.facts.delivery.clone();
+    Some(Design { scene, measures, delivery, order, facts: book_facts(&cover), safe: safe_areas(&cover) })
 }
 
 /// The words of the outputs, which a cover may speak of.

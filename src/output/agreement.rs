@@ -4,6 +4,7 @@
 use crate::assets::Darkroom;
 use crate::ground::{Blend, Course, Findings, Gradient, Ink, Paint, Point};
 use crate::output::entry::OutputJob;
+use crate::output::particulars::Particulars;
 use crate::output::press;
 use crate::raster::trial::{item, rect, scene, spot};
 use crate::raster::{Plates, plates};
@@ -101,7 +102,13 @@ fn our_plates_are_those_of_the_press_file() {
     let ours = plates(&scene, scene.sheet.trim, PPI, &darkroom);
     let settings = OutputSettings { word: "trim", ..OutputSettings::default() };
     let findings = Findings::default();
-    let job = OutputJob { scene: &scene, findings: &findings, settings: &settings, darkroom: &darkroom };
+    let job = OutputJob {
+        scene: &scene,
+        findings: &findings,
+        particulars: &Particulars::default(),
+        settings: &settings,
+        darkroom: &darkroom,
+    };
     let theirs = separated(&(press::OUTPUT.write)(&job)[0].bytes, &ours);
     let pixel = |mm: f64| (mm * PPI / 25.4) as usize;
     for row in 0..WAYS.len() {

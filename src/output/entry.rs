@@ -3,6 +3,7 @@
 
 use crate::assets::Darkroom;
 use crate::ground::Findings;
+use crate::output::particulars::Particulars;
 use crate::scene::{Media, OutputSettings, Scene};
 use crate::source::{Word, number};
 
@@ -24,6 +25,8 @@ pub struct Output {
 pub struct OutputJob<'a> {
     pub scene: &'a Scene,
     pub findings: &'a Findings,
+    /// What is to be said of the cover in words.
+    pub particulars: &'a Particulars,
     pub settings: &'a OutputSettings,
     pub darkroom: &'a Darkroom,
 }

@@ -9,17 +9,27 @@ mod light;
 mod marked;
 mod on_screen;
 mod panels;
+mod particulars;
 mod png;
 mod press;
+mod proof;
 mod rows;
 mod series;
 mod shop;
 
 pub use entry::{Output, OutputFile, OutputJob};
 pub use flat::{flat_margins, flat_picture};
+pub use particulars::{NotedFinding, NotedMeasure, Particulars};
 pub use png::png_file;
 pub use series::{BookRow, TooLarge};
 
 /// Every output, in the order of writing.
-pub const OUTPUTS: &[&Output] =
-    &[&press::OUTPUT, &flat::OUTPUT, &panels::OUTPUT, &on_screen::OUTPUT, &shop::OUTPUT, &marked::OUTPUT];
+pub const OUTPUTS: &[&Output] = &[
+    &press::OUTPUT,
+    &flat::OUTPUT,
+    &panels::OUTPUT,
+    &on_screen::OUTPUT,
+    &shop::OUTPUT,
+    &marked::OUTPUT,
+    &proof::OUTPUT,
+];

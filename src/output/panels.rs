@@ -65,6 +65,7 @@ mod tests {
     use super::*;
     use crate::assets::Darkroom;
     use crate::ground::{Findings, Ink, Rect};
+    use crate::output::particulars::Particulars;
     use crate::raster::trial::{rect, scene};
     use crate::scene::{OutputSettings, Panel, Scene};
 
@@ -85,7 +86,8 @@ mod tests {
     fn faces_are_whole_and_hold_nothing_of_their_neighbours() {
         let settings = OutputSettings { ppi: 100.0, ..OutputSettings::default() };
         let (scene, findings, darkroom) = (&case(), &Findings::default(), &Darkroom::default());
-        let made = write(&OutputJob { scene, findings, settings: &settings, darkroom });
+        let made =
+            write(&OutputJob { scene, findings, particulars: &Particulars::default(), settings: &settings, darkroom });
         let names: Vec<&str> = made.iter().map(|made| made.name.as_str()).collect();
         assert_eq!(names, ["back.png", "spine.png", "front.png"]);
         // 58.3, 12.6 and 58.3 mm at 100 ppi are 229.5, 49.6 and 229.5 pixels; those cut by a fold are left away.

@@ -53,7 +53,7 @@ impl Forme<'_> {
         if group.is_plain() {
             self.draw(content, &group.items);
         } else {
-            let mut inside = self.content();
+            let mut inside = Content::new(content.place);
             self.draw(&mut inside, &group.items);
             let bounds = group.bounds().map_or(self.boxes.media, |bounds| {
                 inside.place.transform_rect_bbox(bounds.inflate(GROUP_ROOM, GROUP_ROOM)).intersect(self.boxes.media)

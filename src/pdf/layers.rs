@@ -6,7 +6,6 @@ use crate::pdf::forme::Forme;
 use crate::scene::{Item, Mark};
 use pdf_writer::writers::Catalog;
 use pdf_writer::{Finish, Name, Ref, TextStr};
-use std::collections::BTreeMap;
 
 impl Forme<'_> {
     /// Opens the layer of an item in a finishing ink; `true` when there is one to close.
@@ -22,25 +21,31 @@ impl Forme<'_> {
     }
 
     fn write_layer(&mut self, name: String) -> Ref {
+        let id = self.layer(&name);
+        self.layers.insert(name, id);
+        id
+    }
+
+    /// A new optional content group.
+    pub fn layer(&mut self, name: &str) -> Ref {
         let id = self.id();
         let mut dict = self.pdf.indirect(id).dict();
-        dict.pair(Name(b"Type"), Name(b"OCG")).pair(Name(b"Name"), TextStr(&name));
+        dict.pair(Name(b"Type"), Name(b"OCG")).pair(Name(b"Name"), TextStr(name));
         dict.finish();
-        self.layers.insert(name, id);
         id
     }
 }
 
 /// One configuration, named, that orders every layer; none switches itself.
-pub fn write(layers: &BTreeMap<String, Ref>, catalog: &mut Catalog<'_>) {
+pub fn write(layers: &[Ref], name: &str, catalog: &mut Catalog<'_>) {
     if layers.is_empty() {
         return;
     }
     let mut properties = catalog.insert(Name(b"OCProperties")).dict();
-    properties.insert(Name(b"OCGs")).array().items(layers.values().copied());
+    properties.insert(Name(b"OCGs")).array().items(layers.iter().copied());
     let mut usual = properties.insert(Name(b"D")).dict();
-    usual.pair(Name(b"Name"), TextStr("Finishing"));
-    usual.insert(Name(b"Order")).array().items(layers.values().copied());
+    usual.pair(Name(b"Name"), TextStr(name));
+    usual.insert(Name(b"Order")).array().items(layers.iter().copied());
 }
 
 /// The finishing ink that an item is printed in, and nothing else. Groups are left to their items.

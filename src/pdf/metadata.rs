@@ -30,8 +30,8 @@ impl Identity {
 }
 
 impl Forme<'_> {
-    /// Writes Info and XMP; the stream's number belongs into the catalogue.
-    pub fn write_metadata(&mut self, identity: &Identity) -> Ref {
+    /// Writes Info and XMP, with the standard that the file is made by; the stream's number belongs into the catalogue.
+    pub fn write_metadata(&mut self, identity: &Identity, standard: Option<&str>) -> Ref {
         let job = &self.scene.job;
         let (info, id) = (self.id(), self.id());
         let (year, month, day) = date(job);
@@ -47,7 +47,7 @@ impl Forme<'_> {
         dict.creator(TextStr(MAKER)).producer(TextStr(MAKER));
         dict.creation_date(written).modified_date(written).trapped(TrappingStatus::NotTrapped);
         drop(dict);
-        self.pdf.metadata(id, xmp(job, identity).as_bytes());
+        self.pdf.metadata(id, xmp(job, identity, standard).as_bytes());
         let ids = [identity.document, identity.instance].map(|digest| digest.bytes()[..16].to_vec());
         let [document, instance] = ids;
         self.pdf.set_file_id((document, instance));
@@ -55,7 +55,7 @@ impl Forme<'_> {
     }
 }
 
-fn xmp(job: &Job, identity: &Identity) -> String {
+fn xmp(job: &Job, identity: &Identity, standard: Option<&str>) -> String {
     let (year, month, day) = date(job);
     let written = DateTime::new(year, month, day, 0, 0, 0, Timezone::Utc);
     let title = title(job);
@@ -67,7 +67,10 @@ fn xmp(job: &Job, identity: &Identity) -> String {
         xmp.creator([author.as_str()]);
     }
     xmp.create_date(written).modify_date(written).metadata_date(written).creator_tool(MAKER);
-    xmp.producer(MAKER).trapped(false).pdfx_version("PDF/X-4");
+    xmp.producer(MAKER).trapped(false);
+    if let Some(standard) = standard {
+        xmp.pdfx_version(standard);
+    }
     xmp.document_id(&uuid(identity.document)).instance_id(&uuid(identity.instance));
     xmp.version_id(&version).rendition_class(RenditionClass::Default);
     xmp.finish(None)

@@ -1,9 +1,10 @@
-//! Scene to PDF: the press file, PDF/X-4 on PDF 1.6.
+//! Scene to PDF: the press file, PDF/X-4 on PDF 1.6; and pages of our own making, for documents to be read.
 
 mod actual_text;
 mod boxes;
 mod content;
 mod coverage;
+mod document;
 mod draw;
 mod font_program;
 mod fonts;
@@ -30,6 +31,7 @@ use crate::assets::Darkroom;
 use crate::scene::Scene;
 
 pub use crate::scene::Surround;
+pub use document::{DocumentLayer, DocumentPage, DocumentPicture, document};
 
 /// The press file: PDF/X-4.
 pub fn write(scene: &Scene, surround: Surround, darkroom: &Darkroom) -> Vec<u8> {

@@ -7,7 +7,7 @@ use crate::pdf::forme::Forme;
 use crate::pdf::metadata::Identity;
 use crate::pdf::{Surround, intent, layers, printers_marks};
 use crate::scene::Scene;
-use pdf_writer::{Filter, TextStr};
+use pdf_writer::{Filter, Ref, TextStr};
 
 pub fn write(scene: &Scene, surround: Surround, darkroom: &Darkroom) -> Vec<u8> {
     let sheet = &scene.sheet;
@@ -39,14 +39,15 @@ pub fn write(scene: &Scene, surround: Surround, darkroom: &Darkroom) -> Vec<u8> 
     drop(leaf);
 
     let identity = Identity::of(&scene.job, forme.pdf.as_bytes());
-    let metadata = forme.write_metadata(&identity);
+    let metadata = forme.write_metadata(&identity, Some("PDF/X-4"));
     let mut root = forme.pdf.catalog(catalog);
     root.pages(pages).metadata(metadata);
     if !scene.job.language.is_empty() {
         root.lang(TextStr(&scene.job.language));
     }
     intent::write(&mut root, scene.profile.condition(), scene.profile.name(), profile);
-    layers::write(&forme.layers, &mut root);
+    let layers: Vec<Ref> = forme.layers.values().copied().collect();
+    layers::write(&layers, "Finishing", &mut root);
     drop(root);
     forme.pdf.finish()
 }

@@ -1,7 +1,7 @@
 //! Built: what came of one cover.
 
 use crate::cover::Measure;
-use crate::ground::{FileId, Findings, Span};
+use crate::ground::{FileId, Findings, Rect, Span};
 use crate::language::facts_in;
 use crate::record::CoverRequest;
 use crate::scene::{Delivery, Scene};
@@ -17,6 +17,10 @@ pub struct Design {
     pub delivery: Delivery,
     /// The book's place in its series, where it says one.
     pub order: Option<f64>,
+    /// What the book states of itself, each with its label.
+    pub facts: Vec<(&'static str, String)>,
+    /// Where words are safe, panel by panel.
+    pub safe: Vec<Rect>,
 }
 
 /// A build of one cover: always whole, whatever was wrong.

@@ -1,6 +1,6 @@
 //! How far each item reaches.
 
-use crate::ground::{Affine, Path, Rect, Shape};
+use crate::ground::{Affine, MM_PER_INCH, Path, Rect, Shape};
 use crate::scene::{GlyphRun, Group, Item, Mark, PlacedPicture};
 
 impl Item {
@@ -48,6 +48,14 @@ impl GlyphRun {
 impl PlacedPicture {
     pub fn bounds(&self) -> Rect {
         self.transform.transform_rect_bbox(Rect::new(0.0, 0.0, 1.0, 1.0))
+    }
+
+    /// Pixels per inch at the size that it prints, in the direction that has fewer.
+    pub fn ppi(&self) -> f64 {
+        let [a, b, c, d, ..] = self.transform.as_coeffs();
+        let across = f64::from(self.picture.width()) / (a.hypot(b) / MM_PER_INCH);
+        let down = f64::from(self.picture.height()) / (c.hypot(d) / MM_PER_INCH);
+        across.min(down)
     }
 }
 

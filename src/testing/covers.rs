@@ -5,7 +5,7 @@ use crate::check::{PAGES, explain, names};
 use crate::compile::{Workshop, build};
 use crate::ground::{Findings, Severity};
 use crate::language::{HEADWORDS, Role, page, usual_settings};
-use crate::output::{OUTPUTS, OutputJob};
+use crate::output::{OUTPUTS, OutputJob, Particulars};
 use crate::record::CoverRequest;
 use crate::scene::{OutputSettings, Scene};
 
@@ -72,7 +72,13 @@ impl CoverTester {
         let darkroom: &Darkroom = &self.0.darkroom;
         let made = OUTPUTS.iter().flat_map(|output| {
             let settings = &OutputSettings { ppi, ..usual_settings(&output.word) };
-            (output.write)(&OutputJob { scene, findings: &Findings::default(), settings, darkroom })
+            (output.write)(&OutputJob {
+                scene,
+                findings: &Findings::default(),
+                particulars: &Particulars::default(),
+                settings,
+                darkroom,
+            })
         });
         made.map(|made| (made.name, made.bytes)).collect()
     }

@@ -6,7 +6,7 @@ use crate::disk::Disk;
 use crate::ground::{FileId, Findings};
 use crate::language;
 use crate::language::{Desk, usual_settings};
-use crate::output::{OUTPUTS, OutputFile, OutputJob};
+use crate::output::{OUTPUTS, OutputFile, OutputJob, Particulars};
 use crate::scene::Scene;
 use crate::source::{Files, Tree, parse};
 use crate::typeset::Typesetter;
@@ -72,7 +72,13 @@ impl Rehearsal {
         let wanted = OUTPUTS.iter().filter(|known| known.word.name == output);
         let findings = &self.findings.borrow();
         let made = wanted.flat_map(|output| {
-            (output.write)(&OutputJob { scene, findings, settings: &usual_settings(&output.word), darkroom })
+            (output.write)(&OutputJob {
+                scene,
+                findings,
+                particulars: &Particulars::default(),
+                settings: &usual_settings(&output.word),
+                darkroom,
+            })
         });
         made.collect()
     }

@@ -4,7 +4,7 @@ use crate::assets::{Font, Glyph, RunEnd, Sequence};
 use std::sync::Arc;
 
 /// Lines in a space of their own, millimetres: x 0 to the measure, y 0 at the ascender line of the first line, down.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Block {
     pub lines: Vec<BlockLine>,
     /// The size it was set at, in points; differs from the style's where the style gives a range.

@@ -243,7 +243,7 @@ fn covers_recall_what_another_process_made() {
     use crate::assets::{MapShelf, Work};
     use crate::compile::{Workshop, build};
     use crate::language::usual_settings;
-    use crate::output::{OUTPUTS, OutputJob};
+    use crate::output::{OUTPUTS, OutputJob, Particulars};
     use crate::record::CoverRequest;
     use crate::scene::OutputSettings;
     use std::sync::Arc;
@@ -259,8 +259,15 @@ fn covers_recall_what_another_process_made() {
         let built = build(&workshop, &shelf, &CoverRequest::of("cover.kdl")).expect("the cover is there");
         let (scene, findings) = (built.design.expect("can be read").scene, built.findings);
         let files = OUTPUTS.iter().flat_map(|output| {
+            let particulars = &Particulars::default();
             let settings = &OutputSettings { ppi: 20.0, ..usual_settings(&output.word) };
-            (output.write)(&OutputJob { scene: &scene, findings: &findings, settings, darkroom: &workshop.darkroom })
+            (output.write)(&OutputJob {
+                scene: &scene,
+                findings: &findings,
+                particulars,
+                settings,
+                darkroom: &workshop.darkroom,
+            })
         });
         (files.map(|made| made.bytes).collect::<Vec<_>>(), workshop.work())
     };

@@ -6,6 +6,7 @@
 //!     flat ppi=200                        // the flat picture
 //!     panels ppi=300                      // one picture per panel
 //!     marked ppi=100                      // the flat picture with every error framed
+//!     proof draft ppi=150                 // clean | draft | specimen | confidential: written faintly across the proof
 //! }
 //! ```
 //!
@@ -31,6 +32,13 @@
 //!
 //! By default the press PDF has marks, and pictures have 200 pixels per inch; they may have 20 to 600. `jaconet explain
 //! files` lists all outputs.
+//!
+//! The proof is a PDF for whoever approves the cover, light enough to be mailed. Its first page shows the wrap at true size
+//! with its dimensions and with the number of every finding that has a place. Trim, bleed, safe area, folds, hinges, panel
+//! names, dimensions, findings and the word across it are layers, which a reader of PDF can switch off. Then come all
+//! findings, with the reasons of waivers; the facts, the sums of the spine, fonts, pictures and inks, with the blocks that
+//! foils and varnishes need; and a box to sign. The picture in it has 150 pixels per inch; it may have 36 to 300. It is made
+//! of a cover with errors, too, and it is not for printing.
 
 use crate::cover::Facts;
 use crate::language::context::Desk;

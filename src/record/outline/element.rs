@@ -1,6 +1,6 @@
 //! Element: what one element shows: its words, faces, inks and pictures.
 
-use crate::ground::{Colour, Digest, Ink, MM_PER_INCH, MM_PER_PT};
+use crate::ground::{Colour, Digest, Ink, MM_PER_PT};
 use crate::record::area::{Area, area, round};
 use crate::record::outline::sketch::Sketch;
 use crate::scene::{GlyphRun, Item, Kind, Mark, Origin, PlacedPicture, Scene, words_of};
@@ -175,10 +175,7 @@ impl<'a> ElementDraft<'a> {
 
 /// Pixels per inch on paper, in the coarser direction.
 pub fn resolution(placed: &PlacedPicture) -> f64 {
-    let [a, b, c, d, ..] = placed.transform.as_coeffs();
-    let across = f64::from(placed.picture.width()) / (a.hypot(b) / MM_PER_INCH);
-    let down = f64::from(placed.picture.height()) / (c.hypot(d) / MM_PER_INCH);
-    round(across.min(down))
+    round(placed.ppi())
 }
 
 impl Tone {

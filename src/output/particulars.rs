@@ -1,0 +1,37 @@
+//! Particulars: what is to be said of a cover in words, ready to be set.
+
+use crate::ground::{Rect, Severity};
+
+#[derive(Clone, Debug, Default)]
+pub struct Particulars {
+    /// What the book states of itself, each with its label.
+    pub facts: Vec<(&'static str, String)>,
+    /// Where words are safe, panel by panel.
+    pub safe: Vec<Rect>,
+    pub measures: Vec<NotedMeasure>,
+    /// In the order of the report.
+    pub findings: Vec<NotedFinding>,
+    /// How many findings came after the limit.
+    pub unlisted: usize,
+}
+
+/// A number of the sheet and the sum it came from.
+#[derive(Clone, Debug)]
+pub struct NotedMeasure {
+    pub name: String,
+    pub value: f64,
+    pub unit: &'static str,
+    pub sum: String,
+}
+
+/// A finding and the line that it points at.
+#[derive(Clone, Debug)]
+pub struct NotedFinding {
+    pub severity: Severity,
+    pub rule: &'static str,
+    pub message: String,
+    pub help: Option<String>,
+    /// `cover.kdl:12`.
+    pub line: String,
+    pub place: Option<Rect>,
+}
