@@ -46,6 +46,12 @@ impl GlyphRun {
 }
 
 impl PlacedPicture {
+    /// Millimetres across and down on the sheet.
+    pub fn size(&self) -> (f64, f64) {
+        let [a, b, c, d, ..] = self.transform.as_coeffs();
+        (a.hypot(b).max(1e-9), c.hypot(d).max(1e-9))
+    }
+
     pub fn bounds(&self) -> Rect {
         self.transform.transform_rect_bbox(Rect::new(0.0, 0.0, 1.0, 1.0))
     }

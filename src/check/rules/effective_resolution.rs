@@ -61,7 +61,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         } else {
             continue;
         };
-        let (across, down) = size(placed);
+        let (across, down) = placed.size();
         let picture = &placed.picture;
         let message = format!(
             "{:?} has {:.0} pixels per inch at {} × {}; the limit is {limit:.0}",
@@ -82,15 +82,9 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     }
 }
 
-/// Millimetres across and down on paper.
-fn size(placed: &PlacedPicture) -> (f64, f64) {
-    let [a, b, c, d, ..] = placed.transform.as_coeffs();
-    (a.hypot(b).max(1e-9), c.hypot(d).max(1e-9))
-}
-
 /// The lower of the two where it is stretched.
 fn resolution(placed: &PlacedPicture) -> f64 {
-    let (across, down) = size(placed);
+    let (across, down) = placed.size();
     let per_inch = |pixels: u32, mm: f64| f64::from(pixels) * MM_PER_INCH / mm;
     per_inch(placed.picture.width(), across).min(per_inch(placed.picture.height(), down))
 }

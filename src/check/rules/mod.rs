@@ -15,6 +15,7 @@ mod copy_marks;
 mod cut_by_screen;
 mod effective_resolution;
 mod empty_front;
+mod enlarged_picture;
 mod facts_disagree;
 mod few_pixels;
 mod flap_too_wide;
@@ -78,6 +79,7 @@ pub const RULES: &[&CheckRule] = &[
     &bar_code_place::RULE,
     &empty_front::RULE,
     &few_pixels::RULE,
+    &enlarged_picture::RULE,
     &cut_by_screen::RULE,
     &thumbnail::RULE,
     &bar_code_on_screen::RULE,
