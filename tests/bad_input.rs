@@ -54,24 +54,24 @@ fn run(home: &Home, words: &[&str]) -> (i32, String) {
         }
         std::thread::sleep(Duration::from_millis(5));
     };
-    let said = String::from_utf8_lossy(&std::fs::read(&error).expect("is there")).into_owned();
-    assert!(!said.contains("panicked") && !said.contains("fault of the program"), "{said}");
-    (status.code().expect("it ends by itself, no signal"), said)
+    let stated = String::from_utf8_lossy(&std::fs::read(&error).expect("is there")).into_owned();
+    assert!(!stated.contains("panicked") && !stated.contains("fault of the program"), "{stated}");
+    (status.code().expect("it ends by itself, no signal"), stated)
 }
 
-/// Checks a cover: the exit code, and words that must be said, the place among them.
+/// Checks a cover: the exit code, and words that must be stated, the place among them.
 fn check(text: impl AsRef<[u8]>, exit: i32, awaited: &[&str]) {
-    told(&Home::new().with("cover.kdl", text), exit, awaited);
+    says(&Home::new().with("cover.kdl", text), exit, awaited);
 }
 
-fn told(home: &Home, exit: i32, awaited: &[&str]) {
-    let (code, said) = run(home, &["check", "cover.kdl"]);
+fn says(home: &Home, exit: i32, awaited: &[&str]) {
+    let (code, stated) = run(home, &["check", "cover.kdl"]);
     // Long lines are folded.
-    let flat = said.replace("\n  │ ", " ").replace("\n        ", " ");
+    let flat = stated.replace("\n  │ ", " ").replace("\n        ", " ");
     for words in awaited {
-        assert!(flat.contains(words), "expected `{words}`, said:\n{}", &said[..said.floor_char_boundary(4000)]);
+        assert!(flat.contains(words), "expected `{words}`, stated:\n{}", &stated[..stated.floor_char_boundary(4000)]);
     }
-    assert_eq!(code, exit, "{}", &said[..said.floor_char_boundary(4000)]);
+    assert_eq!(code, exit, "{}", &stated[..stated.floor_char_boundary(4000)]);
 }
 
 fn panel(body: &str) -> String {
@@ -85,12 +85,12 @@ fn files_that_are_no_covers() {
     check([0xff_u8, 0xfe, b'b', 0, b'o', 0], ERRORS, &["UTF-16"]);
     check([0_u8; 4096], ERRORS, &["cover.kdl:1:1"]);
     check("\u{0}\u{1}\u{7f}", ERRORS, &["cover.kdl:1:"]);
-    let (code, said) = run(&Home::new(), &["check", "cover.kdl"]);
-    assert_eq!((code, said.contains("there is no such file")), (STOPPED, true), "{said}");
+    let (code, stated) = run(&Home::new(), &["check", "cover.kdl"]);
+    assert_eq!((code, stated.contains("there is no such file")), (STOPPED, true), "{stated}");
     let home = Home::new();
     std::fs::create_dir_all(home.path("cover.kdl")).expect("a folder");
-    let (code, said) = run(&home, &["check", "cover.kdl"]);
-    assert_eq!(code, STOPPED, "{said}");
+    let (code, stated) = run(&home, &["check", "cover.kdl"]);
+    assert_eq!(code, STOPPED, "{stated}");
 }
 
 #[test]
@@ -108,7 +108,7 @@ fn braces_without_end() {
 fn ten_megabytes_of_text() {
     check("salt and lanterns\n".repeat(10 << 16), ERRORS, &["KB large; the limit is"]);
     let home = Home::new().with("cover.kdl", panel("text a copy=\"long.md\" { left 0; width 60; top 0 }"));
-    told(&home.with("long.md", "salt and lanterns ".repeat(10 << 16)), ERRORS, &["cover.kdl:4:6", "letters"]);
+    says(&home.with("long.md", "salt and lanterns ".repeat(10 << 16)), ERRORS, &["cover.kdl:4:6", "letters"]);
 }
 
 #[test]
@@ -132,8 +132,8 @@ fn slips_of_words_and_units() {
 fn numbers_beyond_measure() {
     for number in ["#nan", "#inf", "#-inf", "1e400", "-1e400", "1e308", "-99999", "1e-400", "0x7fffffffffffffffffff"] {
         let body = format!("band a {{ swatch black; left {number}; width 10; top 0; height 5; turn {number} }}");
-        let (code, said) = run(&Home::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
-        assert!(code == ERRORS || number == "1e-400", "{number}: {code}\n{said}");
+        let (code, stated) = run(&Home::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
+        assert!(code == ERRORS || number == "1e-400", "{number}: {code}\n{stated}");
         let facts = format!("book {{ title \"Salt\"; pages {number} }}\nformat paperback {{ trim {number} {number} }}");
         check(facts, ERRORS, &["cover.kdl:"]);
     }
@@ -184,9 +184,9 @@ fn words_that_are_hard_to_set() {
         let words =
             if words.contains("\\u") { words.to_owned() } else { words.escape_debug().to_string().replace("\\'", "'") };
         let home = Home::new().with("cover.kdl", panel(&format!("text a words=\"{words}\" {{ {place} }}")));
-        let (code, said) = run(&home, &["check", "cover.kdl"]);
-        assert!(code <= ERRORS, "{}", &said[..said.floor_char_boundary(2000)]);
-        assert!(!said.contains('\u{1b}'), "what the file says reaches the terminal");
+        let (code, stated) = run(&home, &["check", "cover.kdl"]);
+        assert!(code <= ERRORS, "{}", &stated[..stated.floor_char_boundary(2000)]);
+        assert!(!stated.contains('\u{1b}'), "what the file says reaches the terminal");
     }
 }
 
@@ -213,8 +213,8 @@ fn seven_thousand_elements() {
     let band =
         |at: usize| format!("band b{at} {{ swatch black; left {}; width 1; top {}; height 1 }}\n", at % 100, at / 100);
     let body = (0..7_000).map(band).collect::<Vec<_>>().concat();
-    let (code, said) = run(&Home::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
-    assert!(code <= ERRORS, "{}", &said[..said.floor_char_boundary(2000)]);
+    let (code, stated) = run(&Home::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
+    assert!(code <= ERRORS, "{}", &stated[..stated.floor_char_boundary(2000)]);
 }
 
 /// What costs much in few bytes is refused by a limit that the message names.
@@ -230,22 +230,22 @@ fn limits_are_named() {
     check(panel(&(0..1000).map(veil).collect::<String>()), ERRORS, &["would cover the sheet more than 300 times"]);
     let image = panel("image a file=\"a.png\" { left 0; top 0; width 10 }");
     let picture = Home::new().with("cover.kdl", image).with("a.png", pixels::png_header(20_000, 20_000));
-    told(&picture, ERRORS, &["20000 x 20000 pixels, 381 MiB; the limit is 256 MiB"]);
+    says(&picture, ERRORS, &["20000 x 20000 pixels, 381 MiB; the limit is 256 MiB"]);
 }
 
 #[test]
 fn pictures_that_are_none() {
     let image = panel("image a file=\"art/a.png\" { left 0; top 0; width 10 }");
-    told(&Home::new().with("cover.kdl", &image), ERRORS, &["art/a.png", "there is no such file", "cover.kdl:4:14"]);
+    says(&Home::new().with("cover.kdl", &image), ERRORS, &["art/a.png", "there is no such file", "cover.kdl:4:14"]);
     let picture = |bytes: &[u8]| Home::new().with("cover.kdl", &image).with("art/a.png", bytes);
-    told(&picture(include_bytes!("pictures/grey.jpg")), ERRORS, &["the name says PNG, but the file is JPEG"]);
-    told(&picture(b""), ERRORS, &["art/a.png"]);
-    told(&picture(&pixels::png_header(60_000, 60_000)), ERRORS, &["art/a.png", "cover.kdl:4:14"]);
-    told(&picture(&pixels::png_header(0, 0)), ERRORS, &["art/a.png"]);
+    says(&picture(include_bytes!("pictures/grey.jpg")), ERRORS, &["the name says PNG, but the file is JPEG"]);
+    says(&picture(b""), ERRORS, &["art/a.png"]);
+    says(&picture(&pixels::png_header(60_000, 60_000)), ERRORS, &["art/a.png", "cover.kdl:4:14"]);
+    says(&picture(&pixels::png_header(0, 0)), ERRORS, &["art/a.png"]);
     let whole = include_bytes!("covers/art/quarters.png");
-    told(&picture(&whole[..whole.len() / 2]), ERRORS, &["art/a.png"]);
+    says(&picture(&whole[..whole.len() / 2]), ERRORS, &["art/a.png"]);
     let folder = Home::new().with("cover.kdl", &image).with("art/a.png/inner", b"");
-    told(&folder, ERRORS, &["art/a.png", "cannot be read"]);
+    says(&folder, ERRORS, &["art/a.png", "cannot be read"]);
 }
 
 #[test]
@@ -253,11 +253,11 @@ fn fonts_that_cannot_be_used() {
     let cover = panel("text a words=\"Salt\" { left 20; width 60; top 20 }");
     let font = include_bytes!("../fonts-open/EBGaramond/EBGaramond-Regular.ttf");
     let home = Home::new().with("cover.kdl", &cover).with("fonts/half.ttf", &font[..font.len() / 3]);
-    told(&home, 0, &["fonts/half.ttf", "is left out"]);
-    told(&Home::new().with("cover.kdl", &cover).with("fonts/none.otf", b"OTTO"), 0, &["fonts/none.otf", "is left out"]);
+    says(&home, 0, &["fonts/half.ttf", "is left out"]);
+    says(&Home::new().with("cover.kdl", &cover).with("fonts/none.otf", b"OTTO"), 0, &["fonts/none.otf", "is left out"]);
     // The cover's own file comes before the bundled one of the same family.
     let locked = Home::new().with("cover.kdl", &cover).with("fonts/locked.ttf", licence::restricted(font));
-    told(&locked, ERRORS, &["is marked as not to be embedded", "cover.kdl:4:6"]);
+    says(&locked, ERRORS, &["is marked as not to be embedded", "cover.kdl:4:6"]);
 }
 
 #[test]
@@ -267,9 +267,9 @@ fn folders_that_cannot_be_written() {
         .with("cover.kdl", panel("band a { swatch black; left 0; width 9; top 0; height 9 }"))
         .with("taken", b"");
     for out in ["taken", "taken/deeper"] {
-        let (code, said) = run(&home, &["build", "cover.kdl", "--out", out, "--only", "report"]);
-        assert_eq!(code, STOPPED, "{said}");
-        assert!(said.contains("taken"), "{said}");
+        let (code, stated) = run(&home, &["build", "cover.kdl", "--out", out, "--only", "report"]);
+        assert_eq!(code, STOPPED, "{stated}");
+        assert!(stated.contains("taken"), "{stated}");
     }
 }
 
@@ -278,17 +278,17 @@ fn folders_that_cannot_be_written() {
 fn mistakes_for_other_programs() {
     let text = format!("{HEAD}panel front {{ band a {{ swatch nigth; left 0; right 0; top 0; height 9 }} }}\n");
     let home = Home::new().with("My Fö/cover.kdl", &text).with("other.kdl", HEAD);
-    let (code, said) = run(&home, &["check", "My Fö", "other.kdl", "--report", "sarif"]);
-    assert_eq!((code, said.as_str()), (ERRORS, ""));
+    let (code, stated) = run(&home, &["check", "My Fö", "other.kdl", "--report", "sarif"]);
+    assert_eq!((code, stated.as_str()), (ERRORS, ""));
     let log = std::fs::read_to_string(home.path("stdout")).expect("is there");
     let log: serde_json::Value = serde_json::from_str(&log).expect("one JSON document for both covers");
     assert_eq!((&log["version"], log["runs"].as_array().map(Vec::len)), (&"2.1.0".into(), Some(1)));
     let driver = &log["runs"][0]["tool"]["driver"];
     assert_eq!(driver["name"], "jaconet");
     let results = log["runs"][0]["results"].as_array().expect("a list");
-    let said =
+    let stated =
         |result: &&serde_json::Value| result["message"]["text"].as_str().is_some_and(|text| text.contains("nigth"));
-    let found = results.iter().find(said).expect("the unknown swatch");
+    let found = results.iter().find(stated).expect("the unknown swatch");
     assert_eq!((&found["level"], &found["ruleId"]), (&"error".into(), &"language".into()));
     let place = &found["locations"][0]["physicalLocation"];
     assert_eq!(place["artifactLocation"]["uri"], "My%20F%C3%B6/cover.kdl");

@@ -19,11 +19,11 @@ fn built(home: &Path, format: &str, picture: &[u8]) -> (i32, String, bool) {
     let mut command = Command::new(env!("CARGO_BIN_EXE_jaconet"));
     command.current_dir(home).env("NO_COLOR", "1").args(["build", "--only", "press,report"]);
     let run = command.output().expect("the binary starts");
-    let said = [run.stdout, run.stderr].concat();
-    let said = String::from_utf8_lossy(&said).replace("\n  │ ", " ").replace("\n        ", " ");
+    let stated = [run.stdout, run.stderr].concat();
+    let stated = String::from_utf8_lossy(&stated).replace("\n  │ ", " ").replace("\n        ", " ");
     let written = std::fs::read_dir(home.join("out")).into_iter().flatten().flatten();
     let press = written.map(|file| file.file_name()).any(|name| name.to_string_lossy().ends_with("-press.pdf"));
-    (run.status.code().expect("it ends by itself"), said, press)
+    (run.status.code().expect("it ends by itself"), stated, press)
 }
 
 fn home() -> tempfile::TempDir {
@@ -38,33 +38,33 @@ fn grey(head: &[Vec<u8>]) -> Vec<u8> {
 #[test]
 fn a_reader_that_panics_stops_one_picture_and_nothing_else() {
     let home = home();
-    let (exit, said, press) = built(home.path(), "png", &grey(&[]));
-    assert!(exit < 2 && press, "{said}");
+    let (exit, stated, press) = built(home.path(), "png", &grey(&[]));
+    assert!(exit < 2 && press, "{stated}");
     // A palette of a colour and a third, and how clear its colours are.
     let bad = png([4, 1], [8, 3], &[chunk(*b"PLTE", &[9; 4]), chunk(*b"tRNS", &[0, 255])], &[0, 0, 1, 0, 1]);
-    let (exit, said, press) = built(home.path(), "png", &bad);
-    assert_eq!((exit, press), (1, false), "{said}");
-    assert!(said.contains("the PNG file is damaged") && !said.contains("panicked"), "{said}");
+    let (exit, stated, press) = built(home.path(), "png", &bad);
+    assert_eq!((exit, press), (1, false), "{stated}");
+    assert!(stated.contains("the PNG file is damaged") && !stated.contains("panicked"), "{stated}");
 }
 
 #[test]
-fn a_damaged_jpeg_is_told_and_printed_as_far_as_it_goes() {
+fn a_damaged_jpeg_is_reported_and_printed_as_far_as_it_goes() {
     let mut jpeg = include_bytes!("pictures/grey-busy-progressive.jpg").to_vec();
     let last = jpeg.windows(2).rposition(|two| two == [0xff, 0xda]).expect("a scan") + 20;
     jpeg[last..last + 2].copy_from_slice(&[0xff, 0xd5]);
-    let (_, said, _) = built(home().path(), "jpg", &jpeg);
-    assert!(said.contains("picture-damaged") && said.contains("its last details are damaged"), "{said}");
+    let (_, stated, _) = built(home().path(), "jpg", &jpeg);
+    assert!(stated.contains("picture-damaged") && stated.contains("its last details are damaged"), "{stated}");
     let whole = include_bytes!("pictures/grey-busy-progressive.jpg");
     assert!(!built(home().path(), "jpg", whole).1.contains("picture-damaged"));
 }
 
 #[test]
-fn what_is_not_known_of_colour_is_told() {
+fn what_is_not_known_of_colour_is_reported() {
     let rgb = |head: &[Vec<u8>]| png([1, 1], [8, 2], head, &[0, 9, 9, 9]);
-    let (_, said, _) = built(home().path(), "png", &rgb(&[]));
-    assert!(said.contains("colour-space-assumed") && said.contains("sRGB is assumed"), "{said}");
-    let (_, said, _) = built(home().path(), "png", &rgb(&[chunk(*b"sRGB", &[0])]));
-    assert!(!said.contains("colour-space-assumed"), "{said}");
+    let (_, stated, _) = built(home().path(), "png", &rgb(&[]));
+    assert!(stated.contains("colour-space-assumed") && stated.contains("sRGB is assumed"), "{stated}");
+    let (_, stated, _) = built(home().path(), "png", &rgb(&[chunk(*b"sRGB", &[0])]));
+    assert!(!stated.contains("colour-space-assumed"), "{stated}");
 
     // A profile in a JPEG (ICC.1, annex B.4), cut into one part.
     let profile = include_bytes!("../src/assets/profiles/uncoated-fogra29.icc");
@@ -80,8 +80,8 @@ fn what_is_not_known_of_colour_is_told() {
         jpeg.splice(2..2, segments);
         jpeg
     };
-    let (_, said, _) = built(home().path(), "jpg", &with(profile));
-    assert!(said.contains("profile-not-used") && said.contains("a CMYK profile of its own"), "{said}");
+    let (_, stated, _) = built(home().path(), "jpg", &with(profile));
+    assert!(stated.contains("profile-not-used") && stated.contains("a CMYK profile of its own"), "{stated}");
     let press = include_bytes!("../src/assets/profiles/coated-fogra39.icc");
     assert!(!built(home().path(), "jpg", &with(press)).1.contains("profile-not-used"), "the press's own is no news");
 }
@@ -100,8 +100,8 @@ fn a_cover_has_so_many_spot_inks_and_no_more() {
         let mut command = Command::new(env!("CARGO_BIN_EXE_jaconet"));
         let run =
             command.current_dir(home.path()).env("NO_COLOR", "1").arg("check").output().expect("the binary starts");
-        let said = String::from_utf8_lossy(&run.stderr).into_owned();
-        let errors = said.matches("more than 28 spot inks").count();
-        assert_eq!((run.status.code(), errors), (Some(exit), usize::from(count > 28)), "{said}");
+        let stated = String::from_utf8_lossy(&run.stderr).into_owned();
+        let errors = stated.matches("more than 28 spot inks").count();
+        assert_eq!((run.status.code(), errors), (Some(exit), usize::from(count > 28)), "{stated}");
     }
 }

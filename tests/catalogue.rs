@@ -16,8 +16,8 @@ const LEDGER: &str = "a-ledger-of-tides-and-of-other-things";
 #[test]
 fn every_row_is_a_cover_of_its_own() {
     let house = House::new();
-    let (exit, told) = house.build(".");
-    assert_eq!((exit, names(&told, "built").len()), (0, 4), "{told:#}");
+    let (exit, reported) = house.build(".");
+    assert_eq!((exit, names(&reported, "built").len()), (0, 4), "{reported:#}");
     let report = |stem: &str| -> serde_json::Value {
         serde_json::from_slice(&house.files("out")[&format!("{stem}-report.json")]).expect("is JSON")
     };
@@ -49,13 +49,17 @@ fn nothing_is_made_twice() {
     let house = House::new();
     assert_eq!(house.build(".").0, 0);
     let again = |what: &str, built: &[&str]| {
-        let (exit, told) = house.build(".");
-        assert_eq!((exit, names(&told, "built")), (0, built.iter().map(|name| (*name).to_owned()).collect()), "{what}");
-        told
+        let (exit, reported) = house.build(".");
+        assert_eq!(
+            (exit, names(&reported, "built")),
+            (0, built.iter().map(|name| (*name).to_owned()).collect()),
+            "{what}"
+        );
+        reported
     };
-    let told = again("as it was", &[]);
-    assert_eq!(told["unchanged"], 4);
-    assert_eq!(told["work"], serde_json::json!({ "set": 0, "converted": 0, "compressed": 0 }));
+    let reported = again("as it was", &[]);
+    assert_eq!(reported["unchanged"], 4);
+    assert_eq!(reported["work"], serde_json::json!({ "set": 0, "converted": 0, "compressed": 0 }));
     house.swap("titles.csv", "Ferry,978-1-83744-108-2,en-GB,208", "Ferry,978-1-83744-108-2,en-GB,240");
     again("a cell", &["ferry"]);
     house.swap("titles.csv", "overrides\n", "overrides\nDawn,978-1-83744-111-2,en-GB,96,,,\n");
@@ -74,8 +78,8 @@ fn places_in_the_table_stay_right_when_rows_move() {
     let house = House::new();
     house.swap("titles.csv", "Noon,978-1-83744-110-5,de", "Noon,978-1-83744-110-2,de");
     let row = || {
-        let (exit, told) = house.build(".");
-        let noon = told["covers"].as_array().expect("a list").iter().find(|cover| cover["name"] == "noon");
+        let (exit, reported) = house.build(".");
+        let noon = reported["covers"].as_array().expect("a list").iter().find(|cover| cover["name"] == "noon");
         let finding = noon.expect("it is reported")["findings"][0].clone();
         assert_eq!((exit, &finding["cell"]), (1, &"isbn".into()), "{finding}");
         let report: serde_json::Value =
@@ -93,8 +97,8 @@ fn places_in_the_table_stay_right_when_rows_move() {
 #[test]
 fn titles_are_picked_by_stem() {
     let house = House::new();
-    let (exit, told) = house.build(". --title noon salt");
-    assert_eq!((exit, names(&told, "built")), (0, vec!["salt".to_owned(), "noon".to_owned()]));
+    let (exit, reported) = house.build(". --title noon salt");
+    assert_eq!((exit, names(&reported, "built")), (0, vec!["salt".to_owned(), "noon".to_owned()]));
     let (exit, _, error) = house.run("build . --title slat");
     assert!(exit == 2 && error.contains("no catalogue here has a title `slat`"), "{error}");
     assert!(error.contains("did you mean `salt`?"), "{error}");
@@ -106,8 +110,8 @@ fn titles_are_picked_by_stem() {
 fn tables_in_all_their_writings_give_the_same_press_files() {
     let house = House::new();
     let press = |what: &str| {
-        let (exit, told) = house.build(". --no-store --only press --out press");
-        assert_eq!((exit, names(&told, "built").len()), (0, 4), "{what}: {told:#}");
+        let (exit, reported) = house.build(". --no-store --only press --out press");
+        assert_eq!((exit, names(&reported, "built").len()), (0, 4), "{what}: {reported:#}");
         house.files("press")
     };
     let plain = press("commas");
@@ -156,14 +160,14 @@ fn empty_cells_of_facts_are_no_remark() {
 fn editions_of_a_template_are_editions_of_every_title() {
     let house = House::new();
     house.swap("template.kdl", "press coated", "edition case { swatches { swatch sea c=40 } }\npress coated");
-    let (exit, told) = house.build(". --title noon salt");
+    let (exit, reported) = house.build(". --title noon salt");
     assert_eq!(
-        (exit, names(&told, "built")),
+        (exit, names(&reported, "built")),
         (0, ["salt", "salt (case)", "noon", "noon (case)"].map(String::from).into())
     );
     assert!(house.files("out").contains_key("noon-case-press.pdf"));
-    let (exit, told) = house.build(". --title noon --edition case");
-    assert_eq!((exit, names(&told, "unchanged")), (0, vec!["noon (case)".to_owned()]));
+    let (exit, reported) = house.build(". --title noon --edition case");
+    assert_eq!((exit, names(&reported, "unchanged")), (0, vec!["noon (case)".to_owned()]));
     let (exit, _, error) = house.run("build . --edition cloth");
     assert!(exit == 2 && error.contains("`cloth`"), "{error}");
 }
@@ -177,8 +181,8 @@ fn the_other_commands_take_catalogues() {
     let (exit, out, _) = house.run("measure .");
     assert!(exit == 0 && out.starts_with("salt\n") && out.contains("\n\nnoon\n"), "{out}");
     let (exit, out, _) = house.run("measure . --title noon --report json");
-    let told: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
-    assert_eq!((exit, &told["covers"][0]["name"]), (0, &"noon".into()), "{told:#}");
+    let reported: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
+    assert_eq!((exit, &reported["covers"][0]["name"]), (0, &"noon".into()), "{reported:#}");
     let (exit, out, error) = house.run("shelf . --out shown/shelf.png");
     assert!(exit == 0 && house.files("shown").contains_key("shelf.png"), "{out}{error}");
     let (exit, out, error) = house.run("tidy catalogue.kdl");
@@ -197,9 +201,12 @@ fn the_page_on_catalogues_shows_one_that_builds() {
     house.write("catalogue.kdl", block("catalogue {"));
     house.write("titles.csv", block("title,"));
     house.write("overrides/tin-orchard.kdl", "panel front { text title { top 40 } }\n");
-    let (exit, told) = house.build(".");
-    assert_eq!((exit, names(&told, "built")), (0, ["salt-and-lanterns", "the-tin-orchard"].map(String::from).into()));
-    let notes: Vec<_> = told["covers"]
+    let (exit, reported) = house.build(".");
+    assert_eq!(
+        (exit, names(&reported, "built")),
+        (0, ["salt-and-lanterns", "the-tin-orchard"].map(String::from).into())
+    );
+    let notes: Vec<_> = reported["covers"]
         .as_array()
         .expect("a list")
         .iter()

@@ -11,7 +11,7 @@ fn jaconet(folder: &Path, words: &[&str]) -> Output {
     command.output().expect("the binary runs")
 }
 
-fn said(output: &Output) -> (i32, String, String) {
+fn stated(output: &Output) -> (i32, String, String) {
     let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("words are UTF-8");
     (output.status.code().expect("it ends by itself"), text(&output.stdout), text(&output.stderr))
 }
@@ -23,7 +23,7 @@ fn home() -> tempfile::TempDir {
 /// A folder with the starter cover in `book/`.
 fn started() -> tempfile::TempDir {
     let home = home();
-    let (exit, out, error) = said(&jaconet(home.path(), &["new", "book"]));
+    let (exit, out, error) = stated(&jaconet(home.path(), &["new", "book"]));
     assert_eq!((exit, error.as_str()), (0, ""), "{out}");
     home
 }
@@ -57,13 +57,13 @@ fn swap(path: &Path, from: &str, to: &str) {
 #[test]
 fn the_starter_builds_without_a_finding() {
     let home = started();
-    let (exit, out, error) = said(&jaconet(home.path(), &["build", "book"]));
+    let (exit, out, error) = stated(&jaconet(home.path(), &["build", "book"]));
     assert_eq!((exit, error.as_str()), (0, ""), "{out}");
     let names: Vec<String> = files(&home.path().join("book/out")).into_keys().collect();
     let wanted = ["back.png", "flat.png", "front.png", "press.pdf", "proof.pdf", "report.json", "spine.png"];
     assert_eq!(names, wanted.map(|name| format!("book-{name}")));
     assert!(out.ends_with("book/cover.kdl: no findings\n"), "{out}");
-    let again = said(&jaconet(home.path(), &["new", "book"]));
+    let again = stated(&jaconet(home.path(), &["new", "book"]));
     assert_eq!((again.0, again.1.as_str()), (2, ""));
     assert!(again.2.contains("is there already"), "{}", again.2);
 }
@@ -113,7 +113,7 @@ fn an_error_withdraws_the_press_file_and_keeps_the_pictures() {
     let cover = home.path().join("book/cover.kdl");
     assert_eq!(jaconet(home.path(), &["build", "book"]).status.code(), Some(0));
     swap(&cover, "swatch night; left", "swatch nihgt; left");
-    let (exit, out, error) = said(&jaconet(home.path(), &["build", "book"]));
+    let (exit, out, error) = stated(&jaconet(home.path(), &["build", "book"]));
     assert_eq!(exit, 1, "{out}");
     assert!(error.contains("nihgt") && error.contains("did you mean `night`"), "{error}");
     assert!(error.contains("cover.kdl:33:26"), "{error}");
@@ -125,7 +125,7 @@ fn an_error_withdraws_the_press_file_and_keeps_the_pictures() {
     assert!(files(&home.path().join("book/out")).contains_key("book-press.pdf"));
     // A file that is no KDL at all has one finding, and its press file goes too.
     swap(&cover, "bleed 3", "bleed 3mm");
-    let (exit, out, error) = said(&jaconet(home.path(), &["build", "book", "--only", "report"]));
+    let (exit, out, error) = stated(&jaconet(home.path(), &["build", "book", "--only", "report"]));
     assert_eq!((exit, out.contains("1 error\n")), (1, true), "{error}");
     assert!(!files(&home.path().join("book/out")).contains_key("book-press.pdf"));
 }
@@ -139,7 +139,7 @@ fn only_what_is_ordered_is_written() {
     assert_eq!(written.keys().collect::<Vec<_>>(), ["book-press.pdf", "book-report.json"]);
     assert_eq!(jaconet(home.path(), &["build", "book", "--only", "press", "--out", "marks"]).status.code(), Some(0));
     assert_ne!(written["book-press.pdf"], files(&home.path().join("marks"))["book-press.pdf"]);
-    let (exit, _, error) = said(&jaconet(home.path(), &["build", "book", "--only", "prss"]));
+    let (exit, _, error) = stated(&jaconet(home.path(), &["build", "book", "--only", "prss"]));
     assert_eq!((exit, error.contains("press")), (2, true), "{error}");
 }
 
@@ -147,22 +147,22 @@ fn only_what_is_ordered_is_written() {
 fn check_writes_nothing_and_speaks_to_programs() {
     let home = started();
     swap(&home.path().join("book/cover.kdl"), "pages 240", "pages \"many\"");
-    let (exit, out, error) = said(&jaconet(home.path(), &["check", "book", "--report", "json"]));
+    let (exit, out, error) = stated(&jaconet(home.path(), &["check", "book", "--report", "json"]));
     assert_eq!((exit, error.as_str()), (1, ""));
-    let told: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
-    let cover = &told["covers"][0];
+    let reported: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
+    let cover = &reported["covers"][0];
     let finding = &cover["findings"][0];
     assert_eq!((cover["cover"].as_str(), finding["severity"].as_str()), (Some("book/cover.kdl"), Some("error")));
     assert_eq!((finding["line"].as_u64(), finding["column"].as_u64()), (Some(7), Some(11)), "{finding}");
     assert!(!home.path().join("book/out").exists());
-    let (exit, out, error) = said(&jaconet(home.path(), &["check", "book"]));
+    let (exit, out, error) = stated(&jaconet(home.path(), &["check", "book"]));
     assert_eq!(exit, 1);
     assert!(error.contains("cover.kdl:7:11") && out.ends_with("error\n"), "{error}{out}");
     assert!(!error.contains('\u{1b}'), "a pipe gets no colours");
 }
 
 #[test]
-fn many_covers_are_told_in_order_and_the_worst_exit_counts() {
+fn many_covers_are_reported_in_order_and_the_worst_exit_counts() {
     let home = home();
     let names: Vec<String> = (0..6).map(|number| format!("book-{number}")).collect();
     for name in &names {
@@ -173,7 +173,7 @@ fn many_covers_are_told_in_order_and_the_worst_exit_counts() {
         let mut words = vec!["check", "--jobs", jobs];
         words.extend(names.iter().map(String::as_str));
         words.extend(more);
-        said(&jaconet(home.path(), &words))
+        stated(&jaconet(home.path(), &words))
     };
     let (exit, out, error) = run("1", &[]);
     assert_eq!(exit, 1, "{error}");
@@ -205,23 +205,23 @@ fn measures_look_at_nothing_but_what_is_measured() {
     let cover = "book { title \"A\"; pages 320 }\nformat paperback { trim 129 198 }\n\
         panel front {\n    image a file=\"missing.png\" { left trim; top trim; width 9 }\n}\n";
     std::fs::write(home.path().join("cover.kdl"), cover).expect("a file");
-    let (exit, out, error) = said(&jaconet(home.path(), &["measure"]));
+    let (exit, out, error) = stated(&jaconet(home.path(), &["measure"]));
     assert_eq!((exit, error.as_str()), (0, ""));
     assert!(out.contains("spine turn"), "{out}");
     std::fs::write(home.path().join("cover.kdl"), cover.replace("129 198", "129")).expect("a file");
-    assert_eq!(said(&jaconet(home.path(), &["measure"])).0, 1);
+    assert_eq!(stated(&jaconet(home.path(), &["measure"])).0, 1);
 }
 
 #[test]
 fn measures_come_with_their_sums() {
     let home = started();
-    let (exit, out, error) = said(&jaconet(home.path(), &["measure", "book"]));
+    let (exit, out, error) = stated(&jaconet(home.path(), &["measure", "book"]));
     assert_eq!((exit, error.as_str()), (0, ""));
     let line = out.lines().find(|line| line.starts_with("spine ")).unwrap_or_default();
     assert!(line.contains("15 mm"), "{out}");
-    let (exit, out, _) = said(&jaconet(home.path(), &["measure", "book", "--report", "json"]));
-    let told: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
-    let spine = told["covers"][0]["measures"]
+    let (exit, out, _) = stated(&jaconet(home.path(), &["measure", "book", "--report", "json"]));
+    let reported: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
+    let spine = reported["covers"][0]["measures"]
         .as_array()
         .expect("a list")
         .iter()
@@ -233,26 +233,26 @@ fn measures_come_with_their_sums() {
 #[test]
 fn the_manual_knows_its_words_and_offers_the_nearest() {
     let home = home();
-    let (exit, out, _) = said(&jaconet(home.path(), &["explain", "band"]));
+    let (exit, out, _) = stated(&jaconet(home.path(), &["explain", "band"]));
     assert_eq!((exit, out.starts_with("band (word)")), (0, true), "{out}");
-    let (exit, out, error) = said(&jaconet(home.path(), &["explain", "swatchs"]));
+    let (exit, out, error) = stated(&jaconet(home.path(), &["explain", "swatchs"]));
     assert_eq!((exit, out.as_str()), (2, ""));
     assert!(error.contains("did you mean `swatches`"), "{error}");
-    assert!(said(&jaconet(home.path(), &["explain", "wrap"])).1.starts_with("panel (word)"));
-    assert!(said(&jaconet(home.path(), &["explain", "swatch"])).1.contains("swatches (word)"));
-    let (exit, _, error) = said(&jaconet(home.path(), &["explain", "chosen"]));
+    assert!(stated(&jaconet(home.path(), &["explain", "wrap"])).1.starts_with("panel (word)"));
+    assert!(stated(&jaconet(home.path(), &["explain", "swatch"])).1.contains("swatches (word)"));
+    let (exit, _, error) = stated(&jaconet(home.path(), &["explain", "chosen"]));
     assert_eq!((exit, error.contains("in the pages of") && error.contains("type")), (2, true), "{error}");
-    let (exit, list, _) = said(&jaconet(home.path(), &["explain"]));
+    let (exit, list, _) = stated(&jaconet(home.path(), &["explain"]));
     assert_eq!((exit, list.contains("\n  band ") && list.contains("\n  exit-codes ")), (0, true), "{list}");
 }
 
 #[test]
 fn what_cannot_run_ends_with_two() {
     let home = started();
-    let stopped = |words: &[&str], told: &str| {
-        let (exit, out, error) = said(&jaconet(home.path(), words));
+    let stopped = |words: &[&str], reported: &str| {
+        let (exit, out, error) = stated(&jaconet(home.path(), words));
         assert_eq!((exit, out.as_str()), (2, ""), "{words:?}: {error}");
-        assert!(error.contains(told), "{words:?}: {error}");
+        assert!(error.contains(reported), "{words:?}: {error}");
         assert!(!error.contains("panicked"), "{error}");
     };
     std::fs::create_dir(home.path().join("empty")).expect("a folder");
@@ -264,9 +264,9 @@ fn what_cannot_run_ends_with_two() {
     stopped(&["check", "/dev/null"], "not a plain file");
     write(&home.path().join("taken"), "a file");
     stopped(&["new", "taken"], "a file stands where a folder should");
-    let (exit, _, error) = said(&jaconet(home.path(), &["build", "book", "--out", "taken/in", "--only", "report"]));
+    let (exit, _, error) = stated(&jaconet(home.path(), &["build", "book", "--out", "taken/in", "--only", "report"]));
     assert_eq!((exit, error.contains("a file stands where a folder should")), (2, true), "{error}");
-    assert_eq!(said(&jaconet(home.path(), &["--version"])).1, concat!("jaconet ", env!("CARGO_PKG_VERSION"), "\n"));
+    assert_eq!(stated(&jaconet(home.path(), &["--version"])).1, concat!("jaconet ", env!("CARGO_PKG_VERSION"), "\n"));
 }
 
 #[test]
@@ -281,5 +281,5 @@ fn a_reader_who_leaves_is_no_fault() {
         .expect("the binary runs");
     drop(child.stdout.take());
     let output = child.wait_with_output().expect("ends");
-    assert_eq!(said(&output), (0, String::new(), String::new()));
+    assert_eq!(stated(&output), (0, String::new(), String::new()));
 }

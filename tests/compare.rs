@@ -35,10 +35,10 @@ fn no_example_differs_from_itself() {
     let shown = examples.display().to_string();
     command.current_dir(store.path()).args(["compare", &shown, &shown, "--report", "json"]).stdin(Stdio::null());
     let output = command.output().expect("the binary runs");
-    let told = String::from_utf8(output.stdout).expect("words are UTF-8");
-    let told: serde_json::Value = serde_json::from_str(&told).expect("is JSON");
-    let comparisons = told["comparisons"].as_array().expect("a list");
-    assert!(comparisons.len() >= 3, "{told}");
+    let reported = String::from_utf8(output.stdout).expect("words are UTF-8");
+    let reported: serde_json::Value = serde_json::from_str(&reported).expect("is JSON");
+    let comparisons = reported["comparisons"].as_array().expect("a list");
+    assert!(comparisons.len() >= 3, "{reported}");
     for one in comparisons {
         assert_eq!(one["old"], one["new"]);
         assert_eq!(one["changes"].as_array().map(Vec::len), Some(0), "{one}");
@@ -46,7 +46,7 @@ fn no_example_differs_from_itself() {
 }
 
 #[test]
-fn two_folders_are_told_line_by_line() {
+fn two_folders_are_reported_line_by_line() {
     let home = home();
     swap(&home.path().join("new/cover.kdl"), "pages 240", "pages 256");
     let (exit, out, error) = jaconet(home.path(), &["compare", "old", "new"]);
@@ -85,7 +85,7 @@ fn reports_are_designs_too_and_their_flats_are_looked_at() {
 }
 
 #[test]
-fn covers_of_one_side_only_are_told() {
+fn covers_of_one_side_only_are_reported() {
     let home = home();
     let all = home.path().join("all");
     for (from, to) in [("old", "all/was/one"), ("new", "all/now/two")] {
@@ -97,13 +97,13 @@ fn covers_of_one_side_only_are_told() {
     }
     let (exit, out, error) = jaconet(&all, &["compare", "was", "now"]);
     assert_eq!((exit, error.as_str()), (0, ""));
-    let told: Vec<&str> = out.lines().collect();
+    let reported: Vec<&str> = out.lines().collect();
     let wanted = [
         "now/two/cover.kdl: only among the new ones",
         "was/one/cover.kdl: only among the old ones",
         "3 covers: 2 changed, 1 unchanged",
     ];
-    assert_eq!(told, wanted);
+    assert_eq!(reported, wanted);
     // Of several, each that differs has a picture of its own.
     let cover = all.join("now/same/cover.kdl");
     let text = std::fs::read_to_string(&cover).expect("a cover");
@@ -132,10 +132,10 @@ fn the_old_design_may_lie_in_the_history() {
     assert_eq!((exit, error.as_str()), (0, ""), "{out}");
     assert!(out.starts_with("new/cover.kdl at HEAD → new/cover.kdl: "), "{out}");
     assert!(out.contains("15.00 mm → 15.96 mm") && out.contains("words ") && out.contains(" all "), "{out}");
-    let stopped = |words: &[&str], told: &str| {
+    let stopped = |words: &[&str], reported: &str| {
         let (exit, out, error) = jaconet(home.path(), words);
         assert_eq!((exit, out.as_str()), (2, ""), "{words:?}");
-        assert!(error.contains(told), "{words:?}: {error}");
+        assert!(error.contains(reported), "{words:?}: {error}");
     };
     stopped(&["compare", "new", "--rev", "nowhere"], "no revision `nowhere`");
     stopped(&["compare", "new", "--rev=--help"], "`--help` is no revision");
@@ -164,8 +164,8 @@ fn what_is_tried_changes_no_file() {
     let (_, out, _) = try_out(&["--try", "paper.grammage=90"]);
     assert!(out.contains("15.00 mm → 16.80 mm, 1.80 mm more"), "{out}");
     let (_, out, _) = try_out(&["--try", "trim=135 216", "--report", "json"]);
-    let told: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
-    let flat = told["comparisons"][0]["changes"]
+    let reported: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
+    let flat = reported["comparisons"][0]["changes"]
         .as_array()
         .expect("a list")
         .iter()

@@ -166,11 +166,11 @@ fn no_word_goes_unsaid() {
             let (_, known) = note.help.split_once("known here: ").unwrap_or_default();
             for word in known.split(", ").filter(|word| !word.is_empty()) {
                 asked += 1;
-                let said = |page: &str| {
+                let stated = |page: &str| {
                     let words = page.split(|letter: char| !letter.is_alphanumeric() && letter != '-');
-                    words.into_iter().any(|said| said == word)
+                    words.into_iter().any(|stated| stated == word)
                 };
-                if !pages.contains_key(word) && !said(&page) && !said(&shared) {
+                if !pages.contains_key(word) && !stated(&page) && !stated(&shared) {
                     unsaid.insert(format!("{name}: {word}"));
                 }
             }

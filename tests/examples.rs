@@ -16,10 +16,10 @@ const COVERS: [(&str, usize); 5] = [
 #[test]
 fn every_example_is_without_a_finding() {
     for (folder, count) in COVERS {
-        let (exit, said) = checked(&format!("examples/{folder}"));
-        let clean = said.lines().filter(|line| line.ends_with(": no findings")).count();
-        let covers = said.lines().filter(|line| !line.is_empty()).count();
-        assert_eq!((exit, clean, covers), (Some(0), count, count), "{folder}: {said}");
+        let (exit, stated) = checked(&format!("examples/{folder}"));
+        let clean = stated.lines().filter(|line| line.ends_with(": no findings")).count();
+        let covers = stated.lines().filter(|line| !line.is_empty()).count();
+        assert_eq!((exit, clean, covers), (Some(0), count, count), "{folder}: {stated}");
     }
 }
 
@@ -33,9 +33,9 @@ fn a_finding_would_be_heard() {
     let text = std::fs::read_to_string(&table).expect("the table can be read");
     assert!(text.contains("overrides/right-to-left.kdl"));
     std::fs::write(&table, text.replace("overrides/right-to-left.kdl", "")).expect("the table can be written");
-    let (exit, said) = checked(home.path().to_str().expect("its name is UTF-8"));
-    let clean = said.lines().filter(|line| line.ends_with(": no findings")).count();
-    assert_eq!((exit, clean), (Some(1), 27), "{said}");
+    let (exit, stated) = checked(home.path().to_str().expect("its name is UTF-8"));
+    let clean = stated.lines().filter(|line| line.ends_with(": no findings")).count();
+    assert_eq!((exit, clean), (Some(1), 27), "{stated}");
 }
 
 fn checked(folder: &str) -> (Option<i32>, String) {

@@ -15,7 +15,7 @@ fn jaconet(folder: &Path, words: &[&str]) -> Output {
     command.output().expect("the binary runs")
 }
 
-fn said(output: &Output) -> (Option<i32>, String, String) {
+fn stated(output: &Output) -> (Option<i32>, String, String) {
     let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("words are UTF-8");
     (output.status.code(), text(&output.stdout), text(&output.stderr))
 }
@@ -61,7 +61,7 @@ fn names(list: &str) -> Vec<&str> {
 #[test]
 fn every_file_is_listed_once_and_any_program_agrees() {
     let home = home();
-    let (exit, list, error) = said(&jaconet(home.path(), &["."]));
+    let (exit, list, error) = stated(&jaconet(home.path(), &["."]));
     assert_eq!((exit, error.as_str()), (Some(0), ""), "{list}");
     let wanted = [
         "house.kdl",
@@ -88,11 +88,11 @@ fn every_file_is_listed_once_and_any_program_agrees() {
 fn paths_count_from_where_the_command_was_typed() {
     let home = home();
     let book = home.path().join("sea/one");
-    let (_, list, _) = said(&jaconet(&book, &[]));
+    let (_, list, _) = stated(&jaconet(&book, &[]));
     assert_eq!(names(&list), ["../../house.kdl", "../series.kdl", "blurb.md", "cover.kdl"]);
     assert!(is_accepted(&book, &list), "{list}");
     let absolute = home.path().join("list");
-    let (_, list, _) = said(&jaconet(home.path(), &[absolute.to_str().expect("is UTF-8"), "--title", "b"]));
+    let (_, list, _) = stated(&jaconet(home.path(), &[absolute.to_str().expect("is UTF-8"), "--title", "b"]));
     assert_eq!(names(&list), ["list/b.md", "list/catalogue.kdl", "list/template.kdl", "list/titles.csv"]);
 }
 
@@ -102,13 +102,13 @@ fn names_that_would_break_a_line_are_escaped() {
     let home = home();
     let (from, to) = (home.path().join("sea"), home.path().join("a\nsea \\ of\u{1b}[1m"));
     std::fs::rename(&from, &to).expect("renames");
-    let (exit, list, error) = said(&jaconet(home.path(), &[to.to_str().expect("is UTF-8")]));
+    let (exit, list, error) = stated(&jaconet(home.path(), &[to.to_str().expect("is UTF-8")]));
     assert_eq!((exit, list.lines().count()), (Some(0), 6), "{list}{error}");
     assert!(is_accepted(home.path(), &list), "{list}");
 }
 
 #[test]
-fn what_is_missing_is_told_to_programs() {
+fn what_is_missing_is_reported_to_programs() {
     let home = home();
     let cover = home.path().join("sea/one/cover.kdl");
     let image = "panel front { image key file=\"art/key.png\" { left 1; top 1; width 10; height 10 } }\n";
@@ -117,22 +117,22 @@ fn what_is_missing_is_told_to_programs() {
     let fonts = concat!(env!("CARGO_MANIFEST_DIR"), "/fonts-open");
     let font = first_font(Path::new(fonts)).expect("there are fonts");
     std::fs::copy(font, home.path().join("sea/one/fonts/own.ttf")).expect("copies");
-    let (exit, list, error) = said(&jaconet(home.path(), &["sea/one"]));
+    let (exit, list, error) = stated(&jaconet(home.path(), &["sea/one"]));
     assert_eq!(exit, Some(1), "{error}");
     assert!(error.contains("sea/one/cover.kdl: 1 error"), "{error}");
     assert!(names(&list).contains(&"sea/one/fonts/own.ttf"), "{list}");
-    let (exit, told, _) = said(&jaconet(home.path(), &["sea/series.kdl", "--report", "json"]));
-    let told: serde_json::Value = serde_json::from_str(&told).expect("is JSON");
-    let one = &told["covers"][0];
-    assert_eq!((exit, one["name"].as_str()), (Some(1), Some("sea/one/cover.kdl")), "{told}");
-    assert_eq!(one["missing"], serde_json::json!(["sea/one/art/key.png"]), "{told}");
-    assert_eq!(one["folders"], serde_json::json!(["fonts", "sea/fonts", "sea/one/fonts"]), "{told}");
-    assert!(one["inputs"].as_array().expect("a list").iter().any(|input| input["file"] == "house.kdl"), "{told}");
-    assert_eq!(told["known-by"]["folders"], serde_json::json!(["sea"]), "{told}");
-    let (exit, list, error) = said(&jaconet(home.path(), &["absent.kdl", "sea/two"]));
+    let (exit, reported, _) = stated(&jaconet(home.path(), &["sea/series.kdl", "--report", "json"]));
+    let reported: serde_json::Value = serde_json::from_str(&reported).expect("is JSON");
+    let one = &reported["covers"][0];
+    assert_eq!((exit, one["name"].as_str()), (Some(1), Some("sea/one/cover.kdl")), "{reported}");
+    assert_eq!(one["missing"], serde_json::json!(["sea/one/art/key.png"]), "{reported}");
+    assert_eq!(one["folders"], serde_json::json!(["fonts", "sea/fonts", "sea/one/fonts"]), "{reported}");
+    assert!(one["inputs"].as_array().expect("a list").iter().any(|input| input["file"] == "house.kdl"), "{reported}");
+    assert_eq!(reported["known-by"]["folders"], serde_json::json!(["sea"]), "{reported}");
+    let (exit, list, error) = stated(&jaconet(home.path(), &["absent.kdl", "sea/two"]));
     assert_eq!((exit, names(&list).len()), (Some(2), 4), "{error}");
     put(&home.path().join("list/titles.csv"), "title,pages\n\"A,100\n");
-    let (exit, list, error) = said(&jaconet(home.path(), &["list"]));
+    let (exit, list, error) = stated(&jaconet(home.path(), &["list"]));
     assert_eq!((exit, names(&list)), (Some(1), vec!["list/catalogue.kdl"]), "{error}");
 }
 

@@ -123,7 +123,7 @@ fn capitals_stay_centred_between_the_folds() {
 }
 
 #[test]
-fn first_lines_stand_where_they_are_told() {
+fn first_lines_stand_where_they_are_reported() {
     let trial = CoverTester::default();
     let scene = trial.build(include_str!("covers/text-first-line.kdl"), NONE).scene.expect("it is KDL");
     let runs = words(&scene);
@@ -151,15 +151,15 @@ fn no_word_is_lost_and_no_line_outruns_its_measure() {
     let trial = CoverTester::default();
     try_law("words", rounds(25), |seed| {
         let mut chance = Chance::new(seed);
-        let (said, width) = (chance.prose(), chance.between(18.0, 110.0));
+        let (stated, width) = (chance.prose(), chance.between(18.0, 110.0));
         let align = *chance.one(&["left", "right", "centre", "justify", "start", "end"]);
         let hyphens = *chance.one(&["#true", "#false"]);
         let size = chance.between(6.0, 14.0);
         let text = format!(
-            "book {{ title \"Salt\"; pages 320 }}\nformat paperback {{ trim 129 1000 }}\npanel front {{ text a words={said:?} \
+            "book {{ title \"Salt\"; pages 320 }}\nformat paperback {{ trim 129 1000 }}\npanel front {{ text a words={stated:?} \
              {{ left safe; width {width:.2}; top safe; size {size:.2}; align {align}; hyphenate {hyphens} }} }}\n"
         );
-        let longest = said.split(' ').map(|word| word.chars().count()).max().unwrap_or(0) as f64;
+        let longest = stated.split(' ').map(|word| word.chars().count()).max().unwrap_or(0) as f64;
         let narrow = longest * size * 25.4 / 72.0 > width;
         let tried = trial.build(&text, NONE);
         // A word wider than the measure and loose lines are reported; nothing else is wrong.
@@ -170,7 +170,7 @@ fn no_word_is_lost_and_no_line_outruns_its_measure() {
         let scene = tried.scene.expect("it is KDL");
         let set: String = words(&scene).iter().map(|run| run.text.as_str()).collect();
         let letters = |text: &str| text.chars().filter(|c| c.is_alphanumeric()).collect::<String>();
-        assert_eq!(letters(&set), letters(&said), "{text}");
+        assert_eq!(letters(&set), letters(&stated), "{text}");
         for run in words(&scene) {
             // Letters may hang into the margin by a part of themselves; a word wider than the measure has no choice.
             let end = run.at[0] + run.reach - 153.8;
@@ -291,7 +291,7 @@ fn no_unknown_word_passes() {
         let text = mutate::misspell(cover, &mut chance);
         assert_ne!(&text, cover);
         let tried = trial.build(&text, NONE);
-        let told = tried.notes.iter().any(|note| note.severity == "error" && note.message.contains("zz`"));
-        assert!(told, "an unknown word passed: {:?}\n{text}", tried.notes);
+        let reported = tried.notes.iter().any(|note| note.severity == "error" && note.message.contains("zz`"));
+        assert!(reported, "an unknown word passed: {:?}\n{text}", tried.notes);
     });
 }

@@ -52,11 +52,11 @@ fn a_renamed_title_takes_its_old_files_along() {
     assert_eq!(house.press("out"), set(["noon", "noon-case", "dusk", "dusk-case"]));
     house.put("titles.csv", "title\nMidnight\nDusk\n");
     // Even when only another title is built: all of them are known.
-    let (exit, said) = house.build(&[".", "--title", "dusk"]);
-    assert_eq!((exit, house.press("out")), (0, set(["dusk", "dusk-case"])), "{said}");
-    assert!(said.contains("out/noon-press.pdf: taken away: no cover makes it any more\n"), "{said}");
-    let (_, said) = house.build(&["."]);
-    assert!(!said.contains("taken away"), "{said}");
+    let (exit, stated) = house.build(&[".", "--title", "dusk"]);
+    assert_eq!((exit, house.press("out")), (0, set(["dusk", "dusk-case"])), "{stated}");
+    assert!(stated.contains("out/noon-press.pdf: taken away: no cover makes it any more\n"), "{stated}");
+    let (_, stated) = house.build(&["."]);
+    assert!(!stated.contains("taken away"), "{stated}");
     assert_eq!(house.press("out"), set(["midnight", "midnight-case", "dusk", "dusk-case"]));
     // An edition that is gone.
     house.put("template.kdl", TEMPLATE.split("edition").next().expect("it begins"));
@@ -72,13 +72,13 @@ fn a_misspelt_format_beside_an_edition_leaves_no_press_file() {
         format!("book {{ title \"Ink\" }}\n{TEMPLATE}")
             .replace("book { title \"Ink\" }\nbook {", "book { title \"Ink\";"),
     );
-    let (exit, said) = house.build(&["ink"]);
-    assert_eq!((exit, house.press("ink/out")), (0, set(["ink", "ink-case"])), "{said}");
+    let (exit, stated) = house.build(&["ink"]);
+    assert_eq!((exit, house.press("ink/out")), (0, set(["ink", "ink-case"])), "{stated}");
     let text = std::fs::read_to_string(house.0.path().join("ink/cover.kdl")).expect("is there");
     house.put("ink/cover.kdl", text.replace("\nformat paperback", "\nfromat paperback"));
-    let (exit, said) = house.build(&["ink"]);
-    assert_eq!((exit, house.press("ink/out")), (1, BTreeSet::new()), "{said}");
-    assert!(said.contains("ink-press.pdf: taken away"), "{said}");
+    let (exit, stated) = house.build(&["ink"]);
+    assert_eq!((exit, house.press("ink/out")), (1, BTreeSet::new()), "{stated}");
+    assert!(stated.contains("ink-press.pdf: taken away"), "{stated}");
 }
 
 #[test]
@@ -90,10 +90,10 @@ fn only_our_own_unchanged_files_are_taken_away() {
     house.put("out/noon-press.pdf", "signed by the author");
     house.put("out/noon-notes.txt", "not ours");
     house.put("titles.csv", "title\nDusk\n");
-    let (_, said) = house.build(&["."]);
+    let (_, stated) = house.build(&["."]);
     // The cover of another run has its file still.
-    assert_eq!(house.press("out"), set(["noon", "dusk", "dusk-case", "other"]), "{said}");
-    assert!(said.contains("out/noon-press.pdf: no cover makes it any more; it was changed"), "{said}");
+    assert_eq!(house.press("out"), set(["noon", "dusk", "dusk-case", "other"]), "{stated}");
+    assert!(stated.contains("out/noon-press.pdf: no cover makes it any more; it was changed"), "{stated}");
     assert!(house.0.path().join("out/noon-notes.txt").is_file());
     // Neither is anything taken away while the table cannot be read, nor with a list that was meddled with.
     house.put("titles.csv", "title\n\"Dusk\n");

@@ -10,15 +10,11 @@ use jaconet::testing::{CoverTester, TestedFinding, language, read_table};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+#[path = "kit/base.rs"]
+mod base;
 #[path = "kit/blocks.rs"]
 #[expect(dead_code, reason = "what makes a block whole is asked for")]
 mod blocks;
-
-const BASE: &str = r#"book { title "Salt and Lanterns"; author "Mirela Anand"; pages 320; isbn "978-1-83742-615-7" }
-format paperback { trim 129 198 }
-swatches { swatch night c=92 m=74 y=38 k=42; swatch lamp m=34 y=88 }
-type { style title { size 20 }; style blurb { size 10 } }
-"#;
 
 #[test]
 fn every_mistake_gets_its_message() {
@@ -35,8 +31,8 @@ fn every_mistake_gets_its_message() {
             count += 1;
             new += "\n## ";
             let (shown, _) = part.split_once("```text\n").unwrap_or((part, ""));
-            let said = told(&trial, shown);
-            new += &[shown.trim_end(), "\n\n```text\n", &said, "```\n"].concat();
+            let stated = reported(&trial, shown);
+            new += &[shown.trim_end(), "\n\n```text\n", &stated, "```\n"].concat();
         }
         if new != old {
             if std::env::var_os("BLESS").is_some() {
@@ -57,12 +53,12 @@ fn every_message_shows_a_way_out() {
         let page = std::fs::read_to_string(&path).expect("a page of mistakes");
         for part in page.split("\n## ").skip(1) {
             let title = part.lines().next().unwrap_or_default();
-            let (_, said) = part.split_once("```text\n").unwrap_or_default();
+            let (_, stated) = part.split_once("```text\n").unwrap_or_default();
             assert!(
-                said.starts_with("error") || said.starts_with("warning") || said.starts_with("note"),
-                "{title}: {said}"
+                stated.starts_with("error") || stated.starts_with("warning") || stated.starts_with("note"),
+                "{title}: {stated}"
             );
-            let lines: Vec<&str> = said.lines().take_while(|line| *line != "```").collect();
+            let lines: Vec<&str> = stated.lines().take_while(|line| *line != "```").collect();
             for pair in lines.chunks(2) {
                 assert!(pair[1].strip_prefix("    help: ").is_some_and(|help| help.len() > 3), "{title}: {pair:?}");
             }
@@ -78,41 +74,42 @@ fn pages() -> Vec<PathBuf> {
     pages
 }
 
-fn told(trial: &CoverTester, shown: &str) -> String {
+fn reported(trial: &CoverTester, shown: &str) -> String {
     let block = |kind: &str| {
         let (_, rest) = shown.split_once(&format!("```{kind}\n"))?;
         Some(rest.split_once("```")?.0.to_owned())
     };
     if let Some(table) = block("csv") {
-        return table_told(&table);
+        return table_reported(&table);
     }
     let block = block("kdl").expect("a mistake is shown");
     let tops: BTreeSet<&str> =
         language().into_iter().filter(|(_, kind, _)| *kind != "element").map(|(name, ..)| name).collect();
     let whole = shown.contains("\nA whole file");
-    let text = if whole { block } else { blocks::whole(BASE, &block, |word| word == "wrap" || tops.contains(word)) };
+    let text =
+        if whole { block } else { blocks::whole(base::BASE, &block, |word| word == "wrap" || tops.contains(word)) };
     let art = include_bytes!("covers/art/quarters.png").as_slice();
     let copy = include_bytes!("covers/art/blurb.md").as_slice();
     let tried = trial.build(&text, [("art/quarters.png", art), ("blurb.md", copy)]);
-    let said = tried.notes.iter().map(|note| {
+    let stated = tried.notes.iter().map(|note| {
         let place = pointed(&text, note).map_or_else(String::new, |place| format!(" at `{place}`"));
         format!("{}{place}: {}\n    help: {}\n", note.severity, note.message, note.help)
     });
-    said.collect()
+    stated.collect()
 }
 
-fn table_told(table: &str) -> String {
+fn table_reported(table: &str) -> String {
     let tabled = read_table("titles.csv", table);
-    let said = tabled.notes.iter().zip(&tabled.helps);
-    let said: Vec<String> = said.map(|(message, help)| format!("error: {message}\n    help: {help}\n")).collect();
-    said.concat()
+    let stated = tabled.notes.iter().zip(&tabled.helps);
+    let stated: Vec<String> = stated.map(|(message, help)| format!("error: {message}\n    help: {help}\n")).collect();
+    stated.concat()
 }
 
 /// The letters that a finding points at.
 fn pointed(text: &str, note: &TestedFinding) -> Option<String> {
     let line = text.lines().nth(note.line - 1)?;
-    let said: String = line.chars().skip(note.column - 1).take(note.columns).collect();
-    (!said.is_empty()).then_some(said)
+    let stated: String = line.chars().skip(note.column - 1).take(note.columns).collect();
+    (!stated.is_empty()).then_some(stated)
 }
 
 fn difference(old: &str, new: &str) -> String {

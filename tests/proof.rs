@@ -85,7 +85,7 @@ panel front {
 "#;
 
 /// What another program says.
-fn told(program: &str, words: &[&str]) -> String {
+fn printed(program: &str, words: &[&str]) -> String {
     let output = Command::new(program).args(words).stdin(Stdio::null()).output();
     let output = output.unwrap_or_else(|error| panic!("{program} is wanted: {error}"));
     assert!(output.status.success(), "{program}: {}", String::from_utf8_lossy(&output.stderr));
@@ -94,7 +94,7 @@ fn told(program: &str, words: &[&str]) -> String {
 
 /// The words of some pages as poppler reads them, blanks as one.
 fn words(file: &str, first: &str, last: &str) -> String {
-    let text = told("pdftotext", &["-enc", "UTF-8", "-f", first, "-l", last, file, "-"]);
+    let text = printed("pdftotext", &["-enc", "UTF-8", "-f", first, "-l", last, file, "-"]);
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -108,7 +108,7 @@ fn layers(file: &str) -> Vec<String> {
 fn python(code: &str, file: &str) -> String {
     let own = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(".venv/bin/python3");
     let program = if own.is_file() { own.display().to_string() } else { "python3".to_owned() };
-    told(&program, &["-c", code, file])
+    printed(&program, &["-c", code, file])
 }
 
 #[test]
@@ -122,7 +122,7 @@ fn a_cover_with_errors_has_a_proof_of_all_that_was_found() {
     assert!(findings.len() >= 4, "{report}");
     // Each finding with its number, way out, rule and line, in the order of the report.
     let said =
-        told("pdftotext", &["-enc", "UTF-8", "-layout", "-f", "2", "-l", "2", &house.file("book-proof.pdf"), "-"]);
+        printed("pdftotext", &["-enc", "UTF-8", "-layout", "-f", "2", "-l", "2", &house.file("book-proof.pdf"), "-"]);
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
     let mut rest = words(&house.file("book-proof.pdf"), "2", "2");
     for finding in findings {
@@ -153,7 +153,7 @@ fn the_proof_shows_the_wrap_at_true_size_with_the_measures() {
     let measure = |name: &str| {
         measured.iter().find(|measure| measure["name"] == name).and_then(|measure| measure["value"].as_f64())
     };
-    let boxes = told("pdfinfo", &["-box", "-f", "1", "-l", "1", &file]);
+    let boxes = printed("pdfinfo", &["-box", "-f", "1", "-l", "1", &file]);
     for (name, sides) in [("TrimBox", ["flat width", "flat height"]), ("BleedBox", ["sheet width", "sheet height"])] {
         let line = boxes.lines().find(|line| line.contains(name)).expect("the page has it");
         let edges: Vec<f64> = line.split_whitespace().filter_map(|word| word.parse().ok()).collect();
@@ -189,7 +189,7 @@ fn the_proof_has_layers_and_words_that_can_be_found() {
     for words in ["approved with changes", "Signature", "8.72 mm", "EBGaramond"] {
         assert!(all.contains(words), "{words}\n{all}");
     }
-    assert_eq!(told("qpdf", &["--check", &file]).lines().last().map(|line| line.contains("errors")), Some(true));
+    assert_eq!(printed("qpdf", &["--check", &file]).lines().last().map(|line| line.contains("errors")), Some(true));
     let again = House::of(&format!("{FAULTY}deliver {{ proof draft ppi=72 }}\n"));
     assert_eq!(again.run(&["build", "book", "--only", "proof"]), 1);
     assert!(again.files() == house.files(), "same cover, same bytes");

@@ -20,8 +20,8 @@ fn a_commit_builds_what_it_touches_and_nothing_else() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let root = &home.path().join("covers");
     found(root);
-    let (mut before, told) = rebuilt(root);
-    assert!(told.contains("5 covers: 5 built, 0 unchanged, 0 failed"), "{told}");
+    let (mut before, reported) = rebuilt(root);
+    assert!(reported.contains("5 covers: 5 built, 0 unchanged, 0 failed"), "{reported}");
     assert!(before.len() >= 5 * 5, "five covers of five files: {:?}", before.keys());
 
     let steps: [(&str, String, &[&str]); 6] = [
@@ -35,21 +35,21 @@ fn a_commit_builds_what_it_touches_and_nothing_else() {
     for (file, text, wanted) in steps {
         put(&root.join(file), &text);
         commit(root);
-        let (after, told) = rebuilt(root);
+        let (after, reported) = rebuilt(root);
         let touched: BTreeSet<&String> = after.keys().filter(|name| after.get(*name) != before.get(*name)).collect();
         for name in &touched {
-            assert!(wanted.iter().any(|begin| name.starts_with(begin)), "{file} touched {name}: {told}");
+            assert!(wanted.iter().any(|begin| name.starts_with(begin)), "{file} touched {name}: {reported}");
         }
         for begin in wanted {
             let press = |name: &&&String| name.starts_with(begin) && name.ends_with("-press.pdf");
-            let press = touched.iter().find(press).unwrap_or_else(|| panic!("{file} left {begin} alone: {told}"));
+            let press = touched.iter().find(press).unwrap_or_else(|| panic!("{file} left {begin} alone: {reported}"));
             assert!(after[*press].1 != before[*press].1, "{press} has the same bytes");
         }
         assert_eq!(before.keys().collect::<Vec<_>>(), after.keys().collect::<Vec<_>>());
         let count = wanted.len();
         assert!(
-            told.contains(&format!("5 covers: {count} built, {} unchanged, 0 failed", 5 - count)),
-            "{file}: {told}"
+            reported.contains(&format!("5 covers: {count} built, {} unchanged, 0 failed", 5 - count)),
+            "{file}: {reported}"
         );
         // The list of inputs and `git` agree on whether there was anything to build.
         let inputs = std::fs::read_to_string(root.join("built/inputs.sha256")).expect("a list");
@@ -64,11 +64,11 @@ fn a_commit_builds_what_it_touches_and_nothing_else() {
     git(home.path(), &["clone", "--quiet", "covers", "fresh"]);
     let copied = Command::new("cp").arg("-r").args([root.join(".store"), fresh.join(".store")]).status();
     assert!(copied.expect("cp runs").success());
-    let (after, told) = rebuilt(&fresh);
+    let (after, reported) = rebuilt(&fresh);
     let bytes = |outputs: &Outputs| outputs.iter().map(|(name, (_, bytes))| (name.clone(), bytes.clone())).collect();
     let (old, new): (Vec<_>, Vec<_>) = (bytes(&before), bytes(&after));
     assert!(old == new, "the same bytes on any machine");
-    assert!(told.contains("0 texts set, 0 pictures converted, 0 streams compressed"), "{told}");
+    assert!(reported.contains("0 texts set, 0 pictures converted, 0 streams compressed"), "{reported}");
 }
 
 #[test]
@@ -77,8 +77,8 @@ fn a_cover_with_errors_fails_the_run_and_stops_none() {
     let root = &home.path().join("covers");
     found(root);
     put(&root.join("sea/one/cover.kdl"), "book { title \"T\"; pages many }\n");
-    let (ended, told) = run(root);
-    assert!(!ended && told.contains("5 covers: 4 built, 0 unchanged, 1 failed"), "{told}");
+    let (ended, reported) = run(root);
+    assert!(!ended && reported.contains("5 covers: 4 built, 0 unchanged, 1 failed"), "{reported}");
 }
 
 /// What the steps of the file say, but for the one that installs.
@@ -115,13 +115,13 @@ fn run(root: &Path) -> (bool, String) {
     let mut command = Command::new("bash");
     command.args(["--noprofile", "--norc", "-e", "-c", &commands()]).current_dir(root).stdin(Stdio::null());
     let output = command.env("PATH", path).env("JACONET_STORE", root.join(".store")).output().expect("`bash` runs");
-    let told = String::from_utf8_lossy(&output.stdout).into_owned() + &String::from_utf8_lossy(&output.stderr);
-    (output.status.success(), told)
+    let reported = String::from_utf8_lossy(&output.stdout).into_owned() + &String::from_utf8_lossy(&output.stderr);
+    (output.status.success(), reported)
 }
 
 fn rebuilt(root: &Path) -> (Outputs, String) {
-    let (ended, told) = run(root);
-    assert!(ended, "{told}");
+    let (ended, reported) = run(root);
+    assert!(ended, "{reported}");
     let mut outputs = Outputs::new();
     for out in ["sea/one/out", "sea/two/out", "list/out"] {
         for entry in
@@ -132,7 +132,7 @@ fn rebuilt(root: &Path) -> (Outputs, String) {
             outputs.insert(format!("{out}/{}", entry.file_name().to_string_lossy()), (modified, bytes));
         }
     }
-    (outputs, told)
+    (outputs, reported)
 }
 
 /// A repository of two covers of a series, and a catalogue of three titles.

@@ -68,7 +68,7 @@ fn a_report_goes_into_a_file_and_people_read_their_lines() {
 #[test]
 fn older_names_lead_to_the_new_ones() {
     let home = started();
-    for (words, told) in [
+    for (words, reported) in [
         (&["measure", "book", "--json"][..], "--report json"),
         (&["build", "book", "--shard", "1/3"], "--share 1/3"),
         (&["build", "book", "--share", "3/1"], "part 3 of 1 does not exist"),
@@ -76,7 +76,7 @@ fn older_names_lead_to_the_new_ones() {
     ] {
         let (exit, out, error) = jaconet(home.path(), words);
         assert_eq!((exit, out.as_str()), (2, ""), "{words:?}");
-        assert!(error.contains(told), "{words:?}: {error}");
+        assert!(error.contains(reported), "{words:?}: {error}");
     }
 }
 

@@ -43,6 +43,13 @@ impl Shelf {
         serde_json::from_slice(&self.read(path)).expect("is JSON")
     }
 
+    /// A measure in the report of the cover in folder `a`, by the stem of its files.
+    fn measure(&self, stem: &str, name: &str) -> Option<Value> {
+        let report = self.report(&format!("a/out/{stem}-report.json"));
+        let measures = report["measures"].as_array().expect("a list").clone();
+        measures.into_iter().find(|measure| measure["name"] == name).map(|measure| measure["value"].clone())
+    }
+
     /// Exit code and both streams.
     fn run(&self, words: &str) -> (i32, String, String) {
         let mut command = Command::new(env!("CARGO_BIN_EXE_jaconet"));
@@ -60,7 +67,7 @@ fn elements(report: &Value, panel: &str) -> Vec<String> {
 }
 
 #[test]
-fn a_mistake_is_told_in_the_file_that_holds_it() {
+fn a_mistake_is_reported_in_the_file_that_holds_it() {
     let shelf =
         Shelf::of(&[("series.kdl", &SERIES.replace("swatch sea; left", "swatch see; left")), ("a/cover.kdl", COVER)]);
     let (exit, _, error) = shelf.run("check a");
@@ -171,16 +178,11 @@ fn editions_of_series_and_cover_are_one() {
     let shelf = Shelf::of(&[("series.kdl", &series), ("a/cover.kdl", &cover)]);
     let (exit, out, error) = shelf.run("build a --only report");
     assert_eq!(exit, 0, "{out}{error}");
-    let said = |stem: &str, name: &str| {
-        let report = shelf.report(&format!("a/out/{stem}-report.json"));
-        let measures = report["measures"].as_array().expect("a list").clone();
-        measures.into_iter().find(|measure| measure["name"] == name).map(|measure| measure["value"].clone())
-    };
-    assert_eq!(said("a", "pages"), Some(200.0.into()));
+    assert_eq!(shelf.measure("a", "pages"), Some(200.0.into()));
     // The series brings the boards, the cover the extent.
-    assert_eq!(said("a-case", "pages"), Some(300.0.into()));
-    assert!(said("a-case", "turn-in").is_some() && said("a", "turn-in").is_none());
-    assert_eq!(said("a-large", "front width"), Some(129.0.into()));
+    assert_eq!(shelf.measure("a-case", "pages"), Some(300.0.into()));
+    assert!(shelf.measure("a-case", "turn-in").is_some() && shelf.measure("a", "turn-in").is_none());
+    assert_eq!(shelf.measure("a-large", "front width"), Some(129.0.into()));
     let (exit, out, _) = shelf.run("check a --edition case");
     assert!(exit == 0 && out.lines().count() == 1 && out.starts_with("a/cover.kdl (case): "), "{out}");
     let (exit, out, error) = shelf.run("build a --edition case cse");
@@ -198,17 +200,12 @@ fn an_edition_begins_as_another() {
     let shelf = Shelf::of(&[("series.kdl", &series), ("a/cover.kdl", &cover)]);
     let (exit, out, error) = shelf.run("build a --only report");
     assert_eq!(exit, 0, "{out}{error}");
-    let said = |stem: &str, name: &str| {
-        let report = shelf.report(&format!("a/out/{stem}-report.json"));
-        let measures = report["measures"].as_array().expect("a list").clone();
-        measures.into_iter().find(|measure| measure["name"] == name).map(|measure| measure["value"].clone())
-    };
-    let pages = ["a", "a-case", "a-us", "a-large"].map(|stem| said(stem, "pages"));
+    let pages = ["a", "a-case", "a-us", "a-large"].map(|stem| shelf.measure(stem, "pages"));
     assert_eq!(pages, [200.0, 250.0, 300.0, 300.0].map(|pages: f64| Some(pages.into())));
     // The boards come down from the first, and the larger page is the last one's own.
-    let boarded = ["a", "a-case", "a-us", "a-large"].map(|stem| said(stem, "turn-in").is_some());
+    let boarded = ["a", "a-case", "a-us", "a-large"].map(|stem| shelf.measure(stem, "turn-in").is_some());
     assert_eq!(boarded, [false, true, true, true]);
-    assert_ne!(said("a-large", "front width"), said("a-us", "front width"));
+    assert_ne!(shelf.measure("a-large", "front width"), shelf.measure("a-us", "front width"));
     for (like, message, help) in [
         ("cse", "there is no edition `cse` to begin as", "did you mean `case`?"),
         ("large", "these editions begin as each other in a circle: us → large → us", "take `like=` away from one"),

@@ -104,11 +104,11 @@ fn shelf(folder: &Path, words: &[&str]) -> (i32, String, String) {
 fn spines_stand_at_true_scale_in_series_order_on_one_line() {
     let home = series();
     // Typed out of order. 254 pixels an inch are ten a millimetre, and 10000 a metre.
-    let said = shelf(home.path(), &["third.kdl", "first.kdl", "second.kdl", "--ppi", "254"]);
+    let stated = shelf(home.path(), &["third.kdl", "first.kdl", "second.kdl", "--ppi", "254"]);
     let lines = "shelf.png  3 covers\n\
         third: `number` on the spine stands 2.4 mm lower than the common line (14.00 mm from the foot)\n\
         1 stray from the common lines\n";
-    assert_eq!(said, (0, lines.to_owned(), String::new()));
+    assert_eq!(stated, (0, lines.to_owned(), String::new()));
     let shown = Shown::open(&home.path().join("shelf.png"));
     // Spines of 193.2, 160 and 225 pixels with gaps of 0.4 mm, margins of 15 mm; 210 mm, board and fronts between them.
     assert_eq!((shown.width, shown.height, shown.density), (886, 2722, 10_000));
@@ -134,21 +134,21 @@ fn spines_stand_at_true_scale_in_series_order_on_one_line() {
 }
 
 #[test]
-fn programs_are_told_the_same() {
+fn programs_are_reported_the_same() {
     let home = series();
     let typed = ["first.kdl", "second.kdl", "third.kdl", "--report", "json", "--ppi", "50", "--out", "a/b.png"];
     let (exit, out, error) = shelf(home.path(), &typed);
     assert_eq!((exit, error.as_str()), (0, ""));
-    let told: serde_json::Value = serde_json::from_str(&out).expect("JSON");
-    assert_eq!(told["picture"], "a/b.png");
+    let reported: serde_json::Value = serde_json::from_str(&out).expect("JSON");
+    assert_eq!(reported["picture"], "a/b.png");
     assert_eq!(
-        told["covers"][0],
+        reported["covers"][0],
         serde_json::json!({
             "cover": "first", "title": "first", "number": 1.0, "spine": [19.32, 198.0], "errors": false
         })
     );
     assert_eq!(
-        told["strays"],
+        reported["strays"],
         serde_json::json!([{
             "cover": "third", "face": "spine", "element": "number", "what": "down", "by": 2.4, "common": 14.0,
             "message": "`number` on the spine stands 2.4 mm lower than the common line (14.00 mm from the foot)"
@@ -186,7 +186,7 @@ wrap { band ground { swatch ink; left bleed; right bleed; top bleed; bottom blee
 }
 
 #[test]
-fn faulty_covers_are_told_and_shown_where_they_can_be() {
+fn faulty_covers_are_reported_and_shown_where_they_can_be() {
     let home = series();
     let text = std::fs::read_to_string(home.path().join("second.kdl")).expect("is there");
     let faulty = text.replace("swatch ink; left bleed", "swatch ink; swotch; left bleed");

@@ -49,8 +49,8 @@ fn agree(root: &Path, what: &str) {
 fn no_change_of_a_cover_leaves_what_was() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let root = home.path();
-    let told = "panel back { text blurb copy=\"art/blurb.md\" style=s { left safe; right safe; top safe } }\n";
-    let cover = |format: &str| format!("series \"../series.kdl\"\n{BOOK}{format}{told}");
+    let reported = "panel back { text blurb copy=\"art/blurb.md\" style=s { left safe; right safe; top safe } }\n";
+    let cover = |format: &str| format!("series \"../series.kdl\"\n{BOOK}{format}{reported}");
     let book = root.join("book/cover.kdl");
     put(&root.join("series.kdl"), TYPE);
     put(&book, cover(FORMAT));
@@ -78,8 +78,8 @@ fn a_row_that_reads_the_same_may_say_something_else() {
     let home = tempfile::tempdir().expect("a temporary folder");
     let root = home.path();
     put(&root.join("book/catalogue.kdl"), "catalogue { template \"template.kdl\"; titles \"titles.csv\" }\n");
-    let said = "panel front { text a words=\"{author}\" style=s { left safe; right safe; top safe } }\n";
-    put(&root.join("book/template.kdl"), format!("{BOOK}{FORMAT}{TYPE}{said}"));
+    let stated = "panel front { text a words=\"{author}\" style=s { left safe; right safe; top safe } }\n";
+    put(&root.join("book/template.kdl"), format!("{BOOK}{FORMAT}{TYPE}{stated}"));
     for header in ["title,subtitle,author\n", "title;subtitle;author\n"] {
         // Either separator parts it into as many cells, and the title names the same files.
         put(&root.join("book/titles.csv"), format!("{header}Noon;,Q,;R\n"));

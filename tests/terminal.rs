@@ -39,9 +39,9 @@ fn names_that_would_steer_the_terminal() {
         &["check", "catalogue.kdl", "--report", "json"],
         &["measure", "cover.kdl"],
     ] {
-        let (code, out, said) = run(home.path(), words);
-        assert_eq!(code, 1, "{words:?}: {said}");
-        assert!(!said.contains(steers) && !out.contains(steers), "{words:?}: {said:?}\n{out:?}");
+        let (code, out, stated) = run(home.path(), words);
+        assert_eq!(code, 1, "{words:?}: {stated}");
+        assert!(!stated.contains(steers) && !out.contains(steers), "{words:?}: {stated:?}\n{out:?}");
         if words.contains(&"--report") {
             let documents = serde_json::Deserializer::from_str(&out).into_iter::<serde_json::Value>();
             let documents: Result<Vec<_>, _> = documents.collect();

@@ -93,8 +93,8 @@ fn the_examples_are_tidy() {
 fn run(folder: &Path, words: &[&str]) -> (i32, String) {
     let mut command = Command::new(env!("CARGO_BIN_EXE_jaconet"));
     let done = command.current_dir(folder).arg("tidy").args(words).env("NO_COLOR", "1").output().expect("it starts");
-    let said = String::from_utf8_lossy(&done.stdout).into_owned() + &String::from_utf8_lossy(&done.stderr);
-    (done.status.code().expect("it ends by itself"), said)
+    let stated = String::from_utf8_lossy(&done.stdout).into_owned() + &String::from_utf8_lossy(&done.stderr);
+    (done.status.code().expect("it ends by itself"), stated)
 }
 
 #[test]
@@ -111,13 +111,13 @@ fn the_command_tells_what_it_does() {
     put("deep/bad.kdl", b"bleed   3  // mm\r\n");
     put("out/old.kdl", b"bleed   3");
     let both = |words: &[&str], exit: i32, awaited: &[&str]| {
-        let (code, said) = run(root, words);
-        assert!(awaited.iter().all(|words| said.contains(words)), "{said}");
-        assert_eq!(code, exit, "{said}");
-        said
+        let (code, stated) = run(root, words);
+        assert!(awaited.iter().all(|words| stated.contains(words)), "{stated}");
+        assert_eq!(code, exit, "{stated}");
+        stated
     };
-    let said = both(&["--check"], 1, &["deep/bad.kdl: not tidy"]);
-    assert!(!said.contains("good") && !said.contains("old"), "{said}");
+    let stated = both(&["--check"], 1, &["deep/bad.kdl: not tidy"]);
+    assert!(!stated.contains("good") && !stated.contains("old"), "{stated}");
     assert_eq!(got("deep/bad.kdl"), b"bleed   3  // mm\r\n");
     both(&["."], 0, &["deep/bad.kdl: rewritten", "2 files, 1 of them rewritten"]);
     assert_eq!(got("deep/bad.kdl"), b"bleed 3  // mm\n");

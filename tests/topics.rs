@@ -5,16 +5,11 @@ use jaconet::testing::{CoverTester, language};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+#[path = "kit/base.rs"]
+mod base;
 #[path = "kit/blocks.rs"]
 #[expect(dead_code, reason = "what makes a block whole is asked for")]
 mod blocks;
-
-/// What a block may take for granted.
-const BASE: &str = r#"book { title "Salt and Lanterns"; author "Mirela Anand"; pages 320 }
-format paperback { trim 129 198 }
-swatches { swatch night c=92 m=74 y=38 k=42; swatch lamp m=34 y=88 }
-type { style title { size 20 }; style blurb { size 10 } }
-"#;
 
 /// What topics show as pieces of a cover builds, too.
 #[test]
@@ -29,7 +24,7 @@ fn whatever_the_topics_show_builds() {
         for block in page.split("\n\n").filter(indented) {
             shown += 1;
             let block = block[4..].replace("\n    ", "\n") + "\n";
-            let text = blocks::whole(BASE, &block, |word| word == "wrap" || tops.contains(word));
+            let text = blocks::whole(base::BASE, &block, |word| word == "wrap" || tops.contains(word));
             let tried = trial.build(&text, [("art/lantern.svg", &include_bytes!("covers/art/kite.svg")[..])]);
             let faults: Vec<_> =
                 tried.notes.iter().filter(|note| note.severity == "error" && note.rule != "stand-in-left").collect();

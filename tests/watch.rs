@@ -34,8 +34,8 @@ impl Watched {
         let (tell, lines) = channel();
         let out = child.stdout.take().expect("is piped");
         let error = child.stderr.take().expect("is piped");
-        let told = tell.clone();
-        std::thread::spawn(move || listen(out, |line| told.send(line).is_ok()));
+        let reported = tell.clone();
+        std::thread::spawn(move || listen(out, |line| reported.send(line).is_ok()));
         // Mistakes are reported elsewhere; here they only must not fill the pipe.
         std::thread::spawn(move || BufReader::new(error).lines().for_each(drop));
         let watched = Watched { home, child, lines };
@@ -45,22 +45,22 @@ impl Watched {
 
     /// The covers reported of until the watch waits again, as `name: state`.
     fn turn(&self) -> Vec<String> {
-        let mut told = Vec::new();
+        let mut reported = Vec::new();
         loop {
             let line = self.lines.recv_timeout(PATIENCE).expect("a turn ends before the deadline");
             if line.starts_with("done in ") {
-                return told;
+                return reported;
             }
             if !line.is_empty() && !line.starts_with("changed: ") {
                 let short = line.split([',', ';']).next().unwrap_or_default();
-                told.push(short.to_owned());
+                reported.push(short.to_owned());
             }
         }
     }
 
     /// Turns until one tells this; what came before it was an author's half-done work.
     fn until(&self, wanted: &str) {
-        while !self.turn().iter().any(|told| told == wanted) {}
+        while !self.turn().iter().any(|reported| reported == wanted) {}
     }
 
     fn path(&self, name: &str) -> PathBuf {
@@ -224,8 +224,8 @@ fn a_burst_of_saves_is_one_build() {
 
 #[cfg(target_os = "linux")]
 fn is_in_state(process: u32, state: char) -> bool {
-    let said = std::fs::read_to_string(format!("/proc/{process}/stat")).expect("it runs");
-    said.rsplit_once(") ").is_some_and(|(_, rest)| rest.starts_with(state))
+    let stated = std::fs::read_to_string(format!("/proc/{process}/stat")).expect("it runs");
+    stated.rsplit_once(") ").is_some_and(|(_, rest)| rest.starts_with(state))
 }
 
 /// Stopped at many moments of its first builds: whole files stand there, the same as a build makes, or none.

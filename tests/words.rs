@@ -116,8 +116,8 @@ fn a_list_is_drawn_as_if_written_out() {
         for at in 0..count {
             let prose = chance.prose();
             let by = chance.below(2) == 0;
-            let said = if by { format!("by=\"B{at}\"") } else { String::new() };
-            facts.push(format!("quote \"{prose}\" {said}"));
+            let stated = if by { format!("by=\"B{at}\"") } else { String::new() };
+            facts.push(format!("quote \"{prose}\" {stated}"));
             let by = if by { format!("; text b{at} words=\"B{at}\" {{ size 7 }}") } else { String::new() };
             items.push(format!("stack i{at} down gap={within} {{ text a{at} words=\"“{prose}”\"{by} }}"));
         }
@@ -147,6 +147,21 @@ fn lists_in_lists_have_an_end() {
         "book {{ title \"T\"; author \"A\"; pages 320; fact a \"x\"\n{facts} }}\n{BASE}panel front {{ each a {{ left 0; right 0; top 0\neach a {{ each a {{ band b {{ swatch black; height 1 }} }} }} }} }}"
     );
     let tried = CoverTester::default().build(&text, NONE);
-    let told = tried.notes.iter().filter(|note| note.message.contains("more than 30000 elements")).count();
-    assert_eq!(told, 1, "{:?}", tried.notes.iter().take(5).collect::<Vec<_>>());
+    let reported = tried.notes.iter().filter(|note| note.message.contains("more than 30000 elements")).count();
+    assert_eq!(reported, 1, "{:?}", tried.notes.iter().take(5).collect::<Vec<_>>());
+}
+
+/// However often a long text stands on a cover, its letters have an end, and it is reported once.
+#[test]
+fn letters_have_an_end() {
+    let panel = |count: usize| {
+        let texts = (0..count).map(|at| format!("text t{at} copy=\"a.md\" {{ left 5; right 5; top 5; bottom 5 }}\n"));
+        format!("book {{ title \"T\"; pages 320 }}\n{BASE}panel front {{ {} }}", texts.collect::<String>())
+    };
+    let copy = "salt and sea ".repeat(4000);
+    let ends = |count: usize| {
+        let tried = CoverTester::default().build(&panel(count), [("a.md", copy.as_bytes())]);
+        tried.notes.iter().filter(|note| note.message.contains("more than 300000 letters together")).count()
+    };
+    assert_eq!([ends(5), ends(9)], [0, 1]);
 }

@@ -22,7 +22,13 @@ pub struct Font {
     digest: OnceLock<Digest>,
     metrics: OnceLock<Metrics>,
     scaler: OnceLock<ScalerFont>,
-    outlines: OnceLock<Box<[OnceLock<Path>]>>,
+    outlines: OnceLock<Box<[OnceLock<DrawnGlyph>]>>,
+}
+
+/// An outline and its box, which is asked for wherever the glyph stands; `None` for a blank.
+struct DrawnGlyph {
+    outline: Path,
+    bounds: Option<Rect>,
 }
 
 /// Heights in ems, up positive, measured off the outlines where the font has the letters (H, x, d, p).
@@ -219,13 +225,21 @@ impl Font {
     /// One unit an em, y down, the glyph's origin at (0, 0). Empty for a blank, and for a glyph the font lacks.
     pub fn outline(&self, glyph: u16) -> &Path {
         static BLANK: LazyLock<Path> = LazyLock::new(Path::new);
-        let outlines = self.outlines.get_or_init(|| (0..self.face.num_glyphs()).map(|_| OnceLock::new()).collect());
-        outlines.get(usize::from(glyph)).map_or(&BLANK, |slot| slot.get_or_init(|| self.draw(glyph)))
+        self.drawn(glyph).map_or(&BLANK, |drawn| &drawn.outline)
     }
     /// The box of the outline; `None` for a blank.
     pub fn glyph_bounds(&self, glyph: u16) -> Option<Rect> {
-        let outline = self.outline(glyph);
-        (!outline.elements().is_empty()).then(|| outline.bounding_box())
+        self.drawn(glyph)?.bounds
+    }
+
+    fn drawn(&self, glyph: u16) -> Option<&DrawnGlyph> {
+        let outlines = self.outlines.get_or_init(|| (0..self.face.num_glyphs()).map(|_| OnceLock::new()).collect());
+        let drawn = || {
+            let outline = self.draw(glyph);
+            let bounds = (!outline.elements().is_empty()).then(|| outline.bounding_box());
+            DrawnGlyph { outline, bounds }
+        };
+        outlines.get(usize::from(glyph)).map(|slot| slot.get_or_init(drawn))
     }
 
     fn draw(&self, glyph: u16) -> Path {

@@ -56,12 +56,12 @@ pub fn drawn(fragment: &str) -> (Cover, Scene) {
 }
 
 /// What a rule says of a cover; whatever a fragment lacks is a plain paperback of 320 pages with a spine of 19.8 mm.
-pub fn told(rule: &CheckRule, fragment: &str) -> Vec<Finding> {
-    told_with(rule, fragment, Vec::new())
+pub fn reported(rule: &CheckRule, fragment: &str) -> Vec<Finding> {
+    reported_with(rule, fragment, Vec::new())
 }
 
 /// The same, with marks on top that no cover file asked for.
-pub fn told_with(rule: &CheckRule, fragment: &str, items: Vec<Item>) -> Vec<Finding> {
+pub fn reported_with(rule: &CheckRule, fragment: &str, items: Vec<Item>) -> Vec<Finding> {
     let (cover, mut scene) = drawn(fragment);
     scene.items.extend(items);
     let mut findings = RuleFindings::new(rule.name);
@@ -74,7 +74,7 @@ pub fn told_with(rule: &CheckRule, fragment: &str, items: Vec<Item>) -> Vec<Find
 
 /// What a rule says of the example on its own page.
 pub fn example(rule: &CheckRule) -> Vec<Finding> {
-    told(rule, &example_text(rule.source).expect("a page has an example"))
+    reported(rule, &example_text(rule.source).expect("a page has an example"))
 }
 
 /// The first `kdl` block of a page.

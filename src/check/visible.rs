@@ -70,8 +70,8 @@ impl<'a> VisibleElement<'a> {
             for glyph in &run.glyphs {
                 let Some(bounds) = run.font.glyph_bounds(glyph.id) else { continue };
                 let place = (run.transform * run.placing(glyph.x, glyph.y)).transform_rect_bbox(bounds);
-                let said = run.text.get(glyph.text.clone()).unwrap_or_default();
-                let sign = !said.chars().any(char::is_alphanumeric);
+                let found = run.text.get(glyph.text.clone()).unwrap_or_default();
+                let sign = !found.chars().any(char::is_alphanumeric);
                 let place = meet(if sign { meet(place, frame) } else { place }, shown.bounds);
                 if place.width() > 0.0 && place.height() > 0.0 {
                     all = Some(all.map_or(place, |all| all.union(place)));

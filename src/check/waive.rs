@@ -70,12 +70,12 @@ mod tests {
         assert_eq!(severities(title(WAIVE, "", "")), [Severity::Note, Severity::Error]);
         assert_eq!(severities(title("", WAIVE, "")), [Severity::Note, Severity::Note]);
         assert_eq!(severities(title("", "", WAIVE)), [Severity::Note, Severity::Note]);
-        let said = title(WAIVE, "", "");
-        assert!(said.iter().any(|found| found.2.starts_with("waived: `title` stands 2")), "{said:?}");
+        let stated = title(WAIVE, "", "");
+        assert!(stated.iter().any(|found| found.2.starts_with("waived: `title` stands 2")), "{stated:?}");
     }
 
     #[test]
-    fn one_that_silences_nothing_or_names_no_rule_is_told() {
+    fn one_that_silences_nothing_or_names_no_rule_is_reported() {
         let unused = title("waive hairline reason=\"thin on purpose\"", "", "");
         let note = (Severity::Note, "waiver-unused", "this waiver of `hairline` silences nothing".to_owned());
         assert!(unused.contains(&note), "{unused:?}");

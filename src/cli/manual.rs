@@ -1,9 +1,11 @@
 //! Manual: all pages there are. A page of a word is the head of the file that reads it; topics have texts of their own.
 
 use crate::check;
-use crate::language::{HEADWORDS, page};
+use crate::cli::vocabulary::DELIVER;
+use crate::language::{self, HEADWORDS};
 use crate::output::{OUTPUTS, Output};
 use crate::record::REPORT;
+use crate::source::Word;
 use clap::builder::{PossibleValue, PossibleValuesParser};
 
 /// One page. Its first line says in a sentence what it is about.
@@ -17,9 +19,21 @@ pub struct Page {
 /// Every page; those of one kind stand together.
 pub fn pages() -> Vec<Page> {
     let topics = topics(OUTPUTS).into_iter().map(|(name, text)| Page { name, kind: "topic", text });
-    let words = HEADWORDS.iter().map(|word| Page { name: word.word.name, kind: "word", text: page(word) });
+    let words = words(OUTPUTS).into_iter().map(|(name, text)| Page { name, kind: "word", text });
     let rules = check::names().map(|name| Page { name, kind: "rule", text: check::explain(name).unwrap_or_default() });
     topics.chain(words).chain(rules).collect()
+}
+
+/// The headwords and their pages.
+pub fn words(outputs: &[&Output]) -> Vec<(&'static str, String)> {
+    let outputs: Vec<&Word> = outputs.iter().map(|output| &output.word).collect();
+    HEADWORDS
+        .iter()
+        .map(|headword| {
+            let name = headword.word.name;
+            (name, language::page(headword, if name == DELIVER { &outputs } else { &[] }))
+        })
+        .collect()
 }
 
 /// The topics and their texts.
@@ -72,7 +86,6 @@ const TOPICS: &[(&str, &str)] = &[
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::source::Word;
 
     #[test]
     fn outputs_are_offered_and_explained_by_their_entries() {
@@ -82,6 +95,12 @@ mod tests {
         let (_, files) = topics(&outputs).into_iter().find(|(name, _)| *name == "files").expect("there is a page");
         assert!(files.contains("    STEM-press.pdf      the press PDF") && !files.contains(LISTED), "{files}");
         assert!(files.contains("    STEM-sampler.txt    a sampler for the test\n"), "{files}");
+        let (_, deliver) = words(&outputs).into_iter().find(|(name, _)| *name == DELIVER).expect("there is a page");
+        assert!(
+            deliver.contains("  - `press marks|bleed|trim`: ") && deliver.contains("    - `ppi=PIXELS-"),
+            "{deliver}"
+        );
+        assert!(deliver.contains("  - `sampler`: a sampler for the test\n"), "{deliver}");
         let command = clap::Command::new("x").arg(clap::Arg::new("only").long("only").value_parser(only(&outputs)));
         for (name, known) in [("sampler", true), ("press", true), ("report", true), ("samler", false)] {
             assert_eq!(command.clone().try_get_matches_from(["x", "--only", name]).is_ok(), known, "{name}");

@@ -34,5 +34,5 @@ mod watch;
 
 pub use args::command;
 #[cfg(any(test, feature = "testing"))]
-pub use manual::topics;
+pub use manual::{topics, words};
 pub use vocabulary::{vocabulary, words_at};

@@ -12,16 +12,16 @@ const SHOWN: usize = 60;
 
 /// Every finding with its line. Of very many the gravest come first, and the others are counted.
 pub fn texts(shown: &str, built: &Built, colourful: bool) -> Vec<FindingText> {
-    let mut told: Vec<&Finding> = built.findings.distinct().collect();
-    if told.len() > SHOWN {
-        told.sort_by_key(|finding| Reverse(finding.severity));
+    let mut reported: Vec<&Finding> = built.findings.distinct().collect();
+    if reported.len() > SHOWN {
+        reported.sort_by_key(|finding| Reverse(finding.severity));
     }
-    let more = told.split_off(told.len().min(SHOWN));
+    let more = reported.split_off(reported.len().min(SHOWN));
     let text = |finding: &Finding| FindingText {
         words: drawn(shown, built, finding, colourful),
         repeats: TemplateFinding::of(shown, built, finding),
     };
-    let mut texts: Vec<FindingText> = told.into_iter().map(text).collect();
+    let mut texts: Vec<FindingText> = reported.into_iter().map(text).collect();
     if !more.is_empty() {
         let words = format!("  … and {} more; `jaconet check --report json` lists them\n\n", counts(&more).join(", "));
         texts.push(FindingText { words, repeats: None });
@@ -84,22 +84,22 @@ mod tests {
     #[test]
     fn a_finding_stands_under_its_line() {
         let built = built(b"book {\n    pages 10pt\n}\n");
-        let said = text("a/cover.kdl", &built, false);
-        assert!(said.contains("error: `10pt` is no number"), "{said}");
-        assert!(said.contains("a/cover.kdl:2:11") && said.contains(" 2 \u{2502}     pages 10pt"), "{said}");
-        assert!(!said.contains('\u{1b}') && text("a/cover.kdl", &built, true).contains('\u{1b}'));
+        let stated = text("a/cover.kdl", &built, false);
+        assert!(stated.contains("error: `10pt` is no number"), "{stated}");
+        assert!(stated.contains("a/cover.kdl:2:11") && stated.contains(" 2 \u{2502}     pages 10pt"), "{stated}");
+        assert!(!stated.contains('\u{1b}') && text("a/cover.kdl", &built, true).contains('\u{1b}'));
         assert_eq!(summary("a/cover.kdl", &built), "a/cover.kdl: 1 error\n");
         assert_eq!(json("a/cover.kdl", &built)["findings"][0]["column"], 11);
     }
 
     #[test]
-    fn a_line_too_long_to_show_is_told_by_its_number() {
+    fn a_line_too_long_to_show_is_reported_by_its_number() {
         for blanks in [LINE, 70_000] {
             let built = built(format!("book {{\n{} pages 10pt\n}}\n", " ".repeat(blanks)).as_bytes());
-            let said = text("a/cover.kdl", &built, false);
+            let stated = text("a/cover.kdl", &built, false);
             let place = format!("error: a/cover.kdl:2:{}: `10pt` is no number", blanks + 8);
-            assert!(said.contains(&place), "{said}");
-            assert!(said.lines().all(|line| line.len() < LINE), "{said}");
+            assert!(stated.contains(&place), "{stated}");
+            assert!(stated.lines().all(|line| line.len() < LINE), "{stated}");
         }
     }
 
@@ -114,9 +114,9 @@ mod tests {
             "// \u{202e}\u{2066}\nbook { title \"\\u{202e}\" }".as_bytes(),
             b"zz \"\\u{202e}\\u{2066}\"",
         ] {
-            let said = text("cover.kdl", &built(bytes), false);
-            assert!(said.contains("error"), "{said}");
-            assert!(!said.chars().any(|letter| steers(letter) && letter != '\n'), "{said:?}");
+            let stated = text("cover.kdl", &built(bytes), false);
+            assert!(stated.contains("error"), "{stated}");
+            assert!(!stated.chars().any(|letter| steers(letter) && letter != '\n'), "{stated:?}");
         }
     }
 
@@ -127,11 +127,11 @@ mod tests {
         let ovals: String = (0..SHOWN + 5).map(off).collect();
         let head = "book { title \"Salt\"; pages 320 }\nformat paperback { trim 129 198 }\npanel front {\n";
         let built = built(format!("{head}{ovals}txet {{}}\n}}\n").as_bytes());
-        let said = text("cover.kdl", &built, false);
-        assert!(said.trim_start().starts_with("× error: `txet` is unknown"), "{said}");
+        let stated = text("cover.kdl", &built, false);
+        assert!(stated.trim_start().starts_with("× error: `txet` is unknown"), "{stated}");
         let warnings = built.findings.distinct().filter(|finding| finding.severity == Severity::Warning).count();
         let errors = built.findings.distinct().filter(|finding| finding.severity == Severity::Error).count();
         let more = format!("… and {} warnings", warnings + errors - SHOWN);
-        assert!(warnings > SHOWN && said.contains(&more), "{more}: {said}");
+        assert!(warnings > SHOWN && stated.contains(&more), "{more}: {stated}");
     }
 }

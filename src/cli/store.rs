@@ -13,9 +13,9 @@ use std::sync::Arc;
 
 /// `None`: nothing is to be kept.
 pub fn open(args: &StoreArgs) -> Option<Arc<Store>> {
-    let said = std::env::var_os("JACONET_STORE");
+    let stated = std::env::var_os("JACONET_STORE");
     let cache = etcetera::choose_base_strategy().ok().map(|known| known.cache_dir());
-    let folder = place(args.store.as_deref(), args.no_store, said.as_deref(), cache.as_deref())?;
+    let folder = place(args.store.as_deref(), args.no_store, stated.as_deref(), cache.as_deref())?;
     Some(Arc::new(Store::open(folder, LIMIT)))
 }
 

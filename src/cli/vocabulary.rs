@@ -5,7 +5,7 @@ use crate::output::OUTPUTS;
 use crate::source::Word;
 
 /// What holds the words of the outputs.
-const DELIVER: &str = "deliver";
+pub const DELIVER: &str = "deliver";
 
 /// The words that may stand at a place of a cover. The place is given by the words around it, from the top of the file:
 /// `words_at(&[])` are those of a whole file, `words_at(&["panel", "text"])` those inside the braces of a text. What

@@ -72,15 +72,15 @@ pub fn hunks<T: Ord>(old: &[T], new: &[T]) -> Vec<Hunk> {
 }
 
 /// Hunks so near each other that their surroundings would meet, as one.
-pub fn told_together(hunks: Vec<Hunk>) -> Vec<Hunk> {
-    let mut told: Vec<Hunk> = Vec::new();
+pub fn reported_together(hunks: Vec<Hunk>) -> Vec<Hunk> {
+    let mut reported: Vec<Hunk> = Vec::new();
     for hunk in hunks {
-        match told.last_mut().filter(|last| hunk.new.start - last.new.end <= 2 * AROUND) {
+        match reported.last_mut().filter(|last| hunk.new.start - last.new.end <= 2 * AROUND) {
             Some(last) => (last.old.end, last.new.end) = (hunk.old.end, hunk.new.end),
-            None => told.push(hunk),
+            None => reported.push(hunk),
         }
     }
-    told
+    reported
 }
 
 /// The stretch in quotes with a few words around it: `“… under the lamp …”`.
@@ -133,6 +133,6 @@ mod tests {
         assert_eq!(stretch(&words, &(2..3)), "“the old lamp burns all …”");
         assert_eq!(stretch(&words, &(5..6)), "“… burns all night”");
         let (one, two) = (Hunk { old: 0..1, new: 0..1 }, Hunk { old: 4..5, new: 4..4 });
-        assert_eq!(told_together(vec![one, two]), [Hunk { old: 0..5, new: 0..4 }]);
+        assert_eq!(reported_together(vec![one, two]), [Hunk { old: 0..5, new: 0..4 }]);
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::compare::alike::ElementPair;
 use crate::compare::change::{Changes, Topic, sides};
-use crate::compare::hunks::{hunks, stretch, told_together};
+use crate::compare::hunks::{hunks, reported_together, stretch};
 use crate::compare::text::list;
 use crate::record::{CoverOutline, ReportedElement, ReportedFont, ReportedPicture, ReportedSpot, Tone};
 use crate::scene::Kind;
@@ -44,7 +44,7 @@ pub fn compare(old: &CoverOutline, new: &CoverOutline, pairs: &[ElementPair<'_>]
 
 fn words(place: &str, was: &ReportedElement, now: &ReportedElement, changes: &mut Changes) {
     let [old, new]: [Vec<&str>; 2] = [was, now].map(|element| element.words.split_whitespace().collect());
-    let hunks = told_together(hunks(&old, &new));
+    let hunks = reported_together(hunks(&old, &new));
     for hunk in hunks.iter().take(PLACES) {
         let (before, after) = (stretch(&old, &hunk.old), stretch(&new, &hunk.new));
         let says = format!("{before} → {after}");
@@ -105,12 +105,12 @@ fn named(files: &str) -> &str {
 fn drawing(place: &str, was: &ReportedElement, now: &ReportedElement, changes: &mut Changes) {
     let size = |element: &ReportedElement| [element.area.width, element.area.height];
     let same_size = size(was).iter().zip(size(now)).all(|(a, b)| (a - b).abs() < 0.005);
-    let told = changes.tells(place)
+    let reported = changes.tells(place)
         || changes
             .0
             .iter()
             .any(|change| change.topic == Topic::Ink && change.place.split(", ").any(|one| one == place));
-    if was.drawn == now.drawn || !same_size || told {
+    if was.drawn == now.drawn || !same_size || reported {
         return;
     }
     let says = match now.kind {

@@ -39,20 +39,20 @@ pub fn compare(old: &CoverOutline, new: &CoverOutline, pairs: &[ElementPair<'_>]
     let mut on_panel: BTreeMap<String, usize> = BTreeMap::new();
     for (pair, (was, now)) in pairs.iter().filter_map(|pair| Some((pair, (pair.old?, pair.new?)))) {
         *on_panel.entry(now.panel.clone()).or_default() += 1;
-        let mut said = Vec::new();
+        let mut stated = Vec::new();
         for (at, words) in DIRECTIONS.iter().enumerate() {
             let (before, after) = axes(old, new, was, now, words);
             let (own, whole) = (of_its_own(&before, &after), on_sheet(&before, &after));
             if !still(own) {
-                said.push(moves(own, words));
+                stated.push(moves(own, words));
             } else if !still(whole) {
                 let key = (now.panel.clone(), at, whole.map(|by| (by * 100.0).round() as i64));
                 taken.entry(key).or_default().push(now.name.clone());
             }
         }
-        if !said.is_empty() {
+        if !stated.is_empty() {
             let both = sides(shown(was, old), shown(now, new));
-            let says = format!("{}; now {}", said.join("; "), shown(now, new));
+            let says = format!("{}; now {}", stated.join("; "), shown(now, new));
             changes.push(Topic::Place, pair.place(), both, says);
         }
     }

@@ -8,15 +8,15 @@ pub fn compare(old: &[ReportedFinding], new: &[ReportedFinding], changes: &mut C
     let [was, now]: [BTreeSet<&ReportedFinding>; 2] = [old.iter().collect(), new.iter().collect()];
     // Worst first.
     for remark in now.iter().rev().filter(|remark| !was.contains(*remark)) {
-        let told = told(remark);
-        changes.push(Topic::Finding, &remark.rule, (None, Some(told.clone())), format!("appears: {told}"));
+        let reported = reported(remark);
+        changes.push(Topic::Finding, &remark.rule, (None, Some(reported.clone())), format!("appears: {reported}"));
     }
     for remark in was.iter().rev().filter(|remark| !now.contains(*remark)) {
-        let told = told(remark);
-        changes.push(Topic::Finding, &remark.rule, (Some(told.clone()), None), format!("is gone: {told}"));
+        let reported = reported(remark);
+        changes.push(Topic::Finding, &remark.rule, (Some(reported.clone()), None), format!("is gone: {reported}"));
     }
 }
 
-fn told(remark: &ReportedFinding) -> String {
+fn reported(remark: &ReportedFinding) -> String {
     format!("{}: {}", remark.severity.word(), remark.message)
 }

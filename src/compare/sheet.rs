@@ -23,7 +23,7 @@ pub fn compare(old: &CoverOutline, new: &CoverOutline, changes: &mut Changes) {
         let says = format!("{} → {}", panels[0], panels[1]);
         changes.push(Topic::Sheet, "panels", sides(&panels[0], &panels[1]), says);
     }
-    let (was, now) = (told(old), told(new));
+    let (was, now) = (reported(old), reported(new));
     for amount in &now {
         amounts(find(&was, &amount.name), Some(amount), changes);
     }
@@ -37,8 +37,8 @@ pub fn compare(old: &CoverOutline, new: &CoverOutline, changes: &mut Changes) {
     }
 }
 
-fn told(outline: &CoverOutline) -> Vec<&ReportedMeasure> {
-    outline.measures.iter().filter(|measure| !said_elsewhere(&measure.name, outline)).collect()
+fn reported(outline: &CoverOutline) -> Vec<&ReportedMeasure> {
+    outline.measures.iter().filter(|measure| !stated_elsewhere(&measure.name, outline)).collect()
 }
 
 fn find<'a>(list: &[&'a ReportedMeasure], name: &str) -> Option<&'a ReportedMeasure> {
@@ -46,7 +46,7 @@ fn find<'a>(list: &[&'a ReportedMeasure], name: &str) -> Option<&'a ReportedMeas
 }
 
 /// Folds follow the panels; a computed spine is the spine unless the printer states another.
-fn said_elsewhere(name: &str, outline: &CoverOutline) -> bool {
+fn stated_elsewhere(name: &str, outline: &CoverOutline) -> bool {
     let value = |name: &str| outline.measures.iter().find(|known| known.name == name).map(|known| known.value);
     name.starts_with("fold ")
         || name.starts_with("score ")

@@ -62,68 +62,68 @@ fn the_same_cover_has_no_changes() {
 /// 80 × 1.5 / 1000 = 0.12 mm, so 0.96 mm; 320 pages make a spine of 160 × 0.12 + 2 × 0.3 = 19.8.
 #[test]
 fn a_longer_book_moves_the_front_and_nothing_by_itself() {
-    let said = says(&[("pages 320", "pages 336")]);
-    assert!(said.contains(&"sheet spine: 19.80 mm → 20.76 mm, 0.96 mm more".to_owned()), "{said:#?}");
-    assert!(said.contains(&"sheet flat width: 277.80 mm → 278.76 mm, 0.96 mm more".to_owned()), "{said:#?}");
-    let places: Vec<&String> = said.iter().filter(|said| said.starts_with("place")).collect();
+    let stated = says(&[("pages 320", "pages 336")]);
+    assert!(stated.contains(&"sheet spine: 19.80 mm → 20.76 mm, 0.96 mm more".to_owned()), "{stated:#?}");
+    assert!(stated.contains(&"sheet flat width: 277.80 mm → 278.76 mm, 0.96 mm more".to_owned()), "{stated:#?}");
+    let places: Vec<&String> = stated.iter().filter(|stated| stated.starts_with("place")).collect();
     let wanted = [
         "place front: everything moves 0.96 mm to the right with the spine",
         "place spine: everything becomes 0.96 mm wider with the spine",
         "place wrap: everything becomes 0.96 mm wider with the spine",
     ];
     assert_eq!(places, wanted);
-    assert!(said.iter().all(|said| said.starts_with("sheet") || said.starts_with("place")), "{said:#?}");
+    assert!(stated.iter().all(|stated| stated.starts_with("sheet") || stated.starts_with("place")), "{stated:#?}");
 }
 
 #[test]
 fn an_element_that_moves_is_measured_against_its_panel() {
     // 32 from the left of the front and 50 × 20 large; the spine grows at once and is not counted.
-    let said = says(&[("left 30; top 90", "left 32; top 89"), ("pages 320", "pages 336")]);
+    let stated = says(&[("left 30; top 90", "left 32; top 89"), ("pages 320", "pages 336")]);
     let place = "place front / block: moves 2.00 mm to the right; moves 1.00 mm up; \
                  now 32.00 from the left and 89.00 from the top of the front, 50.00 × 20.00 mm";
-    assert!(said.contains(&place.to_owned()), "{said:#?}");
-    let said = says(&[("right 20; top 100; width 20", "right 20; top 100; width 23")]);
-    assert_eq!(said.len(), 1, "{said:#?}");
+    assert!(stated.contains(&place.to_owned()), "{stated:#?}");
+    let stated = says(&[("right 20; top 100; width 20", "right 20; top 100; width 23")]);
+    assert_eq!(stated.len(), 1, "{stated:#?}");
     assert!(
-        said[0].starts_with("place back / patch: its left edge moves 3.00 mm to the left, 3.00 mm wider"),
-        "{said:#?}"
+        stated[0].starts_with("place back / patch: its left edge moves 3.00 mm to the left, 3.00 mm wider"),
+        "{stated:#?}"
     );
 }
 
 #[test]
-fn words_type_inks_and_pictures_are_told_each_by_itself() {
-    let said = says(&[("Salt and Lanterns", "Salt and Lamps")]);
-    assert_eq!(said, ["words front / title: “Salt and Lanterns” → “Salt and Lamps”"]);
-    let said = says(&[("size 11;", "size 12;")]);
+fn words_type_inks_and_pictures_are_reported_each_by_itself() {
+    let stated = says(&[("Salt and Lanterns", "Salt and Lamps")]);
+    assert_eq!(stated, ["words front / title: “Salt and Lanterns” → “Salt and Lamps”"]);
+    let stated = says(&[("size 11;", "size 12;")]);
     assert!(
-        said.iter().any(|said| said == "type spine / name: EBGaramond-Regular 11 pt → EBGaramond-Regular 12 pt"),
-        "{said:#?}"
+        stated.iter().any(|stated| stated == "type spine / name: EBGaramond-Regular 11 pt → EBGaramond-Regular 12 pt"),
+        "{stated:#?}"
     );
     // A swatch that several elements share is reported once.
-    let said = says(&[("c=92 m=74 y=38 k=42", "c=92 m=74 y=38 k=60")]);
+    let stated = says(&[("c=92 m=74 y=38 k=42", "c=92 m=74 y=38 k=60")]);
     let wanted = "ink back / patch, front / block, front / title, spine / name: c92 m74 y38 k42 → c92 m74 y38 k60";
-    assert_eq!(said, [wanted]);
+    assert_eq!(stated, [wanted]);
     let spot = ("swatch lamp m=34 y=88", "swatch lamp m=34 y=88; spot foil ink=\"Gold foil\" c=20 m=30 y=70");
-    let said = says(&[spot, ("band block { swatch night", "band block { swatch foil")]);
+    let stated = says(&[spot, ("band block { swatch night", "band block { swatch foil")]);
     let wanted = ["ink sheet: the plate Gold foil is new", "ink front / block: c92 m74 y38 k42 → Gold foil 100 %"];
-    assert_eq!(said, wanted);
+    assert_eq!(stated, wanted);
 }
 
 #[test]
 fn elements_come_go_and_change_their_order() {
-    let said = says(&[("band patch", "band other")]);
-    assert_eq!(said, ["element back / other: is new: shape", "element back / patch: is gone: shape"]);
+    let stated = says(&[("band patch", "band other")]);
+    assert_eq!(stated, ["element back / other: is new: shape", "element back / patch: is gone: shape"]);
     let block = "    band block { swatch night; left 30; top 90; width 50; height 20 }\n";
-    let said = says(&[(block, ""), ("panel front {\n", &format!("panel front {{\n{block}"))]);
+    let stated = says(&[(block, ""), ("panel front {\n", &format!("panel front {{\n{block}"))]);
     let wanted = "element sheet: is printed in another order, bottom to top: \
                   front / title, front / block → front / block, front / title";
-    assert_eq!(said, [wanted]);
-    let said = says(&[("width 50; height 20", "width 50; height 20; radius 4")]);
-    assert_eq!(said, ["drawing front / block: is drawn otherwise in the same frame"]);
+    assert_eq!(stated, [wanted]);
+    let stated = says(&[("width 50; height 20", "width 50; height 20; radius 4")]);
+    assert_eq!(stated, ["drawing front / block: is drawn otherwise in the same frame"]);
 }
 
 #[test]
-fn a_picture_swapped_is_told_with_its_resolution() {
+fn a_picture_swapped_is_reported_with_its_resolution() {
     let photo = |file: &str| COVER.replace("image kite file=\"kite.svg\"", &format!("image kite file={file:?}"));
     let pixels = |bytes: &[u8]| u32::from_be_bytes(bytes[16..20].try_into().expect("four bytes"));
     // The width of a PNG stands in its first chunk (PNG specification); the picture fills a frame of 20 mm.
@@ -138,15 +138,15 @@ fn a_picture_swapped_is_told_with_its_resolution() {
     let kite = same.elements.iter_mut().find(|element| element.name == "kite").expect("it is drawn");
     kite.pictures[0].file = "fine.png".to_owned();
     let changes = compare(&fine, &same).0;
-    let told = "fine.png is another file of the same name";
-    assert!(changes.iter().any(|change| change.says == told), "{changes:#?}");
+    let reported = "fine.png is another file of the same name";
+    assert!(changes.iter().any(|change| change.says == reported), "{changes:#?}");
 }
 
 #[test]
-fn a_drawing_swapped_is_told() {
-    let said = says(&[("kite.svg", "other.svg")]);
-    assert_eq!(said.len(), 1, "{said:#?}");
-    assert!(said[0].starts_with("ink front / kite: "), "{said:#?}");
+fn a_drawing_swapped_is_reported() {
+    let stated = says(&[("kite.svg", "other.svg")]);
+    assert_eq!(stated.len(), 1, "{stated:#?}");
+    assert!(stated[0].starts_with("ink front / kite: "), "{stated:#?}");
 }
 
 #[test]

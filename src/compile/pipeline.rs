@@ -52,33 +52,33 @@ mod tests {
     use crate::assets::MapShelf;
     use crate::targets::catalogue;
 
-    fn told(bytes: &[u8]) -> Vec<(String, Option<(usize, usize)>)> {
+    fn reported(bytes: &[u8]) -> Vec<(String, Option<(usize, usize)>)> {
         let shelf = MapShelf::default().with("cover.kdl", bytes);
         let built = build(&Workshop::default(), &shelf, &CoverRequest::of("cover.kdl")).expect("the file is there");
-        let told = built.findings.iter();
-        told.map(|finding| (finding.message.clone(), built.files.line_column(finding.span))).collect()
+        let reported = built.findings.iter();
+        reported.map(|finding| (finding.message.clone(), built.files.line_column(finding.span))).collect()
     }
 
     #[test]
-    fn bytes_that_are_no_text_are_told_at_their_line() {
-        let said = told(b"book {\n  title \"Caf\xe9\"\n}\n");
-        assert_eq!(said, [("the byte 0xe9 here is no UTF-8".to_owned(), Some((2, 13)))]);
-        assert_eq!(told(b"\xff\xfeb\0")[0].1, Some((1, 1)));
+    fn bytes_that_are_no_text_are_reported_at_their_line() {
+        let stated = reported(b"book {\n  title \"Caf\xe9\"\n}\n");
+        assert_eq!(stated, [("the byte 0xe9 here is no UTF-8".to_owned(), Some((2, 13)))]);
+        assert_eq!(reported(b"\xff\xfeb\0")[0].1, Some((1, 1)));
     }
 
     #[test]
     fn a_file_that_is_not_kdl_has_one_finding_and_no_design() {
-        let said = told(b"book {\n  pages 10pt\n}\n");
-        assert_eq!(said, [("`10pt` is no number".to_owned(), Some((2, 9)))]);
+        let stated = reported(b"book {\n  pages 10pt\n}\n");
+        assert_eq!(stated, [("`10pt` is no number".to_owned(), Some((2, 9)))]);
     }
 
     #[test]
     fn an_empty_file_is_an_error() {
-        assert_eq!(told(b"// nothing yet\n"), [("the file says nothing".to_owned(), Some((1, 1)))]);
+        assert_eq!(reported(b"// nothing yet\n"), [("the file says nothing".to_owned(), Some((1, 1)))]);
     }
 
     #[test]
-    fn a_font_that_is_none_is_told_of_every_cover() {
+    fn a_font_that_is_none_is_reported_of_every_cover() {
         let shelf = MapShelf::default().with("cover.kdl", *b"book { pages 100 }").with("fonts/a.ttf", *b"no font");
         let workshop = Workshop::default();
         for _ in 0..2 {

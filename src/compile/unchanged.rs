@@ -118,8 +118,8 @@ pub fn recall(store: &Store, target: &Target, run: &BuildRun<'_>) -> Option<(Bui
 /// All that is asked for, wherever it lies, and the cover file itself.
 fn asked(target: &Target, run: &BuildRun<'_>, own: &PlaceState) -> Digest {
     let outputs: Vec<&str> = run.workshop.outputs.iter().map(|output| output.word.name).collect();
-    let said = format!("{:?}{own:?}{outputs:?}", run.options);
-    Digest::of_all(&[b"asked", request(target).bytes(), said.as_bytes()])
+    let stated = format!("{:?}{own:?}{outputs:?}", run.options);
+    Digest::of_all(&[b"asked", request(target).bytes(), stated.as_bytes()])
 }
 
 /// What a target asks for, without the files that it is made of.

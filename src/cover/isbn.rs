@@ -234,7 +234,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_no_isbn_is_told_apart() {
+    fn what_is_no_isbn_is_reported_apart() {
         let message = |text: &str| Isbn::read(text).expect_err("no ISBN").message;
         assert!(message("9790060115615").contains("ISMN"));
         assert_eq!(message("4006381333931"), "an ISBN begins with 978 or 979, this one with 400");

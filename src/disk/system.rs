@@ -2,8 +2,8 @@
 
 /// What the system said, without its number.
 pub fn in_words(error: &std::io::Error) -> String {
-    let said = error.to_string();
-    let said = said.split(" (os error").next().unwrap_or_default();
-    let mut letters = said.chars();
+    let stated = error.to_string();
+    let stated = stated.split(" (os error").next().unwrap_or_default();
+    let mut letters = stated.chars();
     letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }

@@ -65,7 +65,8 @@ const LIMIT: usize = 1000;
 impl Findings {
     pub fn push(&mut self, finding: Finding) {
         self.errors |= finding.severity == Severity::Error;
-        if self.kept.contains(&finding) {
+        // Most differ in their place already, which is quick to compare.
+        if self.kept.iter().any(|kept| kept.span == finding.span && *kept == finding) {
             return;
         }
         if self.kept.len() < LIMIT {
@@ -108,8 +109,8 @@ impl Findings {
     /// Each finding once, although it may show in several places: a part used twice is wrong twice in one line. Equal
     /// findings stand side by side after sorting.
     pub fn distinct(&self) -> impl Iterator<Item = &Finding> {
-        let said = |finding: &Finding| (finding.span, finding.severity, finding.rule, finding.message.clone());
-        self.kept.chunk_by(move |one, next| said(one) == said(next)).filter_map(<[Finding]>::first)
+        let stated = |finding: &Finding| (finding.span, finding.severity, finding.rule, finding.message.clone());
+        self.kept.chunk_by(move |one, next| stated(one) == stated(next)).filter_map(<[Finding]>::first)
     }
 
     pub fn len(&self) -> usize {

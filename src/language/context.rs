@@ -2,7 +2,7 @@
 
 use crate::assets::{Darkroom, Library, Shelf};
 use crate::cover::{Element, Facts, Reading, Region};
-use crate::ground::{FileId, Findings, Spanned};
+use crate::ground::{FileId, Findings, Span, Spanned};
 use crate::source::{Files, Node, Word};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
@@ -43,6 +43,8 @@ pub struct Context<'a> {
     pub depth: usize,
     /// How many elements have been read, parts counted wherever they are used.
     pub count: &'a Cell<usize>,
+    /// How many letters all texts have so far.
+    pub letters: &'a Cell<usize>,
     /// Which way the spine reads.
     pub reading: Reading,
     /// Every word that an element may be.
@@ -54,6 +56,8 @@ pub struct Context<'a> {
 pub const DEPTH_LIMIT: usize = 16;
 /// No cover has so many elements; parts that use parts that use parts soon have.
 pub const ELEMENT_LIMIT: usize = 30_000;
+/// Letters of all texts together. A full jacket has some thousand.
+pub const LETTER_LIMIT: usize = 300_000;
 
 impl Context<'_> {
     /// Counts an element; beyond the limit there are no more.
@@ -65,5 +69,18 @@ impl Context<'_> {
             self.desk.findings.borrow_mut().error(node.name.span, message, help);
         }
         self.count.get() <= ELEMENT_LIMIT
+    }
+
+    /// Counts the letters of a text, which stand at a place; beyond the limit there are no more.
+    pub fn counts_letters(&self, letters: usize, span: Span) -> bool {
+        let before = self.letters.get();
+        self.letters.set(before + letters);
+        if self.letters.get() > LETTER_LIMIT && before <= LETTER_LIMIT {
+            let message =
+                format!("the texts of the cover have more than {LETTER_LIMIT} letters together; the rest is left out");
+            let help = "shorten them; a file that several texts show counts for each of them";
+            self.desk.findings.borrow_mut().error(span, message, help);
+        }
+        self.letters.get() <= LETTER_LIMIT
     }
 }

@@ -223,7 +223,7 @@ fn no_word_takes_more_than_it_declares() {
 }
 
 #[test]
-fn names_are_told_apart() {
+fn names_are_reported_apart() {
     for path in paths() {
         let word = path[path.len() - 1];
         let words: Vec<&str> = word.inside().map(|word| word.name).collect();

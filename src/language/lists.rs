@@ -76,8 +76,8 @@ mod tests {
 
     fn book(words: &[(&str, &str)]) -> Book {
         let mut book = Book::default();
-        for (name, said) in words {
-            book.words.insert((*name).to_owned(), Spanned::new((*said).to_owned(), Span::default()));
+        for (name, stated) in words {
+            book.words.insert((*name).to_owned(), Spanned::new((*stated).to_owned(), Span::default()));
         }
         book
     }

@@ -4,14 +4,18 @@
 //! adds the rest behind; `drop` takes keys away from all that lies under and stays, for a tree may be laid under the
 //! result. So laying is associative.
 
-use crate::ground::{Findings, Spanned};
-use crate::source::{Datum, Node, Tree, Value, offer};
-use key::{Key, Parent};
-use std::collections::{BTreeMap, BTreeSet};
+use crate::ground::Spanned;
+use crate::source::{Datum, Node, Tree, Value};
+use key::{Key, Parent, is_drop};
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::rc::Rc;
 
+mod judge;
 mod key;
 #[cfg(test)]
 mod laws;
+
+pub use judge::judge_drops;
 
 /// What both say, `over` says.
 pub fn overlay(under: &Tree, over: &Tree) -> Tree {
@@ -40,164 +44,134 @@ fn settle(nodes: &[Node], parent: Parent) -> Vec<Node> {
     .collect()
 }
 
-/// Tells every `drop` that finds nothing in any of the trees under its own. The lowest tree stands first.
-pub fn judge_drops(findings: &mut Findings, chain: &[Tree]) {
-    for (at, tree) in chain.iter().enumerate() {
-        let lower: Vec<&[Node]> = chain[..at].iter().map(|tree| &tree.nodes[..]).collect();
-        judge(findings, &tree.nodes, &lower, Parent::TOP);
-    }
-}
-
-fn judge(findings: &mut Findings, own: &[Node], lower: &[&[Node]], parent: Parent) {
-    for node in own {
-        if is_drop(node) {
-            let known: Vec<&Node> = lower.iter().copied().flatten().filter(|node| !is_drop(node)).collect();
-            judge_drop(findings, node, &known, parent);
-        } else if let (Some(within), false) = (parent.within(node), parent.is_whole(node)) {
-            let key = parent.key(node);
-            let same = lower.iter().copied().flatten().filter(|other| parent.key(other) == key);
-            let lower: Vec<&[Node]> = same.map(|other| &other.children[..]).collect();
-            judge(findings, &node.children, &lower, within);
-        }
-    }
-}
-
-fn judge_drop(findings: &mut Findings, node: &Node, known: &[&Node], parent: Parent) {
-    if node.values.is_empty() || !node.properties.is_empty() || !node.children.is_empty() {
-        findings.error(node.name.span, "`drop` takes names alone", "write `drop ribbon`, or `drop ribbon mark`");
-    }
-    for value in &node.values {
-        let Datum::Text(name) = &value.datum else {
-            findings.error(value.span, format!("`drop` takes a name, not {}", value.shown()), "write `drop ribbon`");
-            continue;
-        };
-        if !known.iter().any(|node| parent.drops(name, node)) {
-            let names: Vec<&str> = known.iter().map(|node| parent.name(node)).collect();
-            let message = format!("there is nothing called `{name}` to drop here");
-            let help = if names.is_empty() {
-                "nothing lies under this: `drop` takes away what a series says in the same place".to_owned()
-            } else {
-                offer(name, &names)
-            };
-            findings.error(value.span, message, help);
-        }
-    }
-}
-
-fn lay<'a>(under: &[Node], over: &'a [Node], parent: Parent) -> Vec<Node> {
+fn lay(under: &[Node], over: &[Node], parent: Parent) -> Vec<Node> {
     let drops = Drops::of(over, parent);
     let mut laid: Vec<Node> = under.iter().filter(|node| !drops.take(node, parent)).cloned().collect();
     bury(&mut laid, over);
     let own: Vec<&Node> = over.iter().filter(|node| !is_drop(node)).collect();
-    clear_blocks(&mut laid, &own, parent);
-    let groups = groups(&own, parent);
-    let key = |group: &Vec<&'a Node>| group.first().map(|node| parent.key(node));
-    let standing: BTreeSet<Key<'_>> = laid.iter().map(|node| parent.key(node)).collect();
+    let places = places(&laid, &own, parent);
+    clear_blocks(&mut laid, &own, &places, parent);
+    let mut slots: Vec<Vec<Node>> = laid.into_iter().map(|node| vec![node]).collect();
+    let mut claims: Vec<Claims> = vec![Claims::new(); own.len()];
+    let mut is_done = vec![false; own.len()];
     // First what is there already, for that may move what stands behind it.
-    let (known, fresh): (Vec<_>, Vec<_>) =
-        groups.into_iter().partition(|group| key(group).is_some_and(|key| standing.contains(&key)));
-    let (blocks, known): (Vec<_>, Vec<_>) =
-        known.into_iter().partition(|group| group.iter().any(|node| parent.is_block(node)));
-    let (blocks, fresh): (BTreeSet<_>, BTreeSet<_>) =
-        (blocks.iter().filter_map(key).collect(), fresh.iter().filter_map(key).collect());
-    for group in &known {
-        lay_group(&mut laid, group, parent);
-    }
-    let older = laid.len();
-    let mut claimed = BTreeSet::new();
-    for node in &own {
-        if blocks.contains(&parent.key(node)) {
-            lay_block(&mut laid, older, node, parent, &mut claimed);
-        } else if fresh.contains(&parent.key(node)) {
-            laid.push((*node).clone());
+    for group in groups(&own, parent) {
+        let Some(first) = group.first().filter(|first| !places[**first].is_empty()) else { continue };
+        if let (true, Some(within)) = (parent.is_block(own[*first]), parent.within(own[*first])) {
+            claim(&slots, &places[*first], &group, &own, within, &mut claims);
+        } else {
+            let nodes: Vec<&Node> = group.iter().map(|at| own[*at]).collect();
+            lay_group(&mut slots, &places[*first], &nodes, parent);
+            for at in group {
+                is_done[at] = true;
+            }
         }
     }
-    laid
+    for (at, node) in own.iter().enumerate().filter(|(at, _)| !is_done[*at]) {
+        match parent.within(node) {
+            Some(within) if !places[at].is_empty() => lay_block(&mut slots, &claims[at], node, within),
+            _ => slots.push(vec![(*node).clone()]),
+        }
+    }
+    slots.into_iter().flatten().collect()
 }
 
-/// The nodes of each key, in the order in which the keys come up.
-fn groups<'a>(own: &[&'a Node], parent: Parent) -> Vec<Vec<&'a Node>> {
-    let mut groups: Vec<Vec<&'a Node>> = Vec::new();
-    let mut known: BTreeMap<Key<'a>, usize> = BTreeMap::new();
-    for node in own {
+/// For each of some nodes: where nodes of its key stand.
+fn places(laid: &[Node], own: &[&Node], parent: Parent) -> Vec<Rc<[usize]>> {
+    let mut known: BTreeMap<Key<'_>, Vec<usize>> = BTreeMap::new();
+    for (at, node) in laid.iter().enumerate() {
+        known.entry(parent.key(node)).or_default().push(at);
+    }
+    let known: BTreeMap<Key<'_>, Rc<[usize]>> = known.into_iter().map(|(key, places)| (key, places.into())).collect();
+    own.iter().map(|node| known.get(&parent.key(node)).cloned().unwrap_or_default()).collect()
+}
+
+/// The nodes of each key, by their number, in the order in which the keys come up.
+fn groups(own: &[&Node], parent: Parent) -> Vec<Vec<usize>> {
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    let mut known: BTreeMap<Key<'_>, usize> = BTreeMap::new();
+    for (number, node) in own.iter().enumerate() {
         let at = *known.entry(parent.key(node)).or_insert(groups.len());
         match groups.get_mut(at) {
-            Some(group) => group.push(node),
-            None => groups.push(vec![node]),
+            Some(group) => group.push(number),
+            None => groups.push(vec![number]),
         }
     }
     groups
 }
 
-/// All that stands under one key, laid over all that stood there.
-fn lay_group(laid: &mut Vec<Node>, group: &[&Node], parent: Parent) {
-    let Some(first) = group.first() else { return };
-    let places = places(laid, parent.key(first), parent);
-    if let Some(within) = parent.within(first) {
+/// All that stands under one key, laid over all that stood there, each in a slot of its own.
+fn lay_group(slots: &mut Vec<Vec<Node>>, places: &[usize], group: &[&Node], parent: Parent) {
+    let ([first, rest @ ..], [node, ..]) = (places, group) else { return };
+    if let Some(within) = parent.within(node) {
         // Names that stand twice are reported by the reader; here each meets the one that stands as far down.
         for (at, node) in group.iter().enumerate() {
             match places.get(at) {
-                Some(place) => laid[*place] = merge(&laid[*place], node, within),
-                None => laid.push((*node).clone()),
+                Some(place) => slots[*place].iter_mut().for_each(|under| *under = merge(under, node, within)),
+                None => slots.push(vec![(*node).clone()]),
             }
         }
-    } else if let ([place], [node]) = (&places[..], group)
+    } else if let ([], [node]) = (rest, group)
         && let Some(within) = parent.adding(node)
     {
-        laid[*place] = merge(&laid[*place], node, within);
-    } else if let Some(place) = places.first() {
-        places.iter().skip(1).rev().for_each(|later| {
-            laid.remove(*later);
-        });
-        laid.splice(place..=place, group.iter().map(|node| (*node).clone()));
+        slots[*first].iter_mut().for_each(|under| *under = merge(under, node, within));
     } else {
-        laid.extend(group.iter().map(|node| (*node).clone()));
+        for later in rest {
+            slots[*later].clear();
+        }
+        slots[*first] = group.iter().map(|node| (*node).clone()).collect();
     }
 }
 
-fn places(laid: &[Node], key: Key<'_>, parent: Parent) -> Vec<usize> {
-    laid.iter().enumerate().filter(|(_, node)| parent.key(node) == key).map(|(at, _)| at).collect()
+/// Before anything is laid into panels: what the panels over them drop goes.
+fn clear_blocks(laid: &mut [Node], own: &[&Node], places: &[Rc<[usize]>], parent: Parent) {
+    for (block, places) in own.iter().zip(places).filter(|(node, _)| parent.is_block(node)) {
+        let Some(within) = parent.within(block).filter(|_| block.children.iter().any(is_drop)) else { continue };
+        let drops = Drops::of(&block.children, within);
+        for place in places.iter() {
+            laid[*place].children.retain(|child| !drops.take(child, within));
+        }
+        if let Some(first) = places.first() {
+            bury(&mut laid[*first].children, &block.children);
+        }
+    }
 }
 
-/// Before anything is laid into panels: what the panels over them drop goes.
-fn clear_blocks(laid: &mut [Node], own: &[&Node], parent: Parent) {
-    for block in own.iter().filter(|node| parent.is_block(node)) {
-        let (key, Some(within)) = (parent.key(block), parent.within(block)) else { continue };
-        let drops = Drops::of(&block.children, within);
-        let mut first = true;
-        for node in laid.iter_mut().filter(|node| parent.key(node) == key) {
-            node.children.retain(|child| !drops.take(child, within));
-            if first {
-                bury(&mut node.children, &block.children);
-            }
-            first = false;
+/// For each child of a panel that is no drop: the slot and the child in it that it is laid over.
+type Claims = Vec<Option<(usize, usize)>>;
+
+/// What the panels of one key say meets what the panels under them say, each once.
+fn claim(slots: &[Vec<Node>], places: &[usize], group: &[usize], own: &[&Node], within: Parent, claims: &mut [Claims]) {
+    let mut free: BTreeMap<Key<'_>, VecDeque<(usize, usize)>> = BTreeMap::new();
+    for place in places {
+        for (at, child) in slots[*place].iter().flat_map(|panel| &panel.children).enumerate() {
+            free.entry(within.key(child)).or_default().push_back((*place, at));
         }
+    }
+    for number in group {
+        let children = own[*number].children.iter().filter(|child| !is_drop(child));
+        let met = children.map(|child| free.get_mut(&within.key(child)).and_then(VecDeque::pop_front));
+        claims[*number] = met.collect();
     }
 }
 
 /// What a panel says goes where the panel under it says it already; the rest becomes a panel of its own, on top.
-fn lay_block(laid: &mut Vec<Node>, older: usize, block: &Node, parent: Parent, claimed: &mut BTreeSet<(usize, usize)>) {
-    let (key, Some(within)) = (parent.key(block), parent.within(block)) else { return };
-    let places: Vec<usize> = places(&laid[..older], key, parent);
+fn lay_block(slots: &mut Vec<Vec<Node>>, claims: &Claims, block: &Node, within: Parent) {
     let mut rest = Vec::new();
-    for child in block.children.iter().filter(|child| !is_drop(child)) {
-        let known = places.iter().flat_map(|place| {
-            let children = laid[*place].children.iter().enumerate();
-            children.filter(|(_, other)| within.key(other) == within.key(child)).map(|(at, _)| (*place, at))
-        });
-        let Some(place) = known.into_iter().find(|place| !claimed.contains(place)) else {
+    for (child, met) in block.children.iter().filter(|child| !is_drop(child)).zip(claims) {
+        let Some((place, at)) = met else {
             rest.push(child.clone());
             continue;
         };
-        claimed.insert(place);
-        let slot = &mut laid[place.0].children[place.1];
-        *slot = match within.within(child) {
-            Some(inner) => merge(slot, child, inner),
-            None => child.clone(),
-        };
+        for under in slots[*place].iter_mut().filter_map(|panel| panel.children.get_mut(*at)) {
+            *under = match within.within(child) {
+                Some(inner) => merge(under, child, inner),
+                None => child.clone(),
+            };
+        }
     }
     if !rest.is_empty() {
-        laid.push(Node { children: rest, ..block.clone() });
+        slots.push(vec![Node { children: rest, ..block.clone() }]);
     }
 }
 
@@ -226,10 +200,6 @@ fn merge(under: &Node, over: &Node, parent: Parent) -> Node {
 /// Names alone: what stands after the name under it stays.
 fn is_shorter(under: &Node, over: &Node) -> bool {
     over.values.len() == 1 && under.values.len() > 1
-}
-
-fn is_drop(node: &Node) -> bool {
-    node.name.value == "drop"
 }
 
 /// What drops among some nodes take away.

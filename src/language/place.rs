@@ -50,7 +50,7 @@ pub fn read_place(reader: &Reader<'_>, region: &Region, facts: &Facts, look: &Lo
         set(reader, &mut x.end, before);
     }
     let hung = usize::from(cap_top.is_some()) + usize::from(baseline.is_some());
-    (x.slipped, y.slipped) = slips(reader, region.spine, (x.said(), y.said() + hung));
+    (x.slipped, y.slipped) = slips(reader, region.spine, (x.stated(), y.stated() + hung));
     let (top, help) = match look.head() {
         (Axis::X, Side::End) => (&x.end, "keep one of `right`, `cap-top`, `baseline`"),
         (Axis::X, Side::Start) => (&x.start, "keep one of `left`, `cap-top`, `baseline`"),
@@ -85,7 +85,7 @@ fn slips(reader: &Reader<'_>, spine: bool, (x, y): (usize, usize)) -> (bool, boo
         keys.any(|key| key == habit || axis(key) == Some(wanted))
     };
     // `left 0 width 10`: words that run on into the next have taken its edge.
-    let run_on = |child: &Node| child.values.iter().filter_map(Value::text).any(|said| axis(said).is_some());
+    let run_on = |child: &Node| child.values.iter().filter_map(Value::text).any(|stated| axis(stated).is_some());
     let runs_on = reader.node.children.iter().any(|child| axis(&child.name.value).is_some() && run_on(child));
     (runs_on || misplaced(X, "x") || written(X) > x, runs_on || misplaced(Y, "y") || written(Y) > y)
 }
@@ -127,19 +127,19 @@ fn read_edge(reader: &Reader<'_>, word: &'static Word, facts: &Facts) -> Option<
     }
     let mut from = From::Guide(Guide::Trim);
     if !matches!(word.peek().map(|value| &value.datum), Some(Datum::Number(_))) {
-        let said = word.text()?;
-        from = if let Some((_, guide)) = Guide::WORDS.iter().find(|(word, _)| *word == said.value) {
+        let stated = word.text()?;
+        from = if let Some((_, guide)) = Guide::WORDS.iter().find(|(word, _)| *word == stated.value) {
             From::Guide(*guide)
-        } else if facts.guides.levels.contains_key(&said.value) {
-            From::Level(said.value)
+        } else if facts.guides.levels.contains_key(&stated.value) {
+            From::Level(stated.value)
         } else {
             let mut known: Vec<&str> = Guide::WORDS.iter().map(|(word, _)| *word).collect();
             known.extend(facts.guides.levels.keys().map(String::as_str));
-            let mut help = offer(&said.value, &known);
+            let mut help = offer(&stated.value, &known);
             if !help.starts_with("did you mean") {
-                let _ = write!(help, "; from a neighbour: `{} of={}`", word.word.name, said.value);
+                let _ = write!(help, "; from a neighbour: `{} of={}`", word.word.name, stated.value);
             }
-            word.error(said.span, format!("there is no guide `{}`", said.value), help);
+            word.error(stated.span, format!("there is no guide `{}`", stated.value), help);
             word.skip();
             return None;
         };
@@ -150,10 +150,10 @@ fn read_edge(reader: &Reader<'_>, word: &'static Word, facts: &Facts) -> Option<
 
 /// Whether a word names a line that only panels have.
 fn says_guide(word: &Reader<'_>, facts: &Facts) -> bool {
-    let said = word.peek().and_then(Value::text);
-    said.is_some_and(|said| {
-        let guide = Guide::WORDS.iter().any(|(name, guide)| *name == said && *guide != Guide::Centre);
-        guide || facts.guides.levels.contains_key(said)
+    let stated = word.peek().and_then(Value::text);
+    stated.is_some_and(|stated| {
+        let guide = Guide::WORDS.iter().any(|(name, guide)| *name == stated && *guide != Guide::Centre);
+        guide || facts.guides.levels.contains_key(stated)
     })
 }
 
@@ -168,11 +168,11 @@ fn of_mate(word: &Reader<'_>, mate: &str) -> Option<Edge> {
         _ => MateLine::Centre,
     };
     if matches!(word.peek().map(|value| &value.datum), Some(Datum::Text(_))) {
-        let said = word.text()?;
-        let Some((_, other)) = MATE_LINES.iter().find(|(name, _)| *name == said.value) else {
+        let stated = word.text()?;
+        let Some((_, other)) = MATE_LINES.iter().find(|(name, _)| *name == stated.value) else {
             let known = MATE_LINES.map(|(name, _)| name);
             let help = format!("its lines are {}; without one, `{own}` is its own", known.join(", "));
-            word.error(said.span, format!("`{mate}` is a neighbour, and has no `{}`", said.value), help);
+            word.error(stated.span, format!("`{mate}` is a neighbour, and has no `{}`", stated.value), help);
             word.skip();
             return None;
         };
@@ -199,7 +199,7 @@ fn read_across(reader: &Reader<'_>, x: &mut AxisWords) {
     let Some(word) = reader.child(&ACROSS) else { return };
     let span = word.node.span;
     let edge = |guide, offset| Some(Edge { from: From::Guide(guide), offset, of: None, span });
-    if x.said() > 0 {
+    if x.stated() > 0 {
         word.error(span, "`across` says all about this axis", "take away left, right, width or centre-x");
         *x = AxisWords::default();
     }

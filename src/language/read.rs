@@ -40,9 +40,10 @@ fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
     facts.format.binding = expected_binding(tree);
     for headword in HEADWORDS.iter().filter(|headword| wanted(headword.word.name)) {
         let (Role::Fact(read), word) = (headword.role, &headword.word) else { continue };
-        let mut said = tree.nodes.iter().filter(|said| said.name.value == word.name);
+        let mut stated = tree.nodes.iter().filter(|stated| stated.name.value == word.name);
         // A section with a slip in its name is reported once, and read anyway, so that what it defines is known.
-        let first = said.next().or_else(|| tree.nodes.iter().take(SECTIONS).find(|said| means(&said.name.value, word)));
+        let first =
+            stated.next().or_else(|| tree.nodes.iter().take(SECTIONS).find(|stated| means(&stated.name.value, word)));
         if let Some(first) = first {
             read(&Reader::new(first, word, desk.findings), &mut facts, desk);
         } else if [BOOK.name, FORMAT.name].contains(&word.name) {
@@ -56,7 +57,7 @@ fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
             let help = format!("write `{least}` at least; see `jaconet explain {}`", word.name);
             desk.findings.borrow_mut().error(at, message, help);
         }
-        for again in said {
+        for again in stated {
             let message = format!("`{}` stands here a second time", word.name);
             desk.findings.borrow_mut().error(again.name.span, message, "write it all in one place");
         }
@@ -79,10 +80,10 @@ fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
 const SECTIONS: usize = 100;
 
 /// Whether an unknown name at the top of the file was meant for this word.
-fn means(said: &str, word: &Word) -> bool {
+fn means(stated: &str, word: &Word) -> bool {
     let tops = || top_words().map(|top| top.name);
-    word.was.contains(&said)
-        || tops().all(|known| known != said) && nearest(said, tops()).is_some_and(|near| near == word.name)
+    word.was.contains(&stated)
+        || tops().all(|known| known != stated) && nearest(stated, tops()).is_some_and(|near| near == word.name)
 }
 
 fn usual_facts(desk: &Desk<'_>) -> Facts {
@@ -149,6 +150,7 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
         parts: &parts,
         depth: 0,
         count: &Cell::new(0),
+        letters: &Cell::new(0),
         reading: cover.reading.0,
         elements: &words,
         read: read_elements,

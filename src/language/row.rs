@@ -14,11 +14,11 @@ mod draft;
 #[cfg(test)]
 mod laws;
 mod numbers;
-mod said;
 mod stem;
 #[cfg(test)]
 mod tests;
 mod title;
+mod values;
 #[cfg(test)]
 mod whole;
 
@@ -52,7 +52,7 @@ fn known(row: &Row) -> Tree {
     let mut empty = Draft::new(row.span);
     for cell in row.cells.iter().filter(|cell| cell.whole.value.trim().is_empty()) {
         if matches!(meaning(&cell.column.value), Meaning::Fact) {
-            empty.fact(cell.column.clone(), said::text(Spanned::new(String::new(), cell.whole.span)));
+            empty.fact(cell.column.clone(), values::text(Spanned::new(String::new(), cell.whole.span)));
         }
     }
     empty.tree()
@@ -68,7 +68,7 @@ struct RowReading<'a> {
 impl RowReading<'_> {
     /// Takes in a cell whose list begins at a place. What is empty says nothing: the template's word stays.
     fn cell(&mut self, cell: &Cell, first: usize) {
-        let Some(whole) = said::trimmed(&cell.whole) else { return };
+        let Some(whole) = values::trimmed(&cell.whole) else { return };
         if first + cell.items.len() > LIST_LIMIT && !matches!(meaning(&cell.column.value), Meaning::Fact) {
             let message = format!("`{}` says more than {LIST_LIMIT} things", cell.column.value);
             self.findings.error(whole.span, message, "a cell holds one line for each");
@@ -78,33 +78,34 @@ impl RowReading<'_> {
             let (message, help) = hidden_words(letter);
             self.findings.error(whole.span, message, help);
         }
-        let items = || cell.items.iter().enumerate().filter_map(|(at, item)| Some((first + at, said::trimmed(item)?)));
+        let items =
+            || cell.items.iter().enumerate().filter_map(|(at, item)| Some((first + at, values::trimmed(item)?)));
         match meaning(&cell.column.value) {
             Meaning::Stem => self.stem = Some(whole),
             Meaning::Overrides => self.overrides = Some(whole),
-            Meaning::Binding => self.draft.binding(said::text(whole)),
+            Meaning::Binding => self.draft.binding(values::text(whole)),
             Meaning::Book(word) if word.many => {
                 for (at, item) in items() {
-                    self.draft.book(word.name, at, item.span).values.push(said::text(item));
+                    self.draft.book(word.name, at, item.span).values.push(values::text(item));
                 }
             }
-            Meaning::Book(word) if word.name == ISBN.name && said::shortened(&whole.value) => {
+            Meaning::Book(word) if word.name == ISBN.name && values::shortened(&whole.value) => {
                 let message = format!("{} was an ISBN before a spreadsheet shortened it", whole.value);
                 let help = "type it again with its hyphens, or set the column to text first: the digits are lost";
                 self.findings.error(whole.span, message, help);
             }
             Meaning::Book(word) if word.is_text() => {
-                let said = said::one_line(&whole);
-                self.draft.book(word.name, 0, said.span).values.push(said::text(said));
+                let said = values::one_line(&whole);
+                self.draft.book(word.name, 0, said.span).values.push(values::text(said));
             }
             Meaning::Book(word) => {
-                self.draft.book(word.name, 0, whole.span).values.push(said::number_or_text(whole));
+                self.draft.book(word.name, 0, whole.span).values.push(values::number_or_text(whole));
             }
             Meaning::Child(word, child) => {
                 let said: Vec<Value> = if child.name == LINES.name {
-                    items().map(|(_, item)| said::text(item)).collect()
+                    items().map(|(_, item)| values::text(item)).collect()
                 } else {
-                    vec![said::text(said::one_line(&whole))]
+                    vec![values::text(values::one_line(&whole))]
                 };
                 let node = self.draft.book(word.name, 0, whole.span);
                 draft::child(node, child.name, whole.span).values.extend(said);
@@ -119,25 +120,25 @@ impl RowReading<'_> {
             Meaning::Price(None) => items().for_each(|(_, item)| self.price(&item)),
             Meaning::Price(Some(currency)) => {
                 let currency = Value { datum: Datum::Text(currency.to_owned()), unit: None, span: cell.column.span };
-                items().for_each(|(_, item)| self.draft.price(currency.clone(), said::text(item)));
+                items().for_each(|(_, item)| self.draft.price(currency.clone(), values::text(item)));
             }
             Meaning::Format(word, None) if word.many => {
                 for (at, item) in items() {
-                    if let Some(node) = said::node(self.findings, word.name, &item) {
+                    if let Some(node) = values::node(self.findings, word.name, &item) {
                         self.draft.format(word.name, at, item.span).take(node);
                     }
                 }
             }
             Meaning::Format(word, None) => {
-                let said = if [TRIM.name, PIXELS.name].contains(&word.name) { said::size(whole) } else { whole };
-                if let Some(node) = said::node(self.findings, word.name, &said) {
+                let said = if [TRIM.name, PIXELS.name].contains(&word.name) { values::size(whole) } else { whole };
+                if let Some(node) = values::node(self.findings, word.name, &said) {
                     self.draft.format(word.name, 0, said.span).take(node);
                 }
             }
             Meaning::Format(word, Some(property)) => {
                 for (at, item) in items() {
                     let key = Spanned::new(property.to_owned(), cell.column.span);
-                    self.draft.format(word.name, at, item.span).properties.push((key, said::number_or_text(item)));
+                    self.draft.format(word.name, at, item.span).properties.push((key, values::number_or_text(item)));
                 }
             }
             Meaning::Swatch(_, None) if whole.value.trim_start_matches('"').starts_with('#') => {
@@ -149,24 +150,24 @@ impl RowReading<'_> {
                 );
             }
             Meaning::Swatch(name, None) => {
-                if let Some(node) = said::node(self.findings, SWATCH.name, &whole) {
+                if let Some(node) = values::node(self.findings, SWATCH.name, &whole) {
                     self.draft.swatch(name, cell.column.span, whole.span).take(node);
                 }
             }
             Meaning::Swatch(name, Some(ink)) => {
                 let key = Spanned::new(ink.to_owned(), cell.column.span);
-                let value = said::number_or_text(whole.clone());
+                let value = values::number_or_text(whole.clone());
                 self.draft.swatch(name, cell.column.span, whole.span).properties.push((key, value));
             }
-            Meaning::Fact => self.draft.fact(cell.column.clone(), said::text(said::unix(&whole))),
+            Meaning::Fact => self.draft.fact(cell.column.clone(), values::text(values::unix(&whole))),
         }
     }
 
     /// `GBP 10.90`.
     fn price(&mut self, item: &Spanned<String>) {
-        let parts: Vec<Spanned<String>> = said::words(item);
+        let parts: Vec<Spanned<String>> = values::words(item);
         if let [currency, amount] = &parts[..] {
-            self.draft.price(said::text(currency.clone()), said::text(amount.clone()));
+            self.draft.price(values::text(currency.clone()), values::text(amount.clone()));
         } else {
             let message = format!("{:?} is no price", item.value);
             let help = "write currency and amount, `GBP 10.90`, or name the column by its currency: price.GBP";
@@ -177,5 +178,5 @@ impl RowReading<'_> {
 
 /// What a property takes: its own kind of value, as a cell shows it.
 fn value(property: &Word, said: Spanned<String>) -> Value {
-    if property.is_number() { said::number_or_text(said) } else { said::text(said) }
+    if property.is_number() { values::number_or_text(said) } else { values::text(said) }
 }

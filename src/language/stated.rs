@@ -57,6 +57,6 @@ pub fn unseen(context: &Context<'_>, read: impl FnOnce(&Context<'_>)) {
     let scratch = RefCell::default();
     let desk = Desk { findings: &scratch, ..context.desk };
     read(&Context { desk, ..*context });
-    let told = scratch.into_inner();
-    context.desk.findings.borrow_mut().extend(told.iter().filter(|finding| finding.rule == "language").cloned());
+    let reported = scratch.into_inner();
+    context.desk.findings.borrow_mut().extend(reported.iter().filter(|finding| finding.rule == "language").cloned());
 }

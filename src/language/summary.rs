@@ -14,14 +14,17 @@ const FEW: usize = 6;
 const FAR: f64 = 10_000.0;
 const NEAR: f64 = 0.001;
 
-/// The manual page of a headword: the head of its file, and all that it declares.
-pub fn page(headword: &Headword) -> String {
-    manual(headword.source) + &summary(headword)
+/// The manual page of a headword: the head of its file, and all that it declares. `deliver` holds the words of outputs,
+/// which stand above this room.
+pub fn page(headword: &Headword, outputs: &[&Word]) -> String {
+    manual(headword.source) + &summary(headword, outputs)
 }
 
-fn summary(headword: &Headword) -> String {
+fn summary(headword: &Headword, outputs: &[&Word]) -> String {
     let page = headword.word.name;
-    let lines: String = headword.words().map(|word| entry(word, page)).collect();
+    let own: String = headword.words().map(|word| entry(word, page)).collect();
+    let held: String = outputs.iter().map(|word| entry(word, page)).collect();
+    let lines = indented(own, &held);
     let more = if page == "panel" {
         format!("\n## Place\n\n{}\n## Look\n\n{}", inside(PLACE, page), inside(LOOK, page))
     } else if matches!(headword.role, Role::Element(..)) {
@@ -37,7 +40,11 @@ pub fn entry(word: &Word, page: &str) -> String {
     let held: String =
         word.children.iter().map(|set| elsewhere(set, page).unwrap_or_else(|| inside(set, page))).collect();
     let parts: String = word.properties.iter().map(|property| line(property, "=")).chain([held]).collect();
-    parts.lines().fold(line(word, ""), |out, line| out + "  " + line + "\n")
+    indented(line(word, ""), &parts)
+}
+
+fn indented(head: String, parts: &str) -> String {
+    parts.lines().fold(head, |out, line| out + "  " + line + "\n")
 }
 
 fn inside(set: &[Word], page: &str) -> String {

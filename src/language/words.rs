@@ -99,10 +99,10 @@ impl Bracketed {
 /// A file's path with facts in it: `art/{stem}.png`. None where a fact is missing, which has been reported, or where facts
 /// are only supposed: no file is called so.
 pub fn fill_path(findings: &RefCell<Findings>, book: &Book, path: &Spanned<String>) -> Option<Spanned<String>> {
-    let mut said = Findings::default();
-    let filled = fill(&mut said, book, &path.value, &|_| path.span, false);
-    let sound = !said.has_errors();
-    findings.borrow_mut().extend(said.iter().cloned());
+    let mut stated = Findings::default();
+    let filled = fill(&mut stated, book, &path.value, &|_| path.span, false);
+    let sound = !stated.has_errors();
+    findings.borrow_mut().extend(stated.iter().cloned());
     let named_by_facts = filled != path.value;
     (sound && !(book.supposed && named_by_facts)).then(|| Spanned::new(filled, path.span))
 }
@@ -212,8 +212,8 @@ mod tests {
     #[test]
     fn parts_in_brackets_are_left_out_without_their_fact() {
         let mut book = Book::default();
-        for (name, said) in [("quote.by", "E. Rowe"), ("quote.source", "")] {
-            book.words.insert(name.into(), Spanned::new(said.into(), Span::default()));
+        for (name, stated) in [("quote.by", "E. Rowe"), ("quote.source", "")] {
+            book.words.insert(name.into(), Spanned::new(stated.into(), Span::default()));
         }
         let findings = RefCell::new(Findings::default());
         let filled =

@@ -20,22 +20,22 @@ const GAP: f64 = 0.08;
 const SOFT_HYPHEN: &str = "\u{ad}";
 
 pub fn actual_text<'a>(font: &PageFont, run: &'a GlyphRun, from: usize) -> ActualText<'a> {
-    let blank = |at: &usize| said(font, run, *at).is_some_and(|text| text.trim().is_empty());
+    let blank = |at: &usize| stated(font, run, *at).is_some_and(|text| text.trim().is_empty());
     // A word is looked at when its first glyph comes.
     if from == 0 || blank(&(from - 1)) {
         let end = (from..run.glyphs.len()).find(blank).unwrap_or(run.glyphs.len());
         if ascending(run, from, end) && (from + 1..end).any(|at| apart(font, run, at)) {
-            let text = (from..end).filter_map(|at| said(font, run, at)).collect();
+            let text = (from..end).filter_map(|at| stated(font, run, at)).collect();
             return ActualText { end, text: Cow::Owned(text) };
         }
     }
-    let silent = |at: &usize| said(font, run, *at).is_none();
+    let silent = |at: &usize| stated(font, run, *at).is_none();
     let end = (from + 1..run.glyphs.len()).find(|at| !silent(at)).unwrap_or(run.glyphs.len());
-    ActualText { end, text: Cow::Borrowed(said(font, run, from).unwrap_or_default()) }
+    ActualText { end, text: Cow::Borrowed(stated(font, run, from).unwrap_or_default()) }
 }
 
 /// The letters of one glyph; `None` when another glyph speaks for it.
-pub fn said<'a>(font: &PageFont, run: &'a GlyphRun, at: usize) -> Option<&'a str> {
+pub fn stated<'a>(font: &PageFont, run: &'a GlyphRun, at: usize) -> Option<&'a str> {
     let glyph = &run.glyphs[at];
     match run.text.get(glyph.text.clone()).unwrap_or_default() {
         "" => font.is_hyphen(glyph.id).then_some(SOFT_HYPHEN),

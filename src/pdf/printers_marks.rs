@@ -174,7 +174,7 @@ impl PrintersMarks {
 
     /// Lines of words downwards from `head`; how low they reach.
     fn job_line(&mut self, scene: &Scene, head: Point, room: f64) -> f64 {
-        let lines = lines(&said(scene), room);
+        let lines = lines(&stated(scene), room);
         for (index, line) in lines.iter().enumerate() {
             let (path, long) = label(LINE, line);
             // A single word may be longer than the room.
@@ -207,7 +207,7 @@ fn solid(plate: usize, share: f64) -> Ink {
 }
 
 /// What the job line says, part by part.
-fn said(scene: &Scene) -> Vec<String> {
+fn stated(scene: &Scene) -> Vec<String> {
     let job = &scene.job;
     let isbn = job.isbn.as_ref().map(|isbn| format!("ISBN\u{a0}{isbn}"));
     let version = job.version.map(|version| format!("version {version}"));

@@ -1,7 +1,7 @@
 //! Glyph runs as text: every glyph where the scene has it, every word there to be read back.
 
 use crate::ground::{Affine, FillRule, Paint};
-use crate::pdf::actual_text::{actual_text, said};
+use crate::pdf::actual_text::{actual_text, stated};
 use crate::pdf::boxes::SCALE;
 use crate::pdf::content::{Content, PaintOp, Resource, write_number};
 use crate::pdf::forme::Forme;
@@ -70,7 +70,7 @@ fn set(content: &mut Content, font: &mut PageFont, run: &GlyphRun) {
         let mut plain = glyphs.len() == 1;
         for (at, glyph) in glyphs.iter().enumerate() {
             // Its own letters, for readers that look no further than the font.
-            plain &= font.says(glyph.id, said(font, run, next + at).unwrap_or_default());
+            plain &= font.says(glyph.id, stated(font, run, next + at).unwrap_or_default());
         }
         next = word.end;
         if !plain {

@@ -19,13 +19,13 @@ pub struct MarkName {
 impl MarkName {
     pub fn new(item: &Item, to_pixels: Affine) -> Option<MarkName> {
         let bounds = pixel_bounds(item, to_pixels)?;
-        let mut said = Vec::new();
-        describe(item, &mut said);
+        let mut stated = Vec::new();
+        describe(item, &mut stated);
         let items = match &item.mark {
             Mark::Group(group) => group.items.iter().filter_map(|item| MarkName::new(item, to_pixels)).collect(),
             _ => Vec::new(),
         };
-        Some(MarkName { bounds, name: Digest::of(&said), items })
+        Some(MarkName { bounds, name: Digest::of(&stated), items })
     }
 
     /// Adds the names of all that touches a tile.
@@ -39,52 +39,52 @@ impl MarkName {
     }
 }
 
-fn describe(item: &Item, said: &mut Vec<u8>) {
+fn describe(item: &Item, stated: &mut Vec<u8>) {
     match &item.mark {
         Mark::Fill { path, rule, paint } => {
-            said.extend(format!("fill {rule:?}").bytes());
-            self::path(path, said);
-            self::paint(paint, said);
+            stated.extend(format!("fill {rule:?}").bytes());
+            self::path(path, stated);
+            self::paint(paint, stated);
         }
         Mark::Stroke { path, line, paint } => {
-            said.extend(format!("stroke {line:?}").bytes());
-            self::path(path, said);
-            self::paint(paint, said);
+            stated.extend(format!("stroke {line:?}").bytes());
+            self::path(path, stated);
+            self::paint(paint, stated);
         }
         Mark::Glyphs(run) => {
-            said.extend(b"glyphs");
-            said.extend(run.font.digest().bytes());
-            numbers(&[run.size, run.stretch], said);
-            numbers(&run.transform.as_coeffs(), said);
+            stated.extend(b"glyphs");
+            stated.extend(run.font.digest().bytes());
+            numbers(&[run.size, run.stretch], stated);
+            numbers(&run.transform.as_coeffs(), stated);
             for glyph in &run.glyphs {
-                said.extend(glyph.id.to_le_bytes());
-                numbers(&[glyph.x, glyph.y], said);
+                stated.extend(glyph.id.to_le_bytes());
+                numbers(&[glyph.x, glyph.y], stated);
             }
-            self::paint(&run.paint, said);
+            self::paint(&run.paint, stated);
         }
         Mark::Picture(placed) => {
-            said.extend(b"picture");
-            said.extend(placed.picture.digest().bytes());
-            numbers(&placed.transform.as_coeffs(), said);
-            placed.paint.iter().for_each(|ink| self::ink(ink, said));
+            stated.extend(b"picture");
+            stated.extend(placed.picture.digest().bytes());
+            numbers(&placed.transform.as_coeffs(), stated);
+            placed.paint.iter().for_each(|ink| self::ink(ink, stated));
         }
         Mark::Group(group) => {
-            said.extend(format!("group {:?}", group.blend).bytes());
-            numbers(&[group.opacity], said);
+            stated.extend(format!("group {:?}", group.blend).bytes());
+            numbers(&[group.opacity], stated);
             if let Some((clip, rule)) = &group.clip {
-                said.extend(format!("{rule:?}").bytes());
-                path(clip, said);
+                stated.extend(format!("{rule:?}").bytes());
+                path(clip, stated);
             }
         }
     }
 }
 
-fn path(path: &Path, said: &mut Vec<u8>) {
+fn path(path: &Path, stated: &mut Vec<u8>) {
     for element in path.elements() {
         let mut say = |letter: u8, points: &[crate::ground::Point]| {
-            said.push(letter);
+            stated.push(letter);
             for point in points {
-                numbers(&[point.x, point.y], said);
+                numbers(&[point.x, point.y], stated);
             }
         };
         match *element {
@@ -97,43 +97,43 @@ fn path(path: &Path, said: &mut Vec<u8>) {
     }
 }
 
-fn paint(paint: &Paint, said: &mut Vec<u8>) {
+fn paint(paint: &Paint, stated: &mut Vec<u8>) {
     match paint {
-        Paint::Ink(ink) => self::ink(ink, said),
+        Paint::Ink(ink) => self::ink(ink, stated),
         Paint::Gradient(gradient) => {
             match gradient.course {
                 Course::Linear { from, to } => {
-                    said.push(b'/');
-                    numbers(&[from.x, from.y, to.x, to.y], said);
+                    stated.push(b'/');
+                    numbers(&[from.x, from.y, to.x, to.y], stated);
                 }
                 Course::Radial { centre, radius } => {
-                    said.push(b'o');
-                    numbers(&[centre.x, centre.y, radius], said);
+                    stated.push(b'o');
+                    numbers(&[centre.x, centre.y, radius], stated);
                 }
             }
             for (at, stop) in &gradient.stops {
-                numbers(&[*at], said);
-                ink(stop, said);
+                numbers(&[*at], stated);
+                ink(stop, stated);
             }
         }
     }
 }
 
-fn ink(ink: &Ink, said: &mut Vec<u8>) {
-    said.push(u8::from(ink.overprint));
+fn ink(ink: &Ink, stated: &mut Vec<u8>) {
+    stated.push(u8::from(ink.overprint));
     match &ink.colour {
-        Colour::Process(inks) => numbers(inks, said),
+        Colour::Process(inks) => numbers(inks, stated),
         Colour::Spot(spot, tint) => {
-            said.extend((spot.name.len() as u64).to_le_bytes());
-            said.extend(spot.name.bytes());
-            numbers(&[*tint], said);
-            numbers(&spot.look, said);
+            stated.extend((spot.name.len() as u64).to_le_bytes());
+            stated.extend(spot.name.bytes());
+            numbers(&[*tint], stated);
+            numbers(&spot.look, stated);
         }
     }
 }
 
-fn numbers(numbers: &[f64], said: &mut Vec<u8>) {
+fn numbers(numbers: &[f64], stated: &mut Vec<u8>) {
     for number in numbers {
-        said.extend(number.to_le_bytes());
+        stated.extend(number.to_le_bytes());
     }
 }

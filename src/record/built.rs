@@ -45,7 +45,7 @@ impl Built {
         }
         let row = title.row()?;
         let text = self.files.text(span.file).unwrap_or_default();
-        let line = text.get(span.start..span.end).filter(|said| !said.contains('\n')).unwrap_or_default();
+        let line = text.get(span.start..span.end).filter(|stated| !stated.contains('\n')).unwrap_or_default();
         let speaks = |column: &str| {
             row.cells.iter().find(|cell| cell.column.value == column && !cell.whole.value.trim().is_empty())
         };

@@ -160,7 +160,7 @@ panel front { text title words="{title}: a long and quiet story by {author}" sty
     }
 
     #[test]
-    fn elements_are_told_in_order_with_their_matter() {
+    fn elements_are_reported_in_order_with_their_matter() {
         let outline = CoverOutline::of(&built(COVER));
         let [ground, title] = &outline.elements[..] else { panic!("{:?}", outline.elements) };
         assert_eq!((ground.panel.as_str(), ground.name.as_str()), ("wrap", "ground"));

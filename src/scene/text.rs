@@ -82,7 +82,7 @@ fn short(text: &str) -> String {
 
 fn write(out: &mut String, depth: usize, item: &Item) {
     let name = format!("{}/{}", item.origin.panel, item.origin.element);
-    let said = match &item.mark {
+    let stated = match &item.mark {
         Mark::Fill { path, rule, paint } => format!("fill {rule:?} {} {}", self::paint(paint), outline(path)),
         Mark::Stroke { path, line, paint } => {
             format!("stroke {} {} {}", number(line.width), self::paint(paint), outline(path))
@@ -117,7 +117,7 @@ fn write(out: &mut String, depth: usize, item: &Item) {
             format!("group opacity {} {:?}{clip}", number(group.opacity), group.blend)
         }
     };
-    line(out, depth, &format!("{name}: {said}"));
+    line(out, depth, &format!("{name}: {stated}"));
     if let Mark::Group(group) = &item.mark {
         write_all(out, depth + 1, &group.items);
     }

@@ -12,7 +12,7 @@ pub struct Around<'a> {
     pub run: Range<usize>,
     /// The first of them, and all as they are written.
     pub first: &'a str,
-    pub said: &'a str,
+    pub stated: &'a str,
     /// How many bare words with letters are among them.
     pub words: usize,
 }
@@ -23,7 +23,7 @@ pub fn around<'a>(text: &'a str, tokens: &[Token], place: usize) -> Around<'a> {
     let begin = tokens[..place].iter().rposition(ends).map_or(0, |end| end + 1);
     let slashed = tokens[begin..place].iter().take_while(|token| token.kind == TokenKind::Slashdash).count();
     let name = begin + slashed;
-    let said = |at: usize| &text[tokens[at].range.clone()];
+    let stated = |at: usize| &text[tokens[at].range.clone()];
     let is_value = |at: usize| matches!(tokens[at].kind, TokenKind::Word | TokenKind::Unit | TokenKind::Text);
     let names_a_property = |at: usize| tokens.get(at + 1).is_some_and(|token| token.kind == TokenKind::Equals);
     let (mut first, mut last) = (place, place);
@@ -34,19 +34,19 @@ pub fn around<'a>(text: &'a str, tokens: &[Token], place: usize) -> Around<'a> {
         last += 1;
     }
     let property =
-        (first >= 2 && first > name + 1 && tokens[first - 1].kind == TokenKind::Equals).then(|| said(first - 2));
+        (first >= 2 && first > name + 1 && tokens[first - 1].kind == TokenKind::Equals).then(|| stated(first - 2));
     let plain = |at: &usize| {
         tokens[*at].kind == TokenKind::Word
-            && said(*at).starts_with(char::is_alphabetic)
-            && !matches!(said(*at), "true" | "false" | "null")
+            && stated(*at).starts_with(char::is_alphabetic)
+            && !matches!(stated(*at), "true" | "false" | "null")
     };
     let run = tokens[first].range.start..tokens[last].range.end;
     Around {
-        said: &text[run.clone()],
-        node: if name < place { said(name) } else { "" },
+        stated: &text[run.clone()],
+        node: if name < place { stated(name) } else { "" },
         property,
         run,
-        first: said(first),
+        first: stated(first),
         words: (first..=last).filter(plain).count(),
     }
 }

@@ -7,13 +7,13 @@ use crate::source::tokens::Token;
 /// The word before, and the bracket that touches it.
 pub fn bracket_slip(text: &str, tokens: &[Token], place: usize) -> Slip {
     let (word, bracket) = (&tokens[place - 1], &tokens[place]);
-    let (name, said) = (&text[word.range.clone()], &text[bracket.range.clone()]);
+    let (name, stated) = (&text[word.range.clone()], &text[bracket.range.clone()]);
     let range = word.range.start..bracket.range.end;
     if name.starts_with(|letter: char| letter.is_ascii_digit()) {
-        let help = format!("a unit comes first: `{said}{name}`");
+        let help = format!("a unit comes first: `{stated}{name}`");
         return Slip::new(bracket.range.clone(), "the unit stands after its number", help);
     }
-    let Some(way) = colour(name, said) else {
+    let Some(way) = colour(name, stated) else {
         return Slip::new(
             range,
             format!("`{name}` takes no brackets"),
@@ -42,8 +42,8 @@ enum ColourNotation {
     Screen(String),
 }
 
-fn colour(name: &str, said: &str) -> Option<ColourNotation> {
-    let parts = said.trim_matches(['(', ')']).split([',', '/', ' ']).filter(|part| !part.is_empty());
+fn colour(name: &str, stated: &str) -> Option<ColourNotation> {
+    let parts = stated.trim_matches(['(', ')']).split([',', '/', ' ']).filter(|part| !part.is_empty());
     let numbers: Vec<f64> = parts.map_while(|part| part.trim_end_matches('%').parse().ok()).collect();
     match (name.to_lowercase().as_str(), &numbers[..]) {
         ("cmyk" | "device-cmyk", [c, m, y, k, ..]) => Some(ColourNotation::Ink(format!("c={c} m={m} y={y} k={k}"))),

@@ -57,8 +57,8 @@ impl Files {
 
     /// A path as the shelf knows it: it counts from the folder of the file that says it.
     pub fn resolve(&self, path: &Spanned<String>) -> String {
-        let said_in = self.path(path.span.file).unwrap_or_default();
-        match said_in.rsplit_once('/') {
+        let stated_in = self.path(path.span.file).unwrap_or_default();
+        match stated_in.rsplit_once('/') {
             Some((folder, _)) if !path.value.starts_with('/') => tidy(&format!("{folder}/{}", path.value)),
             _ => path.value.clone(),
         }
@@ -72,7 +72,7 @@ impl Files {
         };
         let help = match &fault {
             ShelfFault::Missing { nearest: Some(near) } => {
-                let near = self.as_said_beside(path, near);
+                let near = self.as_stated_beside(path, near);
                 if near == path.value {
                     "it lies beside the cover; paths count from the folder of the file that says them: say it in the cover"
                         .to_owned()
@@ -116,9 +116,9 @@ impl Files {
     }
 
     /// A path of the shelf as the file would write it that says another.
-    fn as_said_beside<'a>(&self, path: &Spanned<String>, near: &'a str) -> &'a str {
-        let said_in = self.path(path.span.file).unwrap_or_default();
-        let folder = said_in.rsplit_once('/').map_or("", |(folder, _)| folder);
+    fn as_stated_beside<'a>(&self, path: &Spanned<String>, near: &'a str) -> &'a str {
+        let stated_in = self.path(path.span.file).unwrap_or_default();
+        let folder = stated_in.rsplit_once('/').map_or("", |(folder, _)| folder);
         near.strip_prefix(folder).map_or(near, |rest| rest.trim_start_matches('/'))
     }
 

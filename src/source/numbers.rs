@@ -70,7 +70,7 @@ pub fn numeric<'a>(word: &str, beside: &dyn Fn() -> Around<'a>) -> Option<(Strin
 /// `129,` and `12,5`: one parts values, the other may part values or decimals.
 fn comma(word: &str, number: &str, tail: &str, beside: &Around<'_>) -> (String, String) {
     if tail.is_empty() {
-        let apart = beside.said.replace(',', "");
+        let apart = beside.stated.replace(',', "");
         let help = format!("no commas: values stand apart by spaces: `{} {}`", beside.node, shorten(&apart));
         return (format!("a comma stands after `{number}`"), help);
     }

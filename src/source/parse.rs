@@ -49,17 +49,17 @@ pub fn parse(findings: &mut Findings, file: FileId, text: &str) -> Tree {
 fn uncommented(text: &str, tokens: &[Token]) -> String {
     let mut blanked = String::with_capacity(text.len());
     for token in tokens {
-        let said = &text[token.range.clone()];
+        let stated = &text[token.range.clone()];
         match token.kind {
-            TokenKind::LineComment | TokenKind::BlockComment => blanked.extend(std::iter::repeat_n(' ', said.len())),
+            TokenKind::LineComment | TokenKind::BlockComment => blanked.extend(std::iter::repeat_n(' ', stated.len())),
             // The backslash and the end of its line; comments stand between.
             TokenKind::Join => {
-                let inner = said[1..].trim_end_matches(is_newline);
+                let inner = stated[1..].trim_end_matches(is_newline);
                 blanked.push('\\');
                 blanked.extend(std::iter::repeat_n(' ', inner.len()));
-                blanked.push_str(&said[1 + inner.len()..]);
+                blanked.push_str(&stated[1 + inner.len()..]);
             }
-            _ => blanked.push_str(said),
+            _ => blanked.push_str(stated),
         }
     }
     blanked
@@ -67,21 +67,21 @@ fn uncommented(text: &str, tokens: &[Token]) -> String {
 
 /// The parser's own words, when none of ours fit: the narrowest of its complaints, and of those the first.
 fn report(findings: &mut Findings, file: FileId, text: &str, fault: &KdlError) {
-    let narrowest = fault.diagnostics.iter().min_by_key(|said| (said.span.len(), said.span.offset()));
-    let (at, length) = narrowest.map_or((0, 0), |said| (said.span.offset(), said.span.len()));
+    let narrowest = fault.diagnostics.iter().min_by_key(|stated| (stated.span.len(), stated.span.offset()));
+    let (at, length) = narrowest.map_or((0, 0), |stated| (stated.span.offset(), stated.span.len()));
     let start = text.floor_char_boundary(at);
     let reach = text.ceil_char_boundary((at + length).min(text.len()));
     // A place that runs on for lines says no more than its first one.
     let line = text[start..reach].find('\n').map_or(reach, |end| start + end);
-    let message = narrowest.and_then(|said| said.message.as_deref()).map_or_else(String::new, lower_first);
-    let help = narrowest.and_then(|said| said.help.as_deref()).map_or_else(String::new, lower_first);
+    let message = narrowest.and_then(|stated| stated.message.as_deref()).map_or_else(String::new, lower_first);
+    let help = narrowest.and_then(|stated| stated.help.as_deref()).map_or_else(String::new, lower_first);
     let message = format!("this is not KDL: {}", message.trim_end_matches('.'));
     let help = if help.is_empty() { "see https://kdl.dev for how KDL is written".to_owned() } else { help };
     findings.error(Span::new(file, start..line), message, help);
 }
 
-fn lower_first(said: &str) -> String {
-    let mut letters = said.chars();
+fn lower_first(stated: &str) -> String {
+    let mut letters = stated.chars();
     letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
@@ -115,7 +115,8 @@ impl Converter<'_> {
         }
         let children = node.children().map_or_else(Vec::new, |children| self.tree(children).nodes);
         let whole = node.span().offset()..node.span().offset() + node.span().len();
-        let end = name.span.start + self.text.get(name.span.start..whole.end).map_or(0, |said| said.trim_end().len());
+        let end =
+            name.span.start + self.text.get(name.span.start..whole.end).map_or(0, |stated| stated.trim_end().len());
         let span = Span::new(self.file, name.span.start..end.max(name.span.end));
         Node { name, values, properties, children, span }
     }

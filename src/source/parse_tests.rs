@@ -13,7 +13,7 @@ fn read(text: &str) -> (Tree, Findings) {
 }
 
 /// The one finding of a text: what it points at, and its words.
-fn told(text: &str) -> (String, String) {
+fn reported(text: &str) -> (String, String) {
     let (tree, findings) = read(text);
     let all: Vec<_> = findings.iter().collect();
     assert_eq!(all.len(), 1, "{text}: {all:?}");
@@ -24,7 +24,7 @@ fn told(text: &str) -> (String, String) {
 }
 
 #[test]
-fn slips_are_told_where_they_stand() {
+fn slips_are_reported_where_they_stand() {
     let cases = [
         ("book {\n  size 10pt\n}\n", "10pt", "(pt)10"),
         ("trim 10mm 20mm", "10mm", "write 10 where millimetres"),
@@ -78,9 +78,9 @@ fn slips_are_told_where_they_stand() {
         ("copy \"\"\"Salt\n\"\"\"", "\"\"\"", "line of its own"),
     ];
     for (text, pointed, words) in cases {
-        let (found, said) = told(text);
-        assert_eq!(found, pointed, "{text}: {said}");
-        assert!(said.contains(words), "{text}: {said}");
+        let (found, stated) = reported(text);
+        assert_eq!(found, pointed, "{text}: {stated}");
+        assert!(stated.contains(words), "{text}: {stated}");
     }
 }
 
@@ -127,7 +127,7 @@ fn no_text_takes_the_stack_or_the_day() {
 }
 
 #[test]
-fn an_unclosed_block_is_told_by_its_own_brace() {
+fn an_unclosed_block_is_reported_by_its_own_brace() {
     let text = "book {\n    title \"a\" {\n        short \"b\"\n    pages 3\n}\npanel front {\n}\n";
     let (_, findings) = read(text);
     let finding = findings.iter().next().expect("a brace is missing");
@@ -226,10 +226,10 @@ fn planted() -> impl Strategy<Value = Planted> {
     let flag = any::<bool>().prop_map(|flag| (format!("#{flag}"), Datum::Flag(flag)));
     let unit = prop::option::of(Just("pt"));
     let value = prop_oneof![
-        (unit, number).prop_map(|(unit, (said, meant))| (unit, said, meant)),
-        prop_oneof![text, flag].prop_map(|(said, meant)| (None, said, meant)),
+        (unit, number).prop_map(|(unit, (stated, meant))| (unit, stated, meant)),
+        prop_oneof![text, flag].prop_map(|(stated, meant)| (None, stated, meant)),
     ];
-    let entry = (prop::option::of(name), value).prop_map(|(key, (unit, said, meant))| (key, unit, said, meant));
+    let entry = (prop::option::of(name), value).prop_map(|(key, (unit, stated, meant))| (key, unit, stated, meant));
     let leaf = (name, prop::collection::vec(entry, 0..4));
     let leaf = leaf.prop_map(|(name, entries)| Planted { name, entries, children: Vec::new() });
     leaf.prop_recursive(3, 12, 3, |inner| {
@@ -240,10 +240,10 @@ fn planted() -> impl Strategy<Value = Planted> {
 impl Planted {
     fn write(&self, text: &mut String, depth: usize) {
         write!(text, "{}{}", "    ".repeat(depth), self.name).expect("a string takes all");
-        for (key, unit, said, _) in &self.entries {
+        for (key, unit, stated, _) in &self.entries {
             let key = key.as_ref().map_or(String::new(), |key| format!("{key}="));
             let unit = unit.map_or(String::new(), |unit| format!("({unit})"));
-            write!(text, " {key}{unit}{said}").expect("a string takes all");
+            write!(text, " {key}{unit}{stated}").expect("a string takes all");
         }
         if !self.children.is_empty() {
             text.push_str(" {\n");
@@ -259,7 +259,7 @@ impl Planted {
         assert_eq!(found.name.value, self.name);
         assert_eq!(slice(found.name.span), self.name);
         let (mut values, mut properties) = (found.values.iter(), found.properties.iter());
-        for (key, unit, said, meant) in &self.entries {
+        for (key, unit, stated, meant) in &self.entries {
             let value = match key {
                 Some(key) => {
                     let (name, value) = properties.next().expect("as many as planted");
@@ -269,7 +269,7 @@ impl Planted {
                 None => values.next().expect("as many as planted"),
             };
             assert_eq!((&value.datum, value.unit.as_deref()), (meant, *unit));
-            assert_eq!(slice(value.span), unit.map_or(said.clone(), |unit| format!("({unit}){said}")));
+            assert_eq!(slice(value.span), unit.map_or(stated.clone(), |unit| format!("({unit}){stated}")));
         }
         let whole = slice(found.span);
         assert!(whole.starts_with(&self.name) && whole.trim_end() == whole);

@@ -129,11 +129,11 @@ impl<'a> Reader<'a> {
     /// it has been reported there.
     pub fn attempts(&self, word: &str) -> bool {
         let children = self.node.children.iter().map(|child| &child.name.value);
-        let mut said = children.chain(self.node.properties.iter().map(|(key, _)| &key.value));
-        said.any(|said| {
-            said == word
-                || habit(said).is_some_and(|habit| habit.ours == word)
-                || nearest(said, std::iter::once(word)).is_some()
+        let mut stated = children.chain(self.node.properties.iter().map(|(key, _)| &key.value));
+        stated.any(|stated| {
+            stated == word
+                || habit(stated).is_some_and(|habit| habit.ours == word)
+                || nearest(stated, std::iter::once(word)).is_some()
         })
     }
 

@@ -20,7 +20,7 @@ impl Slip {
 const SHOWN: usize = 40;
 
 /// The first line of what was said, cut where it is long.
-pub fn shorten(said: &str) -> String {
-    let line: String = said.chars().take_while(|letter| !is_newline(*letter)).take(SHOWN).collect();
-    if line.len() < said.len() { format!("{line}…") } else { line }
+pub fn shorten(stated: &str) -> String {
+    let line: String = stated.chars().take_while(|letter| !is_newline(*letter)).take(SHOWN).collect();
+    if line.len() < stated.len() { format!("{line}…") } else { line }
 }

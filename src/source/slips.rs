@@ -35,7 +35,7 @@ pub fn slips(text: &str, tokens: &[Token]) -> Vec<Slip> {
 fn slip_at(text: &str, tokens: &[Token], place: usize) -> Option<Slip> {
     let token = &tokens[place];
     let range = token.range.clone();
-    let said = &text[range.clone()];
+    let stated = &text[range.clone()];
     let previous = place.checked_sub(1).map(|before| &tokens[before]);
     let starts = previous.is_none_or(|token| matches!(token.kind, TokenKind::End | TokenKind::Open));
     let touches = previous.is_some_and(|token| token.range.end == range.start);
@@ -53,31 +53,31 @@ fn slip_at(text: &str, tokens: &[Token], place: usize) -> Option<Slip> {
             Some(Slip::new(range, "`=` stands where a name should", "write `name value`"))
         }
         (TokenKind::Equals, _) => equals(text, tokens, place),
-        (TokenKind::Word, Some(TokenKind::Text)) if touches && said.starts_with(',') => Some(Slip::new(
+        (TokenKind::Word, Some(TokenKind::Text)) if touches && stated.starts_with(',') => Some(Slip::new(
             range.start..range.start + 1,
             "a comma stands between two values",
             "no commas: values stand apart by spaces",
         )),
-        (TokenKind::Word, _) if starts && said.ends_with(':') && said.len() > 1 => Some(Slip::new(
+        (TokenKind::Word, _) if starts && stated.ends_with(':') && stated.len() > 1 => Some(Slip::new(
             range.end - 1..range.end,
             "a colon stands behind the first name of a line",
-            format!("the value follows after a space: `{} …`", said.trim_end_matches(':')),
+            format!("the value follows after a space: `{} …`", stated.trim_end_matches(':')),
         )),
         (_, Some(TokenKind::Close)) if is_value => Some(Slip::new(
             range,
-            format!("`{}` follows `}}` on the same line", shorten(said)),
+            format!("`{}` follows `}}` on the same line", shorten(stated)),
             "begin a new line, or put `;` between",
         )),
         (_, Some(TokenKind::Text)) if is_value && touches => Some(Slip::new(
             range,
-            format!("`{}` follows the closing quote without a space", shorten(said)),
+            format!("`{}` follows the closing quote without a space", shorten(stated)),
             "a quote mark inside text is written \\\"; two values stand apart by a space",
         )),
         (TokenKind::Text, Some(TokenKind::Word)) if touches => Some(inch_or_quote(text, tokens, place)),
-        (TokenKind::Text, _) => text_slip(said, range.start),
+        (TokenKind::Text, _) => text_slip(stated, range.start),
         (TokenKind::Word, _) => word_slip(text, tokens, place),
         (TokenKind::Unit, Some(TokenKind::Word)) if touches => Some(bracket_slip(text, tokens, place)),
-        (TokenKind::Unit, _) if said.contains("/*") => Some(Slip::new(
+        (TokenKind::Unit, _) if stated.contains("/*") => Some(Slip::new(
             range,
             "a comment stands inside the brackets of a unit",
             "put it before or behind: `(pt)12`",
@@ -126,10 +126,12 @@ fn equals(text: &str, tokens: &[Token], place: usize) -> Option<Slip> {
     let value = tokens.get(place + 1);
     if key_starts && matches!(key, TokenKind::Word | TokenKind::Text) {
         let name = &text[tokens[place - 1].range.clone()];
-        let said = value.filter(|value| matches!(value.kind, TokenKind::Word | TokenKind::Text));
-        let said = said.map_or("…", |value| &text[value.range.clone()]);
-        let help =
-            format!("the value follows after a space: `{name} {}`; only properties behind it take `=`", shorten(said));
+        let stated = value.filter(|value| matches!(value.kind, TokenKind::Word | TokenKind::Text));
+        let stated = stated.map_or("…", |value| &text[value.range.clone()]);
+        let help = format!(
+            "the value follows after a space: `{name} {}`; only properties behind it take `=`",
+            shorten(stated)
+        );
         return Some(Slip::new(range, "`=` follows the first name of a line", help));
     }
     let known = value.is_some_and(|value| {
@@ -160,15 +162,15 @@ fn inch_or_quote(text: &str, tokens: &[Token], place: usize) -> Slip {
 }
 
 /// What may follow a backslash in quotes.
-fn text_slip(said: &str, start: usize) -> Option<Slip> {
-    if said.starts_with('#') {
+fn text_slip(stated: &str, start: usize) -> Option<Slip> {
+    if stated.starts_with('#') {
         return None;
     }
-    if said.starts_with("\"\"\"") && !said[3..].starts_with(is_newline) {
+    if stated.starts_with("\"\"\"") && !stated[3..].starts_with(is_newline) {
         let message = "text between \"\"\" begins on a line of its own";
         return Some(Slip::new(start..start + 3, message, "begin a new line after \"\"\", or use single quotes"));
     }
-    let mut letters = said.char_indices();
+    let mut letters = stated.char_indices();
     while let Some((at, letter)) = letters.next() {
         if letter != '\\' {
             continue;

@@ -48,8 +48,8 @@ impl Reader<'_> {
 
     /// A percentage as a share.
     pub fn as_percent(&self, value: &Value, slot: Slot, what: &str) -> Option<f64> {
-        let said = self.as_number(value, slot, what)?.value;
-        if said > 0.0 && said < 1.0 {
+        let stated = self.as_number(value, slot, what)?.value;
+        if stated > 0.0 && stated < 1.0 {
             let shown = value.shown();
             let finding = Finding::new(
                 Severity::Warning,
@@ -57,10 +57,10 @@ impl Reader<'_> {
                 value.span,
                 format!("{shown} is {shown} percent: hardly anything"),
             );
-            let help = format!("write {} if that is meant", shown_number(said * 100.0));
+            let help = format!("write {} if that is meant", shown_number(stated * 100.0));
             self.findings().borrow_mut().push(finding.help(help));
         }
-        Some(said / 100.0)
+        Some(stated / 100.0)
     }
 
     pub fn as_length(&self, value: &Value, slot: Slot, what: &str) -> Option<Spanned<Length>> {

@@ -24,9 +24,9 @@ pub fn word_slip(text: &str, tokens: &[Token], place: usize) -> Option<Slip> {
     let beside = beside();
     let takes_text = TEXTS.contains(&beside.property.unwrap_or(beside.node));
     if takes_text && beside.words > 1 && !word.starts_with(QUOTES) {
-        let words = beside.said.replace('\\', "\\\\").replace('"', "\\\"");
+        let words = beside.stated.replace('\\', "\\\\").replace('"', "\\\"");
         let help = format!("put the words in quotes: \"{words}\"");
-        return Some(Slip::new(beside.run, format!("`{}` stands without quotes", shorten(beside.said)), help));
+        return Some(Slip::new(beside.run, format!("`{}` stands without quotes", shorten(beside.stated)), help));
     }
     Some(Slip::new(range, message, help))
 }
@@ -96,7 +96,7 @@ fn quote_marks<'a>(text: &str, tokens: &[Token], place: usize, beside: &dyn Fn()
     let word = &text[tokens[place].range.clone()];
     let first = word.chars().next()?;
     let answer = || {
-        let words = beside().said.trim_matches(QUOTES);
+        let words = beside().stated.trim_matches(QUOTES);
         let message = format!("`{first}` does not quote here");
         (message, format!("use straight double quotes: \"{}\"; quotes of print may stand inside them", shorten(words)))
     };

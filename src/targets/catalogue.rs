@@ -52,8 +52,8 @@ pub fn catalogue(shelf: &dyn Shelf, own: &str) -> Result<Catalogue, ShelfFault> 
             judge_template(shelf, &files, &findings, &template);
         }
         let table = table(&mut findings.borrow_mut(), TABLE, &path, &text);
-        let said = said(&files, &template_text);
-        judge_columns(&mut findings.borrow_mut(), &table, &said);
+        let stated = stated(&files, &template_text);
+        judge_columns(&mut findings.borrow_mut(), &table, &stated);
         let sheet = Arc::new(CatalogueTable { path, digest: Digest::of(text.as_bytes()), text, table });
         if !findings.borrow().has_errors() {
             catalogue = (files.resolve(&template), titles_of(&sheet));
@@ -121,7 +121,7 @@ fn titles_of(sheet: &Arc<CatalogueTable>) -> Vec<CatalogueTitle> {
 }
 
 /// All that the template and its series say.
-fn said(files: &Files, template: &[u8]) -> String {
+fn stated(files: &Files, template: &[u8]) -> String {
     let others = (TABLE.0 + 1..).map_while(|file| files.text(FileId(file)));
     others.fold(String::from_utf8_lossy(template).into_owned(), |all, text| all + "\n" + &text)
 }

@@ -62,7 +62,7 @@ pub fn edition(chain: &[Tree], laid: &Tree, wanted: &Spanned<String>, findings: 
         }
         line.push(below);
     }
-    line.iter().rev().flat_map(|edition| chain.iter().filter_map(|layer| said_of(layer, &edition.value))).collect()
+    line.iter().rev().flat_map(|edition| chain.iter().filter_map(|layer| stated_of(layer, &edition.value))).collect()
 }
 
 /// The edition that one begins as.
@@ -73,9 +73,9 @@ fn like(laid: &Tree, edition: &str) -> Option<Spanned<String>> {
 }
 
 /// What a file says of one edition.
-fn said_of(tree: &Tree, wanted: &str) -> Option<Tree> {
-    let said: Vec<&Node> = tree.nodes.iter().filter(|node| edition_name(node) == Some(wanted)).collect();
-    (!said.is_empty()).then(|| Tree { nodes: said.iter().flat_map(|node| node.children.clone()).collect() })
+fn stated_of(tree: &Tree, wanted: &str) -> Option<Tree> {
+    let stated: Vec<&Node> = tree.nodes.iter().filter(|node| edition_name(node) == Some(wanted)).collect();
+    (!stated.is_empty()).then(|| Tree { nodes: stated.iter().flat_map(|node| node.children.clone()).collect() })
 }
 
 fn is_named(edition: &str) -> bool {

@@ -170,10 +170,10 @@ fn chain(reading: Sources<'_>, path: String, tree: Tree) -> Option<Vec<Tree>> {
 
 /// The file that a tree names as its series.
 fn series(reading: Sources<'_>, tree: &Tree) -> Option<Spanned<String>> {
-    let mut said = tree.nodes.iter().filter(|node| node.name.value == "series");
-    let first = said.next()?;
+    let mut stated = tree.nodes.iter().filter(|node| node.name.value == "series");
+    let first = stated.next()?;
     let mut findings = reading.findings.borrow_mut();
-    if let Some(again) = said.next() {
+    if let Some(again) = stated.next() {
         let help = "a series may name a series of its own; keep one of the two here";
         findings.error(again.name.span, "`series` stands here a second time", help);
     }

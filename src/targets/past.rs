@@ -144,11 +144,11 @@ impl GitFault {
     fn refusal(self, folder: &Path) -> Refusal {
         match self {
             GitFault::Absent(fault) => fault,
-            GitFault::Refused(said) if said.contains("not a git repository") => {
+            GitFault::Refused(stated) if stated.contains("not a git repository") => {
                 let help = "an older design can also be a built report, or a copy of the folder";
                 refusal(format!("{} lies in no git repository", folder.display()), help)
             }
-            GitFault::Refused(said) => refusal(format!("git cannot read {}: {said}", folder.display()), ""),
+            GitFault::Refused(stated) => refusal(format!("git cannot read {}: {stated}", folder.display()), ""),
         }
     }
 }
@@ -170,8 +170,8 @@ fn git(folder: &Path, words: &[&str]) -> Result<Vec<u8>, GitFault> {
     if output.status.success() {
         return Ok(output.stdout);
     }
-    let said = String::from_utf8_lossy(&output.stderr);
-    let first = said.lines().next().unwrap_or_default().trim_start_matches("fatal: ");
+    let stated = String::from_utf8_lossy(&output.stderr);
+    let first = stated.lines().next().unwrap_or_default().trim_start_matches("fatal: ");
     Err(GitFault::Refused(first.to_owned()))
 }
 

@@ -9,18 +9,18 @@ use std::fmt::Write as _;
 const BINDING: &str = "binding";
 
 /// `FACT=VALUE`, each, as one text in the language of a cover.
-pub fn trial(said: &[String]) -> Result<String, Refusal> {
+pub fn trial(stated: &[String]) -> Result<String, Refusal> {
     let (mut binding, mut nodes): (String, Vec<TriedFact>) = (String::new(), Vec::new());
-    for said in said {
-        let Some((name, value)) = said.split_once('=') else {
+    for stated in stated {
+        let Some((name, value)) = stated.split_once('=') else {
             return Err((
-                format!("`{said}` names no fact and value"),
+                format!("`{stated}` names no fact and value"),
                 "write FACT=VALUE: pages=328, trim=\"135 216\"".to_owned(),
             ));
         };
         let (name, value) = (name.trim(), value.trim());
         if value.is_empty() {
-            return Err((format!("`{said}` lacks its value"), format!("write {name}=VALUE")));
+            return Err((format!("`{stated}` lacks its value"), format!("write {name}=VALUE")));
         }
         match name.split_once('.') {
             None if name == BINDING => binding = format!(" {}", quoted(value)),
@@ -34,11 +34,12 @@ pub fn trial(said: &[String]) -> Result<String, Refusal> {
             }
             Some((name, part)) => {
                 let (block, word) = known(name)?;
-                let said = node(&mut nodes, block, word);
+                let stated = node(&mut nodes, block, word);
                 if let Some(property) = properties(word).find(|property| property.name == part) {
-                    write!(said.properties, " {part}={}", values(value, property)).expect("a string takes every word");
+                    write!(stated.properties, " {part}={}", values(value, property))
+                        .expect("a string takes every word");
                 } else if let Some(child) = word.child(part) {
-                    write!(said.children, "{part} {}; ", values(value, child)).expect("a string takes every word");
+                    write!(stated.children, "{part} {}; ", values(value, child)).expect("a string takes every word");
                 } else {
                     let parts: Vec<&str> = properties(word).chain(word.inside()).map(|part| part.name).collect();
                     let near = nearest(part, parts.iter().copied());
@@ -58,7 +59,7 @@ fn properties(word: &'static Word) -> impl Iterator<Item = &'static Word> {
 
 fn written(nodes: &[TriedFact], binding: &str) -> String {
     let block = |block: &Word, head: &str| {
-        let own = nodes.iter().filter(|said| said.block.name == block.name);
+        let own = nodes.iter().filter(|stated| stated.block.name == block.name);
         let lines: Vec<String> = own.map(TriedFact::line).collect();
         let says = !lines.is_empty() || !head.is_empty();
         if says { format!("{}{head} {{\n{}}}\n", block.name, lines.concat()) } else { String::new() }
@@ -87,7 +88,7 @@ impl TriedFact {
 }
 
 fn node<'a>(nodes: &'a mut Vec<TriedFact>, block: Word, word: &Word) -> &'a mut TriedFact {
-    let at = nodes.iter().position(|said| said.key == word.name).unwrap_or_else(|| {
+    let at = nodes.iter().position(|stated| stated.key == word.name).unwrap_or_else(|| {
         nodes.push(TriedFact::of(block, word.name.to_owned()));
         nodes.len() - 1
     });
@@ -197,17 +198,17 @@ fn complete(node: &mut Node, known: &Node) {
 mod tests {
     use super::*;
 
-    fn text(said: &[&str]) -> Result<String, Refusal> {
-        trial(&said.iter().map(|said| (*said).to_owned()).collect::<Vec<String>>())
+    fn text(stated: &[&str]) -> Result<String, Refusal> {
+        trial(&stated.iter().map(|stated| (*stated).to_owned()).collect::<Vec<String>>())
     }
 
     #[test]
     fn facts_become_a_small_cover_file() {
         assert_eq!(text(&["pages=328"]).as_deref(), Ok("book {\n    pages 328\n}\n"));
         let format = "format \"case\" {\n    trim 135 216\n    paper  grammage=90 bulk=1.3\n}\n";
-        let said = ["paper.grammage=90", "trim=135 216", "binding=case", "paper.bulk=1.3"];
+        let stated = ["paper.grammage=90", "trim=135 216", "binding=case", "paper.bulk=1.3"];
         assert_eq!(
-            text(&said)
+            text(&stated)
                 .map(|text| text.replace(
                     "    paper  grammage=90 bulk=1.3\n    trim 135 216\n",
                     "    trim 135 216\n    paper  grammage=90 bulk=1.3\n"
@@ -221,7 +222,7 @@ mod tests {
 
     #[test]
     fn the_nearest_word_is_offered() {
-        let help = |said: &str| text(&[said]).expect_err("it is no fact").1;
+        let help = |stated: &str| text(&[stated]).expect_err("it is no fact").1;
         assert!(help("page=328").contains("did you mean `pages`?"));
         assert!(help("paper.gramage=90").contains("did you mean `paper.grammage`?"));
         assert!(help("zzz=1").contains("fact.zzz="));

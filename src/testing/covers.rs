@@ -4,7 +4,7 @@ use crate::assets::{Darkroom, MapShelf};
 use crate::check::{PAGES, explain, names};
 use crate::compile::{Workshop, build};
 use crate::ground::{Findings, Severity};
-use crate::language::{HEADWORDS, Role, page, usual_settings};
+use crate::language::{HEADWORDS, Role, usual_settings};
 use crate::output::{OUTPUTS, OutputJob, Particulars};
 use crate::record::CoverRequest;
 use crate::scene::{OutputSettings, Scene};
@@ -97,7 +97,8 @@ pub fn language() -> Vec<(&'static str, &'static str, String)> {
         Role::Element(..) => "element",
         Role::Holder => "holder",
     };
-    HEADWORDS.iter().map(|word| (word.word.name, kind(word.role), page(word))).collect()
+    let pages = crate::cli::words(OUTPUTS).into_iter().map(|(_, page)| page);
+    HEADWORDS.iter().zip(pages).map(|(word, page)| (word.word.name, kind(word.role), page)).collect()
 }
 
 /// The topics of the manual: name and page.

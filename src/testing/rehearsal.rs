@@ -45,9 +45,9 @@ impl Rehearsal {
     }
 
     /// With the pictures remembered, or opened again.
-    pub fn read(&self, tree: &Tree, anew: bool) -> Cover {
+    pub fn read(&self, tree: &Tree, again: bool) -> Cover {
         let fresh = Darkroom::default();
-        let darkroom = if anew { &fresh } else { &self.darkroom };
+        let darkroom = if again { &fresh } else { &self.darkroom };
         let desk = Desk {
             shelf: &self.disk,
             darkroom,
@@ -60,15 +60,15 @@ impl Rehearsal {
     }
 
     /// Draws: with its words remembered, or set again.
-    pub fn draw(&self, cover: &Cover, anew: bool) -> Scene {
+    pub fn draw(&self, cover: &Cover, again: bool) -> Scene {
         let fresh = Typesetter::new(self.library.clone(), Arc::default());
-        cover::draw(&self.findings, cover, if anew { &fresh } else { &self.typesetter })
+        cover::draw(&self.findings, cover, if again { &fresh } else { &self.typesetter })
     }
 
     /// One output, `press` or `flat`: with everything remembered, or made again.
-    pub fn write(&self, scene: &Scene, output: &str, anew: bool) -> Vec<OutputFile> {
+    pub fn write(&self, scene: &Scene, output: &str, again: bool) -> Vec<OutputFile> {
         let fresh = Darkroom::default();
-        let darkroom = if anew { &fresh } else { &self.darkroom };
+        let darkroom = if again { &fresh } else { &self.darkroom };
         let wanted = OUTPUTS.iter().filter(|known| known.word.name == output);
         let findings = &self.findings.borrow();
         let made = wanted.flat_map(|output| {

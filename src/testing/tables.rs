@@ -21,8 +21,8 @@ pub fn read_table(name: &str, text: &str) -> TestedTable {
     let mut findings = Findings::default();
     let table = table(&mut findings, FileId(0), name, text);
     // A template that speaks of every column.
-    let said = table.columns.iter().map(|column| format!("{{{0}}} {0} ", column.value));
-    judge_columns(&mut findings, &table, &said.collect::<String>().replace("swatch.", " "));
+    let stated = table.columns.iter().map(|column| format!("{{{0}}} {0} ", column.value));
+    judge_columns(&mut findings, &table, &stated.collect::<String>().replace("swatch.", " "));
     let titles: Vec<_> = table.rows.iter().map(|row| title(&mut findings, row)).collect();
     findings.extend(stems_twice(&titles).into_iter().map(|(_, finding)| finding));
     let note = |finding: &crate::ground::Finding| match table.cell_at(finding.span) {
@@ -44,9 +44,9 @@ fn written(nodes: &[Node], depth: usize) -> String {
     for node in nodes {
         let values = node.values.iter().map(Value::shown);
         let properties = node.properties.iter().map(|(key, value)| format!("{}={}", key.value, value.shown()));
-        let said: Vec<String> = [node.name.value.clone()].into_iter().chain(values).chain(properties).collect();
+        let stated: Vec<String> = [node.name.value.clone()].into_iter().chain(values).chain(properties).collect();
         let blanks = depth * "    ".len();
-        writeln!(out, "{:blanks$}{}", "", said.join(" ")).expect("a string takes every line");
+        writeln!(out, "{:blanks$}{}", "", stated.join(" ")).expect("a string takes every line");
         out += &written(&node.children, depth + 1);
     }
     out

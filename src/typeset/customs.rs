@@ -76,7 +76,7 @@ fn quotation_marks_of_a_line_are_of_one_drawing() {
         let glyphs = block.lines.iter().flat_map(|line| &line.runs).flat_map(|run| {
             run.glyphs
                 .iter()
-                .filter(move |glyph| run.text.get(glyph.text.clone()).is_some_and(|said| said.contains(mark)))
+                .filter(move |glyph| run.text.get(glyph.text.clone()).is_some_and(|stated| stated.contains(mark)))
         });
         glyphs.map(|glyph| glyph.id).collect()
     };

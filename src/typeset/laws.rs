@@ -33,7 +33,7 @@ pub fn styled(family: &str, language: &str, align: Align) -> Style {
 /// A line's words in reading order, put together from its glyphs' texts.
 pub fn spoken(line: &BlockLine, rtl: bool) -> String {
     // Level runs of the tests' texts: numbers and latin words keep their order within a right-to-left line.
-    let mut said = String::new();
+    let mut stated = String::new();
     let mut runs: Vec<_> = line.runs.iter().collect();
     if rtl {
         runs.reverse();
@@ -45,11 +45,11 @@ pub fn spoken(line: &BlockLine, rtl: bool) -> String {
         for range in ranges {
             assert_eq!(range.start, end, "{:?} {:?}", run.text, range);
             end = range.end;
-            said.push_str(&run.text[range]);
+            stated.push_str(&run.text[range]);
         }
         assert_eq!(end, run.text.len(), "{:?}", run.text);
     }
-    said
+    stated
 }
 
 fn words(text: &str) -> Vec<String> {
@@ -75,10 +75,10 @@ fn no_word_is_lost_and_no_line_outruns_its_measure() {
                 style.tracking = if width > 90.0 { 15.0 } else { 0.0 };
                 let block = set(text, &style, Room { width, ..WIDE });
                 let rtl = ["he", "ar"].contains(&language);
-                let said: Vec<String> = block.lines.iter().map(|line| spoken(line, rtl)).collect();
+                let stated: Vec<String> = block.lines.iter().map(|line| spoken(line, rtl)).collect();
                 let ends = block.lines.iter().map(|line| if line.end == RunEnd::Paragraph { " " } else { "" });
-                let said = said.iter().map(|line| line.strip_suffix('\u{AD}').unwrap_or(line));
-                let all: String = said.zip(ends).flat_map(|(line, end)| [line, end]).collect();
+                let stated = stated.iter().map(|line| line.strip_suffix('\u{AD}').unwrap_or(line));
+                let all: String = stated.zip(ends).flat_map(|(line, end)| [line, end]).collect();
                 assert_eq!(words(&all), words(text), "{family} {align:?} {width}");
                 assert!(block.missing.is_empty() && block.overwide == 0.0, "{family} {width} {}", block.overwide);
                 for line in &block.lines {
@@ -101,8 +101,8 @@ fn a_word_too_long_takes_no_other_with_it() {
     for (width, align) in [(12_000.0, Align::Start), (12_000.0, Align::Justify), (900.0, Align::Centre)] {
         let style = Style { hyphenation: OFF, ..styled("EB Garamond", "en-GB", align) };
         let block = set(&text, &style, Room { width, ..WIDE });
-        let said: String = block.lines.iter().map(|line| spoken(line, false)).collect();
-        assert_eq!(words(&said), words(&text), "{width} {align:?}");
+        let stated: String = block.lines.iter().map(|line| spoken(line, false)).collect();
+        assert_eq!(words(&stated), words(&text), "{width} {align:?}");
         assert!(block.overwide > 0.0);
     }
 }
@@ -111,8 +111,8 @@ fn a_word_too_long_takes_no_other_with_it() {
 #[test]
 fn word_joiners_stay_out_of_the_words() {
     let block = set("\u{2060}Salt and \u{2060}extra\u{2060}ordinarily fine \u{2060}officers", &Style::default(), WIDE);
-    let said: String = block.lines.iter().map(|line| spoken(line, false)).collect();
-    assert_eq!(said, "Salt and extraordinarily fine officers");
+    let stated: String = block.lines.iter().map(|line| spoken(line, false)).collect();
+    assert_eq!(stated, "Salt and extraordinarily fine officers");
 }
 
 pub fn edges(line: &BlockLine) -> (f64, f64) {

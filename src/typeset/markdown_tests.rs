@@ -7,17 +7,17 @@ use crate::typeset::markdown::{mark_in, markdown};
 fn read(text: &str) -> (Copy, Vec<String>) {
     let mut findings = Findings::default();
     let copy = markdown(&mut findings, FileId(3), text, &mut |_, words, _| words.to_owned());
-    let said = findings.iter().map(|finding| {
+    let stated = findings.iter().map(|finding| {
         assert_eq!(finding.span.file, FileId(3));
         text[finding.span.start..finding.span.end].to_owned()
     });
-    (copy, said.collect())
+    (copy, stated.collect())
 }
 
 #[test]
 fn looks_and_breaks() {
-    let (copy, said) = read("A *very **bold*** move\\\nby <sc>bbc</sc> &amp; co.\n\nTwo\nlines &NoBreak;here");
-    assert!(said.is_empty(), "{said:?}");
+    let (copy, stated) = read("A *very **bold*** move\\\nby <sc>bbc</sc> &amp; co.\n\nTwo\nlines &NoBreak;here");
+    assert!(stated.is_empty(), "{stated:?}");
     assert_eq!(copy.text(), "A very bold move\nby bbc & co.\n\nTwo lines \u{2060}here");
     let looks: Vec<_> = copy.paragraphs[0]
         .phrases
@@ -39,11 +39,11 @@ fn looks_and_breaks() {
 
 #[test]
 fn what_is_no_copy_is_reported_and_kept() {
-    let (copy, said) =
+    let (copy, stated) =
         read("# Head\n\n- one\n- two\n\nSee [this](x.html) `code`.\n\n| a | b |\n|---|---|\n| c | d |\n");
     assert_eq!(copy.text(), "Head\n\n- one\n\n- two\n\nSee this code.\n\na b\n\nc d");
-    assert_eq!(said.len(), 5, "{said:?}");
-    assert_eq!(said[2], "[this](x.html)");
+    assert_eq!(stated.len(), 5, "{stated:?}");
+    assert_eq!(stated[2], "[this](x.html)");
 }
 
 #[test]
@@ -53,9 +53,9 @@ fn numbers_of_lists_are_words() {
         ("1952.", "1952."),
         ("1) one\n\n7) *two*\n\n   more", "1) one\n\n7) two\n\nmore"),
     ] {
-        let (copy, said) = read(text);
+        let (copy, stated) = read(text);
         assert_eq!(copy.text(), words);
-        assert_eq!(said.len(), 1, "{said:?}");
+        assert_eq!(stated.len(), 1, "{stated:?}");
     }
 }
 
@@ -69,9 +69,9 @@ fn comments_are_not_printed_and_nothing_else_is_lost() {
         ("<div>\n5 < 6 <b>so</b>\n</div>\n\nTar", "5 < 6 so\n\nTar", 1),
         ("Salt\n\n[note]: words-to-go", "Salt", 1),
     ] {
-        let (copy, said) = read(text);
+        let (copy, stated) = read(text);
         assert_eq!(copy.text(), words, "{text}");
-        assert_eq!(said.len(), remarks, "{text} {said:?}");
+        assert_eq!(stated.len(), remarks, "{text} {stated:?}");
     }
 }
 
@@ -94,9 +94,9 @@ fn words_are_filled_in_after_marks_are_read() {
 #[test]
 fn hidden_letters_are_reported_where_they_stand() {
     for text in ["Salt \u{202e}and tar", "Salt &#x2066;and tar", "Salt \u{7}and tar"] {
-        let (_, said) = read(text);
-        assert_eq!(said.len(), 1, "{text:?}");
-        assert!(text.find(&said[0]) == Some(5), "{said:?}");
+        let (_, stated) = read(text);
+        assert_eq!(stated.len(), 1, "{text:?}");
+        assert!(text.find(&stated[0]) == Some(5), "{stated:?}");
     }
 }
 

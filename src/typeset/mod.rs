@@ -43,7 +43,7 @@ pub use letters::letters_middle;
 pub use markdown::{mark_in, markdown};
 pub use room::Room;
 pub use style::{Align, Case, DropCap, Hyphenation, Leading, Size, Style};
-pub use typesetter::{TYPESETTERS, Typesetter, Unset};
+pub use typesetter::{MOST_LETTERS, TYPESETTERS, Typesetter, Unset};
 
 #[cfg(test)]
 pub use block::BlockLine;

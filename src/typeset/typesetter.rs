@@ -41,7 +41,7 @@ pub enum Unset {
 }
 
 /// Characters in one text.
-const LIMIT: usize = 100_000;
+pub const MOST_LETTERS: usize = 100_000;
 /// Marks on one letter: what the Stream-Safe Text Format of Unicode allows (UAX 15, 13).
 const MARKS: usize = 30;
 
@@ -67,8 +67,8 @@ impl Typesetter {
         let words = copy.paragraphs.iter().flat_map(|paragraph| &paragraph.phrases);
         // Bytes first: they are counted in no time, and a character has at least one.
         let bytes: usize = words.clone().map(|words| words.text.len()).sum();
-        if bytes > LIMIT && words.map(|words| words.text.chars().count()).sum::<usize>() > LIMIT {
-            return Err(Unset::TooLong { limit: LIMIT });
+        if bytes > MOST_LETTERS && words.map(|words| words.text.chars().count()).sum::<usize>() > MOST_LETTERS {
+            return Err(Unset::TooLong { limit: MOST_LETTERS });
         }
         let texts = copy.paragraphs.iter().flat_map(|paragraph| &paragraph.phrases).map(|phrase| phrase.text.as_str());
         if most_marks(texts) > MARKS {

@@ -31,14 +31,14 @@ impl Watched {
         std::fs::create_dir_all(book.join("art")).expect("a folder");
         std::fs::write(book.join("cover.kdl"), "one").expect("writes");
         std::fs::write(book.join("art/key.png"), "+key").expect("writes");
-        let (told, turns) = channel();
+        let (reported, turns) = channel();
         let (wake, wakes) = channel();
         let sender = wake.clone();
         let thread = std::thread::spawn(move || {
             watch((sender, wakes), &mut |changed: &[PathBuf]| {
                 let (held, seen) = look(&book);
                 let names = changed.iter().filter_map(|path| path.file_name());
-                let _ = told.send((held, names.map(|name| name.to_string_lossy().into_owned()).collect()));
+                let _ = reported.send((held, names.map(|name| name.to_string_lossy().into_owned()).collect()));
                 seen
             })
         });

@@ -59,9 +59,9 @@ impl Bench {
     fn tell(&self, what: &str, more: &[&str], prepare: &dyn Fn(usize)) -> f64 {
         let mut costs: Vec<Cost> = (0..self.runs).map(|run| self.run(run, more, prepare)).collect();
         costs.sort_by(|one, other| one.seconds.total_cmp(&other.seconds));
-        let Cost { seconds, busy, peak, said } = &costs[costs.len() / 2];
+        let Cost { seconds, busy, peak, stated } = &costs[costs.len() / 2];
         let rate = self.covers as f64 / seconds;
-        println!("{what}: {seconds:.2} s, {rate:.1} covers/s, processors {busy:.2} s, {peak} MB at the most; {said}");
+        println!("{what}: {seconds:.2} s, {rate:.1} covers/s, processors {busy:.2} s, {peak} MB at the most; {stated}");
         *seconds
     }
 

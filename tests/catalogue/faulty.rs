@@ -42,15 +42,15 @@ fn a_mistake_stops_its_own_title_alone() {
 }
 
 #[test]
-fn programs_are_told_of_every_mistake() {
+fn programs_are_reported_of_every_mistake() {
     let house = faulty();
-    let (exit, told) = house.build(".");
+    let (exit, reported) = house.build(".");
     assert_eq!(exit, 1);
-    assert_eq!(names(&told, "built"), ["salt", "last"]);
-    assert_eq!((&told["built"], &told["unchanged"], &told["failed"]), (&2.into(), &0.into(), &6.into()));
-    assert!(told["seconds"].as_f64().is_some_and(|seconds| seconds > 0.0));
+    assert_eq!(names(&reported, "built"), ["salt", "last"]);
+    assert_eq!((&reported["built"], &reported["unchanged"], &reported["failed"]), (&2.into(), &0.into(), &6.into()));
+    assert!(reported["seconds"].as_f64().is_some_and(|seconds| seconds > 0.0));
     for (_, stem, place, words) in FAULTS {
-        let cover = told["covers"].as_array().expect("a list").iter().find(|cover| cover["name"] == stem);
+        let cover = reported["covers"].as_array().expect("a list").iter().find(|cover| cover["name"] == stem);
         let cover = cover.expect("it is reported");
         let reason = cover["reasons"][0].as_str().expect("a reason");
         assert!(reason.starts_with(&format!("titles.csv, {place}: ")) && reason.contains(words), "{reason}");
@@ -64,24 +64,24 @@ fn programs_are_told_of_every_mistake() {
 }
 
 #[test]
-fn all_is_told_in_the_order_of_the_table() {
+fn all_is_reported_in_the_order_of_the_table() {
     let house = faulty();
-    let told = |jobs: &str| {
+    let reported = |jobs: &str| {
         let (_, out, error) = house.run(&format!("build . --no-store --jobs {jobs}"));
         let timeless: Vec<&str> = out.lines().map(|line| line.split(" in ").next().unwrap_or_default()).collect();
         (timeless.join("\n"), error)
     };
     // What stands as it did is called unchanged, so both runs find the files of a first.
-    told("4");
-    let one = told("1");
-    assert_eq!(one, told("4"));
+    reported("4");
+    let one = reported("1");
+    assert_eq!(one, reported("4"));
     let places: Vec<usize> =
         FAULTS.iter().map(|fault| one.1.find(&format!("titles.csv, {}: ", fault.2)).expect("it is reported")).collect();
     assert!(places.is_sorted(), "{}", one.1);
 }
 
 #[test]
-fn a_catalogue_that_is_wrong_as_a_whole_is_told_once() {
+fn a_catalogue_that_is_wrong_as_a_whole_is_reported_once() {
     let whole = |change: &dyn Fn(&House), words: &str| {
         let house = House::new();
         change(&house);
@@ -90,9 +90,9 @@ fn a_catalogue_that_is_wrong_as_a_whole_is_told_once() {
         assert!(error.contains(words), "{words}: {error}");
         assert!(out.contains("\nfailed: ./catalogue.kdl: "), "{words}: {out}");
         assert!(house.files("out").is_empty());
-        let (exit, told) = house.build(".");
-        assert_eq!((exit, told["covers"].as_array().map(Vec::len)), (1, Some(0)));
-        let message = told["catalogues"][0]["findings"][0]["message"].as_str().expect("a message");
+        let (exit, reported) = house.build(".");
+        assert_eq!((exit, reported["covers"].as_array().map(Vec::len)), (1, Some(0)));
+        let message = reported["catalogues"][0]["findings"][0]["message"].as_str().expect("a message");
         assert!(error.contains(message), "{message}");
     };
     whole(&|house| house.swap("catalogue.kdl", "titles.csv", "titels.csv"), "\"titels.csv\": there is no such file");

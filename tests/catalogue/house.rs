@@ -93,8 +93,8 @@ impl House {
 }
 
 /// The names of the covers in a state, in order.
-pub fn names(told: &Value, state: &str) -> Vec<String> {
-    let covers = told["covers"].as_array().expect("a list");
+pub fn names(reported: &Value, state: &str) -> Vec<String> {
+    let covers = reported["covers"].as_array().expect("a list");
     let covers = covers.iter().filter(|cover| cover["state"] == state);
     covers.map(|cover| cover["name"].as_str().expect("a name").to_owned()).collect()
 }

@@ -34,26 +34,26 @@ fn people_read_it_once() {
 #[test]
 fn programs_read_it_once() {
     let house = repeating();
-    let told = |words: &str| -> Value {
+    let reported = |words: &str| -> Value {
         let (_, out, error) = house.run(words);
         serde_json::from_str(&out).unwrap_or_else(|_| panic!("{out}\n{error}"))
     };
     for words in ["check . --report json", "build . --report json"] {
-        let told = told(words);
-        let templates = told["templates"].as_array().expect("a list");
-        assert_eq!(templates.len(), 1, "{told:#}");
+        let reported = reported(words);
+        let templates = reported["templates"].as_array().expect("a list");
+        assert_eq!(templates.len(), 1, "{reported:#}");
         assert_eq!((&templates[0]["rule"], &templates[0]["count"]), (&"nothing-shows".into(), &4.into()));
         assert_eq!((&templates[0]["file"], &templates[0]["titles"][3]), (&"template.kdl".into(), &"noon".into()));
-        let left: Vec<usize> = told["covers"]
+        let left: Vec<usize> = reported["covers"]
             .as_array()
             .expect("a list")
             .iter()
             .map(|cover| cover["findings"].as_array().map_or(9, Vec::len))
             .collect();
-        assert_eq!(left, [0, 0, 0, 1], "{told:#}");
+        assert_eq!(left, [0, 0, 0, 1], "{reported:#}");
     }
     // SARIF 2.1.0, 3.27.26 `occurrenceCount`: how often a result was observed (from memory).
-    let log = told("check . --report sarif");
+    let log = reported("check . --report sarif");
     let results = log["runs"][0]["results"].as_array().expect("a list");
     let lost: Vec<&Value> = results.iter().filter(|result| result["ruleId"] == "nothing-shows").collect();
     assert_eq!((lost.len(), results.len(), &lost[0]["occurrenceCount"]), (1, 2, &4.into()), "{log:#}");

@@ -32,8 +32,8 @@ fn the_parts_make_the_whole() {
     assert_eq!(whole.len(), 10 * 6);
     let mut joined = BTreeMap::new();
     for part in 1..=3 {
-        let (exit, told) = house.build(&format!(". --share {part}/3 --out shared --no-store"));
-        assert_eq!((exit, names(&told, "built").is_empty()), (0, false), "{told:#}");
+        let (exit, reported) = house.build(&format!(". --share {part}/3 --out shared --no-store"));
+        assert_eq!((exit, names(&reported, "built").is_empty()), (0, false), "{reported:#}");
         assert_eq!(house.build(&format!(". --share {part}/3 --out part-{part} --no-store")).0, 0);
         for (name, bytes) in house.files(&format!("part-{part}")) {
             assert!(joined.insert(name, bytes).is_none(), "no file is made twice");
@@ -49,9 +49,9 @@ fn another_row_moves_no_title() {
         let part = |part: u32| {
             let (exit, out, error) = house.run(&format!("check . --report json --share {part}/3"));
             assert_eq!(exit, 0, "{error}");
-            let told: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
+            let reported: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
             let names =
-                told["covers"].as_array().expect("a list").iter().map(|cover| (cover["name"].to_string(), part));
+                reported["covers"].as_array().expect("a list").iter().map(|cover| (cover["name"].to_string(), part));
             names.collect::<Vec<_>>()
         };
         (1..=3).flat_map(part).collect::<BTreeSet<(String, u32)>>()

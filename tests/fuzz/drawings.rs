@@ -33,7 +33,7 @@ pub fn drawn(chance: &mut Chance) -> String {
             "filter" => "<feGaussianBlur stdDeviation='2'/><feImage href='#d1'/>".to_owned(),
             _ => body(chance, 2),
         };
-        write!(text, "<{kind} id='d{at}' {}>{inner}</{kind}>", said(chance)).expect("a string takes it");
+        write!(text, "<{kind} id='d{at}' {}>{inner}</{kind}>", stated(chance)).expect("a string takes it");
     }
     text += &body(chance, 4);
     let repeated = *chance.one(&[1, 1, 1, 2, 50, 3000]);
@@ -62,7 +62,7 @@ fn reference(chance: &mut Chance) -> String {
 }
 
 /// Attributes of any element.
-fn said(chance: &mut Chance) -> String {
+fn stated(chance: &mut Chance) -> String {
     let mut text = String::new();
     let mut used = Vec::new();
     for _ in 0..chance.below(5) {
@@ -118,7 +118,7 @@ fn said(chance: &mut Chance) -> String {
 fn body(chance: &mut Chance, deep: usize) -> String {
     let mut text = String::new();
     for _ in 0..=chance.below(4) {
-        let own = said(chance);
+        let own = stated(chance);
         match chance.below(9) {
             0 | 1 if deep > 0 => write!(text, "<g{own}>{}</g>", body(chance, deep - 1)),
             2 if deep > 0 => write!(text, "<svg{own} width='{}'>{}</svg>", number(chance), body(chance, deep - 1)),
@@ -175,7 +175,7 @@ fn sheet(chance: &mut Chance) -> String {
             "rect + rect",
             "[class~='c']",
         ]);
-        let said = match chance.below(6) {
+        let stated = match chance.below(6) {
             0 => format!("fill:url({})", reference(chance)),
             1 => format!("marker:url({})", reference(chance)),
             2 => format!("clip-path:url({}) !important", reference(chance)),
@@ -183,7 +183,7 @@ fn sheet(chance: &mut Chance) -> String {
             4 => format!("mask:url({})", reference(chance)),
             _ => format!("opacity:{}", number(chance)),
         };
-        write!(text, "{selector}{{{said}}}").expect("a string takes it");
+        write!(text, "{selector}{{{stated}}}").expect("a string takes it");
     }
     text.repeat(*chance.one(&[1, 1, 1, 200]))
 }

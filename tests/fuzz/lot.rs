@@ -86,13 +86,13 @@ fn picture(corpus: &Corpus, seed: u64, chance: &mut Chance) -> Case {
 fn cover(corpus: &Corpus, seed: u64, chance: &mut Chance) -> Case {
     let mut files = chance.one(&corpus.covers).clone();
     let text = files.get_mut(COVER).expect("it has a cover");
-    let mut said = String::from_utf8_lossy(text).into_owned();
+    let mut stated = String::from_utf8_lossy(text).into_owned();
     for _ in 0..=chance.below(4) {
-        if !said.is_empty() {
-            said = mutate::spoil(&said, chance);
+        if !stated.is_empty() {
+            stated = mutate::spoil(&stated, chance);
         }
     }
-    *text = said.into_bytes();
+    *text = stated.into_bytes();
     if chance.below(6) == 0 {
         bytes::spoil(text, chance);
     }

@@ -81,7 +81,7 @@ fn new_lots_hold() {
 }
 
 fn long() -> Duration {
-    let minutes = std::env::var("JACONET_MINUTES").ok().and_then(|said| said.trim().parse().ok());
+    let minutes = std::env::var("JACONET_MINUTES").ok().and_then(|stated| stated.trim().parse().ok());
     match std::env::var_os("JACONET_LONG") {
         Some(_) => Duration::from_mins(minutes.unwrap_or(10)),
         None => SHORT,

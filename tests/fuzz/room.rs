@@ -19,7 +19,7 @@ const TICKS: f64 = 100.0;
 
 struct Ended {
     code: Option<i32>,
-    said: String,
+    stated: String,
     seconds: f64,
     kilobytes: u64,
     hung: bool,
@@ -63,19 +63,19 @@ pub fn holds(case: &Case, read: bool) -> Result<u64, String> {
 }
 
 fn judge(ended: &Ended) -> Result<(), String> {
-    let said = &ended.said[..ended.said.floor_char_boundary(2000)];
+    let stated = &ended.stated[..ended.stated.floor_char_boundary(2000)];
     if ended.hung {
-        return Err(format!("does not end\n{said}"));
+        return Err(format!("does not end\n{stated}"));
     }
-    let Some(code) = ended.code else { return Err(format!("ended by a signal\n{said}")) };
-    if !(0..=2).contains(&code) || said.contains("panicked") || said.contains("fault of the program") {
-        return Err(format!("exit {code}\n{said}"));
+    let Some(code) = ended.code else { return Err(format!("ended by a signal\n{stated}")) };
+    if !(0..=2).contains(&code) || stated.contains("panicked") || stated.contains("fault of the program") {
+        return Err(format!("exit {code}\n{stated}"));
     }
-    if code != 0 && said.trim().is_empty() {
+    if code != 0 && stated.trim().is_empty() {
         return Err(format!("exit {code}, and nothing said"));
     }
     if ended.seconds > SECONDS || ended.kilobytes > KILOBYTES {
-        return Err(format!("took {:.1} s and {} MB\n{said}", ended.seconds, ended.kilobytes / 1000));
+        return Err(format!("took {:.1} s and {} MB\n{stated}", ended.seconds, ended.kilobytes / 1000));
     }
     Ok(())
 }
@@ -104,8 +104,8 @@ fn run_once(home: &Path, words: &[String]) -> Ended {
     };
     // What did not end by itself was ended for its time or its memory.
     let code = status.code().or((seconds > SECONDS || kilobytes > KILOBYTES).then_some(0));
-    let said = String::from_utf8_lossy(&std::fs::read(&error).unwrap_or_default()).into_owned();
-    Ended { code, said, seconds, kilobytes, hung }
+    let stated = String::from_utf8_lossy(&std::fs::read(&error).unwrap_or_default()).into_owned();
+    Ended { code, stated, seconds, kilobytes, hung }
 }
 
 /// Seconds of a processor, and the most memory so far, as Linux tells them.

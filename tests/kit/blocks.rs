@@ -8,7 +8,7 @@ pub fn kdl(page: &str) -> Vec<String> {
 
 /// Whether a word begins a line or follows a brace or semicolon in it.
 pub fn mentions(block: &str, word: &str) -> bool {
-    block.split(|letter: char| letter.is_whitespace() || matches!(letter, '{' | ';')).any(|said| said == word)
+    block.split(|letter: char| letter.is_whitespace() || matches!(letter, '{' | ';')).any(|stated| stated == word)
 }
 
 /// A block of facts and panels takes the place of the same ones in a base; a block of elements stands on its front.

@@ -14,8 +14,8 @@ pub fn rounds(short: u32) -> u32 {
 
 /// A seed that no run has had before; `JACONET_SEED` names one that it had.
 pub fn fresh() -> u64 {
-    let said = std::env::var("JACONET_SEED").ok().and_then(|said| said.trim().parse().ok());
-    said.unwrap_or_else(|| {
+    let stated = std::env::var("JACONET_SEED").ok().and_then(|stated| stated.trim().parse().ok());
+    stated.unwrap_or_else(|| {
         let now = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
         // Two tests that begin together draw apart.
         let place = std::ptr::from_ref(&now) as usize as u64;

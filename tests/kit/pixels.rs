@@ -7,10 +7,10 @@ pub fn png_header(width: u32, height: u32) -> Vec<u8> {
     head.extend([8, 0, 0, 0, 0]);
     let mut bytes = b"\x89PNG\r\n\x1a\n".to_vec();
     for (kind, body) in [(b"IHDR", &head[..]), (b"IDAT", &[][..]), (b"IEND", &[][..])] {
-        let said: Vec<u8> = kind.iter().chain(body).copied().collect();
+        let stated: Vec<u8> = kind.iter().chain(body).copied().collect();
         bytes.extend((body.len() as u32).to_be_bytes());
-        bytes.extend(&said);
-        bytes.extend(crc(&said).to_be_bytes());
+        bytes.extend(&stated);
+        bytes.extend(crc(&stated).to_be_bytes());
     }
     bytes
 }

@@ -16,8 +16,8 @@ pub fn png([width, height]: [u32; 2], [bits, colour]: [u8; 2], more: &[Vec<u8>],
 }
 
 pub fn chunk(kind: [u8; 4], body: &[u8]) -> Vec<u8> {
-    let said = [&kind[..], body].concat();
-    [&(body.len() as u32).to_be_bytes()[..], &said, &crc(&said).to_be_bytes()].concat()
+    let stated = [&kind[..], body].concat();
+    [&(body.len() as u32).to_be_bytes()[..], &stated, &crc(&stated).to_be_bytes()].concat()
 }
 
 fn crc(bytes: &[u8]) -> u32 {

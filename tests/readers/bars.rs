@@ -82,13 +82,13 @@ fn read_page(built: &Built, number: &str, add_on: Option<&str>, part: &[&str]) {
     ask("pdftoppm", &words);
     let page = format!("{root}.pgm");
     // The first engine tells code and add-on apart, the second joins them.
-    let said = ask("zbarimg", &["-q", "-S", "ean5.enable", &page]);
-    let mut lines: Vec<&str> = said.split_whitespace().collect();
+    let stated = ask("zbarimg", &["-q", "-S", "ean5.enable", &page]);
+    let mut lines: Vec<&str> = stated.split_whitespace().collect();
     lines.sort_unstable();
     let mut wanted = vec![format!("EAN-13:{number}")];
     wanted.extend(add_on.map(|digits| format!("EAN-5:{digits}")));
     assert_eq!(lines, wanted, "{} by the first engine", built.stem);
-    let said = python("bars.py", &[&page, if add_on.is_some() { "with-add-on" } else { "alone" }]);
+    let stated = python("bars.py", &[&page, if add_on.is_some() { "with-add-on" } else { "alone" }]);
     let wanted = format!("EAN13 {number}{}", add_on.unwrap_or_default());
-    assert_eq!(said.trim(), wanted, "{} by the second engine", built.stem);
+    assert_eq!(stated.trim(), wanted, "{} by the second engine", built.stem);
 }

@@ -54,19 +54,19 @@ fn every_binding_measures_what_the_trade_computes() {
 }
 
 fn check(built: &Built, sheet: &Flat, around: &str) {
-    let said = ask("mutool", &["pages", &shown(&built.press())]);
-    let about = format!("{} with {around}: {sheet:?}\n{said}", built.stem);
-    assert_eq!(said.matches("<page ").count(), 1, "{about}");
-    assert!(!said.contains("CropBox") && !said.contains("ArtBox"), "{about}");
+    let stated = ask("mutool", &["pages", &shown(&built.press())]);
+    let about = format!("{} with {around}: {sheet:?}\n{stated}", built.stem);
+    assert_eq!(stated.matches("<page ").count(), 1, "{about}");
+    assert!(!stated.contains("CropBox") && !stated.contains("ArtBox"), "{about}");
     let near = |value: f64, wanted: f64| assert!((value - wanted).abs() <= SLACK, "{value} is not {wanted}: {about}");
-    let media = corners(&said, "MediaBox").unwrap_or_else(|| panic!("{about}"));
-    let trim = corners(&said, "TrimBox").unwrap_or_else(|| panic!("{about}"));
+    let media = corners(&stated, "MediaBox").unwrap_or_else(|| panic!("{about}"));
+    let trim = corners(&stated, "TrimBox").unwrap_or_else(|| panic!("{about}"));
     near(trim[2] - trim[0], sheet.width * POINTS);
     near(trim[3] - trim[1], sheet.height * POINTS);
     near(media[0], 0.0);
     near(media[1], 0.0);
     // Without a bleed box, the bleed is the crop box, and that the media box.
-    let bleed = corners(&said, "BleedBox").unwrap_or(media);
+    let bleed = corners(&stated, "BleedBox").unwrap_or(media);
     let ring = if around == "trim" { 0.0 } else { sheet.bleed * POINTS };
     let away = if around == "marks" { MARK * POINTS } else { 0.0 };
     for side in 0..4 {
@@ -82,8 +82,8 @@ fn check(built: &Built, sheet: &Flat, around: &str) {
 }
 
 /// Left, bottom, right, top.
-fn corners(said: &str, name: &str) -> Option<[f64; 4]> {
-    let line = said.lines().find(|line| line.contains(&format!("<{name} ")))?;
+fn corners(stated: &str, name: &str) -> Option<[f64; 4]> {
+    let line = stated.lines().find(|line| line.contains(&format!("<{name} ")))?;
     let side = |key: &str| line.split_once(&format!(" {key}=\""))?.1.split_once('"')?.0.parse().ok();
     Some([side("l")?, side("b")?, side("r")?, side("t")?])
 }

@@ -41,8 +41,9 @@ fn every_patch_reads_back() {
     }
     // Screen colours through the press profile, as Pillow's colour engine takes them.
     for (name, colour, x) in [("sea", "2f6f7e", 11.0), ("clay", "b0623c", 25.0)] {
-        let said = python("convert.py", &["src/assets/profiles/coated-fogra39.icc", colour]);
-        let inks: Vec<f64> = said.split_whitespace().map(|byte| byte.parse::<f64>().expect("a byte") / 2.55).collect();
+        let stated = python("convert.py", &["src/assets/profiles/coated-fogra39.icc", colour]);
+        let inks: Vec<f64> =
+            stated.split_whitespace().map(|byte| byte.parse::<f64>().expect("a byte") / 2.55).collect();
         let names = ["Cyan", "Magenta", "Yellow", "Black"];
         let wanted: Vec<(&str, f64)> = names.into_iter().zip(inks).collect();
         wrong.extend(differences(&sheet, name, (x, 123.0), &wanted));

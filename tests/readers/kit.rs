@@ -57,8 +57,8 @@ fn built(source: &Path, into: &str, words: &[&str]) -> Built {
     let out = room().join("out").join(into);
     let mut command = Command::new(env!("CARGO_BIN_EXE_jaconet"));
     let run = command.arg("build").arg(source).arg("--out").arg(&out).args(words).output().expect("the binary runs");
-    let told = String::from_utf8_lossy(&run.stderr);
-    assert_eq!(run.status.code(), Some(0), "{}: {told}", source.display());
+    let reported = String::from_utf8_lossy(&run.stderr);
+    assert_eq!(run.status.code(), Some(0), "{}: {reported}", source.display());
     let stem = source.file_name().expect("a folder has a name").to_string_lossy().into_owned();
     Built { source: source.to_owned(), stem, out }
 }
@@ -73,10 +73,10 @@ pub fn ask(program: &str, words: &[&str]) -> String {
     let run = Command::new(program).args(words).output();
     let run =
         run.unwrap_or_else(|fault| panic!("the reader `{program}` does not start ({fault}); `tests/run` installs it"));
-    let said = String::from_utf8_lossy(&run.stdout).into_owned();
+    let stated = String::from_utf8_lossy(&run.stdout).into_owned();
     let complaint = String::from_utf8_lossy(&run.stderr);
-    assert!(run.status.success(), "{program} {words:?} ends with {}:\n{said}{complaint}", run.status);
-    said
+    assert!(run.status.success(), "{program} {words:?} ends with {}:\n{stated}{complaint}", run.status);
+    stated
 }
 
 pub fn shown(path: &Path) -> String {

@@ -30,8 +30,8 @@ fn the_ribbon_runs_level_across_both_folds() {
 
 fn level(built: &Built, book: Book) {
     let sheet = flat(book);
-    let said = ask("mutool", &["pages", &shown(&built.press())]);
-    let trim = trim_corner(&said);
+    let stated = ask("mutool", &["pages", &shown(&built.press())]);
+    let trim = trim_corner(&stated);
     let rows: Vec<(f64, f64)> = [sheet.spine.0, sheet.spine.1]
         .into_iter()
         .flat_map(|fold| {
@@ -52,9 +52,9 @@ fn level(built: &Built, book: Book) {
 }
 
 /// The trim's upper left corner in pixels from the page's.
-fn trim_corner(said: &str) -> (f64, f64) {
+fn trim_corner(stated: &str) -> (f64, f64) {
     let side = |name: &str, key: &str| -> f64 {
-        let line = said.lines().find(|line| line.contains(&format!("<{name} "))).expect("the box is there");
+        let line = stated.lines().find(|line| line.contains(&format!("<{name} "))).expect("the box is there");
         let (_, value) = line.split_once(&format!(" {key}=\"")).expect("the box has that side");
         value.split_once('"').expect("it is closed").0.parse().expect("it is a number")
     };

@@ -6,9 +6,9 @@ use crate::titles::series_and_titles;
 #[test]
 fn every_press_file_is_sound() {
     for built in examples().iter().chain(series_and_titles()) {
-        let said = ask("qpdf", &["--check", &shown(&built.press())]);
-        assert!(said.contains("No syntax or stream encoding errors found"), "{}: {said}", built.stem);
-        assert!(said.contains("PDF Version: 1.6") && said.contains("not encrypted"), "{}: {said}", built.stem);
+        let stated = ask("qpdf", &["--check", &shown(&built.press())]);
+        assert!(stated.contains("No syntax or stream encoding errors found"), "{}: {stated}", built.stem);
+        assert!(stated.contains("PDF Version: 1.6") && stated.contains("not encrypted"), "{}: {stated}", built.stem);
     }
 }
 
@@ -16,9 +16,9 @@ fn every_press_file_is_sound() {
 #[test]
 fn every_font_is_inside_as_a_subset_with_its_letters() {
     for built in examples().iter().chain(series_and_titles()) {
-        let said = ask("pdffonts", &[&shown(&built.press())]);
-        let rows: Vec<&str> = said.lines().skip(2).collect();
-        assert!(!rows.is_empty(), "{} has words: {said}", built.stem);
+        let stated = ask("pdffonts", &[&shown(&built.press())]);
+        let rows: Vec<&str> = stated.lines().skip(2).collect();
+        assert!(!rows.is_empty(), "{} has words: {stated}", built.stem);
         for row in rows {
             let columns: Vec<&str> = row.split_whitespace().rev().collect();
             assert_eq!(columns[2..5], ["yes"; 3], "{}: {row}", built.stem);

@@ -10,8 +10,8 @@ const TABLES: usize = 300;
 #[test]
 fn tables_of_another_writer_are_read_back() {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("tables");
-    let said = python("tables.py", &[&shown(&folder), &TABLES.to_string()]);
-    assert_eq!(said.trim(), "written");
+    let stated = python("tables.py", &[&shown(&folder), &TABLES.to_string()]);
+    assert_eq!(stated.trim(), "written");
     let file = |name: String| std::fs::read_to_string(folder.join(name)).expect("Python wrote it");
     for number in 0..TABLES {
         let rows: Vec<Vec<(String, String)>> =

@@ -93,8 +93,8 @@ fn hyphens_ligatures_capitals_and_turned_words_come_back() {
     }
     holds("words", &words(&built, Order::Read), "מי פותח את הברזים בלילה", 1);
     // The narrow measures did part words.
-    let said = ask("pdftotext", &["-raw", &shown(&built.press()), "-"]);
-    assert!(said.contains("\u{ad}\n"), "{said}");
+    let stated = ask("pdftotext", &["-raw", &shown(&built.press()), "-"]);
+    assert!(stated.contains("\u{ad}\n"), "{stated}");
 }
 
 fn example(stem: &str) -> &'static Built {
@@ -108,11 +108,11 @@ fn copy(built: &Built, file: &str) -> String {
 
 fn words(built: &Built, order: Order) -> Vec<String> {
     let press = shown(&built.press());
-    let said = match order {
+    let stated = match order {
         Order::Printed => ask("pdftotext", &["-raw", &press, "-"]),
         Order::Read => ask("pdftotext", &[&press, "-"]),
     };
-    plain(&said)
+    plain(&stated)
 }
 
 /// The words of a text. Three things are levelled, for they belong to lines and not to words: a hyphen at a line's end

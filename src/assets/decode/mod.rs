@@ -32,12 +32,12 @@ pub fn sniff(name: &str, bytes: &[u8]) -> Result<PictureFormat, PictureFault> {
 
 /// Whether a name and what the file is agree. A name that says nothing we know agrees with everything.
 pub fn agreed(name: &str, found: &str, ending: &str) -> Result<(), PictureFault> {
-    let said =
-        name.rsplit_once('.').and_then(|(_, said)| ENDINGS.iter().find(|(end, _)| said.eq_ignore_ascii_case(end)));
-    match said {
-        Some((_, said)) if *said != found => Err(fault(
-            format!("the name says {said}, but the file is {found}"),
-            format!("rename it to end in .{ending}, or save it again as {said}"),
+    let stated =
+        name.rsplit_once('.').and_then(|(_, stated)| ENDINGS.iter().find(|(end, _)| stated.eq_ignore_ascii_case(end)));
+    match stated {
+        Some((_, stated)) if *stated != found => Err(fault(
+            format!("the name says {stated}, but the file is {found}"),
+            format!("rename it to end in .{ending}, or save it again as {stated}"),
         )),
         _ => Ok(()),
     }

@@ -36,9 +36,26 @@ impl Allowance {
 
     /// Takes an outline's share.
     pub fn outline(&mut self, path: &Path) -> Result<(), PictureFault> {
-        self.steps(path.elements().len())?;
         let near = |point: Point| point.x.abs() <= self.reach && point.y.abs() <= self.reach;
-        if path.elements().iter().flat_map(|element| points(*element)).all(near) { Ok(()) } else { Err(too_far()) }
+        if !path.elements().iter().flat_map(|element| points(*element)).all(near) {
+            return Err(too_far());
+        }
+        self.steps(path.elements().len() + self.swept(path))
+    }
+
+    /// Steps of curves that are longer than the drawing is large: they are followed bit by bit, however little of them
+    /// shows.
+    fn swept(&self, path: &Path) -> usize {
+        let (size, mut last, mut steps) = (self.reach / bounds::REACH, Point::ZERO, 0);
+        for element in path.elements() {
+            let before = last;
+            let all = points(*element).inspect(|point| last = *point);
+            let length = all.fold((0.0, before), |(sum, from), to| (sum + from.distance(to), to)).0;
+            if length > size && matches!(element, PathEl::QuadTo(..) | PathEl::CurveTo(..)) {
+                steps += (bounds::SWEPT * (length / size).sqrt()) as usize;
+            }
+        }
+        steps
     }
 
     /// Takes the share of a line along an outline.

@@ -38,6 +38,8 @@ pub const REACH: f64 = 1e4;
 pub const SIDES: [f64; 2] = [1e-3, 1e6];
 /// Steps of all outlines; a step costs more than a kilobyte until it is printed, measured with 480,000 of them.
 pub const STEPS: usize = 300_000;
+/// Steps that a curve counts for, times the root of how often it is as long as the drawing.
+pub const SWEPT: f64 = 4.0;
 /// Dashes of all lines.
 pub const DASHED: f64 = 100_000.0;
 /// Comparisons of contours where shapes make one clip.
@@ -94,7 +96,7 @@ fn named(node: Node<'_, '_>, attribute: &Attribute<'_, '_>) -> bool {
 }
 
 /// The numbers in a text, without their signs. A colour such as #91e63f is no number, and `url(#e99)` neither.
-fn numbers(text: &str) -> impl Iterator<Item = f64> {
+pub fn numbers(text: &str) -> impl Iterator<Item = f64> {
     let bytes = text.as_bytes();
     let digits = move |mut at: usize| {
         while bytes.get(at).is_some_and(u8::is_ascii_digit) {

@@ -4,6 +4,7 @@
 use crate::assets::PictureFault;
 use crate::assets::drawing::bounds::{self, refused};
 use crate::assets::drawing::style::Styles;
+use crate::assets::drawing::sweep;
 use std::collections::BTreeMap;
 use usvg::roxmltree::{Document, Node};
 
@@ -32,9 +33,11 @@ pub fn bounded(document: &Document<'_>, styles: &Styles<'_>) -> Result<(), Pictu
         }
     }
     let elements = || document.descendants().filter(Node::is_element);
-    let held: u64 = elements().map(pieces).sum();
+    let extras = sweep::extras(document, styles);
+    let held: u64 = elements().map(|node| pieces(node, &extras)).sum();
     if held > bounds::ELEMENTS {
-        return Err(refused(format!("the SVG holds {held} elements; the limit is {}", bounds::ELEMENTS)));
+        let why = if extras.is_empty() { "" } else { " (curves that reach very far count as several)" };
+        return Err(refused(format!("the SVG holds {held} elements{why}; the limit is {}", bounds::ELEMENTS)));
     }
     let deepest = elements().map(|node| node.ancestors().take(bounds::DEPTH + 2).count()).max().unwrap_or(0);
     if deepest > bounds::DEPTH {
@@ -46,7 +49,8 @@ pub fn bounded(document: &Document<'_>, styles: &Styles<'_>) -> Result<(), Pictu
     let has_patterns = elements().any(|node| node.has_tag_name("pattern"));
     let context = if has_patterns { held } else { dearest };
     let properties = styles.properties();
-    let mut count = Counting { styles, named, context, properties, known: BTreeMap::new(), closed: BTreeMap::new() };
+    let (known, closed) = (BTreeMap::new(), BTreeMap::new());
+    let mut count = Counting { styles, named, extras, context, properties, known, closed };
     let Some(cost) = count.of(document.root_element(), 0) else {
         let message = format!("the SVG follows references more than {} deep", bounds::DEPTH);
         return Err(refused(format!("{message}, or has an element that refers to itself")));
@@ -68,16 +72,19 @@ fn compared(styles: &Styles<'_>, depth: usize, elements: u64) -> Result<(), Pict
     Ok(())
 }
 
-/// An element, and more for attributes that are long. What it refers to by `href` is not read.
-fn pieces(node: Node<'_, '_>) -> u64 {
+/// An element, and more for attributes that are long and curves that reach far. What it refers to by `href` is not read.
+fn pieces(node: Node<'_, '_>, extras: &BTreeMap<usize, u64>) -> u64 {
     const LONG: usize = 64;
     let read = node.attributes().filter(|attribute| attribute.name() != "href");
-    1 + read.map(|attribute| (attribute.value().len() / LONG) as u64).sum::<u64>()
+    let long: u64 = read.map(|attribute| (attribute.value().len() / LONG) as u64).sum();
+    1 + long + extras.get(&node.id().get_usize()).copied().unwrap_or_default()
 }
 
 struct Counting<'a, 'input> {
     styles: &'a Styles<'a>,
     named: BTreeMap<&'a str, Vec<Node<'a, 'input>>>,
+    /// What far-reaching curves count for, by element.
+    extras: BTreeMap<usize, u64>,
     /// What `context-fill` may stand for.
     context: u64,
     /// What style sheets may add to an element.
@@ -95,7 +102,7 @@ impl<'a, 'input> Counting<'a, 'input> {
         if deep > bounds::DEPTH {
             return None;
         }
-        let mut cost = Cost { elements: pieces(node), taken: shape(node), ..Cost::default() };
+        let mut cost = Cost { elements: pieces(node, &self.extras), taken: shape(node), ..Cost::default() };
         for child in node.children().filter(Node::is_element) {
             cost = cost.with(self.of(child, deep + 1)?);
         }
@@ -134,7 +141,7 @@ impl<'a, 'input> Counting<'a, 'input> {
         deep: usize,
     ) -> Option<Cost> {
         let attributes = node.attributes().map(|attribute| (attribute.name(), attribute.value()));
-        let styled = self.styles.of(node).into_iter().map(|said| (said.name, said.value));
+        let styled = self.styles.of(node).into_iter().map(|stated| (stated.name, stated.value));
         let all: Vec<(&str, &str)> =
             attributes.chain(styled).filter(|(_, value)| value.contains('(') || value.contains("context-")).collect();
         let handed = |name: &str| HANDED_DOWN.iter().position(|known| *known == name);
@@ -142,7 +149,7 @@ impl<'a, 'input> Counting<'a, 'input> {
             let shorthand = if MARKERS.contains(&at) { "marker" } else { name };
             // Which of them holds is not asked: the dearest counts, and none ends what comes from above.
             let mut dearest = Cost::default();
-            for (_, value) in all.iter().filter(|(said, _)| *said == name || *said == shorthand) {
+            for (_, value) in all.iter().filter(|(stated, _)| *stated == name || *stated == shorthand) {
                 let context = if value.contains("context-") { self.context } else { 0 };
                 let one = self.referred(value, inside, deep)?;
                 dearest = dearest.or(Cost { elements: one.elements.saturating_add(context), ..one });
@@ -151,7 +158,7 @@ impl<'a, 'input> Counting<'a, 'input> {
         }
         // A definition asked for by itself is not clipped or veiled by what lies around it.
         if node == inside {
-            for (_, value) in all.iter().filter(|(said, _)| handed(said).is_none() && *said != "marker") {
+            for (_, value) in all.iter().filter(|(stated, _)| handed(stated).is_none() && *stated != "marker") {
                 let one = self.referred(value, inside, deep)?;
                 cost = cost.with(one);
             }

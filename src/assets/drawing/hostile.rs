@@ -49,7 +49,7 @@ fn masks_with_two_children_refer_by_style_sheets() {
 }
 
 #[test]
-fn markers_in_markers_refer_however_it_is_said() {
+fn markers_in_markers_refer_however_it_is_stated() {
     let line = "M0 0".to_owned() + &"L1 1 2 0".repeat(20);
     let outline: [fn(usize) -> String; 4] = [
         |at| format!("class='n{at}'"),
@@ -70,7 +70,7 @@ fn markers_in_markers_refer_however_it_is_said() {
 }
 
 #[test]
-fn paints_are_made_anew_for_every_shape() {
+fn paints_are_made_again_for_every_shape() {
     let shapes = BOX.repeat(2000);
     let pattern = format!("<pattern id='p' width='1' height='1'>{}</pattern>", BOX.repeat(200));
     refused(&format!("{pattern}<g fill='url(#p)'>{shapes}</g>"), "100000 elements");
@@ -173,6 +173,27 @@ fn nothing_lies_beyond_measure() {
         opened("<rect id='a1e99' class='x1e99' data-time='1699999999999' fill='#91e63f' width='9.5e0' height='9'/>")
             .is_ok()
     );
+}
+
+/// The reader follows a curve bit by bit, however far it reaches.
+#[test]
+fn curves_that_reach_far_count_as_several() {
+    let stroked = |shape: &str, count: usize| format!("<g fill='none' stroke='red'>{}</g>", shape.repeat(count));
+    let circle = "<circle r='900000'/>";
+    refused(&stroked(circle, 2000), "curves that reach very far");
+    refused(&format!("<style>circle{{stroke:red}}</style>{}", circle.repeat(2000)), "curves that reach very far");
+    let scaled = format!("<g transform='scale(9000)'>{}</g>", stroked("<circle r='99'/>", 2000));
+    refused(&scaled, "curves that reach very far");
+    refused(&stroked("<path d='M0 0A900000 900000 0 0 1 9 9'/>", 2000), "curves that reach very far");
+    let used = format!("<defs>{}</defs>{}", stroked("<circle id='c' r='900000'/>", 1), "<use href='#c'/>".repeat(2000));
+    refused(&used, "100000 elements");
+    // Without strokes the reader asks little, and drawing them is bounded instead.
+    refused(&circle.repeat(2000), "corners and curves");
+    // A horizon, rings of a target, and what tracing programs write are far within.
+    assert!(opened(&stroked("<circle cy='9050' r='9000'/>", 20)).is_ok());
+    assert!(opened(&stroked("<circle r='400'/>", 2000)).is_ok());
+    let traced = format!("<path d='M0 0{}'/>", "c9000 0 9000 90 0 90".repeat(2000));
+    assert!(opened(&format!("<g transform='scale(.01)' stroke='none'>{traced}</g>")).is_ok());
 }
 
 #[test]

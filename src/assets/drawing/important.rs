@@ -26,7 +26,7 @@ pub fn settled(text: &str, document: &Document<'_>, styles: &Styles<'_>) -> Resu
             continue;
         }
         let winners: BTreeMap<&str, &str> =
-            styles.important(node).into_iter().map(|said| (said.name, said.value)).collect();
+            styles.important(node).into_iter().map(|stated| (stated.name, stated.value)).collect();
         let winners: String =
             winners.into_iter().flat_map(|(name, value)| [name, ":", value, ";"]).map(escaped).collect();
         added += winners.len();
@@ -70,7 +70,7 @@ fn unmarked(style: &str) -> String {
         plain.push_str(before);
         let word = after.trim_start();
         match word.get(..WORD.len()) {
-            Some(said) if said.eq_ignore_ascii_case(WORD) => rest = &word[WORD.len()..],
+            Some(stated) if stated.eq_ignore_ascii_case(WORD) => rest = &word[WORD.len()..],
             _ => {
                 plain.push('!');
                 rest = after;

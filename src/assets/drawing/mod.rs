@@ -10,6 +10,7 @@ mod markup;
 mod part;
 mod read;
 mod style;
+mod sweep;
 mod trace;
 mod wash;
 

@@ -20,7 +20,7 @@ pub fn read(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
     markup::bounded(text)?;
     let document = parsed(text)?;
     let styles = Styles::read(&document)?;
-    bounds::near(&document, styles.declarations().map(|said| (said.name, said.value)))?;
+    bounds::near(&document, styles.declarations().map(|stated| (stated.name, stated.value)))?;
     cost::bounded(&document, &styles)?;
     let settled = important::settled(text, &document, &styles)?;
     let again = settled.as_deref().map(parsed).transpose()?;

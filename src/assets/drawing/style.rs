@@ -77,7 +77,7 @@ impl<'a> Styles<'a> {
     /// Of an element, the weakest first.
     pub fn important(&self, node: Node<'a, '_>) -> Vec<Declaration<'a>> {
         let own = DeclarationTokenizer::from(node.attribute("style").unwrap_or_default());
-        let rules = self.sheet.rules.iter().filter(|rule| rule.declarations.iter().any(|said| said.important));
+        let rules = self.sheet.rules.iter().filter(|rule| rule.declarations.iter().any(|stated| stated.important));
         let rules = rules.filter(|rule| rule.selector.matches(&Styled(node)));
         let all = rules.flat_map(|rule| rule.declarations.iter().copied()).chain(own);
         all.filter(|declaration| declaration.important).collect()

@@ -17,7 +17,7 @@ fn pixels_become_millimetres() {
 }
 
 #[test]
-fn opacity_stays_where_it_was_said() {
+fn opacity_stays_where_it_was_stated() {
     let body = "<g opacity='.5' style='mix-blend-mode:multiply'><rect width='9' height='9' fill='#204060' fill-opacity='.25'/>\
                 <rect width='9' height='9' fill='red'/></g>";
     let drawing = svg(SIZE, body);

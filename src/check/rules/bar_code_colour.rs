@@ -118,12 +118,12 @@ fn red([c, m, y, k]: Process) -> f64 {
 mod tests {
     use super::*;
     use crate::check::bars::trial::SampleBars;
-    use crate::check::testing::{told, told_with};
+    use crate::check::testing::{reported, reported_with};
 
     fn worst(ink: Ink, ground: Option<Ink>, cover: &str) -> Option<Severity> {
-        told_with(&RULE, cover, SampleBars { ink, ground, ..SampleBars::default() }.items())
+        reported_with(&RULE, cover, SampleBars { ink, ground, ..SampleBars::default() }.items())
             .first()
-            .map(|said| said.severity)
+            .map(|found| found.severity)
     }
 
     #[test]
@@ -147,7 +147,7 @@ mod tests {
     fn bars_of_bare_paper() {
         let cover = "book { title \"T\"; author \"A\"; pages 320; isbn \"978-1-83742-615-7\" }
 panel back { barcode code { swatch unprinted; right safe; bottom safe } }";
-        assert_eq!(told(&RULE, cover).first().map(|said| said.severity), Some(Severity::Error));
+        assert_eq!(reported(&RULE, cover).first().map(|found| found.severity), Some(Severity::Error));
     }
 
     #[test]

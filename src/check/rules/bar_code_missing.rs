@@ -47,7 +47,7 @@ fn any_bar_code(elements: &[Element]) -> bool {
 mod tests {
     use super::*;
     use crate::check::bars::trial::SampleBars;
-    use crate::check::testing::{example, told, told_with};
+    use crate::check::testing::{example, reported, reported_with};
 
     #[test]
     fn an_isbn_alone() {
@@ -57,9 +57,9 @@ mod tests {
     #[test]
     fn with_bars_or_without_isbn_it_passes() {
         let without = "book { title \"T\"; author \"A\"; pages 320; }";
-        assert_eq!(told(&RULE, without), []);
+        assert_eq!(reported(&RULE, without), []);
         let book = "book { title \"T\"; author \"A\"; pages 320; isbn \"978-1-83742-615-7\" }";
-        assert_eq!(told_with(&RULE, book, SampleBars::default().items()), []);
-        assert_eq!(told(&RULE, "panel back { barcode barcode { right safe; bottom safe; scale 100 } }"), []);
+        assert_eq!(reported_with(&RULE, book, SampleBars::default().items()), []);
+        assert_eq!(reported(&RULE, "panel back { barcode barcode { right safe; bottom safe; scale 100 } }"), []);
     }
 }

@@ -37,8 +37,8 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let facts = exam.facts().book.words.iter();
     let is_price = |fact: &str| fact == "price" || fact.starts_with("price.");
     let prices: Vec<&str> = facts
-        .filter(|(fact, said)| is_price(fact) && !said.value.trim().is_empty())
-        .map(|(_, said)| &*said.value)
+        .filter(|(fact, found)| is_price(fact) && !found.value.trim().is_empty())
+        .map(|(_, found)| &*found.value)
         .collect();
     for element in exam.of(Kind::Text) {
         let words = element.words();
@@ -52,7 +52,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn a_bar_code() {
@@ -67,8 +67,8 @@ mod tests {
                 panel front {{ text a words={words:?} {{ left safe; right safe; top safe }} }}"
             )
         };
-        let said = told(&RULE, &cover("{price}, new"));
-        assert_eq!(said.iter().map(|said| said.severity).collect::<Vec<_>>(), [Severity::Warning]);
-        assert_eq!(told(&RULE, &cover("{title}")), []);
+        let found = reported(&RULE, &cover("{price}, new"));
+        assert_eq!(found.iter().map(|found| found.severity).collect::<Vec<_>>(), [Severity::Warning]);
+        assert_eq!(reported(&RULE, &cover("{title}")), []);
     }
 }

@@ -93,27 +93,27 @@ fn edges(exam: &Exam<'_>, element: &VisibleElement<'_>, frame: Rect, findings: &
 mod tests {
     use super::*;
     use crate::check::bars::trial::SampleBars;
-    use crate::check::testing::{told, told_with};
+    use crate::check::testing::{reported, reported_with};
 
-    fn said(left: f64) -> Vec<Severity> {
-        told_with(&RULE, "", SampleBars { left, ..SampleBars::default() }.items())
+    fn found(left: f64) -> Vec<Severity> {
+        reported_with(&RULE, "", SampleBars { left, ..SampleBars::default() }.items())
             .iter()
-            .map(|said| said.severity)
+            .map(|found| found.severity)
             .collect()
     }
 
     #[test]
     fn at_the_trim_over_a_fold_and_on_the_front() {
-        assert_eq!(said(2.0), [Severity::Warning]);
-        assert_eq!(said(110.0), [Severity::Error]);
-        assert_eq!(said(200.0), [Severity::Note]);
+        assert_eq!(found(2.0), [Severity::Warning]);
+        assert_eq!(found(110.0), [Severity::Error]);
+        assert_eq!(found(200.0), [Severity::Note]);
     }
 
     #[test]
     fn upside_down() {
         let cover = |turn: u32| {
             let cover = format!("panel back {{ barcode code {{ right 20; bottom 20; scale 100; turn {turn} }} }}");
-            told(&RULE, &cover).into_iter().map(|said| said.message).collect::<Vec<_>>()
+            reported(&RULE, &cover).into_iter().map(|found| found.message).collect::<Vec<_>>()
         };
         assert_eq!(cover(180), ["`code` stands upside down"]);
         assert_eq!(cover(90), [""; 0]);
@@ -123,7 +123,7 @@ mod tests {
     // The symbol is 37.29 mm wide and the back 129 mm.
     #[test]
     fn lower_right_of_the_back_passes() {
-        assert_eq!(said(129.0 - 5.0 - 37.29), []);
-        assert_eq!(said(5.0), []);
+        assert_eq!(found(129.0 - 5.0 - 37.29), []);
+        assert_eq!(found(5.0), []);
     }
 }

@@ -99,15 +99,15 @@ fn edges(exam: &Exam<'_>, element: &VisibleElement<'_>, zone: Rect, findings: &m
 mod tests {
     use super::*;
     use crate::check::bars::trial::SampleBars;
-    use crate::check::testing::{fill, origin, told, told_with};
+    use crate::check::testing::{fill, origin, reported, reported_with};
     use crate::ground::Ink;
     use crate::scene::Kind;
 
     const DARK: &str =
         "panel back { image a file=\"art/ink.tif\" { left bleed; right fold; top 100; bottom bleed; fit filling } }";
 
-    fn said(cover: &str, trial: &SampleBars) -> usize {
-        told_with(&RULE, cover, trial.items()).len()
+    fn found(cover: &str, trial: &SampleBars) -> usize {
+        reported_with(&RULE, cover, trial.items()).len()
     }
 
     #[test]
@@ -115,9 +115,9 @@ mod tests {
         let mut items = SampleBars::default().items();
         let rect = Rect::new(80.0, 170.0, 86.0, 171.0);
         items.push(fill(&origin("line", Kind::Shape, rect), rect, Ink::black(1.0)));
-        let said = told_with(&RULE, "", items);
-        assert_eq!(said.len(), 1);
-        assert_eq!(said[0].message, "`line` lies in the quiet zone of `barcode`");
+        let found = reported_with(&RULE, "", items);
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].message, "`line` lies in the quiet zone of `barcode`");
     }
 
     #[test]
@@ -131,23 +131,23 @@ mod tests {
                 }}"
             )
         };
-        assert_eq!(told(&RULE, &over("c=4 finishing=varnish")), []);
-        assert_eq!(told(&RULE, &over("c=20 finishing=foil")).len(), 1);
+        assert_eq!(reported(&RULE, &over("c=4 finishing=varnish")), []);
+        assert_eq!(reported(&RULE, &over("c=20 finishing=foil")).len(), 1);
     }
 
     #[test]
     fn over_the_trim_and_over_a_fold() {
-        assert_eq!(said("", &SampleBars { left: -2.0, ..SampleBars::default() }), 1);
-        assert_eq!(said("", &SampleBars { left: 100.0, ..SampleBars::default() }), 1);
+        assert_eq!(found("", &SampleBars { left: -2.0, ..SampleBars::default() }), 1);
+        assert_eq!(found("", &SampleBars { left: 100.0, ..SampleBars::default() }), 1);
     }
 
     /// A corner of the sheet cuts two sides, and a code over a fold and the foot has both: one finding names all.
     #[test]
     fn all_sides_stand_in_one_finding() {
         let of = |trial: SampleBars| {
-            let said = told_with(&RULE, "", trial.items());
-            assert_eq!(said.len(), 1, "{said:?}");
-            said[0].message.clone()
+            let found = reported_with(&RULE, "", trial.items());
+            assert_eq!(found.len(), 1, "{found:?}");
+            found[0].message.clone()
         };
         let corner = of(SampleBars { left: -2.0, top: -3.0, ..SampleBars::default() });
         assert!(corner.contains(" at the left and ") && corner.ends_with(" at the head"), "{corner}");
@@ -157,11 +157,11 @@ mod tests {
 
     #[test]
     fn on_its_own_ground_or_on_a_flat_one_it_passes() {
-        assert_eq!(said("", &SampleBars::default()), 0);
-        assert_eq!(said(DARK, &SampleBars::default()), 0);
+        assert_eq!(found("", &SampleBars::default()), 0);
+        assert_eq!(found(DARK, &SampleBars::default()), 0);
         let flat = "panel back { band a { swatch black percent=5; left bleed; right fold; top bleed; bottom bleed } }";
-        assert_eq!(said(flat, &SampleBars { ground: None, ..SampleBars::default() }), 0);
+        assert_eq!(found(flat, &SampleBars { ground: None, ..SampleBars::default() }), 0);
         let half = "panel back { band a { swatch black; left bleed; width 90; top bleed; bottom bleed } }";
-        assert_eq!(said(half, &SampleBars { ground: None, ..SampleBars::default() }), 1);
+        assert_eq!(found(half, &SampleBars { ground: None, ..SampleBars::default() }), 1);
     }
 }

@@ -85,25 +85,25 @@ fn height(element: &VisibleElement<'_>, height: f64, findings: &mut RuleFindings
 mod tests {
     use super::*;
     use crate::check::bars::trial::SampleBars;
-    use crate::check::testing::told_with;
+    use crate::check::testing::reported_with;
 
-    fn said(module: f64, height: f64) -> Vec<Severity> {
+    fn found(module: f64, height: f64) -> Vec<Severity> {
         let trial = SampleBars { module, height, ..SampleBars::default() };
-        told_with(&RULE, "", trial.items()).iter().map(|said| said.severity).collect()
+        reported_with(&RULE, "", trial.items()).iter().map(|found| found.severity).collect()
     }
 
     #[test]
     fn too_small_and_too_large() {
-        assert_eq!(said(0.25, 22.85), [Severity::Error]);
-        assert_eq!(said(0.264, 18.28), [Severity::Warning]);
-        assert_eq!(said(0.7, 40.0), [Severity::Error]);
-        assert_eq!(said(0.33, 15.0), [Severity::Warning]);
-        assert_eq!(said(0.33, 10.0), [Severity::Error]);
+        assert_eq!(found(0.25, 22.85), [Severity::Error]);
+        assert_eq!(found(0.264, 18.28), [Severity::Warning]);
+        assert_eq!(found(0.7, 40.0), [Severity::Error]);
+        assert_eq!(found(0.33, 15.0), [Severity::Warning]);
+        assert_eq!(found(0.33, 10.0), [Severity::Error]);
     }
 
     #[test]
     fn nominal_and_ninety_percent_pass() {
-        assert_eq!(said(0.33, 22.85), []);
-        assert_eq!(said(0.303, 20.6), []);
+        assert_eq!(found(0.33, 22.85), []);
+        assert_eq!(found(0.303, 20.6), []);
     }
 }

@@ -63,21 +63,21 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
-    fn told_to_knock_out() {
+    fn reported_to_knock_out() {
         assert_eq!(example(&RULE).len(), 1);
     }
 
     #[test]
     fn on_paper_or_by_itself_it_passes() {
         let paper = "panel back { text a words=\"Sea\" { size 11; swatch black overprint=#false; left safe; right safe; top safe } }";
-        assert_eq!(told(&RULE, paper), []);
+        assert_eq!(reported(&RULE, paper), []);
         let plain = "panel back {
             band sky { swatch black percent=30; left bleed; right fold; top bleed; bottom bleed }
             text a words=\"Sea\" { size 11; left safe; right safe; top safe }
         }";
-        assert_eq!(told(&RULE, plain), []);
+        assert_eq!(reported(&RULE, plain), []);
     }
 }

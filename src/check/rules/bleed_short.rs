@@ -126,13 +126,13 @@ const EDGE: f64 = 3.0;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn a_band_to_the_trim() {
-        let said = example(&RULE);
-        assert_eq!(said.len(), 1, "{said:?}");
-        assert_eq!(said[0].message, "`sky` ends at the trim at the right; the bleed needs 3 mm");
+        let found = example(&RULE);
+        assert_eq!(found.len(), 1, "{found:?}");
+        assert_eq!(found[0].message, "`sky` ends at the trim at the right; the bleed needs 3 mm");
     }
 
     #[test]
@@ -140,7 +140,7 @@ mod tests {
         let oval = |right: &str| {
             let cover =
                 format!("panel front {{ oval sun {{ swatch black; right {right}; width 40; top 40; height 40 }} }}");
-            told(&RULE, &cover).iter().map(|said| said.severity).collect::<Vec<_>>()
+            reported(&RULE, &cover).iter().map(|found| found.severity).collect::<Vec<_>>()
         };
         assert_eq!(oval("0.3"), [Severity::Warning]);
         assert_eq!(oval("-2"), []);
@@ -151,7 +151,7 @@ mod tests {
     fn all_that_reaches_the_bleed_passes() {
         let cover = "wrap { band ground { swatch black; left bleed; right bleed; top bleed; bottom bleed } }
             panel front { image art file=\"art/small.jpg\" { left fold; right bleed; top bleed; bottom bleed; fit filling } }";
-        assert_eq!(told(&RULE, cover), []);
+        assert_eq!(reported(&RULE, cover), []);
     }
 
     #[test]
@@ -160,7 +160,7 @@ mod tests {
             let format = format!("format case {{ trim 153 234; paper caliper=0.12; board turn-in={turn_in} }}\n");
             let cover =
                 format + "wrap { band ground { swatch black; left bleed; right bleed; top bleed; bottom bleed } }";
-            told(&RULE, &cover).len()
+            reported(&RULE, &cover).len()
         };
         assert_eq!(case("17"), 0);
         assert_eq!(case("10"), 1);

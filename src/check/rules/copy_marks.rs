@@ -98,27 +98,27 @@ fn around(words: &str, at: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn quotes_and_a_dash() {
-        let said = example(&RULE);
-        assert_eq!(said.len(), 1);
-        assert!(said[0].message.contains("a straight quote") && said[0].message.contains("a hyphen for a dash"));
-        assert_eq!(said[0].severity, Severity::Warning);
+        let stated = example(&RULE);
+        assert_eq!(stated.len(), 1);
+        assert!(stated[0].message.contains("a straight quote") && stated[0].message.contains("a hyphen for a dash"));
+        assert_eq!(stated[0].severity, Severity::Warning);
     }
 
     #[test]
     fn a_word_twice() {
-        let said = |words: &str| {
+        let stated = |words: &str| {
             let cover =
                 format!("panel back {{ text a words={words:?} {{ left safe; right safe; top safe; size 9 }} }}");
-            told(&RULE, &cover).len()
+            reported(&RULE, &cover).len()
         };
-        assert_eq!(said("A novel of the the sea"), 1);
-        assert_eq!(said("Der Mond und\nund das Meer"), 1);
+        assert_eq!(stated("A novel of the the sea"), 1);
+        assert_eq!(stated("Der Mond und\nund das Meer"), 1);
         for words in ["All that that was", "Nous nous levons", "the, the", "Bye bye", "The the"] {
-            assert_eq!(said(words), 0, "{words}");
+            assert_eq!(stated(words), 0, "{words}");
         }
     }
 
@@ -126,7 +126,7 @@ mod tests {
     fn proper_marks_pass() {
         let words = "‘A marvel’ – of 6' 2\" and well-made, by O’Hara";
         let cover = format!("panel back {{ text a words={words:?} {{ left safe; right safe; top safe }} }}");
-        assert_eq!(told(&RULE, &cover), []);
+        assert_eq!(reported(&RULE, &cover), []);
         assert_eq!(straight("צה\"ל"), None);
     }
 }

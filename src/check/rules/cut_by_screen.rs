@@ -41,13 +41,13 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn words_wider_than_the_front() {
         assert!(example(&RULE)[0].message.ends_with("over the edge of the screen, right"));
         let inside = "format screen { pixels 1600 2560 }
             panel front { text strap words=\"A novel of the sea\" { size 30; left safe; right safe; top 40 } }";
-        assert_eq!(told(&RULE, inside), []);
+        assert_eq!(reported(&RULE, inside), []);
     }
 }

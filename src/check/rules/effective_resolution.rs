@@ -92,25 +92,25 @@ fn resolution(placed: &PlacedPicture) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     // The picture has 16 × 16 pixels: at 25.4 mm, 16 to the inch by the definition of the inch.
     fn at(file: &str, mm: f64) -> Vec<(Severity, String)> {
         let cover =
             format!("panel front {{ image a file={file:?} {{ left 20; top 20; width {mm}; height {mm}; turn 90 }} }}");
-        told(&RULE, &cover).into_iter().map(|said| (said.severity, said.message)).collect()
+        reported(&RULE, &cover).into_iter().map(|found| (found.severity, found.message)).collect()
     }
 
     #[test]
     fn sixteen_pixels_over_a_whole_front() {
         assert_eq!(example(&RULE)[0].severity, Severity::Error);
-        let said = at("art/small.jpg", 25.4);
-        assert!(said[0].1.contains("has 16 pixels per inch at 25.4 mm × 25.4 mm; the limit is 150"), "{said:?}");
+        let found = at("art/small.jpg", 25.4);
+        assert!(found[0].1.contains("has 16 pixels per inch at 25.4 mm × 25.4 mm; the limit is 150"), "{found:?}");
     }
 
     #[test]
     fn each_limit() {
-        let worst = |mm: f64| at("art/small.jpg", mm).first().map(|said| said.0);
+        let worst = |mm: f64| at("art/small.jpg", mm).first().map(|found| found.0);
         let size = |ppi: f64| 16.0 / ppi * 25.4;
         assert_eq!(worst(size(149.0)), Some(Severity::Error));
         assert_eq!(worst(size(200.0)), Some(Severity::Warning));
@@ -120,7 +120,7 @@ mod tests {
 
     #[test]
     fn line_art_wants_more() {
-        let said = at("art/line.tif", 16.0 / 400.0 * 25.4);
-        assert_eq!(said.first().map(|said| said.0), Some(Severity::Error), "{said:?}");
+        let found = at("art/line.tif", 16.0 / 400.0 * 25.4);
+        assert_eq!(found.first().map(|found| found.0), Some(Severity::Error), "{found:?}");
     }
 }

@@ -35,12 +35,12 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn a_front_shows_something() {
         assert_eq!(example(&RULE).len(), 1);
         let cover = "format screen { pixels 1600 2560 }\nwrap { ground sea { swatch black } }";
-        assert_eq!(told(&RULE, cover), []);
+        assert_eq!(reported(&RULE, cover), []);
     }
 }

@@ -58,7 +58,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     // 16 × 16 pixels on a front of 100 × 160 mm with 10 pixels a millimetre.
     #[test]
@@ -69,7 +69,7 @@ mod tests {
                 "format screen {{ trim 100 160; pixels 1000 1600 }}
                 panel front {{ image a file=\"art/small.jpg\" {{ left 20; top 20; width {mm}; height {mm}; turn 90 }} }}"
             );
-            told(&RULE, &cover).first().map(|said| said.severity)
+            reported(&RULE, &cover).first().map(|found| found.severity)
         };
         assert_eq!(worst(1.6 * 3.1), Some(Severity::Error));
         assert_eq!(worst(1.6 * 1.6), Some(Severity::Warning));

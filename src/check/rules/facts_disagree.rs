@@ -87,7 +87,7 @@ fn spine(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn a_name_misspelt_on_the_spine() {
@@ -104,7 +104,7 @@ mod tests {
             let format = format!(
                 "format paperback {{ trim 129 198; paper caliper=0.12; cover-stock caliper=0.3; spine {spine} }}"
             );
-            told(&RULE, &format).first().map(|said| said.severity)
+            reported(&RULE, &format).first().map(|said| said.severity)
         };
         assert_eq!(at("19.3"), None);
         assert_eq!(at("20.3"), None);
@@ -119,6 +119,6 @@ mod tests {
             text author words=\"{author}\" { left safe; right safe; top safe 60 }
         }
         panel spine { text t words=\"{title}\" { head safe 5; size 12 } }";
-        assert_eq!(told(&RULE, cover), []);
+        assert_eq!(reported(&RULE, cover), []);
     }
 }

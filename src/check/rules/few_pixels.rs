@@ -44,10 +44,10 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     fn worst(pixels: &str) -> Option<Severity> {
-        told(&RULE, &format!("format screen {{ pixels {pixels} }}")).first().map(|said| said.severity)
+        reported(&RULE, &format!("format screen {{ pixels {pixels} }}")).first().map(|found| found.severity)
     }
 
     #[test]

@@ -50,18 +50,18 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn nearly_a_page_and_three_quarters_of_it() {
         assert_eq!(example(&RULE)[0].severity, Severity::Error);
-        let said = told(&RULE, "format jacket { trim 129 198; paper caliper=0.12; flap 100; }");
-        assert_eq!(said[0].severity, Severity::Warning);
+        let found = reported(&RULE, "format jacket { trim 129 198; paper caliper=0.12; flap 100; }");
+        assert_eq!(found[0].severity, Severity::Warning);
     }
 
     #[test]
     fn usual_flaps_and_none_pass() {
-        assert_eq!(told(&RULE, "format jacket { trim 153 234; paper caliper=0.12; flap 90; }"), []);
-        assert_eq!(told(&RULE, "format paperback { trim 80 120; paper caliper=0.12; }"), []);
+        assert_eq!(reported(&RULE, "format jacket { trim 153 234; paper caliper=0.12; flap 90; }"), []);
+        assert_eq!(reported(&RULE, "format paperback { trim 80 120; paper caliper=0.12; }"), []);
     }
 }

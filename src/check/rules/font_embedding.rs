@@ -59,7 +59,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 mod tests {
     use super::*;
     use crate::assets::{Glyph, Library, Sequence};
-    use crate::check::testing::{origin, told_with};
+    use crate::check::testing::{origin, reported_with};
     use crate::ground::{Affine, Ink, Rect};
     use crate::scene::{GlyphRun, Item, Kind, Mark};
 
@@ -87,7 +87,7 @@ mod tests {
         };
         let item =
             Item { origin: origin("own", Kind::Text, Rect::new(20.0, 40.0, 60.0, 50.0)), mark: Mark::Glyphs(run) };
-        told_with(&RULE, "", vec![item]).iter().map(|said| said.severity).collect()
+        reported_with(&RULE, "", vec![item]).iter().map(|found| found.severity).collect()
     }
 
     #[test]

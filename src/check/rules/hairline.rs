@@ -104,14 +104,14 @@ fn judge(weight: f64, ink: &Ink) -> Option<(Severity, f64, &'static str)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     fn worst(weight: &str, swatch: &str) -> Option<Severity> {
         let cover = format!(
             "swatches {{ swatch mixed c=80 m=60 y=50; swatch haze k=40; }}
             panel back {{ rule a {{ swatch {swatch}; weight {weight}; left safe; right safe; top 40 }} }}"
         );
-        told(&RULE, &cover).first().map(|said| said.severity)
+        reported(&RULE, &cover).first().map(|found| found.severity)
     }
 
     #[test]
@@ -133,6 +133,6 @@ mod tests {
     #[test]
     fn a_thin_band_is_a_line() {
         let cover = "panel back { band a { swatch black; left safe; right safe; top 40; height 0.03 } }";
-        assert_eq!(told(&RULE, cover)[0].severity, Severity::Error);
+        assert_eq!(reported(&RULE, cover)[0].severity, Severity::Error);
     }
 }

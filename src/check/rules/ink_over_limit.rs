@@ -48,7 +48,7 @@ const HELP: &str = "thin the coloured inks and let black carry the depth: 60 40 
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let limit = exam.facts().press.ink_limit;
-    let mut told: Vec<(Rect, f64)> = Vec::new();
+    let mut reported: Vec<(Rect, f64)> = Vec::new();
     for element in &exam.elements {
         let mut worst = 0.0_f64;
         element.inks(&mut |ink: &Ink, _| worst = worst.max(ink.total()));
@@ -60,12 +60,12 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 percent(limit)
             );
             findings.element(severity(worst, limit), element, message, HELP);
-            told.push((element.bounds, worst));
+            reported.push((element.bounds, worst));
         }
     }
     // Where no mark lies over another and none is a picture, all has been said.
     if exam.marks.len() > 1 || exam.elements.iter().any(|element| element.is(Kind::Picture)) {
-        composed(exam, limit, &told, findings);
+        composed(exam, limit, &reported, findings);
     }
 }
 
@@ -74,12 +74,12 @@ fn severity(worst: f64, limit: f64) -> Severity {
 }
 
 /// What lies on the sheet when all plates are printed, without what the ink of one element explains.
-fn composed(exam: &Exam<'_>, limit: f64, told: &[(Rect, f64)], findings: &mut RuleFindings) {
+fn composed(exam: &Exam<'_>, limit: f64, reported: &[(Rect, f64)], findings: &mut RuleFindings) {
     let area = exam.sheet().bleed;
     let drawn = plates(exam.scene, area, PPI, exam.darkroom);
     let mut total = drawn.total_ink(WINDOW);
     let pixel = MM_PER_INCH / PPI;
-    for (place, ink) in told {
+    for (place, ink) in reported {
         let place = place.intersect(area);
         let columns = (place.x0 - area.x0) / pixel..(place.x1 - area.x0) / pixel;
         let rows = (place.y0 - area.y0) / pixel..(place.y1 - area.y0) / pixel;
@@ -175,14 +175,14 @@ const MOST: usize = 5;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn a_swatch_of_345_percent() {
-        let said = example(&RULE);
-        assert_eq!(said.len(), 1, "{said:?}");
-        assert_eq!(said[0].message, "`night` is printed with 345 % of ink; the limit is 300 %");
-        assert_eq!(said[0].severity, Severity::Error);
+        let stated = example(&RULE);
+        assert_eq!(stated.len(), 1, "{stated:?}");
+        assert_eq!(stated[0].message, "`night` is printed with 345 % of ink; the limit is 300 %");
+        assert_eq!(stated[0].severity, Severity::Error);
     }
 
     // A band of three inks under one of black, mixed by multiplying: plates that only one of them uses keep its share.
@@ -197,11 +197,11 @@ mod tests {
                 }}"
             )
         };
-        let said = told(&RULE, &cover(80));
-        assert_eq!(said.len(), 1, "{said:?}");
+        let stated = reported(&RULE, &cover(80));
+        assert_eq!(stated.len(), 1, "{stated:?}");
         // 4 × 80 %, on 40 × 30 mm.
-        assert!(said[0].message.starts_with("320 % of ink lie together on 1"), "{}", said[0].message);
-        assert_eq!(told(&RULE, &cover(74)), []);
+        assert!(stated[0].message.starts_with("320 % of ink lie together on 1"), "{}", stated[0].message);
+        assert_eq!(reported(&RULE, &cover(74)), []);
     }
 
     // 301 % stated by a band, 355 % where another lies over it: neither hides the other.
@@ -213,13 +213,17 @@ mod tests {
                 band b { swatch b; left 30; width 40; top 20; height 30; blend multiply }
             }"
         .replace("m=101", "m=100 k=1");
-        let said = told(&RULE, &cover);
-        assert_eq!(said.len(), 2, "{said:?}");
-        assert!(said[0].message.starts_with("`a` is printed with 301 %"), "{}", said[0].message);
-        assert_eq!(said[0].severity, Severity::Warning);
-        assert_eq!(said[1].severity, Severity::Error, "{}", said[1].message);
+        let stated = reported(&RULE, &cover);
+        assert_eq!(stated.len(), 2, "{stated:?}");
+        assert!(stated[0].message.starts_with("`a` is printed with 301 %"), "{}", stated[0].message);
+        assert_eq!(stated[0].severity, Severity::Warning);
+        assert_eq!(stated[1].severity, Severity::Error, "{}", stated[1].message);
         // 1 - (1 - 0.01)(1 - 0.54) is 54.5 % of black on 300 % of the others.
-        assert!(said[1].message.starts_with("354 %") || said[1].message.starts_with("355 %"), "{}", said[1].message);
+        assert!(
+            stated[1].message.starts_with("354 %") || stated[1].message.starts_with("355 %"),
+            "{}",
+            stated[1].message
+        );
     }
 
     // Six patches of 315 % and a smaller one of 380 %: the error comes first, and none goes unmentioned.
@@ -238,10 +242,10 @@ mod tests {
             {bands}{} }}",
             dark(6, 6, 80)
         );
-        let said = told(&RULE, &cover);
-        assert!(said[0].message.starts_with("380 %"), "{said:?}");
-        assert_eq!(said[0].severity, Severity::Error);
-        assert_eq!(said.last().map(|said| &*said.message), Some("2 more places carry too much ink, up to 315 %"));
+        let stated = reported(&RULE, &cover);
+        assert!(stated[0].message.starts_with("380 %"), "{stated:?}");
+        assert_eq!(stated[0].severity, Severity::Error);
+        assert_eq!(stated.last().map(|stated| &*stated.message), Some("2 more places carry too much ink, up to 315 %"));
     }
 
     #[test]

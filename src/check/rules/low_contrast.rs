@@ -76,7 +76,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 /// A ratio under its limit, with as many decimals as tell the two apart.
 fn below(ratio: f64, limit: f64) -> String {
     let shown = |decimals: usize| format!("{ratio:.decimals$}");
-    let differs = |said: &String| said.parse::<f64>().is_ok_and(|said| said < limit);
+    let differs = |found: &String| found.parse::<f64>().is_ok_and(|found| found < limit);
     (1..=3).map(shown).find(differs).unwrap_or_else(|| format!("just under {limit}"))
 }
 
@@ -156,10 +156,10 @@ fn light(exam: &Exam<'_>, inks: Process) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     fn messages(cover: &str) -> Vec<String> {
-        told(&RULE, cover).into_iter().map(|said| said.message).collect()
+        reported(&RULE, cover).into_iter().map(|found| found.message).collect()
     }
 
     #[test]
@@ -181,7 +181,7 @@ mod tests {
             text a words=\"The sea\" { size 11; left safe; right safe; top safe }
             text b words=\"The sea\" { size 11; swatch unprinted; left safe; right safe; top safe 80 }
         }";
-        assert_eq!(told(&RULE, cover), []);
+        assert_eq!(reported(&RULE, cover), []);
     }
 
     // Black words, the right half of them on black.
@@ -195,9 +195,9 @@ mod tests {
                 }}"
             )
         };
-        let said = messages(&cover("100"));
-        assert_eq!(said.len(), 1, "{said:?}");
-        assert!(said[0].contains("of the 12 letters of `a` have little contrast, 1.0 to 1 at worst"), "{said:?}");
+        let found = messages(&cover("100"));
+        assert_eq!(found.len(), 1, "{found:?}");
+        assert!(found[0].contains("of the 12 letters of `a` have little contrast, 1.0 to 1 at worst"), "{found:?}");
         assert_eq!(messages(&cover("20")), [""; 0]);
     }
 

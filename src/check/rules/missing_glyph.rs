@@ -29,23 +29,25 @@ pub const RULE: CheckRule = CheckRule {
 type Lacking<'a> = (&'a Origin, Vec<char>, &'a str);
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
-    let mut told: Vec<Lacking<'_>> = Vec::new();
+    let mut reported: Vec<Lacking<'_>> = Vec::new();
     exam.scene.walk(&mut |item| {
         let Mark::Glyphs(run) = &item.mark else { return };
         for glyph in run.glyphs.iter().filter(|glyph| glyph.id == 0) {
             let letters = run.text.get(glyph.text.clone()).unwrap_or_default();
             for letter in letters.chars().filter(|letter| !letter.is_whitespace()) {
                 let font = run.font.name();
-                let same = |told: &&mut Lacking<'_>| std::ptr::eq(told.0, &raw const *item.origin) && told.2 == font;
-                match told.iter_mut().find(same) {
+                let same = |reported: &&mut Lacking<'_>| {
+                    std::ptr::eq(reported.0, &raw const *item.origin) && reported.2 == font
+                };
+                match reported.iter_mut().find(same) {
                     Some((_, known, _)) if known.contains(&letter) => {}
                     Some((_, known, _)) => known.push(letter),
-                    None => told.push((&item.origin, vec![letter], font)),
+                    None => reported.push((&item.origin, vec![letter], font)),
                 }
             }
         }
     });
-    for (origin, letters, font) in told {
+    for (origin, letters, font) in reported {
         let codes: Vec<String> =
             letters.iter().map(|letter| format!("{letter} (U+{:04X})", u32::from(*letter))).collect();
         let message = format!("the font {font} of `{}` has no {}", origin.element, codes.join(", "));
@@ -56,13 +58,13 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{drawn, example, told, told_with};
+    use crate::check::testing::{drawn, example, reported, reported_with};
 
     #[test]
     fn devanagari_in_a_gothic() {
-        let said = example(&RULE);
-        assert_eq!(said.len(), 1);
-        assert!(said[0].message.contains("म (U+092E)"), "{}", said[0].message);
+        let found = example(&RULE);
+        assert_eq!(found.len(), 1);
+        assert!(found[0].message.contains("म (U+092E)"), "{}", found[0].message);
     }
 
     #[test]
@@ -73,14 +75,14 @@ mod tests {
         let item = |font: &str| drawn(&cover(font)).1.items.last().expect("words are drawn").clone();
         let (one, mut other) = (item("League Gothic"), item("Zilla Slab"));
         other.origin = one.origin.clone();
-        let said = told_with(&RULE, "", vec![one, other]);
-        assert_eq!(said.len(), 2, "{said:?}");
-        assert!(said[0].message.contains("League") && said[1].message.contains("Zilla"), "{said:?}");
+        let found = reported_with(&RULE, "", vec![one, other]);
+        assert_eq!(found.len(), 2, "{found:?}");
+        assert!(found[0].message.contains("League") && found[1].message.contains("Zilla"), "{found:?}");
     }
 
     #[test]
     fn letters_that_are_there_pass() {
         let cover = "panel front { text title words=\"Łódź, œuvre — naïve\" { left safe; right safe; top safe 20 } }";
-        assert_eq!(told(&RULE, cover), []);
+        assert_eq!(reported(&RULE, cover), []);
     }
 }

@@ -91,7 +91,7 @@ pub const RULES: &[&CheckRule] = &[
 mod tests {
     use super::RULES;
     use crate::check::pages::PAGES;
-    use crate::check::testing::{example_text, told};
+    use crate::check::testing::{example_text, reported};
     use crate::language::HEADWORDS;
     use crate::source::manual;
 
@@ -106,7 +106,7 @@ mod tests {
             let known = !example.contains("barcode ") || HEADWORDS.iter().any(|word| word.word.name == "barcode");
             // A font of one's own cannot stand in a test; the rule's own tests bring one.
             if known && rule.name != "font-embedding" {
-                assert!(!told(rule, &example).is_empty(), "the example of {} does not offend", rule.name);
+                assert!(!reported(rule, &example).is_empty(), "the example of {} does not offend", rule.name);
             }
         }
     }

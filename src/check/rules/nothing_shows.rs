@@ -80,10 +80,10 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     }
     let visible: BTreeSet<*const Origin> =
         exam.elements.iter().map(|element| std::ptr::from_ref(element.origin)).collect();
-    let mut told: BTreeSet<*const Origin> = BTreeSet::new();
+    let mut reported: BTreeSet<*const Origin> = BTreeSet::new();
     unseen(&exam.scene.items, false, &mut |origin, thin| {
         let seen = !thin && visible.contains(&std::ptr::from_ref(origin));
-        if origin.kind == Kind::Text || seen || !told.insert(std::ptr::from_ref(origin)) {
+        if origin.kind == Kind::Text || seen || !reported.insert(std::ptr::from_ref(origin)) {
             return;
         }
         let cause = if thin { "it is thinned to nothing" } else { "its frame cuts it away" };
@@ -110,17 +110,17 @@ fn unseen<'a>(items: &'a [Item], thin: bool, visit: &mut impl FnMut(&'a Origin, 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     fn messages(cover: &str) -> Vec<String> {
-        told(&RULE, cover).into_iter().map(|said| said.message).collect()
+        reported(&RULE, cover).into_iter().map(|found| found.message).collect()
     }
 
     #[test]
     fn under_another() {
-        let said = example(&RULE);
-        assert_eq!(said.len(), 1, "{said:?}");
-        assert_eq!(said[0].message, "nothing of `moon` shows: what is drawn later covers it");
+        let found = example(&RULE);
+        assert_eq!(found.len(), 1, "{found:?}");
+        assert_eq!(found[0].message, "nothing of `moon` shows: what is drawn later covers it");
         // Two bands side by side cover as one does.
         let two = "panel front {
             oval moon { swatch black percent=30; left 40; width 20; top 40; height 20 }
@@ -177,8 +177,8 @@ mod tests {
         let oval =
             |at: u32| format!("oval o{at} {{ swatch black; left fold -1.5; right bleed; top bleed; bottom bleed }}\n");
         let ovals: String = (0..600).map(oval).collect();
-        let said = told(&RULE, &format!("panel front {{ {ovals} }}"));
-        let last = said.iter().find(|finding| finding.severity == Severity::Note).expect("a note");
+        let found = reported(&RULE, &format!("panel front {{ {ovals} }}"));
+        let last = found.iter().find(|finding| finding.severity == Severity::Note).expect("a note");
         assert!(last.message.contains("elements under others show was not looked at"), "{}", last.message);
     }
 }

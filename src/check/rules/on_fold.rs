@@ -108,16 +108,16 @@ fn zone(exam: &Exam<'_>, fold: &Fold, panel: Option<PanelName>) -> (f64, &'stati
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     fn severities(cover: &str) -> Vec<Severity> {
-        told(&RULE, cover).iter().map(|said| said.severity).collect()
+        reported(&RULE, cover).iter().map(|found| found.severity).collect()
     }
 
     #[test]
     fn a_title_that_creeps_onto_the_spine() {
-        let said = example(&RULE);
-        assert_eq!(said.iter().map(|said| said.severity).collect::<Vec<_>>(), [Severity::Error], "{said:?}");
+        let found = example(&RULE);
+        assert_eq!(found.iter().map(|found| found.severity).collect::<Vec<_>>(), [Severity::Error], "{found:?}");
     }
 
     #[test]
@@ -137,8 +137,8 @@ mod tests {
     fn a_fold_that_is_near_does_not_hide_one_that_is_too_near() {
         let cover = "format flapped-paperback { trim 30 198; paper caliper=0.12; flap 20; hinge 0 }
 panel front { text a words=\"HHHHH\" { left fold 4; right fold 2.9; top 40; size 14; align justify } }";
-        let said = told(&RULE, cover);
-        assert!(said.iter().any(|said| said.message.contains("in the hinge; it needs 5 mm")), "{said:?}");
+        let found = reported(&RULE, cover);
+        assert!(found.iter().any(|found| found.message.contains("in the hinge; it needs 5 mm")), "{found:?}");
     }
 
     // The opening quotation mark stands out of the frame; the words begin where they should.
@@ -153,7 +153,7 @@ panel front { text a words=\"HHHHH\" { left fold 4; right fold 2.9; top 40; size
 
     // A score is crossed by more than the fold is, but the fold is the graver.
     #[test]
-    fn of_two_folds_the_graver_is_told() {
+    fn of_two_folds_the_graver_is_reported() {
         let cover = "format paperback { trim 129 198; paper caliper=0.12; hinge 6 }
 panel front { text a words=\"Hut\" { left fold -3; top 40; width 90; size 60 } }";
         assert_eq!(severities(cover), [Severity::Error]);

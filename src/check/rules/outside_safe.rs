@@ -82,22 +82,24 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn words_two_millimetres_from_the_trim() {
-        let said = example(&RULE);
-        assert_eq!(said.len(), 1);
-        assert_eq!(said[0].severity, Severity::Error);
-        assert!(said[0].message.contains(", left; it needs 3 mm"), "{}", said[0].message);
-        assert!(said[0].place.is_some());
+        let found = example(&RULE);
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].severity, Severity::Error);
+        assert!(found[0].message.contains(", left; it needs 3 mm"), "{}", found[0].message);
+        assert!(found[0].place.is_some());
     }
 
     #[test]
     fn between_three_and_safe_is_a_warning() {
-        let said =
-            told(&RULE, "panel front { text a words=\"Inn\" { right trim 4; top safe 20; width 30; align right } }");
-        assert_eq!(said.iter().map(|said| said.severity).collect::<Vec<_>>(), [Severity::Warning]);
+        let found = reported(
+            &RULE,
+            "panel front { text a words=\"Inn\" { right trim 4; top safe 20; width 30; align right } }",
+        );
+        assert_eq!(found.iter().map(|found| found.severity).collect::<Vec<_>>(), [Severity::Warning]);
     }
 
     #[test]
@@ -105,10 +107,10 @@ mod tests {
         let cover = |words: &str| {
             format!("panel front {{ text a words={words:?} {{ left 40; right safe; top 40; size 20; align right }} }}")
         };
-        assert_eq!(told(&RULE, &cover("Hut”")), []);
+        assert_eq!(reported(&RULE, &cover("Hut”")), []);
         // Its ink reaches the safe margin without its frame's leave.
         let near = cover("Hut").replace("right safe", "right trim 4");
-        assert_eq!(told(&RULE, &near).len(), 1);
+        assert_eq!(reported(&RULE, &near).len(), 1);
     }
 
     #[test]
@@ -118,6 +120,6 @@ mod tests {
             text title words=\"{title}\" { left safe; right safe; top safe }
             text foot words=\"{author}\" { left safe; right safe; bottom safe }
         }";
-        assert_eq!(told(&RULE, cover), []);
+        assert_eq!(reported(&RULE, cover), []);
     }
 }

@@ -47,7 +47,7 @@ fn blank(pages: u32) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn three_pages_over() {
@@ -56,6 +56,6 @@ mod tests {
 
     #[test]
     fn whole_sections_pass() {
-        assert_eq!(told(&RULE, "format paperback { trim 129 198; section 16; }"), []);
+        assert_eq!(reported(&RULE, "format paperback { trim 129 198; section 16; }"), []);
     }
 }

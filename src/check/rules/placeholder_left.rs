@@ -86,7 +86,7 @@ fn is_amount(words: &str, price: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn a_quote_to_come() {
@@ -106,6 +106,6 @@ mod tests {
         for words in ["Chapter XXX", "TKO in the ninth", "£199.99", "The tbilisi xx", "A book, titled so"] {
             assert_eq!(placeholder(words).map(|found| found.0), None, "{words}");
         }
-        assert_eq!(told(&RULE, "panel front { text a words=\"{title}\" { left safe; right safe; top safe } }"), []);
+        assert_eq!(reported(&RULE, "panel front { text a words=\"{title}\" { left safe; right safe; top safe } }"), []);
     }
 }

@@ -46,17 +46,17 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn both_ratios_are_named() {
-        let said = example(&RULE);
+        let found = example(&RULE);
         // 198 / 129 and 2400 / 1600.
         let wanted = "the front is 129 × 198 mm, 1 to 1.535, and the shop's picture 1600 × 2400 pixels, 1 to 1.5";
-        assert_eq!(said.iter().map(|said| said.message.as_str()).collect::<Vec<_>>(), [wanted]);
-        assert!(said[0].help.as_deref().is_some_and(|help| help.contains("`shop 1600 2456`")));
+        assert_eq!(found.iter().map(|found| found.message.as_str()).collect::<Vec<_>>(), [wanted]);
+        assert!(found[0].help.as_deref().is_some_and(|help| help.contains("`shop 1600 2456`")));
         for deliver in ["shop 1600 2456", "shop 1600 2400 ratio=crop", "shop 1600 2400 png ratio=extend"] {
-            assert_eq!(told(&RULE, &format!("deliver {{ {deliver} }}")), []);
+            assert_eq!(reported(&RULE, &format!("deliver {{ {deliver} }}")), []);
         }
     }
 }

@@ -82,7 +82,7 @@ const SLACK: f64 = 0.005;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     fn worst(size: &str, swatch: &str, ground: &str) -> Option<Severity> {
         let cover = format!(
@@ -92,7 +92,7 @@ mod tests {
                 text small words=\"Printed in Portugal\" {{ size {size}; swatch {swatch}; left safe; bottom safe; width 60 }}
             }}"
         );
-        told(&RULE, &cover).first().map(|said| said.severity)
+        reported(&RULE, &cover).first().map(|stated| stated.severity)
     }
 
     #[test]

@@ -89,7 +89,7 @@ fn is_rich(ink: &Ink) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{drawn, example, told, told_with};
+    use crate::check::testing::{drawn, example, reported, reported_with};
     use crate::scene::Mark;
 
     fn worst(size: &str, swatch: &str) -> Option<Severity> {
@@ -97,7 +97,7 @@ mod tests {
             "swatches {{ swatch plum c=40 m=80 k=20; swatch rich c=60 m=40 y=40 k=100; swatch slate c=30 k=70; swatch nearly m=5 k=90; swatch leaf c=86 m=48 y=69 k=61; }}
             panel back {{ text a words=\"Inn\" {{ size {size}; swatch {swatch}; left safe; bottom safe; width 90 }} }}"
         );
-        told(&RULE, &cover).first().map(|said| said.severity)
+        reported(&RULE, &cover).first().map(|found| found.severity)
     }
 
     #[test]
@@ -123,8 +123,8 @@ mod tests {
         let mut large = small.clone();
         let Mark::Glyphs(run) = &mut large.mark else { panic!("words are glyphs") };
         (run.size, run.paint) = (20.0 * MM_PER_PT, Ink::process(0.6, 0.4, 0.4, 1.0).into());
-        let said = told_with(&RULE, "", vec![small, large]);
-        assert_eq!(said.iter().map(|said| said.severity).collect::<Vec<_>>(), [Severity::Warning], "{said:?}");
+        let found = reported_with(&RULE, "", vec![small, large]);
+        assert_eq!(found.iter().map(|found| found.severity).collect::<Vec<_>>(), [Severity::Warning], "{found:?}");
     }
 
     #[test]

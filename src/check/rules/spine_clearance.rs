@@ -40,9 +40,10 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             continue;
         }
         let name = element.name();
-        let said = if gap < 0.0 { format!("{} over the fold", mm(-gap)) } else { format!("{} from the fold", mm(gap)) };
+        let found =
+            if gap < 0.0 { format!("{} over the fold", mm(-gap)) } else { format!("{} from the fold", mm(gap)) };
         let message =
-            format!("{name} stands {said} of the spine, which is {} wide; it needs {}", mm(spine.width()), mm(need));
+            format!("{name} stands {found} of the spine, which is {} wide; it needs {}", mm(spine.width()), mm(need));
         let help = if left + right >= 2.0 * need {
             "there is room: centre it, or say `across safe`"
         } else {
@@ -55,7 +56,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn letters_as_high_as_the_spine() {
@@ -64,7 +65,7 @@ mod tests {
 
     #[test]
     fn a_sensible_size_passes() {
-        assert_eq!(told(&RULE, "panel spine { text spine-title words=\"{title}\" { head safe 5; size 18 } }"), []);
+        assert_eq!(reported(&RULE, "panel spine { text spine-title words=\"{title}\" { head safe 5; size 18 } }"), []);
     }
 
     // 5.4 mm of spine: 9 pt stand, 1 mm from each fold; the same size would not on 4 mm of room with 1.5 mm each.
@@ -72,7 +73,7 @@ mod tests {
     fn thin_spines_are_allowed_a_millimetre() {
         let cover = |size: &str| {
             let format = "format paperback { trim 129 198; paper caliper=0.1; cover-stock caliper=0.2; spine 7 }\n";
-            told(&RULE, &format!("{format}panel spine {{ text a words=\"HELL\" {{ head safe 5; size {size} }} }}"))
+            reported(&RULE, &format!("{format}panel spine {{ text a words=\"HELL\" {{ head safe 5; size {size} }} }}"))
                 .len()
         };
         assert_eq!(cover("18"), 0);

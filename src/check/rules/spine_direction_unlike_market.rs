@@ -68,7 +68,7 @@ fn direction(element: &VisibleElement<'_>, right_to_left: bool) -> Option<Readin
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn up_in_english() {
@@ -80,17 +80,17 @@ mod tests {
         for language in ["en-GB", "fr", "he", "ja"] {
             let book = format!("book {{ title \"T\"; author \"A\"; pages 320; language {language} }}\n");
             let cover = book + "panel spine { text a words=\"{title}\" { head safe 5; size 8 } }";
-            assert_eq!(told(&RULE, &cover), [], "{language}");
+            assert_eq!(reported(&RULE, &cover), [], "{language}");
         }
     }
 
     #[test]
     fn down_in_french_is_worth_a_word() {
         let book = "book { title \"T\"; author \"A\"; pages 320; language fr }\n";
-        let said = told(
+        let found = reported(
             &RULE,
             &format!("{book}panel spine {{ reads down; text a words=\"Nuit\" {{ head safe 5; size 8 }} }}"),
         );
-        assert_eq!(said[0].severity, Severity::Note);
+        assert_eq!(found[0].severity, Severity::Note);
     }
 }

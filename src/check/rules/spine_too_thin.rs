@@ -46,19 +46,19 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn five_and_three_millimetres() {
         assert_eq!(example(&RULE)[0].severity, Severity::Warning);
         let thin = "format paperback { trim 129 198; paper caliper=0.1; spine 3.5; }
 panel spine { text a words=\"{title}\" { head safe 5; size 3 } }";
-        assert_eq!(told(&RULE, thin)[0].severity, Severity::Error);
+        assert_eq!(reported(&RULE, thin)[0].severity, Severity::Error);
     }
 
     #[test]
     fn a_thin_spine_without_words_and_a_thick_one_pass() {
-        assert_eq!(told(&RULE, "format paperback { trim 129 198; paper caliper=0.1; spine 3; }"), []);
-        assert_eq!(told(&RULE, "panel spine { text a words=\"{title}\" { head safe 5; size 12 } }"), []);
+        assert_eq!(reported(&RULE, "format paperback { trim 129 198; paper caliper=0.1; spine 3; }"), []);
+        assert_eq!(reported(&RULE, "panel spine { text a words=\"{title}\" { head safe 5; size 12 } }"), []);
     }
 }

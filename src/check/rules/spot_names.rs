@@ -70,7 +70,7 @@ fn alike(a: &str, b: &str) -> Option<Severity> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn capitals_and_papers() {
@@ -86,7 +86,7 @@ mod tests {
             panel front { band a { swatch a; left 20; width 20; top 20; height 20 }
                           band b { swatch b; left 20; width 20; top 20; height 20 }
                           band d { swatch d; left 20; width 20; top 20; height 20 } }";
-        let severities: Vec<Severity> = told(&RULE, cover).iter().map(|said| said.severity).collect();
+        let severities: Vec<Severity> = reported(&RULE, cover).iter().map(|found| found.severity).collect();
         assert_eq!(severities, [Severity::Warning, Severity::Error]);
     }
 
@@ -94,6 +94,6 @@ mod tests {
     fn different_inks_and_tints_pass() {
         assert_eq!(alike("Ink 12", "Ink 13"), None);
         let cover = "swatches { spot foil ink=\"Gold foil\" c=20; spot varnish ink=\"Spot varnish\" c=10; tint pale of=foil percent=40; }";
-        assert_eq!(told(&RULE, cover), []);
+        assert_eq!(reported(&RULE, cover), []);
     }
 }

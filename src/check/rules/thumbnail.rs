@@ -81,8 +81,8 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 
 fn says(exam: &Exam<'_>, element: &VisibleElement<'_>, facts: &[&str]) -> bool {
     let words = folded(&element.words());
-    let said = facts.iter().filter_map(|fact| exam.facts().book.word(fact)).map(folded);
-    said.into_iter().any(|said| !said.is_empty() && words.contains(&said))
+    let found = facts.iter().filter_map(|fact| exam.facts().book.word(fact)).map(folded);
+    found.into_iter().any(|found| !found.is_empty() && words.contains(&found))
 }
 
 /// The median of its letters, in millimetres.
@@ -106,14 +106,14 @@ fn median(mut all: Vec<f64>) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     fn messages(size: u32, words: &str, ground: &str) -> Vec<String> {
         let cover = format!(
             "format screen {{ pixels 1600 2560 }}
             panel front {{ {ground} text a words=\"{words}\" {{ font Inter; size {size}; left 2; right 2; top 40 }} }}"
         );
-        told(&RULE, &cover).into_iter().map(|said| said.message).collect()
+        reported(&RULE, &cover).into_iter().map(|found| found.message).collect()
     }
 
     // Inter's x-height is 1118 of 2048 units (its OS/2 table), the front 129 × 1.6 = 206.4 mm high: at 24 pt, 8.47 mm,
@@ -133,6 +133,6 @@ mod tests {
     fn contrast_counts_in_few_pixels() {
         let ground = "ground grey { swatch black percent=80 };";
         let weak = messages(48, "{title}", ground);
-        assert!(weak.iter().any(|said| said.contains("has a contrast of")), "{weak:?}");
+        assert!(weak.iter().any(|found| found.contains("has a contrast of")), "{weak:?}");
     }
 }

@@ -53,15 +53,15 @@ fn picture<'a>(exam: &Exam<'a>) -> Option<(&'a OutputSettings, PixelSize)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn a_limit_that_cannot_be_kept() {
-        let said = example(&RULE);
-        assert_eq!(said.len(), 1);
-        assert!(said[0].message.ends_with("`at-most` is 2000"), "{}", said[0].message);
+        let found = example(&RULE);
+        assert_eq!(found.len(), 1);
+        assert!(found[0].message.ends_with("`at-most` is 2000"), "{}", found[0].message);
         let cover =
-            |deliver: &str| told(&RULE, &format!("format screen {{ pixels 400 640 }}\ndeliver {{ {deliver} }}"));
+            |deliver: &str| reported(&RULE, &format!("format screen {{ pixels 400 640 }}\ndeliver {{ {deliver} }}"));
         assert_eq!(cover("screen at-most=\"1 MB\""), []);
         assert_eq!(cover("screen quality=100"), []);
     }

@@ -53,7 +53,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn a_window_that_is_not_there() {
@@ -71,16 +71,16 @@ mod tests {
             )
         };
         let white = "band moon { swatch unprinted; left 10; width 20; top 10; height 20 }";
-        assert_eq!(told(&RULE, &cover(white)).len(), 1);
+        assert_eq!(reported(&RULE, &cover(white)).len(), 1);
         let alone =
             "panel front { band moon { swatch unprinted; blend multiply; left 10; width 20; top 10; height 20 } }";
-        assert_eq!(told(&RULE, alone).len(), 1);
+        assert_eq!(reported(&RULE, alone).len(), 1);
         // In the group it leaves out what lies under it there, and shows on paper.
         let shows = format!(
             "panel front {{ group g {{ left 20; width 60; top 20; height 60; blend multiply
             band sea {{ swatch black; left 0; right 0; top 0; bottom 0 }}; {white} }} }}"
         );
-        assert_eq!(told(&RULE, &shows), []);
+        assert_eq!(reported(&RULE, &shows), []);
     }
 
     #[test]
@@ -89,6 +89,6 @@ mod tests {
             band night { swatch black overprint=#true; left fold -1.5; right bleed; top bleed; bottom bleed }
             band window { swatch unprinted; left 40; width 20; top 40; height 20 }
         }";
-        assert_eq!(told(&RULE, cover), []);
+        assert_eq!(reported(&RULE, cover), []);
     }
 }

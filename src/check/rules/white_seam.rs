@@ -41,14 +41,14 @@ const MOST: usize = 400;
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let blocks = exam.elements.iter().flat_map(|element| element.marks.iter().map(move |mark| (element, mark)));
     let blocks: Vec<_> = blocks.filter(|(_, mark)| is_block(mark)).take(MOST).collect();
-    let mut told: Vec<Rect> = Vec::new();
+    let mut reported: Vec<Rect> = Vec::new();
     for (element, one) in &blocks {
         for (other_element, other) in &blocks {
             for (seam, before, after) in seams(one.bounds, other.bounds) {
-                if told.contains(&seam) || !shows(exam, seam, before, after) {
+                if reported.contains(&seam) || !shows(exam, seam, before, after) {
                     continue;
                 }
-                told.push(seam);
+                reported.push(seam);
                 let width = seam.width().min(seam.height());
                 let message = format!(
                     "{} and {} leave a seam of {} between them",
@@ -106,13 +106,13 @@ fn shows(exam: &Exam<'_>, seam: Rect, before: Rect, after: Rect) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, told};
+    use crate::check::testing::{example, reported};
 
     #[test]
     fn a_twentieth_of_a_millimetre() {
-        let said = example(&RULE);
-        assert_eq!(said.len(), 1, "{said:?}");
-        assert_eq!(said[0].message, "`sky` and `sea` leave a seam of 0.05 mm between them");
+        let found = example(&RULE);
+        assert_eq!(found.len(), 1, "{found:?}");
+        assert_eq!(found[0].message, "`sky` and `sea` leave a seam of 0.05 mm between them");
     }
 
     #[test]
@@ -125,11 +125,11 @@ mod tests {
                 }}"
             )
         };
-        assert_eq!(told(&RULE, &cover(30.05, "")).len(), 1);
+        assert_eq!(reported(&RULE, &cover(30.05, "")).len(), 1);
         for top in [30.0, 29.9, 30.5] {
-            assert_eq!(told(&RULE, &cover(top, "")), [], "{top}");
+            assert_eq!(reported(&RULE, &cover(top, "")), [], "{top}");
         }
         let ground = "band ground { swatch black; left fold; right bleed; top bleed; bottom bleed }";
-        assert_eq!(told(&RULE, &cover(30.05, ground)), [], "the sea's own colour lies between");
+        assert_eq!(reported(&RULE, &cover(30.05, ground)), [], "the sea's own colour lies between");
     }
 }

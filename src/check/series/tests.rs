@@ -54,7 +54,7 @@ panel front {{ text title words="{{title}}" style=title {{ left safe; right safe
 }
 
 /// What is reported of a series, each with the place of its cover.
-fn told(books: &[SampleBook]) -> Vec<(usize, String)> {
+fn reported(books: &[SampleBook]) -> Vec<(usize, String)> {
     let appearances: Vec<Appearance> = books.iter().map(seen).collect();
     let appearances: Vec<&Appearance> = appearances.iter().collect();
     strays(&appearances).into_iter().map(|stray| (stray.cover, stray.message)).collect()
@@ -72,75 +72,75 @@ fn words_of_any_length_and_shape_stray_from_nothing() {
         SampleBook { title: "Overgrown Quays", height: 210, ..BOOK },
         SampleBook { title: "The Ix", ..BOOK },
     ];
-    assert_eq!(told(&books), []);
+    assert_eq!(reported(&books), []);
 }
 
 #[test]
-fn a_mark_that_stands_lower_is_told() {
+fn a_mark_that_stands_lower_is_reported() {
     let low = SampleBook { mark: "bottom trim 11.6; width 9; height 9", ..BOOK };
-    let said = "`mark` on the spine stands 2.4 mm lower than the common line (14.00 mm from the foot)";
-    assert_eq!(told(&[BOOK, BOOK, low, BOOK]), one(2, said));
+    let found = "`mark` on the spine stands 2.4 mm lower than the common line (14.00 mm from the foot)";
+    assert_eq!(reported(&[BOOK, BOOK, low, BOOK]), one(2, found));
     // Of three covers, one 12 mm taller: the line counts from the foot.
     let tall = SampleBook { height: 210, ..BOOK };
     let high = SampleBook { mark: "bottom trim 15; width 9; height 9", ..BOOK };
-    let said = "`mark` on the spine stands 1 mm higher than the common line (14.00 mm from the foot)";
-    assert_eq!(told(&[tall, high, BOOK]), one(1, said));
+    let found = "`mark` on the spine stands 1 mm higher than the common line (14.00 mm from the foot)";
+    assert_eq!(reported(&[tall, high, BOOK]), one(1, found));
     // A fifth of a millimetre is nothing; a little more is reported.
-    assert_eq!(told(&[BOOK, SampleBook { mark: "bottom trim 14.2; width 9; height 9", ..BOOK }, BOOK]), []);
-    assert_eq!(told(&[BOOK, SampleBook { mark: "bottom trim 14.25; width 9; height 9", ..BOOK }, BOOK]).len(), 1);
+    assert_eq!(reported(&[BOOK, SampleBook { mark: "bottom trim 14.2; width 9; height 9", ..BOOK }, BOOK]), []);
+    assert_eq!(reported(&[BOOK, SampleBook { mark: "bottom trim 14.25; width 9; height 9", ..BOOK }, BOOK]).len(), 1);
 }
 
 #[test]
-fn a_mark_of_another_size_is_told_once() {
+fn a_mark_of_another_size_is_reported_once() {
     let small = SampleBook { mark: "bottom trim 14; width 7.5; height 9", ..BOOK };
     // It stays centred on the spine and on its foot.
-    let said = "`mark` on the spine is 7.50 mm wide, the others 9.00 mm";
-    assert_eq!(told(&[BOOK, small, BOOK]), one(1, said));
+    let found = "`mark` on the spine is 7.50 mm wide, the others 9.00 mm";
+    assert_eq!(reported(&[BOOK, small, BOOK]), one(1, found));
     let aside = SampleBook { mark: "bottom trim 14; width 9; height 7.5", ..BOOK };
-    let said = "`mark` on the spine is 7.50 mm high, the others 9.00 mm";
-    assert_eq!(told(&[aside, BOOK, BOOK]), one(0, said));
+    let found = "`mark` on the spine is 7.50 mm high, the others 9.00 mm";
+    assert_eq!(reported(&[aside, BOOK, BOOK]), one(0, found));
 }
 
 #[test]
-fn a_smaller_title_and_a_lower_one_are_told() {
+fn a_smaller_title_and_a_lower_one_are_reported() {
     let small = SampleBook { size: 17.0, ..BOOK };
-    let said = "`title` on the front is set in 17 pt, the others in 19 pt";
-    assert_eq!(told(&[BOOK, BOOK, BOOK, small]), one(3, said));
-    assert_eq!(told(&[BOOK, BOOK, BOOK, SampleBook { size: 18.75, ..BOOK }]), []);
+    let found = "`title` on the front is set in 17 pt, the others in 19 pt";
+    assert_eq!(reported(&[BOOK, BOOK, BOOK, small]), one(3, found));
+    assert_eq!(reported(&[BOOK, BOOK, BOOK, SampleBook { size: 18.75, ..BOOK }]), []);
     let low = SampleBook { baseline: 44.0, title: "Jaguars", ..BOOK };
     // The last baseline and the first line's capitals both stand 2 mm lower. EB Garamond's H is 0.653 em high (as Pillow
     // draws it): 19 pt × 0.653 = 4.38 mm above 42 mm.
-    let told = told(&[BOOK, BOOK, low, BOOK]);
-    let said = "`title` on the front stands 2 mm lower than the common line (cap-top 37.62 mm from the head)";
-    assert_eq!(told, one(2, said));
+    let reported = reported(&[BOOK, BOOK, low, BOOK]);
+    let found = "`title` on the front stands 2 mm lower than the common line (cap-top 37.62 mm from the head)";
+    assert_eq!(reported, one(2, found));
 }
 
 #[test]
-fn words_along_a_spine_are_told_by_where_they_begin() {
+fn words_along_a_spine_are_reported_by_where_they_begin() {
     let low = SampleBook { head: 14.0, title: "Overgrown", ..BOOK };
-    let said = "`name` on the spine stands 2 mm lower than the common line (12.00 mm from the head)";
-    assert_eq!(told(&[BOOK, SampleBook { title: "A Hat", ..BOOK }, low, BOOK]), one(2, said));
+    let found = "`name` on the spine stands 2 mm lower than the common line (12.00 mm from the head)";
+    assert_eq!(reported(&[BOOK, SampleBook { title: "A Hat", ..BOOK }, low, BOOK]), one(2, found));
 }
 
 #[test]
-fn what_most_have_and_one_lacks_is_told() {
+fn what_most_have_and_one_lacks_is_reported() {
     let without = SampleBook { number: "", ..BOOK };
-    let said = "`number` is missing on the spine; 3 of 4 covers have it";
-    assert_eq!(told(&[BOOK, BOOK, BOOK, without]), one(3, said));
+    let found = "`number` is missing on the spine; 3 of 4 covers have it";
+    assert_eq!(reported(&[BOOK, BOOK, BOOK, without]), one(3, found));
     let two = [BOOK, BOOK, SampleBook { number: "", ..BOOK }, SampleBook { number: "", ..BOOK }];
-    assert_eq!(told(&two), []);
+    assert_eq!(reported(&two), []);
 }
 
 #[test]
-fn a_ribbon_across_the_wrap_is_told_once() {
+fn a_ribbon_across_the_wrap_is_reported_once() {
     let high = SampleBook { ribbon: 57.0, ..BOOK };
-    let said = "`ribbon` on the wrap stands 3 mm higher than the common line (60.00 mm from the head)";
-    assert_eq!(told(&[high, BOOK, BOOK]), one(0, said));
+    let found = "`ribbon` on the wrap stands 3 mm higher than the common line (60.00 mm from the head)";
+    assert_eq!(reported(&[high, BOOK, BOOK]), one(0, found));
 }
 
 #[test]
 fn two_covers_do_not_say_which_strays() {
-    assert_eq!(told(&[BOOK, SampleBook { size: 12.0, ribbon: 50.0, ..BOOK }]), []);
-    assert_eq!(told(&[BOOK]), []);
-    assert_eq!(told(&[]), []);
+    assert_eq!(reported(&[BOOK, SampleBook { size: 12.0, ribbon: 50.0, ..BOOK }]), []);
+    assert_eq!(reported(&[BOOK]), []);
+    assert_eq!(reported(&[]), []);
 }

@@ -5,13 +5,13 @@ use std::path::{Path, PathBuf};
 
 /// `typed` is `--store`, `refused` is `--no-store`, `said` is `JACONET_STORE`, `cache` the user's folder for what can be
 /// made again. `None`: there shall be no store, as when the environment says nothing, but says it.
-pub fn place(typed: Option<&Path>, refused: bool, said: Option<&OsStr>, cache: Option<&Path>) -> Option<PathBuf> {
+pub fn place(typed: Option<&Path>, refused: bool, stated: Option<&OsStr>, cache: Option<&Path>) -> Option<PathBuf> {
     if refused {
         return None;
     }
-    match (typed, said) {
+    match (typed, stated) {
         (Some(typed), _) => Some(typed.to_owned()),
-        (None, Some(said)) => (!said.is_empty()).then(|| PathBuf::from(said)),
+        (None, Some(stated)) => (!stated.is_empty()).then(|| PathBuf::from(stated)),
         (None, None) => cache.map(|cache| cache.join(NAME)),
     }
 }
@@ -23,17 +23,17 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_is_typed_goes_before_what_is_said_and_that_before_the_cache() {
-        let (typed, said, cache) = (Some(Path::new("typed")), Some(OsStr::new("said")), Some(Path::new("cache")));
+    fn what_is_typed_goes_before_what_is_stated_and_that_before_the_cache() {
+        let (typed, stated, cache) = (Some(Path::new("typed")), Some(OsStr::new("said")), Some(Path::new("cache")));
         let found =
-            |typed, refused, said, cache| place(typed, refused, said, cache).map(|path| path.display().to_string());
-        assert_eq!(found(typed, false, said, cache).as_deref(), Some("typed"));
-        assert_eq!(found(None, false, said, cache).as_deref(), Some("said"));
+            |typed, refused, stated, cache| place(typed, refused, stated, cache).map(|path| path.display().to_string());
+        assert_eq!(found(typed, false, stated, cache).as_deref(), Some("typed"));
+        assert_eq!(found(None, false, stated, cache).as_deref(), Some("said"));
         assert_eq!(found(None, false, None, cache), Some(Path::new("cache").join("jaconet").display().to_string()));
         let empty = Some(OsStr::new(""));
         assert_eq!(found(None, false, empty, cache), None);
         assert_eq!(found(typed, false, empty, cache).as_deref(), Some("typed"));
-        assert_eq!(found(typed, true, said, cache), None);
+        assert_eq!(found(typed, true, stated, cache), None);
         assert_eq!(found(None, false, None, None), None);
     }
 }

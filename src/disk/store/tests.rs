@@ -97,7 +97,7 @@ fn an_entry_of_another_key_kind_or_version_is_none_of_its_own() {
 }
 
 #[test]
-fn a_folder_in_an_entrys_place_is_a_miss_and_is_told_of() {
+fn a_folder_in_an_entrys_place_is_a_miss_and_is_reported_of() {
     let (_folder, store) = store(LIMIT);
     let path = path(&store, KIND, "a");
     fs::create_dir_all(path.join("full")).expect("a folder");
@@ -105,7 +105,7 @@ fn a_folder_in_an_entrys_place_is_a_miss_and_is_told_of() {
     assert_eq!(store.trouble(), None);
     store.put(KIND, key("a"), b"bytes");
     assert_eq!(store.get(KIND, key("a")), None);
-    assert!(store.trouble().is_some_and(|told| told.contains("cannot be written")));
+    assert!(store.trouble().is_some_and(|reported| reported.contains("cannot be written")));
     store.trim();
     assert!(path.join("full").is_dir());
     let left = fs::read_dir(path.parent().expect("has a folder")).expect("is there").count();
@@ -113,7 +113,7 @@ fn a_folder_in_an_entrys_place_is_a_miss_and_is_told_of() {
 }
 
 #[test]
-fn a_disk_that_refuses_is_a_miss_told_once() {
+fn a_disk_that_refuses_is_a_miss_reported_once() {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let taken = folder.path().join("taken");
     fs::write(&taken, b"a file stands here").expect("writes");

@@ -90,37 +90,37 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     }
     for (at, word) in reader.children(&QUOTE).iter().enumerate() {
         let name = if at == 0 { QUOTE.name.to_owned() } else { format!("{}.{}", QUOTE.name, at + 1) };
-        if let Some(said) = word.text() {
-            book.words.insert(name.clone(), said);
+        if let Some(stated) = word.text() {
+            book.words.insert(name.clone(), stated);
         }
         for part in [&BY, &SOURCE] {
-            if let Some(said) = word.text_property(part) {
-                book.words.insert(format!("{name}.{}", part.name), said);
+            if let Some(stated) = word.text_property(part) {
+                book.words.insert(format!("{name}.{}", part.name), stated);
             }
         }
     }
     for word in reader.children(&FACT) {
-        if let (Some(name), Some(said)) = (word.text(), word.text()) {
+        if let (Some(name), Some(stated)) = (word.text(), word.text()) {
             if book.words.contains_key(&name.value) {
                 word.error(name.span, format!("the fact `{}` is stated already", name.value), "give it another name");
             }
-            book.words.insert(name.value, said);
+            book.words.insert(name.value, stated);
         }
     }
 }
 
 /// A BCP 47 tag. All languages of print have two or three letters (ISO 639); names such as `english` are slips.
 pub fn language(word: &Reader<'_>) -> Option<Spanned<String>> {
-    let said = word.text()?;
-    let mut parts = said.value.split('-');
+    let stated = word.text()?;
+    let mut parts = stated.value.split('-');
     let first = parts.next().unwrap_or_default();
     let sound = matches!(first.len(), 2 | 3) && first.chars().all(|c| c.is_ascii_alphabetic());
     let fits = |part: &str| (1..=8).contains(&part.len()) && part.chars().all(|c| c.is_ascii_alphanumeric());
     if sound && parts.all(fits) {
-        return Some(said);
+        return Some(stated);
     }
-    let message = format!("{:?} is no language tag", said.value);
-    word.error(said.span, message, "write a BCP 47 tag: en-GB, de, he, pt-BR");
+    let message = format!("{:?} is no language tag", stated.value);
+    word.error(stated.span, message, "write a BCP 47 tag: en-GB, de, he, pt-BR");
     None
 }
 
@@ -144,13 +144,13 @@ fn titled(word: &Reader<'_>, name: &str, book: &mut Book) {
         book.words.insert(format!("{name}.{}", SHORT.name), short);
     }
     if let Some(lines) = word.child(&LINES) {
-        let mut said = Vec::new();
+        let mut stated = Vec::new();
         while lines.peek().is_some() {
-            said.extend(lines.text().map(|line| line.value));
+            stated.extend(lines.text().map(|line| line.value));
         }
         let whole = book.words.get(name).map_or("", |text| text.value.as_str());
-        if letters(&said.concat()) == letters(whole) {
-            book.lines.insert(name.to_owned(), said);
+        if letters(&stated.concat()) == letters(whole) {
+            book.lines.insert(name.to_owned(), stated);
         } else {
             let message = format!("these lines do not say what the {name} says");
             lines.error(lines.span(), message, format!("break {whole:?} into lines, and leave its words as they are"));

@@ -30,8 +30,7 @@
 //! `ratio=extend` adds bars: in the colour of the edge they lie at, or in a swatch, `ratio=extend swatch=night`. It never
 //! shows frames around errors, for it leaves the house long before the cover is printed.
 //!
-//! By default the press PDF has marks, and pictures have 200 pixels per inch; they may have 20 to 600. `jaconet explain
-//! files` lists all outputs.
+//! Each word is an output; one that is left out is made by its defaults. `jaconet explain files` says which files they are.
 //!
 //! The proof is a PDF for whoever approves the cover, light enough to be mailed. Its first page shows the wrap at true size
 //! with its dimensions and with the number of every finding that has a place. Trim, bleed, safe area, folds, hinges, panel

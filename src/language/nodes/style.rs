@@ -130,13 +130,13 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
             into.keep_whole.extend(word.text().map(|whole| whole.value));
         }
     }
-    if let Some(said) = hyphenation(reader, &mut into.style) {
-        into.hyphenate = Some(said);
+    if let Some(stated) = hyphenation(reader, &mut into.style) {
+        into.hyphenate = Some(stated);
     }
     let style = &mut into.style;
     let points = |word| reader.child(word).and_then(|word| word.pt());
-    if let Some(said) = reader.child(&LEADING).and_then(|word| leading(&word)) {
-        style.leading = said;
+    if let Some(stated) = reader.child(&LEADING).and_then(|word| leading(&word)) {
+        style.leading = stated;
     }
     style.indent = points(&INDENT).unwrap_or(style.indent);
     style.space_between = points(&PARAGRAPH_SPACE).unwrap_or(style.space_between);
@@ -171,12 +171,12 @@ fn font(reader: &Reader<'_>, style: &mut Style, desk: &Desk<'_>) {
     let family = word.text();
     style.weight = 400;
     if let Some(value) = word.property(&WEIGHT) {
-        let said = if matches!(value.datum, Datum::Number(_)) {
+        let stated = if matches!(value.datum, Datum::Number(_)) {
             word.number_property(&WEIGHT).map(|weight| weight.value as u16)
         } else {
             word.choice_property(&WEIGHT).and_then(|name| meant(&WEIGHTS, name.value))
         };
-        style.weight = said.unwrap_or(style.weight);
+        style.weight = stated.unwrap_or(style.weight);
     }
     style.italic = word.flag_property(&ITALIC).unwrap_or(false);
     let Some(family) = family else { return };

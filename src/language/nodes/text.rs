@@ -102,11 +102,11 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let settings = Settings::read(reader, context, spine && context.reading == Reading::Upright);
     let along = spine && matches!(context.reading, Reading::Down | Reading::Up);
     let usual = if along { Vertical::Middle } else { Vertical::Head };
-    let said = reader.child(&VERTICAL);
-    let mut vertical = said.as_ref().and_then(|word| word.choose(&VERTICALS)).unwrap_or(usual);
+    let stated = reader.child(&VERTICAL);
+    let mut vertical = stated.as_ref().and_then(|word| word.choose(&VERTICALS)).unwrap_or(usual);
     let hooked = |hook: &str| reader.node.children.iter().any(|child| child.name.value == hook);
     if let Some(hook) = HOOKS.into_iter().find(|hook| hooked(hook)) {
-        if let Some(word) = said.filter(|_| vertical != Vertical::Head) {
+        if let Some(word) = stated.filter(|_| vertical != Vertical::Head) {
             let message = format!("`{hook}` says already where the words stand");
             word.error(word.span(), message, format!("keep `vertical` or `{hook}`"));
         }

@@ -14,6 +14,11 @@ pub struct Parent {
     spine: bool,
 }
 
+/// Takes names away, and stays.
+pub fn is_drop(node: &Node) -> bool {
+    node.name.value == "drop"
+}
+
 /// Nodes of one key stand for each other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Key<'a> {

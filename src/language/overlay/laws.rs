@@ -2,8 +2,8 @@
 
 use crate::ground::kept::kept;
 use crate::ground::{FileId, Findings};
-use crate::language::overlay::key::Parent;
-use crate::language::overlay::{is_drop, judge_drops, overlay, settled};
+use crate::language::overlay::key::{Parent, is_drop};
+use crate::language::overlay::{judge_drops, overlay, settled};
 use crate::source::{Node, Tree, parse};
 use proptest::prelude::*;
 
@@ -20,8 +20,8 @@ fn shown(tree: &Tree) -> String {
         let shown = |node: &Node| {
             let values = node.values.iter().map(crate::source::Value::shown);
             let properties = node.properties.iter().map(|(key, value)| format!("{}={}", key.value, value.shown()));
-            let said: Vec<String> = values.chain(properties).collect();
-            format!("{} {} {{ {} }}", node.name.value, said.join(" "), nodes(&node.children))
+            let stated: Vec<String> = values.chain(properties).collect();
+            format!("{} {} {{ {} }}", node.name.value, stated.join(" "), nodes(&node.children))
         };
         all.iter().map(shown).collect::<Vec<_>>().join("; ")
     }
@@ -114,7 +114,7 @@ fn says(result: &[Node], over: &[Node], parent: Parent) -> bool {
         let same: Vec<&Node> = result.iter().filter(|other| parent.key(other) == parent.key(node)).collect();
         match parent.within(node) {
             None if parent.adding(node).is_some() => {
-                same.iter().any(|other| node.properties.iter().all(|said| other.properties.contains(said)))
+                same.iter().any(|other| node.properties.iter().all(|stated| other.properties.contains(stated)))
             }
             None => same.contains(&node),
             Some(within) => {
@@ -184,6 +184,6 @@ fn a_drop_is_judged_by_all_that_lies_under_it() {
         ["panel front { band e { top 1 } }", "book { pages 2 }", "panel front { drop e f }", "panel front { drop e }"];
     let mut findings = Findings::default();
     judge_drops(&mut findings, &chain.map(read));
-    let told: Vec<&str> = findings.iter().map(|finding| finding.message.as_str()).collect();
-    assert_eq!(told, ["there is nothing called `f` to drop here"]);
+    let reported: Vec<&str> = findings.iter().map(|finding| finding.message.as_str()).collect();
+    assert_eq!(reported, ["there is nothing called `f` to drop here"]);
 }

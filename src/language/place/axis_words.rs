@@ -16,14 +16,14 @@ pub struct AxisWords {
 
 impl AxisWords {
     /// How many there are.
-    pub fn said(&self) -> usize {
+    pub fn stated(&self) -> usize {
         let lines = [&self.start, &self.end, &self.centre];
         lines.into_iter().flatten().count() + usize::from(self.size.is_some())
     }
 
     /// Reports more words than an axis needs.
     pub fn check(&self, reader: &Reader<'_>, what: &str) {
-        if self.said() > 2 {
+        if self.stated() > 2 {
             let message = "too many words fix this place: two are enough";
             reader.error(reader.span(), message, format!("take one away of {what}"));
         }

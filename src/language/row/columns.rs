@@ -76,7 +76,7 @@ pub fn known_as(column: &str) -> String {
 
 /// Judges the columns of a whole table: one that stands twice and is no list, and one that nothing uses, as far as can be
 /// read in what the template says.
-pub fn judge_columns(findings: &mut Findings, table: &Table, said: &str) {
+pub fn judge_columns(findings: &mut Findings, table: &Table, stated: &str) {
     let known = known();
     let mut seen = BTreeSet::new();
     for column in table.columns.iter().filter(|column| !column.value.is_empty()) {
@@ -91,10 +91,10 @@ pub fn judge_columns(findings: &mut Findings, table: &Table, said: &str) {
             findings.error(column.span, message, "keep one of the two, or give one another name");
         }
         if let Meaning::Swatch(name, _) = meaning(&column.value)
-            && !names(said).any(|known| known == name)
+            && !names(stated).any(|known| known == name)
         {
             let message = format!("nothing in the template is printed in the swatch `{name}`");
-            let near = nearest(name, names(said));
+            let near = nearest(name, names(stated));
             let help =
                 near.map_or_else(|| "take the column out".to_owned(), |near| format!("did you mean `swatch.{near}`?"));
             findings.push(Finding::new(Severity::Warning, "language", column.span, message).help(help));
@@ -108,11 +108,11 @@ pub fn judge_columns(findings: &mut Findings, table: &Table, said: &str) {
             findings.error(column.span, message, format!("it is called `{}` now", word.name));
             continue;
         }
-        if is_used(said, &column.value) {
+        if is_used(stated, &column.value) {
             continue;
         }
         let lower = column.value.to_lowercase();
-        if let Some(meant) = spelt(said).find(|fact| fact.to_lowercase() == lower) {
+        if let Some(meant) = spelt(stated).find(|fact| fact.to_lowercase() == lower) {
             let message = format!("the template calls it `{meant}`, and this column is called `{}`", column.value);
             findings.error(column.span, message, "give both the same capitals");
             continue;
@@ -130,7 +130,7 @@ pub fn judge_columns(findings: &mut Findings, table: &Table, said: &str) {
 }
 
 /// Whether a template speaks of a fact.
-fn is_used(said: &str, fact: &str) -> bool {
+fn is_used(stated: &str, fact: &str) -> bool {
     let ways = [
         format!("{{{fact}}}"),
         format!("{{{fact}."),
@@ -138,18 +138,20 @@ fn is_used(said: &str, fact: &str) -> bool {
         format!("unless={fact}"),
         format!("each {fact}"),
     ];
-    ways.iter().any(|way| said.contains(way.as_str()))
+    ways.iter().any(|way| stated.contains(way.as_str()))
 }
 
 /// The facts that a template speaks of, and other words.
-fn spelt(said: &str) -> impl Iterator<Item = &str> {
-    said.split(|letter: char| !letter.is_alphanumeric() && !['-', '_', '.'].contains(&letter))
-        .filter(|word| !word.is_empty() && is_used(said, word))
+fn spelt(stated: &str) -> impl Iterator<Item = &str> {
+    stated
+        .split(|letter: char| !letter.is_alphanumeric() && !['-', '_', '.'].contains(&letter))
+        .filter(|word| !word.is_empty() && is_used(stated, word))
 }
 
 /// Words that may be names: letters, digits and hyphens.
-fn names(said: &str) -> impl Iterator<Item = &str> {
-    said.split(|letter: char| !letter.is_alphanumeric() && letter != '-' && letter != '_')
+fn names(stated: &str) -> impl Iterator<Item = &str> {
+    stated
+        .split(|letter: char| !letter.is_alphanumeric() && letter != '-' && letter != '_')
         .filter(|name| !name.is_empty())
 }
 

@@ -39,9 +39,9 @@ impl Draft {
         self.prices += 1;
     }
 
-    pub fn fact(&mut self, name: Spanned<String>, said: Value) {
-        let node = node(&mut self.book, "fact", self.facts, said.span);
-        node.values.extend([Value { datum: Datum::Text(name.value), unit: None, span: name.span }, said]);
+    pub fn fact(&mut self, name: Spanned<String>, stated: Value) {
+        let node = node(&mut self.book, "fact", self.facts, stated.span);
+        node.values.extend([Value { datum: Datum::Text(name.value), unit: None, span: name.span }, stated]);
         self.facts += 1;
     }
 
@@ -49,7 +49,7 @@ impl Draft {
     pub fn swatch(&mut self, name: &str, column: Span, span: Span) -> &mut Node {
         let text = Datum::Text(name.to_owned());
         let known =
-            self.swatches.iter().position(|(_, node)| node.values.first().is_some_and(|said| said.datum == text));
+            self.swatches.iter().position(|(_, node)| node.values.first().is_some_and(|stated| stated.datum == text));
         let at = known.unwrap_or(self.swatches.len());
         let node = node(&mut self.swatches, "swatch", at, span);
         if known.is_none() {
@@ -61,9 +61,9 @@ impl Draft {
     /// What a word of `book` says, when it is text.
     pub fn text(&self, word: &str) -> Option<Spanned<String>> {
         let (_, node) = self.book.iter().find(|(_, node)| node.name.value == word)?;
-        let said = node.values.first()?;
-        let Datum::Text(text) = &said.datum else { return None };
-        Some(Spanned::new(text.clone(), said.span))
+        let stated = node.values.first()?;
+        let Datum::Text(text) = &stated.datum else { return None };
+        Some(Spanned::new(text.clone(), stated.span))
     }
 
     pub fn tree(self) -> Tree {

@@ -60,11 +60,11 @@ proptest! {
         };
         prop_assert_eq!(from_csv.iter().map(sorted).collect::<Vec<_>>(), from_json.iter().map(sorted).collect::<Vec<_>>());
         // Rows are counted in two ways, and lines of one text in JSON share a place.
-        let said = |findings: &[crate::ground::Finding]| {
+        let stated = |findings: &[crate::ground::Finding]| {
             let messages = findings.iter().map(|finding| finding.message.clone());
             messages.filter(|message| !message.starts_with("row ")).collect::<BTreeSet<String>>()
         };
-        prop_assert_eq!(said(&csv_findings), said(&json_findings));
+        prop_assert_eq!(stated(&csv_findings), stated(&json_findings));
         for (text, findings) in [(&csv, csv_findings), (&json, json_findings)] {
             for finding in findings {
                 prop_assert!(text.get(finding.span.start..finding.span.end).is_some(), "{:?} {:?}", text, finding);

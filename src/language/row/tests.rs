@@ -11,8 +11,8 @@ pub fn titles(name: &str, text: &str) -> (Vec<Title>, Vec<Finding>) {
     let mut findings = Findings::default();
     let table = table(&mut findings, FileId(2), name, text);
     assert!(findings.is_empty(), "{text}: {findings:?}");
-    let said: Vec<String> = table.columns.iter().map(|column| format!("{{{0}}} {0}", column.value)).collect();
-    judge_columns(&mut findings, &table, &said.join(" ").replace("swatch.", " "));
+    let stated: Vec<String> = table.columns.iter().map(|column| format!("{{{0}}} {0}", column.value)).collect();
+    judge_columns(&mut findings, &table, &stated.join(" ").replace("swatch.", " "));
     let mut read = Vec::new();
     for row in &table.rows {
         read.push(title(&mut findings, row));
@@ -26,8 +26,8 @@ pub fn written(title: &Title) -> String {
         write!(out, "{:1$}{2}", "", depth * 2, node.name.value).expect("a string takes every line");
         let values = node.values.iter().map(Value::shown);
         let properties = node.properties.iter().map(|(key, value)| format!("{}={}", key.value, value.shown()));
-        for said in values.chain(properties) {
-            write!(out, " {said}").expect("a string takes every line");
+        for stated in values.chain(properties) {
+            write!(out, " {stated}").expect("a string takes every line");
         }
         out.push('\n');
         node.children.iter().for_each(|child| add(out, child, depth + 1));
@@ -121,13 +121,13 @@ fn every_value_stands_at_its_cell() {
         }
         open.extend(&node.children);
     }
-    for said in ["GBP", "10.90", "B. Author", "198", "1.5", "20", "34", "Salt and\r\nLanterns", "price.USD", "Y"] {
-        assert!(texts.iter().any(|text| text == said), "{said} is in {texts:?}");
+    for stated in ["GBP", "10.90", "B. Author", "198", "1.5", "20", "34", "Salt and\r\nLanterns", "price.USD", "Y"] {
+        assert!(texts.iter().any(|text| text == stated), "{stated} is in {texts:?}");
     }
 }
 
 #[test]
-fn slips_are_told_in_their_cell() {
+fn slips_are_reported_in_their_cell() {
     let cases = [
         ("t.csv", "title,price\nA,£10\n", "£10", "is no price / write currency"),
         ("t.csv", "title,paper\nA,\"grammage=80 bulk=1,5\"\n", "1,5", "1.5"),
@@ -152,8 +152,8 @@ fn slips_are_told_in_their_cell() {
         let (read, found) = titles(name, text);
         let [finding] = &found[..] else { panic!("{text}: {found:?}") };
         assert_eq!(&text[finding.span.start..finding.span.end], pointed, "{finding:?}");
-        let said = format!("{} / {}", finding.message, finding.help.as_deref().unwrap_or_default());
-        assert!(said.contains(words), "{said}");
+        let stated = format!("{} / {}", finding.message, finding.help.as_deref().unwrap_or_default());
+        assert!(stated.contains(words), "{stated}");
         assert!(!read[0].stem.value.is_empty());
     }
 }
@@ -176,7 +176,7 @@ fn a_column_that_looks_like_a_known_one_is_asked_about() {
     let mut findings = Findings::default();
     let table = table(&mut findings, FileId(0), "t.csv", text);
     judge_columns(&mut findings, &table, "{auhtor}");
-    let told: Vec<(&str, bool)> = findings
+    let reported: Vec<(&str, bool)> = findings
         .iter()
         .map(|finding| {
             let near = ["`title`", "`pages`", "`quote"];
@@ -184,7 +184,7 @@ fn a_column_that_looks_like_a_known_one_is_asked_about() {
             (&text[finding.span.start..finding.span.end], near.iter().any(|near| help.contains(near)))
         })
         .collect();
-    assert_eq!(told, [("titel", true), ("page", true), ("strapline", false), ("quote.form", true)]);
+    assert_eq!(reported, [("titel", true), ("page", true), ("strapline", false), ("quote.form", true)]);
     assert!(!findings.has_errors());
 }
 
@@ -211,23 +211,23 @@ fn two_titles_cannot_share_their_files() {
     let text = "title,stem\nSalt,\nB,b\nC,SALT\nSalt!,\n";
     let (read, _) = titles("t.csv", text);
     let twice = stems_twice(&read);
-    let told: Vec<(usize, &str)> =
+    let reported: Vec<(usize, &str)> =
         twice.iter().map(|(at, finding)| (*at, &text[finding.span.start..finding.span.end])).collect();
-    assert_eq!(told, [(2, "SALT"), (3, "Salt!")]);
+    assert_eq!(reported, [(2, "SALT"), (3, "Salt!")]);
     assert_eq!(twice[0].1.message, "row 2 has the stem `salt`, too");
     // One letter, or e with an accent after it.
     assert_eq!(stems_twice(&titles("t.csv", "title\nCaf\u{e9}\nCafe\u{301}\n").0).len(), 1);
 }
 
 #[test]
-fn a_swatch_that_nothing_is_printed_in_is_told() {
+fn a_swatch_that_nothing_is_printed_in_is_reported() {
     let text = "title,swatch.grund,swatch.sea\nA,c=1,c=2\n";
     let mut findings = Findings::default();
     let table = table(&mut findings, FileId(0), "t.csv", text);
     judge_columns(&mut findings, &table, "band b { swatch ground }; band c { swatch sea }");
-    let told: Vec<_> = findings.iter().map(|finding| (finding.message.as_str(), finding.help.as_deref())).collect();
+    let reported: Vec<_> = findings.iter().map(|finding| (finding.message.as_str(), finding.help.as_deref())).collect();
     let message = "nothing in the template is printed in the swatch `grund`";
-    assert_eq!(told, [(message, Some("did you mean `swatch.ground`?"))]);
+    assert_eq!(reported, [(message, Some("did you mean `swatch.ground`?"))]);
 }
 
 #[test]

@@ -120,10 +120,10 @@ impl OnDisk {
     fn read(&self, program: &str, arguments: &[&str]) -> String {
         let output = Command::new(program).args(arguments).current_dir(self.0.path()).output();
         let output = output.unwrap_or_else(|why| panic!("{program} must be installed for this test: {why}"));
-        let said = String::from_utf8_lossy(&output.stdout).into_owned();
+        let stated = String::from_utf8_lossy(&output.stdout).into_owned();
         let complaint = String::from_utf8_lossy(&output.stderr);
-        assert!(output.status.success(), "{program} {arguments:?}: {said}{complaint}");
-        said
+        assert!(output.status.success(), "{program} {arguments:?}: {stated}{complaint}");
+        stated
     }
 
     /// Runs a program that may not even warn.

@@ -9,8 +9,8 @@ use std::sync::Arc;
 
 fn whole(scene: &Scene) -> OnDisk {
     let disk = OnDisk::new(&press(scene, Surround::Marks));
-    let said = disk.read("qpdf", &["--check", "sheet.pdf"]);
-    assert!(said.contains("No syntax or stream encoding errors"), "{said}");
+    let stated = disk.read("qpdf", &["--check", "sheet.pdf"]);
+    assert!(stated.contains("No syntax or stream encoding errors"), "{stated}");
     let drawn =
         disk.read("gs", &["-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=nullpage", "-dPDFSTOPONERROR", "sheet.pdf"]);
     assert!(!drawn.contains("rror") && !drawn.contains("arning"), "{drawn}");
@@ -96,13 +96,13 @@ fn a_licence_is_kept() {
     let fonts = |bits| {
         let text = words(&licensed(bits), 10.0, Point::new(10.0, 50.0), "Salt Ladder");
         let disk = whole(&scene(90.0, 10.0, 100.0, vec![item(Mark::Glyphs(text))]));
-        let (listed, said) = (disk.read("pdffonts", &["sheet.pdf"]), disk.read("pdftotext", &["sheet.pdf", "-"]));
+        let (listed, stated) = (disk.read("pdffonts", &["sheet.pdf"]), disk.read("pdftotext", &["sheet.pdf", "-"]));
         let size = disk.file("sheet.pdf").len();
         let quiet =
             ["-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-r300", "-sDEVICE=ink_cov", "-sOutputFile=-", "sheet.pdf"];
         let ink = disk.read("gs", &quiet).split_whitespace().nth(3).and_then(|black| black.parse::<f64>().ok());
         let ink = ink.expect("a share of black");
-        (listed.lines().nth(2).map(str::to_owned), said.trim().to_owned(), size, ink)
+        (listed.lines().nth(2).map(str::to_owned), stated.trim().to_owned(), size, ink)
     };
     let (free, whole, outlined) = (fonts(0), fonts(0x100), fonts(2));
     assert!(free.0.as_ref().is_some_and(|row| row.contains("+EBGaramond") && row.contains("yes yes yes")), "{free:?}");

@@ -33,15 +33,18 @@ fn square(x: f64) -> Rect {
 fn another_reader_finds_no_fault() {
     for surround in [Surround::Marks, Surround::Bleed, Surround::Trim] {
         let disk = OnDisk::new(&press(&mixed(), surround));
-        let said = disk.read("qpdf", &["--check", "sheet.pdf"]);
-        assert!(said.contains("PDF Version: 1.6") && said.contains("No syntax or stream encoding errors"), "{said}");
-        assert!(!said.contains("WARNING"), "{said}");
+        let stated = disk.read("qpdf", &["--check", "sheet.pdf"]);
+        assert!(
+            stated.contains("PDF Version: 1.6") && stated.contains("No syntax or stream encoding errors"),
+            "{stated}"
+        );
+        assert!(!stated.contains("WARNING"), "{stated}");
     }
 }
 
 /// `<MediaBox l="0" b="0" r="…" t="…" />` as mutool says it, in millimetres.
-fn boxed(said: &str, name: &str) -> Option<Rect> {
-    let text = said.split_once(&format!("<{name} "))?.1.split_once("/>")?.0;
+fn boxed(stated: &str, name: &str) -> Option<Rect> {
+    let text = stated.split_once(&format!("<{name} "))?.1.split_once("/>")?.0;
     let side = |key: &str| -> Option<f64> {
         let text = text.split_once(&format!("{key}=\""))?.1.split_once('"')?.0;
         Some(text.parse::<f64>().ok()? / 72.0 * 25.4)
@@ -53,17 +56,17 @@ fn boxed(said: &str, name: &str) -> Option<Rect> {
 fn boxes_are_the_sheet_s() {
     let scene = mixed();
     for surround in [Surround::Marks, Surround::Bleed, Surround::Trim] {
-        let said = OnDisk::new(&press(&scene, surround)).read("mutool", &["pages", "sheet.pdf"]);
-        let found = |name| boxed(&said, name).unwrap_or_else(|| panic!("{name} in {said}"));
+        let stated = OnDisk::new(&press(&scene, surround)).read("mutool", &["pages", "sheet.pdf"]);
+        let found = |name| boxed(&stated, name).unwrap_or_else(|| panic!("{name} in {stated}"));
         let (media, trim, bleed) = (found("MediaBox"), found("TrimBox"), found("BleedBox"));
         // 0.01 pt, in millimetres.
         let near = |a: f64, b: f64| (a - b).abs() < 0.0035;
-        assert!(near(trim.width(), 277.8) && near(trim.height(), 198.0), "{said}");
+        assert!(near(trim.width(), 277.8) && near(trim.height(), 198.0), "{stated}");
         let around = if surround == Surround::Trim { 0.0 } else { 3.0 };
-        assert!(near(bleed.x0, trim.x0 - around) && near(bleed.y1, trim.y1 + around), "{said}");
-        assert!(media.contains_rect(bleed) && bleed.contains_rect(trim) && media.origin() == Point::ZERO, "{said}");
+        assert!(near(bleed.x0, trim.x0 - around) && near(bleed.y1, trim.y1 + around), "{stated}");
+        assert!(media.contains_rect(bleed) && bleed.contains_rect(trim) && media.origin() == Point::ZERO, "{stated}");
         assert_eq!(surround == Surround::Marks, media.width() > bleed.width() + 10.0);
-        assert!(!said.contains("CropBox") && !said.contains("ArtBox"), "{said}");
+        assert!(!stated.contains("CropBox") && !stated.contains("ArtBox"), "{stated}");
     }
 }
 

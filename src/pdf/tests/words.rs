@@ -11,8 +11,8 @@ fn sheet(runs: Vec<GlyphRun>) -> OnDisk {
 }
 
 fn read(disk: &OnDisk) -> Vec<String> {
-    let said = disk.read("pdftotext", &["sheet.pdf", "-"]);
-    said.split_whitespace().map(str::to_owned).collect()
+    let stated = disk.read("pdftotext", &["sheet.pdf", "-"]);
+    stated.split_whitespace().map(str::to_owned).collect()
 }
 
 /// A static TrueType face, a static CFF one where there is one, a variable one at a weight, an Arabic one.
@@ -28,12 +28,12 @@ fn every_face_is_inside_as_a_subset() {
         words(&font(family, *weight, *italic), 5.0, Point::new(20.0, 20.0 + 10.0 * row as f64), "Hamburgefons")
     });
     let disk = sheet(runs.collect());
-    let said = disk.read("pdffonts", &["sheet.pdf"]);
-    let rows: Vec<&str> = said.lines().skip(2).collect();
-    assert_eq!(rows.len(), faces.len(), "{said}");
+    let stated = disk.read("pdffonts", &["sheet.pdf"]);
+    let rows: Vec<&str> = stated.lines().skip(2).collect();
+    assert_eq!(rows.len(), faces.len(), "{stated}");
     for row in rows {
-        assert!(row.contains("CID") && row.contains("Identity-H") && row.contains("yes yes yes"), "{said}");
-        assert_eq!(row.find('+'), Some(6), "{said}");
+        assert!(row.contains("CID") && row.contains("Identity-H") && row.contains("yes yes yes"), "{stated}");
+        assert_eq!(row.find('+'), Some(6), "{stated}");
     }
     assert_eq!(read(&disk), ["Hamburgefons"; 4]);
     disk.read("qpdf", &["--check", "sheet.pdf"]);
@@ -53,9 +53,9 @@ fn ligatures_and_small_forms_say_their_letters() {
     let ranges = [0..1, 1..2, 2..3, 3..6, 6..6, 6..7, 7..8, 8..9, 9..10, 10..11];
     accent.glyphs.iter_mut().zip(ranges).for_each(|(glyph, range)| glyph.text = range);
     accent.glyphs[4].y = -0.3;
-    let said = read(&sheet(vec![run, accent]));
-    assert_eq!(said[..2], ["office", "find"]);
-    assert_eq!(said[2..].join(" "), "cafe\u{301} noir");
+    let stated = read(&sheet(vec![run, accent]));
+    assert_eq!(stated[..2], ["office", "find"]);
+    assert_eq!(stated[2..].join(" "), "cafe\u{301} noir");
 }
 
 #[test]
@@ -67,9 +67,9 @@ fn a_word_parted_by_a_hyphen_is_one_word() {
     let second = words(&garamond, 5.0, Point::new(20.0, 26.0), "script found");
     let third = words(&garamond, 5.0, Point::new(20.0, 32.0), "well-known");
     let disk = sheet(vec![first, second, third]);
-    let said = disk.read("pdftotext", &["sheet.pdf", "-"]);
+    let stated = disk.read("pdftotext", &["sheet.pdf", "-"]);
     assert_eq!(
-        said.replace("\u{ad}\n", "").split_whitespace().collect::<Vec<_>>(),
+        stated.replace("\u{ad}\n", "").split_whitespace().collect::<Vec<_>>(),
         ["an", "old", "manuscript", "found", "well-known"]
     );
 }
@@ -97,9 +97,9 @@ fn right_to_left_words_come_back_in_order() {
         glyph.text = end - letter.len_utf8()..end;
         end -= letter.len_utf8();
     }
-    let said = read(&sheet(vec![run]));
-    let bare: Vec<String> = said.iter().map(|word| word.chars().filter(|c| c.is_alphanumeric()).collect()).collect();
-    assert_eq!(bare, ["שלום", "עולם"], "{said:?}");
+    let stated = read(&sheet(vec![run]));
+    let bare: Vec<String> = stated.iter().map(|word| word.chars().filter(|c| c.is_alphanumeric()).collect()).collect();
+    assert_eq!(bare, ["שלום", "עולם"], "{stated:?}");
 }
 
 /// Positions to a hundredth of a point, as another reader measures them: tracked, stretched and turned.
@@ -116,17 +116,17 @@ fn glyphs_stand_where_the_scene_has_them() {
     let turned = GlyphRun { transform: Affine::translate((150.0, 20.0)) * Affine::rotate(0.3), ..run.clone() };
     for run in [run, turned] {
         let disk = sheet(vec![run.clone()]);
-        let said = disk.read("mutool", &["trace", "sheet.pdf"]);
-        let found: Vec<Point> = said
+        let stated = disk.read("mutool", &["trace", "sheet.pdf"]);
+        let found: Vec<Point> = stated
             .split("<g ")
             .skip(1)
             .filter_map(|glyph| Some(Point::new(number(glyph, "x")?, number(glyph, "y")?)))
             .collect();
-        assert_eq!(found.len(), run.glyphs.len(), "{said}");
+        assert_eq!(found.len(), run.glyphs.len(), "{stated}");
         for (found, glyph) in found.iter().zip(&run.glyphs) {
             let wanted = run.transform * Point::new(glyph.x, glyph.y);
             let wanted = Point::new(wanted.x, 198.0 - wanted.y).to_vec2() * (72.0 / 25.4);
-            assert!((found.to_vec2() - wanted).hypot() < 0.01, "{found} {wanted}\n{said}");
+            assert!((found.to_vec2() - wanted).hypot() < 0.01, "{found} {wanted}\n{stated}");
         }
     }
 }

@@ -15,9 +15,9 @@ fn shown(text: &str, finding: &Finding) -> (usize, String, String) {
 fn whole(name: &str, text: &str, line: usize, pointed: &str, words: &str) {
     let (_, findings) = read(name, text);
     let all: Vec<_> = findings.iter().map(|finding| shown(text, finding)).collect();
-    let [(at, place, said)] = &all[..] else { panic!("{text:?}: {all:?}") };
-    assert_eq!((*at, place.as_str()), (line, pointed), "{said}");
-    assert!(said.contains(words), "{said}");
+    let [(at, place, stated)] = &all[..] else { panic!("{text:?}: {all:?}") };
+    assert_eq!((*at, place.as_str()), (line, pointed), "{stated}");
+    assert!(stated.contains(words), "{stated}");
 }
 
 /// The one fault of one row; every other row is sound.
@@ -26,14 +26,14 @@ fn one(name: &str, text: &str, number: usize, pointed: &str, words: &str) {
     assert!(findings.is_empty(), "{text:?}: {findings:?}");
     let faults: Vec<_> =
         table.rows.iter().flat_map(|row| row.faults.iter().map(|fault| (row.number, shown(text, fault)))).collect();
-    let [(at, (_, place, said))] = &faults[..] else { panic!("{text:?}: {faults:?}") };
-    assert_eq!((*at, place.as_str()), (number, pointed), "{said}");
-    assert!(said.contains(words), "{said}");
+    let [(at, (_, place, stated))] = &faults[..] else { panic!("{text:?}: {faults:?}") };
+    assert_eq!((*at, place.as_str()), (number, pointed), "{stated}");
+    assert!(stated.contains(words), "{stated}");
     assert!(table.rows.iter().any(|row| row.faults.is_empty()), "the other rows stay");
 }
 
 #[test]
-fn a_csv_file_that_cannot_be_told_apart() {
+fn a_csv_file_that_cannot_be_reported_apart() {
     let cases = [
         ("a,b\n1,2\n3,\"4\n5,6\n7,8\n", 3, "\"", "never closed"),
         ("a,b\n1,\"2\n3,\"4\",5\n", 2, "\"", "closes before the end"),

@@ -76,12 +76,12 @@ proptest! {
                     prop_assert!(span.start <= item.span.start && item.span.end <= span.end);
                     let raw = &text[item.span.start..item.span.end];
                     let quoted = text[span.start..].starts_with('"');
-                    let said = if quoted { raw.replace("\"\"", "\"") } else { raw.to_owned() };
-                    prop_assert_eq!(said, item.value.as_str());
+                    let stated = if quoted { raw.replace("\"\"", "\"") } else { raw.to_owned() };
+                    prop_assert_eq!(stated, item.value.as_str());
                     prop_assert!(!item.value.contains(['\r', '\n']));
                 }
-                let said: String = cell.items.iter().map(|item| item.value.as_str()).collect();
-                prop_assert_eq!(said, cell.whole.value.replace(['\r', '\n'], ""));
+                let stated: String = cell.items.iter().map(|item| item.value.as_str()).collect();
+                prop_assert_eq!(stated, cell.whole.value.replace(['\r', '\n'], ""));
                 prop_assert_eq!(table.cell_at(span), Some((row.number, Some(cell.column.value.as_str()))));
             }
         }
@@ -122,8 +122,8 @@ proptest! {
                 }
                 for row in &table.rows {
                     let cells = row.cells.iter().flat_map(|cell| cell.items.iter().chain([&cell.whole, &cell.column]));
-                    for said in cells {
-                        prop_assert!(text.get(said.span.start..said.span.end).is_some(), "{:?} {:?}", text, said);
+                    for stated in cells {
+                        prop_assert!(text.get(stated.span.start..stated.span.end).is_some(), "{:?} {:?}", text, stated);
                     }
                 }
             }

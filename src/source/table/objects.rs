@@ -20,11 +20,11 @@ pub fn read(findings: &mut Findings, file: FileId, text: &str) -> Table {
             let at = text.len() - body.len() + offset(body, why.line(), why.column());
             let at = text.floor_char_boundary(at.min(text.len()));
             let end = text.ceil_char_boundary((at + 1).min(text.len()));
-            let said = why.to_string();
-            let said = said.split(" at line ").next().unwrap_or_default();
+            let stated = why.to_string();
+            let stated = stated.split(" at line ").next().unwrap_or_default();
             let stray = text[..at].trim_end().ends_with(',') && text[at..end].starts_with(['}', ']']);
-            let said = if stray { "a comma stands before this bracket" } else { said };
-            findings.error(Span::new(file, at..end), format!("this is not JSON: {said}"), SHAPE);
+            let stated = if stray { "a comma stands before this bracket" } else { stated };
+            findings.error(Span::new(file, at..end), format!("this is not JSON: {stated}"), SHAPE);
             return Table::default();
         }
     };
@@ -85,7 +85,7 @@ struct ObjectRow<'a, 'r> {
 impl ObjectRow<'_, '_> {
     /// `{"short": …}` under `title` is the column `title.short`; `text` is the column itself.
     fn object(&mut self, name: &Spanned<String>, at: usize, raw: &RawValue, depth: usize) {
-        let mut said = BTreeSet::new();
+        let mut stated = BTreeSet::new();
         for (key, value) in entries(raw).unwrap_or_default() {
             let span = self.document.place(key);
             let Ok(key) = serde_json::from_str::<String>(key.get()) else {
@@ -93,7 +93,7 @@ impl ObjectRow<'_, '_> {
                 continue;
             };
             let key = key.trim();
-            if !said.insert(key.to_owned()) {
+            if !stated.insert(key.to_owned()) {
                 self.row.faults.push(fault(span, format!("`{key}` is stated twice"), "keep one of the two"));
                 continue;
             }
@@ -128,21 +128,24 @@ impl ObjectRow<'_, '_> {
             self.object(name, if listed { at } else { ALONE }, raw, depth);
         } else {
             match text(raw) {
-                Some(said) => self.say(name, if listed { at } else { ALONE }, &Spanned::new(said, span)),
+                Some(stated) => self.say(name, if listed { at } else { ALONE }, &Spanned::new(stated, span)),
                 None => self.row.faults.push(fault(span, "this is no sound text", BROKEN)),
             }
         }
     }
 
-    fn say(&mut self, name: &Spanned<String>, at: usize, said: &Spanned<String>) {
+    fn say(&mut self, name: &Spanned<String>, at: usize, stated: &Spanned<String>) {
         let cells = &mut self.row.cells;
         let known = cells.iter().position(|cell| cell.column.value == name.value);
         let items = if at == ALONE {
-            lines(&said.value).into_iter().map(|line| Spanned::new(said.value[line].to_owned(), said.span)).collect()
+            lines(&stated.value)
+                .into_iter()
+                .map(|line| Spanned::new(stated.value[line].to_owned(), stated.span))
+                .collect()
         } else {
-            let empty = Spanned::new(String::new(), Span { end: said.span.start, ..said.span });
+            let empty = Spanned::new(String::new(), Span { end: stated.span.start, ..stated.span });
             let mut items = vec![empty; at];
-            items.push(said.clone());
+            items.push(stated.clone());
             items
         };
         match known {
@@ -153,7 +156,7 @@ impl ObjectRow<'_, '_> {
             }
             None => {
                 let blanks = if at == ALONE { String::new() } else { "\n".repeat(at) };
-                let whole = Spanned::new(blanks + &said.value, said.span);
+                let whole = Spanned::new(blanks + &stated.value, stated.span);
                 cells.push(Cell { column: name.clone(), items, whole });
             }
             Some(known) if at != ALONE && at >= cells[known].items.len() => {
@@ -163,7 +166,7 @@ impl ObjectRow<'_, '_> {
                     cell.whole.value.push_str(&item.value);
                     cell.items.push(item);
                 }
-                cell.whole.span.end = said.span.end;
+                cell.whole.span.end = stated.span.end;
             }
             Some(_) => {
                 let message = format!("`{}` is stated twice", name.value);
@@ -181,8 +184,8 @@ const BROKEN: &str = "an escape such as \\ud83d lacks its second half; write the
 fn text(raw: &RawValue) -> Option<String> {
     match raw.get() {
         "null" | "false" => Some(String::new()),
-        said if said.starts_with('"') => serde_json::from_str(said).ok(),
-        said => Some(said.to_owned()),
+        stated if stated.starts_with('"') => serde_json::from_str(stated).ok(),
+        stated => Some(stated.to_owned()),
     }
 }
 
@@ -236,8 +239,8 @@ fn offset(text: &str, line: usize, column: usize) -> usize {
 }
 
 fn shown(raw: &RawValue) -> String {
-    let said: String = raw.get().chars().take(SHOWN).collect();
-    if said.len() < raw.get().len() { format!("{said}…") } else { said }
+    let stated: String = raw.get().chars().take(SHOWN).collect();
+    if stated.len() < raw.get().len() { format!("{stated}…") } else { stated }
 }
 
 /// Letters of a value in a message.

@@ -46,10 +46,10 @@ fn the_examples_of_rfc_4180() {
 #[test]
 fn a_line_may_name_the_separator() {
     let rows = [row(2, ["a,b", "c", "d"]), row(3, ["e", "f", "g"])];
-    for (said, separator) in [("sep=;", ";"), ("\u{feff}sep=;", ";"), ("SEP=\t", "\t"), ("\"sep=;\"", ";")] {
+    for (stated, separator) in [("sep=;", ";"), ("\u{feff}sep=;", ";"), ("SEP=\t", "\t"), ("\"sep=;\"", ";")] {
         for end in ["\n", "\r\n", "\r"] {
-            let lines = [said, "x,y;z;w", "a,b;c;d", "e;f;g"].map(|line| line.replace(';', separator));
-            let text = lines.join(end).replace(&said.replace(';', separator), said);
+            let lines = [stated, "x,y;z;w", "a,b;c;d", "e;f;g"].map(|line| line.replace(';', separator));
+            let text = lines.join(end).replace(&stated.replace(';', separator), stated);
             let (table, findings) = read("t.csv", &text);
             assert!(findings.is_empty(), "{text:?}: {findings:?}");
             assert_eq!(table.columns.iter().map(|column| column.value.as_str()).collect::<Vec<_>>(), ["x,y", "z", "w"]);
@@ -90,7 +90,7 @@ fn json_is_an_array_of_objects_or_holds_one() {
     let text = "\u{feff}[{\"title\": \"Caf\\u00e9 \\\"M\\\"\", \"isbn\": 9781837426157, \"price\": 10.90}, {}, {\"title\": null, \"a\": true}]";
     let (table, findings) = read("T.JSON", text);
     assert!(findings.is_empty(), "{findings:?}");
-    let told: Vec<(usize, &str, &str, &str)> = table
+    let reported: Vec<(usize, &str, &str, &str)> = table
         .rows
         .iter()
         .flat_map(|row| row.cells.iter().map(move |cell| (row.number, cell)))
@@ -100,7 +100,7 @@ fn json_is_an_array_of_objects_or_holds_one() {
         })
         .collect();
     assert_eq!(
-        told,
+        reported,
         [
             (1, "title", "Café \"M\"", "\"Caf\\u00e9 \\\"M\\\"\""),
             (1, "isbn", "9781837426157", "9781837426157"),

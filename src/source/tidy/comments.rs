@@ -52,9 +52,9 @@ fn together(text: &mut String, rows: &[CodeRow<'_>]) {
         if !row.code.is_empty() {
             column = if short(&row) { common } else { width(&row.code) + GAP };
         }
-        let said = row.comment.map_or("", |comment| comment.text);
+        let stated = row.comment.map_or("", |comment| comment.text);
         let blanks = " ".repeat(column - width(&row.code));
-        line(text, &[&row.code, &blanks, said]);
+        line(text, &[&row.code, &blanks, stated]);
     }
 }
 

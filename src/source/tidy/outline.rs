@@ -70,7 +70,7 @@ impl<'a> Outliner<'a> {
     fn block(&mut self) -> Body<'a> {
         let mut block = Body { one_line: true, ..Body::default() };
         let (mut line, mut ends) = (SourceLine::default(), 0);
-        while let Some((kind, said)) = self.next() {
+        while let Some((kind, stated)) = self.next() {
             match kind {
                 TokenKind::Close => break,
                 TokenKind::Blank => {}
@@ -80,7 +80,7 @@ impl<'a> Outliner<'a> {
                     ends += 1;
                 }
                 TokenKind::LineComment => {
-                    let comment = Some(self.comment(said));
+                    let comment = Some(self.comment(stated));
                     if block.one_line && line.nodes.is_empty() {
                         block.head = comment;
                     } else {
@@ -115,26 +115,28 @@ impl<'a> Outliner<'a> {
     /// A node and the comments of line ends that it took away behind its last word.
     fn node(&mut self) -> (Fragments<'a>, Vec<LineComment<'a>>) {
         let (mut node, mut apart): (Fragments<'a>, bool) = (Vec::new(), false);
-        while let Some((kind, said)) = self.next() {
+        while let Some((kind, stated)) = self.next() {
             let waits = waits(&node);
             let what = match kind {
                 TokenKind::Blank => None,
-                TokenKind::End if said == ";" => break,
+                TokenKind::End if stated == ";" => break,
                 TokenKind::End if waits => None,
-                TokenKind::LineComment if waits => Some(FragmentKind::Break { backslash: false, comment: Some(said) }),
+                TokenKind::LineComment if waits => {
+                    Some(FragmentKind::Break { backslash: false, comment: Some(stated) })
+                }
                 TokenKind::End | TokenKind::LineComment | TokenKind::Close => {
                     self.at -= 1;
                     break;
                 }
-                TokenKind::BlockComment => Some(FragmentKind::Comment(said)),
+                TokenKind::BlockComment => Some(FragmentKind::Comment(stated)),
                 TokenKind::Open => Some(FragmentKind::Braced(self.block())),
                 TokenKind::Join => {
-                    let (comments, comment) = behind(said);
+                    let (comments, comment) = behind(stated);
                     node.extend(comments.map(|text| Fragment { apart: true, what: FragmentKind::Comment(text) }));
                     let needed = comment.is_some() || (!waits && speaks(&node) && !ends_broken(&node));
                     needed.then_some(FragmentKind::Break { backslash: !waits, comment })
                 }
-                kind => Some(FragmentKind::Said(kind, said)),
+                kind => Some(FragmentKind::Said(kind, stated)),
             };
             let Some(what) = what else {
                 apart = true;
@@ -154,7 +156,7 @@ impl<'a> Outliner<'a> {
         }
         let mut left = Vec::new();
         while let Some(Fragment { what: FragmentKind::Break { comment, .. }, .. }) = node.last() {
-            left.extend(comment.map(|said| self.comment(said)));
+            left.extend(comment.map(|stated| self.comment(stated)));
             node.pop();
         }
         left.reverse();
@@ -171,13 +173,13 @@ impl<'a> Outliner<'a> {
         self.pieces[from..self.at].iter().any(|piece| self.text[piece.range.clone()].contains(is_newline))
     }
 
-    fn comment(&self, said: &'a str) -> LineComment<'a> {
+    fn comment(&self, stated: &'a str) -> LineComment<'a> {
         /// As wide as editors mostly show it.
         const TAB: usize = 4;
-        let start = said.as_ptr() as usize - self.text.as_ptr() as usize;
+        let start = stated.as_ptr() as usize - self.text.as_ptr() as usize;
         let before = self.text[..start].rsplit(is_newline).next().unwrap_or_default();
-        let wide = |said: &str| said.chars().map(|letter| if letter == '\t' { TAB } else { 1 }).sum::<usize>();
-        LineComment { text: said, column: wide(before), gap: wide(before) - wide(before.trim_end()) }
+        let wide = |stated: &str| stated.chars().map(|letter| if letter == '\t' { TAB } else { 1 }).sum::<usize>();
+        LineComment { text: stated, column: wide(before), gap: wide(before) - wide(before.trim_end()) }
     }
 }
 
@@ -209,6 +211,6 @@ fn ends_broken(node: &Fragments<'_>) -> bool {
 fn behind(join: &str) -> (impl Iterator<Item = &str>, Option<&str>) {
     let tail = &join[1..];
     let of = move |kind: TokenKind| pieces(tail).into_iter().filter(move |piece| piece.kind == kind);
-    let said = move |piece: Token| &tail[piece.range];
-    (of(TokenKind::BlockComment).map(said), of(TokenKind::LineComment).map(said).next())
+    let stated = move |piece: Token| &tail[piece.range];
+    (of(TokenKind::BlockComment).map(stated), of(TokenKind::LineComment).map(stated).next())
 }

@@ -44,14 +44,14 @@ impl<'a> Printer<'a> {
     fn line(&mut self, line: &SourceLine<'a>, indent: usize) {
         let mut group = Vec::new();
         for node in &line.nodes {
-            let flat = flat(node).filter(|said| indent + said.chars().count() <= MEASURE);
+            let flat = flat(node).filter(|stated| indent + stated.chars().count() <= MEASURE);
             // A node with a block has its line for itself.
             let alone = node.iter().any(|part| matches!(part.what, FragmentKind::Braced(_)));
             match flat {
-                Some(said) if !alone => group.push(said),
+                Some(stated) if !alone => group.push(stated),
                 flat => {
                     self.group(&mut group, indent);
-                    let code = flat.map_or_else(|| self.broken(node, indent), |said| " ".repeat(indent) + &said);
+                    let code = flat.map_or_else(|| self.broken(node, indent), |stated| " ".repeat(indent) + &stated);
                     self.row(code, indent, None);
                 }
             }
@@ -87,15 +87,15 @@ impl<'a> Printer<'a> {
             match &part.what {
                 FragmentKind::Break { backslash, comment } => {
                     code += if *backslash { " \\" } else { "" };
-                    code += &comment.map_or_else(String::new, |said| format!(" {said}"));
+                    code += &comment.map_or_else(String::new, |stated| format!(" {stated}"));
                     code += "\n";
                     code += &" ".repeat(indent + INDENT);
                 }
                 FragmentKind::Braced(block) => {
                     code += gap(before, part);
-                    let flat = flat_block(block).filter(|said| width(&code) + said.chars().count() <= MEASURE);
-                    if let Some(said) = flat {
-                        code += &said;
+                    let flat = flat_block(block).filter(|stated| width(&code) + stated.chars().count() <= MEASURE);
+                    if let Some(stated) = flat {
+                        code += &stated;
                     } else {
                         code += "{";
                         self.row(code, indent, block.head);
@@ -105,7 +105,7 @@ impl<'a> Printer<'a> {
                 }
                 what => {
                     code += gap(before, part);
-                    code += &said(what).unwrap_or_default();
+                    code += &stated(what).unwrap_or_default();
                 }
             }
         }
@@ -139,7 +139,7 @@ fn flat(node: &Fragments<'_>) -> Option<String> {
         code += gap(at.checked_sub(1).map(|before| &node[before]), part);
         match &part.what {
             FragmentKind::Braced(block) => code += &flat_block(block)?,
-            what => code += &said(what).filter(|said| !said.contains(is_newline))?,
+            what => code += &stated(what).filter(|stated| !stated.contains(is_newline))?,
         }
     }
     Some(code)
@@ -157,10 +157,10 @@ fn flat_block(block: &Body<'_>) -> Option<String> {
 }
 
 /// A word or comment as it was written.
-fn said<'a>(what: &FragmentKind<'a>) -> Option<Cow<'a, str>> {
+fn stated<'a>(what: &FragmentKind<'a>) -> Option<Cow<'a, str>> {
     match what {
-        FragmentKind::Said(TokenKind::Unit, said) => Some(format!("({})", tight(said)).into()),
-        FragmentKind::Said(_, said) | FragmentKind::Comment(said) => Some((*said).into()),
+        FragmentKind::Said(TokenKind::Unit, stated) => Some(format!("({})", tight(stated)).into()),
+        FragmentKind::Said(_, stated) | FragmentKind::Comment(stated) => Some((*stated).into()),
         FragmentKind::Break { .. } | FragmentKind::Braced(_) => None,
     }
 }

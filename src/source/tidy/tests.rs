@@ -104,7 +104,7 @@ fn what_does_not_fit_is_broken_at_semicolons() {
 }
 
 #[test]
-fn faults_are_told_and_nothing_is_laid_out() {
+fn faults_are_reported_and_nothing_is_laid_out() {
     for text in ["a {", "a 10pt", "(pt)a 1", "a \"b", "}"] {
         let mut findings = Findings::default();
         assert_eq!(tidied(&mut findings, FileId(0), text), Err(Untidied::Faulty), "{text}");

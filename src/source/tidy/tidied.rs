@@ -46,15 +46,15 @@ pub fn says_the_same(file: FileId, before: &Tree, old: &str, new: &str) -> bool 
 
 /// Words, signs and comments in their order, without the blanks between them; those that `/-` took away are among them.
 fn words(text: &str) -> Vec<&str> {
-    let said = pieces(text).into_iter().flat_map(|piece| {
-        let said = &text[piece.range];
+    let stated = pieces(text).into_iter().flat_map(|piece| {
+        let stated = &text[piece.range];
         match piece.kind {
             TokenKind::Blank | TokenKind::End => Vec::new(),
             // Without its backslash; the comments behind it stay.
-            TokenKind::Join => words(&said[1..]),
-            TokenKind::Unit => vec![tight(said)],
-            _ => vec![said],
+            TokenKind::Join => words(&stated[1..]),
+            TokenKind::Unit => vec![tight(stated)],
+            _ => vec![stated],
         }
     });
-    said.collect()
+    stated.collect()
 }

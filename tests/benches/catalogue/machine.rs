@@ -12,7 +12,7 @@ pub struct Cost {
     /// The most memory that was resident, in MB. Looked at so often that no more than a moment may be missed.
     pub peak: u64,
     /// The last line that the program said.
-    pub said: String,
+    pub stated: String,
 }
 
 /// Clock ticks of `/proc/PID/stat`, a second: 100 on Linux, whatever the machine (proc(5), from memory).
@@ -34,11 +34,11 @@ pub fn cost(command: &mut Command) -> Cost {
         (busy, peak)
     });
     let output = child.wait_with_output().expect("jaconet ends");
-    let told = String::from_utf8_lossy(&output.stdout);
-    assert!(output.status.success(), "every cover builds: {told}");
+    let reported = String::from_utf8_lossy(&output.stdout);
+    assert!(output.status.success(), "every cover builds: {reported}");
     let (busy, peak) = watched.join().expect("looking does not fail");
-    let said = told.lines().rfind(|line| !line.is_empty()).unwrap_or_default().to_owned();
-    Cost { seconds: 0.0, busy, peak: peak / 1000, said }
+    let stated = reported.lines().rfind(|line| !line.is_empty()).unwrap_or_default().to_owned();
+    Cost { seconds: 0.0, busy, peak: peak / 1000, stated }
 }
 
 /// The peak so far, in kB.

@@ -46,30 +46,30 @@ fn steps(bytes: &[u8], plain: &mut Vec<u8>) -> Result<(), CutShort> {
     loop {
         // What was read before is a picture, if a coarse one.
         let cut = || CutShort(if scans == 0 { 0.0 } else { 1.0 });
-        let (marker, said, next) = segment(bytes, at).ok_or_else(cut)?;
+        let (marker, stated, next) = segment(bytes, at).ok_or_else(cut)?;
         at = next;
         match marker {
             0xd9 if frame.as_ref().is_some_and(FrameHead::is_complete) => {
                 plain.extend([0xff, 0xd9]);
                 return Ok(());
             }
-            0xc0..=0xc2 if frame.is_none() => frame = Some(FrameHead::read(marker, said).ok_or_else(cut)?),
-            0xc4 => define(&mut tables, said).ok_or_else(cut)?,
-            0xdb => quantisers |= quantised(said).ok_or_else(cut)?,
-            0xdd => match said {
+            0xc0..=0xc2 if frame.is_none() => frame = Some(FrameHead::read(marker, stated).ok_or_else(cut)?),
+            0xc4 => define(&mut tables, stated).ok_or_else(cut)?,
+            0xdb => quantisers |= quantised(stated).ok_or_else(cut)?,
+            0xdd => match stated {
                 [a, b] => tables.interval = usize::from(u16::from_be_bytes([*a, *b])),
                 _ => return Err(cut()),
             },
-            0xee if said.starts_with(APP14) && said.len() >= APP14_LENGTH => {
-                keep(plain, marker, &said[..APP14_LENGTH]);
+            0xee if stated.starts_with(APP14) && stated.len() >= APP14_LENGTH => {
+                keep(plain, marker, &stated[..APP14_LENGTH]);
                 continue;
             }
             0xda => {
                 let frame = frame.as_mut().filter(|_| scans < MOST_SCANS).ok_or_else(cut)?;
                 let defined = frame.components.iter().all(|own| quantisers >> own.quantiser & 1 == 1);
-                let end = if defined { read(frame, &tables, said, bytes, at) } else { Err(CutShort(0.0)) };
+                let end = if defined { read(frame, &tables, stated, bytes, at) } else { Err(CutShort(0.0)) };
                 let end = end.map_err(|own| if scans == 0 { own } else { CutShort(1.0) })?;
-                keep(plain, marker, said);
+                keep(plain, marker, stated);
                 plain.extend_from_slice(&bytes[at..end]);
                 (at, scans) = (end, scans + 1);
                 continue;
@@ -77,19 +77,19 @@ fn steps(bytes: &[u8], plain: &mut Vec<u8>) -> Result<(), CutShort> {
             0x01 | 0xe0..=0xef | 0xfe => continue,
             _ => return Err(cut()),
         }
-        keep(plain, marker, said);
+        keep(plain, marker, stated);
     }
 }
 
-fn keep(plain: &mut Vec<u8>, marker: u8, said: &[u8]) {
+fn keep(plain: &mut Vec<u8>, marker: u8, stated: &[u8]) {
     plain.extend([0xff, marker]);
-    plain.extend((said.len() as u16 + 2).to_be_bytes());
-    plain.extend_from_slice(said);
+    plain.extend((stated.len() as u16 + 2).to_be_bytes());
+    plain.extend_from_slice(stated);
 }
 
 /// Takes up the Huffman tables of a DHT segment.
-fn define(tables: &mut Tables, mut said: &[u8]) -> Option<()> {
-    while let [kind, rest @ ..] = said {
+fn define(tables: &mut Tables, mut stated: &[u8]) -> Option<()> {
+    while let [kind, rest @ ..] = stated {
         let (counts, rest) = rest.split_first_chunk::<16>()?;
         let length = counts.iter().map(|count| usize::from(*count)).sum();
         let (bytes, rest) = rest.split_at_checked(length)?;
@@ -98,16 +98,16 @@ fn define(tables: &mut Tables, mut said: &[u8]) -> Option<()> {
             return None;
         }
         *class.get_mut(usize::from(kind & 15))? = Some(HuffmanTable::new(counts, bytes)?);
-        said = rest;
+        stated = rest;
     }
     Some(())
 }
 
 /// The numbers of the quantisers that a DQT segment brings, a bit each; for samples of 8 bits theirs have 8 bits as well,
 /// or 16.
-fn quantised(mut said: &[u8]) -> Option<u8> {
+fn quantised(mut stated: &[u8]) -> Option<u8> {
     let mut numbers = 0;
-    while let [kind, rest @ ..] = said {
+    while let [kind, rest @ ..] = stated {
         let (steps, rest) = rest.split_at_checked(if kind >> 4 == 0 { 64 } else { 128 })?;
         if kind >> 4 > 1
             || kind & 15 > 3
@@ -116,7 +116,7 @@ fn quantised(mut said: &[u8]) -> Option<u8> {
             return None;
         }
         numbers |= 1 << (kind & 15);
-        said = rest;
+        stated = rest;
     }
     Some(numbers)
 }

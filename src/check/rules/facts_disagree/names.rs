@@ -58,7 +58,7 @@ impl Names {
                 format!("refer to the fact: {{{}}}", name.fact),
             );
         }
-        let mut told: Vec<String> = Vec::new();
+        let mut reported: Vec<String> = Vec::new();
         for name in &self.asked {
             let several = name.words.len() > 1 && letters(&name.folded) >= LEAST_IN_TEXT;
             let surname = name.surname().filter(|surname| letters(surname) >= LEAST_SURNAME);
@@ -75,7 +75,8 @@ impl Names {
                         && surname.is_some_and(close)
                         && !inflected(&folded, surname.unwrap_or_default())
                 });
-                let Some(said) = whole.or(alone).filter(|said| !told.iter().any(|told| told.contains(said.as_str())))
+                let Some(said) =
+                    whole.or(alone).filter(|said| !reported.iter().any(|reported| reported.contains(said.as_str())))
                 else {
                     continue;
                 };
@@ -85,7 +86,7 @@ impl Names {
                         format!("{} says {said:?}; the book's {} is {:?}", element.name(), name.fact, name.said);
                     let help = format!("refer to the fact: {{{}}}", name.fact);
                     findings.element(Severity::Warning, element, message, help);
-                    told.push(said);
+                    reported.push(said);
                 }
             }
         }
@@ -126,7 +127,7 @@ fn inflected(said: &str, name: &str) -> bool {
 mod tests {
     use super::*;
     use crate::check::rules::RULES;
-    use crate::check::testing::told;
+    use crate::check::testing::reported;
 
     const BOOK: &str =
         "book { title \"Salt and Lanterns\"; author \"Mirela Anand\"; pages 320; isbn \"978-1-83742-615-7\"; }\n";
@@ -135,7 +136,7 @@ mod tests {
         let cover =
             format!("{book}panel back {{ text a words={words:?} {{ left safe; right safe; top safe; size 9 }} }}");
         let rule = RULES.iter().find(|rule| rule.name == "facts-disagree").expect("it is listed");
-        told(rule, &cover).iter().map(|said| said.severity).collect()
+        reported(rule, &cover).iter().map(|said| said.severity).collect()
     }
 
     fn said(words: &str) -> Vec<Severity> {
@@ -183,7 +184,7 @@ mod tests {
                 let cover = format!(
                     "{book}panel front {{ text a words={words:?} {{ left safe; right safe; top safe; case upper }} }}"
                 );
-                assert_eq!(told(rule, &cover), [], "{words}");
+                assert_eq!(reported(rule, &cover), [], "{words}");
             }
         }
     }

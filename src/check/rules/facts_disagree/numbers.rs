@@ -124,7 +124,7 @@ fn add_on(book: &Book, element: &VisibleElement<'_>, words: &str, findings: &mut
 mod tests {
     use super::*;
     use crate::check::rules::RULES;
-    use crate::check::testing::told;
+    use crate::check::testing::reported;
 
     const BOOK: &str = "book { title \"Salt and Lanterns\"; author \"Mirela Anand\"; pages 320; isbn \"978-1-83742-615-7\"; \
                         price GBP \"10.90\"; price USD \"16.00\"; }\n";
@@ -133,7 +133,7 @@ mod tests {
         let cover =
             format!("{BOOK}panel back {{ text a words={words:?} {{ left safe; right safe; top safe; size 9 }} }}");
         let rule = RULES.iter().find(|rule| rule.name == "facts-disagree").expect("it is listed");
-        told(rule, &cover).len()
+        reported(rule, &cover).len()
     }
 
     #[test]
@@ -157,7 +157,7 @@ mod tests {
         let cover =
             format!("{book}panel back {{ text a words={words:?} {{ left safe; right safe; top safe; size 9 }} }}");
         let rule = RULES.iter().find(|rule| rule.name == "facts-disagree").expect("it is listed");
-        assert_eq!(told(rule, &cover), []);
+        assert_eq!(reported(rule, &cover), []);
     }
 
     #[test]

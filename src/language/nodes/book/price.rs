@@ -8,13 +8,13 @@ use crate::source::Reader;
 /// Takes one price; the first is the price of the book.
 pub fn price(word: &Reader<'_>, book: &mut Book, first: bool) {
     if let [only] = &word.node.values[..]
-        && let Some(said) = only.text()
-        && said.contains(|letter: char| letter.is_ascii_digit())
+        && let Some(stated) = only.text()
+        && stated.contains(|letter: char| letter.is_ascii_digit())
     {
         word.skip();
-        let amount = said.trim_start_matches(|letter: char| !letter.is_ascii_digit());
+        let amount = stated.trim_start_matches(|letter: char| !letter.is_ascii_digit());
         let help = format!("write currency and amount: `price GBP \"{amount}\"`");
-        return word.error(only.span, format!("{said:?} names no currency"), help);
+        return word.error(only.span, format!("{stated:?} names no currency"), help);
     }
     let (Some(currency), Some(amount)) = (word.text(), word.text()) else { return };
     if currency.value.len() != 3 || !currency.value.chars().all(|c| c.is_ascii_uppercase()) {

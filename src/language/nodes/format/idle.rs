@@ -13,13 +13,13 @@ pub fn idle(reader: &Reader<'_>, binding: Binding) {
     let whole = reader.node.span;
     let own =
         |child: &&Node| child.span.file == whole.file && whole.start <= child.span.start && child.span.end <= whole.end;
-    let mut said: Vec<&str> = Vec::new();
+    let mut stated: Vec<&str> = Vec::new();
     for child in &reader.node.children {
         let name = child.name.value.as_str();
-        if said.contains(&name) {
+        if stated.contains(&name) {
             continue;
         }
-        said.push(name);
+        stated.push(name);
         if let Some(why) = no_use(name, binding).filter(|_| own(&child)) {
             let book = if binding == Binding::Stapled { "stapled book" } else { binding.word() };
             let message = format!("a {book} {why}, so `{name}` says nothing");

@@ -14,7 +14,7 @@ const LONGEST: f64 = 4.0;
 /// The binding with its pixels, where it has any.
 pub fn read(reader: &Reader<'_>, binding: Binding) -> Binding {
     let word = reader.child(&PIXELS);
-    let said = word.as_ref().and_then(|word| {
+    let stated = word.as_ref().and_then(|word| {
         let side = || word.number().map(|side| side.value as u32);
         let (width, height) = (side(), side());
         Some(PixelSize { width: width?, height: height? })
@@ -22,7 +22,7 @@ pub fn read(reader: &Reader<'_>, binding: Binding) -> Binding {
     if binding.pixels().is_none() {
         return binding;
     }
-    match (word, said) {
+    match (word, stated) {
         (None, _) => {
             let help = "write `pixels 1600 2560`: width and height";
             reader.lacks(reader.span(), "the screen lacks its pixels", help);
@@ -35,7 +35,7 @@ pub fn read(reader: &Reader<'_>, binding: Binding) -> Binding {
         }
         (Some(_), None) => {}
     }
-    said.map_or(binding, Binding::Screen)
+    stated.map_or(binding, Binding::Screen)
 }
 
 /// Why a picture of so many pixels cannot be made, and what to do.

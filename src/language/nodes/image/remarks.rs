@@ -5,7 +5,7 @@ use crate::ground::{Finding, Severity, Spanned};
 
 /// Findings about art, reported where its file is named.
 pub fn remarks(path: &Spanned<String>, art: &Art, press: &Profile) -> Vec<Finding> {
-    let told = match art {
+    let reported = match art {
         Art::Drawing(drawing) => left_out(drawing).into_iter().collect(),
         Art::Picture(picture) => {
             [damaged(picture), unheeded(picture, press), untagged(picture)].into_iter().flatten().collect()
@@ -14,7 +14,7 @@ pub fn remarks(path: &Spanned<String>, art: &Art, press: &Profile) -> Vec<Findin
     let finding = |(severity, rule, message, help): Remark| {
         Finding::new(severity, rule, path.span, format!("{:?} {message}", path.value)).help(help)
     };
-    Vec::into_iter(told).map(finding).collect()
+    Vec::into_iter(reported).map(finding).collect()
 }
 
 type Remark = (Severity, &'static str, String, &'static str);

@@ -10,7 +10,7 @@ use crate::language::nodes::text::words::{COPY, LINES_OVER, OTHERWISE, STYLE, WO
 use crate::language::stated::is_stated;
 use crate::language::words::facts_in;
 use crate::source::{Datum, Reader, Value};
-use crate::typeset::{Align, Block, Copy, Room, Size, Unset};
+use crate::typeset::{Align, Block, Copy, MOST_LETTERS, Room, Size, Unset};
 use std::sync::Arc;
 
 /// Numbers of millimetres closer than this are one to the eye and to the setter.
@@ -37,7 +37,7 @@ impl Settings {
             .iter()
             .filter_map(|word| otherwise(word, reader, context, &style, own.as_ref(), upright))
             .collect();
-        let mut settings = vec![TextSetting::of(reader, context, own?, style, upright)];
+        let mut settings = vec![TextSetting::of(reader, context, own?, style, upright)?];
         settings.extend(more);
         Some(Settings(settings))
     }
@@ -100,7 +100,7 @@ fn otherwise(
     } else {
         own?.clone()
     };
-    Some(TextSetting { lines_over, ..TextSetting::of(word, context, copy, style, upright) })
+    Some(TextSetting { lines_over, ..TextSetting::of(word, context, copy, style, upright)? })
 }
 
 impl TextSetting {
@@ -110,7 +110,13 @@ impl TextSetting {
         mut copy: Copy,
         mut style: TypeStyle,
         upright: bool,
-    ) -> TextSetting {
+    ) -> Option<TextSetting> {
+        let phrases = || copy.paragraphs.iter().flat_map(|paragraph| &paragraph.phrases);
+        let letters = phrases().map(|phrase| phrase.text.chars().count()).sum();
+        // A text that is too long by itself is refused when it is set.
+        if letters <= MOST_LETTERS && !context.counts_letters(letters, reader.node.span) {
+            return None;
+        }
         for phrase in copy.paragraphs.iter_mut().flat_map(|paragraph| &mut paragraph.phrases) {
             keep_whole(&mut phrase.text, &style.keep_whole);
         }
@@ -122,7 +128,7 @@ impl TextSetting {
         let tinted = palette.ink(&mut reader.findings().borrow_mut(), &style.swatch).tinted(style.percent);
         let solid_black = tinted.is_black() && tinted.total() >= 1.0;
         let ink = Ink { overprint: style.overprint.unwrap_or(solid_black || tinted.overprint), ..tinted };
-        TextSetting { copy, style, ink, lines_over: None }
+        Some(TextSetting { copy, style, ink, lines_over: None })
     }
 
     fn set(&self, open: Open, lines: Option<usize>, bench: &Bench<'_>) -> Option<Arc<Block>> {

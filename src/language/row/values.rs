@@ -1,44 +1,44 @@
-//! Said: what a cell says, as values, with the place of every part of it.
+//! Values: what a cell says, as values, with the place of every part of it.
 
 use crate::ground::{Findings, Span, Spanned};
 use crate::source::{Datum, Node, Value, parse};
 use std::ops::Range;
 
 /// Without the blanks around it; `None` when nothing is left.
-pub fn trimmed(said: &Spanned<String>) -> Option<Spanned<String>> {
-    let before = said.value.len() - said.value.trim_start().len();
-    let text = said.value.trim();
-    (!text.is_empty()).then(|| part(said, before..before + text.len()))
+pub fn trimmed(stated: &Spanned<String>) -> Option<Spanned<String>> {
+    let before = stated.value.len() - stated.value.trim_start().len();
+    let text = stated.value.trim();
+    (!text.is_empty()).then(|| part(stated, before..before + text.len()))
 }
 
 /// The words that blanks part.
-pub fn words(said: &Spanned<String>) -> Vec<Spanned<String>> {
+pub fn words(stated: &Spanned<String>) -> Vec<Spanned<String>> {
     let mut found = Vec::new();
     let mut at = 0;
-    for word in said.value.split_inclusive(char::is_whitespace) {
+    for word in stated.value.split_inclusive(char::is_whitespace) {
         let bare = word.trim_end();
         if !bare.is_empty() {
-            found.push(part(said, at..at + bare.len()));
+            found.push(part(stated, at..at + bare.len()));
         }
         at += word.len();
     }
     found
 }
 
-pub fn text(said: Spanned<String>) -> Value {
-    Value { datum: Datum::Text(said.value), unit: None, span: said.span }
+pub fn text(stated: Spanned<String>) -> Value {
+    Value { datum: Datum::Text(stated.value), unit: None, span: stated.span }
 }
 
 /// A number, perhaps with its unit: `(in)0.5`. Anything else stays text, for the reader of the word to refuse.
-pub fn number_or_text(said: Spanned<String>) -> Value {
-    let (unit, number) = match said.value.strip_prefix('(').and_then(|rest| rest.split_once(')')) {
+pub fn number_or_text(stated: Spanned<String>) -> Value {
+    let (unit, number) = match stated.value.strip_prefix('(').and_then(|rest| rest.split_once(')')) {
         Some((unit, number)) => (Some(unit.to_owned()), number),
-        None => (None, said.value.as_str()),
+        None => (None, stated.value.as_str()),
     };
     let figures = number.strip_prefix('-').unwrap_or(number).starts_with(|first: char| first.is_ascii_digit());
     match number.parse::<f64>() {
-        Ok(number) if figures && number.is_finite() => Value { datum: Datum::Number(number), unit, span: said.span },
-        _ => text(said),
+        Ok(number) if figures && number.is_finite() => Value { datum: Datum::Number(number), unit, span: stated.span },
+        _ => text(stated),
     }
 }
 
@@ -50,42 +50,42 @@ pub fn shortened(text: &str) -> bool {
 }
 
 /// A break within a cell counts as a space.
-pub fn one_line(said: &Spanned<String>) -> Spanned<String> {
-    let Spanned { value, span } = unix(said);
+pub fn one_line(stated: &Spanned<String>) -> Spanned<String> {
+    let Spanned { value, span } = unix(stated);
     Spanned::new(value.replace('\n', " "), span)
 }
 
 /// Breaks written in one way, whichever system wrote the table.
-pub fn unix(said: &Spanned<String>) -> Spanned<String> {
-    Spanned::new(said.value.replace("\r\n", "\n").replace('\r', "\n"), said.span)
+pub fn unix(stated: &Spanned<String>) -> Spanned<String> {
+    Spanned::new(stated.value.replace("\r\n", "\n").replace('\r', "\n"), stated.span)
 }
 
 /// `129x198` and `129 × 198` are two numbers; the sign gives way to as many blanks, so that places stay.
-pub fn size(said: Spanned<String>) -> Spanned<String> {
-    let parts: Vec<&str> = said.value.split(['x', 'X', '×']).collect();
-    let [width, height] = parts[..] else { return said };
+pub fn size(stated: Spanned<String>) -> Spanned<String> {
+    let parts: Vec<&str> = stated.value.split(['x', 'X', '×']).collect();
+    let [width, height] = parts[..] else { return stated };
     let figure = |letter: char| letter.is_ascii_digit();
     if !width.trim_end().ends_with(figure) || !height.trim_start().starts_with(figure) {
-        return said;
+        return stated;
     }
-    let blanks = " ".repeat(said.value.len() - width.len() - height.len());
-    Spanned::new(format!("{width}{blanks}{height}"), said.span)
+    let blanks = " ".repeat(stated.value.len() - width.len() - height.len());
+    Spanned::new(format!("{width}{blanks}{height}"), stated.span)
 }
 
 /// What stands after a word in a cover file, read from a cell. Slips are reported at their place in it.
-pub fn node(findings: &mut Findings, word: &str, said: &Spanned<String>) -> Option<Node> {
+pub fn node(findings: &mut Findings, word: &str, stated: &Spanned<String>) -> Option<Node> {
     // Breaks give way to as many blanks, so that places stay.
-    let line = format!("{word} {}", said.value.replace(['\r', '\n'], " "));
+    let line = format!("{word} {}", stated.value.replace(['\r', '\n'], " "));
     let moved = |span: Span| {
-        let back = |at: usize| at.saturating_sub(word.len() + 1).min(said.value.len());
+        let back = |at: usize| at.saturating_sub(word.len() + 1).min(stated.value.len());
         if span.start <= word.len() && span.end <= word.len() {
-            said.span
+            stated.span
         } else {
-            place(said, back(span.start)..back(span.end))
+            place(stated, back(span.start)..back(span.end))
         }
     };
     let mut own = Findings::default();
-    let mut nodes = parse(&mut own, said.span.file, &line).nodes;
+    let mut nodes = parse(&mut own, stated.span.file, &line).nodes;
     for finding in own.iter() {
         let mut finding = finding.clone();
         finding.span = moved(finding.span);
@@ -96,7 +96,7 @@ pub fn node(findings: &mut Findings, word: &str, said: &Spanned<String>) -> Opti
     }
     if nodes.len() != 1 || nodes[0].name.value != word {
         let message = format!("this cell does not stop at what follows `{word}`");
-        findings.error(said.span, message, format!("write what stands after `{word}` in a cover file, on one line"));
+        findings.error(stated.span, message, format!("write what stands after `{word}` in a cover file, on one line"));
         return None;
     }
     let mut node = nodes.pop()?;
@@ -119,18 +119,18 @@ fn shift(node: &mut Node, moved: &dyn Fn(Span) -> Span) {
     }
 }
 
-fn part(said: &Spanned<String>, range: Range<usize>) -> Spanned<String> {
-    Spanned::new(said.value[range.clone()].to_owned(), place(said, range))
+fn part(stated: &Spanned<String>, range: Range<usize>) -> Spanned<String> {
+    Spanned::new(stated.value[range.clone()].to_owned(), place(stated, range))
 }
 
 /// Where a part of a cell's text stands, within its quotes. A doubled quote or an escape takes more bytes than it says:
 /// where there is one, the whole cell is the place. No text that stands plainly between quotes holds a quote.
-fn place(said: &Spanned<String>, range: Range<usize>) -> Span {
-    let more = (said.span.end - said.span.start).checked_sub(said.value.len());
+fn place(stated: &Spanned<String>, range: Range<usize>) -> Span {
+    let more = (stated.span.end - stated.span.start).checked_sub(stated.value.len());
     let within = match more {
-        Some(0) => said.span.start,
-        Some(2) if !said.value.contains('"') => said.span.start + 1,
-        _ => return said.span,
+        Some(0) => stated.span.start,
+        Some(2) if !stated.value.contains('"') => stated.span.start + 1,
+        _ => return stated.span,
     };
-    Span::new(said.span.file, within + range.start..within + range.end)
+    Span::new(stated.span.file, within + range.start..within + range.end)
 }
