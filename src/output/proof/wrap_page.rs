@@ -25,6 +25,8 @@ const NAMES: f64 = 6.5;
 const LEGEND: f64 = 26.0;
 const FOOT: f64 = 39.0;
 const EDGE: f64 = 12.0;
+/// A frame stands so far outside its place.
+const AWAY: f64 = 0.8;
 /// Narrower than this a page has no room for its words.
 const NARROWEST: f64 = 240.0;
 /// Between the title and what stands under it.
@@ -175,7 +177,7 @@ fn tick(pen: &mut ProofPen, (x, y): (f64, f64)) {
 fn findings(pen: &mut ProofPen, job: &OutputJob<'_>, room: Rect) {
     let mut taken: Vec<(f64, f64)> = Vec::new();
     let placed = job.particulars.findings.iter().zip(1..).filter_map(|(finding, number)| {
-        let place = finding.place?.abs().intersect(room);
+        let place = finding.place?.abs().inflate(AWAY, AWAY).intersect(room);
         (place.width() >= 0.0 && place.height() >= 0.0).then_some((finding.severity, number, place))
     });
     let placed: Vec<_> = placed.collect();
