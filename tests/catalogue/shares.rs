@@ -29,7 +29,8 @@ fn the_parts_make_the_whole() {
     let house = large();
     assert_eq!(house.build(". --out whole --no-store").0, 0);
     let whole = house.files("whole");
-    assert_eq!(whole.len(), 10 * 6);
+    // Press file, proof, report, and four pictures: flat, front, spine, back.
+    assert_eq!(whole.len(), 10 * 7);
     let mut joined = BTreeMap::new();
     for part in 1..=3 {
         let (exit, reported) = house.build(&format!(". --share {part}/3 --out shared --no-store"));
