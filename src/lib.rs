@@ -13,6 +13,7 @@ mod typeset;
 mod cover;
 mod pdf;
 mod raster;
+mod view;
 
 mod check;
 mod language;

@@ -25,7 +25,7 @@ use files::below;
 use house::{bare, code_of, rooms_used, test_modules};
 
 /// Every room and the rooms below it that it may import.
-const ROOMS: [(&str, &[&str]); 17] = [
+const ROOMS: [(&str, &[&str]); 18] = [
     ("ground", &[]),
     ("assets", &["ground"]),
     ("source", &["ground", "assets"]),
@@ -34,9 +34,10 @@ const ROOMS: [(&str, &[&str]); 17] = [
     ("cover", &["ground", "assets", "typeset", "scene"]),
     ("pdf", &["ground", "assets", "scene"]),
     ("raster", &["ground", "assets", "scene"]),
+    ("view", &["ground", "scene"]),
     ("language", &["ground", "assets", "source", "typeset", "scene", "cover"]),
     ("check", &["ground", "assets", "source", "typeset", "scene", "cover", "raster"]),
-    ("output", &["ground", "assets", "source", "typeset", "scene", "pdf", "raster"]),
+    ("output", &["ground", "assets", "source", "typeset", "scene", "pdf", "raster", "view"]),
     ("disk", &["ground", "assets"]),
     ("record", &["ground", "assets", "source", "scene", "cover", "language"]),
     ("compare", &["ground", "assets", "scene", "raster", "output", "record"]),

@@ -115,17 +115,26 @@ impl Darkroom {
 
     /// A compressed stream of a press file, by whatever it is made of; it outlasts the process.
     pub fn compressed(&self, key: Digest, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
+        self.kept("stream", key, make, &self.tally.compressed)
+    }
+
+    /// The light of a view, by all that it depends on; it outlasts the process.
+    pub fn light(&self, key: Digest, make: impl FnOnce() -> Vec<u8>) -> Arc<Vec<u8>> {
+        self.kept("light", key, make, &self.tally.lit)
+    }
+
+    fn kept(&self, kind: &'static str, key: Digest, make: impl FnOnce() -> Vec<u8>, count: &Counter) -> Arc<Vec<u8>> {
         if let Some(known) = self.streams.get(key) {
             return known;
         }
-        if let Some(kept) = self.keep.as_ref().and_then(|keep| keep.get("stream", key)) {
+        if let Some(kept) = self.keep.as_ref().and_then(|keep| keep.get(kind, key)) {
             return self.streams.keep(key, kept).0;
         }
         let made = make();
         if let Some(keep) = &self.keep {
-            keep.put("stream", key, &made);
+            keep.put(kind, key, &made);
         }
-        counted(&self.tally.compressed, self.streams.keep(key, made))
+        counted(count, self.streams.keep(key, made))
     }
 
     /// Any other bytes that are slow to make, for as long as the process remembers them.

@@ -11,6 +11,8 @@ pub struct Work {
     pub converted: u64,
     /// Streams of press files compressed: pictures, their alpha, fonts, profiles.
     pub compressed: u64,
+    /// Views of books lit.
+    pub lit: u64,
 }
 
 /// Counts work, on any number of threads.
@@ -19,6 +21,7 @@ pub struct Tally {
     pub set: Counter,
     pub converted: Counter,
     pub compressed: Counter,
+    pub lit: Counter,
 }
 
 #[derive(Debug, Default)]
@@ -36,7 +39,8 @@ impl Counter {
 
 impl Tally {
     pub fn work(&self) -> Work {
-        let [set, converted, compressed] = [&self.set, &self.converted, &self.compressed].map(Counter::so_far);
-        Work { set, converted, compressed }
+        let counters = [&self.set, &self.converted, &self.compressed, &self.lit];
+        let [set, converted, compressed, lit] = counters.map(Counter::so_far);
+        Work { set, converted, compressed, lit }
     }
 }

@@ -157,7 +157,13 @@ impl Exam<'_> {
     }
 
     fn holding(&self, items: Vec<Item>) -> Scene {
-        Scene { sheet: self.sheet().clone(), job: Job::default(), profile: self.scene.profile.clone(), items }
+        Scene {
+            sheet: self.sheet().clone(),
+            job: Job::default(),
+            profile: self.scene.profile.clone(),
+            items,
+            views: None,
+        }
     }
 }
 

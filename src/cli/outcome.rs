@@ -159,9 +159,9 @@ impl Totals<'_> {
         let states = [BuildState::Built, BuildState::Unchanged, BuildState::Failed];
         let counts: Vec<String> =
             states.iter().map(|state| format!("{} {}", self.count(*state), state.word())).collect();
-        let Work { set, converted, compressed } = self.work;
+        let Work { set, converted, compressed, lit } = self.work;
         let mut out = format!(
-            "\n{}: {} in {:.1} s; {set} texts set, {converted} pictures converted, {compressed} streams compressed\n",
+            "\n{}: {} in {:.1} s; {set} texts set, {converted} pictures converted, {compressed} streams compressed, {lit} views lit\n",
             count(self.all.len(), "cover"),
             counts.join(", "),
             self.seconds

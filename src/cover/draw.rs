@@ -1,11 +1,12 @@
 //! Cover to Scene: every element finds its frame and leaves its marks.
 
-use crate::cover::{Bench, Cover, Element, Layout, draw_one};
+use crate::cover::{Bench, Cover, Element, Layout, book_shape, draw_one};
 use crate::ground::{Affine, Findings, Rect, number};
-use crate::scene::{Item, Job, Mark, Scene, Surface};
+use crate::scene::{Item, Job, Mark, Scene, StandingBook, Surface};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// How often all that is drawn may cover the whole sheet. A rich cover comes to about thirty.
 const LAYERS: f64 = 300.0;
@@ -49,7 +50,11 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
         }
         items.extend(drawn);
     }
-    Scene { sheet: delivered, job: job(cover), profile: cover.facts.press.profile.clone(), items }
+    let facts = &cover.facts;
+    let shape = book_shape(&facts.format, &cover.spine, &facts.materials, facts.book.bound_right());
+    let shape = shape.filter(|_| !facts.views.is_empty());
+    let views = shape.map(|shape| Arc::new(StandingBook { shape, all: facts.views.clone() }));
+    Scene { sheet: delivered, job: job(cover), profile: facts.press.profile.clone(), items, views }
 }
 
 /// The box of an item, and in `laid` the square millimetres of the sheet that are composed for it. Outlines count by their

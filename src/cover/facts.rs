@@ -1,9 +1,9 @@
 //! Facts: what is stated once for the whole cover, ready before any element is read.
 
 use crate::assets::Profile;
-use crate::cover::{Extent, Format, Guides, Isbn, Palette};
+use crate::cover::{Extent, Format, Guides, Isbn, Materials, Palette};
 use crate::ground::{Span, Spanned, right_to_left};
-use crate::scene::Delivery;
+use crate::scene::{BookView, Delivery};
 use crate::typeset::Style;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -16,6 +16,9 @@ pub struct Facts {
     pub palette: Palette,
     pub styles: BTreeMap<String, TypeStyle>,
     pub guides: Guides,
+    pub materials: Materials,
+    /// Pictures of the finished book.
+    pub views: Vec<BookView>,
     /// Which settings the outputs have.
     pub delivery: Delivery,
 }

@@ -12,6 +12,7 @@ mod guides;
 mod isbn;
 mod layout;
 mod look;
+mod materials;
 mod measure;
 mod model;
 mod palette;
@@ -37,6 +38,7 @@ pub use guides::{Axis, Baselines, Guide, Guides, Level, Region, Side, spine_clea
 pub use isbn::Isbn;
 pub use layout::Layout;
 pub use look::{Clip, Look, Order, oval};
+pub use materials::{Materials, book_shape};
 pub use measure::Measure;
 pub use model::Cover;
 pub use palette::{Palette, ready_mixed, spot_of};

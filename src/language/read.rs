@@ -2,7 +2,8 @@
 
 use crate::assets::nearest;
 use crate::cover::{
-    Book, Cover, Element, Facts, Format, Guides, Measure, Palette, Press, Reading, Region, flat, screen_front,
+    Book, Cover, Element, Facts, Format, Guides, Materials, Measure, Palette, Press, Reading, Region, flat,
+    screen_front,
 };
 use crate::ground::{Span, Spanned};
 use crate::language::context::{Context, Desk};
@@ -16,7 +17,7 @@ use crate::language::nodes::{HEADWORDS, element_words, elements, part, top_words
 use crate::language::order::in_order;
 use crate::language::waivers::waivers;
 use crate::scene::{PanelName, Surface};
-use crate::source::{Node, Reader, Tree, Word, offer, offer_word};
+use crate::source::{KnownBy, Node, Reader, Tree, Word, offer, offer_word};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 
@@ -46,6 +47,10 @@ fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
             stated.next().or_else(|| tree.nodes.iter().take(SECTIONS).find(|stated| means(&stated.name.value, word)));
         if let Some(first) = first {
             read(&Reader::new(first, word, desk.findings), &mut facts, desk);
+            // Those with a name are things of a kind: views.
+            if word.known_by == KnownBy::Name {
+                stated.by_ref().for_each(|next| read(&Reader::new(next, word, desk.findings), &mut facts, desk));
+            }
         } else if [BOOK.name, FORMAT.name].contains(&word.name) {
             let at = tree.nodes.first().map_or(Span::default(), |node| node.name.span);
             let message = format!("the cover lacks its `{}`", word.name);
@@ -98,6 +103,8 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
         palette: Palette::default(),
         styles: BTreeMap::new(),
         guides: Guides::default(),
+        materials: Materials::default(),
+        views: Vec::new(),
         delivery: desk.outputs.iter().map(|word| (word.name, usual_settings(word))).collect(),
     }
 }

@@ -62,7 +62,7 @@ mod tests {
         let sheet =
             Sheet { trim, bleed: trim, panels: Vec::new(), folds: Vec::new(), bound_right: false, pixels: None };
         let profile = Arc::new(Profile::bundled("coated").expect("it is bundled"));
-        let scene = Scene { sheet, job: Job::default(), profile, items: Vec::new() };
+        let scene = Scene { sheet, job: Job::default(), profile, items: Vec::new(), views: None };
         let place = Rect::new(10.0, 20.0, 30.0, 40.0);
         let finding = |severity| Finding::new(severity, "rule", Span::default(), "message");
         let mut findings = Findings::default();

@@ -16,6 +16,7 @@ mod proof;
 mod rows;
 mod series;
 mod shop;
+mod views;
 
 pub use entry::{Output, OutputFile, OutputJob};
 pub use flat::{flat_margins, flat_picture};
@@ -28,6 +29,7 @@ pub const OUTPUTS: &[&Output] = &[
     &press::OUTPUT,
     &flat::OUTPUT,
     &panels::OUTPUT,
+    &views::OUTPUT,
     &on_screen::OUTPUT,
     &shop::OUTPUT,
     &marked::OUTPUT,

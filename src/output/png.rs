@@ -6,11 +6,13 @@
 use crate::ground::{Adler, MM_PER_INCH, blocks, crc, stream_end, stream_head};
 use crate::output::rows::filtered;
 use crate::scene::Scene;
+use rayon::prelude::*;
 use std::sync::Arc;
 
 const SIGNATURE: [u8; 8] = [0x89, b'P', b'N', b'G', b'\r', b'\n', 0x1A, b'\n'];
-/// 8 bit RGB, the usual compression and filters, not interlaced.
-const KIND: [u8; 5] = [8, 2, 0, 0, 0];
+/// 8 bit RGB, with or without alpha; the usual compression and filters, not interlaced.
+const RGB: [u8; 5] = [8, 2, 0, 0, 0];
+const RGBA: [u8; 5] = [8, 6, 0, 0, 0];
 const RELATIVE_COLORIMETRIC: u8 = 1;
 /// What the PNG specification has written beside sRGB, for readers that do not know it.
 const GAMMA: u32 = 45_455;
@@ -21,8 +23,11 @@ const ROWS: usize = 64;
 
 /// Compresses some rows of pixels: first the checksum and length of what they were, then the blocks.
 pub fn strip<'a>(rows: impl Iterator<Item = &'a [u8]>) -> Vec<u8> {
-    let raw = filtered(rows);
-    [&Adler::of(&raw).bytes(), &blocks(&raw)[..]].concat()
+    compressed(&filtered(rows, 3))
+}
+
+fn compressed(raw: &[u8]) -> Vec<u8> {
+    [&Adler::of(raw).bytes(), &blocks(raw)[..]].concat()
 }
 
 /// RGB pixels as a file.
@@ -33,17 +38,32 @@ pub fn png_file(rgb: &[u8], size: (usize, usize), ppi: f64, title: &str) -> Vec<
     write(&strips, size, ppi, title)
 }
 
+/// A picture without any size on paper: RGB pixels, or RGB and alpha.
+pub fn screen_file(pixels: &[u8], channels: usize, size: (usize, usize), title: &str) -> Vec<u8> {
+    let row = (size.0 * channels).max(1);
+    let strips: Vec<&[u8]> = pixels.chunks(row * ROWS).collect();
+    let strips = strips.into_par_iter().map(|rows| Arc::new(compressed(&filtered(rows.chunks_exact(row), channels))));
+    let strips: Vec<Arc<Vec<u8>>> = strips.collect();
+    file(&strips, size, if channels == 4 { RGBA } else { RGB }, None, title)
+}
+
 /// Strips from head to foot make a picture of `size`, width and height.
 pub fn write(strips: &[Arc<Vec<u8>>], size: (usize, usize), ppi: f64, title: &str) -> Vec<u8> {
+    file(strips, size, RGB, Some(ppi), title)
+}
+
+fn file(strips: &[Arc<Vec<u8>>], size: (usize, usize), kind: [u8; 5], ppi: Option<f64>, title: &str) -> Vec<u8> {
     let mut file = Vec::with_capacity(strips.iter().map(|strip| strip.len() + 16).sum::<usize>() + 512);
     file.extend(SIGNATURE);
     let [width, height] = [size.0, size.1].map(|side| (side as u32).to_be_bytes());
-    chunk(&mut file, *b"IHDR", &[&width, &height, &KIND]);
+    chunk(&mut file, *b"IHDR", &[&width, &height, &kind]);
     chunk(&mut file, *b"sRGB", &[&[RELATIVE_COLORIMETRIC]]);
     chunk(&mut file, *b"gAMA", &[&GAMMA.to_be_bytes()]);
     chunk(&mut file, *b"cHRM", &[&PRIMARIES.map(u32::to_be_bytes).concat()]);
-    let density = ((ppi * 1000.0 / MM_PER_INCH).round().clamp(1.0, f64::from(i32::MAX)) as u32).to_be_bytes();
-    chunk(&mut file, *b"pHYs", &[&density, &density, &[1]]);
+    if let Some(ppi) = ppi {
+        let density = ((ppi * 1000.0 / MM_PER_INCH).round().clamp(1.0, f64::from(i32::MAX)) as u32).to_be_bytes();
+        chunk(&mut file, *b"pHYs", &[&density, &density, &[1]]);
+    }
     if !title.is_empty() {
         // Not compressed, in no language in particular.
         chunk(&mut file, *b"iTXt", &[b"Title\0\0\0\0\0", title.as_bytes()]);

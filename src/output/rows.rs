@@ -1,17 +1,14 @@
 //! Rows of a PNG: filtered so that they compress well.
 
-/// Bytes a pixel.
-const PIXEL: usize = 3;
-
-/// Each row behind the number of its filter. The first row does not look back, so that strips stand alone.
-pub fn filtered<'a>(rows: impl Iterator<Item = &'a [u8]>) -> Vec<u8> {
+/// Each row behind the number of its filter; `pixel` is the bytes of one. The first row does not look back, so that strips stand alone.
+pub fn filtered<'a>(rows: impl Iterator<Item = &'a [u8]>, pixel: usize) -> Vec<u8> {
     let mut out = Vec::new();
     let mut above: Option<&[u8]> = None;
     let (mut left, mut up) = (Vec::new(), Vec::new());
     for row in rows {
         left.clear();
-        left.extend(row.iter().take(PIXEL));
-        left.extend(row.iter().zip(&row[PIXEL.min(row.len())..]).map(|(before, own)| own.wrapping_sub(*before)));
+        left.extend(row.iter().take(pixel));
+        left.extend(row.iter().zip(&row[pixel.min(row.len())..]).map(|(before, own)| own.wrapping_sub(*before)));
         let (mut best, mut filter, mut size) = (row, 0, bend(row));
         let aside = bend(&left);
         if aside < size {

@@ -45,6 +45,7 @@ pub fn document(about: &Scene, pages: &[DocumentPage], darkroom: &Darkroom) -> V
         job: about.job.clone(),
         profile: about.profile.clone(),
         items: items.collect(),
+        views: None,
     };
     let none = PageBoxes { media: Rect::ZERO, trim: Rect::ZERO, bleed: Rect::ZERO };
     let mut forme = Forme::new(scene, none, darkroom);

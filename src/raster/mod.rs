@@ -24,7 +24,7 @@ mod window;
 
 pub use front::{FrontPicture, front_picture};
 pub use plates::plates;
-pub use screen::{Screen, screen};
+pub use screen::{Screen, ink_on_screen, screen};
 
 #[cfg(test)]
 pub use plates::Plates;

@@ -1,8 +1,8 @@
 //! Screen: the only place where ink becomes RGB.
 
 use crate::assets::{Darkroom, Profile};
-use crate::ground::{Digest, Rect};
-use crate::raster::plate_shares::PROCESS;
+use crate::ground::{Colour, Digest, Ink, Rect};
+use crate::raster::plate_shares::{PROCESS, byte};
 use crate::raster::plates::place;
 use crate::raster::spot_proof::SpotProof;
 use crate::raster::tiles::{HIGH, Tiles};
@@ -34,6 +34,16 @@ pub fn screen(scene: &Scene, area: Rect, ppi: f64, darkroom: &Darkroom) -> Scree
     }
     let names = tiles.all.iter().map(|tile| (tile.window, tile.name)).collect();
     Screen { width: tiles.width, height: tiles.height, rgb, names }
+}
+
+/// How one ink looks on bare paper. Foils are without the light that plays on them.
+pub fn ink_on_screen(ink: &Ink, profile: &Profile) -> [u8; 3] {
+    let process = match &ink.colour {
+        Colour::Process(inks) => *inks,
+        Colour::Spot(spot, tint) => spot.look.map(|look| look * tint),
+    };
+    let rgb = profile.screen_pixels(&process.map(byte));
+    [rgb[0], rgb[1], rgb[2]]
 }
 
 impl Screen {

@@ -20,7 +20,7 @@ pub fn scene(width: f64, height: f64, marks: Vec<Mark>) -> Scene {
         pixels: None,
     };
     let profile = Arc::new(Profile::bundled("coated").expect("coated is bundled"));
-    Scene { sheet, job: Job::default(), profile, items: marks.into_iter().map(item).collect() }
+    Scene { sheet, job: Job::default(), profile, items: marks.into_iter().map(item).collect(), views: None }
 }
 
 pub fn item(mark: Mark) -> Item {

@@ -1,5 +1,7 @@
 //! What will be printed: the sheet and its marks, in ink and millimetres.
 
+mod book_shape;
+mod book_view;
 mod bounds;
 mod item;
 mod media;
@@ -11,9 +13,11 @@ mod text;
 mod walk;
 mod words;
 
+pub use book_shape::{BoardSizes, BookShape, CoverKind, Flaps, Lamination, PaperShade};
+pub use book_view::{Backdrop, BookView, Pose};
 pub use item::{GlyphRun, Group, Item, Kind, Mark, Origin, PlacedPicture};
 pub use media::Media;
 pub use output_settings::{Delivery, OtherRatio, OutputSettings};
 pub use panel_name::{PanelName, Surface};
-pub use sheet::{Fold, FoldKind, Job, Panel, PixelSize, Scene, Sheet, Surround};
+pub use sheet::{Fold, FoldKind, Job, Panel, PixelSize, Scene, Sheet, StandingBook, Surround};
 pub use words::{lines_of, words_of};

@@ -2,7 +2,7 @@
 
 use crate::assets::Profile;
 use crate::ground::{Point, Rect};
-use crate::scene::{Item, PanelName};
+use crate::scene::{BookShape, BookView, Item, PanelName};
 use std::fmt;
 use std::sync::Arc;
 
@@ -14,6 +14,15 @@ pub struct Scene {
     pub profile: Arc<Profile>,
     /// From bottom to top.
     pub items: Vec<Item>,
+    /// The finished book, and the pictures of it that are wanted.
+    pub views: Option<Arc<StandingBook>>,
+}
+
+/// The shape of the finished book, and how it is to be seen.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StandingBook {
+    pub shape: BookShape,
+    pub all: Vec<BookView>,
 }
 
 /// The flat sheet, outside up. Origin at the trim's top left corner, millimetres, y down.

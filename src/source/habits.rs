@@ -48,8 +48,21 @@ pub const TEXTS: &[&str] = &[
 ];
 
 /// Words, as nodes or properties, that take percent.
-pub const IN_PERCENT: &[&str] =
-    &["percent", "c", "m", "y", "k", "opacity", "scale", "focus", "word-space", "letter-width", "ink-limit"];
+pub const IN_PERCENT: &[&str] = &[
+    "percent",
+    "c",
+    "m",
+    "y",
+    "k",
+    "opacity",
+    "scale",
+    "focus",
+    "word-space",
+    "letter-width",
+    "ink-limit",
+    "shadow",
+    "mirror",
+];
 
 /// What to write where a percent sign would turn into points or millimetres.
 pub const NOT_IN_PERCENT: &[(&str, &str)] = &[

@@ -9,12 +9,14 @@ mod rehearsal;
 mod spines;
 mod tables;
 mod tidy;
+mod views;
 
 pub use covers::{CoverTester, TestedCover, TestedFinding, language, rules, topics};
 pub use plates::{DrawnPlates, draw_plates};
 pub use rehearsal::Rehearsal;
 pub use tables::{TestedTable, read_table};
 pub use tidy::tidied_text;
+pub use views::{Taken, poses, taken};
 
 pub use crate::assets::Glyph;
 pub use crate::disk::Store;

@@ -18,4 +18,5 @@ mod screens;
 mod soundness;
 mod tables;
 mod titles;
+mod views;
 mod words;

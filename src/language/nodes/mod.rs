@@ -14,6 +14,7 @@ mod ground;
 mod group;
 mod image;
 mod levels;
+mod materials;
 mod oval;
 pub mod panel;
 pub mod part;
@@ -25,6 +26,7 @@ mod stack;
 pub mod style;
 pub mod swatches;
 mod text;
+mod view;
 pub mod waive;
 
 /// In the order in which facts are read: each finds those before it ready.
@@ -35,6 +37,8 @@ pub const HEADWORDS: &[&Headword] = &[
     &swatches::HEADWORD,
     &style::HEADWORD,
     &levels::HEADWORD,
+    &materials::HEADWORD,
+    &view::HEADWORD,
     &deliver::HEADWORD,
     &series::HEADWORD,
     &edition::HEADWORD,

@@ -53,6 +53,7 @@ fn scene(width: f64, spine: f64, height: f64, items: Vec<Item>) -> Scene {
         },
         profile: Arc::new(Profile::bundled("coated").expect("a bundled profile")),
         items,
+        views: None,
     }
 }
 

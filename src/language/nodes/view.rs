@@ -1,0 +1,153 @@
+//! `view`: a picture of the finished book, as it stands in a room.
+//!
+//! ```kdl
+//! view standing                           // that is all it takes
+//! view window {
+//!     pose lying                          // standing | behind | spine-on | lying | leaning | open
+//!     camera round=40 above=30            // degrees from the front towards the spine, and above the ground
+//!     pixels 2000 1500
+//!     ground unprinted black              // in front, and at the back; or one swatch, or none
+//!     shadow 80                           // percent
+//!     mirror 0
+//! }
+//! ```
+//!
+//! The book is computed from its binding, trim, spine, boards and paper, and from its `materials`; its print is what the
+//! press sheet shows. So a view is right again after every change. A view that is named like a pose takes that pose.
+//!
+//! `pose open` shows the cover by itself, spread out. The camera's `distance=` is in millimetres: from nearby, things look
+//! larger in front. Whatever the camera does, the book fills the same part of the picture.
+//!
+//! `ground none` leaves book, shadow and mirror image on nothing: a transparent PNG. With `layers #true` the book, its shadow, its
+//! mirror image and the ground are also written as pictures of one size; laid over each other they are the whole.
+//!
+//! What light does is kept, and computed again only when shape, camera or size change. Files: `view-NAME.png`.
+
+use crate::cover::Facts;
+use crate::ground::{Ink, Spanned};
+use crate::language::context::Desk;
+use crate::language::headword::{Headword, NAME, Role};
+use crate::scene::{Backdrop, BookView, Pose};
+use crate::source::{KnownBy, Laid, Reader, Word, choice, flag, meant, name, number, percent, whole, words_of};
+
+pub const HEADWORD: Headword = Headword::new(
+    Word::new("view", "a picture of the finished book, as it stands")
+        .takes(NAME)
+        .holds(&[&[POSE, CAMERA, PIXELS, GROUND, SHADOW, MIRROR, LAYERS]])
+        .known_by(KnownBy::Name)
+        .laid(Laid::Inside),
+    include_str!("view.rs"),
+    Role::Fact(read),
+);
+
+const POSE: Word = Word::new("pose", "how the book stands or lies; by default standing, or as the view is named")
+    .takes(&[choice("a pose", &words_of(&Pose::WORDS))]);
+const CAMERA: Word = Word::new("camera", "from where it is seen; by default as its pose looks best")
+    .properties(&[ROUND, ABOVE, DISTANCE]);
+const ROUND: Word = Word::new("round", "degrees from the front of the book towards its spine")
+    .takes(&[number("degrees", -360.0, 360.0)]);
+const ABOVE: Word = Word::new("above", "degrees above the ground").takes(&[number("degrees", 2.0, 80.0)]);
+const DISTANCE: Word =
+    Word::new("distance", "millimetres from the middle of the book").takes(&[number("millimetres", 100.0, 100_000.0)]);
+const PIXELS: Word = Word::new("pixels", "width and height of the picture")
+    .takes(&[whole("a width", 64.0, 4000.0), whole("a height", 64.0, 4000.0)])
+    .default("1600 1300");
+const GROUND: Word = Word::new("ground", "a swatch for all of it, or one in front and one at the back, or `none`")
+    .takes(&[name("a swatch, or none"), name("a swatch at the back").perhaps()]);
+const SHADOW: Word = Word::new("shadow", "how strong it is").takes(&[percent(0.0, 100.0)]).default("100");
+const MIRROR: Word =
+    Word::new("mirror", "how strong the mirror image in the ground is").takes(&[percent(0.0, 100.0)]).default("12");
+const LAYERS: Word = Word::new("layers", "whether book, shadow, mirror image and ground are pictures, too")
+    .takes(&[flag()])
+    .default("#false");
+
+const NOTHING: &str = "none";
+/// The most pixels of a view, for its light takes memory.
+const MOST: u32 = 6_000_000;
+/// A picture of the whole book from nearer than this, as a share of its largest size, would be taken from inside of it.
+const NEAREST: f64 = 1.3;
+/// So many views may a cover have.
+const MOST_VIEWS: usize = 24;
+
+fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
+    let named = reader.text();
+    let name = named.as_ref().map_or("", |named| named.value.as_str());
+    let mut view = BookView { name: name.to_owned(), ..BookView::default() };
+    view.pose = meant(&Pose::WORDS, name).unwrap_or_default();
+    if let Some(word) = reader.child(&POSE) {
+        view.pose = word.choose(&Pose::WORDS).unwrap_or(view.pose);
+    }
+    if let Some(word) = reader.child(&CAMERA) {
+        camera(&word, &mut view, facts);
+    }
+    if let Some(word) = reader.child(&PIXELS)
+        && let (Some(width), Some(height)) = (word.number(), word.number())
+    {
+        let (wide, high) = (width.value as u32, height.value as u32);
+        if wide * high > MOST {
+            let message = format!(
+                "{wide} × {high} pixels are {:.1} million; a view has 6 million at the most",
+                f64::from(wide * high) / 1e6
+            );
+            word.error(width.span, message, "write `pixels 2400 2000`, or less");
+        } else {
+            view.pixels = (wide, high);
+        }
+    }
+    if let Some(word) = reader.child(&GROUND) {
+        view.backdrop = backdrop(&word, facts);
+    }
+    for (word, slot) in [(&SHADOW, &mut view.shadow), (&MIRROR, &mut view.mirror)] {
+        *slot = reader.child(word).and_then(|word| word.percent()).unwrap_or(*slot);
+    }
+    view.layers = reader.child(&LAYERS).and_then(|word| word.flag()).unwrap_or(false);
+    if let Some(named) = named {
+        keep(reader, facts, &named, view);
+    }
+}
+
+fn keep(reader: &Reader<'_>, facts: &mut Facts, named: &Spanned<String>, view: BookView) {
+    let plain = |letter: char| letter.is_alphanumeric() || letter == '-' || letter == '_';
+    if named.value.is_empty() || named.value.chars().count() > 40 || !named.value.chars().all(plain) {
+        let message = format!("{:?} cannot be a part of a file's name", named.value);
+        reader.error(named.span, message, "name the view with up to 40 letters, digits and hyphens: `view standing`");
+    } else if facts.views.iter().any(|other| other.name == view.name) {
+        reader.error(named.span, format!("the view `{}` stands here twice", view.name), "give it another name");
+    } else if facts.views.len() == MOST_VIEWS {
+        reader.error(named.span, format!("a cover has {MOST_VIEWS} views at the most"), "leave out the others");
+    } else {
+        facts.views.push(view);
+    }
+}
+
+fn camera(word: &Reader<'_>, view: &mut BookView, facts: &Facts) {
+    view.round = word.number_property(&ROUND).map(|round| round.value);
+    view.above = word.number_property(&ABOVE).map(|above| above.value);
+    let Some(distance) = word.number_property(&DISTANCE) else { return };
+    let (width, height) = facts.format.trim;
+    let largest = width.max(height) * if view.pose == Pose::Open { 4.0 } else { 1.0 };
+    if distance.value < largest * NEAREST {
+        let message =
+            format!("a camera {} mm from the middle of the book would be inside of it, or nearly", distance.value);
+        let help = format!("move it to {:.0} mm at least", (largest * NEAREST).ceil());
+        word.error(word.span(), message, help);
+    } else {
+        view.distance = Some(distance.value);
+    }
+}
+
+fn backdrop(word: &Reader<'_>, facts: &Facts) -> Backdrop {
+    let ink = |name: &Spanned<String>| -> Ink { facts.palette.ink(&mut word.findings().borrow_mut(), name) };
+    match word.text() {
+        None => Backdrop::Studio,
+        Some(name) if name.value == NOTHING && facts.palette.get(NOTHING).is_none() => Backdrop::Clear,
+        Some(front) => {
+            let front = ink(&front);
+            let back = if word.peek().is_some() { word.text() } else { None };
+            match back {
+                Some(back) => Backdrop::Passing(front, ink(&back)),
+                None => Backdrop::Plain(front),
+            }
+        }
+    }
+}

@@ -1,0 +1,93 @@
+//! Views: pictures of the finished book, as it stands.
+
+use crate::assets::Darkroom;
+use crate::ground::{Ink, MM_PER_INCH};
+use crate::output::entry::{Output, OutputFile, OutputJob};
+use crate::output::png::{screen_file, title};
+use crate::raster::{ink_on_screen, screen};
+use crate::scene::{Backdrop, BookView, Media, PanelName, Scene, Sheet, StandingBook};
+use crate::source::Word;
+use crate::view::{Layers, Paints, Rgba, STUDIO, Texture, draw};
+
+pub const OUTPUT: Output = Output {
+    word: Word::new("views", "pictures of the finished book, as its `view` words ask for"),
+    files: &["view-NAME.png"],
+    for_press: false,
+    media: Media::Print,
+    write,
+};
+
+/// The print is drawn with so many dots to a pixel of the view, and within these resolutions.
+const FINER: f64 = 1.25;
+const LEAST_PPI: f64 = 60.0;
+const MOST_PPI: f64 = 300.0;
+
+fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
+    let OutputJob { scene, darkroom, .. } = *job;
+    let Some(views) = &scene.views else { return Vec::new() };
+    // One print serves all views: the finest that any of them needs.
+    let ppi = views.all.iter().map(|view| ppi(view, views)).fold(LEAST_PPI, f64::max).min(MOST_PPI);
+    let print = print(scene, ppi, darkroom);
+    views.all.iter().flat_map(|view| files(scene, views, view, &print, darkroom)).collect()
+}
+
+/// The resolution that a view needs: as if the book filled the picture.
+fn ppi(view: &BookView, views: &StandingBook) -> f64 {
+    let (width, height) = views.shape.page;
+    let pixels = f64::from(view.pixels.0.max(view.pixels.1));
+    pixels * FINER / width.max(height) * MM_PER_INCH * 0.75
+}
+
+/// The trimmed sheet as a texture; along it counts from the middle of the spine.
+fn print(scene: &Scene, ppi: f64, darkroom: &Darkroom) -> Texture {
+    let drawn = screen(scene, scene.sheet.bleed, ppi, darkroom);
+    let scale = (ppi / MM_PER_INCH) as f32;
+    let corner = (scene.sheet.bleed.x0 - spine_middle(&scene.sheet), scene.sheet.bleed.y0);
+    Texture::new(&drawn.rgb, (drawn.width, drawn.height), scale, (corner.0 as f32, corner.1 as f32))
+}
+
+/// The middle of the spine, or the fold of a stapled book.
+fn spine_middle(sheet: &Sheet) -> f64 {
+    let trim = sheet.trim.center().x;
+    sheet.panel(PanelName::Spine).map_or(trim, |spine| spine.rect.center().x)
+}
+
+fn files(
+    scene: &Scene,
+    views: &StandingBook,
+    view: &BookView,
+    print: &Texture,
+    darkroom: &Darkroom,
+) -> Vec<OutputFile> {
+    let colour = |ink: &Ink| ink_on_screen(ink, &scene.profile);
+    let paints = Paints {
+        sprayed: views.shape.sprayed.as_ref().map(colour),
+        head_bands: [&views.shape.head_bands[0], &views.shape.head_bands[1]].map(colour),
+        backdrop: match &view.backdrop {
+            Backdrop::Studio => Some(STUDIO),
+            Backdrop::Plain(ink) => Some([colour(ink); 2]),
+            Backdrop::Passing(front, back) => Some([colour(front), colour(back)]),
+            Backdrop::Clear => None,
+        },
+    };
+    let layers = draw((&views.shape, view), print, &paints, &|key, make| darkroom.light(key, make));
+    let size = (view.pixels.0 as usize, view.pixels.1 as usize);
+    let file = |part: &str, pixels: &Rgba, clear: bool| {
+        let name = format!("view-{}{part}.png", view.name);
+        let about = title(scene, &view.name);
+        let bytes = if clear {
+            screen_file(pixels.as_flattened(), 4, size, &about)
+        } else {
+            let rgb: Vec<u8> = pixels.iter().flat_map(|pixel| [pixel[0], pixel[1], pixel[2]]).collect();
+            screen_file(&rgb, 3, size, &about)
+        };
+        OutputFile { name, bytes }
+    };
+    let mut files = vec![file("", &layers.whole(), view.backdrop == Backdrop::Clear)];
+    if view.layers {
+        let Layers { book, shadow, mirror, ground } = &layers;
+        let parts = [("-book", book), ("-shadow", shadow), ("-mirror", mirror), ("-ground", ground)];
+        files.extend(parts.map(|(part, pixels)| file(part, pixels, true)));
+    }
+    files
+}

@@ -1,0 +1,104 @@
+//! Ink: the colour of every piece that is seen, in its light.
+
+use crate::view::dot::Dot;
+use crate::view::light::{FULL, LitSight};
+use crate::view::paper::shade;
+use crate::view::poses::Arrangement;
+use crate::view::sight::{Eye, Sight, WHOLE, blend2, blend3, point};
+use crate::view::solid::{Facet, Material};
+use crate::view::texture::{Texture, to_srgb};
+use glam::{Vec2, Vec3, vec2};
+use rayon::prelude::*;
+
+/// How a surface shines.
+#[derive(Clone, Copy, Debug)]
+pub struct Sheen {
+    /// What it mirrors straight on.
+    pub strength: f32,
+    /// How far mirrored light spreads: 0 like a mirror, 1 all around.
+    pub spread: f32,
+}
+
+/// What surfaces look like, in linear light.
+pub struct Colours<'a> {
+    pub print: &'a Texture,
+    pub sheen: Sheen,
+    pub paper: Vec3,
+    pub sprayed: Option<Vec3>,
+    pub head_bands: [Vec3; 2],
+}
+
+/// The cut edge and the inner side of a cover, a case under its jacket, a staple: usual looks, in linear light.
+const STOCK: Vec3 = Vec3::new(0.88, 0.87, 0.85);
+const CLOTH: Vec3 = Vec3::new(0.05, 0.055, 0.07);
+const STAPLE: Vec3 = Vec3::new(0.55, 0.56, 0.58);
+
+/// Pixels of sRGB and alpha, 0 to 1, each colour times its alpha. `strength` is how much of a point is seen.
+pub fn lay(
+    arrangement: &Arrangement,
+    eye: Eye<'_>,
+    lit: &LitSight,
+    (colours, exposure): (&Colours<'_>, f32),
+    strength: &(dyn Fn(Vec3) -> f32 + Sync),
+) -> Vec<[f32; 4]> {
+    let sight = &lit.sight;
+    let mut picture = vec![[0.0_f32; 4]; sight.width * sight.height];
+    picture.par_chunks_mut(sight.width.max(1)).enumerate().for_each(|(y, row)| {
+        let start = sight.rows[y] as usize;
+        for (piece, light) in sight.row(y).iter().zip(&lit.light[start..]) {
+            let Some(facet) = arrangement.solid.facets.get(piece.facet as usize) else { continue };
+            let middle = Sight::place(piece, y);
+            let ray = eye.ray(middle);
+            let (at, shares) = point(facet, ray);
+            let place = blend2(facet.place, shares);
+            let beside = |off: Vec2| blend2(facet.place, point(facet, eye.ray(middle + off)).1) - place;
+            let dot = Dot { place, across: beside(vec2(1.0, 0.0)), down: beside(vec2(0.0, 1.0)) };
+            let mut colour = colour(facet, &dot, colours) * held(f32::from(*light) / FULL);
+            if matches!(facet.material, Material::Sheet | Material::Staple) {
+                let normal = blend3(facet.normal, shares).normalize_or_zero();
+                // Light that is mirrored lies over colour as a veil, so nothing is whiter than white.
+                let gleam = gleam(arrangement, at, normal, ray.1.normalize_or_zero(), colours.sheen) * exposure;
+                colour += (Vec3::ONE - colour) * gleam.clamp(0.0, 0.9);
+            }
+            let weight = f32::from(piece.weight) / f32::from(WHOLE) * strength(at);
+            let pixel = &mut row[usize::from(piece.column)];
+            let colour = colour.clamp(Vec3::ZERO, Vec3::ONE).to_array();
+            pixel.iter_mut().zip(colour).for_each(|(sum, value)| *sum += to_srgb(value) * weight);
+            pixel[3] += weight;
+        }
+    });
+    picture
+}
+
+fn colour(facet: &Facet, dot: &Dot, colours: &Colours<'_>) -> Vec3 {
+    match facet.material {
+        Material::Sheet => colours.print.mean(dot),
+        Material::Stock | Material::Inside => STOCK,
+        Material::Page => colours.paper,
+        Material::Leaves => match colours.sprayed {
+            Some(colour) => colour * (0.7 + 0.3 * shade(dot)),
+            None => colours.paper * shade(dot),
+        },
+        Material::HeadBand => colours.head_bands[usize::from((dot.place.x / 1.6).fract() > 0.5)],
+        Material::Staple => STAPLE,
+        Material::Cloth => CLOTH,
+    }
+}
+
+/// Light beyond what a picture can show is bent back, so that white keeps its shades.
+fn held(light: f32) -> f32 {
+    const KNEE: f32 = 0.92;
+    let room = 1.0 - KNEE;
+    if light <= KNEE { light } else { KNEE + room * (1.0 - libm::expf((KNEE - light) / room)) }
+}
+
+/// What a surface mirrors of lamp and room: Schlick's approximation of Fresnel's law, damped where the surface is rough.
+fn gleam(arrangement: &Arrangement, at: Vec3, normal: Vec3, way: Vec3, sheen: Sheen) -> f32 {
+    let normal = if normal.dot(way) > 0.0 { -normal } else { normal };
+    let cosine = -way.dot(normal);
+    let away = (1.0 - cosine.clamp(0.0, 1.0)).max(0.0);
+    let smooth = 1.0 - sheen.spread;
+    let grazing = away * away * away * away * away * smooth * smooth * 0.6;
+    let share = sheen.strength + (1.0 - sheen.strength) * grazing;
+    share * arrangement.lamps.mirrored(at, way + normal * 2.0 * cosine, sheen.spread)
+}
