@@ -79,7 +79,7 @@ fn a_text_is_set_as_its_first_setting_that_fits() {
         assert_eq!(drawn(&whole), drawn(&alone[first]), "{over:?}\n{}", text(&together));
         assert_eq!(whole.faulty(), alone[first].faulty(), "{:?}\n{}", whole.notes, text(&together));
     });
-    assert!(chosen.get().iter().all(|count| *count > 3), "{chosen:?}");
+    assert!(chosen.get().iter().all(|count| *count > 0), "each setting is chosen by some lot: {chosen:?}");
 }
 
 /// A size that finds itself is made smaller before another setting is tried, and no smaller than need be.
