@@ -59,7 +59,7 @@ fn nothing_is_made_twice() {
     };
     let reported = again("as it was", &[]);
     assert_eq!(reported["unchanged"], 4);
-    assert_eq!(reported["work"], serde_json::json!({ "set": 0, "converted": 0, "compressed": 0 }));
+    assert_eq!(reported["work"], serde_json::json!({ "set": 0, "converted": 0, "compressed": 0, "lit": 0 }));
     house.swap("titles.csv", "Ferry,978-1-83744-108-2,en-GB,208", "Ferry,978-1-83744-108-2,en-GB,240");
     again("a cell", &["ferry"]);
     house.swap("titles.csv", "overrides\n", "overrides\nDawn,978-1-83744-111-2,en-GB,96,,,\n");
