@@ -51,7 +51,10 @@ fn the_bar_code_on_a_view_of_the_back_is_read_by_two_engines() {
     let built = book("view-bars", "view behind { pixels 2400 1950 }", &["--only", "views"]);
     let picture = shown(&built.file("view-behind.png"));
     assert_eq!(ask("zbarimg", &["-q", &picture]).trim(), format!("EAN-13:{NUMBER}"), "by the first engine");
-    assert_eq!(python("bars.py", &[&picture, "alone"]).trim(), format!("EAN13 {NUMBER}"), "by the second engine");
+    // The second one also finds the mirror image in the ground, which says the same.
+    let read = python("bars.py", &[&picture, "alone"]);
+    let wanted = format!("EAN13 {NUMBER}");
+    assert!(!read.trim().is_empty() && read.lines().all(|line| line == wanted), "by the second engine: {read}");
 }
 
 #[test]
