@@ -86,7 +86,7 @@ fn files(
     let mut files = vec![file("", &layers.whole(), view.backdrop == Backdrop::Clear)];
     if view.layers {
         let Layers { book, shadow, mirror, ground } = &layers;
-        let parts = [("-book", book), ("-shadow", shadow), ("-mirror", mirror), ("-ground", ground)];
+        let parts = BookView::LAYERS.into_iter().zip([book, shadow, mirror, ground]);
         files.extend(parts.map(|(part, pixels)| file(part, pixels, true)));
     }
     files

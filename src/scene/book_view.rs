@@ -21,6 +21,11 @@ pub struct BookView {
     pub layers: bool,
 }
 
+impl BookView {
+    /// What the files of its layers add to its name: book, shadow, mirror image, ground.
+    pub const LAYERS: [&'static str; 4] = ["-book", "-shadow", "-mirror", "-ground"];
+}
+
 impl Default for BookView {
     fn default() -> BookView {
         BookView {

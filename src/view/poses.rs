@@ -23,6 +23,8 @@ const LEAN: f32 = 0.2;
 /// How much of the picture's width or height the book fills, and where its middle is, from the top.
 const SHARE: f32 = 0.72;
 const MIDDLE: f32 = 0.5;
+/// From higher above, in degrees, a camera that is held level would stretch the book.
+const STEEP: f32 = 35.0;
 /// The camera's distance by the book's largest size: that of a long lens, so that nothing bulges.
 const FAR: f32 = 4.6;
 
@@ -37,11 +39,12 @@ pub fn arrange(shape: &BookShape, view: &BookView) -> Arrangement {
     let sign = if shape.bound_right { -1.0 } else { 1.0 };
     let target = (low + high) / 2.0;
     let largest = (high - low).max_element();
+    let above = view.above.map_or(usual.above, |above| above as f32);
     let stand = Stand {
         round: sign * view.round.map_or(usual.round, |round| round as f32),
-        above: view.above.map_or(usual.above, |above| above as f32),
+        above,
         distance: view.distance.map_or(largest * FAR, |distance| distance as f32),
-        level: usual.level,
+        level: usual.level && above <= STEEP,
     };
     let size = (view.pixels.0 as usize, view.pixels.1 as usize);
     let corners = solid.facets.iter().flat_map(|facet| facet.at);

@@ -52,7 +52,9 @@ impl Solid {
 
     fn facet(&mut self, corners: [Corner; 3], material: Material) {
         let at = corners.map(|corner| corner.0);
-        if (at[1] - at[0]).cross(at[2] - at[0]).length_squared() < 1e-12 {
+        let area = (at[1] - at[0]).cross(at[2] - at[0]).length_squared();
+        // Neither a line nor one that lies nowhere.
+        if !area.is_finite() || area < 1e-12 {
             return;
         }
         self.facets.push(Facet { at, normal: corners.map(|c| c.1), place: corners.map(|c| c.2), material });

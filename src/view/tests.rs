@@ -149,6 +149,34 @@ fn every_binding_is_seen_whole_and_without_holes() {
     }
 }
 
+// Pages of 20 mm, blocks of 600 and of next to nothing, a score that lies at the fore edge.
+#[test]
+fn strange_books_are_shapes_all_the_same() {
+    let paperback = |hinge| book(CoverKind::Paperback { stock: 0.3, hinge, flaps: None }, 19.8);
+    let mut strange = all_shapes();
+    strange.extend([18.5, 18.7, 30.0].map(paperback));
+    for shape in strange {
+        for block in [1e-6, 600.0] {
+            let shape = BookShape { page: (20.0, 20.0), block, ..shape.clone() };
+            let arrangement = arrange(&shape, &small(Pose::Standing));
+            let (low, high) = arrangement.solid.bounds();
+            assert!(low.is_finite() && high.is_finite(), "{:?} {block}: {low} to {high}", shape.cover);
+            assert!(light(&arrangement, (160, 130)).is_whole());
+        }
+    }
+}
+
+// A level camera keeps upright edges upright; from far above it would stretch them, so there it looks down.
+#[test]
+fn the_camera_looks_down_from_far_above() {
+    for (above, upright) in [(11.0, true), (70.0, false)] {
+        let view = BookView { above: Some(above), ..small(Pose::Standing) };
+        let camera = arrange(&paperback(), &view).camera;
+        let [foot, head] = [0.0, 198.0].map(|z| camera.project(vec3(129.0, 0.0, z)).x);
+        assert_eq!((foot - head).abs() < 0.01, upright, "{above}: {foot} and {head}");
+    }
+}
+
 fn stripes() -> Texture {
     // 1 pixel to the millimetre over back, spine and front; ten millimetres to a stripe.
     let (width, height) = (278, 198);

@@ -59,7 +59,8 @@ fn the_bar_code_on_a_view_of_the_back_is_read_by_two_engines() {
 
 #[test]
 fn layers_over_each_other_are_the_whole() {
-    for (pose, ground) in [("standing", "unprinted night"), ("lying", "none")] {
+    for (number, pose) in poses().into_iter().enumerate() {
+        let ground = ["unprinted night", "none"][number % 2];
         let views = format!("view {pose} {{ pixels 320 260; ground {ground}; layers #true }}");
         let built = book(&format!("view-{pose}"), &views, &["--only", "views"]);
         let worst: u32 = python("views.py", &["layers", &built.beside(&format!("view-{pose}"))])
@@ -68,5 +69,4 @@ fn layers_over_each_other_are_the_whole() {
             .expect("a difference");
         assert!(worst <= 1, "{pose} is off by {worst}");
     }
-    assert!(poses().contains(&"lying"));
 }

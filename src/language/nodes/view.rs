@@ -21,6 +21,8 @@
 //! `ground none` leaves book, shadow and mirror image on nothing: a transparent PNG. With `layers #true` the book, its shadow, its
 //! mirror image and the ground are also written as pictures of one size; laid over each other they are the whole.
 //!
+//! A cover has 24 views at the most, with 24 million pixels together.
+//!
 //! What light does is kept, and computed again only when shape, camera or size change. Files: `view-NAME.png`.
 
 use crate::cover::Facts;
@@ -66,8 +68,9 @@ const NOTHING: &str = "none";
 const MOST: u32 = 6_000_000;
 /// A picture of the whole book from nearer than this, as a share of its largest size, would be taken from inside of it.
 const NEAREST: f64 = 1.3;
-/// So many views may a cover have.
+/// So many views may a cover have, and so many pixels all of them together, for each takes time.
 const MOST_VIEWS: usize = 24;
+const MOST_TOGETHER: u32 = 24_000_000;
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     let named = reader.text();
@@ -113,11 +116,26 @@ fn keep(reader: &Reader<'_>, facts: &mut Facts, named: &Spanned<String>, view: B
         reader.error(named.span, message, "name the view with up to 40 letters, digits and hyphens: `view standing`");
     } else if facts.views.iter().any(|other| other.name == view.name) {
         reader.error(named.span, format!("the view `{}` stands here twice", view.name), "give it another name");
+    } else if let Some(other) = facts.views.iter().find(|other| share_a_file(other, &view)) {
+        let message =
+            format!("a layer of one of the views `{}` and `{}` is a file of the other", other.name, view.name);
+        reader.error(named.span, message, "give this view a name that does not end like a layer");
+    } else if facts.views.iter().chain([&view]).map(|view| view.pixels.0 * view.pixels.1).sum::<u32>() > MOST_TOGETHER {
+        let message = "the views up to here have more than 24 million pixels together, the limit";
+        reader.error(named.span, message, "make some of them smaller, or leave some out");
     } else if facts.views.len() == MOST_VIEWS {
         reader.error(named.span, format!("a cover has {MOST_VIEWS} views at the most"), "leave out the others");
     } else {
         facts.views.push(view);
     }
+}
+
+/// Whether a layer of one view has the name of the other: `view-standing-book.png`.
+fn share_a_file(one: &BookView, other: &BookView) -> bool {
+    let holds = |whole: &BookView, part: &BookView| {
+        whole.layers && part.name.strip_prefix(&whole.name).is_some_and(|tail| BookView::LAYERS.contains(&tail))
+    };
+    holds(one, other) || holds(other, one)
 }
 
 fn camera(word: &Reader<'_>, view: &mut BookView, facts: &Facts) {

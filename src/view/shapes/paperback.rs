@@ -73,7 +73,7 @@ struct Bend {
 
 impl Bend {
     fn lift(&self, cover: usize, x: f32) -> f32 {
-        let t = ((x - self.from) / (self.fore - self.from)).max(0.0);
+        let t = ((x - self.from) / (self.fore - self.from).max(1.0)).max(0.0);
         let most = LIFT[cover] + if self.flapped { FLAP_LIFT } else { 0.0 };
         let off = (x - self.hinge) / SCORE.0;
         let score =

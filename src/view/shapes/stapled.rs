@@ -19,7 +19,7 @@ pub fn stapled(shape: &BookShape, stock: f32) -> Solid {
     let quarter = PI * round / 2.0;
     let fore = width - quarter + round;
     let lift = |cover: usize, x: f32| {
-        let t = ((x - round) / (fore - round)).max(0.0);
+        let t = ((x - round) / (fore - round).max(1.0)).max(0.0);
         LIFT[cover] * t * t
     };
     let mut path = CoverPath::from(-width);
