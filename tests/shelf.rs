@@ -217,6 +217,65 @@ fn what_is_too_much_is_refused_with_a_way_out() {
     }
     let (exit, _, error) = shelf(home.path(), &many.iter().map(String::as_str).collect::<Vec<_>>());
     assert_eq!(exit, 2);
-    assert!(error.contains("201 covers are more than the 200 that one shelf holds"), "{error}");
+    assert!(error.contains("201 covers are more than the 200 that one picture holds"), "{error}");
     assert!(error.contains("show them in parts") && !home.path().join("shelf.png").exists(), "{error}");
+}
+
+/// The share of the picture's pixels that show a hue.
+fn shares(shown: &Shown) -> [f64; 3] {
+    let pixels = (shown.width * shown.height) as f64;
+    let all: Vec<char> = shown.rgb.chunks_exact(3).filter_map(|rgb| hue([rgb[0], rgb[1], rgb[2]])).collect();
+    ['c', 'm', 'y'].map(|wanted| all.iter().filter(|hue| **hue == wanted).count() as f64 / pixels)
+}
+
+#[test]
+fn books_stand_in_a_room_as_a_row_a_pile_and_a_fan() {
+    let home = series();
+    for name in ["first", "second", "third"] {
+        let path = home.path().join(format!("{name}.kdl"));
+        let text = std::fs::read_to_string(&path).expect("is there");
+        std::fs::write(path, text + "view small { pixels 200 160; ground none; mirror 0; shadow 0 }\n")
+            .expect("writes");
+    }
+    let covers = ["third.kdl", "first.kdl", "second.kdl", "--view", "small", "--as"];
+    let picture = |how: &str| {
+        let (exit, out, error) = shelf(home.path(), &[&covers[..], &[how]].concat());
+        assert_eq!((exit, out.lines().next(), error.as_str()), (0, Some("shelf.png  3 covers"), ""));
+        std::fs::read(home.path().join("shelf.png")).expect("is there")
+    };
+    for how in ["row", "pile", "fan"] {
+        let first = picture(how);
+        assert!(first == picture(how), "{how}: same covers, same bytes");
+        let decoder = png::Decoder::new(std::io::Cursor::new(&first));
+        let mut reader = decoder.read_info().expect("a PNG");
+        let mut rgba = vec![0; reader.output_buffer_size().expect("a size")];
+        reader.next_frame(&mut rgba).expect("a whole picture");
+        // Transparent, as the view asks.
+        assert_eq!((reader.info().width, reader.info().height, rgba.len()), (200, 160, 200 * 160 * 4));
+        let rgb = rgba.chunks_exact(4).flat_map(|pixel| [pixel[0], pixel[1], pixel[2]]).collect();
+        let [cyan, magenta, yellow] = shares(&Shown { width: 200, height: 160, rgb, density: 0 });
+        assert!([cyan, magenta, yellow].iter().all(|share| *share > 0.005), "{how}: {cyan} {magenta} {yellow}");
+        // The first of the series lies on top, and most of it is seen.
+        assert!(how == "row" || cyan > 1.5 * yellow.max(magenta), "{how}: {cyan} {magenta} {yellow}");
+    }
+}
+
+#[test]
+fn a_picture_of_a_room_that_cannot_be_says_why() {
+    let home = series();
+    let refused = |words: &[&str], message: &str| {
+        let (exit, _, error) = shelf(home.path(), &[&["first.kdl", "second.kdl"], words].concat());
+        assert_eq!(exit, 2, "{error}");
+        assert!(error.contains(message), "{error}");
+    };
+    refused(&["--as", "pile", "--view", "window"], "the first cover has no view `window`");
+    refused(&["--view", "window"], "--view has no meaning for spines");
+    refused(&["--as", "heap"], "possible values: spines, row, pile, fan");
+    let text = std::fs::read_to_string(home.path().join("first.kdl")).expect("is there");
+    let many: Vec<String> = (0..25).map(|at| format!("{at}.kdl")).collect();
+    for name in &many {
+        std::fs::write(home.path().join(name), &text).expect("writes");
+    }
+    let names: Vec<&str> = many.iter().map(String::as_str).collect();
+    refused(&[&names[..], &["--as", "row"]].concat(), "27 covers are more than the 24 that one picture holds");
 }

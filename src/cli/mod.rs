@@ -25,6 +25,7 @@ mod run;
 mod sarif;
 mod say;
 mod shelf;
+mod shelf_picture;
 mod store;
 mod tidy;
 mod trial;

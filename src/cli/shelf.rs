@@ -9,9 +9,10 @@ use crate::cli::progress::Progress;
 use crate::cli::repeats::Repeats;
 use crate::cli::reply::{findings, unread};
 use crate::cli::say;
+use crate::cli::shelf_picture::{Arranged, NoShelfPicture, ShelfPicture};
 use crate::compile::{Workshop, build};
 use crate::disk::{Disk, write};
-use crate::output::{BookRow, TooLarge};
+use crate::output::TooLarge;
 use crate::record::Built;
 use crate::scene::PanelName;
 use crate::targets::Target;
@@ -21,6 +22,8 @@ use std::path::PathBuf;
 
 /// Nobody judges more at once, and every spine is kept in memory.
 const MOST: usize = 200;
+/// In a room every print is kept in memory, and more books would be too small to see.
+const MOST_IN_ROOM: usize = 24;
 /// Two covers that differ do not say which one strays.
 const FEWEST: usize = 3;
 
@@ -28,7 +31,9 @@ const FEWEST: usize = 3;
 #[command(
     after_long_help = "The spines stand in the order of the series (in-series NAME number=N), then as they were \
 typed, at true scale: the picture says its resolution. The fronts under them are 160 pixels high, about as a shop on the \
-web shows them in a list.\n\nA line or size is common when more than half of the covers keep it. What stands more than \
+web shows them in a list.\n\nWith --as row, pile or fan the finished books stand or lie in a room, as a `view` shows one. \
+The picture is seen as by default, or with --view NAME as that view of the first cover: its camera, pixels, ground, shadow and \
+mirror image. Up to 24 books.\n\nA line or size is common when more than half of the covers keep it. What stands more than \
 0.2 mm off it, or is set more than 0.25 pt larger or smaller, is listed; so is what most covers have and one lacks. Strays \
 are no errors: exit 0. A cover with errors is shown all the same, and its errors are listed: exit 1."
 )]
@@ -38,6 +43,12 @@ pub struct ShelfArgs {
     /// The picture
     #[arg(long, value_name = "FILE", default_value = "shelf.png")]
     pub out: PathBuf,
+    /// How the books stand
+    #[arg(long = "as", value_name = "HOW", default_value = "spines", value_enum, hide_possible_values = true)]
+    pub arranged: Arranged,
+    /// In a room, seen as this view of the first cover
+    #[arg(long, value_name = "NAME")]
+    pub view: Option<String>,
     /// Pixels per inch of the spines
     #[arg(long, value_name = "N", default_value_t = 150, value_parser = clap::value_parser!(u16).range(20..=600))]
     pub ppi: u16,
@@ -63,10 +74,11 @@ pub fn run(args: &ShelfArgs) -> Exit {
         say::stopped(&why, help);
         return Exit::Stopped;
     }
-    let mut range = BookRow::new(f64::from(args.ppi));
-    let (books, exit) = match stand(&targets, &mut range) {
+    let workshop = Workshop::default();
+    let mut picture = ShelfPicture::new(args.arranged, targets.len(), f64::from(args.ppi), args.view.as_deref());
+    let (books, exit) = match stand(&targets, &workshop, &mut picture) {
         Ok(stood) => stood,
-        Err(TooLarge { most }) => return too_large(most),
+        Err(fault) => return no_picture(args, &fault),
     };
     if books.is_empty() {
         say::stopped("there is no cover to show", "correct what is listed above, or name other covers");
@@ -78,9 +90,9 @@ pub fn run(args: &ShelfArgs) -> Exit {
         let place = |at: &usize| books[*at].order.unwrap_or(f64::INFINITY);
         place(a).total_cmp(&place(b))
     });
-    let bytes = match range.picture(&order, &say::count(books.len(), "cover")) {
+    let bytes = match picture.picture(&order, &say::count(books.len(), "cover"), &workshop.darkroom) {
         Ok(bytes) => bytes,
-        Err(TooLarge { most }) => return too_large(most),
+        Err(fault) => return no_picture(args, &fault),
     };
     if let Err(fault) = write(&args.out, &bytes) {
         say::stopped(&fault.to_string(), "write it elsewhere with --out FILE");
@@ -117,27 +129,46 @@ fn fits(args: &ShelfArgs, targets: &[Target]) -> Result<(), (String, &'static st
         let why = format!("{} is no name for the picture", args.out.display());
         return Err((why, "the picture is a PNG: end its name in .png"));
     }
-    if targets.len() > MOST {
-        let why = format!("{} covers are more than the {MOST} that one shelf holds", targets.len());
+    let most = if args.arranged == Arranged::Spines { MOST } else { MOST_IN_ROOM };
+    if targets.len() > most {
+        let why = format!("{} covers are more than the {most} that one picture holds", targets.len());
         return Err((why, "show them in parts, each with its own --out FILE"));
+    }
+    if args.view.is_some() && args.arranged == Arranged::Spines {
+        return Err(("--view has no meaning for spines".to_owned(), "add --as row, --as pile or --as fan"));
     }
     Ok(())
 }
 
-fn too_large(most: usize) -> Exit {
-    let why = format!("the picture would have more than {} million pixels", most / 1_000_000);
-    say::stopped(&why, "ask for fewer pixels with --ppi N, or show fewer covers at once");
+fn no_picture(args: &ShelfArgs, fault: &NoShelfPicture) -> Exit {
+    match fault {
+        NoShelfPicture::TooLarge(TooLarge { most }) => {
+            let why = format!("the picture would have more than {} million pixels", most / 1_000_000);
+            say::stopped(&why, "ask for fewer pixels with --ppi N, or show fewer covers at once");
+        }
+        NoShelfPicture::NoSuchView(names) => {
+            let why = format!("the first cover has no view `{}`", args.view.as_deref().unwrap_or_default());
+            let help = match names.as_slice() {
+                [] => "leave out --view, or write a `view` into the cover or its series".to_owned(),
+                names => format!("it has: {}", names.join(", ")),
+            };
+            say::stopped(&why, &help);
+        }
+    }
     Exit::Stopped
 }
 
 /// Builds cover after cover and keeps of each what stands on the shelf.
-fn stand(targets: &[Target], range: &mut BookRow) -> Result<(Vec<ShelvedCover>, Exit), TooLarge> {
+fn stand(
+    targets: &[Target],
+    workshop: &Workshop,
+    picture: &mut ShelfPicture,
+) -> Result<(Vec<ShelvedCover>, Exit), NoShelfPicture> {
     let names = names(targets);
-    let workshop = Workshop::default();
     let progress = Progress::start(targets.len());
     let (mut books, mut exit, mut repeats) = (Vec::new(), Exit::Clean, Repeats::default());
     for (target, name) in targets.iter().zip(names) {
-        match build(&workshop, &Disk::new(&target.folder), &target.request) {
+        match build(workshop, &Disk::new(&target.folder), &target.request) {
             Err(fault) => {
                 say::stopped(&unread(target, &fault), "");
                 exit = exit.max(Exit::Stopped);
@@ -148,9 +179,12 @@ fn stand(targets: &[Target], range: &mut BookRow) -> Result<(Vec<ShelvedCover>, 
                     say::error(&summary(&target.shown, &built));
                     exit = exit.max(Exit::Errors);
                 }
-                if let Some(book) = book(name, &built) {
-                    books.push(book);
-                    built.design.iter().try_for_each(|design| range.stand(&design.scene, &workshop.darkroom))?;
+                if let (Some(book), Some(design)) = (book(name, &built), &built.design) {
+                    if picture.add(&design.scene, &workshop.darkroom)? {
+                        books.push(book);
+                    } else {
+                        say::error(&format!("{}: is no printed book, and not in the picture\n", target.shown));
+                    }
                 }
             }
         }

@@ -52,7 +52,6 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
     }
     let facts = &cover.facts;
     let shape = book_shape(&facts.format, &cover.spine, &facts.materials, facts.book.bound_right());
-    let shape = shape.filter(|_| !facts.views.is_empty());
     let views = shape.map(|shape| Arc::new(StandingBook { shape, all: facts.views.clone() }));
     Scene { sheet: delivered, job: job(cover), profile: facts.press.profile.clone(), items, views }
 }

@@ -5,6 +5,7 @@ mod agreement;
 mod entry;
 mod flat;
 mod front_file;
+mod group_view;
 mod light;
 mod marked;
 mod on_screen;
@@ -16,10 +17,11 @@ mod proof;
 mod rows;
 mod series;
 mod shop;
-mod views;
+mod view;
 
 pub use entry::{Output, OutputFile, OutputJob};
 pub use flat::{flat_margins, flat_picture};
+pub use group_view::BookGroup;
 pub use particulars::{NotedFinding, NotedMeasure, Particulars};
 pub use png::png_file;
 pub use series::{BookRow, TooLarge};
@@ -29,7 +31,7 @@ pub const OUTPUTS: &[&Output] = &[
     &press::OUTPUT,
     &flat::OUTPUT,
     &panels::OUTPUT,
-    &views::OUTPUT,
+    &view::OUTPUT,
     &on_screen::OUTPUT,
     &shop::OUTPUT,
     &marked::OUTPUT,

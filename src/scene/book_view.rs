@@ -77,3 +77,11 @@ impl Pose {
         ("open", Pose::Open),
     ];
 }
+
+/// How several books stand or lie together.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Grouping {
+    Row,
+    Pile,
+    Fan,
+}

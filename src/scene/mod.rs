@@ -14,7 +14,7 @@ mod walk;
 mod words;
 
 pub use book_shape::{BoardSizes, BookShape, CoverKind, Flaps, Lamination, PaperShade};
-pub use book_view::{Backdrop, BookView, Pose};
+pub use book_view::{Backdrop, BookView, Grouping, Pose};
 pub use item::{GlyphRun, Group, Item, Kind, Mark, Origin, PlacedPicture};
 pub use media::Media;
 pub use output_settings::{Delivery, OtherRatio, OutputSettings};

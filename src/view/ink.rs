@@ -19,7 +19,7 @@ pub struct Sheen {
     pub spread: f32,
 }
 
-/// What surfaces look like, in linear light.
+/// What the surfaces of a book look like, in linear light.
 pub struct Colours<'a> {
     pub print: &'a Texture,
     pub sheen: Sheen,
@@ -33,12 +33,12 @@ const STOCK: Vec3 = Vec3::new(0.88, 0.87, 0.85);
 const CLOTH: Vec3 = Vec3::new(0.05, 0.055, 0.07);
 const STAPLE: Vec3 = Vec3::new(0.55, 0.56, 0.58);
 
-/// Pixels of sRGB and alpha, 0 to 1, each colour times its alpha. `strength` is how much of a point is seen.
+/// Pixels of sRGB and alpha, 0 to 1, each colour times its alpha. There are colours for every book; `strength` is how much of a point is seen.
 pub fn lay(
     arrangement: &Arrangement,
     eye: Eye<'_>,
     lit: &LitSight,
-    (colours, exposure): (&Colours<'_>, f32),
+    (colours, exposure): (&[Colours<'_>], f32),
     strength: &(dyn Fn(Vec3) -> f32 + Sync),
 ) -> Vec<[f32; 4]> {
     let sight = &lit.sight;
@@ -47,6 +47,7 @@ pub fn lay(
         let start = sight.rows[y] as usize;
         for (piece, light) in sight.row(y).iter().zip(&lit.light[start..]) {
             let Some(facet) = arrangement.solid.facets.get(piece.facet as usize) else { continue };
+            let Some(colours) = colours.get(usize::from(facet.book)) else { continue };
             let middle = Sight::place(piece, y);
             let ray = eye.ray(middle);
             let (at, shares) = point(facet, ray);

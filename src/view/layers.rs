@@ -18,14 +18,22 @@ pub struct Layers {
     pub ground: Rgba,
 }
 
-/// The colours of a view that are not on the sheet, sRGB.
+/// The colours of a book that are not on the sheet, sRGB.
 #[derive(Clone, Debug)]
 pub struct Paints {
     pub sprayed: Option<[u8; 3]>,
     pub head_bands: [[u8; 3]; 2],
-    /// The ground in front, and at the back; nothing where the picture is transparent.
-    pub backdrop: Option<[[u8; 3]; 2]>,
 }
+
+/// A book of a picture, with its print and its other colours.
+pub struct PrintedBook<'a> {
+    pub shape: &'a BookShape,
+    pub print: &'a Texture,
+    pub paints: &'a Paints,
+}
+
+/// The ground in front, and at the back, sRGB; nothing where the picture is transparent.
+pub type GroundColours = Option<[[u8; 3]; 2]>;
 
 /// A pale grey, paler at the back.
 pub const STUDIO: [[u8; 3]; 2] = [[229, 228, 225], [246, 245, 242]];
@@ -36,18 +44,11 @@ const LEAST: f32 = 0.004;
 
 /// Lays ink onto light.
 pub fn layers(
-    (shape, view): (&BookShape, &BookView),
+    books: &[PrintedBook<'_>],
     (arrangement, light): (&Arrangement, &Light),
-    (print, paints): (&Texture, &Paints),
+    (view, backdrop): (&BookView, GroundColours),
 ) -> Layers {
-    let linear = |rgb: [u8; 3]| Vec3::from_array(rgb.map(|value| to_linear(f32::from(value) / 255.0)));
-    let colours = Colours {
-        print,
-        sheen: sheen(shape.lamination),
-        paper: paper(shape.shade),
-        sprayed: paints.sprayed.map(linear),
-        head_bands: paints.head_bands.map(linear),
-    };
+    let colours: Vec<Colours<'_>> = books.iter().map(colours).collect();
     let camera = &arrangement.camera;
     let (fade, strength) = (arrangement.height * FADE, view.mirror as f32);
     let eye = |mirrored: bool| Eye { camera, mirrored };
@@ -62,7 +63,18 @@ pub fn layers(
         book: bytes(&book, width),
         mirror: bytes(&mirror, width),
         shadow: shadow(&light.ground, view.shadow as f32, width),
-        ground: ground(paints.backdrop, (width, light.book.sight.height)),
+        ground: ground(backdrop, (width, light.book.sight.height)),
+    }
+}
+
+fn colours<'a>(book: &PrintedBook<'a>) -> Colours<'a> {
+    let linear = |rgb: [u8; 3]| Vec3::from_array(rgb.map(|value| to_linear(f32::from(value) / 255.0)));
+    Colours {
+        print: book.print,
+        sheen: sheen(book.shape.lamination),
+        paper: paper(book.shape.shade),
+        sprayed: book.paints.sprayed.map(linear),
+        head_bands: book.paints.head_bands.map(linear),
     }
 }
 
@@ -111,7 +123,7 @@ fn shadow(ground: &[u16], strength: f32, width: usize) -> Rgba {
     ground.iter().enumerate().map(pixel).collect()
 }
 
-fn ground(backdrop: Option<[[u8; 3]; 2]>, (width, height): (usize, usize)) -> Rgba {
+fn ground(backdrop: GroundColours, (width, height): (usize, usize)) -> Rgba {
     let Some([front, back]) = backdrop else { return vec![[0; 4]; width * height] };
     let row = |y: usize| {
         let t = ((y as f32 / height as f32 - 0.25) / 0.75).clamp(0.0, 1.0);

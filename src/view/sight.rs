@@ -131,7 +131,7 @@ fn parts(solid: &Solid, eye: Eye<'_>, a: u32, at: (usize, usize), b: u32, bt: (u
         return true;
     }
     let (a, b) = (&solid.facets[a as usize], &solid.facets[b as usize]);
-    if a.material != b.material {
+    if a.material != b.material || a.book != b.book {
         return true;
     }
     let ray = |(x, y): (usize, usize)| eye.ray(vec2(x as f32 + 0.5, y as f32 + 0.5));
@@ -156,7 +156,7 @@ fn finer(solid: &Solid, rays: &Rays, eye: Eye<'_>, (x, y): (usize, usize), row: 
         let alike = |other: &(u32, u8, Vec2)| {
             other.0 == facet || {
                 let other = &solid.facets[other.0 as usize];
-                other.material == own.material && other.normal[0].dot(own.normal[0]) > 0.97
+                other.material == own.material && other.book == own.book && other.normal[0].dot(own.normal[0]) > 0.97
             }
         };
         if let Some(piece) = found[..count].iter_mut().find(|other| alike(other)) {

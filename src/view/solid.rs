@@ -27,6 +27,8 @@ pub struct Facet {
     pub normal: [Vec3; 3],
     pub place: [Vec2; 3],
     pub material: Material,
+    /// Which of the books in the picture it belongs to.
+    pub book: u16,
 }
 
 impl Facet {
@@ -57,7 +59,7 @@ impl Solid {
         if !area.is_finite() || area < 1e-12 {
             return;
         }
-        self.facets.push(Facet { at, normal: corners.map(|c| c.1), place: corners.map(|c| c.2), material });
+        self.facets.push(Facet { at, normal: corners.map(|c| c.1), place: corners.map(|c| c.2), material, book: 0 });
     }
 
     /// A box with its edges along the axes.
@@ -98,11 +100,12 @@ impl Solid {
         self
     }
 
-    /// Adds another, moved.
-    pub fn add(&mut self, other: &Solid, moved: Affine3A) {
+    /// Adds a book, moved.
+    pub fn add(&mut self, other: &Solid, moved: Affine3A, book: u16) {
         self.facets.extend(other.facets.iter().map(|facet| Facet {
             at: facet.at.map(|at| moved.transform_point3(at)),
             normal: facet.normal.map(|normal| moved.transform_vector3(normal)),
+            book,
             ..*facet
         }));
     }

@@ -5,7 +5,7 @@ use crate::scene::{BoardSizes, BookShape, BookView, CoverKind, Flaps, Lamination
 use crate::view::blocked::blocked;
 use crate::view::camera::{Camera, Stand};
 use crate::view::lamps::{Lamps, RoomLight, SHARES};
-use crate::view::layers::{Paints, STUDIO, layers};
+use crate::view::layers::{Paints, PrintedBook, STUDIO, layers};
 use crate::view::light::{FULL, light};
 use crate::view::poses::{Arrangement, arrange};
 use crate::view::rays::Rays;
@@ -186,7 +186,7 @@ fn stripes() -> Texture {
 }
 
 fn paints() -> Paints {
-    Paints { sprayed: None, head_bands: [[255; 3]; 2], backdrop: Some(STUDIO) }
+    Paints { sprayed: None, head_bands: [[255; 3]; 2] }
 }
 
 // Straight on and in even light a front is what was printed on it: the middle of every stripe, less the 4 % that white
@@ -201,7 +201,9 @@ fn a_front_seen_straight_on_is_as_it_was_printed() {
     arrangement.camera = Camera::new(stand, vec3(64.5, 10.0, 99.0)).framed(corners.into_iter(), (400, 500), 0.9, 0.5);
     let mut lit = light(&arrangement, (400, 500));
     lit.book.light.fill(FULL as u16);
-    let laid = layers((&shape, &view), (&arrangement, &lit), (&stripes(), &paints()));
+    let (print, paints) = (stripes(), paints());
+    let book = PrintedBook { shape: &shape, print: &print, paints: &paints };
+    let laid = layers(&[book], (&arrangement, &lit), (&view, Some(STUDIO)));
     let (mut off, mut count) = (0.0, 0.0);
     for x in (25..120).step_by(10) {
         for y in (15..190).step_by(10) {
@@ -246,7 +248,11 @@ fn one_thread_and_two_make_the_same() {
     let bytes = crate::view::stored::to_bytes(&one);
     assert!(crate::view::stored::from_bytes(&bytes).as_ref() == Some(&one), "bytes give it back");
     assert!(crate::view::stored::from_bytes(&bytes[..bytes.len() / 2]).is_none());
-    let laid = || layers((&paperback(), &small(Pose::Standing)), (&arrangement, &one), (&stripes(), &paints())).whole();
+    let (shape, print, paints) = (paperback(), stripes(), paints());
+    let laid = || {
+        let book = PrintedBook { shape: &shape, print: &print, paints: &paints };
+        layers(&[book], (&arrangement, &one), (&small(Pose::Standing), Some(STUDIO))).whole()
+    };
     assert!(laid() == laid());
 }
 

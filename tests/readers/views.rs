@@ -48,7 +48,7 @@ fn corners_lie_where_an_independent_camera_sees_them() {
 
 #[test]
 fn the_bar_code_on_a_view_of_the_back_is_read_by_two_engines() {
-    let built = book("view-bars", "view behind { pixels 2400 1950 }", &["--only", "views"]);
+    let built = book("view-bars", "view behind { pixels 2400 1950 }", &["--only", "view"]);
     let picture = shown(&built.file("view-behind.png"));
     assert_eq!(ask("zbarimg", &["-q", &picture]).trim(), format!("EAN-13:{NUMBER}"), "by the first engine");
     // The second one also finds the mirror image in the ground, which says the same.
@@ -62,7 +62,7 @@ fn layers_over_each_other_are_the_whole() {
     for (number, pose) in poses().into_iter().enumerate() {
         let ground = ["unprinted night", "none"][number % 2];
         let views = format!("view {pose} {{ pixels 320 260; ground {ground}; layers #true }}");
-        let built = book(&format!("view-{pose}"), &views, &["--only", "views"]);
+        let built = book(&format!("view-{pose}"), &views, &["--only", "view"]);
         let worst: u32 = python("views.py", &["layers", &built.beside(&format!("view-{pose}"))])
             .trim()
             .parse()

@@ -5,12 +5,12 @@ use crate::ground::{Ink, MM_PER_INCH};
 use crate::output::entry::{Output, OutputFile, OutputJob};
 use crate::output::png::{screen_file, title};
 use crate::raster::{ink_on_screen, screen};
-use crate::scene::{Backdrop, BookView, Media, PanelName, Scene, Sheet, StandingBook};
+use crate::scene::{Backdrop, BookShape, BookView, Media, PanelName, Scene, Sheet, StandingBook};
 use crate::source::Word;
-use crate::view::{Layers, Paints, Rgba, STUDIO, Texture, draw};
+use crate::view::{GroundColours, Layers, Paints, PrintedBook, Rgba, STUDIO, Texture, draw};
 
 pub const OUTPUT: Output = Output {
-    word: Word::new("views", "pictures of the finished book, as its `view` words ask for"),
+    word: Word::new("view", "pictures of the finished book, as its `view` words ask for"),
     files: &["view-NAME.png"],
     for_press: false,
     media: Media::Print,
@@ -24,7 +24,7 @@ const MOST_PPI: f64 = 300.0;
 
 fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
     let OutputJob { scene, darkroom, .. } = *job;
-    let Some(views) = &scene.views else { return Vec::new() };
+    let Some(views) = scene.views.as_ref().filter(|views| !views.all.is_empty()) else { return Vec::new() };
     // One print serves all views: the finest that any of them needs.
     let ppi = views.all.iter().map(|view| ppi(view, views)).fold(LEAST_PPI, f64::max).min(MOST_PPI);
     let print = print(scene, ppi, darkroom);
@@ -38,12 +38,41 @@ fn ppi(view: &BookView, views: &StandingBook) -> f64 {
     pixels * FINER / width.max(height) * MM_PER_INCH * 0.75
 }
 
-/// The trimmed sheet as a texture; along it counts from the middle of the spine.
-fn print(scene: &Scene, ppi: f64, darkroom: &Darkroom) -> Texture {
+/// The sheet as a texture; along it counts from the middle of the spine.
+pub fn print(scene: &Scene, ppi: f64, darkroom: &Darkroom) -> Texture {
     let drawn = screen(scene, scene.sheet.bleed, ppi, darkroom);
     let scale = (ppi / MM_PER_INCH) as f32;
     let corner = (scene.sheet.bleed.x0 - spine_middle(&scene.sheet), scene.sheet.bleed.y0);
     Texture::new(&drawn.rgb, (drawn.width, drawn.height), scale, (corner.0 as f32, corner.1 as f32))
+}
+
+/// The colours of a book that are not on its sheet.
+pub fn paints(scene: &Scene, shape: &BookShape) -> Paints {
+    let colour = |ink: &Ink| ink_on_screen(ink, &scene.profile);
+    Paints {
+        sprayed: shape.sprayed.as_ref().map(colour),
+        head_bands: [&shape.head_bands[0], &shape.head_bands[1]].map(colour),
+    }
+}
+
+/// The colours of the ground.
+pub fn ground(scene: &Scene, view: &BookView) -> GroundColours {
+    let colour = |ink: &Ink| ink_on_screen(ink, &scene.profile);
+    match &view.backdrop {
+        Backdrop::Studio => Some(STUDIO),
+        Backdrop::Plain(ink) => Some([colour(ink); 2]),
+        Backdrop::Passing(front, back) => Some([colour(front), colour(back)]),
+        Backdrop::Clear => None,
+    }
+}
+
+/// The bytes of a PNG; transparent where its ground is.
+pub fn picture(pixels: &Rgba, size: (usize, usize), clear: bool, about: &str) -> Vec<u8> {
+    if clear {
+        return screen_file(pixels.as_flattened(), 4, size, about);
+    }
+    let rgb: Vec<u8> = pixels.iter().flat_map(|pixel| [pixel[0], pixel[1], pixel[2]]).collect();
+    screen_file(&rgb, 3, size, about)
 }
 
 /// The middle of the spine, or the fold of a stapled book.
@@ -59,29 +88,12 @@ fn files(
     print: &Texture,
     darkroom: &Darkroom,
 ) -> Vec<OutputFile> {
-    let colour = |ink: &Ink| ink_on_screen(ink, &scene.profile);
-    let paints = Paints {
-        sprayed: views.shape.sprayed.as_ref().map(colour),
-        head_bands: [&views.shape.head_bands[0], &views.shape.head_bands[1]].map(colour),
-        backdrop: match &view.backdrop {
-            Backdrop::Studio => Some(STUDIO),
-            Backdrop::Plain(ink) => Some([colour(ink); 2]),
-            Backdrop::Passing(front, back) => Some([colour(front), colour(back)]),
-            Backdrop::Clear => None,
-        },
-    };
-    let layers = draw((&views.shape, view), print, &paints, &|key, make| darkroom.light(key, make));
+    let book = PrintedBook { shape: &views.shape, print, paints: &paints(scene, &views.shape) };
+    let layers = draw(&book, view, ground(scene, view), &|key, make| darkroom.light(key, make));
     let size = (view.pixels.0 as usize, view.pixels.1 as usize);
     let file = |part: &str, pixels: &Rgba, clear: bool| {
         let name = format!("view-{}{part}.png", view.name);
-        let about = title(scene, &view.name);
-        let bytes = if clear {
-            screen_file(pixels.as_flattened(), 4, size, &about)
-        } else {
-            let rgb: Vec<u8> = pixels.iter().flat_map(|pixel| [pixel[0], pixel[1], pixel[2]]).collect();
-            screen_file(&rgb, 3, size, &about)
-        };
-        OutputFile { name, bytes }
+        OutputFile { name, bytes: picture(pixels, size, clear, &title(scene, &view.name)) }
     };
     let mut files = vec![file("", &layers.whole(), view.backdrop == Backdrop::Clear)];
     if view.layers {
