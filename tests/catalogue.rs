@@ -215,3 +215,23 @@ fn the_page_on_catalogues_shows_one_that_builds() {
         .collect();
     assert!(notes.is_empty(), "{notes:#?}");
 }
+
+// Light depends on shape, camera and lamps alone, so titles of one extent share it.
+#[test]
+fn titles_of_one_extent_share_the_light_of_their_views() {
+    let house = House::new();
+    house.swap("template.kdl", "deliver {", "view standing { pixels 96 78 }\ndeliver {");
+    let extents = |thick: &str| {
+        let rows = (1..=5).map(|row| format!("Volume {row},,en-GB,{},,,\n", if row == 5 { thick } else { "200" }));
+        format!("title,isbn,language,pages,plate,quote,overrides\n{}", rows.collect::<String>())
+    };
+    let lit = |thick: &str, jobs: &str| {
+        house.write("titles.csv", extents(thick));
+        let (_, reported) = house.build(&format!(". --no-store --jobs {jobs} --out out-{thick}-{jobs}"));
+        assert_eq!(names(&reported, "built").len(), 5, "{reported:#}");
+        let views = house.files(&format!("out-{thick}-{jobs}"));
+        assert_eq!(views.keys().filter(|name| name.ends_with("view-standing.png")).count(), 5);
+        reported["work"]["lit"].as_u64().expect("is counted")
+    };
+    assert_eq!([lit("200", "1"), lit("240", "1"), lit("200", "2")], [1, 2, 1]);
+}

@@ -18,16 +18,37 @@ pub struct Spot {
     pub name: String,
     /// How it looks in process inks, for pictures and for a reader without the plate.
     pub look: Process,
-    /// A foil, varnish or embossing: lies on top and leaves what is under it printed.
-    pub finishing: bool,
-    /// Hides what lies under it from the eye, though that is printed: a foil does, a varnish does not.
-    pub opaque: bool,
+    /// What the finisher makes of it; nothing where it is an ink that is printed.
+    pub finish: Option<Finish>,
+}
+
+/// What a finisher does to a printed sheet: it lies on top and leaves what is under it printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Finish {
+    Foil,
+    Varnish,
+    Emboss,
+    Deboss,
+}
+
+impl Finish {
+    pub const WORDS: [(&'static str, Finish); 4] = [
+        ("foil", Finish::Foil),
+        ("varnish", Finish::Varnish),
+        ("emboss", Finish::Emboss),
+        ("deboss", Finish::Deboss),
+    ];
 }
 
 impl Spot {
     /// Whether it prints on a plate of its own, and not on those of the process inks.
     pub fn has_own_plate(&self) -> bool {
         self.name != ALL_PLATES && !PROCESS_PLATES.contains(&self.name.as_str())
+    }
+
+    /// Hides what lies under it from the eye, though that is printed: a foil does, a varnish does not.
+    pub fn is_opaque(&self) -> bool {
+        self.finish == Some(Finish::Foil)
     }
 }
 
@@ -57,7 +78,7 @@ impl Ink {
     pub const PAPER: Ink = Ink::black(0.0);
 
     pub fn spot(spot: Arc<Spot>, tint: f64) -> Ink {
-        let overprint = spot.finishing;
+        let overprint = spot.finish.is_some();
         Ink { colour: Colour::Spot(spot, tint), overprint }
     }
 
@@ -85,12 +106,12 @@ impl Ink {
 
     /// Foil, varnish and their kin.
     pub fn is_finishing(&self) -> bool {
-        matches!(&self.colour, Colour::Spot(spot, _) if spot.finishing)
+        matches!(&self.colour, Colour::Spot(spot, _) if spot.finish.is_some())
     }
 
     /// A finishing that lets through what lies under it: varnish, not foil.
     pub fn is_clear(&self) -> bool {
-        matches!(&self.colour, Colour::Spot(spot, _) if spot.finishing && !spot.opaque)
+        matches!(&self.colour, Colour::Spot(spot, _) if spot.finish.is_some() && !spot.is_opaque())
     }
 
     /// The sum of all inks, 1 for one solid.

@@ -20,7 +20,7 @@ pub use deflate::{blocks, crc, deflate, deflate_fast, stream_end, stream_head};
 pub use digest::Digest;
 pub use finding::{Finding, Findings, Severity};
 pub use hidden::{hidden, hidden_words};
-pub use ink::{ALL_PLATES, Blend, Colour, Course, Gradient, Ink, PROCESS_PLATES, Paint, Process, Spot};
+pub use ink::{ALL_PLATES, Blend, Colour, Course, Finish, Gradient, Ink, PROCESS_PLATES, Paint, Process, Spot};
 pub use language::{bound_either_way, right_to_left};
 pub use length::{Length, MM_PER_INCH, MM_PER_PT, number};
 pub use memo::Memo;

@@ -4,7 +4,7 @@ use crate::assets::Darkroom;
 use crate::ground::{Ink, MM_PER_INCH};
 use crate::output::entry::{Output, OutputFile, OutputJob};
 use crate::output::png::{screen_file, title};
-use crate::raster::{ink_on_screen, screen};
+use crate::raster::{finished_sheet, ink_on_screen};
 use crate::scene::{Backdrop, BookShape, BookView, Media, PanelName, Scene, Sheet, StandingBook};
 use crate::source::Word;
 use crate::view::{GroundColours, Layers, Paints, PrintedBook, Rgba, STUDIO, Texture, draw};
@@ -40,10 +40,14 @@ fn ppi(view: &BookView, views: &StandingBook) -> f64 {
 
 /// The sheet as a texture; along it counts from the middle of the spine.
 pub fn print(scene: &Scene, ppi: f64, darkroom: &Darkroom) -> Texture {
-    let drawn = screen(scene, scene.sheet.bleed, ppi, darkroom);
+    let drawn = finished_sheet(scene, scene.sheet.bleed, ppi, darkroom);
     let scale = (ppi / MM_PER_INCH) as f32;
     let corner = (scene.sheet.bleed.x0 - spine_middle(&scene.sheet), scene.sheet.bleed.y0);
-    Texture::new(&drawn.rgb, (drawn.width, drawn.height), scale, (corner.0 as f32, corner.1 as f32))
+    let texture = Texture::new(&drawn.rgb, (drawn.width, drawn.height), scale, (corner.0 as f32, corner.1 as f32));
+    match drawn.finishes {
+        Some(finishes) => texture.finished(&finishes),
+        None => texture,
+    }
 }
 
 /// The colours of a book that are not on its sheet.

@@ -56,7 +56,7 @@ fn finishing(item: &Item) -> Option<String> {
     let mut names = Vec::new();
     let mut other = false;
     item.inks(&mut |ink: &Ink| match &ink.colour {
-        Colour::Spot(spot, _) if spot.finishing => names.push(spot.name.clone()),
+        Colour::Spot(spot, _) if spot.finish.is_some() => names.push(spot.name.clone()),
         _ => other = true,
     });
     names.dedup();

@@ -189,7 +189,7 @@ impl PrintersMarks {
 
 /// Registration colour: solid on every plate.
 fn registration() -> Ink {
-    Ink::spot(Arc::new(Spot { name: ALL_PLATES.to_owned(), look: [1.0; 4], finishing: false, opaque: false }), 1.0)
+    Ink::spot(Arc::new(Spot { name: ALL_PLATES.to_owned(), look: [1.0; 4], finish: None }), 1.0)
 }
 
 /// Solids and halves of the process inks, their grey, and every spot.

@@ -3,6 +3,7 @@
 mod brush;
 mod compose;
 mod coverage;
+mod finishes;
 mod front;
 mod glyphs;
 mod layer;
@@ -22,6 +23,7 @@ mod total;
 pub mod trial;
 mod window;
 
+pub use finishes::finished_sheet;
 pub use front::{FrontPicture, front_picture};
 pub use plates::plates;
 pub use screen::{Screen, ink_on_screen, screen};

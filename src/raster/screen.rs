@@ -72,7 +72,7 @@ impl Screen {
 }
 
 /// Pixels to RGB. Plates lie on one another as filters do: what each lets through is multiplied.
-fn screen_samples(planes: &[&[u8]], spots: &[SpotProof], profile: &Profile) -> Vec<u8> {
+pub fn screen_samples(planes: &[&[u8]], spots: &[SpotProof], profile: &Profile) -> Vec<u8> {
     let pixels = planes.first().map_or(0, |plane| plane.len());
     // Neighbours are often alike: each run of equal pixels is converted once.
     let mut inks: Vec<u8> = Vec::with_capacity(pixels * PROCESS);

@@ -3,7 +3,7 @@
 //! A mixed ink and a varnish are filters. A foil hides the paper and what is printed there, and shines where the light
 //! strikes it.
 
-use crate::ground::Spot;
+use crate::ground::{Finish, Spot};
 use crate::raster::layer::{times, toward};
 use crate::raster::plate_shares::{PROCESS, byte};
 use crate::raster::window::Window;
@@ -17,17 +17,27 @@ const GLEAM: f64 = 0.38;
 pub enum SpotProof {
     /// For every tint, what is let through of each process ink's colour.
     Filter(Box<[[u8; 256]; PROCESS]>),
-    /// Its look, where its pixels lie, and how many there are to the millimetre: light plays on foil from place to place.
-    Foil([f64; PROCESS], Window, f64),
+    /// Its look, and for the light that plays on it from place to place, where its pixels lie and how many there are to the
+    /// millimetre.
+    Foil([f64; PROCESS], Option<(Window, f64)>),
 }
 
 impl SpotProof {
     pub fn new(spot: &Spot, window: Window, scale: f64) -> SpotProof {
-        if spot.opaque {
-            return SpotProof::Foil(spot.look, window, scale);
+        if spot.is_opaque() {
+            return SpotProof::Foil(spot.look, Some((window, scale)));
         }
         let passed = |ink: f64| std::array::from_fn(|tint| byte(1.0 - ink * tint as f64 / 255.0));
         SpotProof::Filter(Box::new(spot.look.map(passed)))
+    }
+
+    /// Without the light that plays on a foil; `None` for what is clear.
+    pub fn plain(spot: &Spot, window: Window) -> Option<SpotProof> {
+        match spot.finish {
+            Some(Finish::Foil) => Some(SpotProof::Foil(spot.look, None)),
+            Some(_) => None,
+            None => Some(SpotProof::new(spot, window, 1.0)),
+        }
     }
 
     pub fn over(&self, under: [u8; PROCESS], tint: u8, pixel: usize) -> [u8; PROCESS] {
@@ -35,8 +45,8 @@ impl SpotProof {
             SpotProof::Filter(passed) => {
                 std::array::from_fn(|ink| 255 - times(255 - under[ink], passed[ink][usize::from(tint)]))
             }
-            SpotProof::Foil(look, window, scale) => {
-                let left = 1.0 - GLEAM * gleam(*window, *scale, pixel);
+            SpotProof::Foil(look, light) => {
+                let left = light.map_or(1.0, |(window, scale)| 1.0 - GLEAM * gleam(window, scale, pixel));
                 std::array::from_fn(|ink| toward(under[ink], byte(look[ink] * left), tint))
             }
         }
@@ -69,7 +79,7 @@ mod tests {
         assert!(shown.iter().zip([255_u8, 221, 235, 80]).all(|(got, wanted)| got.abs_diff(wanted) <= 1), "{shown:?}");
         // At the edge of a band a foil is its look alone: 0 60 90 0 percent.
         assert_eq!(SpotProof::new(&spot("Foil", true), HERE, 1.0).over(navy, 255, 0), [0, 153, 230, 0]);
-        let varnish = Spot { look: [0.0, 0.0, 0.1, 0.0], opaque: false, ..(*spot("Varnish", true)).clone() };
+        let varnish = Spot { look: [0.0, 0.0, 0.1, 0.0], finish: Some(Finish::Varnish), ..(*spot("Varnish", true)).clone() };
         assert_eq!(SpotProof::new(&varnish, HERE, 1.0).over(navy, 255, 0)[..2], navy[..2]);
     }
 }

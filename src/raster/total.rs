@@ -8,7 +8,7 @@ impl Plates {
     /// Finishing plates are no ink.
     pub fn total_ink(&self, window: f64) -> Vec<f32> {
         let mut sums = vec![0_u32; self.width * self.height];
-        let inks = self.spots.iter().filter(|(spot, _)| !spot.finishing).map(|(_, plane)| plane);
+        let inks = self.spots.iter().filter(|(spot, _)| spot.finish.is_none()).map(|(_, plane)| plane);
         for plane in self.process.iter().chain(inks) {
             sums.iter_mut().zip(plane).for_each(|(sum, ink)| *sum += u32::from(*ink));
         }

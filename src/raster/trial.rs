@@ -1,7 +1,7 @@
 //! Small scenes for tests.
 
 use crate::assets::{Darkroom, Picture, Profile};
-use crate::ground::{Affine, FillRule, Ink, Paint, Path, Rect, Span, Spot, rect_path};
+use crate::ground::{Affine, FillRule, Finish, Ink, Paint, Path, Rect, Span, Spot, rect_path};
 use crate::raster::{Plates, plates};
 use crate::scene::{Item, Job, Kind, Mark, Origin, PlacedPicture, Scene, Sheet, Surface};
 use std::sync::Arc;
@@ -43,7 +43,7 @@ pub fn shape(path: Path, paint: impl Into<Paint>) -> Mark {
 }
 
 pub fn spot(name: &str, finishing: bool) -> Arc<Spot> {
-    Arc::new(Spot { name: name.to_owned(), look: [0.0, 0.6, 0.9, 0.0], finishing, opaque: finishing })
+    Arc::new(Spot { name: name.to_owned(), look: [0.0, 0.6, 0.9, 0.0], finish: finishing.then_some(Finish::Foil) })
 }
 
 pub fn picture(

@@ -134,7 +134,7 @@ pub fn inks(scene: &Scene) -> ReportedInks {
 }
 
 fn plate(spot: &Spot) -> ReportedSpot {
-    ReportedSpot { name: spot.name.clone(), finishing: spot.finishing, look: spot.look.map(round) }
+    ReportedSpot { name: spot.name.clone(), finishing: spot.finish.is_some(), look: spot.look.map(round) }
 }
 
 #[cfg(test)]

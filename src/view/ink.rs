@@ -2,6 +2,7 @@
 
 use crate::view::dot::Dot;
 use crate::view::light::{FULL, LitSight};
+use crate::view::lamps::Lamps;
 use crate::view::paper::shade;
 use crate::view::poses::Arrangement;
 use crate::view::sight::{Eye, Sight, WHOLE, blend2, blend3, point};
@@ -18,6 +19,9 @@ pub struct Sheen {
     /// How far mirrored light spreads: 0 like a mirror, 1 all around.
     pub spread: f32,
 }
+
+/// Gloss lamination, and varnish. From memory, and by eye.
+pub const GLOSS: Sheen = Sheen { strength: 0.045, spread: 0.10 };
 
 /// What the surfaces of a book look like, in linear light.
 pub struct Colours<'a> {
@@ -54,12 +58,18 @@ pub fn lay(
             let place = blend2(facet.place, shares);
             let beside = |off: Vec2| blend2(facet.place, point(facet, eye.ray(middle + off)).1) - place;
             let dot = Dot { place, across: beside(vec2(1.0, 0.0)), down: beside(vec2(0.0, 1.0)) };
-            let mut colour = colour(facet, &dot, colours) * held(f32::from(*light) / FULL);
+            let mut colour = colour(facet, &dot, colours);
+            let light = f32::from(*light) / FULL;
             if matches!(facet.material, Material::Sheet | Material::Staple) {
-                let normal = blend3(facet.normal, shares).normalize_or_zero();
-                // Light that is mirrored lies over colour as a veil, so nothing is whiter than white.
-                let gleam = gleam(arrangement, at, normal, ray.1.normalize_or_zero(), colours.sheen) * exposure;
-                colour += (Vec3::ONE - colour) * gleam.clamp(0.0, 0.9);
+                let (normal, way) = (blend3(facet.normal, shares).normalize_or_zero(), ray.1.normalize_or_zero());
+                let seen = SeenPoint { lamps: &arrangement.lamps, at, normal, way, light, exposure };
+                let finish = if facet.is_printed() { colours.print.finish(&dot) } else { None };
+                colour = match finish {
+                    Some(finish) => seen.finished(colour, (facet, dot.place), &finish, colours.sheen),
+                    None => seen.veiled(colour * softened(light), seen.gleam(normal, colours.sheen)),
+                };
+            } else {
+                colour *= softened(light);
             }
             let weight = f32::from(piece.weight) / f32::from(WHOLE) * strength(at);
             let pixel = &mut row[usize::from(piece.column)];
@@ -87,19 +97,43 @@ fn colour(facet: &Facet, dot: &Dot, colours: &Colours<'_>) -> Vec3 {
 }
 
 /// Light beyond what a picture can show is bent back, so that white keeps its shades.
-fn held(light: f32) -> f32 {
+pub fn softened(light: f32) -> f32 {
     const KNEE: f32 = 0.92;
     let room = 1.0 - KNEE;
     if light <= KNEE { light } else { KNEE + room * (1.0 - libm::expf((KNEE - light) / room)) }
 }
 
-/// What a surface mirrors of lamp and room: Schlick's approximation of Fresnel's law, damped where the surface is rough.
-fn gleam(arrangement: &Arrangement, at: Vec3, normal: Vec3, way: Vec3, sheen: Sheen) -> f32 {
-    let normal = if normal.dot(way) > 0.0 { -normal } else { normal };
-    let cosine = -way.dot(normal);
-    let away = (1.0 - cosine.clamp(0.0, 1.0)).max(0.0);
-    let smooth = 1.0 - sheen.spread;
-    let grazing = away * away * away * away * away * smooth * smooth * 0.6;
-    let share = sheen.strength + (1.0 - sheen.strength) * grazing;
-    share * arrangement.lamps.mirrored(at, way + normal * 2.0 * cosine, sheen.spread)
+/// A point of a surface that is seen: where it is, where it looks, from where, and the light that it has.
+pub struct SeenPoint<'a> {
+    pub lamps: &'a Lamps,
+    pub at: Vec3,
+    pub normal: Vec3,
+    pub way: Vec3,
+    pub light: f32,
+    pub exposure: f32,
+}
+
+impl SeenPoint<'_> {
+    /// What a surface with such a normal mirrors of lamp and room: Schlick's approximation of Fresnel's law, damped where the
+    /// surface is rough.
+    pub fn gleam(&self, normal: Vec3, sheen: Sheen) -> f32 {
+        let (mirrored, cosine) = self.mirrored(normal);
+        let away = (1.0 - cosine.clamp(0.0, 1.0)).max(0.0);
+        let smooth = 1.0 - sheen.spread;
+        let grazing = away * away * away * away * away * smooth * smooth * 0.6;
+        let share = sheen.strength + (1.0 - sheen.strength) * grazing;
+        share * self.lamps.mirrored(self.at, mirrored, sheen.spread)
+    }
+
+    /// Where the eye's ray goes when it is mirrored, and how directly it meets the surface.
+    pub fn mirrored(&self, normal: Vec3) -> (Vec3, f32) {
+        let normal = if normal.dot(self.way) > 0.0 { -normal } else { normal };
+        let cosine = -self.way.dot(normal);
+        (self.way + normal * 2.0 * cosine, cosine)
+    }
+
+    /// Light that is mirrored lies over colour as a veil, so nothing is whiter than white.
+    pub fn veiled(&self, colour: Vec3, gleam: f32) -> Vec3 {
+        colour + (Vec3::ONE - colour) * (gleam * self.exposure).clamp(0.0, 0.9)
+    }
 }

@@ -1,7 +1,7 @@
 //! Layers: book, shadow, mirror image and ground, as pictures of one size; laid over each other they are the whole.
 
 use crate::scene::{BookShape, BookView, Lamination, PaperShade};
-use crate::view::ink::{Colours, Sheen, lay};
+use crate::view::ink::{Colours, GLOSS, Sheen, lay};
 use crate::view::light::Light;
 use crate::view::poses::Arrangement;
 use crate::view::sight::Eye;
@@ -84,7 +84,7 @@ fn sheen(lamination: Lamination) -> Sheen {
         Lamination::Uncoated => Sheen { strength: 0.004, spread: 0.95 },
         Lamination::SoftTouch => Sheen { strength: 0.010, spread: 0.75 },
         Lamination::Matt => Sheen { strength: 0.018, spread: 0.55 },
-        Lamination::Gloss => Sheen { strength: 0.045, spread: 0.10 },
+        Lamination::Gloss => GLOSS,
     }
 }
 

@@ -34,7 +34,7 @@ fn book(cover: CoverKind, spine: f64) -> BookShape {
     }
 }
 
-fn paperback() -> BookShape {
+pub fn paperback() -> BookShape {
     book(CoverKind::Paperback { stock: 0.3, hinge: 6.0, flaps: None }, 19.8)
 }
 
@@ -53,7 +53,7 @@ fn all_shapes() -> Vec<BookShape> {
     shapes
 }
 
-fn small(pose: Pose) -> BookView {
+pub fn small(pose: Pose) -> BookView {
     BookView { pose, pixels: (160, 130), ..BookView::default() }
 }
 
@@ -185,7 +185,7 @@ fn stripes() -> Texture {
     Texture::new(&rgb, (width, height), 1.0, (-138.9, 0.0))
 }
 
-fn paints() -> Paints {
+pub fn paints() -> Paints {
     Paints { sprayed: None, head_bands: [[255; 3]; 2] }
 }
 

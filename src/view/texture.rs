@@ -1,89 +1,65 @@
-//! Texture: the printed sheet in linear light, in smaller and smaller sizes, so that a pixel of a view is the mean of all
-//! the dots that it shows.
+//! Texture: the printed sheet in linear light, and what the finisher did to it.
 
 use crate::view::dot::Dot;
-use glam::{Vec2, Vec3, vec2};
+use crate::view::pyramid::Pyramid;
+use crate::view::relief::{HEIGHT, rounded};
+use glam::{Vec2, Vec3};
 
 pub struct Texture {
-    sizes: Vec<TextureSize>,
+    /// Linear light, 65535 is white.
+    print: Pyramid<u16>,
+    /// How much is foiled, how much varnished, and how high it stands.
+    finishes: Option<Pyramid<u8>>,
     /// Pixels per millimetre, and the sheet's corner.
     scale: f32,
     corner: Vec2,
 }
 
-struct TextureSize {
-    width: usize,
-    height: usize,
-    /// Linear light, 65535 is white.
-    rgb: Vec<[u16; 3]>,
+/// What the finisher did to a place of the sheet.
+#[derive(Clone, Copy, Debug)]
+pub struct FinishedPlace {
+    /// How much of it is foiled, and how much is varnished.
+    pub foil: f32,
+    pub varnish: f32,
+    /// How steeply it rises along the sheet and down the sheet.
+    pub slope: Vec2,
 }
-
-/// Most samples along the longer side of what a pixel sees.
-const MOST: f32 = 8.0;
 
 impl Texture {
-    pub fn new(rgb: &[u8], (width, height): (usize, usize), scale: f32, corner: (f32, f32)) -> Texture {
+    /// From bytes of sRGB.
+    pub fn new(rgb: &[u8], size: (usize, usize), scale: f32, corner: (f32, f32)) -> Texture {
         let linear: Vec<u16> =
             (0..256).map(|value| (to_linear(value as f32 / 255.0) * 65535.0).round() as u16).collect();
-        let base = rgb.chunks_exact(3).map(|p| [linear[p[0] as usize], linear[p[1] as usize], linear[p[2] as usize]]);
-        let mut sizes = vec![TextureSize { width, height, rgb: base.collect() }];
-        while let Some(last) = sizes.last().filter(|level| level.width > 2 && level.height > 2) {
-            let (w, h) = (last.width.div_ceil(2), last.height.div_ceil(2));
-            let mut rgb = Vec::with_capacity(w * h);
-            for y in 0..h {
-                for x in 0..w {
-                    let at = |dx: usize, dy: usize| {
-                        last.rgb[(2 * y + dy).min(last.height - 1) * last.width + (2 * x + dx).min(last.width - 1)]
-                    };
-                    let four = [at(0, 0), at(1, 0), at(0, 1), at(1, 1)];
-                    rgb.push(std::array::from_fn(|c| {
-                        (four.iter().map(|p| u32::from(p[c])).sum::<u32>().div_ceil(4)) as u16
-                    }));
-                }
-            }
-            sizes.push(TextureSize { width: w, height: h, rgb });
-        }
-        Texture { sizes, scale, corner: corner.into() }
+        let print = rgb.chunks_exact(3).map(|p| [linear[p[0] as usize], linear[p[1] as usize], linear[p[2] as usize]]);
+        Texture { print: Pyramid::new(print.collect(), size), finishes: None, scale, corner: corner.into() }
     }
 
-    /// The mean colour of a parallelogram of the sheet: its middle, and its sides to the next pixel's middles.
+    /// Three bytes for every pixel: how much of it is foiled, how much is varnished, and how high it stands, 128 being flat.
+    #[must_use]
+    pub fn finished(self, finishes: &[u8]) -> Texture {
+        let size = self.print.size();
+        let rounded = rounded(finishes, size, self.scale);
+        Texture { finishes: Some(Pyramid::new(rounded, size)), ..self }
+    }
+
+    /// The mean colour of what a pixel shows of the sheet.
     pub fn mean(&self, dot: &Dot) -> Vec3 {
         let at = (dot.place - self.corner) * self.scale;
-        let (a, b) = (dot.across * self.scale, dot.down * self.scale);
-        let (la, lb) = (a.length(), b.length());
-        let (long, long_length, short) = if la > lb { (a, la, lb) } else { (b, lb, la) };
-        let taps = (long_length / short.max(0.6)).ceil().clamp(1.0, MOST);
-        let width = (long_length / taps).max(short).max(1e-3);
-        let level = libm::log2f(width).clamp(0.0, (self.sizes.len() - 1) as f32);
-        let low = level as usize;
-        let share = level - low as f32;
-        let mut sum = Vec3::ZERO;
-        let taps = taps as usize;
-        for tap in 0..taps {
-            let here = at + long * ((tap as f32 + 0.5) / taps as f32 - 0.5);
-            let fine = self.sizes[low].sample(here, low);
-            sum += if share > 0.0 && low + 1 < self.sizes.len() {
-                fine.lerp(self.sizes[low + 1].sample(here, low + 1), share)
-            } else {
-                fine
-            };
-        }
-        sum / (taps as f32 * 65535.0)
+        self.print.mean(at, (dot.across * self.scale, dot.down * self.scale), 65535.0)
     }
-}
 
-impl TextureSize {
-    fn sample(&self, at: Vec2, level: usize) -> Vec3 {
-        let at = at / (1 << level) as f32 - 0.5;
-        let at = at.clamp(Vec2::ZERO, vec2((self.width - 1) as f32, (self.height - 1) as f32));
-        let (x, y) = (at.x as usize, at.y as usize);
-        let (fx, fy) = (at.x - x as f32, at.y - y as f32);
-        let (x1, y1) = ((x + 1).min(self.width - 1), (y + 1).min(self.height - 1));
-        let pixel = |x: usize, y: usize| {
-            let p = self.rgb[y * self.width + x];
-            Vec3::new(f32::from(p[0]), f32::from(p[1]), f32::from(p[2]))
-        };
-        pixel(x, y).lerp(pixel(x1, y), fx).lerp(pixel(x, y1).lerp(pixel(x1, y1), fx), fy)
+    /// What the finisher did there, if he did anything.
+    pub fn finish(&self, dot: &Dot) -> Option<FinishedPlace> {
+        let finishes = self.finishes.as_ref()?;
+        let sides = (dot.across * self.scale, dot.down * self.scale);
+        let mean = |place: Vec2| finishes.mean((place - self.corner) * self.scale, sides, 255.0);
+        let here = mean(dot.place);
+        // A pixel that is larger than the edge shows it over its own width.
+        let step = (dot.across.length().max(dot.down.length()) * 0.5).max(1.0 / self.scale);
+        let rise = |way: Vec2| (mean(dot.place + way * step).z - mean(dot.place - way * step).z) / (2.0 * step);
+        let slope = Vec2::new(rise(Vec2::X), rise(Vec2::Y)) * HEIGHT;
+        let place = FinishedPlace { foil: here.x, varnish: here.y, slope };
+        (place.foil > 0.0 || place.varnish > 0.0 || slope != Vec2::ZERO).then_some(place)
     }
 }
 

@@ -78,7 +78,7 @@ fn judge(weight: f64, ink: &Ink) -> Option<(Severity, f64, &'static str)> {
         Colour::Process(inks) => {
             (inks.iter().filter(|ink| **ink > COUNTS).count(), inks.iter().any(|ink| *ink >= SOLID))
         }
-        Colour::Spot(spot, _) if spot.finishing => {
+        Colour::Spot(spot, _) if spot.finish.is_some() => {
             return under(DELICATE).then_some((Severity::Warning, DELICATE, "a foil or varnish"));
         }
         Colour::Spot(_, tint) => (1, *tint >= SOLID),

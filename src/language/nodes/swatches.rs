@@ -14,14 +14,15 @@
 //!
 //! A spot ink has a plate of its own, and in process inks the colour that pictures show it in. With `finishing=` it is a
 //! separation for the finisher: it lies on top and leaves everything under it printed. In pictures a foil hides what it
-//! covers; varnish and embossing do not. A cover may have 28 spot inks: with the four process inks they are as many as one
+//! covers; varnish, embossing and debossing do not. In a `view` foil mirrors the room, varnish shines like gloss, and what
+//! is embossed or debossed stands out or lies deeper. A cover may have 28 spot inks: with the four process inks they are as many as one
 //! colour of a press file can name. A screen colour that no ink reaches is reported.
 
 use crate::cover::{Facts, ready_mixed, spot_of};
-use crate::ground::{ALL_PLATES, Finding, Ink, PROCESS_PLATES, Process, Severity, Spanned, Spot, number};
+use crate::ground::{ALL_PLATES, Finding, Finish, Ink, PROCESS_PLATES, Process, Severity, Spanned, Spot, number};
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, NAME, Role};
-use crate::source::{Datum, KnownBy, Laid, Reader, Slot, Word, choice, name, percent, text};
+use crate::source::{Datum, KnownBy, Laid, Reader, Slot, Word, choice, name, percent, text, words_of};
 use std::sync::Arc;
 
 pub const HEADWORD: Headword = Headword::new(
@@ -50,7 +51,7 @@ const SPOT: Word =
     colour("spot", "an ink with a plate of its own").properties(&[INK, CYAN, MAGENTA, YELLOW, BLACK, FINISHING]);
 const INK: Word = Word::new("ink", "what the printer calls the ink; by default its name here").takes(&[text("a name")]);
 const FINISHING: Word = Word::new("finishing", "what the finisher makes of it")
-    .takes(&[choice("a finish", &["foil", "varnish", "emboss"])]);
+    .takes(&[choice("a finish", &words_of(&Finish::WORDS))]);
 const RGB: Word = colour("rgb", "a screen colour, converted through the press profile")
     .takes(&[name("a name"), text("a colour, such as \"#2f6f7e\"")]);
 
@@ -106,7 +107,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
             insert(&word, facts, name, Ink::black(1.0));
             continue;
         }
-        let finish = word.choice_property(&FINISHING).map(|finish| finish.value);
+        let finish = word.choose_property(&FINISHING, &Finish::WORDS);
         let taken = facts
             .palette
             .iter()
@@ -118,7 +119,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
                 "use one swatch for one ink, and tints of it",
             );
         }
-        let spot = Spot { name: plate, look, finishing: finish.is_some(), opaque: finish == Some("foil") };
+        let spot = Spot { name: plate, look, finish };
         insert(&word, facts, name, Ink::spot(Arc::new(spot), 1.0));
     }
     for word in reader.children(&RGB) {

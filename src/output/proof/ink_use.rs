@@ -24,7 +24,7 @@ pub fn ink_use(scene: &Scene, darkroom: &Darkroom) -> Vec<InkUse> {
     let trim = scene.sheet.trim;
     let plates = plates(scene, trim, PPI, darkroom);
     let process = PROCESS_PLATES.iter().zip(&plates.process).map(|(name, plane)| ((*name).to_owned(), plane, false));
-    let spots = plates.spots.iter().map(|(spot, plane)| (spot.name.clone(), plane, spot.finishing));
+    let spots = plates.spots.iter().map(|(spot, plane)| (spot.name.clone(), plane, spot.finish.is_some()));
     let used = process.chain(spots).map(|(name, plane, finishing)| {
         let sum: u64 = plane.iter().map(|value| u64::from(*value)).sum();
         let share = sum as f64 / (255.0 * plane.len().max(1) as f64);

@@ -77,7 +77,7 @@ fn rule(from: Point, to: Point, line: Line, ink: Ink) -> Item {
 }
 
 fn spot(name: &str, look: [f64; 4], finishing: bool) -> Arc<Spot> {
-    Arc::new(Spot { name: name.to_owned(), look, finishing, opaque: false })
+    Arc::new(Spot { name: name.to_owned(), look, finish: finishing.then_some(crate::ground::Finish::Varnish) })
 }
 
 /// Words letter by letter, without shaping: `size` in millimetres, from a point of the sheet.
