@@ -32,12 +32,8 @@ pub enum Finish {
 }
 
 impl Finish {
-    pub const WORDS: [(&'static str, Finish); 4] = [
-        ("foil", Finish::Foil),
-        ("varnish", Finish::Varnish),
-        ("emboss", Finish::Emboss),
-        ("deboss", Finish::Deboss),
-    ];
+    pub const WORDS: [(&'static str, Finish); 4] =
+        [("foil", Finish::Foil), ("varnish", Finish::Varnish), ("emboss", Finish::Emboss), ("deboss", Finish::Deboss)];
 }
 
 impl Spot {

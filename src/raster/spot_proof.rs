@@ -79,7 +79,8 @@ mod tests {
         assert!(shown.iter().zip([255_u8, 221, 235, 80]).all(|(got, wanted)| got.abs_diff(wanted) <= 1), "{shown:?}");
         // At the edge of a band a foil is its look alone: 0 60 90 0 percent.
         assert_eq!(SpotProof::new(&spot("Foil", true), HERE, 1.0).over(navy, 255, 0), [0, 153, 230, 0]);
-        let varnish = Spot { look: [0.0, 0.0, 0.1, 0.0], finish: Some(Finish::Varnish), ..(*spot("Varnish", true)).clone() };
+        let varnish =
+            Spot { look: [0.0, 0.0, 0.1, 0.0], finish: Some(Finish::Varnish), ..(*spot("Varnish", true)).clone() };
         assert_eq!(SpotProof::new(&varnish, HERE, 1.0).over(navy, 255, 0)[..2], navy[..2]);
     }
 }

@@ -65,7 +65,7 @@ impl Rehearsal {
         cover::draw(&self.findings, cover, if again { &fresh } else { &self.typesetter })
     }
 
-    /// One output, `press` or `flat`: with everything remembered, or made again.
+    /// One output, such as `press`, `flat` or `view`: with everything remembered, or made again.
     pub fn write(&self, scene: &Scene, output: &str, again: bool) -> Vec<OutputFile> {
         let fresh = Darkroom::default();
         let darkroom = if again { &fresh } else { &self.darkroom };

@@ -11,9 +11,9 @@ impl SeenPoint<'_> {
         let normal = bent(self.normal, facet, finish.slope);
         let open = |normal: Vec3| self.lamps.open_lamp(self.at, normal) + self.lamps.open_room(normal);
         let flat = open(self.normal).max(1e-3);
-        let light = if finish.slope == Vec2::ZERO { self.light } else { self.light * open(normal) / flat };
+        let more = if finish.slope == Vec2::ZERO { 1.0 } else { open(normal) / flat };
         let (own, gloss) = (self.gleam(normal, sheen), self.gleam(normal, GLOSS));
-        let printed = self.veiled(colour * softened(light), own + (gloss - own) * finish.varnish);
+        let printed = self.veiled(colour * softened(self.light) * more, own + (gloss - own) * finish.varnish);
         if finish.foil <= 0.0 {
             return printed;
         }
@@ -34,7 +34,8 @@ fn bleached(colour: Vec3, light: f32) -> Vec3 {
 
 /// How steeply a foil waves at a place of the sheet, for the board beneath it is never quite even: broad waves, by eye.
 fn waves(place: Vec2) -> Vec2 {
-    const WAVES: [(f32, f32, f32); 4] = [(0.071, 0.043, 0.028), (-0.029, 0.083, 0.024), (0.190, -0.130, 0.014), (0.110, 0.270, 0.010)];
+    const WAVES: [(f32, f32, f32); 4] =
+        [(0.071, 0.043, 0.028), (-0.029, 0.083, 0.024), (0.190, -0.130, 0.014), (0.110, 0.270, 0.010)];
     WAVES.into_iter().fold(Vec2::ZERO, |sum, (x, y, steep)| {
         let way = Vec2::new(x, y);
         sum + way.normalize_or_zero() * steep * libm::sinf(place.dot(way) + 30.0 * x)
@@ -126,12 +127,14 @@ mod tests {
     /// A small grey book, its back, spine and front at eight pixels to the millimetre, with a part of its front finished.
     fn grey(finish: Option<[u8; 3]>) -> Texture {
         const SCALE: f32 = 8.0;
+        /// The front lies so far from the spine's middle: half of that, and what its fold's arc is longer than its radius.
+        const FRONT: f32 = 9.7;
         let (width, height) = (800, 480);
         let texture = Texture::new(&vec![150; width * height * 3], (width, height), SCALE, (-50.0, 0.0));
         let Some(finish) = finish else { return texture };
         let within = |[from, to]: [f32; 2], at: f32| at >= from && at < to;
         let pixel = |x: usize, y: usize| {
-            let (along, down) = (x as f32 / SCALE - 50.0 - 10.0, y as f32 / SCALE);
+            let (along, down) = (x as f32 / SCALE - 50.0 - FRONT, y as f32 / SCALE);
             if within(ALONG, along) && within(DOWN, down) { finish } else { [0, 0, 128] }
         };
         let finishes: Vec<u8> = (0..height).flat_map(|y| (0..width).flat_map(move |x| pixel(x, y))).collect();
@@ -184,7 +187,12 @@ mod tests {
         // The lamp hangs above, on the side of the fore edge.
         for (height, sign) in [(255, 1), (1, -1)] {
             let (finished, plain, at) = pictures([0, 0, height]);
-            let off = |along: f32, down: f32| (value(&finished, at(along, down)) - value(&plain, at(along, down))) * sign;
+            // The largest difference about a place.
+            let off = |along: f32, down: f32| {
+                let near = (-2..=2).map(|step| at(along, down) + step as f32);
+                let all = near.map(|at| value(&finished, at) - value(&plain, at));
+                all.max_by_key(|off| off.abs()).expect("there are five") * sign
+            };
             let (head, foot) = (off(20.0, DOWN[0]), off(20.0, DOWN[1]));
             let (spine, fore) = (off(ALONG[0], 30.0), off(ALONG[1], 30.0));
             assert!(head > 3 && foot < -3 && fore > 1 && spine < -3, "{height}: {head} {foot} {spine} {fore}");

@@ -1,8 +1,8 @@
 //! Ink: the colour of every piece that is seen, in its light.
 
 use crate::view::dot::Dot;
-use crate::view::light::{FULL, LitSight};
 use crate::view::lamps::Lamps;
+use crate::view::light::{FULL, LitSight};
 use crate::view::paper::shade;
 use crate::view::poses::Arrangement;
 use crate::view::sight::{Eye, Sight, WHOLE, blend2, blend3, point};

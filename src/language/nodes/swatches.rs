@@ -15,8 +15,8 @@
 //! A spot ink has a plate of its own, and in process inks the colour that pictures show it in. With `finishing=` it is a
 //! separation for the finisher: it lies on top and leaves everything under it printed. In pictures a foil hides what it
 //! covers; varnish, embossing and debossing do not. In a `view` foil mirrors the room, varnish shines like gloss, and what
-//! is embossed or debossed stands out or lies deeper. A cover may have 28 spot inks: with the four process inks they are as many as one
-//! colour of a press file can name. A screen colour that no ink reaches is reported.
+//! is embossed or debossed stands out or lies deeper. A cover may have 28 spot inks: with the four process inks they are as
+//! many as one colour of a press file can name. A screen colour that no ink reaches is reported.
 
 use crate::cover::{Facts, ready_mixed, spot_of};
 use crate::ground::{ALL_PLATES, Finding, Finish, Ink, PROCESS_PLATES, Process, Severity, Spanned, Spot, number};
@@ -50,8 +50,8 @@ const PERCENT: Word = Word::new("percent", "how much of it").takes(SHARE).defaul
 const SPOT: Word =
     colour("spot", "an ink with a plate of its own").properties(&[INK, CYAN, MAGENTA, YELLOW, BLACK, FINISHING]);
 const INK: Word = Word::new("ink", "what the printer calls the ink; by default its name here").takes(&[text("a name")]);
-const FINISHING: Word = Word::new("finishing", "what the finisher makes of it")
-    .takes(&[choice("a finish", &words_of(&Finish::WORDS))]);
+const FINISHING: Word =
+    Word::new("finishing", "what the finisher makes of it").takes(&[choice("a finish", &words_of(&Finish::WORDS))]);
 const RGB: Word = colour("rgb", "a screen colour, converted through the press profile")
     .takes(&[name("a name"), text("a colour, such as \"#2f6f7e\"")]);
 
