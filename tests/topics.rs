@@ -1,4 +1,4 @@
-//! Topics: the pages of the manual beside words and rules show what builds, and the picture that the program draws of its fonts.
+//! Topics: the pages of the manual beside words and rules show what builds; the program draws its fonts and views.
 #![expect(clippy::disallowed_methods, reason = "it reads and blesses the manual")]
 
 use jaconet::testing::{CoverTester, language};
@@ -78,6 +78,64 @@ fn the_specimen_of_fonts_is_current() {
 }
 
 const SPECIMEN_PPI: f64 = 100.0;
+
+/// The bindings of the specimen of views, one to a row, and the poses from left to right.
+const STANDING: [&str; 6] = [
+    "format paperback { trim 129 198; hinge 6 }",
+    "format flapped-paperback { trim 129 198; flap 86 }",
+    "format case { trim 129 198 }",
+    "format case { trim 129 198; spine-shape rounded }",
+    "format jacket { trim 129 198; flap 86 }",
+    "format stapled { trim 129 198 }",
+];
+const POSES: [&str; 6] = ["standing", "behind", "spine-on", "lying", "leaning", "open"];
+
+/// The picture of all bindings and poses is put together from what the program draws, and is what it draws today.
+#[test]
+fn the_specimen_of_views_is_current() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let text = std::fs::read_to_string(root().join("docs/pictures/standing.kdl")).expect("the specimen");
+    let (mut sheet, mut row) = (image::RgbImage::new(0, 0), 0);
+    for format in STANDING {
+        let pages = if format.contains("stapled") { "pages 40" } else { "pages 320" };
+        let boards = format.contains("case") || format.contains("jacket");
+        let lines = text.lines().filter(|line| boards || !line.starts_with("materials"));
+        let lines = lines.map(|line| if line.starts_with("format") { format } else { line });
+        let cover = lines.collect::<Vec<_>>().join("\n").replace("pages 320", pages);
+        std::fs::write(home.path().join("book.kdl"), cover).expect("writes");
+        let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_jaconet"));
+        let ended = command.args(["build", "book.kdl", "--only", "view"]).current_dir(home.path()).output();
+        let ended = ended.expect("it runs");
+        assert_eq!(ended.status.code(), Some(0), "{}", String::from_utf8_lossy(&ended.stderr));
+        for (column, pose) in POSES.into_iter().enumerate() {
+            let view = image::open(home.path().join(format!("out/book-view-{pose}.png"))).expect("a view").to_rgb8();
+            if sheet.width() == 0 {
+                sheet = image::RgbImage::new(view.width() * 6, view.height() * 6);
+            }
+            image::imageops::replace(&mut sheet, &view, i64::from(view.width()) * column as i64, row);
+            row += if column == 5 { i64::from(view.height()) } else { 0 };
+        }
+    }
+    let mut made = Vec::new();
+    let encoder = image::codecs::jpeg::JpegEncoder::new_with_quality(&mut made, 88);
+    sheet.write_with_encoder(encoder).expect("a picture");
+    let kept = root().join("docs/pictures/standing.jpg");
+    let decoded = |bytes: &[u8]| image::load_from_memory(bytes).map(image::DynamicImage::into_rgb8);
+    let old = std::fs::read(&kept).ok().and_then(|bytes| decoded(&bytes).ok());
+    let new = decoded(&made).expect("a picture");
+    let alike = |old: &image::RgbImage| {
+        // Converting colours may round either way, and a JPEG's blocks with it.
+        old.dimensions() == new.dimensions() && old.iter().zip(new.iter()).all(|(old, new)| old.abs_diff(*new) <= 8)
+    };
+    if old.is_some_and(|old| alike(&old)) {
+        return;
+    }
+    assert!(
+        std::env::var_os("BLESS").is_some(),
+        "docs/pictures/standing.jpg is stale; `BLESS=1 cargo test` draws it again"
+    );
+    std::fs::write(kept, made).expect("a picture can be written");
+}
 
 /// Pictures of one size whose samples are much the same: converting colours may round either way.
 fn close(one: &[u8], other: &[u8]) -> bool {

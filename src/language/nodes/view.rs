@@ -15,6 +15,8 @@
 //! The book is computed from its binding, trim, spine, boards and paper, and from its `materials`; its print is what the
 //! press sheet shows. So a view is right again after every change. A view that is named like a pose takes that pose.
 //!
+//! ![Every binding in every pose](../pictures/standing.jpg)
+//!
 //! `pose open` shows the cover by itself, spread out. The camera's `distance=` is in millimetres: from nearby, things look
 //! larger in front. Whatever the camera does, the book fills the same part of the picture.
 //!
