@@ -107,12 +107,12 @@ fn the_specimen_of_views_is_current() {
         let ended = command.args(["build", "book.kdl", "--only", "view"]).current_dir(home.path()).output();
         let ended = ended.expect("it runs");
         assert_eq!(ended.status.code(), Some(0), "{}", String::from_utf8_lossy(&ended.stderr));
-        for (column, pose) in POSES.into_iter().enumerate() {
+        for (pose, column) in POSES.into_iter().zip(0_i64..) {
             let view = image::open(home.path().join(format!("out/book-view-{pose}.png"))).expect("a view").to_rgb8();
             if sheet.width() == 0 {
                 sheet = image::RgbImage::new(view.width() * 6, view.height() * 6);
             }
-            image::imageops::replace(&mut sheet, &view, i64::from(view.width()) * column as i64, row);
+            image::imageops::replace(&mut sheet, &view, i64::from(view.width()) * column, row);
             row += if column == 5 { i64::from(view.height()) } else { 0 };
         }
     }
