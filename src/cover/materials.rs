@@ -12,6 +12,7 @@ pub struct Materials {
     pub sprayed: Option<Ink>,
     /// One colour, or two that alternate.
     pub head_bands: Option<[Ink; 2]>,
+    pub ribbon: Option<Ink>,
 }
 
 /// The shape of the finished book, from the same facts as its sheet. What is made for screens has none.
@@ -44,5 +45,6 @@ pub fn book_shape(format: &Format, spine: &Spine, materials: &Materials, bound_r
         shade: materials.shade,
         sprayed: materials.sprayed.clone(),
         head_bands: materials.head_bands.clone().unwrap_or([Ink::PAPER, Ink::PAPER]),
+        ribbon: materials.ribbon.clone(),
     })
 }

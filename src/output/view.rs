@@ -56,6 +56,7 @@ pub fn paints(scene: &Scene, shape: &BookShape) -> Paints {
     Paints {
         sprayed: shape.sprayed.as_ref().map(colour),
         head_bands: [&shape.head_bands[0], &shape.head_bands[1]].map(colour),
+        ribbon: shape.ribbon.as_ref().map(colour),
     }
 }
 

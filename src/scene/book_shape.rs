@@ -21,6 +21,8 @@ pub struct BookShape {
     pub sprayed: Option<Ink>,
     /// The two colours of the head bands.
     pub head_bands: [Ink; 2],
+    /// A marker that hangs out of its leaves.
+    pub ribbon: Option<Ink>,
 }
 
 /// What holds the leaves.

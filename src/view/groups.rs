@@ -122,6 +122,7 @@ mod tests {
             shade: PaperShade::White,
             sprayed: None,
             head_bands: [Ink::PAPER, Ink::PAPER],
+            ribbon: None,
         }
     }
 

@@ -30,6 +30,7 @@ pub struct Colours<'a> {
     pub paper: Vec3,
     pub sprayed: Option<Vec3>,
     pub head_bands: [Vec3; 2],
+    pub ribbon: Vec3,
 }
 
 /// The cut edge and the inner side of a cover, a case under its jacket, a staple: usual looks, in linear light.
@@ -90,10 +91,20 @@ fn colour(facet: &Facet, dot: &Dot, colours: &Colours<'_>) -> Vec3 {
             Some(colour) => colour * (0.7 + 0.3 * shade(dot)),
             None => colours.paper * shade(dot),
         },
-        Material::HeadBand => colours.head_bands[usize::from((dot.place.x / 1.6).fract() > 0.5)],
+        Material::HeadBand => band(dot, colours.head_bands),
+        Material::Ribbon => colours.ribbon,
         Material::Staple => STAPLE,
         Material::Cloth => CLOTH,
     }
+}
+
+/// Threads of two colours wound by turns; what is finer than a pixel is their mean.
+fn band(dot: &Dot, [one, other]: [Vec3; 2]) -> Vec3 {
+    /// Both turns together, in radians to the millimetre.
+    const TURNS: f32 = std::f32::consts::TAU / 1.6;
+    let pixel = dot.across.x.abs().max(dot.down.x.abs()).max(1e-3);
+    let share = 0.5 - libm::sinf(dot.place.x * TURNS) / (TURNS * pixel);
+    one.lerp(other, share.clamp(0.0, 1.0))
 }
 
 /// Light beyond what a picture can show is bent back, so that white keeps its shades.

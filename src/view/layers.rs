@@ -23,6 +23,7 @@ pub struct Layers {
 pub struct Paints {
     pub sprayed: Option<[u8; 3]>,
     pub head_bands: [[u8; 3]; 2],
+    pub ribbon: Option<[u8; 3]>,
 }
 
 /// A book of a picture, with its print and its other colours.
@@ -75,6 +76,7 @@ fn colours<'a>(book: &PrintedBook<'a>) -> Colours<'a> {
         paper: paper(book.shape.shade),
         sprayed: book.paints.sprayed.map(linear),
         head_bands: book.paints.head_bands.map(linear),
+        ribbon: book.paints.ribbon.map(linear).unwrap_or_default(),
     }
 }
 

@@ -70,8 +70,9 @@ fn light_key(arrangement: &str, shapes: &[&BookShape], view: &BookView) -> Diges
     let BookView { round, above, distance, pixels, .. } = view;
     let about = format!("{arrangement} {round:?} {above:?} {distance:?} {pixels:?}");
     let shapes = shapes.iter().map(|shape| {
-        let BookShape { cover, page, block, spine, rounded, bound_right, .. } = shape;
-        format!(" {cover:?} {page:?} {block} {spine} {rounded} {bound_right}")
+        let BookShape { cover, page, block, spine, rounded, bound_right, ribbon, .. } = shape;
+        let ribbon = ribbon.is_some();
+        format!(" {cover:?} {page:?} {block} {spine} {rounded} {bound_right} {ribbon}")
     });
     let about = about + &shapes.collect::<String>();
     Digest::of_all(&[b"light", about.as_bytes()])

@@ -3,7 +3,7 @@
 use crate::scene::{BookShape, BookView, Pose};
 use crate::view::camera::{Camera, Stand};
 use crate::view::lamps::{Lamps, RoomLight};
-use crate::view::shapes::{closed, open};
+use crate::view::shapes::{closed_with_ribbon, open};
 use crate::view::solid::Solid;
 use glam::{Affine3A, Mat3, Vec3, vec3};
 
@@ -33,7 +33,7 @@ const FAR: f32 = 4.6;
 pub const SHOULDER: Vec3 = vec3(2.3, 1.1, 2.2);
 
 pub fn arrange(shape: &BookShape, view: &BookView) -> Arrangement {
-    let book = if view.pose == Pose::Open { open(shape) } else { closed(shape) };
+    let book = if view.pose == Pose::Open { open(shape) } else { closed_with_ribbon(shape, view.pose) };
     let mut solid = Solid::default();
     let (moved, usual) = placed(&book, view.pose);
     solid.add(&book, moved, 0);

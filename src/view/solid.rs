@@ -16,6 +16,7 @@ pub enum Material {
     /// The first and the last page.
     Page,
     HeadBand,
+    Ribbon,
     Staple,
     /// A case under its jacket.
     Cloth,

@@ -15,11 +15,11 @@ use crate::view::texture::Texture;
 use glam::{Vec3, vec2, vec3};
 use std::f32::consts::PI;
 
-fn boards() -> BoardSizes {
+pub fn boards() -> BoardSizes {
     BoardSizes { thickness: 2.5, square: 3.0, setback: 5.0, joint: 8.0 }
 }
 
-fn book(cover: CoverKind, spine: f64) -> BookShape {
+pub fn book(cover: CoverKind, spine: f64) -> BookShape {
     BookShape {
         cover,
         page: (129.0, 198.0),
@@ -31,6 +31,7 @@ fn book(cover: CoverKind, spine: f64) -> BookShape {
         shade: PaperShade::White,
         sprayed: None,
         head_bands: [Ink::PAPER, Ink::PAPER],
+        ribbon: None,
     }
 }
 
@@ -186,7 +187,7 @@ fn stripes() -> Texture {
 }
 
 pub fn paints() -> Paints {
-    Paints { sprayed: None, head_bands: [[255; 3]; 2] }
+    Paints { sprayed: None, head_bands: [[255; 3]; 2], ribbon: None }
 }
 
 // Straight on and in even light a front is what was printed on it: the middle of every stripe, less the 4 % that white

@@ -6,13 +6,18 @@
 //!     block-paper cream                   // white | cream
 //!     sprayed-edges black                 // a swatch on the edges of the leaves
 //!     head-bands black unprinted          // one swatch, or two that alternate
+//!     ribbon black                        // a marker between the leaves
 //! }
 //! ```
 //!
 //! They change nothing on the press sheet: tell your printer what you want. By default the cover has a matt lamination, and
-//! leaves and head bands are white. Only a book with boards has head bands.
+//! leaves and head bands are white. Only a book with boards has head bands and a ribbon.
+//!
+//! The ribbon, 6 mm wide, hangs out of the fore edge near the foot of a book that stands, and over the foot of one that lies,
+//! near its spine. Pictures of several books leave it out.
 
-use crate::cover::Facts;
+use crate::cover::{Binding, Facts};
+use crate::ground::{Finding, Severity};
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, Role};
 use crate::scene::{Lamination, PaperShade};
@@ -20,7 +25,7 @@ use crate::source::{Laid, Reader, Word, choice, name, words_of};
 
 pub const HEADWORD: Headword = Headword::new(
     Word::new("materials", "what the finished book is made of")
-        .holds(&[&[LAMINATION, BLOCK_PAPER, SPRAYED_EDGES, HEAD_BANDS]])
+        .holds(&[&[LAMINATION, BLOCK_PAPER, SPRAYED_EDGES, HEAD_BANDS, RIBBON]])
         .laid(Laid::Inside),
     include_str!("materials.rs"),
     Role::Fact(read),
@@ -37,6 +42,8 @@ const SPRAYED_EDGES: Word =
 const HEAD_BANDS: Word = Word::new("head-bands", "the bands at both ends of the spine of a book with boards")
     .takes(&[name("a swatch"), name("a second swatch").perhaps()])
     .default("unprinted");
+const RIBBON: Word =
+    Word::new("ribbon", "a marker between the leaves of a book with boards").takes(&[name("a swatch")]);
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     let mut materials = facts.materials.clone();
@@ -56,5 +63,15 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let second = if word.peek().is_some() { swatch(&word) } else { None };
         Some([first.clone(), second.unwrap_or(first)])
     });
+    if let Some(word) = reader.child(&RIBBON) {
+        materials.ribbon = swatch(&word);
+        if !matches!(facts.format.binding, Binding::Case | Binding::Jacket) {
+            let message =
+                format!("a ribbon is glued in before the boards, and `{}` has none", facts.format.binding.word());
+            let finding = Finding::new(Severity::Note, "language", word.span(), message);
+            let help = "leave the ribbon out, or bind the book in boards: `format case` or `format jacket`";
+            word.findings().borrow_mut().push(finding.help(help));
+        }
+    }
     facts.materials = materials;
 }

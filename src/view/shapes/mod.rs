@@ -6,12 +6,24 @@ mod jacket;
 mod leaves;
 mod open;
 mod paperback;
+mod ribbon;
 mod stapled;
 
-use crate::scene::{BookShape, CoverKind};
+use crate::scene::{BookShape, CoverKind, Pose};
 use crate::view::solid::{Material, Solid};
 
 pub use open::open;
+
+/// A closed book as it is put down, its ribbon hanging as it falls.
+pub fn closed_with_ribbon(shape: &BookShape, pose: Pose) -> Solid {
+    let mut solid = closed(shape);
+    if let (Some(_), CoverKind::Case(boards) | CoverKind::Jacket(boards, _)) = (&shape.ribbon, shape.cover) {
+        let ribbon = ribbon::ribbon(shape, pose, boards.square as f32, solid.bounds().1.y);
+        let ribbon = if shape.bound_right { ribbon.mirrored() } else { ribbon };
+        solid.facets.extend(ribbon.facets);
+    }
+    solid
+}
 
 /// A closed book. Places on its sheet are millimetres from the middle of the spine, and from the head.
 pub fn closed(shape: &BookShape) -> Solid {
