@@ -15,7 +15,7 @@ pub enum Art {
 /// A picture in ink: one channel (black) or four (CMYK), 8 bit, 255 is solid.
 pub struct Negative {
     pub model: Model,
-    pub samples: Vec<u8>,
+    pub samples: Arc<Vec<u8>>,
 }
 
 pub struct Darkroom {
@@ -102,7 +102,7 @@ impl Darkroom {
             let length = picture.width() as usize * picture.height() as usize * model.channels();
             let kept = keep.and_then(|keep| keep.get("negative", key)).filter(|samples| samples.len() == length);
             if let Some(samples) = kept {
-                return self.negatives.keep(key, Negative { model, samples }).0;
+                return self.negatives.keep(key, Negative { model, samples: Arc::new(samples) }).0;
             }
             let samples = profile.press_pixels(picture);
             if let Some(keep) = keep {

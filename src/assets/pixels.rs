@@ -32,9 +32,16 @@ pub enum PictureFormat {
 /// Decoded samples, 8 bits each, row by row, channels side by side. CMYK counts ink: 255 is solid.
 #[derive(Clone, PartialEq)]
 pub struct Pixels {
-    pub samples: Vec<u8>,
+    /// Shared with what a press prints of them, where that is the same.
+    pub samples: Arc<Vec<u8>>,
     /// 255 is opaque; not premultiplied into the samples. `None` when every pixel is opaque.
     pub alpha: Option<Vec<u8>>,
+}
+
+impl Pixels {
+    pub fn opaque(samples: Vec<u8>) -> Pixels {
+        Pixels { samples: Arc::new(samples), alpha: None }
+    }
 }
 
 /// A JPEG that a PDF may carry: its frame, tables, scans and APP14 as they came, and nothing else.

@@ -1,18 +1,19 @@
 //! Profile: an ICC profile and the press it stands for. With its folder the one door to the colour engine.
 
+mod pixels;
 mod srgb;
 mod turns;
 
 pub use srgb::srgb_profile;
 pub use turns::ProfileFault;
 
+use crate::assets::profile::pixels::turn_all;
 use crate::assets::profile::turns::{Icc, Turn, Turns, compensated};
 use crate::assets::{Model, Picture, difference};
 use crate::ground::{Digest, Process};
 use lcms2::{
-    ColorSpaceSignature, GlobalContext, InfoType, Locale, PixelFormat, Pod, ProfileClassSignature, Tag, TagSignature,
+    ColorSpaceSignature, GlobalContext, InfoType, Locale, PixelFormat, ProfileClassSignature, Tag, TagSignature,
 };
-use rayon::prelude::*;
 use std::sync::Arc;
 
 pub struct Profile {
@@ -30,8 +31,6 @@ const UNCOATED: &[u8] = include_bytes!("profiles/uncoated-fogra29.icc");
 const BUNDLED_INK_LIMIT: f64 = 3.0;
 /// What the tables of five transforms take in memory beside the profile: an estimate.
 const TABLES: usize = 2 << 20;
-/// Pixels a thread converts at a time.
-const BAND: usize = 1 << 16;
 
 impl Profile {
     /// Names for `press NAME`.
@@ -127,16 +126,16 @@ impl Profile {
 
     /// Samples of a picture (8 bit) to this press's CMYK: relative colorimetric, black point compensated, from the
     /// picture's own profile or sRGB. CMYK pictures come back as they are; grey prints in black alone, as one channel.
-    pub fn press_pixels(&self, picture: &Picture) -> Vec<u8> {
+    pub fn press_pixels(&self, picture: &Picture) -> Arc<Vec<u8>> {
         let samples = &picture.pixels().samples;
         match picture.model() {
             Model::Cmyk => samples.clone(),
             // The way a grey picture means black ink in print: white less what is written.
-            Model::Grey => samples.iter().map(|grey| 255 - grey).collect(),
+            Model::Grey => Arc::new(samples.iter().map(|grey| 255 - grey).collect()),
             Model::Rgb => {
                 let own = picture.profile().and_then(|bytes| self.turn_from(bytes));
                 let turn = own.as_ref().unwrap_or_else(|| self.turns.to_inks(&self.bytes));
-                turn_all(turn, samples)
+                Arc::new(turn_all(turn, samples))
             }
         }
     }
@@ -179,20 +178,6 @@ impl std::fmt::Debug for Profile {
 }
 
 /// Each pixel is turned by itself, so the bands and their number do not show in the result.
-fn turn_all<const FROM: usize, const TO: usize>(turn: &Turn<[u8; FROM], [u8; TO]>, samples: &[u8]) -> Vec<u8>
-where
-    [u8; FROM]: Pod,
-    [u8; TO]: Pod,
-{
-    let pixels = samples.as_chunks::<FROM>().0;
-    let mut turned = vec![0; pixels.len() * TO];
-    pixels
-        .par_chunks(BAND)
-        .zip(turned.as_chunks_mut::<TO>().0.par_chunks_mut(BAND))
-        .for_each(|(from, to)| turn.transform_pixels(from, to));
-    turned
-}
-
 fn description(icc: &Icc) -> Option<String> {
     icc.info(InfoType::Description, Locale::none()).filter(|name| !name.trim().is_empty())
 }

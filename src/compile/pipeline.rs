@@ -50,6 +50,7 @@ pub fn measure(
 mod tests {
     use super::*;
     use crate::assets::MapShelf;
+    use crate::ground::Finding;
     use crate::targets::catalogue;
 
     fn reported(bytes: &[u8]) -> Vec<(String, Option<(usize, usize)>)> {
@@ -100,6 +101,31 @@ mod tests {
         let errors: Vec<&str> = built.findings.iter().map(|finding| finding.message.as_str()).collect();
         let series = "a file of overrides lies over the template, and has no series of its own";
         assert_eq!(errors, [series, "the template has no edition `uk`"]);
+    }
+
+    /// The pictures of a wrong title show its mistake; of hundreds nobody looks at them.
+    #[test]
+    fn rows_that_are_wrong_by_the_hundred_are_reported_and_not_drawn() {
+        for (wrong, drawn) in [(100, 102), (101, 2)] {
+            let table = format!("title,pages\nA,90\n{}A,91\n", "B\n".repeat(wrong));
+            let shelf = MapShelf::default()
+                .with("c.kdl", *b"catalogue { template \"t.kdl\"; titles \"t.csv\" }")
+                .with("t.kdl", *b"format paperback { trim 120 180 }")
+                .with("t.csv", table.as_bytes());
+            let Ok(catalogue) = catalogue(&shelf, "c.kdl") else { panic!("the file is there") };
+            assert_eq!(catalogue.outcome.findings.len(), usize::from(wrong > 100), "a note says so");
+            let workshop = Workshop::default();
+            let mut designs = 0;
+            for title in catalogue.titles {
+                let request = CoverRequest { title: Some(title), ..CoverRequest::of("t.kdl") };
+                let built = build(&workshop, &shelf, &request).expect("the template is there");
+                let row = request.title.as_ref().map_or(0, |title| title.row);
+                designs += usize::from(built.design.is_some());
+                let short = |finding: &Finding| finding.message == "1 cell here, and the first row names 2";
+                assert_eq!(built.findings.iter().any(short), (1..=wrong).contains(&row), "{row}");
+            }
+            assert_eq!(designs, drawn);
+        }
     }
 
     #[test]

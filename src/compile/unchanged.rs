@@ -132,7 +132,7 @@ pub fn request(target: &Target) -> Digest {
         // One text says other cells when the table's separator is another.
         let cells = title.row().map(|row| row.cells.iter().map(|cell| cell.whole.value.as_str()).collect::<Vec<_>>());
         let faults: Vec<&String> = title.faults.iter().map(|fault| &fault.message).collect();
-        (&title.sheet.path, columns, text, cells, faults)
+        (&title.sheet.path, columns, text, cells, faults, title.is_undrawn)
     });
     let asked = format!("{:?}", (&request.path, &request.edition, &request.trial, row, &target.stem));
     Digest::of(asked.as_bytes())

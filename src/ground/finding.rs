@@ -81,6 +81,13 @@ impl Findings {
         }
     }
 
+    /// Those of one file, with what it left out.
+    pub fn take_in(&mut self, more: Findings) {
+        self.extend(more.kept);
+        self.left_out += more.left_out;
+        self.errors |= more.errors;
+    }
+
     /// How many came after the limit.
     pub fn left_out(&self) -> usize {
         self.left_out

@@ -54,10 +54,10 @@ pub struct Context<'a> {
 
 /// Groups and parts may stand in each other this deep.
 pub const DEPTH_LIMIT: usize = 16;
-/// No cover has so many elements; parts that use parts that use parts soon have.
-pub const ELEMENT_LIMIT: usize = 30_000;
+/// A rich cover has some dozens of elements, a pattern of them some hundreds; parts within parts soon have more than this.
+pub const ELEMENT_LIMIT: usize = 5000;
 /// Letters of all texts together. A full jacket has some thousand.
-pub const LETTER_LIMIT: usize = 300_000;
+pub const LETTER_LIMIT: usize = 60_000;
 
 impl Context<'_> {
     /// Counts an element; beyond the limit there are no more.

@@ -53,16 +53,15 @@ impl Layer {
     pub fn lay_group(&mut self, group: &Layer, share: Strength, multiply: bool) {
         let Some(alpha) = &group.alpha else { return };
         let area = self.window.area();
-        let share = |pixel: usize| match share {
-            Strength::Even(share) => share,
-            Strength::Each(shares) => shares[pixel],
-        };
         let all = |below: &mut [u8], above: &[u8], alpha: &[u8]| {
-            for pixel in 0..area {
-                let share = share(pixel);
-                let (old, new) = (below[pixel], times(above[pixel], share));
-                let hidden = if multiply { new } else { times(alpha[pixel], share) };
-                below[pixel] = (old - times(old, hidden)).saturating_add(new);
+            let pixels = below[..area].iter_mut().zip(&above[..area]).zip(&alpha[..area]);
+            match share {
+                Strength::Even(share) => {
+                    pixels.for_each(|((old, new), alpha)| lay_pixel(old, *new, *alpha, share, multiply));
+                }
+                Strength::Each(shares) => pixels
+                    .zip(&shares[..area])
+                    .for_each(|(((old, new), alpha), share)| lay_pixel(old, *new, *alpha, *share, multiply)),
             }
         };
         for (plane, alpha) in alpha.iter().enumerate() {
@@ -72,6 +71,12 @@ impl Layer {
             }
         }
     }
+}
+
+fn lay_pixel(old: &mut u8, new: u8, alpha: u8, share: u8, multiply: bool) {
+    let new = times(new, share);
+    let hidden = if multiply { new } else { times(alpha, share) };
+    *old = (*old - times(*old, hidden)).saturating_add(new);
 }
 
 fn mix(samples: &mut [u8], share: Strength, lay: &Lay) {
@@ -100,16 +105,16 @@ fn mix(samples: &mut [u8], share: Strength, lay: &Lay) {
 
 /// A product of shares.
 pub fn times(a: u8, b: u8) -> u8 {
-    nearest(u32::from(a) * u32::from(b))
+    nearest(u16::from(a) * u16::from(b))
 }
 
 /// From one value to another, by a share.
 pub fn toward(old: u8, new: u8, share: u8) -> u8 {
-    nearest(u32::from(old) * u32::from(255 - share) + u32::from(new) * u32::from(share))
+    nearest(u16::from(old) * u16::from(255 - share) + u16::from(new) * u16::from(share))
 }
 
-/// A 65025th to the nearest 255th: exact for every product of two bytes.
-fn nearest(product: u32) -> u8 {
+/// A 65025th to the nearest 255th: exact for every product of two bytes. In 16 bits, so that a processor does many at once.
+fn nearest(product: u16) -> u8 {
     let half = product + 128;
     ((half + (half >> 8)) >> 8) as u8
 }

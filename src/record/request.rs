@@ -26,6 +26,8 @@ pub struct CatalogueTitle {
     pub faults: Vec<Finding>,
     /// Another row has its stem: it must not write over that one's files.
     pub is_twin: bool,
+    /// Its row is wrong, and so are so many others that they are reported without a drawing.
+    pub is_undrawn: bool,
 }
 
 /// A table with its file, shared by all its titles. It is numbered right after the template: see [`crate::targets::TABLE`].

@@ -6,6 +6,7 @@ mod brackets;
 mod files;
 mod habits;
 mod head;
+mod known;
 mod leftovers;
 mod numbers;
 mod parse;
@@ -30,6 +31,7 @@ pub use habits::habit;
 #[cfg(test)]
 pub use habits::{IN_PERCENT, NOT_IN_PERCENT, TEXTS, habits};
 pub use head::manual;
+pub use known::parse_file;
 pub use leftovers::offer_word;
 pub use parse::parse;
 pub use reader::{Reader, meant};

@@ -7,16 +7,17 @@ use crate::source::tokens::{Token, TokenKind, is_newline, pieces, speaking};
 use crate::source::tree::{Datum, Node, Tree, Value};
 use kdl::{KdlDocument, KdlEntry, KdlError, KdlIdentifier, KdlNode, KdlValue};
 
-/// No cover file may be larger: 512 KiB.
-pub const TEXT_LIMIT: usize = 1 << 19;
+/// No KDL file may be larger: 256 KiB. A cover has 5 to 20, the file of a large series 100.
+pub const TEXT_LIMIT: usize = 256 << 10;
 
 /// Nodes take longer to read than letters; each ends with its line, or with `;`.
-pub const NODE_LIMIT: usize = 80_000;
+pub const NODE_LIMIT: usize = 40_000;
 
 /// A file that is not KDL gives an empty tree and its slips, or the first and narrowest fault of the parser.
 pub fn parse(findings: &mut Findings, file: FileId, text: &str) -> Tree {
     if text.len() > TEXT_LIMIT {
-        let message = format!("the file is {} KB large; the limit is {} KB", text.len() >> 10, TEXT_LIMIT >> 10);
+        let message =
+            format!("the file is {} KB large; the limit is {} KB", text.len().div_ceil(1024), TEXT_LIMIT >> 10);
         findings.error(Span::new(file, 0..0), message, "a cover file holds words and measures; pictures go beside it");
         return Tree::default();
     }

@@ -1,12 +1,12 @@
 //! Catalogue: a file that names a template and a table; every row of the table is a cover.
 
 use crate::assets::{Shelf, ShelfFault};
-use crate::ground::{Digest, FileId, Finding, Findings, Spanned};
+use crate::ground::{Digest, FileId, Finding, Findings, Severity, Spanned};
 use crate::language::{Title, judge_columns, numbers_twice, stems_twice, title};
 use crate::record::CatalogueTable;
 use crate::record::TABLE;
 use crate::record::{Built, CatalogueTitle, CoverRequest};
-use crate::source::{Datum, Files, Node, Reader, Tree, Word, parse, table, text};
+use crate::source::{Datum, Files, Node, Reader, Tree, Word, parse_file, table, text};
 use crate::targets::layers::{Sources, layers};
 use std::cell::RefCell;
 use std::sync::Arc;
@@ -35,7 +35,7 @@ pub fn catalogue(shelf: &dyn Shelf, own: &str) -> Result<Catalogue, ShelfFault> 
     let bytes = shelf.read(own)?;
     let (files, findings) = (Files::default(), RefCell::new(Findings::default()));
     let (file, _) = files.add_bytes(&findings, own, &bytes);
-    let tree = parse(&mut findings.borrow_mut(), file, &files.text(file).unwrap_or_default());
+    let tree = parse_file(&mut findings.borrow_mut(), file, &files.text(file).unwrap_or_default());
     let named = named(&tree, &findings);
     let mut catalogue = (String::new(), Vec::new());
     if let Some((template, titles)) = named
@@ -56,7 +56,16 @@ pub fn catalogue(shelf: &dyn Shelf, own: &str) -> Result<Catalogue, ShelfFault> 
         judge_columns(&mut findings.borrow_mut(), &table, &stated);
         let sheet = Arc::new(CatalogueTable { path, digest: Digest::of(text.as_bytes()), text, table });
         if !findings.borrow().has_errors() {
-            catalogue = (files.resolve(&template), titles_of(&sheet));
+            let all = titles_of(&sheet);
+            let undrawn = all.iter().filter(|title| title.is_undrawn).count();
+            if undrawn > 0 {
+                let message =
+                    format!("{undrawn} rows of the table are wrong: they are reported, and no cover is drawn");
+                let help = format!("mend the first of them; the pictures of up to {WRONG_DRAWN} wrong titles are made");
+                let note = Finding::new(Severity::Note, "language", titles.span, message).help(help);
+                findings.borrow_mut().push(note);
+            }
+            catalogue = (files.resolve(&template), all);
         }
     }
     let mut findings = findings.into_inner();
@@ -96,10 +105,18 @@ fn judge_template(shelf: &dyn Shelf, files: &Files, findings: &RefCell<Findings>
     }
 }
 
+/// The pictures of a wrong title show its mistake. Where more rows are wrong, it is the table that is.
+const WRONG_DRAWN: usize = 100;
+
 /// Every row with its stem; a stem or a number that another row has is that row's own fault.
 fn titles_of(sheet: &Arc<CatalogueTable>) -> Vec<CatalogueTitle> {
     // What is wrong with a row is reported when it is built.
-    let titles: Vec<_> = sheet.table.rows.iter().map(|row| title(&mut Findings::default(), row)).collect();
+    let read = |row| {
+        let mut own = Findings::default();
+        (title(&mut own, row), own.has_errors())
+    };
+    let (titles, wrong): (Vec<Title>, Vec<bool>) = sheet.table.rows.iter().map(read).unzip();
+    let is_broken = wrong.iter().filter(|wrong| **wrong).count() > WRONG_DRAWN;
     let mut faults: Vec<Vec<Finding>> = vec![Vec::new(); titles.len()];
     let mut twins = vec![false; titles.len()];
     for (row, finding) in stems_twice(&titles) {
@@ -116,6 +133,7 @@ fn titles_of(sheet: &Arc<CatalogueTable>) -> Vec<CatalogueTitle> {
         stem: title.stem.value,
         faults,
         is_twin,
+        is_undrawn: is_broken && wrong[row],
     };
     titles.map(title_of).collect()
 }

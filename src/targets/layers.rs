@@ -4,7 +4,7 @@ use crate::assets::{Shelf, ShelfFault};
 use crate::ground::{FileId, Findings, Span, Spanned};
 use crate::language::{judge_drops, overlay, settled, title};
 use crate::record::CoverRequest;
-use crate::source::{Datum, Files, Node, Tree, Value, offer, parse};
+use crate::source::{Datum, Files, Node, Tree, Value, offer, parse_file};
 use crate::targets::editions::{edition, edition_name, editions};
 use crate::targets::trial::completed;
 use std::cell::RefCell;
@@ -41,7 +41,7 @@ pub fn layers(reading: Sources<'_>, request: &CoverRequest) -> Result<Option<Lai
     if !sound {
         return Ok(None);
     }
-    let tree = parse(&mut reading.findings.borrow_mut(), cover, &reading.files.text(cover).unwrap_or_default());
+    let tree = parse_file(&mut reading.findings.borrow_mut(), cover, &reading.files.text(cover).unwrap_or_default());
     if tree.nodes.is_empty() && reading.findings.borrow().is_empty() {
         let help = "`jaconet new` writes a cover to start from";
         reading.findings.borrow_mut().error(Span::new(cover, 0..0), "the file says nothing", help);
@@ -56,13 +56,16 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, request: &Cov
     {
         reading.findings.borrow_mut().extend(entry.faults.iter().cloned());
         let title = title(&mut reading.findings.borrow_mut(), row);
+        if entry.is_undrawn {
+            return None;
+        }
         // The template's own words lie over what the row does not say.
         chain.insert(0, title.known);
         chain.push(called(&title.stem));
         chain.push(title.tree);
         if let Some(overrides) = &title.overrides {
             let (file, text) = reading.files.read(reading.findings, reading.shelf, overrides)?;
-            let tree = parse(&mut reading.findings.borrow_mut(), file, &text);
+            let tree = parse_file(&mut reading.findings.borrow_mut(), file, &text);
             judge_overrides(&mut reading.findings.borrow_mut(), &chain, &tree);
             chain.push(tree);
         }
@@ -84,7 +87,7 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, request: &Cov
     judge_drops(&mut reading.findings.borrow_mut(), &chain);
     if let Some(tried) = &request.trial {
         let file = reading.files.add(TRIAL, tried.as_str());
-        let tried = parse(&mut reading.findings.borrow_mut(), file, tried);
+        let tried = parse_file(&mut reading.findings.borrow_mut(), file, tried);
         tree = overlay(&tree, &completed(&tree, tried));
     }
     let apart = |node: &Node| matches!(node.name.value.as_str(), "series" | "edition");
@@ -157,7 +160,7 @@ fn chain(reading: Sources<'_>, path: String, tree: Tree) -> Option<Vec<Tree>> {
             return None;
         }
         let (file, text) = reading.files.read(reading.findings, reading.shelf, &below)?;
-        let tree = parse(&mut reading.findings.borrow_mut(), file, &text);
+        let tree = parse_file(&mut reading.findings.borrow_mut(), file, &text);
         if reading.findings.borrow().has_errors() {
             return None;
         }

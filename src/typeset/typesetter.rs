@@ -40,8 +40,8 @@ pub enum Unset {
     TooManyMarks { limit: usize },
 }
 
-/// Characters in one text.
-pub const MOST_LETTERS: usize = 100_000;
+/// Characters in one text. A back cover has 2000.
+pub const MOST_LETTERS: usize = 20_000;
 /// Marks on one letter: what the Stream-Safe Text Format of Unicode allows (UAX 15, 13).
 const MARKS: usize = 30;
 

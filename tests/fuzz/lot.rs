@@ -3,7 +3,7 @@
 use crate::case::Case;
 use crate::chance::Chance;
 use crate::corpus::Corpus;
-use crate::{bytes, drawings, mutate, texts};
+use crate::{bytes, drawings, finished, mutate, texts};
 use std::collections::BTreeMap;
 
 const BUILD: [&str; 2] = ["build", "book"];
@@ -14,7 +14,7 @@ pub fn draw(corpus: &Corpus, seed: u64) -> Case {
     // The first numbers of neighbouring seeds are neighbours.
     (0..8).for_each(|_| _ = chance.next());
     let chance = &mut chance;
-    match chance.below(12) {
+    match chance.below(14) {
         0 | 1 => cover(corpus, seed, chance),
         2 => list(corpus, seed, chance),
         3 => store(corpus, seed, chance),
@@ -56,6 +56,10 @@ pub fn draw(corpus: &Corpus, seed: u64) -> Case {
             let text = case.files.get_mut(COVER).expect("it has a cover");
             text.extend_from_slice(b"press profile=\"a.icc\"\n");
             case
+        }
+        10 | 11 => {
+            let files = [(COVER.to_owned(), finished::cover(chance).into_bytes())];
+            Case::new(format!("finished-{seed}"), files.into(), &[&BUILD])
         }
         _ => picture(corpus, seed, chance),
     }

@@ -9,6 +9,7 @@ mod bytes;
 mod case;
 mod corpus;
 mod drawings;
+mod finished;
 mod lot;
 mod room;
 mod texts;

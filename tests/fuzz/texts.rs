@@ -119,7 +119,7 @@ pub fn typed(chance: &mut Chance) -> Vec<String> {
         "--version",
         "biuld",
     ];
-    const REST: [&str; 42] = [
+    const REST: [&str; 46] = [
         "book",
         "book/cover.kdl",
         "nowhere",
@@ -130,6 +130,10 @@ pub fn typed(chance: &mut Chance) -> Vec<String> {
         "--only",
         "press",
         "flat,report",
+        "proof,marked",
+        "view",
+        "screen,shop",
+        "--range",
         "--surround",
         "marks",
         "--try",

@@ -24,7 +24,7 @@ const DOORS: &[(&str, &[&str])] = &[
     ("writeable", &["language/price.rs"]),
     ("xmp_writer", &["pdf/"]),
     ("flate2", &["ground/deflate.rs"]),
-    ("lcms2", &["assets/profile.rs", "assets/profile/srgb.rs", "assets/profile/turns.rs"]),
+    ("lcms2", &["assets/profile.rs", "assets/profile/"]),
     ("isbn", &["cover/isbn.rs"]),
     ("image", &["assets/decode/", "assets/encode.rs"]),
     ("png", &["assets/decode/"]),
@@ -46,7 +46,7 @@ const DOORS: &[(&str, &[&str])] = &[
         "rayon",
         &[
             "assets/decode/jpeg.rs",
-            "assets/profile.rs",
+            "assets/profile/pixels.rs",
             "compile/workers.rs",
             "cli/",
             "ground/deflate.rs",

@@ -25,6 +25,8 @@ pub struct Decoded {
 const SIDE_LIMIT: u32 = 30_000;
 /// Bytes of a decoded picture: 500 mm square at 400 ppi in four inks are 237 MiB.
 pub const SIZE_LIMIT: u64 = 256 << 20;
+/// Bytes of a picture and its ink together: 500 mm square at 400 ppi in RGB are 414 MiB.
+pub const INKED_LIMIT: u64 = 448 << 20;
 
 pub fn fault(message: impl Into<String>, help: impl Into<String>) -> PictureFault {
     PictureFault { message: message.into(), help: help.into() }
@@ -45,10 +47,16 @@ pub fn within_limits(width: u32, height: u32, layout: SampleLayout) -> Result<()
     if width.max(height) > SIDE_LIMIT {
         return Err(fault(format!("it has {width} x {height} pixels; the limit is {SIDE_LIMIT} a side"), help));
     }
-    let bytes = u64::from(width) * u64::from(height) * layout.bytes_a_pixel();
-    if bytes > SIZE_LIMIT {
-        let (mib, limit) = (bytes >> 20, SIZE_LIMIT >> 20);
-        return Err(fault(format!("it has {width} x {height} pixels, {mib} MiB; the limit is {limit} MiB"), help));
+    let pixels = u64::from(width) * u64::from(height);
+    for (each, limit, what) in
+        [(layout.bytes_a_pixel(), SIZE_LIMIT, ""), (layout.bytes_with_ink(), INKED_LIMIT, " with its ink")]
+    {
+        let bytes = pixels * each;
+        if bytes > limit {
+            let (mib, limit) = (bytes.div_ceil(1 << 20), limit >> 20);
+            let message = format!("it has {width} x {height} pixels, {mib} MiB{what}; the limit is {limit} MiB");
+            return Err(fault(message, help));
+        }
     }
     Ok(())
 }
@@ -83,5 +91,24 @@ pub fn ending(format: PictureFormat) -> &'static str {
         PictureFormat::Jpeg => "jpg",
         PictureFormat::Tiff => "tif",
         PictureFormat::Webp => "webp",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn photographs_of_a_whole_jacket_pass_and_larger_ones_do_not() {
+        // 500 mm at 400 ppi, rounded up to whole pixels.
+        let side = (500.0 / 25.4 * 400.0_f64).ceil() as u32;
+        let within = |side, model, alpha| within_limits(side, side, SampleLayout::new(model, alpha, 8));
+        assert_eq!(within(side, Model::Cmyk, false), Ok(()));
+        assert_eq!(within(side, Model::Rgb, false), Ok(()));
+        for (least, model, alpha, mib) in [(8192, Model::Rgb, false, 448), (7662, Model::Rgb, true, 448)] {
+            assert_eq!(within(least, model, alpha), Ok(()));
+            let fault = within(least + 1, model, alpha).expect_err("one pixel a side too many");
+            assert!(fault.message.contains(&format!("with its ink; the limit is {mib} MiB")), "{}", fault.message);
+        }
     }
 }

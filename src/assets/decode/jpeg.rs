@@ -54,7 +54,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         profile: own_profile(model, head.profile),
         srgb: exif.srgb,
         orientation: exif.orientation,
-        pixels: Pixels { samples, alpha: None },
+        pixels: Pixels::opaque(samples),
         stream,
         damage,
     })

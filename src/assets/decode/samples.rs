@@ -1,6 +1,7 @@
 //! Samples: channels taken apart, sixteen bits made eight, alpha kept beside the colour and straight.
 
 use crate::assets::{Model, Pixels};
+use std::sync::Arc;
 
 /// How samples lie in a reader's buffer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,23 +20,46 @@ impl SampleLayout {
     pub fn bytes_a_pixel(self) -> u64 {
         (self.model.channels() as u64 + u64::from(self.alpha)) * u64::from(self.depth / 8)
     }
+
+    /// Bytes of a pixel in 8 bits and of its ink, which lie in memory together; CMYK is ink already.
+    pub fn bytes_with_ink(self) -> u64 {
+        let ink = match self.model {
+            Model::Grey => 1,
+            Model::Rgb => 4,
+            Model::Cmyk => 0,
+        };
+        self.model.channels() as u64 + u64::from(self.alpha) + ink
+    }
 }
 
-/// Interleaved samples as pixels; alpha goes when every pixel is opaque.
-pub fn split(samples: Vec<u8>, model: Model, alpha: bool) -> Pixels {
+/// Interleaved samples as pixels; alpha goes when every pixel is opaque. Colour stays where it is: a large picture has no
+/// room beside itself.
+pub fn split(mut samples: Vec<u8>, model: Model, alpha: bool) -> Pixels {
     if !alpha {
-        return Pixels { samples, alpha: None };
+        return Pixels::opaque(samples);
     }
-    let channels = model.channels();
-    let pixels = samples.len() / (channels + 1);
-    let mut colour = Vec::with_capacity(pixels * channels);
-    let mut veil = Vec::with_capacity(pixels);
-    for pixel in samples.chunks_exact(channels + 1) {
-        colour.extend_from_slice(&pixel[..channels]);
-        veil.push(pixel[channels]);
-    }
+    let veil = match model {
+        Model::Grey => lift::<1, 2>(&mut samples),
+        Model::Rgb => lift::<3, 4>(&mut samples),
+        Model::Cmyk => lift::<4, 5>(&mut samples),
+    };
     let opaque = veil.iter().all(|alpha| *alpha == 255);
-    Pixels { samples: colour, alpha: (!opaque).then_some(veil) }
+    Pixels { samples: Arc::new(samples), alpha: (!opaque).then_some(veil) }
+}
+
+/// Takes the last of every pixel's samples out; the others close up.
+fn lift<const COLOUR: usize, const ALL: usize>(samples: &mut Vec<u8>) -> Vec<u8> {
+    let pixels = samples.len() / ALL;
+    let mut lifted = Vec::with_capacity(pixels);
+    for at in 0..pixels {
+        let mut pixel = [0; ALL];
+        pixel.copy_from_slice(&samples[at * ALL..(at + 1) * ALL]);
+        samples[at * COLOUR..(at + 1) * COLOUR].copy_from_slice(&pixel[..COLOUR]);
+        lifted.push(pixel[COLOUR]);
+    }
+    samples.truncate(pixels * COLOUR);
+    samples.shrink_to_fit();
+    lifted
 }
 
 /// Sixteen bits to eight, to the nearest.
@@ -46,7 +70,7 @@ pub fn eight(sample: u16) -> u8 {
 /// Colour that was written already mixed with its alpha, as if it had not been.
 pub fn unmix(pixels: &mut Pixels, channels: usize) {
     let Some(alpha) = &pixels.alpha else { return };
-    for (pixel, alpha) in pixels.samples.chunks_exact_mut(channels).zip(alpha) {
+    for (pixel, alpha) in Arc::make_mut(&mut pixels.samples).chunks_exact_mut(channels).zip(alpha) {
         let alpha = u32::from(*alpha);
         for sample in pixel {
             // Nothing can be known of a pixel wholly clear.
@@ -69,14 +93,18 @@ mod tests {
     #[test]
     fn alpha_stands_beside_the_colour_and_goes_when_it_says_nothing() {
         let pixels = split(vec![10, 128, 20, 255], Model::Grey, true);
-        assert_eq!((pixels.samples, pixels.alpha), (vec![10, 20], Some(vec![128, 255])));
+        assert_eq!((pixels.samples.to_vec(), pixels.alpha), (vec![10, 20], Some(vec![128, 255])));
+        let pixels = split(vec![1, 2, 3, 9, 4, 5, 6, 8], Model::Rgb, true);
+        assert_eq!((pixels.samples.to_vec(), pixels.alpha), (vec![1, 2, 3, 4, 5, 6], Some(vec![9, 8])));
+        let pixels = split(vec![1, 2, 3, 4, 9, 5, 6, 7, 8, 0], Model::Cmyk, true);
+        assert_eq!((pixels.samples.to_vec(), pixels.alpha), (vec![1, 2, 3, 4, 5, 6, 7, 8], Some(vec![9, 0])));
         assert!(split(vec![10, 255, 20, 255], Model::Grey, true).alpha.is_none());
     }
 
     #[test]
     fn mixed_colour_is_unmixed() {
-        let mut pixels = Pixels { samples: vec![64, 0, 128, 9, 9, 9], alpha: Some(vec![128, 0]) };
+        let mut pixels = Pixels { samples: Arc::new(vec![64, 0, 128, 9, 9, 9]), alpha: Some(vec![128, 0]) };
         unmix(&mut pixels, 3);
-        assert_eq!(pixels.samples, [128, 0, 255, 0, 0, 0]);
+        assert_eq!(*pixels.samples, [128, 0, 255, 0, 0, 0]);
     }
 }

@@ -1,6 +1,7 @@
 //! Upright: a picture turned as its file asks, by EXIF's eight numbers.
 
 use crate::assets::decode::decoded::Decoded;
+use std::sync::Arc;
 
 impl Decoded {
     /// The picture as it is meant to be seen. A turned picture's bytes can no longer stand for it.
@@ -11,7 +12,7 @@ impl Decoded {
         }
         let (width, height) = (self.width as usize, self.height as usize);
         let turn = |samples: &[u8], channels| turned(samples, width, height, channels, self.orientation);
-        self.pixels.samples = turn(&self.pixels.samples, self.model.channels());
+        self.pixels.samples = Arc::new(turn(&self.pixels.samples, self.model.channels()));
         self.pixels.alpha = self.pixels.alpha.as_deref().map(|alpha| turn(alpha, 1));
         if self.orientation > 4 {
             std::mem::swap(&mut self.width, &mut self.height);

@@ -1,6 +1,7 @@
 //! The bundled profiles, pinned; and the engine against readers of its own.
 
 use super::*;
+use crate::assets::profile::pixels::BAND;
 
 #[test]
 fn the_bundled_profiles_are_the_ones_their_readme_speaks_of() {

@@ -5,6 +5,7 @@
 //!
 //! - a straight edge of a shape or picture within 0.75 mm of a fold, with another colour beyond it (10 % of one ink or
 //!   more): warning. Common practice. Where the same colour continues, there is no finding.
+//! - of all edges near folds the first 400 are looked at; more of them are a pattern.
 //!
 //! ```kdl
 //! panel spine {
@@ -37,7 +38,7 @@ const SHOWS: f64 = 4.0;
 /// A share of one ink that the eye takes for another colour.
 const DIFFERENCE: f64 = 0.1;
 /// Edges near folds beyond these are a pattern, not a layout.
-const MOST: usize = 400;
+const EDGES: usize = 400;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut looked = 0;
@@ -46,7 +47,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             let edges = element.marks.iter().filter(|shown| shown.bounds.height() >= SHOWS);
             let edges = edges.flat_map(|shown| [(shown.bounds.x0, shown.bounds), (shown.bounds.x1, shown.bounds)]);
             let near = edges.filter(|(x, _)| (x - fold.x).abs() <= NEAR);
-            let mut near = near.take(MOST - looked).inspect(|_| looked += 1);
+            let mut near = near.take(EDGES - looked).inspect(|_| looked += 1);
             let broken = near.find_map(|(x, bounds)| breaks(exam, x, bounds).then_some(x));
             if let Some(x) = broken {
                 tell(element, fold, x, findings);
@@ -111,6 +112,22 @@ mod tests {
         assert_eq!(reported(&RULE, &(spine("reach 1.5") + sides)).len(), 2);
         let touching = "wrap { ground a { swatch black } }";
         assert_eq!(reported(&RULE, touching), []);
+    }
+
+    #[test]
+    fn four_hundred_edges_are_looked_at() {
+        let cover = |before: usize| {
+            let faint: String = (0..before)
+                .map(|at| format!("band b{at} {{ swatch black percent=5; left fold; width 9; top 20; height 9 }}\n"))
+                .collect();
+            format!(
+                "panel front {{ {faint} }}
+                panel spine {{ band stripe {{ swatch black; left fold; right fold; top 60; bottom bleed }} }}"
+            )
+        };
+        for (before, found) in [(EDGES - 2, 2), (EDGES - 1, 1), (EDGES, 0)] {
+            assert_eq!(reported(&RULE, &cover(before)).len(), found, "after {before} other edges");
+        }
     }
 
     #[test]

@@ -36,11 +36,11 @@ const LONG: f64 = 3.0;
 /// A share of one ink that the eye takes for another colour.
 const DIFFERENCE: f64 = 0.1;
 /// Shapes beyond these are a pattern, not a layout.
-const MOST: usize = 400;
+const BLOCKS: usize = 400;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let blocks = exam.elements.iter().flat_map(|element| element.marks.iter().map(move |mark| (element, mark)));
-    let blocks: Vec<_> = blocks.filter(|(_, mark)| is_block(mark)).take(MOST).collect();
+    let blocks: Vec<_> = blocks.filter(|(_, mark)| is_block(mark)).take(BLOCKS).collect();
     let mut reported: Vec<Rect> = Vec::new();
     for (element, one) in &blocks {
         for (other_element, other) in &blocks {

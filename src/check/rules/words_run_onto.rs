@@ -5,6 +5,7 @@
 //!
 //! - words of three lines or more, under 14 pt, of which some letters stand on an earlier picture, box or bar code and
 //!   others do not, where the colour under them differs by 10 % of an ink or more: warning. Common practice.
+//! - of the shapes and pictures under one text, the upper 40 are looked at.
 //!
 //! ```kdl
 //! panel back {
@@ -41,15 +42,15 @@ const LARGEST: f64 = 14.0;
 const LEAST: usize = 3;
 /// A share of one ink that the eye takes for another colour.
 const DIFFERENCE: f64 = 0.1;
-/// Shapes under one text that are looked at, from the top down; what lies deeper shows no more.
-const MOST: usize = 40;
+/// Shapes and pictures under one text that are looked at, from the top down; what lies deeper shows no more.
+const SHAPES_UNDER: usize = 40;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for (at, element) in exam.elements.iter().enumerate().filter(|(_, element)| is_running(element)) {
         let letters: Vec<Rect> = element.runs().flat_map(|(run, _)| run.boxes()).collect();
         let grounds: OnceCell<Vec<Option<Process>>> = OnceCell::new();
         let shapes = exam.elements[..at].iter().rev().filter(|earlier| !earlier.is(Kind::Text));
-        for earlier in shapes.filter(|earlier| overlap(earlier.bounds, element.bounds)).take(MOST) {
+        for earlier in shapes.filter(|earlier| overlap(earlier.bounds, element.bounds)).take(SHAPES_UNDER) {
             let on = |letter: &Rect| earlier.marks.iter().any(|mark| reaches(mark, letter.center()));
             let on: Vec<bool> = letters.iter().map(on).collect();
             let over = on.iter().filter(|on| **on).count();
@@ -125,6 +126,22 @@ mod tests {
         let found = example(&RULE);
         assert_eq!(found.len(), 1, "{found:?}");
         assert!(found[0].message.starts_with("`blurb` runs onto `box`: "), "{found:?}");
+    }
+
+    #[test]
+    fn what_lies_under_forty_others_is_not_looked_at() {
+        let cover = |between: usize| {
+            let dots: String = (0..between)
+                .map(|at| format!("band b{at} {{ swatch black; left 21; width 0.02; top 38; height 0.02 }}\n"))
+                .collect();
+            format!(
+                "panel back {{ band box {{ swatch black percent=30; left 2; right 2; top 36; height 20 }}
+                {dots} text a words=\"One two three four five six seven eight nine ten eleven twelve thirteen\" {{
+                    left safe; width 40; top 30; size 11 }} }}"
+            )
+        };
+        assert_eq!(reported(&RULE, &cover(SHAPES_UNDER - 1)).len(), 1);
+        assert_eq!(reported(&RULE, &cover(SHAPES_UNDER)), []);
     }
 
     #[test]

@@ -5,7 +5,7 @@ use crate::assets::{Shelf as _, nearest, tidy};
 use crate::disk::walk;
 use crate::disk::{Disk, Seen};
 use crate::ground::Findings;
-use crate::source::{Files, Tree, parse};
+use crate::source::{Files, Tree, parse_file};
 use crate::targets::catalogue::top_text;
 use crate::targets::target::{CATALOGUE, COVER, Refusal};
 use std::cell::RefCell;
@@ -45,7 +45,7 @@ pub fn read(disk: &Disk, path: &str) -> Option<Tree> {
     let (files, findings) = (Files::default(), RefCell::new(Findings::default()));
     let bytes = disk.read(path).ok()?;
     let (file, sound) = files.add_bytes(&findings, path, &bytes);
-    sound.then(|| parse(&mut findings.borrow_mut(), file, &files.text(file).unwrap_or_default()))
+    sound.then(|| parse_file(&mut findings.borrow_mut(), file, &files.text(file).unwrap_or_default()))
 }
 
 /// A cover states its page count; a file that does not may be a series.

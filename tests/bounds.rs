@@ -1,0 +1,55 @@
+//! Bounds: what costs much in few bytes is refused by a limit that the message names; what is at the limit is not.
+#![expect(clippy::disallowed_methods, reason = "it plays the author, who has files and a clock")]
+
+#[path = "kit/binary.rs"]
+#[expect(dead_code, reason = "other tests stop the program")]
+mod binary;
+#[path = "kit/pixels.rs"]
+mod pixels;
+
+use binary::{ERRORS, HEAD, Home, check, panel, run, says};
+
+#[test]
+fn limits_are_named() {
+    check(panel(&"a\n".repeat(90_000)), ERRORS, &["more than 40000 nodes and lines", "cover.kdl:40000:2"]);
+    // The largest file that is read, and one letter more.
+    let long = |more: usize| {
+        let text = panel("band a { swatch black; left 5; width 9; top 5; height 9 }\n// ");
+        text.replace("// ", &format!("// {}", "x".repeat((256 << 10) - text.len() + more)))
+    };
+    check(long(0), 0, &[]);
+    check(long(1), ERRORS, &["the file is 257 KB large; the limit is 256 KB"]);
+    let oval = |at: usize| format!("oval b{at} {{ swatch black; left {}; width 1; top 9; height 1 }}\n", at % 100);
+    let twice = |ovals: usize, more: &str| {
+        let ovals: String = (0..ovals).map(oval).collect();
+        format!(
+            "{HEAD}part half {{ left 0; right 0; top 0; bottom 0; {ovals} }}\npanel front {{ use half as=a; use half as=b; {more} }}\n"
+        )
+    };
+    // Each use counts, too.
+    let (_, stated) = run(&Home::new().with("cover.kdl", twice(2499, "")), &["check", "cover.kdl"]);
+    assert!(!stated.contains("elements; the rest"), "{}", &stated[..stated.floor_char_boundary(2000)]);
+    check(twice(2499, "use half as=c"), ERRORS, &["more than 5000 elements; the rest is left out"]);
+    let words = |letters: usize| {
+        format!("text t{letters} words=\"{}\" {{ left 20; width 60; top 20 }}\n", "a ".repeat(letters / 2))
+    };
+    for (body, refused) in [
+        (words(20_000), false),
+        (words(20_002), true),
+        (words(19_998) + &words(19_996) + &words(19_994), false),
+        (words(19_998) + &words(19_996) + &words(19_994) + &words(22), true),
+    ] {
+        let (_, stated) = run(&Home::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
+        assert_eq!(stated.contains("letters"), refused, "{}", &stated[..stated.floor_char_boundary(2000)]);
+    }
+    let place = "left 20; width 60; top 20";
+    let marks = |count: usize| panel(&format!("text a words=\"a{}\" {{ {place} }}", "\u{301}".repeat(count)));
+    check(marks(30), 0, &[]);
+    check(marks(31), ERRORS, &["a letter has more than 30 combining marks", "cover.kdl:4:6"]);
+    check(marks(15_000), ERRORS, &["a letter has more than 30 combining marks"]);
+    let veil = |at: usize| format!("band b{at} {{ swatch black; left 5; right 5; top 5; bottom 5; opacity 50 }}\n");
+    check(panel(&(0..1000).map(veil).collect::<String>()), ERRORS, &["would cover the sheet more than 300 times"]);
+    let image = panel("image a file=\"a.png\" { left 0; top 0; width 10 }");
+    let picture = Home::new().with("cover.kdl", image).with("a.png", pixels::png_header(20_000, 20_000));
+    says(&picture, ERRORS, &["20000 x 20000 pixels, 381 MiB; the limit is 256 MiB"]);
+}
