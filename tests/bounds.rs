@@ -10,7 +10,7 @@ mod pixels;
 use binary::{ERRORS, HEAD, Home, check, panel, run, says};
 
 #[test]
-fn limits_are_named() {
+fn a_file_has_so_many_bytes_and_lines() {
     check(panel(&"a\n".repeat(90_000)), ERRORS, &["more than 40000 nodes and lines", "cover.kdl:40000:2"]);
     // The largest file that is read, and one letter more.
     let long = |more: usize| {
@@ -19,17 +19,26 @@ fn limits_are_named() {
     };
     check(long(0), 0, &[]);
     check(long(1), ERRORS, &["the file is 257 KB large; the limit is 256 KB"]);
-    let oval = |at: usize| format!("oval b{at} {{ swatch black; left {}; width 1; top 9; height 1 }}\n", at % 100);
-    let twice = |ovals: usize, more: &str| {
-        let ovals: String = (0..ovals).map(oval).collect();
+}
+
+#[test]
+fn elements_are_counted_wherever_a_part_is_used() {
+    let dot = |at: usize| {
+        format!("band b{at} {{ swatch black; left {}; width 0.5; top {}; height 0.5 }}\n", at % 100, at / 100)
+    };
+    let twice = |dots: usize, more: &str| {
+        let dots: String = (0..dots).map(dot).collect();
         format!(
-            "{HEAD}part half {{ left 0; right 0; top 0; bottom 0; {ovals} }}\npanel front {{ use half as=a; use half as=b; {more} }}\n"
+            "{HEAD}part half {{ left 0; right 0; top 0; bottom 0; {dots} }}\npanel front {{ use half as=a; use half as=b; {more} }}\n"
         )
     };
-    // Each use counts, too.
     let (_, stated) = run(&Home::new().with("cover.kdl", twice(2499, "")), &["check", "cover.kdl"]);
     assert!(!stated.contains("elements; the rest"), "{}", &stated[..stated.floor_char_boundary(2000)]);
     check(twice(2499, "use half as=c"), ERRORS, &["more than 5000 elements; the rest is left out"]);
+}
+
+#[test]
+fn letters_of_a_text_and_of_all_are_limited() {
     let words = |letters: usize| {
         format!("text t{letters} words=\"{}\" {{ left 20; width 60; top 20 }}\n", "a ".repeat(letters / 2))
     };
@@ -42,13 +51,17 @@ fn limits_are_named() {
         let (_, stated) = run(&Home::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
         assert_eq!(stated.contains("letters"), refused, "{}", &stated[..stated.floor_char_boundary(2000)]);
     }
+}
+
+#[test]
+fn what_costs_much_in_few_bytes_is_refused() {
     let place = "left 20; width 60; top 20";
     let marks = |count: usize| panel(&format!("text a words=\"a{}\" {{ {place} }}", "\u{301}".repeat(count)));
     check(marks(30), 0, &[]);
     check(marks(31), ERRORS, &["a letter has more than 30 combining marks", "cover.kdl:4:6"]);
     check(marks(15_000), ERRORS, &["a letter has more than 30 combining marks"]);
-    let veil = |at: usize| format!("band b{at} {{ swatch black; left 5; right 5; top 5; bottom 5; opacity 50 }}\n");
-    check(panel(&(0..1000).map(veil).collect::<String>()), ERRORS, &["would cover the sheet more than 300 times"]);
+    let sheet = |at: usize| format!("band b{at} {{ swatch black; left 5; right 5; top 5; bottom 5 }}\n");
+    check(panel(&(0..1000).map(sheet).collect::<String>()), ERRORS, &["would cover the sheet more than 300 times"]);
     let image = panel("image a file=\"a.png\" { left 0; top 0; width 10 }");
     let picture = Home::new().with("cover.kdl", image).with("a.png", pixels::png_header(20_000, 20_000));
     says(&picture, ERRORS, &["20000 x 20000 pixels, 381 MiB; the limit is 256 MiB"]);
