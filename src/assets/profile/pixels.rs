@@ -65,7 +65,8 @@ mod tests {
 
     #[test]
     fn a_flat_picture_is_one_colour_and_a_noisy_one_is_all_of_its_own() {
-        assert_eq!(distinct(&[[9, 8, 7]; 50_000]).0.len(), 1);
+        let flat: Vec<[u8; 3]> = (0..50_000).map(|_| [9, 8, 7]).collect();
+        assert_eq!(distinct(&flat).0.len(), 1);
         let two: Vec<[u8; 3]> = (0..50_000).map(|at| [(at % 2) as u8, 0, 0]).collect();
         assert_eq!(distinct(&two).0.len(), 2);
         let noise: Vec<[u8; 3]> = (0..50_000_u32).map(|at| [at as u8, (at >> 8) as u8, (at * 7) as u8]).collect();

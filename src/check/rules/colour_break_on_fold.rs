@@ -117,9 +117,8 @@ mod tests {
     #[test]
     fn four_hundred_edges_are_looked_at() {
         let cover = |before: usize| {
-            let faint: String = (0..before)
-                .map(|at| format!("band b{at} {{ swatch black percent=5; left fold; width 9; top 20; height 9 }}\n"))
-                .collect();
+            let band = |at| format!("band b{at} {{ swatch black percent=5; left fold; width 9; top 20; height 9 }}\n");
+            let faint: String = (0..before).map(band).collect();
             format!(
                 "panel front {{ {faint} }}
                 panel spine {{ band stripe {{ swatch black; left fold; right fold; top 60; bottom bleed }} }}"

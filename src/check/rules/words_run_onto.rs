@@ -131,9 +131,8 @@ mod tests {
     #[test]
     fn what_lies_under_forty_others_is_not_looked_at() {
         let cover = |between: usize| {
-            let dots: String = (0..between)
-                .map(|at| format!("band b{at} {{ swatch black; left 21; width 0.02; top 38; height 0.02 }}\n"))
-                .collect();
+            let dot = |at| format!("band b{at} {{ swatch black; left 21; width 0.02; top 38; height 0.02 }}\n");
+            let dots: String = (0..between).map(dot).collect();
             format!(
                 "panel back {{ band box {{ swatch black percent=30; left 2; right 2; top 36; height 20 }}
                 {dots} text a words=\"One two three four five six seven eight nine ten eleven twelve thirteen\" {{

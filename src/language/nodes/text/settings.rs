@@ -113,8 +113,13 @@ impl TextSetting {
     ) -> Option<TextSetting> {
         let phrases = || copy.paragraphs.iter().flat_map(|paragraph| &paragraph.phrases);
         let letters = phrases().map(|phrase| phrase.text.chars().count()).sum();
-        // A text that is too long by itself is refused when it is set.
-        if letters <= MOST_LETTERS && !context.counts_letters(letters, reader.node.span) {
+        if letters > MOST_LETTERS {
+            let place = reader.node.values.first().map_or(reader.node.span, |name| name.span);
+            let message = format!("a text of {letters} letters is no cover copy; the limit is {MOST_LETTERS}");
+            reader.error(place, message, "shorten it: a back cover has 2000; or divide it");
+            return None;
+        }
+        if !context.counts_letters(letters, reader.node.span) {
             return None;
         }
         for phrase in copy.paragraphs.iter_mut().flat_map(|paragraph| &mut paragraph.phrases) {
