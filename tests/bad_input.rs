@@ -8,7 +8,7 @@ mod licence;
 #[path = "kit/pixels.rs"]
 mod pixels;
 
-use binary::{ERRORS, HEAD, Home, STOPPED, check, panel, run, says};
+use binary::{ERRORS, HEAD, STOPPED, TestHome, check, panel, run, says};
 
 #[test]
 fn files_that_are_no_covers() {
@@ -17,9 +17,9 @@ fn files_that_are_no_covers() {
     check([0xff_u8, 0xfe, b'b', 0, b'o', 0], ERRORS, &["UTF-16"]);
     check([0_u8; 4096], ERRORS, &["cover.kdl:1:1"]);
     check("\u{0}\u{1}\u{7f}", ERRORS, &["cover.kdl:1:"]);
-    let (code, stated) = run(&Home::new(), &["check", "cover.kdl"]);
+    let (code, stated) = run(&TestHome::new(), &["check", "cover.kdl"]);
     assert_eq!((code, stated.contains("there is no such file")), (STOPPED, true), "{stated}");
-    let home = Home::new();
+    let home = TestHome::new();
     std::fs::create_dir_all(home.path("cover.kdl")).expect("a folder");
     let (code, stated) = run(&home, &["check", "cover.kdl"]);
     assert_eq!(code, STOPPED, "{stated}");
@@ -39,7 +39,7 @@ fn braces_without_end() {
 #[test]
 fn ten_megabytes_of_text() {
     check("salt and lanterns\n".repeat(10 << 16), ERRORS, &["KB large; the limit is"]);
-    let home = Home::new().with("cover.kdl", panel("text a copy=\"long.md\" { left 0; width 60; top 0 }"));
+    let home = TestHome::new().with("cover.kdl", panel("text a copy=\"long.md\" { left 0; width 60; top 0 }"));
     says(&home.with("long.md", "salt and lanterns ".repeat(10 << 16)), ERRORS, &["cover.kdl:4:6", "letters"]);
 }
 
@@ -50,7 +50,7 @@ fn slips_of_words_and_units() {
         ERRORS,
         &["`txet` is unknown", "did you mean `text`?", "cover.kdl:4:1"],
     );
-    check(panel("band a { left 10pt }"), ERRORS, &["`10pt` is no number", "(pt)10", "cover.kdl:4:15"]);
+    check(panel("band a { left 10pt }"), ERRORS, &["`10pt` is not a number", "(pt)10", "cover.kdl:4:15"]);
     check(panel("band a { left (px)10 }"), ERRORS, &["`(px)` is no unit of length"]);
     check(panel("band a { swatch #2f6f7e }"), ERRORS, &["is a colour of screens", "`swatches { rgb NAME"]);
     check(
@@ -64,7 +64,7 @@ fn slips_of_words_and_units() {
 fn numbers_beyond_measure() {
     for number in ["#nan", "#inf", "#-inf", "1e400", "-1e400", "1e308", "-99999", "1e-400", "0x7fffffffffffffffffff"] {
         let body = format!("band a {{ swatch black; left {number}; width 10; top 0; height 5; turn {number} }}");
-        let (code, stated) = run(&Home::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
+        let (code, stated) = run(&TestHome::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
         assert!(code == ERRORS || number == "1e-400", "{number}: {code}\n{stated}");
         let facts = format!("book {{ title \"Salt\"; pages {number} }}\nformat paperback {{ trim {number} {number} }}");
         check(facts, ERRORS, &["cover.kdl:"]);
@@ -115,7 +115,7 @@ fn words_that_are_hard_to_set() {
     ] {
         let words =
             if words.contains("\\u") { words.to_owned() } else { words.escape_debug().to_string().replace("\\'", "'") };
-        let home = Home::new().with("cover.kdl", panel(&format!("text a words=\"{words}\" {{ {place} }}")));
+        let home = TestHome::new().with("cover.kdl", panel(&format!("text a words=\"{words}\" {{ {place} }}")));
         let (code, stated) = run(&home, &["check", "cover.kdl"]);
         assert!(code <= ERRORS, "{}", &stated[..stated.floor_char_boundary(2000)]);
         assert!(!stated.contains('\u{1b}'), "what the file says reaches the terminal");
@@ -133,7 +133,7 @@ fn mistakes_without_number_are_counted() {
         ),
         (format!("{HEAD}panel front {{\n{}}}\n", "zz\n".repeat(35_000)), "34000 more that are not listed"),
     ] {
-        let home = Home::new().with("cover.kdl", text);
+        let home = TestHome::new().with("cover.kdl", text);
         let (code, _) = run(&home, &["check", "cover.kdl"]);
         let out = std::fs::read_to_string(home.path("stdout")).expect("is there");
         assert!(code == ERRORS && out.contains(awaited), "{code}: {out}");
@@ -145,22 +145,22 @@ fn four_thousand_elements() {
     let band =
         |at: usize| format!("band b{at} {{ swatch black; left {}; width 1; top {}; height 1 }}\n", at % 100, at / 100);
     let body = (0..4_000).map(band).collect::<Vec<_>>().concat();
-    let (code, stated) = run(&Home::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
+    let (code, stated) = run(&TestHome::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
     assert!(code <= ERRORS, "{}", &stated[..stated.floor_char_boundary(2000)]);
 }
 
 #[test]
 fn pictures_that_are_none() {
     let image = panel("image a file=\"art/a.png\" { left 0; top 0; width 10 }");
-    says(&Home::new().with("cover.kdl", &image), ERRORS, &["art/a.png", "there is no such file", "cover.kdl:4:14"]);
-    let picture = |bytes: &[u8]| Home::new().with("cover.kdl", &image).with("art/a.png", bytes);
+    says(&TestHome::new().with("cover.kdl", &image), ERRORS, &["art/a.png", "there is no such file", "cover.kdl:4:14"]);
+    let picture = |bytes: &[u8]| TestHome::new().with("cover.kdl", &image).with("art/a.png", bytes);
     says(&picture(include_bytes!("pictures/grey.jpg")), ERRORS, &["the name says PNG, but the file is JPEG"]);
     says(&picture(b""), ERRORS, &["art/a.png"]);
     says(&picture(&pixels::png_header(60_000, 60_000)), ERRORS, &["art/a.png", "cover.kdl:4:14"]);
     says(&picture(&pixels::png_header(0, 0)), ERRORS, &["art/a.png"]);
     let whole = include_bytes!("covers/art/quarters.png");
     says(&picture(&whole[..whole.len() / 2]), ERRORS, &["art/a.png"]);
-    let folder = Home::new().with("cover.kdl", &image).with("art/a.png/inner", b"");
+    let folder = TestHome::new().with("cover.kdl", &image).with("art/a.png/inner", b"");
     says(&folder, ERRORS, &["art/a.png", "cannot be read"]);
 }
 
@@ -168,18 +168,22 @@ fn pictures_that_are_none() {
 fn fonts_that_cannot_be_used() {
     let cover = panel("text a words=\"Salt\" { left 20; width 60; top 20 }");
     let font = include_bytes!("../fonts-open/EBGaramond/EBGaramond-Regular.ttf");
-    let home = Home::new().with("cover.kdl", &cover).with("fonts/half.ttf", &font[..font.len() / 3]);
+    let home = TestHome::new().with("cover.kdl", &cover).with("fonts/half.ttf", &font[..font.len() / 3]);
     says(&home, 0, &["fonts/half.ttf", "is left out"]);
-    says(&Home::new().with("cover.kdl", &cover).with("fonts/none.otf", b"OTTO"), 0, &["fonts/none.otf", "is left out"]);
+    says(
+        &TestHome::new().with("cover.kdl", &cover).with("fonts/none.otf", b"OTTO"),
+        0,
+        &["fonts/none.otf", "is left out"],
+    );
     // The cover's own file comes before the bundled one of the same family.
-    let locked = Home::new().with("cover.kdl", &cover).with("fonts/locked.ttf", licence::restricted(font));
+    let locked = TestHome::new().with("cover.kdl", &cover).with("fonts/locked.ttf", licence::restricted(font));
     says(&locked, ERRORS, &["is marked as not to be embedded", "cover.kdl:4:6"]);
 }
 
 #[test]
 fn folders_that_cannot_be_written() {
     // A file, and a path below a file, hold against root as well, who may write anywhere.
-    let home = Home::new()
+    let home = TestHome::new()
         .with("cover.kdl", panel("band a { swatch black; left 0; width 9; top 0; height 9 }"))
         .with("taken", b"");
     for out in ["taken", "taken/deeper"] {
@@ -193,7 +197,7 @@ fn folders_that_cannot_be_written() {
 #[test]
 fn mistakes_for_other_programs() {
     let text = format!("{HEAD}panel front {{ band a {{ swatch nigth; left 0; right 0; top 0; height 9 }} }}\n");
-    let home = Home::new().with("My Fö/cover.kdl", &text).with("other.kdl", HEAD);
+    let home = TestHome::new().with("My Fö/cover.kdl", &text).with("other.kdl", HEAD);
     let (code, stated) = run(&home, &["check", "My Fö", "other.kdl", "--report", "sarif"]);
     assert_eq!((code, stated.as_str()), (ERRORS, ""));
     let log = std::fs::read_to_string(home.path("stdout")).expect("is there");

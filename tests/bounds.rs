@@ -7,7 +7,7 @@ mod binary;
 #[path = "kit/pixels.rs"]
 mod pixels;
 
-use binary::{ERRORS, HEAD, Home, check, panel, run, says};
+use binary::{ERRORS, HEAD, TestHome, check, panel, run, says};
 
 #[test]
 fn a_file_has_so_many_bytes_and_lines() {
@@ -32,7 +32,7 @@ fn elements_are_counted_wherever_a_part_is_used() {
             "{HEAD}part half {{ left 0; right 0; top 0; bottom 0; {dots} }}\npanel front {{ use half as=a; use half as=b; {more} }}\n"
         )
     };
-    let (_, stated) = run(&Home::new().with("cover.kdl", twice(2499, "")), &["check", "cover.kdl"]);
+    let (_, stated) = run(&TestHome::new().with("cover.kdl", twice(2499, "")), &["check", "cover.kdl"]);
     assert!(!stated.contains("elements; the rest"), "{}", &stated[..stated.floor_char_boundary(2000)]);
     check(twice(2499, "use half as=c"), ERRORS, &["more than 5000 elements; the rest is left out"]);
 }
@@ -48,7 +48,7 @@ fn letters_of_a_text_and_of_all_are_limited() {
         (words(19_998) + &words(19_996) + &words(19_994), false),
         (words(19_998) + &words(19_996) + &words(19_994) + &words(22), true),
     ] {
-        let (_, stated) = run(&Home::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
+        let (_, stated) = run(&TestHome::new().with("cover.kdl", panel(&body)), &["check", "cover.kdl"]);
         assert!(
             !refused || stated.contains("cover.kdl:4:6: a text of 20001 letters") || body.len() > 50_000,
             "{stated}"
@@ -67,6 +67,6 @@ fn what_costs_much_in_few_bytes_is_refused() {
     let sheet = |at: usize| format!("band b{at} {{ swatch black; left 5; right 5; top 5; bottom 5 }}\n");
     check(panel(&(0..1000).map(sheet).collect::<String>()), ERRORS, &["would cover the sheet more than 300 times"]);
     let image = panel("image a file=\"a.png\" { left 0; top 0; width 10 }");
-    let picture = Home::new().with("cover.kdl", image).with("a.png", pixels::png_header(20_000, 20_000));
+    let picture = TestHome::new().with("cover.kdl", image).with("a.png", pixels::png_header(20_000, 20_000));
     says(&picture, ERRORS, &["20000 x 20000 pixels, 382 MiB; the limit is 256 MiB"]);
 }

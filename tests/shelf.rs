@@ -163,7 +163,7 @@ fn programs_are_reported_the_same() {
 fn a_lone_cover_and_a_stapled_one_are_shown() {
     let home = series();
     let alone = shelf(home.path(), &["second.kdl"]);
-    let lines = "shelf.png  1 cover\nfewer than three covers have no common line to stray from\n";
+    let lines = "shelf.png  1 cover\nat least three covers are needed to find what differs\n";
     assert_eq!(alone, (0, lines.to_owned(), String::new()));
     // By default 150 pixels an inch: 16 mm are 94.5, which is 5906 to the metre.
     let shown = Shown::open(&home.path().join("shelf.png"));

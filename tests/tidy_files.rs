@@ -129,7 +129,7 @@ fn the_command_tells_what_it_does() {
     both(
         &["bad.kdl", "latin.kdl", "good.kdl"],
         1,
-        &["`10pt` is no number", "bad.kdl:1:7", "0xe9", "good.kdl: rewritten"],
+        &["`10pt` is not a number", "bad.kdl:1:7", "0xe9", "good.kdl: rewritten"],
     );
     assert_eq!((got("bad.kdl"), got("latin.kdl")), (b"bleed 10pt".to_vec(), b"title \"Caf\xe9\"".to_vec()));
     both(&["none.kdl"], 2, &["there is no such file"]);

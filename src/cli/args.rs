@@ -34,7 +34,7 @@ enum Command {
     Compare(compare::CompareArgs),
     /// Rewrite files in one layout: the same cover, every comment
     Tidy(tidy::TidyArgs),
-    /// Show the covers of a series side by side in one picture, and say what strays among them
+    /// Show the covers of a series side by side in one picture, and list what differs among them
     Shelf(shelf::ShelfArgs),
     /// Print the manual page of a word of the language or of a rule
     Explain(explain::ExplainArgs),

@@ -85,7 +85,7 @@ mod tests {
     fn a_finding_stands_under_its_line() {
         let built = built(b"book {\n    pages 10pt\n}\n");
         let stated = text("a/cover.kdl", &built, false);
-        assert!(stated.contains("error: `10pt` is no number"), "{stated}");
+        assert!(stated.contains("error: `10pt` is not a number"), "{stated}");
         assert!(stated.contains("a/cover.kdl:2:11") && stated.contains(" 2 \u{2502}     pages 10pt"), "{stated}");
         assert!(!stated.contains('\u{1b}') && text("a/cover.kdl", &built, true).contains('\u{1b}'));
         assert_eq!(summary("a/cover.kdl", &built), "a/cover.kdl: 1 error\n");
@@ -97,7 +97,7 @@ mod tests {
         for blanks in [LINE, 70_000] {
             let built = built(format!("book {{\n{} pages 10pt\n}}\n", " ".repeat(blanks)).as_bytes());
             let stated = text("a/cover.kdl", &built, false);
-            let place = format!("error: a/cover.kdl:2:{}: `10pt` is no number", blanks + 8);
+            let place = format!("error: a/cover.kdl:2:{}: `10pt` is not a number", blanks + 8);
             assert!(stated.contains(&place), "{stated}");
             assert!(stated.lines().all(|line| line.len() < LINE), "{stated}");
         }

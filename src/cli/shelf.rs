@@ -1,4 +1,4 @@
-//! `jaconet shelf`: the covers of a series as they stand on a shelf, in one picture, and what strays among them.
+//! `jaconet shelf`: the covers of a series as they stand on a shelf, in one picture, and what differs among them.
 
 use crate::check::{Appearance, Stray, appearance, strays};
 use crate::cli::covers::called;
@@ -46,7 +46,7 @@ pub struct ShelfArgs {
     /// How the books stand
     #[arg(long = "as", value_name = "HOW", default_value = "spines", value_enum, hide_possible_values = true)]
     pub arranged: Arranged,
-    /// In a room, seen as this view of the first cover
+    /// Take camera, ground and light from this view of the first cover
     #[arg(long, value_name = "NAME")]
     pub view: Option<String>,
     /// Pixels per inch of the spines
@@ -225,8 +225,8 @@ fn text(args: &ShelfArgs, books: &[&ShelvedCover], strays: &[Stray]) -> String {
     let name = |stray: &Stray| books.get(stray.cover).map_or("", |book| &book.name);
     let lines = strays.iter().map(|stray| format!("{}: {}\n", name(stray), stray.message));
     let sum = match (books.len(), strays.len()) {
-        (covers, 0) if covers < FEWEST => "fewer than three covers have no common line to stray from\n".to_owned(),
-        (_, 0) => "nothing strays\n".to_owned(),
+        (covers, 0) if covers < FEWEST => "at least three covers are needed to find what differs\n".to_owned(),
+        (_, 0) => "nothing differs\n".to_owned(),
         (_, number) => format!("{} from the common lines\n", say::count(number, "stray")),
     };
     std::iter::once(head).chain(flat).chain(lines).chain([sum]).collect()

@@ -70,7 +70,7 @@ mod tests {
     #[test]
     fn a_file_that_is_not_kdl_has_one_finding_and_no_design() {
         let stated = reported(b"book {\n  pages 10pt\n}\n");
-        assert_eq!(stated, [("`10pt` is no number".to_owned(), Some((2, 9)))]);
+        assert_eq!(stated, [("`10pt` is not a number".to_owned(), Some((2, 9)))]);
     }
 
     #[test]

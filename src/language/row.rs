@@ -169,7 +169,7 @@ impl RowReading<'_> {
         if let [currency, amount] = &parts[..] {
             self.draft.price(values::text(currency.clone()), values::text(amount.clone()));
         } else {
-            let message = format!("{:?} is no price", item.value);
+            let message = format!("{:?} is not a price", item.value);
             let help = "write currency and amount, `GBP 10.90`, or name the column by its currency: price.GBP";
             self.findings.error(item.span, message, help);
         }

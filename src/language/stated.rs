@@ -15,7 +15,7 @@ pub fn is_stated(value: &Value, context: &Context<'_>) -> bool {
         return true;
     };
     if let Some(fact) = negated(name) {
-        let message = format!("`when=` asks whether a fact is stated, never whether it is not: {name:?} is no fact");
+        let message = format!("`when=` asks whether a fact is stated, never whether it is not: {name:?} is not a fact");
         context.desk.findings.borrow_mut().error(value.span, message, format!("write unless={fact}"));
         return true;
     }

@@ -230,7 +230,7 @@ mod tests {
             assert_eq!(filled(text), wanted, "{text}");
         }
         assert!(findings.borrow().is_empty());
-        // A slip is no fact that is lacking.
+        // A slip is not a fact that is lacking.
         assert_eq!(filled("by [{quote.by}{qoute.by}]"), "by ");
         let findings = findings.into_inner();
         let finding = findings.iter().next().expect("an unknown fact is reported");

@@ -1,5 +1,5 @@
 //! The proof: the wrap at its true size with its lines and numbers, what was found, the facts, and a box to sign. It is for
-//! approval, not for printing, and light enough to be mailed.
+//! approval, not for printing, and small enough to e-mail.
 
 mod facts_page;
 mod findings_page;

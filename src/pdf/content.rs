@@ -187,7 +187,7 @@ impl Content {
     }
 }
 
-/// Fixed decimals without trailing zeros; what is no number is 0.
+/// Fixed decimals without trailing zeros; what is not a number is 0.
 pub fn write_number(bytes: &mut Vec<u8>, value: f64, decimals: u32) {
     const LARGEST: f64 = 1e9;
     let unit = 10_u64.pow(decimals);

@@ -64,17 +64,23 @@ pub fn numeric<'a>(word: &str, beside: &dyn Fn() -> Around<'a>) -> Option<(Strin
     } else {
         format!("text that begins with a digit goes in quotes: \"{word}\"")
     };
-    Some((format!("`{}` is no number", shorten(word)), help))
+    Some((format!("`{}` is not a number", shorten(word)), help))
 }
 
 /// `129,` and `12,5`: one parts values, the other may part values or decimals.
 fn comma(word: &str, number: &str, tail: &str, beside: &Around<'_>) -> (String, String) {
     if tail.is_empty() {
-        let apart = beside.stated.replace(',', "");
-        let help = format!("no commas: values stand apart by spaces: `{} {}`", beside.node, shorten(&apart));
+        // Words after the comma begin another setting.
+        let help = if beside.stated.chars().any(char::is_alphabetic) {
+            let first = beside.stated.split(',').next().unwrap_or_default();
+            format!("no commas: `;` stands between settings: `{} {}; …`", beside.node, shorten(first))
+        } else {
+            let apart = beside.stated.replace(',', "");
+            format!("no commas: values stand apart by spaces: `{} {}`", beside.node, shorten(&apart))
+        };
         return (format!("a comma stands after `{number}`"), help);
     }
-    let message = format!("`{}` is no number", shorten(word));
+    let message = format!("`{}` is not a number", shorten(word));
     if tail.bytes().all(|byte| byte.is_ascii_digit()) {
         (message, format!("decimals take a point: {number}.{tail}; two values stand apart by a space: {number} {tail}"))
     } else {

@@ -163,7 +163,7 @@ impl Converter<'_> {
         }
         let unit = entry.ty().map(|unit| unit.value().to_owned());
         if let (Some(unit), false) = (&unit, matches!(datum, Datum::Number(_))) {
-            let message = format!("`({unit})` stands before something that is no number");
+            let message = format!("`({unit})` stands before something that is not a number");
             self.findings.error(span, message, "units stand before numbers: `(pt)12`");
         }
         Value { datum, unit, span }

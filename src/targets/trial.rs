@@ -103,7 +103,7 @@ fn known(name: &str) -> Result<(Word, &'static Word), Refusal> {
     triable().find(|(_, word)| word.name == name).ok_or_else(|| {
         let names: Vec<&str> = triable().map(|(_, word)| word.name).chain([BINDING]).collect();
         let near = nearest(name, names.iter().copied());
-        let why = format!("`{name}` is no fact of `book` or `format`");
+        let why = format!("`{name}` is not a fact of `book` or `format`");
         let own = format!("; a fact of your own is tried as {}.{name}=…", FACT.name);
         (why, offer(near, "", &names) + &own)
     })
@@ -222,7 +222,7 @@ mod tests {
 
     #[test]
     fn the_nearest_word_is_offered() {
-        let help = |stated: &str| text(&[stated]).expect_err("it is no fact").1;
+        let help = |stated: &str| text(&[stated]).expect_err("it is not a fact").1;
         assert!(help("page=328").contains("did you mean `pages`?"));
         assert!(help("paper.gramage=90").contains("did you mean `paper.grammage`?"));
         assert!(help("zzz=1").contains("fact.zzz="));

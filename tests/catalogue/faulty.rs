@@ -5,7 +5,7 @@ use crate::house::{House, names};
 /// What is wrong, in which row and column, and in which words.
 const FAULTS: [(&str, &str, &str, &str); 6] = [
     ("Digit,978-1-83744-101-4,en-GB,200,,,", "digit", "row 3, isbn", "the check digit is wrong: 4 should be 3"),
-    ("Tongue,978-1-83744-112-9,klingonese,200,,,", "tongue", "row 4, language", "is no language tag"),
+    ("Tongue,978-1-83744-112-9,klingonese,200,,,", "tongue", "row 4, language", "is not a language tag"),
     ("Plate,978-1-83744-113-6,en-GB,200,plaet,,", "plate", "row 5, plate", "\"art/plaet.svg\": there is no such file"),
     ("Short,978-1-83744-114-3", "short", "row 6", "2 cells here, and the first row names 7"),
     ("Salt,978-1-83744-115-0,en-GB,200,,,", "salt+row-7", "row 7, title", "row 2 has the stem `salt`, too"),

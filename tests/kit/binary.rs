@@ -11,14 +11,14 @@ pub const STOPPED: i32 = 2;
 
 pub const HEAD: &str = "book { title \"Salt\"; pages 320 }\nformat paperback { trim 129 198 }\n";
 
-pub struct Home(tempfile::TempDir);
+pub struct TestHome(tempfile::TempDir);
 
-impl Home {
-    pub fn new() -> Home {
-        Home(tempfile::tempdir().expect("a temporary folder"))
+impl TestHome {
+    pub fn new() -> TestHome {
+        TestHome(tempfile::tempdir().expect("a temporary folder"))
     }
 
-    pub fn with(self, path: &str, bytes: impl AsRef<[u8]>) -> Home {
+    pub fn with(self, path: &str, bytes: impl AsRef<[u8]>) -> TestHome {
         let path = self.path(path);
         std::fs::create_dir_all(path.parent().expect("it stands in the home")).expect("a folder");
         std::fs::write(path, bytes).expect("a file");
@@ -31,7 +31,7 @@ impl Home {
 }
 
 /// Exit code and the error stream, without a panic and in time.
-pub fn run(home: &Home, words: &[&str]) -> (i32, String) {
+pub fn run(home: &TestHome, words: &[&str]) -> (i32, String) {
     let (out, error) = (home.path("stdout"), home.path("stderr"));
     let file = |path: &Path| std::fs::File::create(path).expect("a file");
     let mut command = Command::new(env!("CARGO_BIN_EXE_jaconet"));
@@ -55,10 +55,10 @@ pub fn run(home: &Home, words: &[&str]) -> (i32, String) {
 
 /// Checks a cover: the exit code, and words that must be stated, the place among them.
 pub fn check(text: impl AsRef<[u8]>, exit: i32, awaited: &[&str]) {
-    says(&Home::new().with("cover.kdl", text), exit, awaited);
+    says(&TestHome::new().with("cover.kdl", text), exit, awaited);
 }
 
-pub fn says(home: &Home, exit: i32, awaited: &[&str]) {
+pub fn says(home: &TestHome, exit: i32, awaited: &[&str]) {
     let (code, stated) = run(home, &["check", "cover.kdl"]);
     // Long lines are folded.
     let flat = stated.replace("\n  │ ", " ").replace("\n        ", " ");

@@ -19,7 +19,7 @@ pub fn value(sum: &str) -> Option<f64> {
 }
 
 fn product(term: &str) -> f64 {
-    let number = |text: &str| text.parse::<f64>().unwrap_or_else(|_| panic!("`{text}` is no number"));
+    let number = |text: &str| text.parse::<f64>().unwrap_or_else(|_| panic!("`{text}` is not a number"));
     let mut value = 1.0;
     for factor in term.split('*') {
         let mut parts = factor.split('/').map(number);

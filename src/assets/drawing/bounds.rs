@@ -95,7 +95,7 @@ fn named(node: Node<'_, '_>, attribute: &Attribute<'_, '_>) -> bool {
     foreign || matches!(name, "id" | "class" | "href") || name.starts_with("data-") || !node.is_element()
 }
 
-/// The numbers in a text, without their signs. A colour such as #91e63f is no number, and `url(#e99)` neither.
+/// The numbers in a text, without their signs. A colour such as #91e63f is not a number, and `url(#e99)` neither.
 pub fn numbers(text: &str) -> impl Iterator<Item = f64> {
     let bytes = text.as_bytes();
     let digits = move |mut at: usize| {

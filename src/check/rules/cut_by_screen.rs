@@ -9,7 +9,7 @@
 //! panel front { text strap words="A novel of the sea" { size 30; left 90; width 120; top 40 } }
 //! ```
 //!
-//! Way out: measure from both edges, `left safe; right safe`, and let the size find itself, `size between 20 30`.
+//! Way out: measure from both edges, `left safe; right safe`, and let the size adjust, `size between 20 30`.
 
 use crate::check::exam::{Exam, SheetSide};
 use crate::check::rule::{CheckRule, RuleFindings, mm};

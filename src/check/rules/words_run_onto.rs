@@ -16,7 +16,7 @@
 //! }
 //! ```
 //!
-//! Way out: say where the words end, `above box 4`, and let the size find itself, `size between 9 11`; or move the box.
+//! Way out: say where the words end, `above box 4`, and let the size adjust, `size between 9 11`; or move the box.
 
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};

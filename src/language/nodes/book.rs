@@ -119,7 +119,7 @@ pub fn language(word: &Reader<'_>) -> Option<Spanned<String>> {
     if sound && parts.all(fits) {
         return Some(stated);
     }
-    let message = format!("{:?} is no language tag", stated.value);
+    let message = format!("{:?} is not a language tag", stated.value);
     word.error(stated.span, message, "write a BCP 47 tag: en-GB, de, he, pt-BR");
     None
 }

@@ -32,7 +32,7 @@
 //!
 //! Each word is an output; one that is left out is made by its defaults. `jaconet explain files` says which files they are.
 //!
-//! The proof is a PDF for whoever approves the cover, light enough to be mailed. Its first page shows the wrap at true size
+//! The proof is a PDF for whoever approves the cover, small enough to e-mail. Its first page shows the wrap at true size
 //! with its dimensions and with the number of every finding that has a place. Trim, bleed, safe area, folds, hinges, panel
 //! names, dimensions, findings and the word across it are layers, which a reader of PDF can switch off. Then come all
 //! findings, with the reasons of waivers; the facts, the sums of the spine, fonts, pictures and inks, with the blocks that
@@ -64,7 +64,9 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
         for slot in output.takes {
             if matches!(slot.takes, Takes::Whole(..)) {
                 sides.extend(word.number().map(|side| side.value as u32));
-            } else if let Some(chosen) = word.choice() {
+            } else if (output.default.is_none() || word.peek().is_some())
+                && let Some(chosen) = word.choice()
+            {
                 settings.word = chosen.value;
             }
         }
@@ -72,12 +74,8 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
             settings.front.size = front::size(&word, &sides);
             front::read(&word, output, settings, &facts.palette);
         }
-        let Some(resolution) = output.property(PPI) else { continue };
-        if let Some(ppi) = word.number_property(resolution) {
+        if let Some(ppi) = output.property(PPI).and_then(|resolution| word.number_property(resolution)) {
             settings.ppi = ppi.value;
-        } else if !word.attempts(PPI) {
-            let name = output.name;
-            word.lacks(word.span(), format!("`{name}` lacks its resolution"), format!("write `{name} ppi=300`"));
         }
     }
 }

@@ -185,7 +185,7 @@ impl Text {
         let help = match size {
             Size::Between(..) => "shorten them, or say where they end, with `bottom` or `above`".to_owned(),
             Size::Fixed(size) => format!(
-                "shorten them, or say where they end, with `bottom` or `above`, and let the size find itself: {}",
+                "shorten them, or say where they end, with `bottom` or `above`, and let the size adjust: {}",
                 between(size)
             ),
         };
@@ -225,7 +225,7 @@ impl Draw for Text {
             Size::Between(least, _) => {
                 format!("they were set at the least size, {} pt; shorten them or give them room", number(least))
             }
-            Size::Fixed(size) => format!("{otherwise}, or let the size find itself: {}", between(size)),
+            Size::Fixed(size) => format!("{otherwise}, or let the size adjust: {}", between(size)),
         };
         if let Some(over) = &block.overmatter {
             let lines = if over.lines == 1 { "line" } else { "lines" };

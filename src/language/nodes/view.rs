@@ -23,7 +23,7 @@
 //! `ground none` leaves book, shadow and mirror image on nothing: a transparent PNG. With `layers #true` the book, its shadow, its
 //! mirror image and the ground are also written as pictures of one size; laid over each other they are the whole.
 //!
-//! A cover has 24 views at the most, with 24 million pixels together.
+//! A view has 6 million pixels at the most. A cover has 24 views at the most, with 24 million pixels together.
 //!
 //! What light does is kept, and computed again only when shape, camera or size change. Files: `view-NAME.png`.
 
@@ -52,7 +52,7 @@ const ROUND: Word = Word::new("round", "degrees from the front of the book towar
     .takes(&[number("degrees", -360.0, 360.0)]);
 const ABOVE: Word = Word::new("above", "degrees above the ground").takes(&[number("degrees", 2.0, 80.0)]);
 const DISTANCE: Word =
-    Word::new("distance", "millimetres from the middle of the book").takes(&[number("millimetres", 100.0, 100_000.0)]);
+    Word::new("distance", "millimetres from the middle of the book").takes(&[number("millimetres", 1.0, 100_000.0)]);
 const PIXELS: Word = Word::new("pixels", "width and height of the picture")
     .takes(&[whole("a width", 64.0, 4000.0), whole("a height", 64.0, 4000.0)])
     .default("1600 1300");
@@ -94,7 +94,9 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
                 "{wide} × {high} pixels are {:.1} million; a view has 6 million at the most",
                 f64::from(wide * high) / 1e6
             );
-            word.error(width.span, message, "write `pixels 2400 2000`, or less");
+            let share = (f64::from(MOST) / f64::from(wide * high)).sqrt();
+            let [width_then, height_then] = [wide, high].map(|side| (f64::from(side) * share) as u32);
+            word.error(width.span, message, format!("write `pixels {width_then} {height_then}`, or less"));
         } else {
             view.pixels = (wide, high);
         }

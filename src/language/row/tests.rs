@@ -129,7 +129,7 @@ fn every_value_stands_at_its_cell() {
 #[test]
 fn slips_are_reported_in_their_cell() {
     let cases = [
-        ("t.csv", "title,price\nA,£10\n", "£10", "is no price / write currency"),
+        ("t.csv", "title,price\nA,£10\n", "£10", "is not a price / write currency"),
         ("t.csv", "title,paper\nA,\"grammage=80 bulk=1,5\"\n", "1,5", "1.5"),
         ("t.json", "[{\"title\": \"A\", \"trim\": \"129mm 198\"}]", "129mm", "write 129"),
         ("t.csv", "title,bleed\nA,3; spine 9\n", "3; spine 9", "does not stop at what follows `bleed`"),

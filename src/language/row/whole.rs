@@ -50,7 +50,7 @@ fn what_the_language_refuses_is_reported_at_its_cell() {
         ("price.gbp", "10.90", "price.gbp", "is no currency code"),
         ("price", "GBP ten", "ten", "is no amount"),
         ("pages.state", "guessed", "guessed", "`guessed` is unknown"),
-        ("language", "english", "english", "is no language tag"),
+        ("language", "english", "english", "is not a language tag"),
         ("version.date", "2.4.2026", "2.4.2026", "is no date"),
         ("paper", "grammage=80 bulky=1.5", "bulky", "`paper` has no property `bulky`"),
         ("swatch.sea", "c=170", "170", "170 % is out of range"),

@@ -148,7 +148,7 @@ fn is_blank(letter: char) -> bool {
     letter.is_whitespace()
 }
 
-/// Two letters of one word: `kr` is no price sign in `krona`.
+/// Two letters of one word: `kr` is not a price sign in `krona`.
 fn joined(one: Option<char>, other: Option<char>) -> bool {
     let latin = |letter: Option<char>| letter.is_some_and(|letter| letter.is_alphabetic() && letter < '\u{2E80}');
     latin(one) && latin(other)

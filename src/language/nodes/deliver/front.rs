@@ -73,7 +73,7 @@ fn bytes(word: &Reader<'_>, of: &'static Word) -> Option<u64> {
     });
     if known.is_none() {
         let help = "write `at-most=\"2 MB\"`, `at-most=\"500 kB\"` or a bare number of bytes, up to 1000 MB";
-        word.error(value.span, format!("{said:?} is no number of bytes"), help);
+        word.error(value.span, format!("{said:?} is not a number of bytes"), help);
     }
     known
 }
