@@ -147,7 +147,7 @@ mod tests {
     #[test]
     fn letters_are_found_wherever_they_stand() {
         let rect = |at: usize| {
-            let (x, y) = ((at * 7919 % 997) as f64 / 5.0, (at * 104_729 % 991) as f64 / 5.0);
+            let (x, y) = ((at * at * 7919 % 997) as f64 / 12.0, (at * at * at % 991) as f64 / 12.0);
             Rect::new(x, y, x + 1.0 + (at % 7) as f64 / 3.0, y + 1.0 + (at % 5) as f64 / 3.0)
         };
         let (mut met, mut apart) = (0, 0);
