@@ -11,7 +11,8 @@
 //! }
 //! ```
 //!
-//! Way out: a smaller size, or one that adjusts: `size between 8 20`; `across safe` keeps the distance by itself.
+//! Way out: a smaller size, or one that adjusts: `size between 8 20`; `across safe` keeps the distance by itself. Where
+//! even the smallest size is too wide, use fewer words, such as `{title.short}`.
 
 use crate::check::exam::{Exam, SheetSide};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
@@ -47,7 +48,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         let help = if left + right >= 2.0 * need {
             "there is room: centre it, or say `across safe`"
         } else {
-            "make it smaller, or let the size adjust: `size between 8 20`"
+            "make it smaller or shorter, such as `{title.short}`, or let the size adjust: `size between 8 20`"
         };
         findings.element(Severity::Error, element, message, help);
     }

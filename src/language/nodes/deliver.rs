@@ -28,13 +28,13 @@
 //!
 //! Pixels of `shop` in another ratio than the front are refused, as `shop-ratio` says, unless `ratio=crop` shows its middle or
 //! `ratio=extend` adds bars: in the colour of the edge they lie at, or in a swatch, `ratio=extend swatch=night`. It never
-//! shows frames around errors, for it leaves the house long before the cover is printed.
+//! shows frames around errors, because shops get it long before the cover is printed.
 //!
 //! Each word is an output; one that is left out is made by its defaults. `jaconet explain files` says which files they are.
 //!
 //! The proof is a PDF for whoever approves the cover, small enough to e-mail. Its first page shows the wrap at true size
 //! with its dimensions and with the number of every finding that has a place. Trim, bleed, safe area, folds, hinges, panel
-//! names, dimensions, findings and the word across it are layers, which a reader of PDF can switch off. Then come all
+//! names, dimensions, findings and the word across it are layers that can be switched off in a PDF reader. Then come all
 //! findings, with the reasons of waivers; the facts, the sums of the spine, fonts, pictures and inks, with the blocks that
 //! foils and varnishes need; and a box to sign. The picture in it has 150 pixels per inch; it may have 36 to 300. It is made
 //! of a cover with errors, too, and it is not for printing.

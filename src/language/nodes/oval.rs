@@ -4,6 +4,8 @@
 //! oval moon { swatch black percent=20; centre-x centre; width 40; top 30; height 40 }
 //! ```
 //!
+//! An oval has no size of its own: say where it begins and ends, or how wide and how high it is.
+
 use crate::cover::{Bench, Draw, Natural, Open, Pen, oval};
 use crate::ground::{FillRule, Rect};
 use crate::language::context::Context;

@@ -32,8 +32,8 @@
 //! - `of=NEIGHBOUR` stands an edge on the same line of a neighbour: `bottom of=badge`, `centre-y of=badge`,
 //!   `baseline of=author`. `centre`, `baseline` and `cap-top` name another of its lines: `bottom baseline of=author`.
 //! - With `when=subtitle` an element is drawn only where the book states a subtitle, and with `unless=subtitle` only where it
-//!   states none. What is left out has no length, and
-//!   the gap before it closes: neighbours that measure from it stand where it would have begun.
+//!   states none. What is left out takes no room, and the gap before it closes: neighbours that measure from it stand where
+//!   it would have begun.
 //!
 //! # The spine
 //!

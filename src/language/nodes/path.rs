@@ -4,7 +4,8 @@
 //! path wave data="M0 4 C10 0 20 8 30 4 L30 10 L0 10 Z" { swatch black; left safe; width 30; top 50; height 10 }
 //! ```
 //!
-//! The frame may be left to the path's own size.
+//! The data is drawn at its own size: the frame places its upper left corner, and neither scales nor cuts it. A frame that
+//! says no width or height is as large as the path.
 
 use crate::cover::{Bench, Draw, Natural, Open, Pen};
 use crate::ground::{Affine, FillRule, Path, Rect, Shape};

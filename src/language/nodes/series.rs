@@ -9,15 +9,16 @@
 //!
 //! - Sections (`book`, `format`, `swatches`, `type`, `levels`, `deliver`) merge word by word. A word that is stated again
 //!   replaces the whole word: `pages 328` forgets the `state=` of the series, `swatch night k=80` its other inks; a word of `book`
-//!   without its value says more of it: `pages state=estimated`, `title { short "Salt" }`. Words that make a list
+//!   without its value adds to it: `pages state=estimated`, `title { short "Salt" }`. Words that make a list
 //!   (`author`, `quote`, `price`, `paper`) are replaced as a list.
 //! - Styles of one name merge word by word; elements of one kind and name in one panel merge, their properties one by one.
 //!   An axis that the cover names is the cover's alone: after `top 40` nothing is left of the series' `bottom safe`.
 //! - `drop NAME …`, wherever names stand, takes away what lies under: `drop subtitle` in `book`, `drop lamp` in `swatches`,
 //!   `drop ribbon` in a panel, `drop drop-cap` in a text.
-//! - What the cover adds lies on top of all that the series has in the panel; `under NAME` and `over NAME` slot it.
+//! - What the cover adds lies on top of all that the series has in the panel; `under NAME` and `over NAME` put it in between.
 //! - A path counts from the folder of the file that says it; fonts are looked for beside every file of the chain.
-//! - A mistake is reported in the file that holds it. A circle of series is an error.
+//! - A mistake is reported in the file that holds it. Series that refer to each other in a circle are an
+//!   error.
 
 use crate::language::headword::{Headword, Role};
 use crate::source::{Word, text};

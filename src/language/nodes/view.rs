@@ -27,8 +27,9 @@
 //!
 //! What light does is kept, and computed again only when shape, camera or size change. Files: `view-NAME.png`.
 
+use crate::assets::nearest;
 use crate::cover::Facts;
-use crate::ground::{Ink, Spanned};
+use crate::ground::{Finding, Ink, Severity, Spanned};
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, NAME, Role};
 use crate::scene::{Backdrop, BookView, Pose};
@@ -81,6 +82,8 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     view.pose = meant(&Pose::WORDS, name).unwrap_or_default();
     if let Some(word) = reader.child(&POSE) {
         view.pose = word.choose(&Pose::WORDS).unwrap_or(view.pose);
+    } else if let Some(named) = named.as_ref().filter(|named| meant(&Pose::WORDS, &named.value).is_none()) {
+        misspelt(reader, named);
     }
     if let Some(word) = reader.child(&CAMERA) {
         camera(&word, &mut view, facts);
@@ -111,6 +114,16 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     if let Some(named) = named {
         keep(reader, facts, &named, view);
     }
+}
+
+/// A name may be any; one that is nearly a pose is probably meant as one.
+fn misspelt(reader: &Reader<'_>, named: &Spanned<String>) {
+    let pose = nearest(&named.value, Pose::WORDS.iter().map(|(word, _)| *word));
+    let Some(pose) = pose.filter(|_| !named.value.starts_with("standing")) else { return };
+    let message = format!("`{}` is not a pose, so this book stands", named.value);
+    let help = format!("write `view {pose}`, or add a `pose` if you chose the name on purpose");
+    let note = Finding::new(Severity::Note, "language", named.span, message).help(help);
+    reader.findings().borrow_mut().push(note);
 }
 
 fn keep(reader: &Reader<'_>, facts: &mut Facts, named: &Spanned<String>, view: BookView) {

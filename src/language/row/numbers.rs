@@ -14,7 +14,7 @@ pub fn numbers_twice(titles: &[Title]) -> Vec<(usize, Finding)> {
         let Some(number) = number(&title.tree) else { continue };
         if let Some(other) = first.get(&number.value) {
             let message = format!("row {} has this ISBN, too", other.number);
-            let help = "every title, in every binding, has a number of its own; one of the two is another book's";
+            let help = "every title, in every binding, has a number of its own; one of the two is wrong";
             found.push((at, Finding::new(Severity::Error, "language", number.span, message).help(help)));
         } else {
             first.insert(number.value, title);

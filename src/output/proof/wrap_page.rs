@@ -91,7 +91,7 @@ fn head(pen: &mut ProofPen, job: &OutputJob<'_>, words: Rect) -> f64 {
 
     let version = about.version.map(|version| format!("version {version}"));
     let proof: Vec<String> = [Some("Proof".to_owned()), version, about.date.clone()].into_iter().flatten().collect();
-    let notes = format!("at true size, the picture with {} pixels per inch", number(ppi(job).round()));
+    let notes = format!("true size; picture at {} ppi", number(ppi(job).round()));
     pen.label(&proof.join(", "), &TypeLook::strong(), (words.x1, top + 4.6), 1.0);
     pen.label(NOT_FOR_PRINTING, &text, (words.x1, top + 8.3), 1.0);
     pen.label(&notes, &quiet, (words.x1, top + 12.0), 1.0);
