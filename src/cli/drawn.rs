@@ -48,11 +48,13 @@ impl DrawnFinding {
         let (first, excerpt) = around(&text, start, end);
         let label = (end > start).then(|| LabeledSpan::new(None, start - first, end - start));
         let label = label.filter(|_| excerpt.lines().all(|line| line.len() <= LINE));
-        let name = match built.files.line_column(finding.span) {
+        let place = built.files.line_column(finding.span);
+        let name = match place {
             Some((line, column)) if end > start && label.is_none() => format!("{name}:{line}:{column}"),
             _ => name,
         };
-        let lines = text[..first].matches('\n').count();
+        // Counted from the place, for a table may have a finding in every row.
+        let lines = place.map_or(0, |(line, _)| line - 1 - text[first..start].matches('\n').count());
         let excerpt = label.as_ref().map_or_else(String::new, |_| shape_kept(excerpt));
         DrawnFinding {
             message: visible(&(cell(built, finding) + &finding.message)),

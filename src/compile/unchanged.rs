@@ -128,7 +128,7 @@ pub fn request(target: &Target) -> Digest {
     let row = request.title.as_ref().map(|title| {
         let columns: Vec<&str> = title.sheet.table.columns.iter().map(|column| column.value.as_str()).collect();
         let span = title.row().map_or(0..0, |row| row.span.start..row.span.end);
-        let text = title.sheet.text.get(span).unwrap_or_default();
+        let text = title.sheet.text.text().get(span).unwrap_or_default();
         // One text says other cells when the table's separator is another.
         let cells = title.row().map(|row| row.cells.iter().map(|cell| cell.whole.value.as_str()).collect::<Vec<_>>());
         let faults: Vec<&String> = title.faults.iter().map(|fault| &fault.message).collect();

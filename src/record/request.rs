@@ -1,7 +1,7 @@
 //! Request: which cover is to be built: a file, and what is laid over it.
 
 use crate::ground::{Digest, Finding};
-use crate::source::{Row, Table};
+use crate::source::{FileText, Row, Table};
 use std::sync::Arc;
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -34,7 +34,7 @@ pub struct CatalogueTitle {
 #[derive(Debug, PartialEq)]
 pub struct CatalogueTable {
     pub path: String,
-    pub text: Arc<str>,
+    pub text: FileText,
     /// Of the text: counted once, however many findings point into it.
     pub digest: Digest,
     pub table: Table,

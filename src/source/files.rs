@@ -2,15 +2,16 @@
 
 use crate::assets::{Shelf, ShelfFault, tidy};
 use crate::ground::{FileId, Findings, Span, Spanned};
+use crate::source::file_text::FileText;
 use std::cell::RefCell;
 use std::sync::Arc;
 
 #[derive(Default)]
-pub struct Files(RefCell<Vec<(String, Arc<str>)>>);
+pub struct Files(RefCell<Vec<(String, FileText)>>);
 
 impl Files {
     /// Numbers a text; the same path again gets the same number.
-    pub fn add(&self, path: &str, text: impl Into<Arc<str>>) -> FileId {
+    pub fn add(&self, path: &str, text: impl Into<FileText>) -> FileId {
         let mut files = self.0.borrow_mut();
         if let Some(at) = files.iter().position(|(known, _)| known == path) {
             return FileId(at as u32);
@@ -40,7 +41,7 @@ impl Files {
     }
 
     pub fn text(&self, file: FileId) -> Option<Arc<str>> {
-        self.0.borrow().get(file.0 as usize).map(|(_, text)| text.clone())
+        self.0.borrow().get(file.0 as usize).map(|(_, text)| text.text().clone())
     }
 
     /// The folders of all files, each once and with its `/`, in the order of reading; the cover's own is empty.
@@ -124,15 +125,9 @@ impl Files {
 
     /// Line and column, from 1; columns count characters.
     pub fn line_column(&self, span: Span) -> Option<(usize, usize)> {
-        let text = self.text(span.file)?;
-        let mut start = span.start.min(text.len());
-        while !text.is_char_boundary(start) {
-            start -= 1;
-        }
-        let before = &text[..start];
-        let line = before.matches('\n').count() + 1;
-        let column = before.rsplit('\n').next().unwrap_or_default().chars().count() + 1;
-        Some((line, column))
+        let files = self.0.borrow();
+        let (_, text) = files.get(span.file.0 as usize)?;
+        Some(text.line_column(span.start))
     }
 }
 

@@ -3,6 +3,7 @@
 mod around;
 mod braces;
 mod brackets;
+mod file_text;
 mod files;
 mod habits;
 mod head;
@@ -26,6 +27,7 @@ mod word;
 mod words;
 
 pub use crate::assets::offer;
+pub use file_text::FileText;
 pub use files::{Files, unmarked};
 pub use habits::habit;
 #[cfg(test)]

@@ -64,6 +64,7 @@ fn slips_are_reported_where_they_stand() {
         ("paper grammage=", "=", "nothing follows"),
         ("# a comment", "#", "comments begin with //"),
         ("/* a comment", "/*", "not closed"),
+        ("book \\/* a comment", "/*", "not closed"),
         ("title “Salt and Lanterns”", "“Salt", "straight double quotes: \"Salt and Lanterns\""),
         ("title 'Salt and Lanterns'", "'Salt", "straight double quotes: \"Salt and Lanterns\""),
         ("image file=art/key.png", "art/key.png", "a path goes in quotes"),

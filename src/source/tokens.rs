@@ -190,7 +190,12 @@ fn comment(rest: &str) -> (TokenKind, usize) {
 fn continuation(rest: &str) -> (TokenKind, usize) {
     let mut after = rest[1..].trim_start_matches(is_blank);
     while after.starts_with("/*") {
-        after = after[comment(after).1..].trim_start_matches(is_blank);
+        let (kind, length) = comment(after);
+        // One that is not closed is reported by itself.
+        if kind != TokenKind::BlockComment {
+            return (TokenKind::Join, rest.len() - after.len());
+        }
+        after = after[length..].trim_start_matches(is_blank);
     }
     if after.starts_with("//") {
         after = &after[line_length(after)..];

@@ -54,7 +54,7 @@ pub fn catalogue(shelf: &dyn Shelf, own: &str) -> Result<Catalogue, ShelfFault> 
         let table = table(&mut findings.borrow_mut(), TABLE, &path, &text);
         let stated = stated(&files, &template_text);
         judge_columns(&mut findings.borrow_mut(), &table, &stated);
-        let sheet = Arc::new(CatalogueTable { path, digest: Digest::of(text.as_bytes()), text, table });
+        let sheet = Arc::new(CatalogueTable { path, digest: Digest::of(text.as_bytes()), text: text.into(), table });
         if !findings.borrow().has_errors() {
             let all = titles_of(&sheet);
             let undrawn = all.iter().filter(|title| title.is_undrawn).count();
