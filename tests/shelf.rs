@@ -272,6 +272,13 @@ fn a_picture_of_a_room_that_cannot_be_says_why() {
     refused(&["--view", "window"], "--view has no meaning for spines");
     refused(&["--as", "heap"], "possible values: spines, row, pile, fan");
     let text = std::fs::read_to_string(home.path().join("first.kdl")).expect("is there");
+    // An edition for screens stands nowhere, whatever views the printed book has.
+    let ebook = format!("{text}view small\nedition ebook {{ format screen {{ pixels 600 960 }} }}\n");
+    std::fs::write(home.path().join("ebook.kdl"), ebook).expect("writes");
+    let typed = ["ebook.kdl", "--edition", "ebook", "--as", "pile", "--view", "small"];
+    let (exit, _, error) = shelf(home.path(), &typed);
+    assert_eq!(exit, 2, "{error}");
+    assert!(error.contains("is not a printed book") && error.contains("there is no cover to show"), "{error}");
     let many: Vec<String> = (0..25).map(|at| format!("{at}.kdl")).collect();
     for name in &many {
         std::fs::write(home.path().join(name), &text).expect("writes");

@@ -183,7 +183,10 @@ fn stand(
                     if picture.add(&design.scene, &workshop.darkroom)? {
                         books.push(book);
                     } else {
-                        say::error(&format!("{}: is no printed book, and not in the picture\n", target.shown));
+                        say::error(&format!(
+                            "{}: is not a printed book, so it is left out of the picture\n",
+                            target.shown
+                        ));
                     }
                 }
             }

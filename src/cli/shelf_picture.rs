@@ -48,6 +48,7 @@ impl ShelfPicture {
     pub fn add(&mut self, scene: &Scene, darkroom: &Darkroom) -> Result<bool, NoShelfPicture> {
         match self {
             ShelfPicture::Spines(row) => row.stand(scene, darkroom).map(|()| true).map_err(NoShelfPicture::TooLarge),
+            ShelfPicture::Room { .. } if scene.views.is_none() => Ok(false),
             ShelfPicture::Room { grouping, books, view, group } => {
                 if let Some(group) = group {
                     return Ok(group.add(scene, darkroom));
