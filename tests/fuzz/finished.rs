@@ -42,9 +42,10 @@ fn format(chance: &mut Chance) -> String {
 fn materials(chance: &mut Chance) -> String {
     let lamination = *chance.one(&["uncoated", "matt", "soft-touch", "gloss", "velvet"]);
     let paper = *chance.one(&["white", "cream", "blue"]);
-    let (edges, bands) = (*chance.one(&SWATCHES), *chance.one(&SWATCHES));
+    let (edges, bands, ribbon) = (*chance.one(&SWATCHES), *chance.one(&SWATCHES), *chance.one(&SWATCHES));
     format!(
-        "materials {{ lamination {lamination}; block-paper {paper}; sprayed-edges {edges}; head-bands {bands} black }}\n"
+        "materials {{ lamination {lamination}; block-paper {paper}; sprayed-edges {edges}; head-bands {bands} black\n\
+         ribbon {ribbon} }}\n"
     )
 }
 
