@@ -28,6 +28,8 @@ mod targets;
 mod compile;
 mod watch;
 
+mod preview;
+
 mod cli;
 
 #[cfg(any(test, feature = "testing"))]

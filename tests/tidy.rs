@@ -25,7 +25,7 @@ use files::below;
 use house::{bare, code_of, rooms_used, test_modules};
 
 /// Every room and the rooms below it that it may import.
-const ROOMS: [(&str, &[&str]); 18] = [
+const ROOMS: [(&str, &[&str]); 19] = [
     ("ground", &[]),
     ("assets", &["ground"]),
     ("source", &["ground", "assets"]),
@@ -50,12 +50,19 @@ const ROOMS: [(&str, &[&str]); 18] = [
         ],
     ),
     ("watch", &["ground", "disk", "targets", "compile"]),
+    (
+        "preview",
+        &[
+            "ground", "assets", "source", "scene", "cover", "raster", "check", "output", "disk", "record", "targets",
+            "compile", "watch",
+        ],
+    ),
 ];
 
 /// The command line stands on top and may import these.
-const CLI: [&str; 13] = [
+const CLI: [&str; 14] = [
     "ground", "assets", "source", "scene", "language", "check", "output", "disk", "record", "targets", "compile",
-    "watch", "compare",
+    "watch", "preview", "compare",
 ];
 
 /// Rooms that are no part of the product; they may import everything.

@@ -3,6 +3,7 @@
 mod bars;
 mod exam;
 mod hidden;
+mod ink_sums;
 mod pages;
 mod proof;
 mod rule;
@@ -23,6 +24,7 @@ use crate::source::manual;
 use std::cell::RefCell;
 
 use exam::Exam;
+pub use ink_sums::{InkSums, ink_sums};
 pub use pages::PAGES;
 use rule::RuleFindings;
 use rules::RULES;

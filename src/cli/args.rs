@@ -1,7 +1,7 @@
 //! What may be typed, and which command answers it.
 
 use crate::cli::exit::Exit;
-use crate::cli::{build, check, compare, explain, inputs, measure, new, say, shelf, tidy, watch};
+use crate::cli::{build, check, compare, explain, inputs, measure, new, preview, say, shelf, tidy, watch};
 use clap::builder::styling::Styles;
 use clap::{Parser, Subcommand};
 use std::io::Write as _;
@@ -26,6 +26,8 @@ enum Command {
     Check(check::CheckArgs),
     /// Build, and build again whenever a file of a cover changes
     Watch(watch::WatchArgs),
+    /// Show the work on a page in the browser, live: inks, plates, findings, tried facts
+    Preview(preview::PreviewArgs),
     /// Show every width, fold and sheet size, with the sum it came from
     Measure(measure::MeasureArgs),
     /// List every file that covers read, with its SHA-256
@@ -58,6 +60,7 @@ pub fn command() -> ExitCode {
         Command::Build(args) => build::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Watch(args) => watch::run(&args),
+        Command::Preview(args) => preview::run(&args),
         Command::Measure(args) => measure::run(&args),
         Command::Inputs(args) => inputs::run(&args),
         Command::Compare(args) => compare::run(&args),

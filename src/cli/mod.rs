@@ -18,6 +18,7 @@ mod new;
 mod outcome;
 mod pairs;
 mod present;
+mod preview;
 mod progress;
 mod repeats;
 mod reply;

@@ -8,7 +8,7 @@ use crate::disk::{Seen, Store, WriteFault, same, withdraw, write};
 use crate::ground::Digest;
 use crate::language::usual_settings;
 use crate::output::{Output, OutputFile, OutputJob};
-use crate::record::{Built, OutputEntry, REPORT, report};
+use crate::record::{Built, Design, OutputEntry, REPORT, report};
 use crate::scene::OutputSettings;
 use crate::source::Takes;
 use crate::targets::Target;
@@ -144,13 +144,18 @@ pub fn wanted<'a>(outputs: &[&'a Output], options: &BuildOptions) -> Vec<&'a Out
     outputs.iter().copied().filter(|output| options.wants(output.word.name)).collect()
 }
 
+/// What a cover chose of an output, or else what is usual.
+pub fn chosen_settings(design: &Design, output: &Output) -> OutputSettings {
+    design.delivery.get(output.word.name).copied().unwrap_or_else(|| usual_settings(&output.word))
+}
+
 /// The bytes of all that is wanted and may be had.
 fn made(built: &Built, (outputs, darkroom): (&[&Output], &Darkroom), options: &BuildOptions) -> Vec<OutputFile> {
     let Some(design) = &built.design else { return Vec::new() };
     let faulty = built.findings.has_errors();
     let particulars = &particulars(built);
     let settings = |output: &Output| {
-        let chosen = design.delivery.get(output.word.name).copied().unwrap_or_else(|| usual_settings(&output.word));
+        let chosen = chosen_settings(design, output);
         let chooses = |word: &&str| {
             output.word.takes.iter().any(|slot| matches!(slot.takes, Takes::Choice(words) if words.contains(word)))
         };

@@ -47,6 +47,17 @@ pub fn prepare(run: &BuildRun<'_>, target: &Target) -> PreparedCover {
     }
 }
 
+/// Writes the files of a cover that is built already.
+pub fn write_built(run: &BuildRun<'_>, target: &Target, built: &Built, disk: &Disk) -> Result<Delivered, WriteFault> {
+    let (outputs, seen) = (run.workshop.outputs, disk.seen());
+    let files = finished_files(built, &disk.inputs(), (outputs, &run.workshop.darkroom), run.options, target);
+    let delivered = deliver(built, files, &seen, target, (outputs, run.store, run.options))?;
+    if let Some(store) = run.store.filter(|_| !disk.guessed()) {
+        unchanged::remember(store, target, run, &seen, built, &delivered);
+    }
+    Ok(delivered)
+}
+
 /// All that waits for the disk: writes the files, and says what was looked at.
 pub fn finish(run: &BuildRun<'_>, target: &Target, prepared: PreparedCover) -> (BuildResult, Seen) {
     match prepared {

@@ -14,9 +14,10 @@ mod workers;
 mod workshop;
 
 pub use build_run::{BuildOptions, BuildRun};
-pub use deliver::{Delivered, withdraw_unfinished};
-pub use make::{BuildResult, PreparedCover, finish, prepare};
+pub use deliver::{Delivered, chosen_settings, withdraw_unfinished};
+pub use make::{BuildResult, PreparedCover, finish, prepare, write_built};
 pub use output_lists::{TakenAway, WrittenFile, leftovers, take_away};
+pub use particulars::particulars;
 pub use pipeline::{build, measure};
 pub use places_now::PlacesNow;
 pub use tidy::{TidyResult, tidy};

@@ -8,7 +8,7 @@ use crate::cover::Measure;
 use crate::ground::Findings;
 use crate::language::Desk;
 use crate::language::read;
-use crate::record::{Design, book_facts, safe_areas};
+use crate::record::{Design, book_facts, levels, safe_areas, triable};
 use crate::source::{Files, Tree, Word};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
@@ -42,7 +42,17 @@ pub fn design(tools: &StageTools<'_>, tree: &Tree) -> Option<Design> {
     let measures = whole(&cover.flat.measures);
     let order = cover.facts.book.word("in-series.number").and_then(|number| number.parse().ok());
     let delivery = cover.facts.delivery.clone();
-    Some(Design { scene, measures, delivery, order, facts: book_facts(&cover), safe: safe_areas(&cover) })
+    Some(Design {
+        scene,
+        measures,
+        delivery,
+        order,
+        facts: book_facts(&cover),
+        safe: safe_areas(&cover),
+        levels: levels(&cover),
+        ink_limit: cover.facts.press.ink_limit,
+        triable: triable(&cover, tree),
+    })
 }
 
 /// The words of the outputs, which a cover may speak of.

@@ -23,8 +23,10 @@ pub use entry::{Output, OutputFile, OutputJob};
 pub use flat::{flat_margins, flat_picture};
 pub use group_view::BookGroup;
 pub use particulars::{NotedFinding, NotedMeasure, Particulars};
-pub use png::png_file;
+pub use png::{png_file, screen_file};
+pub use proof::{OUTPUT as PROOF, proof_sheets};
 pub use series::{BookRow, TooLarge};
+pub use view::view_picture;
 
 /// Every output, in the order of writing.
 pub const OUTPUTS: &[&Output] = &[

@@ -9,11 +9,12 @@ mod pen;
 mod wrap_lines;
 mod wrap_page;
 
+use crate::ground::{Blend, FillRule, Rect, rect_path};
 use crate::output::entry::{Output, OutputFile, OutputJob};
 use crate::output::proof::flow::ProofFlow;
 use crate::output::proof::wrap_page::CLEAN;
-use crate::pdf::document;
-use crate::scene::Media;
+use crate::pdf::{DocumentPage, document};
+use crate::scene::{Group, Item, Mark, Media, Scene, Sheet};
 use crate::source::{Word, choice, number};
 
 /// Finer pictures would not pass through the mail.
@@ -33,11 +34,51 @@ pub const OUTPUT: Output = Output {
 };
 
 fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
+    let mut pages = pages(job);
+    if let Some(wrap) = pages.first_mut() {
+        wrap.picture = Some(wrap_page::picture(job));
+    }
+    let bytes = document(job.scene, &pages, job.darkroom);
+    vec![OutputFile { name: "proof.pdf".to_owned(), bytes }]
+}
+
+/// The pages of the proof, each as a sheet to be drawn.
+pub fn proof_sheets(job: &OutputJob<'_>) -> Vec<Scene> {
+    let wrap = |frame: Rect| {
+        let origin = job.scene.items.first().map(|item| item.origin.clone())?;
+        let clip = Some((rect_path(frame.intersect(job.scene.sheet.bleed)), FillRule::NonZero));
+        let items = job.scene.items.clone();
+        let mark = Mark::Group(Group { clip, opacity: 1.0, blend: Blend::Normal, items });
+        Some(Item { origin, mark })
+    };
+    let sheet = |page: DocumentPage| Scene {
+        sheet: Sheet {
+            trim: page.frame,
+            bleed: page.frame,
+            panels: Vec::new(),
+            folds: Vec::new(),
+            bound_right: false,
+            pixels: None,
+        },
+        job: job.scene.job.clone(),
+        profile: job.scene.profile.clone(),
+        items: page
+            .shown
+            .and_then(|_| wrap(page.frame))
+            .into_iter()
+            .chain(page.layers.into_iter().flat_map(|layer| layer.items))
+            .collect(),
+        views: None,
+    };
+    pages(job).into_iter().map(sheet).collect()
+}
+
+/// The picture of the wrap is left out.
+fn pages(job: &OutputJob<'_>) -> Vec<DocumentPage> {
     let mut flow = ProofFlow::default();
     findings_page::write(job, &mut flow);
     facts_page::write(job, &mut flow);
     let mut pages = vec![wrap_page::page(job, flow.len() + 1)];
     pages.extend(flow.finish(job.scene));
-    let bytes = document(job.scene, &pages, job.darkroom);
-    vec![OutputFile { name: "proof.pdf".to_owned(), bytes }]
+    pages
 }

@@ -31,6 +31,14 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
     views.all.iter().flat_map(|view| files(scene, views, view, &print, darkroom)).collect()
 }
 
+/// One view, by its name: the bytes of a PNG.
+pub fn view_picture(scene: &Scene, name: &str, darkroom: &Darkroom) -> Option<Vec<u8>> {
+    let views = scene.views.as_ref()?;
+    let view = BookView { layers: false, ..views.all.iter().find(|view| view.name == name)?.clone() };
+    let print = print(scene, ppi(&view, views).clamp(LEAST_PPI, MOST_PPI), darkroom);
+    files(scene, views, &view, &print, darkroom).into_iter().next().map(|file| file.bytes)
+}
+
 /// The resolution that a view needs: as if the book filled the picture.
 fn ppi(view: &BookView, views: &StandingBook) -> f64 {
     let (width, height) = views.shape.page;

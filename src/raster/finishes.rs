@@ -37,20 +37,20 @@ pub fn finished_sheet(scene: &Scene, area: Rect, ppi: f64, darkroom: &Darkroom) 
         samples
     });
     let part = |number: usize| {
-        let mut whole = vec![0; tiles.width * tiles.height * BYTES];
+        let mut whole = vec![0; tiles.grid.width * tiles.grid.height * BYTES];
         for (tile, samples) in tiles.all.iter().zip(&drawn) {
             let length = tile.window.area() * BYTES;
-            place(&samples[number * length..(number + 1) * length], BYTES, tile.window, &mut whole, tiles.width);
+            place(&samples[number * length..(number + 1) * length], BYTES, tile.window, &mut whole, tiles.grid.width);
         }
         whole
     };
-    FinishedSheet { width: tiles.width, height: tiles.height, rgb: part(0), finishes: Some(part(1)) }
+    FinishedSheet { width: tiles.grid.width, height: tiles.grid.height, rgb: part(0), finishes: Some(part(1)) }
 }
 
 /// The print without the play of light.
 fn plain(tiles: &Tiles<'_>, layer: &Layer, scene: &Scene) -> Vec<u8> {
     let (process, spots) = layer.planes.split_at(PROCESS);
-    let seen = tiles.spots.iter().zip(spots);
+    let seen = tiles.grid.spots.iter().zip(spots);
     let seen = seen.filter_map(|(spot, plane)| Some((SpotProof::plain(spot, layer.window)?, plane.as_slice())));
     let (proofs, finer): (Vec<SpotProof>, Vec<&[u8]>) = seen.unzip();
     let planes: Vec<&[u8]> = process.iter().map(Vec::as_slice).chain(finer).collect();
@@ -59,7 +59,7 @@ fn plain(tiles: &Tiles<'_>, layer: &Layer, scene: &Scene) -> Vec<u8> {
 
 fn finishes(tiles: &Tiles<'_>, layer: &Layer) -> Vec<u8> {
     let mut samples = [0, 0, FLAT].repeat(layer.window.area());
-    for (spot, plane) in tiles.spots.iter().zip(&layer.planes[PROCESS..]) {
+    for (spot, plane) in tiles.grid.spots.iter().zip(&layer.planes[PROCESS..]) {
         let Some(finish) = spot.finish else { continue };
         for (pixel, share) in samples.chunks_exact_mut(BYTES).zip(plane) {
             match finish {

@@ -8,6 +8,7 @@ mod front;
 mod glyphs;
 mod layer;
 mod marks;
+mod part;
 mod pictures;
 mod plate_shares;
 mod plates;
@@ -25,8 +26,11 @@ mod window;
 
 pub use finishes::finished_sheet;
 pub use front::{FrontPicture, front_picture};
+pub use part::SheetPart;
 pub use plates::plates;
 pub use screen::{Screen, ink_on_screen, screen};
+pub use tiles::SheetGrid;
+pub use window::Window;
 
 #[cfg(test)]
 pub use plates::Plates;

@@ -19,24 +19,27 @@ pub struct Plates {
     pub spots: Vec<(Arc<Spot>, Vec<u8>)>,
 }
 
+/// What the memory calls tiles that are kept plate by plate.
+pub const PLATES: &str = "plates";
+
 /// Draws `area` (sheet millimetres) of a scene at `ppi` pixels per inch.
 pub fn plates(scene: &Scene, area: Rect, ppi: f64, darkroom: &Darkroom) -> Plates {
     let tiles = Tiles::new(scene, area, ppi, darkroom);
-    let drawn = tiles.draw("plates", |layer| layer.planes.concat());
+    let drawn = tiles.draw(PLATES, |layer| layer.planes.concat());
     let plane = |plane: usize| {
-        let mut whole = vec![0; tiles.width * tiles.height];
+        let mut whole = vec![0; tiles.grid.width * tiles.grid.height];
         for (tile, samples) in tiles.all.iter().zip(&drawn) {
             let area = tile.window.area();
-            place(&samples[plane * area..(plane + 1) * area], 1, tile.window, &mut whole, tiles.width);
+            place(&samples[plane * area..(plane + 1) * area], 1, tile.window, &mut whole, tiles.grid.width);
         }
         whole
     };
     Plates {
-        width: tiles.width,
-        height: tiles.height,
+        width: tiles.grid.width,
+        height: tiles.grid.height,
         ppi,
         process: std::array::from_fn(plane),
-        spots: tiles.spots.iter().enumerate().map(|(spot, name)| (name.clone(), plane(PROCESS + spot))).collect(),
+        spots: tiles.grid.spots.iter().enumerate().map(|(spot, name)| (name.clone(), plane(PROCESS + spot))).collect(),
     }
 }
 

@@ -25,15 +25,15 @@ pub fn screen(scene: &Scene, area: Rect, ppi: f64, darkroom: &Darkroom) -> Scree
     let drawn = tiles.draw("screen", |layer| {
         let planes: Vec<&[u8]> = layer.planes.iter().map(Vec::as_slice).collect();
         let proofs: Vec<SpotProof> =
-            tiles.spots.iter().map(|spot| SpotProof::new(spot, layer.window, tiles.scale)).collect();
+            tiles.grid.spots.iter().map(|spot| SpotProof::new(spot, layer.window, tiles.grid.scale)).collect();
         screen_samples(&planes, &proofs, &scene.profile)
     });
-    let mut rgb = vec![0; tiles.width * tiles.height * 3];
+    let mut rgb = vec![0; tiles.grid.width * tiles.grid.height * 3];
     for (tile, samples) in tiles.all.iter().zip(&drawn) {
-        place(samples, 3, tile.window, &mut rgb, tiles.width);
+        place(samples, 3, tile.window, &mut rgb, tiles.grid.width);
     }
     let names = tiles.all.iter().map(|tile| (tile.window, tile.name)).collect();
-    Screen { width: tiles.width, height: tiles.height, rgb, names }
+    Screen { width: tiles.grid.width, height: tiles.grid.height, rgb, names }
 }
 
 /// How one ink looks on bare paper. Foils are without the light that plays on them.

@@ -17,15 +17,53 @@ pub const HIGH: usize = 64;
 /// A larger drawing is cut off at this many pixels a side.
 const LONGEST: usize = 1 << 15;
 
-pub struct Tiles<'a> {
-    scene: &'a Scene,
-    darkroom: &'a Darkroom,
+/// A sheet's area at a resolution: its pixels, and what the marks are called that show in it.
+pub struct SheetGrid {
     to_pixels: Affine,
     /// Pixels a millimetre.
     pub scale: f64,
     pub width: usize,
     pub height: usize,
     pub spots: Vec<Arc<Spot>>,
+    named: Vec<MarkName>,
+    /// What else every tile shows by: the press, the place, the spots.
+    about: Vec<u8>,
+}
+
+impl SheetGrid {
+    pub fn new(scene: &Scene, area: Rect, ppi: f64) -> SheetGrid {
+        let scale = if ppi.is_finite() { ppi.max(0.0) / MM_PER_INCH } else { 0.0 };
+        let pixels = |length: f64| ((length * scale).round().max(1.0) as usize).min(LONGEST);
+        let (width, height) = (pixels(area.width()), pixels(area.height()));
+        let to_pixels = Affine::scale(scale) * Affine::translate(Vec2::new(-area.x0, -area.y0));
+        let mut spots = scene.spots();
+        spots.retain(|spot| spot.has_own_plate());
+        let named = scene.items.iter().filter_map(|item| MarkName::new(item, to_pixels)).collect();
+        let mut about = scene.profile.digest().bytes().to_vec();
+        to_pixels.as_coeffs().iter().for_each(|number| about.extend(number.to_le_bytes()));
+        about.extend(format!("{spots:?}").bytes());
+        SheetGrid { to_pixels, scale, width, height, spots, named, about }
+    }
+
+    /// All of it.
+    fn whole(&self) -> Window {
+        Window { x: 0, y: 0, width: self.width, height: self.height }
+    }
+
+    fn tile(&self, window: Window) -> Tile {
+        let mut names = Vec::new();
+        for named in &self.named {
+            named.gather(window.rect(), &mut names);
+        }
+        let place = format!("{window:?}");
+        Tile { window, name: Digest::of_all(&[&self.about, place.as_bytes(), &names]) }
+    }
+}
+
+pub struct Tiles<'a> {
+    scene: &'a Scene,
+    darkroom: &'a Darkroom,
+    pub grid: Arc<SheetGrid>,
     pub all: Vec<Tile>,
 }
 
@@ -37,28 +75,18 @@ pub struct Tile {
 
 impl<'a> Tiles<'a> {
     pub fn new(scene: &'a Scene, area: Rect, ppi: f64, darkroom: &'a Darkroom) -> Tiles<'a> {
-        let scale = if ppi.is_finite() { ppi.max(0.0) / MM_PER_INCH } else { 0.0 };
-        let pixels = |length: f64| ((length * scale).round().max(1.0) as usize).min(LONGEST);
-        let (width, height) = (pixels(area.width()), pixels(area.height()));
-        let to_pixels = Affine::scale(scale) * Affine::translate(Vec2::new(-area.x0, -area.y0));
-        let mut spots = scene.spots();
-        spots.retain(|spot| spot.has_own_plate());
-        let named: Vec<MarkName> = scene.items.iter().filter_map(|item| MarkName::new(item, to_pixels)).collect();
-        let mut about = scene.profile.digest().bytes().to_vec();
-        to_pixels.as_coeffs().iter().for_each(|number| about.extend(number.to_le_bytes()));
-        about.extend(format!("{spots:?}").bytes());
-        let all = windows(width, height)
-            .into_par_iter()
-            .map(|window| {
-                let mut names = Vec::new();
-                for named in &named {
-                    named.gather(window.rect(), &mut names);
-                }
-                let place = format!("{window:?}");
-                Tile { window, name: Digest::of_all(&[&about, place.as_bytes(), &names]) }
-            })
-            .collect();
-        Tiles { scene, darkroom, to_pixels, scale, width, height, spots, all }
+        let grid = Arc::new(SheetGrid::new(scene, area, ppi));
+        let whole = grid.whole();
+        Tiles::touching(scene, grid, whole, darkroom)
+    }
+
+    /// The tiles of a scene's own grid that share pixels with a window.
+    pub fn touching(scene: &'a Scene, grid: Arc<SheetGrid>, window: Window, darkroom: &'a Darkroom) -> Tiles<'a> {
+        // An edge that both share is no pixel of both.
+        let touches = |tile: &Window| tile.cut(window.rect()).area() > 0;
+        let windows: Vec<Window> = windows(grid.width, grid.height).filter(touches).collect();
+        let all = windows.into_par_iter().map(|window| grid.tile(window)).collect();
+        Tiles { scene, darkroom, grid, all }
     }
 
     /// The tiles in order, each as `finish` leaves it; `kind` tells such memories apart.
@@ -67,35 +95,39 @@ impl<'a> Tiles<'a> {
         let known: Vec<Option<Arc<Vec<u8>>>> = self.all.iter().map(|tile| self.darkroom.recall(key(tile))).collect();
         let wanted = self.all.iter().zip(&known).filter(|(_, known)| known.is_none());
         let bench = RasterContext {
-            to_pixels: self.to_pixels,
-            spots: &self.spots,
+            to_pixels: self.grid.to_pixels,
+            spots: &self.grid.spots,
             profile: &self.scene.profile,
             darkroom: self.darkroom,
             tiles: wanted.map(|(tile, _)| tile.window.rect()).collect(),
         };
-        let view = Window { x: 0, y: 0, width: self.width, height: self.height };
+        let view = self.view();
         let marks: Vec<Option<ReadyItem>> = self.scene.items.par_iter().map(|item| bench.ready(item, view)).collect();
+        let planes = PROCESS + self.grid.spots.len();
         self.all
             .par_iter()
             .zip(known)
             .map(|(tile, known)| {
-                known.unwrap_or_else(|| {
-                    self.darkroom.stream(key(tile), || finish(compose(&marks, tile.window, PROCESS + self.spots.len())))
-                })
+                known
+                    .unwrap_or_else(|| self.darkroom.stream(key(tile), || finish(compose(&marks, tile.window, planes))))
             })
             .collect()
     }
+
+    /// The window that all of them fill.
+    fn view(&self) -> Window {
+        let all = self.all.iter().map(|tile| tile.window.rect()).reduce(|one, other| one.union(other));
+        self.grid.whole().cut(all.unwrap_or_default())
+    }
 }
 
-fn windows(width: usize, height: usize) -> Vec<Window> {
-    let mut windows = Vec::new();
-    for y in (0..height).step_by(HIGH) {
-        for x in (0..width).step_by(WIDE) {
+fn windows(width: usize, height: usize) -> impl Iterator<Item = Window> {
+    (0..height).step_by(HIGH).flat_map(move |y| {
+        (0..width).step_by(WIDE).map(move |x| {
             let (width, height) = (WIDE.min(width - x), HIGH.min(height - y));
-            windows.push(Window { x, y, width, height });
-        }
-    }
-    windows
+            Window { x, y, width, height }
+        })
+    })
 }
 
 #[cfg(test)]

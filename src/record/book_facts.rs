@@ -2,7 +2,10 @@
 
 use crate::cover::{Cover, Extent};
 use crate::ground::{Rect, number};
+use crate::language::{FORMAT, PAPER};
+use crate::record::area::round;
 use crate::scene::Surface;
+use crate::source::{Datum, Node, Tree};
 
 /// Facts in words, and what they are called.
 const WORDS: [(&str, &str); 8] = [
@@ -40,6 +43,32 @@ pub fn book_facts(cover: &Cover) -> Vec<(&'static str, String)> {
     if !dated.is_empty() {
         facts.push(("Version", dated.join(", ")));
     }
+    facts
+}
+
+/// The named levels, from head to foot.
+pub fn levels(cover: &Cover) -> Vec<(String, f64)> {
+    let levels = cover.facts.guides.levels.iter();
+    let mut levels: Vec<(String, f64)> =
+        levels.map(|(name, level)| (name.clone(), round(level.value.y(cover.sheet())))).collect();
+    levels.sort_by(|one, other| one.1.total_cmp(&other.1));
+    levels
+}
+
+/// Facts that decide the sheet: pages, trim, and the paper as the file states it.
+pub fn triable(cover: &Cover, tree: &Tree) -> Vec<(String, String)> {
+    let (width, height) = cover.facts.format.trim;
+    let mut facts = vec![("pages".to_owned(), cover.facts.book.pages.value.to_string())];
+    let blocks = tree.nodes.iter().filter(|node| node.name.value == FORMAT.name);
+    let papers = blocks.flat_map(|block| &block.children).filter(|node| node.name.value == PAPER.name);
+    let section = |node: &&Node| node.properties.iter().any(|(key, _)| key.value == "pages");
+    let stated = papers.filter(|node| !section(node)).flat_map(|node| &node.properties);
+    for (key, value) in stated.filter(|(_, value)| value.unit.is_none()) {
+        if let Datum::Number(number) = value.datum {
+            facts.push((format!("{}.{}", PAPER.name, key.value), number.to_string()));
+        }
+    }
+    facts.push(("trim".to_owned(), format!("{width} {height}")));
     facts
 }
 

@@ -21,6 +21,12 @@ pub struct Design {
     pub facts: Vec<(&'static str, String)>,
     /// Where words are safe, panel by panel.
     pub safe: Vec<Rect>,
+    /// Named levels and their heights on the sheet.
+    pub levels: Vec<(String, f64)>,
+    /// The most ink on one spot, 1 a solid.
+    pub ink_limit: f64,
+    /// Facts that may be tried, each as `--try` would state what the cover says.
+    pub triable: Vec<(String, String)>,
 }
 
 /// A build of one cover: always whole, whatever was wrong.

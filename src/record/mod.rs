@@ -7,11 +7,12 @@ mod outline;
 mod report;
 mod request;
 
-pub use area::Area;
-pub use book_facts::{book_facts, safe_areas};
+pub use area::{Area, area, round};
+pub use book_facts::{book_facts, levels, safe_areas, triable};
 pub use built::{Built, Design, TABLE};
 pub use outline::{
-    CoverOutline, ReportedElement, ReportedFinding, ReportedFont, ReportedMeasure, ReportedPicture, ReportedSpot, Tone,
+    CoverOutline, ReportedElement, ReportedFinding, ReportedFont, ReportedMeasure, ReportedPanel, ReportedPicture,
+    ReportedSpot, Tone, placed_elements, sheet, sums,
 };
-pub use report::{OutputEntry, REPORT, located, report};
+pub use report::{LocatedFinding, OutputEntry, REPORT, located, report};
 pub use request::{CatalogueTable, CatalogueTitle, CoverRequest};

@@ -9,7 +9,9 @@ use crate::record::area::{Area, area, round};
 use crate::scene::{Mark, PlacedPicture, Scene};
 use serde::{Deserialize, Serialize};
 
-pub use element::{PictureDigests, ReportedElement, ReportedFont, ReportedPicture, Tone, elements, resolution, sums};
+pub use element::{
+    PictureDigests, ReportedElement, ReportedFont, ReportedPicture, Tone, elements, placed_elements, resolution, sums,
+};
 
 /// Reads out of a report as well: what a report says beyond it is passed over.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]

@@ -15,6 +15,8 @@ use std::sync::Arc;
 #[derive(Debug, PartialEq)]
 pub struct Past {
     folder: PathBuf,
+    /// The name of the revision, in hexadecimal digits.
+    commit: String,
     /// The folder's path in the repository: empty, or with `/` at its end.
     prefix: String,
     files: BTreeMap<String, Blob>,
@@ -53,7 +55,12 @@ impl Past {
         let listing = ["ls-tree", "-r", "-l", "-z", "--full-tree", &text(&commit)];
         let listing = git(folder, &listing).map_err(|fault| fault.refusal(folder))?;
         let files = listing.split(|byte| *byte == 0).filter_map(entry).collect();
-        Ok(Past { folder: folder.to_owned(), prefix, files })
+        Ok(Past { folder: folder.to_owned(), commit: text(&commit), prefix, files })
+    }
+
+    /// How git names the revision, whatever it was called.
+    pub fn commit(&self) -> &str {
+        &self.commit
     }
 
     /// Every file of the revision under the folder, by its path from there.

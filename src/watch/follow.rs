@@ -88,6 +88,34 @@ impl Followed {
         update
     }
 
+    /// Covers that are due and not yet built: as they stand now, nothing more is to be learned of them.
+    pub fn put_off(&mut self, due: &[usize]) {
+        for cover in due {
+            let seen = &mut self.covers[*cover].seen;
+            *seen = seen.as_ref().map(Seen::again);
+        }
+    }
+
+    /// What a build of a cover looked at.
+    pub fn saw(&mut self, target: &Target, seen: Seen) {
+        if let Some(cover) = self.find(target) {
+            cover.seen = Some(seen);
+        }
+    }
+
+    /// What else was looked at for a cover, such as for another edition of it.
+    pub fn saw_more(&mut self, target: &Target, seen: Seen) {
+        if let Some(known) = self.find(target).and_then(|cover| cover.seen.as_mut()) {
+            let more = seen.0.into_iter().filter(|(place, _)| !known.0.contains_key(place));
+            let more: Vec<_> = more.collect();
+            known.0.extend(more);
+        }
+    }
+
+    fn find(&mut self, target: &Target) -> Option<&mut FollowedCover> {
+        self.covers.iter_mut().find(|cover| cover.target.out == target.out && cover.target.stem == target.stem)
+    }
+
     /// Everything that a change could concern.
     pub fn watched(&self) -> WatchedPlaces {
         let mut all = WatchedPlaces::default();

@@ -8,3 +8,4 @@ mod watched;
 
 pub use follow::{Followed, Update, follow};
 pub use wait::{Wake, watch};
+pub use watched::WatchedPlaces;

@@ -23,6 +23,8 @@ const ATTEMPTS: usize = 5;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Wake {
     Files,
+    /// Other places are to be watched: `take` says which, without any that changed.
+    Places,
     Stop,
 }
 
@@ -43,23 +45,29 @@ pub fn watch(
     let mut watched = take(&[]);
     // Whether a quiet has passed since the last change that was reported.
     let mut calm = false;
+    // That places were renewed, heard of during a wait.
+    let mut renewed = None;
     loop {
         // Before anything is looked at: what was reported so far is seen now, and only a stop may not be forgotten.
-        if wakes.try_iter().any(|wake| wake == Wake::Stop) {
+        let reported: Vec<Wake> = wakes.try_iter().chain(renewed.take()).collect();
+        if reported.contains(&Wake::Stop) {
             return Ok(());
+        }
+        if reported.contains(&Wake::Places) {
+            watched = take(&[]);
         }
         // Armed before looked at: what changes from here on wakes, what changed before is seen now.
         let steady = arm(&mut watcher, &mut armed, &watched)?;
         let mut changed = settled(&watched, &mut memory);
         if !changed.is_empty() && !calm {
-            if quiet(&wakes) == Wake::Stop {
+            if quiet(&wakes, &mut renewed) == Wake::Stop {
                 return Ok(());
             }
             changed = settled(&watched, &mut memory);
         }
         if changed.is_empty() {
             // Folders that come and go too quickly to be armed are looked at again.
-            if (if steady { next(&wakes) } else { quiet(&wakes) }) == Wake::Stop {
+            if (if steady { next(&wakes, &mut renewed) } else { quiet(&wakes, &mut renewed) }) == Wake::Stop {
                 return Ok(());
             }
             calm = true;
@@ -90,20 +98,25 @@ fn settled(watched: &WatchedPlaces, memory: &mut FileMemory) -> Vec<PathBuf> {
 }
 
 /// Waits for a wake and for the quiet after it.
-fn next(wakes: &Receiver<Wake>) -> Wake {
+fn next(wakes: &Receiver<Wake>, renewed: &mut Option<Wake>) -> Wake {
     match wakes.recv() {
-        Ok(Wake::Files) => quiet(wakes),
+        Ok(Wake::Files) => quiet(wakes, renewed),
+        Ok(Wake::Places) => {
+            *renewed = Some(Wake::Places);
+            Wake::Files
+        }
         // Without a sender nothing can change any more.
         Ok(Wake::Stop) | Err(_) => Wake::Stop,
     }
 }
 
 /// Waits until nothing has been reported for a while.
-fn quiet(wakes: &Receiver<Wake>) -> Wake {
+fn quiet(wakes: &Receiver<Wake>, renewed: &mut Option<Wake>) -> Wake {
     let begin = Instant::now();
     while begin.elapsed() < PATIENCE {
         match wakes.recv_timeout(QUIET) {
             Ok(Wake::Files) => {}
+            Ok(Wake::Places) => *renewed = Some(Wake::Places),
             Ok(Wake::Stop) | Err(RecvTimeoutError::Disconnected) => return Wake::Stop,
             Err(RecvTimeoutError::Timeout) => break,
         }

@@ -20,10 +20,10 @@
 //! Way out: a deep black of 60 40 40 100 needs no more than 240 %; convert pictures through the printer's own profile.
 
 use crate::check::exam::Exam;
+use crate::check::ink_sums::{InkSums, ROUNDING, ink_sums};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::check::under::overlap;
-use crate::ground::{Ink, MM_PER_INCH, Rect, Severity};
-use crate::raster::plates;
+use crate::ground::{Ink, Rect, Severity};
 use crate::scene::{Kind, Mark, Media};
 
 pub const RULE: CheckRule = CheckRule {
@@ -36,13 +36,8 @@ pub const RULE: CheckRule = CheckRule {
 
 /// Over the limit by this it is an error. Common practice.
 const GROSS: f64 = 0.2;
-/// Millimetres of a square to average over, and square millimetres that count. Common practice.
-const WINDOW: f64 = 1.0;
+/// Square millimetres that count. Common practice.
 const AREA: f64 = 15.0;
-/// Three pixels to the millimetre, so that a window of 1 mm is three by three.
-const PPI: f64 = 3.0 * MM_PER_INCH;
-/// Samples of 8 bits: each plate is rounded by up to half a step.
-const ROUNDING: f64 = 0.012;
 
 const HELP: &str = "thin the coloured inks and let black carry the depth: 60 40 40 100 is 240 %";
 
@@ -75,20 +70,17 @@ fn severity(worst: f64, limit: f64) -> Severity {
 
 /// What lies on the sheet when all plates are printed, without what the ink of one element explains.
 fn composed(exam: &Exam<'_>, limit: f64, reported: &[(Rect, f64)], findings: &mut RuleFindings) {
-    let area = exam.sheet().bleed;
-    let drawn = plates(exam.scene, area, PPI, exam.darkroom);
-    let mut total = drawn.total_ink(WINDOW);
-    let pixel = MM_PER_INCH / PPI;
+    let InkSums { area, pixel, width, mut total } = ink_sums(exam.scene, exam.darkroom);
     for (place, ink) in reported {
         let place = place.intersect(area);
         let columns = (place.x0 - area.x0) / pixel..(place.x1 - area.x0) / pixel;
         let rows = (place.y0 - area.y0) / pixel..(place.y1 - area.y0) / pixel;
-        for row in total.chunks_mut(drawn.width).take(rows.end.ceil() as usize).skip(rows.start as usize) {
+        for row in total.chunks_mut(width).take(rows.end.ceil() as usize).skip(rows.start as usize) {
             let within = row.iter_mut().take(columns.end.ceil() as usize).skip(columns.start as usize);
             within.filter(|total| f64::from(**total) <= ink + ROUNDING).for_each(|total| *total = 0.0);
         }
     }
-    let mut patches = patches(&total, drawn.width, (limit + ROUNDING) as f32);
+    let mut patches = patches(&total, width, (limit + ROUNDING) as f32);
     let size = |patch: &InkPatch| patch.pixels as f64 * pixel * pixel;
     patches.retain(|patch| size(patch) >= AREA);
     patches.sort_by_key(|patch| std::cmp::Reverse((severity(f64::from(patch.worst), limit), patch.pixels)));

@@ -55,10 +55,11 @@ pub fn page(job: &OutputJob<'_>, pages: usize) -> DocumentPage {
         all.extend(layer("word across", |pen| across(pen, job.settings.word, sheet.trim)));
     }
     let frame = Rect::new(left, top - EDGE, right, words.y1);
-    DocumentPage { frame, shown: Some((sheet.trim, bleed)), picture: Some(picture(job)), layers: all }
+    DocumentPage { frame, shown: Some((sheet.trim, bleed)), picture: None, layers: all }
 }
 
-fn picture(job: &OutputJob<'_>) -> DocumentPicture {
+/// The wrap under the lines.
+pub fn picture(job: &OutputJob<'_>) -> DocumentPicture {
     let bleed = job.scene.sheet.bleed;
     let drawn = screen(job.scene, bleed, ppi(job), job.darkroom);
     let key = Digest::of_all(&[b"proof picture", drawn.name(0..drawn.height, 0..drawn.width).bytes()]);

@@ -77,9 +77,14 @@ pub fn sums(scene: &Scene) -> PictureDigests {
 
 /// Every element that left a mark, in the order of printing.
 pub fn elements(scene: &Scene, sums: &PictureDigests) -> Vec<ReportedElement> {
+    placed_elements(scene, sums).into_iter().map(|(element, _)| element).collect()
+}
+
+/// The same, each with who asked for it.
+pub fn placed_elements<'a>(scene: &'a Scene, sums: &PictureDigests) -> Vec<(ReportedElement, &'a Origin)> {
     let mut drafts: Vec<ElementDraft<'_>> = Vec::new();
     collect(&scene.items, &mut Vec::new(), sums, &mut drafts);
-    drafts.into_iter().map(ElementDraft::finish).collect()
+    drafts.into_iter().map(|draft| (draft.origin, draft.finish())).map(|(origin, element)| (element, origin)).collect()
 }
 
 struct ElementDraft<'a> {

@@ -1,0 +1,43 @@
+//! Ink sums: how much ink lies together at every place of a sheet, averaged as a press takes it. What `ink-over-limit` measures.
+
+use crate::assets::Darkroom;
+use crate::ground::{MM_PER_INCH, Point, Rect};
+use crate::raster::plates;
+use crate::scene::Scene;
+
+/// Millimetres of a square to average over. Common practice.
+const WINDOW: f64 = 1.0;
+/// Three pixels to the millimetre, so that a window of 1 mm is three by three.
+const PPI: f64 = 3.0 * MM_PER_INCH;
+/// Samples of 8 bits: each plate is rounded by up to half a step.
+pub const ROUNDING: f64 = 0.012;
+
+pub struct InkSums {
+    /// What of the sheet was measured.
+    pub area: Rect,
+    /// Millimetres of a pixel.
+    pub pixel: f64,
+    pub width: usize,
+    /// Row by row; 1 is one solid.
+    pub total: Vec<f32>,
+}
+
+/// Of a sheet with its bleed.
+pub fn ink_sums(scene: &Scene, darkroom: &Darkroom) -> InkSums {
+    let area = scene.sheet.bleed;
+    let drawn = plates(scene, area, PPI, darkroom);
+    InkSums { area, pixel: MM_PER_INCH / PPI, width: drawn.width, total: drawn.total_ink(WINDOW) }
+}
+
+impl InkSums {
+    /// Whether more than `limit` lies together there.
+    pub fn is_over(&self, place: Point, limit: f64) -> bool {
+        let pixel = |length: f64| (length / self.pixel).floor();
+        let (column, row) = (pixel(place.x - self.area.x0), pixel(place.y - self.area.y0));
+        if column < 0.0 || row < 0.0 || column >= self.width as f64 {
+            return false;
+        }
+        let total = self.total.get(row as usize * self.width + column as usize);
+        total.is_some_and(|total| f64::from(*total) > limit + ROUNDING)
+    }
+}

@@ -1,0 +1,109 @@
+// Live: news of builds, the mistake that keeps the last good picture, and what changed outlined for a moment.
+
+import { base, find, make, now, on, tell } from "/page/now.js";
+import { camera, flat, toScreen } from "/page/stage.js";
+import { ask, settled } from "/page/talk.js";
+import { named, standing, told } from "/page/findings.js";
+
+const MOMENT = 1600; // milliseconds that a change stays outlined
+
+/** Fetches what is open, again or for the first time. */
+let latest = 0;
+export async function load() {
+  const id = now.id;
+  const turn = (latest += 1);
+  const cover = settled(await ask(`/cover/${id}`));
+  if (turn !== latest || id !== now.id) return;
+  const old = now.cover;
+  now.cover = cover;
+  now.cover.id ??= id;
+  mistake();
+  if (old && String(old.id) === String(cover.id) && old.build !== cover.build) outline(old, cover);
+  tell("cover");
+  head();
+}
+
+function mistake() {
+  const box = find("mistake");
+  const said = now.cover.mistake;
+  box.hidden = !said;
+  if (!said) return box.replaceChildren();
+  const findings = said.findings ?? [];
+  box.replaceChildren(...[
+    make("h2", {}, now.cover.sheet ? "The file cannot be read now. Below is the last good picture." : "This cover cannot be built yet."),
+    ...findings.slice(0, 3).map((one) => make("div", { class: "told" }, ...told(one).filter(Boolean))),
+    findings.length > 3 && make("p", {}, `And ${findings.length - 3} more.`)].filter(Boolean));
+}
+
+function head() {
+  const title = now.state.titles.find((one) => String(one.id) === base(now.id));
+  find("title").textContent = named(title);
+  document.title = `${named(title)} · jaconet preview`;
+  const words = now.cover.mistake ? "cannot be read now" : standing(title);
+  const box = find("state");
+  if (box.textContent !== words) box.textContent = words;
+  box.className = `state ${now.cover.mistake ? "failed" : title.state}`;
+}
+
+/** Elements that were drawn otherwise, moved, came or went. */
+function outline(old, cover) {
+  const named = (one) => `${one.panel} ${one.name}`;
+  const look = (one) => [one.drawn, one.x, one.y, one.width, one.height].join();
+  const before = new Map(old.elements.map((one) => [named(one), one]));
+  const changed = [];
+  for (const one of cover.elements) {
+    const was = before.get(named(one));
+    before.delete(named(one));
+    if (!was || look(was) !== look(one)) changed.push(one);
+  }
+  changed.push(...before.values());
+  flashes = changed.map((area) => ({ area, box: make("div", { class: "flash" }) }));
+  find("flashes").replaceChildren(...flashes.map((one) => one.box));
+  put();
+  clearTimeout(fading);
+  fading = setTimeout(() => {
+    flashes = [];
+    find("flashes").replaceChildren();
+  }, MOMENT);
+}
+let flashes = [];
+let fading;
+function put() {
+  for (const { area, box } of flashes) {
+    const [x, y] = toScreen(area.x, area.y);
+    box.hidden = !flat();
+    box.style.transform = `translate(${x}px, ${y}px)`;
+    box.style.width = `${area.width * camera.scale}px`;
+    box.style.height = `${area.height * camera.scale}px`;
+  }
+}
+on("moved", put);
+
+export function listen() {
+  const events = new EventSource("/events");
+  let lost = false;
+  events.addEventListener("build", (event) => {
+    const news = JSON.parse(event.data);
+    const title = now.state.titles.find((one) => one.id === news.id);
+    if (title) Object.assign(title, news);
+    if (now.id != null && String(news.id) === base(now.id)) load().catch(() => {});
+    tell("built", news);
+  });
+  events.addEventListener("titles", () => refresh());
+  events.addEventListener("open", () => {
+    find("away").hidden = true;
+    if (lost) refresh();
+    lost = false;
+  });
+  events.addEventListener("error", () => {
+    lost = true;
+    find("away").hidden = false;
+    find("away").textContent = "jaconet does not answer. What you see is the last picture that came. Start it again, or wait: this page asks again by itself.";
+  });
+}
+
+export async function refresh() {
+  now.state = await ask("/state");
+  tell("titles");
+  if (now.id != null) await load();
+}

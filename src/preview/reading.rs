@@ -1,0 +1,79 @@
+//! Reading: the inks at one point of a sheet, as the plates have them at press resolution, and what is printed there.
+
+use crate::ground::{Point, Shape};
+use crate::preview::account::colour;
+use crate::preview::answer::{Declined, PageAnswer};
+use crate::preview::scales::STEPS;
+use crate::preview::shown::ShownCover;
+use crate::preview::studio::Studio;
+use crate::raster::{SheetPart, Window};
+use crate::record::{placed_elements, round};
+use crate::scene::{Item, Mark, Origin};
+use serde::Deserialize;
+use serde_json::json;
+
+/// Millimetres from the upper left corner of the trim.
+#[derive(Deserialize)]
+pub struct PointQuery {
+    x: f64,
+    y: f64,
+}
+
+const OUTSIDE: &str = "the sheet ends before this point";
+
+pub fn reading(studio: &Studio, shown: &ShownCover, query: &PointQuery) -> Result<PageAnswer, Declined> {
+    let (scene, darkroom) = (shown.scene(), &studio.workshop.darkroom);
+    let point = Point::new(query.x, query.y);
+    let outside = || Declined::missing(OUTSIDE);
+    let grid = shown.grid(STEPS - 1).ok_or_else(outside)?;
+    let corner = scene.sheet.bleed.origin();
+    let (x, y) = (((point.x - corner.x) * grid.scale).floor(), ((point.y - corner.y) * grid.scale).floor());
+    if !(x >= 0.0 && y >= 0.0) {
+        return Err(outside());
+    }
+    let window = Window { x: x as usize, y: y as usize, width: 1, height: 1 };
+    let part = SheetPart::new(scene, grid, window, darkroom).ok_or_else(outside)?;
+    let planes: Vec<u8> = part.planes().into_iter().filter_map(|plane| plane.first().copied()).collect();
+    let percent = |ink: u8| (f64::from(ink) / 2.55 * 10.0).round() / 10.0;
+    let finishing = |plane: usize| {
+        let spot = plane.checked_sub(planes.len() - grid.spots.len()).and_then(|spot| grid.spots.get(spot));
+        spot.is_some_and(|spot| spot.finish.is_some())
+    };
+    let printed = planes.iter().enumerate().filter(|(plane, _)| !finishing(*plane));
+    let total: f64 = printed.map(|(_, ink)| f64::from(*ink) / 2.55).sum();
+    let rgb = part.rgb(None);
+    let look = [0, 1, 2].map(|channel| rgb.get(channel).copied().unwrap_or(u8::MAX));
+    Ok(PageAnswer::Json(json!({
+        "x": round(point.x),
+        "y": round(point.y),
+        "inks": planes.iter().map(|ink| percent(*ink)).collect::<Vec<f64>>(),
+        "total": (total * 10.0).round() / 10.0,
+        "over": shown.sums(darkroom).is_over(point, shown.design.ink_limit),
+        "element": element(shown, point),
+        "colour": colour(look),
+    })))
+}
+
+/// The topmost element that prints at a point, by its number in the account.
+fn element(shown: &ShownCover, point: Point) -> Option<usize> {
+    let scene = shown.scene();
+    let origin = topmost(&scene.items, point)?;
+    let elements = placed_elements(scene, &std::collections::BTreeMap::new());
+    elements.iter().position(|(_, known)| std::ptr::eq(*known, origin) || *known == origin)
+}
+
+fn topmost(items: &[Item], point: Point) -> Option<&Origin> {
+    items.iter().rev().find_map(|item| {
+        if !item.bounds()?.contains(point) {
+            return None;
+        }
+        match &item.mark {
+            Mark::Group(group) => {
+                let cut = group.clip.as_ref().is_some_and(|(path, _)| path.winding(point) == 0);
+                if cut { None } else { topmost(&group.items, point) }
+            }
+            Mark::Fill { path, .. } => (path.winding(point) != 0).then_some(&*item.origin),
+            Mark::Stroke { .. } | Mark::Glyphs(_) | Mark::Picture(_) => Some(&*item.origin),
+        }
+    })
+}

@@ -1,0 +1,88 @@
+//! Shown: a cover as it can be looked at: its design, what is said of it, and the grids that its tiles are cut from.
+
+use crate::assets::Darkroom;
+use crate::check::{InkSums, ink_sums};
+use crate::compile::{chosen_settings, particulars};
+use crate::ground::{Digest, Findings, Rect};
+use crate::output::{OutputJob, PROOF, Particulars, proof_sheets};
+use crate::preview::account::{CoverAccount, account};
+use crate::preview::scales::{STEPS, ppi};
+use crate::raster::{SheetGrid, SheetPart, Window};
+use crate::record::{Built, Design};
+use crate::scene::{PanelName, Scene};
+use crate::targets::Target;
+use std::sync::{Arc, OnceLock};
+
+pub struct ShownCover {
+    pub design: Design,
+    findings: Findings,
+    particulars: Particulars,
+    /// What the page hears of it.
+    pub account: CoverAccount,
+    grids: [OnceLock<Arc<SheetGrid>>; STEPS],
+    sums: OnceLock<InkSums>,
+    proof: OnceLock<Vec<Scene>>,
+}
+
+/// `None` where nothing could be drawn.
+pub fn shown(target: &Target, editions: &[String], mut built: Built, darkroom: &Darkroom) -> Option<ShownCover> {
+    built.design.as_ref()?;
+    let particulars = particulars(&built);
+    let mut account = account(target, editions, &built);
+    let design = built.design.take()?;
+    let shown = ShownCover {
+        design,
+        findings: built.findings,
+        particulars,
+        account: CoverAccount::default(),
+        grids: Default::default(),
+        sums: OnceLock::new(),
+        proof: OnceLock::new(),
+    };
+    account.proof_pages = shown.proof(darkroom).len();
+    Some(ShownCover { account, ..shown })
+}
+
+impl ShownCover {
+    pub fn scene(&self) -> &Scene {
+        &self.design.scene
+    }
+
+    /// The sheet with its bleed at a scale, from 0 to `STEPS` − 1.
+    pub fn grid(&self, step: usize) -> Option<&Arc<SheetGrid>> {
+        let grid = self.grids.get(step)?;
+        Some(grid.get_or_init(|| Arc::new(SheetGrid::new(self.scene(), self.scene().sheet.bleed, ppi(step)))))
+    }
+
+    pub fn sums(&self, darkroom: &Darkroom) -> &InkSums {
+        self.sums.get_or_init(|| ink_sums(self.scene(), darkroom))
+    }
+
+    /// The pages of its proof; a front for screens has none.
+    pub fn proof(&self, darkroom: &Darkroom) -> &[Scene] {
+        self.proof.get_or_init(|| {
+            if !PROOF.media.holds(&self.scene().sheet) {
+                return Vec::new();
+            }
+            let settings = &chosen_settings(&self.design, &PROOF);
+            let (findings, particulars) = (&self.findings, &self.particulars);
+            proof_sheets(&OutputJob { scene: self.scene(), findings, particulars, settings, darkroom })
+        })
+    }
+
+    /// Where the front or the spine lies on the sheet.
+    pub fn face(&self, panel: PanelName) -> Option<Rect> {
+        let sheet = &self.scene().sheet;
+        if panel == PanelName::Front { sheet.front() } else { Some(sheet.panel(panel)?.rect) }
+    }
+
+    /// Names all that shows on the front or the spine.
+    pub fn face_name(&self, panel: PanelName, darkroom: &Darkroom) -> Option<Digest> {
+        const STEP: usize = 1;
+        let (face, bleed, grid) = (self.face(panel)?, self.scene().sheet.bleed, self.grid(STEP)?);
+        let pixels = |length: f64| (length * grid.scale).max(0.0).floor() as usize;
+        let (x, y) = (pixels(face.x0 - bleed.x0), pixels(face.y0 - bleed.y0));
+        let window = Window { x, y, width: pixels(face.width()) + 1, height: pixels(face.height()) + 1 };
+        Some(SheetPart::new(self.scene(), grid, window, darkroom)?.name())
+    }
+}
