@@ -1,4 +1,4 @@
-// Tiles: a sheet painted by the server in squares; coarser ones stand in until the sharp one is there.
+// Tiles: a sheet painted by the server in squares at the size asked for; coarser ones stand in until the sharp one is there.
 
 import { ask } from "/page/talk.js";
 
@@ -60,8 +60,6 @@ export class Layer {
     }
     this.want(wanted, fromX, fromY, toX, toY);
   }
-
-  busy = () => !!this.asking || this.loading.size > 0;
 
   /** Columns and rows of a step that are in sight. */
   seen(step, camera) {
@@ -158,8 +156,6 @@ export class Picture {
       () => changed(),
     );
   }
-
-  busy = () => !this.image;
 
   draw(paper, camera, ratio) {
     if (!this.image) return;
