@@ -10,7 +10,7 @@ from selenium import webdriver
 from selenium.webdriver.chrome.service import Service
 from selenium.webdriver.common.action_chains import ActionChains
 
-PATIENCE = 30  # seconds for one thing to come about, in a build without optimisation on a busy machine
+PATIENCE = 90  # seconds for one thing to come about, in a build without optimisation on a busy machine
 
 
 class Preview:
@@ -98,13 +98,14 @@ class Browser:
         self.js("performance.clearResourceTimings()")
 
     def sharp(self):
-        """Waits until nothing has been asked for a while."""
-        count = lambda: self.js("return [performance.getEntriesByType('resource').length, document.title]")
+        """Waits until all tiles are there, and nothing more has been asked for a while."""
+        count = lambda: self.js("return [performance.getEntriesByType('resource').length, document.getElementById('stage').ariaBusy]")
         last, since = count(), time.monotonic()
         while time.monotonic() - since < 0.4:
             time.sleep(0.05)
-            if count() != last:
-                last, since = count(), time.monotonic()
+            found = count()
+            if found != last or found[1] == "true":
+                last, since = found, time.monotonic()
 
     def console(self):
         return [f"{entry['level']} {entry['message']}" for entry in self.driver.get_log("browser")]

@@ -51,7 +51,6 @@ find("compare").addEventListener("submit", (event) => {
   start(find("revision").value.trim() || "HEAD~1");
 });
 
-/** The divider can be taken by hand. */
 const divider = find("divider");
 divider.addEventListener("pointerdown", (event) => divider.setPointerCapture(event.pointerId));
 divider.addEventListener("pointermove", (event) => {

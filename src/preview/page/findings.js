@@ -119,7 +119,6 @@ export function choose(number, fromPin = false) {
   else tell("moved");
 }
 
-/** The next finding, or the one before. */
 export function step(by) {
   const { findings } = now.cover;
   if (!findings.length) return;

@@ -114,7 +114,6 @@ function meters() {
   find("ink-bars").replaceChildren(...bars.map((bar) => bar.row));
 }
 
-/** Any plate alone, or some together; none chosen is all. */
 function plates() {
   const { inks } = now.cover;
   const boxes = inks.map((ink, at) => {
@@ -122,8 +121,7 @@ function plates() {
     box.checked = !now.plates || now.plates.includes(at);
     const dot = make("span", { class: "dot", "aria-hidden": "true" });
     dot.style.background = ink.look;
-    return make("label", {}, box, dot, make("span", { class: "choice" }, ink.name), ink.finishing && make("span", { class: "rule" }, "finishing"),
-      make("button", { type: "button", class: "small", "aria-label": `${ink.name} alone`, onclick: () => setPlates([at]) }, "Alone"),
+    return make("label", {}, box, dot, make("span", { class: "choice" }, ink.name), make("button", { type: "button", class: "small", "aria-label": `${ink.name} alone`, onclick: () => setPlates([at]) }, "Alone"),
       at < 9 && make("kbd", { "aria-hidden": "true" }, String(at + 1)));
   });
   const every = make("button", { type: "button", id: "all-plates", class: "small", onclick: () => setPlates(null) }, "All plates");

@@ -44,7 +44,7 @@ function draw(tag, attributes, words) {
   return made;
 }
 
-/** A path twice: a light one below, so that it is seen on any picture. */
+/** A path, and a light one below: it is seen on any picture. */
 function stroke(kind, path) {
   svg.append(draw("path", { d: path, class: `casing ${kind}` }), draw("path", { d: path, class: `line ${kind}` }));
 }

@@ -7,7 +7,6 @@ import { named, standing, told } from "/page/findings.js";
 
 const MOMENT = 1600; // milliseconds that a change stays outlined
 
-/** Fetches what is open, again or for the first time. */
 let latest = 0;
 export async function load() {
   const id = now.id;

@@ -30,11 +30,10 @@ export function make(tag, attributes = {}, ...children) {
   return made;
 }
 
-/** A length or percentage for people: at most so many decimals, none that are empty. */
 export const short = (number, decimals = 1) => String(+Number(number).toFixed(decimals));
 export const some = (count, word) => `${count} ${word}${count === 1 ? "" : "s"}`;
 
-/** Remembered on this computer; a browser that refuses costs nothing else. */
+/** Remembered on this computer, where the browser allows it. */
 export const kept = {
   get(name, otherwise) {
     try {

@@ -20,7 +20,7 @@ export const toSheet = (x, y) => [x / camera.scale + camera.x, y / camera.scale 
 const looked = () => now.look.split(/:(.*)/s);
 export const flat = () => ["sheet", "panel"].includes(looked()[0]);
 
-/** What is looked at, in its own lengths: the sheet with its bleed, a panel, or a picture's pixels. */
+/** What is looked at, in millimetres or a picture's pixels. */
 export function subject() {
   if (!now.cover?.sheet) return null;
   const [kind, name] = looked();
@@ -64,7 +64,7 @@ export function pan(dx, dy) {
   redraw();
 }
 
-/** A place of the sheet comes into the middle, as large as it can be seen with its surroundings. */
+/** A place comes into the middle, with its surroundings. */
 export function goTo(area) {
   const room = Math.min(camera.width / Math.max(area.width, 4), camera.height / Math.max(area.height, 4));
   camera.scale = Math.min(Math.max(camera.scale, room * 0.2), Math.max(room * 0.6, 0.5), 24);
@@ -83,6 +83,7 @@ function hold() {
 export function redraw() {
   if (asked) return;
   asked = true;
+  stage.ariaBusy = true;
   requestAnimationFrame(() => {
     asked = false;
     draw();
@@ -112,6 +113,7 @@ function draw() {
   }
   const ppmm = trueScale();
   find("scale").textContent = flat() ? `${short((100 * camera.scale) / ppmm, camera.scale < ppmm / 10 ? 1 : 0)} %` : `${short(100 * camera.scale, 0)} %`;
+  stage.ariaBusy = layers.some((layer) => layer.busy());
   tell("moved");
 }
 
@@ -132,12 +134,14 @@ export function setLayers() {
     wanted.push(["sheet", now.id, plates, now.cover]);
     if (now.earlier) wanted.push(["earlier", now.earlier.id, plates, now.earlier]);
     if (now.over) wanted.push(["over", now.id, "over", now.cover]);
+    const old = layers;
     layers = wanted.map(([role, id, plates, cover]) => {
-      const known = layers.find((one) => one.role === role && one.id === id && one.plates === plates);
+      const known = old.find((one) => one.role === role && one.id === id && one.plates === plates);
       const layer = known ?? new Layer(role, id, plates, redraw);
       layer.build(cover);
       return layer;
     });
+    for (const one of old) if (!layers.includes(one)) one.drop?.();
   }
   redraw();
 }
@@ -211,3 +215,5 @@ on("look", () => {
   setLayers();
   whole();
 });
+on("opened", () => (camera.whole = true));
+on("cover", () => camera.whole && whole());

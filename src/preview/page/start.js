@@ -1,7 +1,6 @@
 // Start: takes the key out of the address, asks what there is, and opens the wall or a cover.
 
 import { base, find, make, now, on, tell } from "/page/now.js";
-import { whole } from "/page/stage.js";
 import { ask } from "/page/talk.js";
 import { listen, load } from "/page/live.js";
 import "/page/lines.js";
@@ -35,7 +34,6 @@ async function open() {
   find("title").textContent = "Opening …";
   try {
     await load();
-    whole();
   } catch (refused) {
     find("title").textContent = "This title cannot be shown";
     find("state").textContent = [refused.message, refused.help].filter(Boolean).join(" ");

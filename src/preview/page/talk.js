@@ -20,7 +20,7 @@ export const order = (path, what) =>
 
 const area = (one) => one && { ...one, x: one.left, y: one.top };
 
-/** A cover as the page uses it: areas by `x` and `y`, and empty lists where nothing could be drawn yet. */
+/** A cover with areas by `x` and `y`, and empty lists where nothing could be drawn. */
 export function settled(cover) {
   const { sheet, safe = [], elements = [], findings = [], levels = [], measures = [], inks = [] } = cover;
   if (sheet) Object.assign(sheet, { trim: area(sheet.trim), bleed: area(sheet.bleed), panels: sheet.panels.map(area) });

@@ -1,4 +1,4 @@
-// Tiles: a sheet painted by the server in squares at the size asked for; coarser ones stand in until the sharp one is there.
+// Tiles: a sheet painted by the server in squares; coarser ones stand in until the sharp one is there.
 
 import { ask } from "/page/talk.js";
 
@@ -61,6 +61,8 @@ export class Layer {
     this.want(wanted, fromX, fromY, toX, toY);
   }
 
+  busy = () => !!this.asking || this.loading.size > 0;
+
   /** Columns and rows of a step that are in sight. */
   seen(step, camera) {
     const side = PIXELS / perMillimetre(step);
@@ -75,7 +77,14 @@ export class Layer {
     ];
   }
 
+  /** What is on its way for another step, or for a layer that is gone, is given up: others wait behind it. */
+  drop(but) {
+    for (const image of this.loading.values()) if (image.step !== but) image.src = "";
+    if (but == null) this.asking?.abort();
+  }
+
   async want(step, fromX, fromY, toX, toY) {
+    this.drop(step);
     let unknown = false;
     for (let y = fromY; y <= toY; y += 1) {
       for (let x = fromX; x <= toX; x += 1) {
@@ -112,7 +121,7 @@ export class Layer {
     }
     const path = `/tile/${this.id}/${name}.png?z=${step}&x=${x}&y=${y}&plates=${this.plates}`;
     if (this.loading.has(path)) return;
-    const image = new Image();
+    const image = Object.assign(new Image(), { step });
     this.loading.set(path, image);
     image.src = path;
     image.decode().then(
@@ -156,6 +165,8 @@ export class Picture {
       () => changed(),
     );
   }
+
+  busy = () => !this.image;
 
   draw(paper, camera, ratio) {
     if (!this.image) return;

@@ -1,4 +1,4 @@
-// The wall: many titles as fronts and spines, each with its state; only those that are seen are asked for.
+// The wall: titles as fronts and spines, each with its state; only what is seen is asked for.
 
 import { find, make, now, on, some } from "/page/now.js";
 import { order } from "/page/talk.js";
