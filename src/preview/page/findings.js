@@ -72,6 +72,7 @@ function fill() {
 
 /** The tip of a pin is the middle of its foot, and stands on the middle of the place's upper edge. */
 function place() {
+  frame();
   pins.hidden = !flat() || !now.cover?.sheet;
   if (pins.hidden) return;
   const taken = [];
@@ -85,7 +86,6 @@ function place() {
     pin.classList.toggle("chosen", now.chosen === one.number);
     pin.hidden = x < -20 || y < -20 || x > camera.width + 20 || y > camera.height + 60;
   }
-  frame();
 }
 
 /** The place of the chosen finding, outlined. */

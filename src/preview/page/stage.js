@@ -71,7 +71,7 @@ export function goTo(area) {
   centre(area.x + area.width / 2, area.y + area.height / 2);
 }
 
-/** A strip of the subject always stays in sight. */
+/** Something always stays in sight. */
 function hold() {
   const area = subject();
   if (!area) return;
@@ -120,7 +120,7 @@ function draw() {
 let trueScale = () => 96 / 25.4;
 export const measuredBy = (how) => (trueScale = how);
 
-/** The layers that fit what is looked at; those that stay keep their tiles. */
+/** Layers that stay keep their tiles. */
 export function setLayers() {
   const wanted = [];
   if (!now.cover?.sheet) layers = [];

@@ -26,16 +26,19 @@ const watcher = new IntersectionObserver((entries) => {
 }, { rootMargin: "200px" });
 
 function tile(title) {
-  const face = (name) => make("img", { class: name, alt: "", height: HIGH, hidden: true });
-  const [spine, front] = [face("spine"), face("front")];
+  const face = (name) => make("img", { class: name, alt: "", hidden: true, onload: (event) => {
+    event.target.hidden = false;
+    blank.hidden = true;
+  } });
   const state = make("span", { class: "state" });
+  const [spine, front] = [face("spine"), face("front")];
   const blank = make("span", { class: "blank", "aria-hidden": "true" });
   const name = make("span", { class: "name" });
   const link = make("a", { href: `#${title.id}`, class: "title" }, make("span", { class: "faces" }, spine, front, blank), name, state);
-  return { item: make("li", { "data-id": title.id }, link), spine, front, blank, name, state, title };
+  return { item: make("li", { "data-id": title.id }, link), spine, front, name, state, title };
 }
 
-/** Pictures of a title that is seen; each has its content in its name. */
+/** Pictures of a title that is seen. */
 function paint(id) {
   const one = tiles.get(id);
   for (const name of ["spine", "front"]) {
@@ -43,8 +46,6 @@ function paint(id) {
     const path = digest && `/${name}/${id}.png?name=${encodeURIComponent(digest)}&height=${Math.round(HIGH * Math.min(devicePixelRatio || 1, 2))}`;
     if (!path || one[name].getAttribute("src") === path) continue;
     one[name].src = path;
-    one[name].hidden = false;
-    one.blank.hidden = true;
   }
 }
 
