@@ -17,7 +17,10 @@ fn the_page_works_in_a_browser() {
     let python = if own.is_file() { own } else { "python3".into() };
     let mut command = Command::new(python);
     command.arg(root.join("tests/preview/all.py")).arg(env!("CARGO_BIN_EXE_jaconet")).arg(home.path());
-    command.arg(root.join("examples/quarterbound/catalogue.kdl")).env("NO_COLOR", "1").env("PYTHONDONTWRITEBYTECODE", "1");
+    command
+        .arg(root.join("examples/quarterbound/catalogue.kdl"))
+        .env("NO_COLOR", "1")
+        .env("PYTHONDONTWRITEBYTECODE", "1");
     let answer = command.output().expect("Python starts");
     let (said, faults) = (String::from_utf8_lossy(&answer.stdout), String::from_utf8_lossy(&answer.stderr));
     assert!(answer.status.success() && said.lines().count() >= 14, "{said}{faults}");
@@ -26,7 +29,8 @@ fn the_page_works_in_a_browser() {
 #[test]
 fn the_page_is_small_and_asks_for_nothing_from_outside() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/preview/page");
-    let files: Vec<_> = std::fs::read_dir(folder).expect("the page is there").flatten().map(|entry| entry.path()).collect();
+    let files: Vec<_> =
+        std::fs::read_dir(folder).expect("the page is there").flatten().map(|entry| entry.path()).collect();
     let sizes = files.iter().map(|path| path.metadata().expect("a file").len());
     assert!(sizes.sum::<u64>() < PAGE_BYTES, "the page is larger than {PAGE_BYTES} bytes");
     for path in files {
