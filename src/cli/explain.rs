@@ -32,11 +32,38 @@ pub fn run(args: &ExplainArgs) -> Exit {
         say::stopped(&format!("the manual has no page on `{word}`"), &elsewhere(&pages, word));
         return Exit::Stopped;
     }
-    // A word may be both a node and a rule: each has its page.
-    let texts: Vec<String> =
-        found.iter().map(|page| format!("{} ({})\n\n{}\n", page.name, page.kind, shown(&page.text))).collect();
-    say::out(&(lead + &texts.join("\n")));
+    say::out(&(lead + &printed(&found, word)));
     Exit::Clean
+}
+
+/// So many pages are shown whole: a word may be both a node and a rule, each with its page.
+const WHOLE: usize = 2;
+
+/// Pages on a word; of many, what each of them says of it.
+fn printed(found: &[&Page], word: &str) -> String {
+    if found.len() <= WHOLE {
+        let texts = found.iter().map(|page| format!("{} ({})\n\n{}\n", page.name, page.kind, shown(&page.text)));
+        return texts.collect::<Vec<String>>().join("\n");
+    }
+    let texts = found.iter().map(|page| format!("{} ({})\n{}\n", page.name, page.kind, entries(page, word)));
+    format!("`{word}` has a meaning in {} pages; `jaconet explain {}` shows one whole.\n\n", found.len(), found[0].name)
+        + &texts.collect::<String>()
+}
+
+/// What a page says of a word in its lists: each entry with the lines that are indented under it.
+fn entries(page: &Page, word: &str) -> String {
+    let depth = |line: &str| line.len() - line.trim_start().len();
+    let mut within = None;
+    let lines = page.text.lines().filter(|line| {
+        if within.is_some_and(|from| depth(line) <= from) {
+            within = None;
+        }
+        if within.is_none() && item_defines(line, word) {
+            within = Some(depth(line));
+        }
+        within.is_some()
+    });
+    lines.map(|line| format!("{line}\n")).collect()
 }
 
 /// The pages of a word, or those that explain it in a list.
@@ -64,9 +91,13 @@ fn is_about(page: &Page, word: &str) -> bool {
 
 /// A page that explains a word in a list of its own, before the colon: `- \`turn DEGREES\`: degrees clockwise`.
 fn defines(page: &Page, word: &str) -> bool {
-    let items = page.text.lines().filter_map(|line| line.trim_start().strip_prefix("- `"));
-    let heads = items.map(|item| item.split("`:").next().unwrap_or_default());
-    heads.flat_map(|head| head.split('`').step_by(2)).any(|named| named.split([' ', '=']).next() == Some(word))
+    page.text.lines().any(|line| item_defines(line, word))
+}
+
+fn item_defines(line: &str, word: &str) -> bool {
+    let Some(item) = line.trim_start().strip_prefix("- `") else { return false };
+    let head = item.split("`:").next().unwrap_or_default();
+    head.split('`').step_by(2).any(|named| named.split([' ', '=']).next() == Some(word))
 }
 
 /// Where else to look: pages that use the word, or the word that was meant.
@@ -98,4 +129,23 @@ fn list(pages: &[Page]) -> String {
 fn first(page: &Page) -> &str {
     let line = page.text.lines().next().unwrap_or_default();
     line.strip_prefix(&format!("`{}`: ", page.name)).unwrap_or(line)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Nine whole pages for one word drown its meaning.
+    #[test]
+    fn of_a_word_with_many_meanings_each_page_says_its_own() {
+        let pages = pages();
+        let found = about(&pages, "swatch");
+        assert!(found.len() > WHOLE, "the word has many pages");
+        let text = printed(&found, "swatch");
+        assert!(text.lines().count() < 6 * found.len(), "{text}");
+        for page in found {
+            let (_, after) = text.split_once(&format!("{} ({})\n", page.name, page.kind)).expect("every page is named");
+            assert!(after.trim_start().starts_with("- `swatch"), "{after}");
+        }
+    }
 }

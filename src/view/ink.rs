@@ -107,10 +107,13 @@ fn band(dot: &Dot, [one, other]: [Vec3; 2]) -> Vec3 {
     one.lerp(other, share.clamp(0.0, 1.0))
 }
 
+/// The lightest that paper gets: a little darker than white, so that a white book keeps its edges on white ground.
+const LIGHTEST: f32 = 0.95;
+
 /// Light beyond what a picture can show is bent back, so that white keeps its shades.
 pub fn softened(light: f32) -> f32 {
-    const KNEE: f32 = 0.92;
-    let room = 1.0 - KNEE;
+    const KNEE: f32 = 0.85;
+    let room = LIGHTEST - KNEE;
     if light <= KNEE { light } else { KNEE + room * (1.0 - libm::expf((KNEE - light) / room)) }
 }
 
@@ -143,8 +146,8 @@ impl SeenPoint<'_> {
         (self.way + normal * 2.0 * cosine, cosine)
     }
 
-    /// Light that is mirrored lies over colour as a veil, so nothing is whiter than white.
+    /// Light that is mirrored lies over colour as a veil, so nothing is lighter than the lightest paper.
     pub fn veiled(&self, colour: Vec3, gleam: f32) -> Vec3 {
-        colour + (Vec3::ONE - colour) * (gleam * self.exposure).clamp(0.0, 0.9)
+        colour + (Vec3::splat(LIGHTEST) - colour).max(Vec3::ZERO) * (gleam * self.exposure).clamp(0.0, 0.9)
     }
 }

@@ -14,7 +14,7 @@ const SECONDS: f64 = if cfg!(debug_assertions) { 60.0 } else { 4.0 };
 const VIEWS: f64 = 6.0;
 const KILOBYTES: u64 = 500_000;
 /// A process that waits for something takes no time and must end, too.
-const HANGS: Duration = Duration::from_secs(if cfg!(debug_assertions) { 240 } else { 60 });
+const HANGS: Duration = Duration::from_mins(4);
 const STALE: &[u8] = b"%PDF-1.6 of another day";
 /// Of the system: ticks in a second (`sysconf(_SC_CLK_TCK)` on Linux).
 const TICKS: f64 = 100.0;
