@@ -47,7 +47,7 @@ fn printed(found: &[&Page], word: &str) -> String {
     }
     let texts = found.iter().map(|page| format!("{} ({})\n{}\n", page.name, page.kind, entries(page, word)));
     format!("`{word}` has a meaning in {} pages; `jaconet explain {}` shows one whole.\n\n", found.len(), found[0].name)
-        + &texts.collect::<String>()
+        + &texts.collect::<Vec<String>>().concat()
 }
 
 /// What a page says of a word in its lists: each entry with the lines that are indented under it.
@@ -63,7 +63,7 @@ fn entries(page: &Page, word: &str) -> String {
         }
         within.is_some()
     });
-    lines.map(|line| format!("{line}\n")).collect()
+    lines.flat_map(|line| [line, "\n"]).collect()
 }
 
 /// The pages of a word, or those that explain it in a list.
