@@ -15,8 +15,7 @@ use std::sync::mpsc::channel;
 pub struct PreviewArgs {
     #[command(flatten)]
     pub covers: CoverArgs,
-    /// Where the page is served on this machine; the next free port when it is taken, and any free
-    /// one for 0
+    /// Port of the page on this machine; if it is taken, the next free one. 0 takes any free port
     #[arg(long, value_name = "N", default_value_t = PORT)]
     pub port: u16,
     /// Also write the files of every build into this folder, as `watch` does [default: write nothing]

@@ -12,6 +12,8 @@ pub enum PageAnswer {
     Json(Value),
     /// Its address names its content, so a browser may keep it.
     Png(Arc<Vec<u8>>),
+    /// A picture whose address does not name its content: asked for anew each time.
+    PassingPng(Vec<u8>),
     Done,
 }
 
@@ -66,14 +68,19 @@ impl IntoResponse for PageAnswer {
         match self {
             PageAnswer::Json(value) => Json(value).into_response(),
             PageAnswer::Done => StatusCode::NO_CONTENT.into_response(),
+            PageAnswer::PassingPng(bytes) => png(bytes),
             PageAnswer::Png(bytes) => {
-                let mut response = Response::new(Body::from(bytes.to_vec()));
-                let headers = response.headers_mut();
-                headers.insert(header::CONTENT_TYPE, HeaderValue::from_static("image/png"));
-                let kept = "private, max-age=31536000, immutable";
-                headers.insert(header::CACHE_CONTROL, HeaderValue::from_static(kept));
+                let mut response = png(bytes.to_vec());
+                let kept = HeaderValue::from_static("private, max-age=31536000, immutable");
+                response.headers_mut().insert(header::CACHE_CONTROL, kept);
                 response
             }
         }
     }
+}
+
+fn png(bytes: Vec<u8>) -> Response {
+    let mut response = Response::new(Body::from(bytes));
+    response.headers_mut().insert(header::CONTENT_TYPE, HeaderValue::from_static("image/png"));
+    response
 }

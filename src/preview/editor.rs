@@ -3,7 +3,7 @@
 use crate::preview::answer::{Declined, PageAnswer};
 use crate::preview::studio::Studio;
 use serde::Deserialize;
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 use std::process::{Command, Stdio};
 
 #[derive(Deserialize)]
@@ -17,8 +17,10 @@ pub fn open(studio: &Studio, order: &OpenOrder) -> Result<PageAnswer, Declined> 
         let help = "start the preview with --editor COMMAND; {file} and {line} in it are replaced";
         return Err(Declined::unfit("no editor was named", help));
     };
-    let path: PathBuf = Path::new(&order.file).components().collect();
-    let reads = |place: &Path| place.components().collect::<PathBuf>() == path;
+    // `./cover.kdl` is `cover.kdl`.
+    let bare = |path: &Path| path.components().filter(|part| *part != Component::CurDir).collect::<PathBuf>();
+    let path = bare(Path::new(&order.file));
+    let reads = |place: &Path| bare(place) == path;
     let known = studio
         .followed()
         .covers

@@ -7,7 +7,8 @@ use crate::disk::Store;
 use crate::preview::guard::Guard;
 use crate::preview::serve::{listener, serve};
 use crate::preview::studio::Studio;
-use crate::targets::{Refusal, Selection};
+use crate::record::{LocatedFinding, located};
+use crate::targets::{Refusal, Selection, TargetList};
 use crate::watch::{Followed, Wake, WatchedPlaces, follow, watch};
 use serde_json::json;
 use std::path::PathBuf;
@@ -32,7 +33,10 @@ pub fn preview(
     tell: impl Fn(&str) + Send + Sync + 'static,
 ) -> Result<(), Refusal> {
     let PreviewOptions { selection, port, writes, editor, store } = options;
-    let (followed, _) = follow(selection)?;
+    let (followed, update) = follow(selection)?;
+    if let Some(Ok(list)) = &update.list {
+        tell(&catalogue_findings(list));
+    }
     if followed.covers.is_empty() {
         return Err(("there is no cover to show".to_owned(), "see `jaconet check` for what is in the way".to_owned()));
     }
@@ -76,22 +80,35 @@ fn learned(studio: &Studio, changed: &[PathBuf]) -> WatchedPlaces {
     let update = followed.learn(changed);
     followed.put_off(&update.due);
     let mut titles = studio.titles();
-    let listed = match &update.list {
-        Some(Ok(_)) => {
+    let (listed, words) = match &update.list {
+        Some(Ok(list)) => {
             titles.take(followed.covers.iter().map(|cover| &cover.target));
-            true
+            (true, catalogue_findings(list))
         }
-        Some(Err((why, help))) => {
-            studio.say(&format!("{why}\n  help: {help}\n"));
-            false
-        }
-        None => false,
+        Some(Err((why, help))) => (false, format!("{why}\n  help: {help}\n")),
+        None => (false, String::new()),
     };
     update.due.iter().for_each(|cover| titles.due(&followed.covers[*cover].target));
     drop(titles);
+    let watched = followed.watched();
+    drop(followed);
+    // A terminal that does not scroll holds nobody up.
+    studio.say(&words);
     if listed {
         studio.news.send("titles", &json!({}));
     }
     studio.ring();
-    followed.watched()
+    watched
+}
+
+/// What is wrong with catalogues as a whole, a line each and the way out.
+fn catalogue_findings(list: &TargetList) -> String {
+    let findings = list.catalogues.iter().flat_map(|(_, built)| {
+        built.findings.iter().map(|finding| {
+            let LocatedFinding { severity, file, line, message, help, .. } = located(&built.files, finding);
+            let help = help.map_or_else(String::new, |help| format!("  help: {help}\n"));
+            format!("{file}:{line}: {}: {message}\n{help}", severity.word())
+        })
+    });
+    findings.collect::<Vec<String>>().concat()
 }

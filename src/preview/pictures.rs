@@ -47,7 +47,7 @@ pub fn face(studio: &Studio, id: &CoverId, panel: PanelName, query: &FaceQuery) 
 pub fn view(studio: &Studio, shown: &ShownCover, name: &str) -> Result<PageAnswer, Declined> {
     let bytes = view_picture(shown.scene(), name, &studio.workshop.darkroom);
     let bytes = bytes.ok_or_else(|| Declined::missing("this cover has no view of that name"))?;
-    Ok(PageAnswer::Png(bytes.into()))
+    Ok(PageAnswer::PassingPng(bytes))
 }
 
 /// A page of the proof, counted from 1.
@@ -56,5 +56,5 @@ pub fn proof(studio: &Studio, shown: &ShownCover, page: usize) -> Result<PageAns
     let sheet = page.checked_sub(1).and_then(|page| shown.proof(darkroom).get(page));
     let sheet = sheet.ok_or_else(|| Declined::missing("the proof has no such page"))?;
     let drawn = screen(sheet, sheet.sheet.trim, PAGE_PPI, darkroom);
-    Ok(PageAnswer::Png(png_file(&drawn.rgb, (drawn.width, drawn.height), PAGE_PPI, "").into()))
+    Ok(PageAnswer::PassingPng(png_file(&drawn.rgb, (drawn.width, drawn.height), PAGE_PPI, "")))
 }

@@ -1,6 +1,6 @@
 //! Reading: the inks at one point of a sheet, as the plates have them at press resolution, and what is printed there.
 
-use crate::ground::{Point, Shape};
+use crate::ground::{FillRule, Path, Point, Shape};
 use crate::preview::account::colour;
 use crate::preview::answer::{Declined, PageAnswer};
 use crate::preview::scales::STEPS;
@@ -69,11 +69,19 @@ fn topmost(items: &[Item], point: Point) -> Option<&Origin> {
         }
         match &item.mark {
             Mark::Group(group) => {
-                let cut = group.clip.as_ref().is_some_and(|(path, _)| path.winding(point) == 0);
+                let cut = group.clip.as_ref().is_some_and(|(path, rule)| !is_inside(path, *rule, point));
                 if cut { None } else { topmost(&group.items, point) }
             }
-            Mark::Fill { path, .. } => (path.winding(point) != 0).then_some(&*item.origin),
+            Mark::Fill { path, rule, .. } => is_inside(path, *rule, point).then_some(&*item.origin),
             Mark::Stroke { .. } | Mark::Glyphs(_) | Mark::Picture(_) => Some(&*item.origin),
         }
     })
+}
+
+fn is_inside(path: &Path, rule: FillRule, point: Point) -> bool {
+    let turns = path.winding(point);
+    match rule {
+        FillRule::NonZero => turns != 0,
+        FillRule::EvenOdd => turns % 2 != 0,
+    }
 }

@@ -10,3 +10,6 @@ pub const SIDE: usize = 512;
 pub fn ppi(step: usize) -> f64 {
     PRESS_PPI / f64::from(1_u32 << (STEPS - 1 - step.min(STEPS - 1)))
 }
+
+/// A browser keeps pictures by their names, and another version of the program may paint otherwise.
+pub const PROGRAM: &str = env!("JACONET_FINGERPRINT");

@@ -6,7 +6,7 @@ use crate::compile::{chosen_settings, particulars};
 use crate::ground::{Digest, Findings, Rect};
 use crate::output::{OutputJob, PROOF, Particulars, proof_sheets};
 use crate::preview::account::{CoverAccount, account};
-use crate::preview::scales::{STEPS, ppi};
+use crate::preview::scales::{PROGRAM, STEPS, ppi};
 use crate::raster::{SheetGrid, SheetPart, Window};
 use crate::record::{Built, Design};
 use crate::scene::{PanelName, Scene};
@@ -83,6 +83,7 @@ impl ShownCover {
         let pixels = |length: f64| (length * grid.scale).max(0.0).floor() as usize;
         let (x, y) = (pixels(face.x0 - bleed.x0), pixels(face.y0 - bleed.y0));
         let window = Window { x, y, width: pixels(face.width()) + 1, height: pixels(face.height()) + 1 };
-        Some(SheetPart::new(self.scene(), grid, window, darkroom)?.name())
+        let name = SheetPart::new(self.scene(), grid, window, darkroom)?.name();
+        Some(Digest::of_all(&[PROGRAM.as_bytes(), name.bytes()]))
     }
 }

@@ -4,7 +4,7 @@ use crate::ground::Digest;
 use crate::output::{png_file, screen_file};
 use crate::preview::answer::{Declined, PageAnswer};
 use crate::preview::over;
-use crate::preview::scales::{SIDE, STEPS, ppi};
+use crate::preview::scales::{PROGRAM, SIDE, STEPS, ppi};
 use crate::preview::shown::ShownCover;
 use crate::preview::studio::Studio;
 use crate::raster::{SheetPart, Window};
@@ -57,10 +57,12 @@ impl PlateChoice {
 /// The names of tiles, row by row; `null` outside the sheet.
 pub fn names(studio: &Studio, shown: &ShownCover, build: u64, query: &TileQuery) -> Result<PageAnswer, Declined> {
     let choice = PlateChoice::read(&query.plates)?;
-    if query.columns.saturating_mul(query.rows) > NAMES || query.z >= STEPS {
+    let many = query.columns > NAMES || query.rows > NAMES || query.columns * query.rows > NAMES;
+    if many || query.z >= STEPS {
         return Err(Declined::missing("there are not so many tiles"));
     }
-    let tiles = (0..query.rows).flat_map(|row| (0..query.columns).map(move |column| (query.x + column, query.y + row)));
+    let place = |row| move |column| (query.x.saturating_add(column), query.y.saturating_add(row));
+    let tiles = (0..query.rows).flat_map(|row| (0..query.columns).map(place(row)));
     let names = tiles.map(|(x, y)| {
         let name = SheetSquare { z: query.z, x, y }.name(studio, shown, &choice);
         name.map(|name| name.to_string())
@@ -101,7 +103,7 @@ impl SheetSquare {
             let place = format!("{} {:?}", self.z, part.window);
             return Some(Digest::of_all(&[b"over", place.as_bytes(), &over::bits(studio, shown, &part, ppi(self.z))]));
         }
-        Some(Digest::of_all(&[part.name().bytes(), format!("{choice:?}").as_bytes()]))
+        Some(Digest::of_all(&[PROGRAM.as_bytes(), part.name().bytes(), format!("{choice:?}").as_bytes()]))
     }
 
     fn paint(&self, studio: &Studio, shown: &ShownCover, choice: &PlateChoice) -> Option<Vec<u8>> {

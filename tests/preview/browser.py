@@ -10,7 +10,7 @@ from selenium import webdriver
 from selenium.webdriver.chrome.service import Service
 from selenium.webdriver.common.action_chains import ActionChains
 
-PATIENCE = 90  # seconds for one thing to come about, in a build without optimisation on a busy machine
+PATIENCE = 300  # seconds for one thing to come about, in a build without optimisation on a busy machine
 
 
 class Preview:
@@ -50,7 +50,10 @@ class Browser:
             options.add_argument(word)
         options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
         options.binary_location = shutil.which("chromium")
-        self.driver = webdriver.Chrome(options=options, service=Service(shutil.which("chromedriver")))
+        driver = shutil.which("chromedriver")
+        assert options.binary_location and driver, "chromium and chromedriver are installed"
+        self.driver = webdriver.Chrome(options=options, service=Service(driver))
+        self.driver.set_script_timeout(PATIENCE)
         self.size(1600, 1000)
 
     def size(self, width, height, ratio=1):
@@ -100,8 +103,10 @@ class Browser:
     def sharp(self):
         """Waits until all tiles are there, and nothing more has been asked for a while."""
         count = lambda: self.js("return [performance.getEntriesByType('resource').length, document.getElementById('stage').ariaBusy]")
-        last, since = count(), time.monotonic()
+        begun = time.monotonic()
+        last, since = count(), begun
         while time.monotonic() - since < 0.4:
+            assert time.monotonic() - begun < PATIENCE, "the page comes to rest"
             time.sleep(0.05)
             found = count()
             if found != last or found[1] == "true":

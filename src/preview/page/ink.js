@@ -72,10 +72,10 @@ function show(said) {
   const { ink_limit: limit, inks, elements } = now.cover;
   find("ink").classList.remove("resting");
   said.inks.forEach((percent, at) => bars[at]?.set(percent));
-  const over = said.over || (limit && said.total > limit);
+  const { over } = said;
   find("ink-total").replaceChildren(
     make("strong", {}, `${short(said.total, 0)} %`), ` of ink in all`,
-    limit ? make("span", { class: over ? "over" : "under" }, over ? `: ${short(said.total - limit, 0)} over the limit of ${limit} %` : `; the limit is ${limit} %`) : "");
+    limit ? make("span", { class: over ? "over" : "under" }, over ? `; around here over the limit of ${limit} %` : `; the limit is ${limit} %`) : "");
   const one = said.element == null ? null : elements[said.element];
   const what = one ? [make("strong", {}, one.name), ` ${about(one)}`, source(one.file, one.line)] : ["Bare paper"];
   const where = `${short(said.x)} mm across, ${short(said.y)} mm down`;

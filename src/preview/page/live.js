@@ -80,7 +80,6 @@ on("moved", put);
 
 export function listen() {
   const events = new EventSource("/events");
-  let lost = false;
   events.addEventListener("build", (event) => {
     const news = JSON.parse(event.data);
     const title = now.state.titles.find((one) => one.id === news.id);
@@ -91,18 +90,20 @@ export function listen() {
   events.addEventListener("titles", () => refresh());
   events.addEventListener("open", () => {
     find("away").hidden = true;
-    if (lost) refresh();
-    lost = false;
+    refresh();
   });
   events.addEventListener("error", () => {
-    lost = true;
     find("away").hidden = false;
-    find("away").textContent = "jaconet does not answer. What you see is the last picture that came. Start it again, or wait: this page asks again by itself.";
+    find("away").textContent = events.readyState === 2
+      ? "This page is of an earlier run: open the address in the terminal."
+      : "jaconet does not answer; the page asks again by itself.";
   });
 }
 
 export async function refresh() {
   now.state = await ask("/state");
   tell("titles");
-  if (now.id != null) await load();
+  if (now.id == null) return;
+  if (now.state.titles.some((one) => String(one.id) === base(now.id))) await load().catch(() => {});
+  else location.hash = "#wall";
 }

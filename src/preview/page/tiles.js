@@ -148,7 +148,7 @@ export class Layer {
   }
 }
 
-/** One finished picture: a view of the book, or a page of the proof. The old one stays until the new one is there. */
+/** One finished picture: a view of the book, or a page of the proof. The old one stays until then. */
 export class Picture {
   constructor(path, changed, old, look, first) {
     Object.assign(this, { path, look, role: "picture", image: old?.image, area: old?.area ?? null });
@@ -162,11 +162,14 @@ export class Picture {
         if (fresh) first();
         changed();
       },
-      () => changed(),
+      () => {
+        this.failed = true;
+        changed();
+      },
     );
   }
 
-  busy = () => !this.image;
+  busy = () => !this.image && !this.failed;
 
   draw(paper, camera, ratio) {
     if (!this.image) return;
