@@ -277,3 +277,41 @@ fn news_come_by_themselves_and_files_only_where_they_are_wanted() {
     let written = std::fs::read_dir(home.path()).expect("is there").filter_map(Result::ok);
     assert!(written.into_iter().any(|file| file.file_name().to_string_lossy().ends_with("-press.pdf")));
 }
+
+/// Rows move when one is added before them, and ask for the same as before.
+#[test]
+fn a_new_row_builds_its_title_alone() {
+    let files = [
+        ("catalogue.kdl", "catalogue { template \"template.kdl\"; titles \"titles.csv\" }\n"),
+        ("template.kdl", "format paperback { trim 60 80 }\n"),
+        ("titles.csv", "title,pages\nA,100\nB,100\n"),
+    ];
+    let page = Previewed::start(&files, &["--port", "0"]);
+    let until = |wanted: &dyn Fn(&[Value]) -> bool| -> Vec<Value> {
+        let begun = Instant::now();
+        loop {
+            let titles = page.json("/state")["titles"].as_array().expect("a list").clone();
+            if wanted(&titles) {
+                return titles;
+            }
+            assert!(begun.elapsed() < Duration::from_mins(2), "{titles:?}");
+            std::thread::sleep(Duration::from_millis(50));
+        }
+    };
+    let all_built = |titles: &[Value]| titles.iter().all(|title| title["build"].as_u64() > Some(0));
+    until(&all_built);
+    page.put("titles.csv", "title,pages\nNew,100\nA,100\nB,102\n");
+    let wanted = |titles: &[Value]| titles.len() == 3 && all_built(titles) && titles[2]["build"] == 2;
+    let titles = until(&wanted);
+    let known: Vec<(u64, &str, u64)> = titles
+        .iter()
+        .map(|title| {
+            (
+                title["id"].as_u64().expect("an id"),
+                title["name"].as_str().expect("a name"),
+                title["build"].as_u64().expect("a number"),
+            )
+        })
+        .collect();
+    assert_eq!(known, [(2, "new", 1), (0, "a", 1), (1, "b", 2)]);
+}

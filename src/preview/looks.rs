@@ -1,5 +1,6 @@
 //! Looks: from a name that the page says to what it shows: a title as it is, as it was, or as it could be.
 
+use crate::assets::Darkroom;
 use crate::disk::Disk;
 use crate::preview::account::CoverAccount;
 use crate::preview::answer::{Declined, PageAnswer};
@@ -29,8 +30,14 @@ impl CoverLook {
         self.shown.ok_or_else(|| Declined::missing("there is no picture of this cover yet: its file has a mistake"))
     }
 
-    pub fn account(self, id: &CoverId) -> Result<PageAnswer, Declined> {
-        let account = self.shown.map(|shown| shown.account.clone()).unwrap_or_default();
+    pub fn account(self, id: &CoverId, darkroom: &Darkroom) -> Result<PageAnswer, Declined> {
+        // The proof is laid out for who looks at a cover, not for a thousand titles.
+        let known = |shown: Arc<ShownCover>| {
+            let mut account = shown.account.clone();
+            account.proof_pages = shown.proof(darkroom).len();
+            account
+        };
+        let account = self.shown.map(known).unwrap_or_default();
         let (id, build, mistake, tried) = (id.to_string(), self.build, self.mistake, self.tried);
         PageAnswer::json(&LookAccount { id, build, mistake, tried, account })
     }

@@ -45,7 +45,7 @@ pub fn make(
 fn pictured(workshop: &Workshop, target: &Target, editions: Vec<String>, built: Built) -> MadeCover {
     let mut brief = TitleBrief::counted(&built);
     let mistake = Mistake { findings: findings(target, &built) };
-    let Some(shown) = shown(target, &editions, built, &workshop.darkroom) else {
+    let Some(shown) = shown(target, &editions, built) else {
         return MadeCover { brief, shown: None, mistake: Some(mistake), editions };
     };
     let face = |panel| shown.face_name(panel, &workshop.darkroom).map(|name| name.to_string());

@@ -102,7 +102,7 @@ async fn events(State(studio): SharedStudio) -> Response {
 async fn cover(State(studio): SharedStudio, Path(name): Path<String>) -> Response {
     work(studio, move |studio| {
         let id = id(&name)?;
-        studio.look(&id)?.account(&id)
+        studio.look(&id)?.account(&id, &studio.workshop.darkroom)
     })
     .await
 }

@@ -25,22 +25,20 @@ pub struct ShownCover {
 }
 
 /// `None` where nothing could be drawn.
-pub fn shown(target: &Target, editions: &[String], mut built: Built, darkroom: &Darkroom) -> Option<ShownCover> {
+pub fn shown(target: &Target, editions: &[String], mut built: Built) -> Option<ShownCover> {
     built.design.as_ref()?;
     let particulars = particulars(&built);
-    let mut account = account(target, editions, &built);
+    let account = account(target, editions, &built);
     let design = built.design.take()?;
-    let shown = ShownCover {
+    Some(ShownCover {
         design,
         findings: built.findings,
         particulars,
-        account: CoverAccount::default(),
+        account,
         grids: Default::default(),
         sums: OnceLock::new(),
         proof: OnceLock::new(),
-    };
-    account.proof_pages = shown.proof(darkroom).len();
-    Some(ShownCover { account, ..shown })
+    })
 }
 
 impl ShownCover {

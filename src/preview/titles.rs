@@ -98,7 +98,7 @@ pub struct TitleState {
 }
 
 impl PreviewTitles {
-    /// Takes the covers as they are now; one that asks for the same as before keeps its number and its pictures.
+    /// Takes the covers as they are now; a known one keeps its number and its pictures.
     pub fn take<'a>(&mut self, targets: impl Iterator<Item = &'a Target>) {
         let place = |target: &Target| (target.out.clone(), target.stem.clone());
         let old: BTreeMap<_, u32> = self.all.iter().map(|(id, entry)| (place(&entry.target), *id)).collect();
@@ -110,10 +110,8 @@ impl PreviewTitles {
                 self.next += 1;
                 (self.next - 1, TitleEntry::new(target.clone()))
             });
-            if entry.target != *target {
-                entry.due = true;
-                entry.target = target.clone();
-            }
+            // Whether it asks for something else is known to who follows the files, and comes as what is due.
+            entry.target = target.clone();
             self.order.push(id);
             self.all.insert(id, entry);
         }
