@@ -12,7 +12,7 @@ pub enum PageAnswer {
     Json(Value),
     /// Its address names its content, so a browser may keep it.
     Png(Arc<Vec<u8>>),
-    /// A picture whose address does not name its content: asked for anew each time.
+    /// A picture whose address does not name its content: asked for again each time.
     PassingPng(Vec<u8>),
     Done,
 }
