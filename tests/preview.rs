@@ -24,6 +24,14 @@ panel front { text title words="Salt" style=title { left safe; right safe; top 4
   oval sun { swatch sand; left 30; width 60; top 90; height 60 } }
 "#;
 
+fn comes(true_now: &dyn Fn() -> bool) {
+    let begun = Instant::now();
+    while !true_now() {
+        assert!(begun.elapsed() < Duration::from_mins(2), "it does not come");
+        std::thread::sleep(Duration::from_millis(20));
+    }
+}
+
 fn start() -> Previewed {
     Previewed::start(&[("cover.kdl", COVER)], &["--port", "0"])
 }
@@ -88,17 +96,11 @@ fn no_address_leads_to_a_file() {
 /// The editor gets files that a cover reads, and no others.
 #[test]
 fn an_editor_opens_what_the_cover_reads() {
-    let words = ["--port", "0", "--editor", "touch {file}.opened"];
-    let page = Previewed::start(&[("cover.kdl", COVER)], &words);
+    let page = Previewed::start(&[("cover.kdl", COVER)], &["--port", "0", "--editor", "touch {file}.opened"]);
     page.json("/cover/0");
     assert_eq!(page.post("/open", r#"{"file":"/etc/passwd","line":1}"#).status, 404);
     assert_eq!(page.post("/open", r#"{"file":"cover.kdl","line":1}"#).status, 204);
-    let opened = page.path("cover.kdl.opened");
-    let begun = std::time::Instant::now();
-    while !opened.exists() {
-        assert!(begun.elapsed() < Duration::from_mins(1), "the command runs");
-        std::thread::sleep(Duration::from_millis(20));
-    }
+    comes(&|| page.path("cover.kdl.opened").exists());
 }
 
 /// A name that stays, a name that changes, and a tile that bears no old name.
@@ -287,31 +289,12 @@ fn a_new_row_builds_its_title_alone() {
         ("titles.csv", "title,pages\nA,100\nB,100\n"),
     ];
     let page = Previewed::start(&files, &["--port", "0"]);
-    let until = |wanted: &dyn Fn(&[Value]) -> bool| -> Vec<Value> {
-        let begun = Instant::now();
-        loop {
-            let titles = page.json("/state")["titles"].as_array().expect("a list").clone();
-            if wanted(&titles) {
-                return titles;
-            }
-            assert!(begun.elapsed() < Duration::from_mins(2), "{titles:?}");
-            std::thread::sleep(Duration::from_millis(50));
-        }
-    };
+    let titles = || page.json("/state")["titles"].as_array().expect("a list").clone();
     let all_built = |titles: &[Value]| titles.iter().all(|title| title["build"].as_u64() > Some(0));
-    until(&all_built);
+    comes(&|| all_built(&titles()));
     page.put("titles.csv", "title,pages\nNew,100\nA,100\nB,102\n");
-    let wanted = |titles: &[Value]| titles.len() == 3 && all_built(titles) && titles[2]["build"] == 2;
-    let titles = until(&wanted);
-    let known: Vec<(u64, &str, u64)> = titles
-        .iter()
-        .map(|title| {
-            (
-                title["id"].as_u64().expect("an id"),
-                title["name"].as_str().expect("a name"),
-                title["build"].as_u64().expect("a number"),
-            )
-        })
-        .collect();
-    assert_eq!(known, [(2, "new", 1), (0, "a", 1), (1, "b", 2)]);
+    comes(&|| titles().len() == 3 && all_built(&titles()) && titles()[2]["build"] == 2);
+    let titles = titles();
+    let known = titles.iter().map(|title| format!("{} {} {}", title["id"], title["name"], title["build"]));
+    assert_eq!(known.collect::<Vec<String>>(), ["2 \"new\" 1", "0 \"a\" 1", "1 \"b\" 2"]);
 }
