@@ -135,7 +135,7 @@ fn first(page: &Page) -> &str {
 mod tests {
     use super::*;
 
-    /// Nine whole pages for one word drown its meaning.
+    /// Nine whole pages are too much to read for one word.
     #[test]
     fn of_a_word_with_many_meanings_each_page_says_its_own() {
         let pages = pages();

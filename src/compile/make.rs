@@ -40,8 +40,7 @@ pub fn prepare(run: &BuildRun<'_>, target: &Target) -> PreparedCover {
     match build(run.workshop, &disk, &target.request) {
         Err(fault) => PreparedCover::Unread(fault, disk.seen()),
         Ok(built) => {
-            let made_by = (run.workshop.outputs, &run.workshop.darkroom);
-            let files = finished_files(&built, &disk.inputs(), made_by, run.options, target);
+            let files = files(run, target, &built, &disk);
             PreparedCover::Ready { built, files, seen: disk.seen(), guessed: disk.guessed() }
         }
     }
@@ -49,11 +48,25 @@ pub fn prepare(run: &BuildRun<'_>, target: &Target) -> PreparedCover {
 
 /// Writes the files of a cover that is built already.
 pub fn write_built(run: &BuildRun<'_>, target: &Target, built: &Built, disk: &Disk) -> Result<Delivered, WriteFault> {
-    let (outputs, seen) = (run.workshop.outputs, disk.seen());
-    let files = finished_files(built, &disk.inputs(), (outputs, &run.workshop.darkroom), run.options, target);
-    let delivered = deliver(built, files, &seen, target, (outputs, run.store, run.options))?;
-    if let Some(store) = run.store.filter(|_| !disk.guessed()) {
-        unchanged::remember(store, target, run, &seen, built, &delivered);
+    let files = files(run, target, built, disk);
+    delivered(run, target, built, files, (&disk.seen(), disk.guessed()))
+}
+
+fn files(run: &BuildRun<'_>, target: &Target, built: &Built, disk: &Disk) -> Vec<FinishedFile> {
+    finished_files(built, &disk.inputs(), (run.workshop.outputs, &run.workshop.darkroom), run.options, target)
+}
+
+/// Writes files, and remembers the cover unless something of it was guessed.
+fn delivered(
+    run: &BuildRun<'_>,
+    target: &Target,
+    built: &Built,
+    files: Vec<FinishedFile>,
+    (seen, guessed): (&Seen, bool),
+) -> Result<Delivered, WriteFault> {
+    let delivered = deliver(built, files, seen, target, (run.workshop.outputs, run.store, run.options))?;
+    if let Some(store) = run.store.filter(|_| !guessed) {
+        unchanged::remember(store, target, run, seen, built, &delivered);
     }
     Ok(delivered)
 }
@@ -64,14 +77,9 @@ pub fn finish(run: &BuildRun<'_>, target: &Target, prepared: PreparedCover) -> (
         PreparedCover::Known(built, delivered, seen) => (BuildResult::Built(built, delivered), seen),
         PreparedCover::Unread(fault, seen) => (BuildResult::Unread(fault), seen),
         PreparedCover::Ready { built, files, seen, guessed } => {
-            match deliver(&built, files, &seen, target, (run.workshop.outputs, run.store, run.options)) {
+            match delivered(run, target, &built, files, (&seen, guessed)) {
                 Err(fault) => (BuildResult::Unwritten(built, fault), seen),
-                Ok(delivered) => {
-                    if let Some(store) = run.store.filter(|_| !guessed) {
-                        unchanged::remember(store, target, run, &seen, &built, &delivered);
-                    }
-                    (BuildResult::Built(built, delivered), seen)
-                }
+                Ok(delivered) => (BuildResult::Built(built, delivered), seen),
             }
         }
     }

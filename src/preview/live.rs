@@ -56,7 +56,9 @@ pub fn preview(
     std::thread::spawn(move || {
         let _ = stop.send(watch((ended, wakes), &mut |changed| learned(&follower, changed)));
     });
-    serve(listener, &studio, guard, stopped).map_err(|why| (why, String::new()))
+    let served = serve(listener, &studio, guard, stopped).map_err(|why| (why, String::new()));
+    studio.finish_writing();
+    served
 }
 
 fn studio(

@@ -89,6 +89,7 @@ impl Studio {
             let disk = Disk::new(&target.folder);
             let made = make(&self.workshop, &disk, target, &variant.request, &|_| {});
             self.followed().saw_more(target, disk.seen());
+            self.renew_places();
             made
         };
         let mut titles = self.titles();

@@ -5,7 +5,7 @@ use crate::preview::shown::ShownCover;
 use crate::preview::studio::Studio;
 use crate::raster::SheetPart;
 
-/// Stripes of so many pixels, in a green that no ink mixes, so that they show on any picture.
+/// Stripes of so many pixels, in a green that process inks cannot mix, so that they show on any picture.
 const STRIPE: usize = 5;
 const STRIPES: [[u8; 4]; 2] = [[176, 255, 0, 235], [0, 0, 0, 150]];
 const CLEAR: [u8; 4] = [0; 4];

@@ -19,6 +19,9 @@ pub struct PointQuery {
     y: f64,
 }
 
+/// Millimetres by which the outline of a line may stray.
+const FINE: f64 = 0.01;
+
 const OUTSIDE: &str = "the sheet ends before this point";
 
 pub fn reading(studio: &Studio, shown: &ShownCover, query: &PointQuery) -> Result<PageAnswer, Declined> {
@@ -73,7 +76,11 @@ fn topmost(items: &[Item], point: Point) -> Option<&Origin> {
                 if cut { None } else { topmost(&group.items, point) }
             }
             Mark::Fill { path, rule, .. } => is_inside(path, *rule, point).then_some(&*item.origin),
-            Mark::Stroke { .. } | Mark::Glyphs(_) | Mark::Picture(_) => Some(&*item.origin),
+            Mark::Stroke { path, line, .. } => {
+                let covered = line.outline(path, FINE);
+                is_inside(&covered, FillRule::NonZero, point).then_some(&*item.origin)
+            }
+            Mark::Glyphs(_) | Mark::Picture(_) => Some(&*item.origin),
         }
     })
 }
@@ -83,5 +90,32 @@ fn is_inside(path: &Path, rule: FillRule, point: Point) -> bool {
     match rule {
         FillRule::NonZero => turns != 0,
         FillRule::EvenOdd => turns % 2 != 0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::{Ink, Line, Rect, rect_path};
+    use crate::raster::trial::item;
+
+    #[test]
+    fn lines_and_holes_are_not_printed_within() {
+        let (outer, inner) = (Rect::new(0.0, 0.0, 30.0, 30.0), Rect::new(10.0, 10.0, 20.0, 20.0));
+        let paint = || Ink::black(1.0).into();
+        let border = Mark::Stroke { path: rect_path(outer), line: Line::new(2.0), paint: paint() };
+        let mut ring = rect_path(outer);
+        ring.extend(rect_path(inner).elements().iter().copied());
+        let ring = |rule| Mark::Fill { path: ring.clone(), rule, paint: paint() };
+        let found = |mark: Mark, x: f64| topmost(&[item(mark)], Point::new(x, 15.0)).is_some();
+        for (mark, x, printed) in [
+            (border.clone(), 0.5, true),
+            (border, 15.0, false),
+            (ring(FillRule::EvenOdd), 5.0, true),
+            (ring(FillRule::EvenOdd), 15.0, false),
+            (ring(FillRule::NonZero), 15.0, true),
+        ] {
+            assert_eq!(found(mark, x), printed, "{x}");
+        }
     }
 }

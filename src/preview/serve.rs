@@ -16,7 +16,7 @@ use tokio::net::TcpStream;
 use tokio::runtime::Builder;
 use tokio::sync::{Semaphore, oneshot};
 
-/// Where the page is looked for by default: a port that no service is registered for.
+/// Where the page is by default: a port that Debian's `/etc/services` gives to no service.
 pub const PORT: u16 = 28_470;
 /// So many ports are tried, one after the other.
 const PORTS: u16 = 40;

@@ -24,6 +24,8 @@ pub struct Studio {
     pub store: Option<Arc<Store>>,
     /// Whether the files of covers are written, as `watch` writes them.
     pub writes: bool,
+    /// Held while the files of a title are written.
+    writing: Mutex<()>,
     pub editor: Option<String>,
     pub news: News,
     /// Finished PNGs by all that they are made of.
@@ -50,6 +52,7 @@ impl Studio {
             workshop,
             store: None,
             writes: false,
+            writing: Mutex::default(),
             editor: None,
             news: News::default(),
             pictures: Memo::bounded(PICTURES, Vec::len),
@@ -108,9 +111,19 @@ impl Studio {
         let write = |built: &Built| self.write(&target, built, &disk);
         let made = make(&self.workshop, &disk, &target, &target.request, &write);
         self.followed().saw(&target, disk.seen());
-        let _ = self.wakes.lock().unwrap_or_else(PoisonError::into_inner).send(Wake::Places);
+        self.renew_places();
         self.keep(id, made, begun.elapsed().as_millis() as u64);
         Ok(())
+    }
+
+    /// More is to be watched than before.
+    pub fn renew_places(&self) {
+        let _ = self.wakes.lock().unwrap_or_else(PoisonError::into_inner).send(Wake::Places);
+    }
+
+    /// Lets a title that is being written be written to its last file.
+    pub fn finish_writing(&self) {
+        let _writing = self.writing.lock().unwrap_or_else(PoisonError::into_inner);
     }
 
     /// Takes what came of a build, and says so to every page.
@@ -140,6 +153,7 @@ impl Studio {
         if !self.writes {
             return;
         }
+        let _writing = self.writing.lock().unwrap_or_else(PoisonError::into_inner);
         let (options, places) = (BuildOptions::default(), PlacesNow::default());
         let run =
             BuildRun { workshop: &self.workshop, store: self.store.as_deref(), options: &options, places: &places };

@@ -87,10 +87,10 @@ export function listen() {
     if (now.id != null && String(news.id) === base(now.id)) load().catch(() => {});
     tell("built", news);
   });
-  events.addEventListener("titles", () => refresh());
+  events.addEventListener("titles", renew);
   events.addEventListener("open", () => {
     find("away").hidden = true;
-    refresh();
+    renew();
   });
   events.addEventListener("error", () => {
     find("away").hidden = false;
@@ -100,7 +100,9 @@ export function listen() {
   });
 }
 
-export async function refresh() {
+const renew = () => refresh().catch(() => {});
+
+async function refresh() {
   now.state = await ask("/state");
   tell("titles");
   if (now.id == null) return;

@@ -40,7 +40,7 @@ async function open() {
   }
 }
 
-/** Everything that can be looked at: the sheet, its panels, views of the book, pages of the proof. */
+/** All that can be looked at. */
 const look = find("look");
 on("cover", () => {
   const { sheet, views = [], proof_pages: pages = 0 } = now.cover;

@@ -137,7 +137,7 @@ export class Layer {
         this.changed();
       },
       () => {
-        // A name that is no longer current: names are asked again, a moment later.
+        // No longer current: names are asked again soon.
         setTimeout(() => {
           this.loading.delete(path);
           if (this.names.get(key) === name) this.names.delete(key);
@@ -148,7 +148,7 @@ export class Layer {
   }
 }
 
-/** One finished picture: a view of the book, or a page of the proof. The old one stays until then. */
+/** A view of the book, or a page of the proof. The old one stays until then. */
 export class Picture {
   constructor(path, changed, old, look, first) {
     Object.assign(this, { path, look, role: "picture", image: old?.image, area: old?.area ?? null });

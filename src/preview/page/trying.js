@@ -14,9 +14,9 @@ const WORDS = {
 const PAUSE = 450; // milliseconds after the last key
 const form = find("trying");
 let made = "";
-let waiting;
+let waiting, turns = 0;
 
-/** Fields as the file has them; made again only when the file says other facts. */
+/** Fields as the file has them, renewed with its facts. */
 function fields() {
   const written = now.written ?? now.cover;
   const facts = Object.entries(written.fields ?? {});
@@ -45,8 +45,10 @@ async function attempt() {
   const facts = boxes.filter((box) => box.name !== "edition" && box.value.trim() !== box.dataset.written).map((box) => `${box.name}=${box.value.trim()}`);
   const edition = boxes.find((box) => box.name === "edition")?.value || null;
   if (!facts.length && !edition) return back();
+  const from = now.id, turn = (turns += 1);
   try {
-    const { id } = await order(`/try/${base(now.id)}`, { facts, edition });
+    const { id } = await order(`/try/${base(from)}`, { facts, edition });
+    if (turn !== turns || now.id !== from) return;
     find("trying-said").textContent = "";
     now.id = id;
     await load();
@@ -64,6 +66,7 @@ function tried(words) {
 }
 
 export async function back() {
+  turns += 1;
   clearTimeout(waiting);
   for (const box of form.querySelectorAll("[data-written]")) box.value = box.dataset.written;
   if (find("trying-said")) find("trying-said").textContent = "";
