@@ -8,9 +8,12 @@ use crate::scene::Scene;
 /// Millimetres of a square to average over. Common practice.
 const WINDOW: f64 = 1.0;
 /// Three pixels to the millimetre, so that a window of 1 mm is three by three.
-const PPI: f64 = 3.0 * MM_PER_INCH;
+pub const WINDOW_PIXELS: usize = 3;
+pub const PPI: f64 = WINDOW_PIXELS as f64 * MM_PER_INCH;
 /// Samples of 8 bits: each plate is rounded by up to half a step.
 pub const ROUNDING: f64 = 0.012;
+/// What may lie together over the limit: black words over the shadows of a picture. A published article on ink coverage.
+pub const TOLERANCE: f64 = 0.08;
 
 pub struct InkSums {
     /// What of the sheet was measured.
@@ -30,7 +33,7 @@ pub fn ink_sums(scene: &Scene, darkroom: &Darkroom) -> InkSums {
 }
 
 impl InkSums {
-    /// Whether more than `limit` lies together there.
+    /// Whether more than `limit` and its tolerance lies together there.
     pub fn is_over(&self, place: Point, limit: f64) -> bool {
         let pixel = |length: f64| (length / self.pixel).floor();
         let (column, row) = (pixel(place.x - self.area.x0), pixel(place.y - self.area.y0));
@@ -38,6 +41,6 @@ impl InkSums {
             return false;
         }
         let total = self.total.get(row as usize * self.width + column as usize);
-        total.is_some_and(|total| f64::from(*total) > limit + ROUNDING)
+        total.is_some_and(|total| f64::from(*total) > limit + TOLERANCE + ROUNDING)
     }
 }

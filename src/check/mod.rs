@@ -1,6 +1,7 @@
 //! Questions to the finished cover, and what is reported about it.
 
 mod bars;
+mod composed_letters;
 mod exam;
 mod hidden;
 mod ink_sums;
@@ -9,6 +10,8 @@ mod proof;
 mod rule;
 mod rules;
 mod series;
+mod shadow;
+mod stated_ink;
 #[cfg(test)]
 mod testing;
 mod under;

@@ -39,7 +39,7 @@ impl Patience {
     pub const LIMIT: &str = "composing them takes more than 200 million pixels, the limit of a rule";
 
     /// Whether there is enough left for `pixels` more; if so, they are spent.
-    fn spend(&mut self, pixels: f64) -> bool {
+    pub fn spend(&mut self, pixels: f64) -> bool {
         let enough = pixels <= self.0;
         if enough {
             self.0 -= pixels;
@@ -68,8 +68,8 @@ impl Exam<'_> {
         if !patience.spend(self.pixels(area, PPI)) {
             return None;
         }
-        let drawn = |but| plates(&self.near(area, but), area, PPI, self.darkroom);
-        let (with, without) = (drawn(None), drawn(Some(element.origin)));
+        let drawn = |kept| plates(&self.near(area, kept), area, PPI, self.darkroom);
+        let (with, without) = (drawn(DrawnElements::All), drawn(DrawnElements::But(element.origin)));
         let differ = |a: &[u8], b: &[u8]| a.iter().zip(b).any(|(a, b)| a.abs_diff(*b) > ROUNDING);
         let spot = |name: &str| without.spots.iter().find(|(spot, _)| spot.name == name);
         let differs = with.process.iter().zip(&without.process).any(|(a, b)| differ(a, b))
@@ -109,11 +109,11 @@ impl Exam<'_> {
             Item { origin: origin_of(element), mark: Mark::Glyphs(run) }
         });
         let mask = plates(&self.holding(masked.collect()), area, ppi, self.darkroom);
-        let lit = |but| -> Vec<f64> {
-            let pixels = screen(&self.near(area, but), area, ppi, self.darkroom);
+        let lit = |kept| -> Vec<f64> {
+            let pixels = screen(&self.near(area, kept), area, ppi, self.darkroom);
             pixels.rgb.chunks_exact(3).map(luminance).collect()
         };
-        let (with, without) = (lit(None), lit(Some(element.origin)));
+        let (with, without) = (lit(DrawnElements::All), lit(DrawnElements::But(element.origin)));
         let scale = ppi / MM_PER_INCH;
         let mut letters = Vec::new();
         for run in runs {
@@ -143,20 +143,22 @@ impl Exam<'_> {
         Some(letters)
     }
 
-    /// What reaches into an area, as if one element had never been drawn.
-    fn near(&self, area: Rect, but: Option<&Origin>) -> Scene {
+    /// What reaches into an area.
+    pub fn near(&self, area: Rect, kept: DrawnElements<'_>) -> Scene {
+        let mut wanted = DrawnSoFar { kept, met: false };
         let mut reaches = self.reaches.iter();
-        self.holding(near(&self.scene.items, &mut reaches, area.inflate(MARGIN, MARGIN), but))
+        self.holding(near(&self.scene.items, &mut reaches, area.inflate(MARGIN, MARGIN), &mut wanted))
     }
 
     /// What composing an area costs.
-    fn pixels(&self, area: Rect, ppi: f64) -> f64 {
+    pub fn pixels(&self, area: Rect, ppi: f64) -> f64 {
         let density = (ppi / MM_PER_INCH) * (ppi / MM_PER_INCH);
         let reaching = self.reaches.iter().flatten().filter(|reach| overlap(**reach, area));
         area.area() * density + reaching.map(|reach| MARK + reach.intersect(area).area() * density).sum::<f64>()
     }
 
-    fn holding(&self, items: Vec<Item>) -> Scene {
+    /// A scene of these marks on the same sheet.
+    pub fn holding(&self, items: Vec<Item>) -> Scene {
         Scene {
             sheet: self.sheet().clone(),
             job: Job::default(),
@@ -177,16 +179,46 @@ fn origin_of(element: &VisibleElement<'_>) -> std::sync::Arc<Origin> {
     element.marks.first().map_or_else(|| std::sync::Arc::new(element.origin.clone()), |mark| mark.item.origin.clone())
 }
 
-fn near(items: &[Item], reaches: &mut Iter<'_, Option<Rect>>, area: Rect, but: Option<&Origin>) -> Vec<Item> {
+/// Which elements are drawn.
+#[derive(Clone, Copy)]
+pub enum DrawnElements<'a> {
+    All,
+    /// As if this one had never been drawn.
+    But(&'a Origin),
+    /// As it was when this one had been drawn.
+    UpTo(&'a Origin),
+    /// As it was before this one was drawn.
+    Before(&'a Origin),
+}
+
+struct DrawnSoFar<'a> {
+    kept: DrawnElements<'a>,
+    met: bool,
+}
+
+impl DrawnSoFar<'_> {
+    fn wants(&mut self, origin: &Origin) -> bool {
+        match self.kept {
+            DrawnElements::All => true,
+            DrawnElements::But(one) => !std::ptr::eq(one, origin),
+            DrawnElements::UpTo(one) | DrawnElements::Before(one) => {
+                let is_it = std::ptr::eq(one, origin);
+                self.met |= is_it;
+                if is_it { matches!(self.kept, DrawnElements::UpTo(_)) } else { !self.met }
+            }
+        }
+    }
+}
+
+fn near(items: &[Item], reaches: &mut Iter<'_, Option<Rect>>, area: Rect, wanted: &mut DrawnSoFar<'_>) -> Vec<Item> {
     let kept = items.iter().filter_map(|item| {
         if let Mark::Group(group) = &item.mark {
-            let items = near(&group.items, reaches, area, but);
+            let items = near(&group.items, reaches, area, wanted);
             let group = Group { clip: group.clip.clone(), opacity: group.opacity, blend: group.blend, items };
             return (!group.items.is_empty()).then(|| Item { origin: item.origin.clone(), mark: Mark::Group(group) });
         }
         let reaches = reaches.next().copied().flatten().is_some_and(|reach| overlap(reach, area));
-        let is_wanted = reaches && but.is_none_or(|but| !std::ptr::eq(&raw const *item.origin, but));
-        is_wanted.then(|| item.clone())
+        (wanted.wants(&item.origin) && reaches).then(|| item.clone())
     });
     kept.collect()
 }

@@ -27,10 +27,7 @@ mod window;
 pub use finishes::finished_sheet;
 pub use front::{FrontPicture, front_picture};
 pub use part::SheetPart;
-pub use plates::plates;
+pub use plates::{Plates, plates};
 pub use screen::{Screen, ink_on_screen, screen};
 pub use tiles::SheetGrid;
 pub use window::Window;
-
-#[cfg(test)]
-pub use plates::Plates;

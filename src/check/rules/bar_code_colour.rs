@@ -53,9 +53,9 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             }
             continue;
         };
-        if let Some(fault) = fault(element, &bars.inks) {
+        let fault = fault(element, &bars.inks);
+        if let Some(fault) = &fault {
             findings.element(Severity::Error, element, format!("the bars of {} {fault}", element.name()), HELP);
-            continue;
         }
         let zone = bars.with_quiet_zones();
         let Some(ground) = ground(exam, element, zone) else {
@@ -63,6 +63,10 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             findings.element(Severity::Error, element, message, "put a white ground under them");
             continue;
         };
+        // Bars in a tint have little contrast too: that is one fault.
+        if fault.is_some() {
+            continue;
+        }
         let contrast = bars.inks.iter().map(|ink| red(ground) - red(ink.look())).fold(f64::INFINITY, f64::min);
         if contrast < GOOD - 1e-6 {
             let (severity, limit) = if contrast < POOR { (Severity::Error, POOR) } else { (Severity::Warning, GOOD) };

@@ -11,7 +11,7 @@
 //!   screens; covers live with less, and these limits are ours.
 //! - where letters are measured one by one: when two of them, and a tenth of all, are under the limit.
 //!
-//! Foil and varnish shine as no ink does, and are left out.
+//! Foil and varnish shine as no ink does, and are left out; so are words under the same words, which are their shadow.
 //!
 //! ```kdl
 //! panel front {
@@ -47,7 +47,7 @@ const HELP: &str = "choose a darker ink on a light ground, or a lighter one on a
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let (mut patience, mut unasked) = (Patience::default(), Vec::new());
-    for element in exam.of(Kind::Text) {
+    for element in exam.of(Kind::Text).filter(|element| !exam.is_shadow(element)) {
         match flat(exam, element) {
             Plainly::Weak(ratio, limit) => {
                 let ratio = below(ratio, limit);
@@ -217,5 +217,20 @@ mod tests {
         };
         assert_eq!(messages(&veil(85)).len(), 1);
         assert_eq!(messages(&veil(20)), [""; 0]);
+    }
+
+    // White words, half of them on white paper; and a pale shadow of dark words, which nobody reads.
+    #[test]
+    fn white_half_over_white_and_a_shadow() {
+        let cover = "panel front {
+            band night { swatch black; left 0; width 45; top 30; height 30 }
+            text a words=\"HHHHHHHHHHHH\" { size 14; swatch unprinted; left 26; width 60; top 40 }
+        }";
+        assert_eq!(messages(cover).len(), 1);
+        let shadow = "panel front {
+            text shade words=\"Lanterns\" { left 20; right 20; top 40.6; size 40; swatch black percent=20 }
+            text title words=\"Lanterns\" { left 20; right 20; top 40; size 40 }
+        }";
+        assert_eq!(messages(shadow), [""; 0]);
     }
 }

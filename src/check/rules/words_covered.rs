@@ -3,13 +3,17 @@
 //! Later in the file lies on top. A title under a band, or a blurb that grew until it runs under the bar code, prints
 //! faultlessly, and nobody can read it.
 //!
-//! - letters whose middle lies under an opaque fill or picture: error. One letter of four or more may be meant, as when a
-//!   sun stands for an O, and passes.
-//! - letters over more than a third of which other words run: warning. Common practice: none is fine.
+//! - letters of which something hides half or more: error; letters of which it cuts off a fifth: warning. The sheet is
+//!   composed with what is drawn later and without it, and every letter is measured. One letter of four or more may be
+//!   meant, as when a sun stands for an O, and passes. Limits are ours.
+//! - letters over more than a third of which other words run: warning. Common practice: none is fine. The same words a
+//!   little aside are a shadow, and pass.
 //!
 //! Of each text the first 10 elements that hide its letters are reported, and the first 10 whose words run over it.
 //!
-//! Overprinting inks, finishing separations, thinned or multiplied groups and pictures with holes do not cover.
+//! Foil and varnish do not count, nor what lets the letters show through: see `low-contrast`. Where so much lies over words
+//! that composing it takes more than 200 million pixels, a letter counts as hidden when its middle lies under an opaque
+//! fill or picture.
 //!
 //! ```kdl
 //! panel front {
@@ -22,6 +26,7 @@
 //! with `bottom` or `above`.
 
 use crate::check::exam::Exam;
+use crate::check::proof::Patience;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::{inside, overlap};
 use crate::check::visible::{VisibleElement, VisibleMark};
@@ -36,6 +41,9 @@ pub const RULE: CheckRule = CheckRule {
     run,
 };
 
+/// The shares of a letter's ink that are gone where it is hidden, and where it is cut into.
+const HIDDEN: f64 = 0.5;
+const CUT: f64 = 0.2;
 /// The share of a letter's box that other words may run over before it is reported.
 const GRAZE: f64 = 0.33;
 /// Words of so many letters may lend one to a shape.
@@ -44,54 +52,90 @@ const PLAYED: usize = 4;
 const REPORTED: usize = 10;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let mut patience = Patience::default();
     let boxes = |element: &VisibleElement<'_>| element.runs().flat_map(|(run, _)| run.boxes()).collect();
     let letters: Vec<Vec<Rect>> = exam.elements.iter().map(boxes).collect();
     for (at, element) in exam.elements.iter().enumerate().filter(|(_, element)| element.is(Kind::Text)) {
-        let over = over(exam, &letters, at);
-        let letters = &letters[at];
-        let all: usize = over.iter().map(|(_, hidden)| hidden).sum();
-        let meant = all == 1 && letters.len() >= PLAYED;
-        for (later, hidden) in over {
-            if hidden > 0 && !meant {
-                let message =
-                    format!("{} hides {hidden} of the {} letters of {}", later.name(), letters.len(), element.name());
-                let Origin { panel, element: name, .. } = element.origin;
-                let of = if *panel == later.origin.panel { String::new() } else { format!(" of={panel}") };
-                let help = format!("move one of them, or write `under {name}{of}` in {}", later.name());
-                findings.element(Severity::Error, element, message, help);
-            } else if hidden == 0 {
-                let message = format!("the words of {} run over those of {}", later.name(), element.name());
-                let help = "move one of them, or give the upper a lower edge: `bottom` or `above NAME GAP`";
-                findings.element(Severity::Warning, element, message, help);
-            }
+        for (later, CoveredLetters { hidden, cut }) in covering(exam, &letters[at], at, &mut patience) {
+            let (severity, does, count) = match hidden {
+                0 => (Severity::Warning, "cuts into", cut),
+                _ => (Severity::Error, "hides", hidden),
+            };
+            let all = letters[at].len();
+            let message = format!("{} {does} {count} of the {all} letters of {}", later.name(), element.name());
+            let Origin { panel, element: name, .. } = element.origin;
+            let of = if *panel == later.origin.panel { String::new() } else { format!(" of={panel}") };
+            let help = format!("move one of them, or write `under {name}{of}` in {}", later.name());
+            findings.element(severity, element, message, help);
         }
-    }
-}
-
-/// What lies over a text: how many letters each hides, or none where its words run over them.
-fn over<'a>(exam: &'a Exam<'_>, letters: &[Vec<Rect>], at: usize) -> Vec<(&'a VisibleElement<'a>, usize)> {
-    let bounds = exam.elements[at].bounds;
-    let (mut over, mut hiding) = (Vec::new(), 0);
-    for (later, words) in exam.elements.iter().zip(letters).skip(at + 1) {
-        if hiding == REPORTED {
-            break;
-        }
-        if !overlap(later.bounds, bounds) {
+        if exam.is_shadow(element) {
             continue;
         }
-        let hides = |letter: &&Rect| later.marks.iter().any(|mark| hides(mark, letter.center()));
-        let hidden = letters[at].iter().filter(hides).count();
-        let runs = || over.len() - hiding < REPORTED && later.is(Kind::Text) && runs_over(&letters[at], words);
-        if hidden > 0 || runs() {
-            over.push((later, hidden));
-            hiding += usize::from(hidden > 0);
+        let over = exam.elements.iter().zip(&letters).skip(at + 1).filter(|(later, words)| {
+            later.is(Kind::Text) && overlap(later.bounds, element.bounds) && runs_over(&letters[at], words)
+        });
+        for (later, _) in over.take(REPORTED) {
+            let message = format!("the words of {} run over those of {}", later.name(), element.name());
+            let help = "move one of them, or give the upper a lower edge: `bottom` or `above NAME GAP`";
+            findings.element(Severity::Warning, element, message, help);
         }
     }
-    over
 }
 
+/// How many letters of a text an element hides, and of how many more it cuts something off.
+#[derive(Clone, Copy, Default)]
+struct CoveredLetters {
+    hidden: usize,
+    cut: usize,
+}
+
+/// What lies over a text and covers letters of it, in the order of drawing.
+fn covering<'a>(
+    exam: &'a Exam<'_>,
+    letters: &[Rect],
+    at: usize,
+    patience: &mut Patience,
+) -> Vec<(&'a VisibleElement<'a>, CoveredLetters)> {
+    let bounds = exam.elements[at].bounds;
+    let is_over = |later: &&VisibleElement<'_>| !later.is(Kind::Text) && overlap(later.bounds, bounds);
+    let later: Vec<&VisibleElement<'_>> = exam.elements[at + 1..].iter().filter(is_over).collect();
+    let touched = |letter: &&Rect| later.iter().any(|later| later.marks.iter().any(|mark| touches(mark, **letter)));
+    let touched: Vec<Rect> = letters.iter().filter(touched).copied().collect();
+    if touched.is_empty() {
+        return Vec::new();
+    }
+    let shares = exam.hidden_shares(&exam.elements[at], &touched, patience);
+    let shares = shares.unwrap_or_else(|| vec![None; touched.len()]);
+    let mut all: Vec<CoveredLetters> = vec![CoveredLetters::default(); later.len()];
+    for (letter, share) in touched.iter().zip(shares) {
+        let hides = |later: &&VisibleElement<'_>| later.marks.iter().any(|mark| hides(mark, letter.center()));
+        let touches = |later: &&VisibleElement<'_>| later.marks.iter().any(|mark| touches(mark, *letter));
+        let Some(by) = later.iter().position(hides).or_else(|| later.iter().rposition(touches)) else { continue };
+        // A letter that does not show on its own ground hides where something opaque lies over it.
+        match share.unwrap_or(if hides(&later[by]) { 1.0 } else { 0.0 }) {
+            HIDDEN.. => all[by].hidden += 1,
+            CUT.. => all[by].cut += 1,
+            _ => {}
+        }
+    }
+    let count: usize = all.iter().map(|covered| covered.hidden + covered.cut).sum();
+    if count == 1 && letters.len() >= PLAYED {
+        return Vec::new();
+    }
+    let covering = later.into_iter().zip(all).filter(|(_, covered)| covered.hidden + covered.cut > 0);
+    covering.take(REPORTED).collect()
+}
+
+/// Whether something that is not clear lies over a part of a letter's box.
+fn touches(mark: &VisibleMark<'_>, letter: Rect) -> bool {
+    let mut clear = false;
+    mark.item.inks(&mut |ink| clear |= ink.is_finishing());
+    !clear && overlap(mark.bounds, letter)
+}
+
+/// Whether an opaque fill or picture lies over a point, without asking what cuts it.
 fn hides(mark: &VisibleMark<'_>, point: Point) -> bool {
-    if mark.mixed || !mark.bounds.contains(point) {
+    if mark.mixed || mark.is_shaped || !mark.bounds.contains(point) {
         return false;
     }
     match &mark.item.mark {
@@ -132,7 +176,7 @@ mod tests {
 
     #[test]
     fn of_a_heap_the_first_are_reported() {
-        let text = |at: usize| format!("text t{at} words=\"One\" {{ left 20; right 20; top 40; size 24 }}\n");
+        let text = |at: usize| format!("text t{at} words=\"One {at}\" {{ left 20; right 20; top 40; size 24 }}\n");
         let heap: String = (0..30).map(text).collect();
         let band = "band lid { swatch black; left 15; right 15; top 35; height 30 }\n";
         // Each text has those above it: the lowest 20 more than are reported.
@@ -182,5 +226,60 @@ mod tests {
         let glass = "panel front { text title words=\"T\" { left 20; right 20; top 40; size 24 }; \
                      band veil { swatch black; opacity 20; left 15; right 15; top 35; height 30 } }";
         assert_eq!(reported(&RULE, glass), []);
+    }
+
+    /// A box over the feet of all letters, one over their middles, and one that only grazes them.
+    #[test]
+    fn a_word_cut_by_a_later_box() {
+        let cover = |top: f64, height: f64, box_look: &str| {
+            format!(
+                "panel front {{ text title words=\"HHHHHH\" {{ left 20; right 20; cap-top 40; size 48; align left }}
+                 band box {{ swatch unprinted; left 15; right 15; top {top}; height {height}; {box_look} }} }}"
+            )
+        };
+        let said = |cover: String| {
+            let found = reported(&RULE, &cover);
+            found
+                .first()
+                .map(|found| (found.severity, found.message.split(" of").next().unwrap_or_default().to_owned()))
+        };
+        // Capitals of 48 pt are some 11.5 mm high.
+        let cut = "`box` cuts into 6".to_owned();
+        assert_eq!(said(cover(48.0, 10.0, "")), Some((Severity::Warning, cut)));
+        assert_eq!(said(cover(43.0, 10.0, "")), Some((Severity::Error, "`box` hides 6".to_owned())));
+        assert_eq!(said(cover(51.0, 10.0, "")), None);
+        assert_eq!(said(cover(43.0, 0.5, "")), None);
+        assert_eq!(said(cover(43.0, 10.0, "opacity 30")), None);
+        assert_eq!(said(cover(43.0, 10.0, "opacity 95")).map(|said| said.0), Some(Severity::Error));
+        assert_eq!(said(cover(43.0, 10.0, "blend multiply")), None);
+    }
+
+    #[test]
+    fn a_shadow_of_the_words_passes_and_other_words_do_not() {
+        let cover = |under: &str, aside: f64| {
+            format!(
+                "panel front {{
+                    text shade words={under:?} {{ left 20; right 20; top {}; size 40; swatch black percent=30 }}
+                    text title words=\"Lanterns\" {{ left 20; right 20; top 40; size 40 }} }}",
+                40.0 + aside
+            )
+        };
+        assert_eq!(reported(&RULE, &cover("Lanterns", 1.0)), []);
+        assert_eq!(reported(&RULE, &cover("Lanterns", 6.0)).len(), 1);
+        assert_eq!(reported(&RULE, &cover("Lattices", 1.0)).len(), 1);
+    }
+
+    /// A round window: the corners of its frame hide nothing.
+    #[test]
+    fn what_is_cut_round_covers_what_it_shows() {
+        let cover = |left: i32| {
+            format!(
+                "panel front {{ text title words=\"HHHH\" {{ left 20; right 20; cap-top 40; size 14; align left }}
+                 group g {{ left {left}; width 90; top 38; height 100; clip oval
+                     band night {{ swatch black percent=50; left 0; right 0; top 0; bottom 0 }} }} }}"
+            )
+        };
+        assert_eq!(reported(&RULE, &cover(18)), []);
+        assert_eq!(reported(&RULE, &cover(-10)).len(), 1);
     }
 }

@@ -5,6 +5,7 @@
 //!
 //! - words of three lines or more, under 14 pt, of which some letters stand on an earlier picture, box or bar code and
 //!   others do not, where the colour under them differs by 10 % of an ink or more: warning. Common practice.
+//! - the colour under the words is measured on the sheet, composed without them.
 //! - of the shapes and pictures under one text, the upper 40 are looked at.
 //!
 //! ```kdl
@@ -19,6 +20,7 @@
 //! Way out: say where the words end, `above box 4`, and let the size adjust, `size between 9 11`; or move the box.
 
 use crate::check::exam::Exam;
+use crate::check::proof::Patience;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::{inside, overlap};
 use crate::check::visible::{VisibleElement, VisibleMark};
@@ -46,6 +48,7 @@ const DIFFERENCE: f64 = 0.1;
 const SHAPES_UNDER: usize = 40;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let mut patience = Patience::default();
     for (at, element) in exam.elements.iter().enumerate().filter(|(_, element)| is_running(element)) {
         let letters: Vec<Rect> = element.runs().flat_map(|(run, _)| run.boxes()).collect();
         let grounds: OnceCell<Vec<Option<Process>>> = OnceCell::new();
@@ -57,7 +60,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             if over < LEAST || letters.len() - over < LEAST {
                 continue;
             }
-            let grounds = grounds.get_or_init(|| letters.iter().map(|letter| ground(exam, element, letter)).collect());
+            let grounds = grounds.get_or_init(|| exam.under_letters(element, &letters, &mut patience));
             let under = |wanted: bool| average(on.iter().zip(grounds).filter(|(on, _)| **on == wanted));
             let differs = match (under(true), under(false)) {
                 (Some(a), Some(b)) => a.iter().zip(b).any(|(a, b)| (a - b).abs() > DIFFERENCE),
@@ -99,12 +102,6 @@ fn reaches(mark: &VisibleMark<'_>, point: Point) -> bool {
             Mark::Picture(_) => true,
             _ => false,
         }
-}
-
-/// What lies under the middle of a letter.
-fn ground(exam: &Exam<'_>, element: &VisibleElement<'_>, letter: &Rect) -> Option<Process> {
-    let spot = Rect::from_center_size(letter.center(), (0.2, 0.2));
-    exam.ground_inks(&exam.ground(element.range.start, spot), spot)
 }
 
 fn average<'a>(grounds: impl Iterator<Item = (&'a bool, &'a Option<Process>)>) -> Option<Process> {
@@ -158,5 +155,20 @@ mod tests {
         // The title of a cover plays with its picture.
         let title = cover(36, 20).replace("size 11", "size 20");
         assert_eq!(reported(&RULE, &title), []);
+    }
+
+    // The edge of an earlier photograph, in a round frame and thinned: seen as it is composed.
+    #[test]
+    fn over_the_edge_of_a_thinned_photograph() {
+        let cover = |opacity: u32| {
+            format!(
+                "panel back {{ group g {{ left 2; right 2; top 36; height 40; opacity {opacity}
+                    band photo {{ swatch black; left 0; right 0; top 0; bottom 0 }} }}
+                text a words=\"One two three four five six seven eight nine ten eleven twelve thirteen\" {{
+                    left safe; width 40; top 30; size 11 }} }}"
+            )
+        };
+        assert_eq!(reported(&RULE, &cover(40)).len(), 1);
+        assert_eq!(reported(&RULE, &cover(5)), []);
     }
 }
