@@ -31,11 +31,13 @@ pub struct Finding {
     pub help: Option<String>,
     /// Where it shows on the sheet, in sheet millimetres.
     pub place: Option<Rect>,
+    /// A word that the language does not know: wrong in every format and edition.
+    pub unknown: bool,
 }
 
 impl Finding {
     pub fn new(severity: Severity, rule: &'static str, span: Span, message: impl Into<String>) -> Finding {
-        Finding { severity, rule, span, message: message.into(), help: None, place: None }
+        Finding { severity, rule, span, message: message.into(), help: None, place: None, unknown: false }
     }
 
     #[must_use]
@@ -98,11 +100,12 @@ impl Findings {
         self.push(Finding::new(Severity::Error, "language", span, message).help(help));
     }
 
-    /// An error whose words are only made where there is still room for it.
-    pub fn error_of(&mut self, span: Span, words: impl FnOnce() -> (String, String)) {
+    /// A word that the language does not know. The message is only made where there is still room for it.
+    pub fn unknown(&mut self, span: Span, words: impl FnOnce() -> (String, String)) {
         if self.kept.len() < LIMIT {
             let (message, help) = words();
-            self.error(span, message, help);
+            let finding = Finding::new(Severity::Error, "language", span, message).help(help);
+            self.push(Finding { unknown: true, ..finding });
         } else {
             self.errors = true;
             self.left_out += 1;
@@ -176,7 +179,7 @@ mod tests {
         assert_eq!((findings.len(), findings.has_errors()), (LIMIT, false));
         assert_eq!(findings.left_out(), 2);
         let mut late = findings.clone();
-        late.error_of(Span::default(), || unreachable!("nobody reads these words"));
+        late.unknown(Span::default(), || unreachable!("nobody reads these words"));
         assert_eq!((late.has_errors(), late.left_out()), (true, 3));
         findings.error(Span::default(), "an error beyond the limit", "");
         assert!(findings.has_errors());

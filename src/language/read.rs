@@ -145,7 +145,7 @@ fn panel_named(node: &Node, word: &'static Word) -> Option<Surface> {
 }
 
 /// Every panel and wrap, in the order of the file. On a screen only what lies on the front is delivered: what stands on
-/// other panels is read for the order alone, and the printed cover tells what is wrong there.
+/// other panels is read for the order and for unknown words; the printed cover reports what else is wrong there.
 fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
     let parts = part::parts(tree, desk.findings);
     let wrap = Region::wrap(cover.sheet(), cover.facts.format.safe);
@@ -188,6 +188,7 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
     for node in part::unused(tree, &parts) {
         read_element(&node, &context);
     }
+    desk.findings.borrow_mut().extend(scratch.into_inner().iter().filter(|finding| finding.unknown).cloned());
     let mut all = in_order(desk, all);
     all.retain(|element| on_it(element.panel));
     all
@@ -205,7 +206,7 @@ fn holder(desk: &Desk<'_>, node: &Node) -> Option<&'static Word> {
     }
     desk.findings
         .borrow_mut()
-        .error_of(node.name.span, || (format!("`{name}` is unknown at the top of a cover file"), instead(name)));
+        .unknown(node.name.span, || (format!("`{name}` is unknown at the top of a cover file"), instead(name)));
     None
 }
 

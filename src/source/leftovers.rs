@@ -27,7 +27,7 @@ impl Leftovers<'_> {
         let strange = |key: &Spanned<String>| !self.free && !knows(self.properties, &key.value);
         for (key, value) in self.node.properties.iter().filter(|(key, _)| strange(key)) {
             any = true;
-            findings.error_of(key.span, || {
+            findings.unknown(key.span, || {
                 let how = format!("write it inside the braces: `{} {}`", key.value, value.written());
                 let help = misplaced(&key.value, self.properties, self.children, how);
                 (format!("`{name}` has no property `{}`", key.value), help)
@@ -36,7 +36,7 @@ impl Leftovers<'_> {
         let strange = |child: &&Node| !self.open && !knows(self.children, &child.name.value);
         for child in self.node.children.iter().filter(strange) {
             any = true;
-            findings.error_of(child.name.span, || {
+            findings.unknown(child.name.span, || {
                 let word = &child.name.value;
                 let value = child.values.first().map_or_else(|| "…".to_owned(), Value::written);
                 let how = format!("write it before the braces: `{name} … {word}={value}`");
@@ -56,7 +56,8 @@ impl Leftovers<'_> {
             let words: Vec<String> = std::iter::once(before).chain(self.values).map(Value::plain).collect();
             let words = words.join(" ");
             let message = format!("`{words}` stands without quotes");
-            return findings.error(Span { start, ..span }, message, format!("put the words in quotes: \"{words}\""));
+            return findings
+                .unknown(Span { start, ..span }, || (message, format!("put the words in quotes: \"{words}\"")));
         }
         let shown = self.values.iter().map(|value| if value.is_bare() { value.plain() } else { value.shown() });
         let shown: Vec<String> = shown.collect();
@@ -72,7 +73,7 @@ impl Leftovers<'_> {
             }
             _ => format!("take it away, or put `;` or a new line between it and `{name}`"),
         };
-        findings.error(span, format!("`{name}` does not know what to do with {}", shown.join(" ")), help);
+        findings.unknown(span, || (format!("`{name}` does not know what to do with {}", shown.join(" ")), help));
     }
 
     /// A property of text that was asked for and does not stand there.

@@ -1,5 +1,5 @@
-//! Lots: every run draws new ones; the seed of one that fails is kept in a file under `tests/lots/`, and drawn again by
-//! every run by every later run.
+//! Lots: designs drawn from seeds. Every run tries the same ones, so a change is judged by what it changed; a long run
+//! draws new ones. The seed of one that fails is kept in a file under `tests/lots/` and tried again by every later run.
 #![expect(clippy::disallowed_methods, reason = "it keeps the lots that failed")]
 
 use std::fmt::Write as _;
@@ -10,6 +10,14 @@ use std::time::{SystemTime, UNIX_EPOCH};
 /// How often a law is tried; fifty times as often with `JACONET_LONG=1`.
 pub fn rounds(short: u32) -> u32 {
     if std::env::var_os("JACONET_LONG").is_some() { short * 50 } else { short }
+}
+
+/// The first seed of a law: always the same, unless `JACONET_SEED` names another or a long run wants new ones.
+fn first(name: &str) -> u64 {
+    if std::env::var_os("JACONET_LONG").is_some() || std::env::var_os("JACONET_SEED").is_some() {
+        return fresh();
+    }
+    name.bytes().fold(0, |sum, letter| (sum * 31 + u64::from(letter)) % 1_000_000_000_000)
 }
 
 /// A seed that no run has had before; `JACONET_SEED` names one that it had.
@@ -27,7 +35,7 @@ pub fn fresh() -> u64 {
 pub fn try_law(name: &str, count: u32, law: impl Fn(u64)) {
     let file = kept(name);
     let old = seeds(&file);
-    let first = fresh();
+    let first = first(name);
     for seed in old.iter().copied().chain((0..u64::from(count)).map(|round| first.wrapping_add(round))) {
         if let Err(fault) = catch_unwind(AssertUnwindSafe(|| law(seed))) {
             if !old.contains(&seed) {

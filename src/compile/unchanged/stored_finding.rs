@@ -48,6 +48,8 @@ impl StoredFinding {
             message: self.message.clone(),
             help: self.help.clone(),
             place: self.place.map(|[x0, y0, x1, y1]| Rect::new(x0, y0, x1, y1)),
+            // Only covers without errors are stored.
+            unknown: false,
         })
     }
 }
