@@ -6,10 +6,10 @@ use std::borrow::Cow;
 impl Picture {
     /// Its alpha or, without one, how dark each pixel is; 255 takes the ink whole.
     pub fn darkness(&self) -> Cow<'_, [u8]> {
-        let pixels = self.pixels();
-        if let Some(alpha) = &pixels.alpha {
+        if let Some(alpha) = self.alpha() {
             return Cow::Borrowed(alpha);
         }
+        let pixels = self.pixels();
         match self.model() {
             Model::Grey => pixels.samples.iter().map(|grey| 255 - grey).collect(),
             Model::Rgb => pixels.samples.as_chunks::<3>().0.iter().map(|rgb| 255 - luma(*rgb)).collect(),

@@ -68,10 +68,25 @@ impl Darkroom {
             if Drawing::is_drawing(&bytes) {
                 Drawing::open(name, &bytes).map(|drawing| Art::Drawing(Arc::new(drawing)))
             } else {
-                Picture::open(name, bytes).map(|picture| Art::Picture(Arc::new(picture)))
+                self.picture(name, bytes).map(|picture| Art::Picture(Arc::new(picture)))
             }
         })?;
         Ok((*art).clone())
+    }
+
+    /// A file that is known to be whole is not decoded before somebody asks for its pixels.
+    fn picture(&self, name: &str, bytes: Arc<[u8]>) -> Result<Picture, PictureFault> {
+        const KIND: &str = "whole";
+        let Some(keep) = &self.keep else { return Picture::open(name, bytes) };
+        let key = Digest::of_all(&[KIND.as_bytes(), &bytes]);
+        if keep.get(KIND, key).is_some() {
+            return Picture::open_again(name, bytes);
+        }
+        let picture = Picture::open(name, bytes)?;
+        if picture.pixels_can_wait() {
+            keep.put(KIND, key, b"whole");
+        }
+        Ok(picture)
     }
 
     /// A bundled press, by name.

@@ -1,17 +1,18 @@
 //! Picture: size, resolution, colour model, bytes kept as they came.
 
 use crate::assets::decode::{self, Decoded};
-use crate::assets::{JpegStream, Model, PictureFault, Pixels};
+use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels};
 use crate::ground::Digest;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 pub struct Picture {
     name: String,
     bytes: Arc<[u8]>,
     digest: Digest,
-    #[cfg(test)]
-    format: crate::assets::PictureFormat,
+    format: PictureFormat,
     decoded: Decoded,
+    /// Pixels that are read when they are asked for.
+    late: Option<OnceLock<Pixels>>,
 }
 
 impl Picture {
@@ -19,14 +20,25 @@ impl Picture {
     pub fn open(name: &str, bytes: Arc<[u8]>) -> Result<Picture, PictureFault> {
         let format = decode::sniff(name, &bytes)?;
         let decoded = decode::decode(format, &bytes)?.upright();
-        Ok(Picture {
-            name: name.to_owned(),
-            digest: Digest::of(&bytes),
-            bytes,
-            #[cfg(test)]
-            format,
-            decoded,
-        })
+        Ok(Picture { name: name.to_owned(), digest: Digest::of(&bytes), bytes, format, decoded, late: None })
+    }
+
+    /// Opens a file that was opened before and had `pixels_can_wait`.
+    pub fn open_again(name: &str, bytes: Arc<[u8]>) -> Result<Picture, PictureFault> {
+        let format = decode::sniff(name, &bytes)?;
+        match decode::measure(format, &bytes) {
+            None => Picture::open(name, bytes),
+            Some(decoded) => {
+                let (digest, late) = (Digest::of(&bytes), Some(OnceLock::new()));
+                Ok(Picture { name: name.to_owned(), digest, bytes, format, decoded: decoded.upright(), late })
+            }
+        }
+    }
+
+    /// Whether all but the pixels can be had at once the next time, now that the file is known to be whole. Only light
+    /// can wait: its ink is kept, so its pixels are seldom asked for.
+    pub fn pixels_can_wait(&self) -> bool {
+        self.format == PictureFormat::Jpeg && self.model() == Model::Rgb && self.damage().is_none()
     }
 
     pub fn name(&self) -> &str {
@@ -39,9 +51,8 @@ impl Picture {
 
     /// Bytes in memory: the file, its samples and its alpha.
     pub fn weight(&self) -> usize {
-        let pixels = self.pixels();
         let stream = self.jpeg_passthrough().map_or(0, |stream| stream.bytes.len());
-        self.bytes.len() + stream + pixels.samples.len() + pixels.alpha.as_ref().map_or(0, Vec::len)
+        self.bytes.len() + stream + self.samples() + self.alpha().map_or(0, <[u8]>::len)
     }
 
     /// The file as it came.
@@ -50,7 +61,7 @@ impl Picture {
     }
 
     #[cfg(test)]
-    pub fn format(&self) -> crate::assets::PictureFormat {
+    pub fn format(&self) -> PictureFormat {
         self.format
     }
 
@@ -88,7 +99,22 @@ impl Picture {
     }
 
     pub fn pixels(&self) -> &Pixels {
-        &self.decoded.pixels
+        let Some(late) = &self.late else { return &self.decoded.pixels };
+        late.get_or_init(|| match decode::decode(self.format, &self.bytes) {
+            Ok(decoded) => decoded.upright().pixels,
+            // It was whole when it was opened before.
+            Err(_) => Pixels::opaque(vec![0; self.samples()]),
+        })
+    }
+
+    /// 255 is opaque; `None` when every pixel is.
+    pub fn alpha(&self) -> Option<&[u8]> {
+        self.decoded.pixels.alpha.as_deref()
+    }
+
+    /// How many samples its pixels have, all channels together.
+    fn samples(&self) -> usize {
+        self.width() as usize * self.height() as usize * self.model().channels()
     }
 
     /// What may stand in a PDF as it is: a whole JPEG in grey or CMYK, 8 bit, upright as stored.

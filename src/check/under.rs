@@ -38,7 +38,7 @@ impl<'a> Exam<'a> {
                 },
                 Mark::Picture(placed)
                     if placed.paint.is_none()
-                        && placed.picture.pixels().alpha.is_none()
+                        && placed.picture.alpha().is_none()
                         && !shown.mixed
                         && contains(shown.bounds, place) =>
                 {

@@ -33,7 +33,7 @@ impl Forme<'_> {
         if let Some(id) = self.images.get(&picture.digest()) {
             return *id;
         }
-        let mask = picture.pixels().alpha.as_ref().map(|alpha| {
+        let mask = picture.alpha().map(|alpha| {
             let key = Digest::of_all(&[b"alpha", picture.digest().bytes()]);
             let bytes = self.darkroom.compressed(key, || deflate_fast(alpha));
             self.plane(picture, &bytes)

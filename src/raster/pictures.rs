@@ -35,7 +35,7 @@ pub fn scaled(
     }
     let (inks, veiled) = match &placed.paint {
         Some(_) => (0, true),
-        None => (Profile::press_model(picture.model()).channels(), picture.pixels().alpha.is_some()),
+        None => (Profile::press_model(picture.model()).channels(), picture.alpha().is_some()),
     };
     let key = key(placed, from_samples, window, profile);
     // A spine of another width moves it by part of a pixel: to scale it again is quicker than to keep every place of it.
@@ -46,7 +46,7 @@ pub fn scaled(
             resample(&grid, from_samples, window)
         } else {
             let negative = darkroom.negative(picture, profile);
-            let alpha = picture.pixels().alpha.as_deref();
+            let alpha = picture.alpha();
             let grid = Grid { samples: &negative.samples, channels: inks, alpha, width, height };
             resample(&grid, from_samples, window)
         }

@@ -17,14 +17,7 @@ use image::{ImageDecoder, ImageError};
 use std::io::Cursor;
 
 pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
-    let head = head(bytes)?;
-    let model = match head.channels {
-        1 => Model::Grey,
-        3 => Model::Rgb,
-        4 => Model::Cmyk,
-        other => return Err(fault(format!("a JPEG of {other} channels"), "save it as RGB, grey or CMYK")),
-    };
-    within_limits(head.width, head.height, SampleLayout::new(model, false, 8))?;
+    let (head, model) = sized(bytes)?;
     // The walk takes nearly as long as the reading; side by side they take hardly longer than one.
     let (samples, walked) = rayon::join(
         || if model == Model::Cmyk { inks(bytes, head.app14) } else { light(bytes, model) },
@@ -38,14 +31,36 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     if samples.len() != expected {
         return Err(broken(PictureFormat::Jpeg, "it decodes to another size than it states"));
     }
-    let exif = exif::read(&head.exif);
     let damage = walked.plain.is_none().then(|| damage(walked.whole));
     let stream = walked.plain.filter(|_| model != Model::Rgb).map(|plain| JpegStream {
         bytes: plain.into(),
         grey: model == Model::Grey,
         inverted: model == Model::Cmyk && head.app14,
     });
-    Ok(Decoded {
+    Ok(Decoded { stream, damage, ..described(head, model, samples) })
+}
+
+/// All that stands before the pixels of a picture in RGB.
+pub fn measure(bytes: &[u8]) -> Option<Decoded> {
+    let (head, model) = sized(bytes).ok()?;
+    (model == Model::Rgb).then(|| described(head, model, Vec::new()))
+}
+
+fn sized(bytes: &[u8]) -> Result<(JpegHead, Model), PictureFault> {
+    let head = head(bytes)?;
+    let model = match head.channels {
+        1 => Model::Grey,
+        3 => Model::Rgb,
+        4 => Model::Cmyk,
+        other => return Err(fault(format!("a JPEG of {other} channels"), "save it as RGB, grey or CMYK")),
+    };
+    within_limits(head.width, head.height, SampleLayout::new(model, false, 8))?;
+    Ok((head, model))
+}
+
+fn described(head: JpegHead, model: Model, samples: Vec<u8>) -> Decoded {
+    let exif = exif::read(&head.exif);
+    Decoded {
         width: head.width,
         height: head.height,
         model,
@@ -55,9 +70,9 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         srgb: exif.srgb,
         orientation: exif.orientation,
         pixels: Pixels::opaque(samples),
-        stream,
-        damage,
-    })
+        stream: None,
+        damage: None,
+    }
 }
 
 /// A picture of which less can be read is none.

@@ -53,6 +53,12 @@ pub fn decode(format: PictureFormat, bytes: &[u8]) -> Result<Decoded, PictureFau
     guarded(read).unwrap_or_else(|| Err(broken(format, "its reader cannot make sense of it")))
 }
 
+/// All but the pixels of a file that was decoded before; `None` where its format has no quick way.
+pub fn measure(format: PictureFormat, bytes: &[u8]) -> Option<Decoded> {
+    let read = || if format == PictureFormat::Jpeg { jpeg::measure(bytes) } else { None };
+    guarded(read).flatten()
+}
+
 const KNOWN: &str = "PNG, JPEG, TIFF, WebP or SVG";
 
 const ENDINGS: [(&str, &str); 8] = [

@@ -172,6 +172,26 @@ fn webp_lossless_with_alpha() {
 mod faults;
 mod walks;
 
+/// Turned files, too: what is read before the pixels, and the pixels once they are asked for.
+#[test]
+fn a_jpeg_opened_again_is_the_same_picture() {
+    let plain = sample(ImageFormat::Jpeg);
+    for orientation in 1..=8 {
+        // EXIF 2.3: one entry, 0x0112, a short.
+        let mut exif = b"Exif\0\0MM\0\x2a\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0".to_vec();
+        exif.extend([orientation, 0, 0, 0, 0, 0, 0]);
+        let length = (exif.len() as u16 + 2).to_be_bytes();
+        let file = [&plain[..2], &[0xff, 0xe1], &length, &exif, &plain[2..]].concat();
+        let first = open("a.jpg", &file).expect("opens");
+        let again = Picture::open_again("a.jpg", Arc::from(&file[..])).expect("opens again");
+        assert!(first.pixels_can_wait());
+        let facts = |picture: &Picture| (picture.width(), picture.height(), picture.ppi(), picture.weight());
+        assert_eq!(facts(&again), facts(&first), "{orientation}");
+        assert_eq!((first.width() == 40, again.alpha()), (orientation < 5, None), "{orientation}");
+        assert!(again.pixels() == first.pixels(), "{orientation}");
+    }
+}
+
 /// Small and busy.
 fn sample(format: ImageFormat) -> Vec<u8> {
     let picture = image::RgbImage::from_fn(40, 30, |x, y| image::Rgb([(x * y) as u8, (x * 31) as u8, (y * 57) as u8]));

@@ -26,6 +26,9 @@ impl Decoded {
 /// EXIF 2.3, tag 0x0112: which corner of the scene the first stored sample shows.
 fn turned(samples: &[u8], width: usize, height: usize, channels: usize, orientation: u8) -> Vec<u8> {
     let (across, down) = if orientation > 4 { (height, width) } else { (width, height) };
+    if samples.is_empty() {
+        return Vec::new();
+    }
     let mut turned = Vec::with_capacity(samples.len());
     for y in 0..down {
         for x in 0..across {

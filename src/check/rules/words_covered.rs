@@ -140,7 +140,7 @@ fn hides(mark: &VisibleMark<'_>, point: Point) -> bool {
     }
     match &mark.item.mark {
         Mark::Fill { path, rule, paint } => !paint.overprints() && inside(path, *rule, point),
-        Mark::Picture(placed) => placed.paint.is_none() && placed.picture.pixels().alpha.is_none(),
+        Mark::Picture(placed) => placed.paint.is_none() && placed.picture.alpha().is_none(),
         _ => false,
     }
 }
