@@ -23,7 +23,7 @@ fn the_page_works_in_a_browser() {
         .env("PYTHONDONTWRITEBYTECODE", "1");
     let answer = command.output().expect("Python starts");
     let (said, faults) = (String::from_utf8_lossy(&answer.stdout), String::from_utf8_lossy(&answer.stderr));
-    assert!(answer.status.success() && said.lines().count() >= 14, "{said}{faults}");
+    assert!(answer.status.success() && said.lines().count() >= 21, "{said}{faults}");
 }
 
 #[test]

@@ -13,7 +13,7 @@ pub enum PageAnswer {
     /// Its address names its content, so a browser may keep it.
     Png(Arc<Vec<u8>>),
     /// A picture whose address does not name its content: asked for again each time.
-    PassingPng(Vec<u8>),
+    PassingPng(Arc<Vec<u8>>),
     Done,
 }
 
@@ -68,7 +68,7 @@ impl IntoResponse for PageAnswer {
         match self {
             PageAnswer::Json(value) => Json(value).into_response(),
             PageAnswer::Done => StatusCode::NO_CONTENT.into_response(),
-            PageAnswer::PassingPng(bytes) => png(bytes),
+            PageAnswer::PassingPng(bytes) => png(bytes.to_vec()),
             PageAnswer::Png(bytes) => {
                 let mut response = png(bytes.to_vec());
                 let kept = HeaderValue::from_static("private, max-age=31536000, immutable");

@@ -5,15 +5,15 @@ use crate::assets::Keep;
 use crate::compile::Workshop;
 use crate::disk::Store;
 use crate::preview::guard::Guard;
+use crate::preview::list_mistake::list_mistakes;
 use crate::preview::serve::{listener, serve};
 use crate::preview::studio::Studio;
-use crate::record::{LocatedFinding, located};
-use crate::targets::{Refusal, Selection, TargetList};
+use crate::targets::{Refusal, Selection};
 use crate::watch::{Followed, Wake, WatchedPlaces, follow, watch};
 use serde_json::json;
 use std::path::PathBuf;
-use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender};
+use std::sync::{Arc, PoisonError};
 use tokio::sync::oneshot;
 
 pub struct PreviewOptions {
@@ -34,9 +34,8 @@ pub fn preview(
 ) -> Result<(), Refusal> {
     let PreviewOptions { selection, port, writes, editor, store } = options;
     let (followed, update) = follow(selection)?;
-    if let Some(Ok(list)) = &update.list {
-        tell(&catalogue_findings(list));
-    }
+    let mistakes = update.list.as_ref().map(list_mistakes).unwrap_or_default();
+    mistakes.iter().for_each(|mistake| tell(&mistake.to_string()));
     if followed.covers.is_empty() {
         return Err(("there is no cover to show".to_owned(), "see `jaconet check` for what is in the way".to_owned()));
     }
@@ -49,6 +48,7 @@ pub fn preview(
     }
     tell(&format!("preview: {}\nCtrl-C ends\n", guard.address()));
     let studio = studio((writes, editor, store), followed, sender.clone(), Box::new(tell));
+    *studio.list_mistakes.lock().unwrap_or_else(PoisonError::into_inner) = mistakes;
     let worker = studio.clone();
     std::thread::spawn(move || worker.work());
     let (stop, stopped) = oneshot::channel();
@@ -82,35 +82,20 @@ fn learned(studio: &Studio, changed: &[PathBuf]) -> WatchedPlaces {
     let update = followed.learn(changed);
     followed.put_off(&update.due);
     let mut titles = studio.titles();
-    let (listed, words) = match &update.list {
-        Some(Ok(list)) => {
-            titles.take(followed.covers.iter().map(|cover| &cover.target));
-            (true, catalogue_findings(list))
-        }
-        Some(Err((why, help))) => (false, format!("{why}\n  help: {help}\n")),
-        None => (false, String::new()),
-    };
+    if let Some(Ok(_)) = &update.list {
+        titles.take(followed.covers.iter().map(|cover| &cover.target));
+    }
     update.due.iter().for_each(|cover| titles.due(&followed.covers[*cover].target));
     drop(titles);
     let watched = followed.watched();
     drop(followed);
     // A terminal that does not scroll holds nobody up.
-    studio.say(&words);
-    if listed {
+    if let Some(list) = &update.list {
+        let mistakes = list_mistakes(list);
+        mistakes.iter().for_each(|mistake| studio.say(&mistake.to_string()));
+        *studio.list_mistakes.lock().unwrap_or_else(PoisonError::into_inner) = mistakes;
         studio.news.send("titles", &json!({}));
     }
     studio.ring();
     watched
-}
-
-/// What is wrong with catalogues as a whole, a line each and the way out.
-fn catalogue_findings(list: &TargetList) -> String {
-    let findings = list.catalogues.iter().flat_map(|(_, built)| {
-        built.findings.iter().map(|finding| {
-            let LocatedFinding { severity, file, line, message, help, .. } = located(&built.files, finding);
-            let help = help.map_or_else(String::new, |help| format!("  help: {help}\n"));
-            format!("{file}:{line}: {}: {message}\n{help}", severity.word())
-        })
-    });
-    findings.collect::<Vec<String>>().concat()
 }

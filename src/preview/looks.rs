@@ -84,10 +84,10 @@ impl Studio {
             return Ok(CoverLook { build: made.build, shown: made.shown, mistake: made.mistake, tried: variant.tried });
         }
         let made = if let Some(past) = &variant.past {
-            make(&self.workshop, past.as_ref(), target, &variant.request, &|_| {})
+            make(&self.workshop, past.as_ref(), target, &variant.request)
         } else {
             let disk = Disk::new(&target.folder);
-            let made = make(&self.workshop, &disk, target, &variant.request, &|_| {});
+            let made = make(&self.workshop, &disk, target, &variant.request);
             self.followed().saw_more(target, disk.seen());
             self.renew_places();
             made

@@ -10,6 +10,7 @@ use crate::record::{Built, CoverRequest, LocatedFinding};
 use crate::scene::PanelName;
 use crate::targets::{Target, variants};
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
 
 pub struct MadeCover {
     pub brief: TitleBrief,
@@ -17,23 +18,18 @@ pub struct MadeCover {
     pub shown: Option<ShownCover>,
     pub mistake: Option<Mistake>,
     pub editions: Vec<String>,
+    /// What came of it; `None` when it could not be read at all.
+    pub built: Option<Arc<Built>>,
 }
 
-/// Builds a cover and draws nothing yet; `built` learns of it first. A fault of the program itself stays with this cover.
-pub fn make(
-    workshop: &Workshop,
-    shelf: &dyn Shelf,
-    target: &Target,
-    request: &CoverRequest,
-    done: &dyn Fn(&Built),
-) -> MadeCover {
+/// Builds a cover and draws nothing yet. A fault of the program itself stays with this cover.
+pub fn make(workshop: &Workshop, shelf: &dyn Shelf, target: &Target, request: &CoverRequest) -> MadeCover {
     let work = || match build(workshop, shelf, request) {
         Err(fault) => failed(target, &request.path, &unread(&fault)),
         Ok(built) => {
-            done(&built);
             let own = CoverRequest { edition: None, trial: None, ..request.clone() };
             let editions = variants(shelf, &own).into_iter().flatten().collect();
-            pictured(workshop, target, editions, built)
+            pictured(workshop, target, editions, Arc::new(built))
         }
     };
     catch_unwind(AssertUnwindSafe(work)).unwrap_or_else(|_| {
@@ -42,17 +38,17 @@ pub fn make(
     })
 }
 
-fn pictured(workshop: &Workshop, target: &Target, editions: Vec<String>, built: Built) -> MadeCover {
+fn pictured(workshop: &Workshop, target: &Target, editions: Vec<String>, built: Arc<Built>) -> MadeCover {
     let mut brief = TitleBrief::counted(&built);
     let mistake = Mistake { findings: findings(target, &built) };
-    let Some(shown) = shown(target, &editions, built) else {
-        return MadeCover { brief, shown: None, mistake: Some(mistake), editions };
+    let Some(shown) = shown(target, &editions, &built) else {
+        return MadeCover { brief, shown: None, mistake: Some(mistake), editions, built: Some(built) };
     };
     let face = |panel| shown.face_name(panel, &workshop.darkroom).map(|name| name.to_string());
     (brief.front, brief.spine) = (face(PanelName::Front), face(PanelName::Spine));
     brief.title.clone_from(&shown.scene().job.title);
     brief.drawn = true;
-    MadeCover { brief, shown: Some(shown), mistake: None, editions }
+    MadeCover { brief, shown: Some(shown), mistake: None, editions, built: Some(built) }
 }
 
 /// A cover of which nothing is known but why.
@@ -69,7 +65,7 @@ fn failed(target: &Target, path: &str, why: &str) -> MadeCover {
     };
     let findings = vec![NumberedFinding { number: 1, found, source: String::new() }];
     let brief = TitleBrief { errors: 1, ..TitleBrief::default() };
-    MadeCover { brief, shown: None, mistake: Some(Mistake { findings }), editions: Vec::new() }
+    MadeCover { brief, shown: None, mistake: Some(Mistake { findings }), editions: Vec::new(), built: None }
 }
 
 fn unread(fault: &ShelfFault) -> String {

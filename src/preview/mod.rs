@@ -7,6 +7,7 @@ mod brief;
 mod cover_id;
 mod editor;
 mod guard;
+mod list_mistake;
 mod live;
 mod looks;
 mod making;

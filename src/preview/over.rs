@@ -19,7 +19,7 @@ pub fn bits(studio: &Studio, shown: &ShownCover, part: &SheetPart<'_>, ppi: f64)
     };
     let rows = window.y..window.y + window.height;
     let pixels = rows.flat_map(|y| (window.x..window.x + window.width).map(move |x| (x, y)));
-    pixels.map(|(x, y)| u8::from(sums.is_over(place(x, y), shown.design.ink_limit))).collect()
+    pixels.map(|(x, y)| u8::from(sums.is_over(place(x, y), shown.design().ink_limit))).collect()
 }
 
 /// RGB and alpha: stripes where too much ink lies, clear elsewhere.

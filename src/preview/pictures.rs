@@ -44,17 +44,33 @@ pub fn face(studio: &Studio, id: &CoverId, panel: PanelName, query: &FaceQuery) 
 }
 
 /// A view of the finished book, by its name.
-pub fn view(studio: &Studio, shown: &ShownCover, name: &str) -> Result<PageAnswer, Declined> {
-    let bytes = view_picture(shown.scene(), name, &studio.workshop.darkroom);
-    let bytes = bytes.ok_or_else(|| Declined::missing("this cover has no view of that name"))?;
-    Ok(PageAnswer::PassingPng(bytes))
+pub fn view(studio: &Studio, id: &CoverId, name: &str) -> Result<PageAnswer, Declined> {
+    passing(studio, id, &format!("view {name}"), |shown| {
+        let bytes = view_picture(shown.scene(), name, &studio.workshop.darkroom);
+        bytes.ok_or_else(|| Declined::missing("this cover has no view of that name"))
+    })
 }
 
 /// A page of the proof, counted from 1.
-pub fn proof(studio: &Studio, shown: &ShownCover, page: usize) -> Result<PageAnswer, Declined> {
+pub fn proof(studio: &Studio, id: &CoverId, page: usize) -> Result<PageAnswer, Declined> {
     let darkroom = &studio.workshop.darkroom;
-    let sheet = page.checked_sub(1).and_then(|page| shown.proof(darkroom).get(page));
-    let sheet = sheet.ok_or_else(|| Declined::missing("the proof has no such page"))?;
-    let drawn = screen(sheet, sheet.sheet.trim, PAGE_PPI, darkroom);
-    Ok(PageAnswer::PassingPng(png_file(&drawn.rgb, (drawn.width, drawn.height), PAGE_PPI, "")))
+    passing(studio, id, &format!("proof {page}"), |shown| {
+        let sheet = page.checked_sub(1).and_then(|page| shown.proof(darkroom).get(page));
+        let sheet = sheet.ok_or_else(|| Declined::missing("the proof has no such page"))?;
+        let drawn = screen(sheet, sheet.sheet.trim, PAGE_PPI, darkroom);
+        Ok(png_file(&drawn.rgb, (drawn.width, drawn.height), PAGE_PPI, ""))
+    })
+}
+
+/// A picture that stays as it is until the next build.
+fn passing(
+    studio: &Studio,
+    id: &CoverId,
+    what: &str,
+    paint: impl FnOnce(&ShownCover) -> Result<Vec<u8>, Declined>,
+) -> Result<PageAnswer, Declined> {
+    let look = studio.look(id)?;
+    let key = Digest::of_all(&[format!("{id} {}", look.build).as_bytes(), what.as_bytes()]);
+    let shown = look.picture()?;
+    Ok(PageAnswer::PassingPng(studio.pictures.get_or(key, || paint(&shown))?))
 }

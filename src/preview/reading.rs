@@ -7,7 +7,7 @@ use crate::preview::scales::STEPS;
 use crate::preview::shown::ShownCover;
 use crate::preview::studio::Studio;
 use crate::raster::{SheetPart, Window};
-use crate::record::{placed_elements, round};
+use crate::record::round;
 use crate::scene::{Item, Mark, Origin};
 use serde::Deserialize;
 use serde_json::json;
@@ -51,7 +51,7 @@ pub fn reading(studio: &Studio, shown: &ShownCover, query: &PointQuery) -> Resul
         "y": round(point.y),
         "inks": planes.iter().map(|ink| percent(*ink)).collect::<Vec<f64>>(),
         "total": (total * 10.0).round() / 10.0,
-        "over": shown.sums(darkroom).is_over(point, shown.design.ink_limit),
+        "over": shown.sums(darkroom).is_over(point, shown.design().ink_limit),
         "element": element(shown, point),
         "colour": colour(look),
     })))
@@ -59,10 +59,8 @@ pub fn reading(studio: &Studio, shown: &ShownCover, query: &PointQuery) -> Resul
 
 /// The topmost element that prints at a point, by its number in the account.
 fn element(shown: &ShownCover, point: Point) -> Option<usize> {
-    let scene = shown.scene();
-    let origin = topmost(&scene.items, point)?;
-    let elements = placed_elements(scene, &std::collections::BTreeMap::new());
-    elements.iter().position(|(_, known)| std::ptr::eq(*known, origin) || *known == origin)
+    let origin = topmost(&shown.scene().items, point)?;
+    shown.elements().iter().position(|known| known == origin)
 }
 
 fn topmost(items: &[Item], point: Point) -> Option<&Origin> {

@@ -20,7 +20,7 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use serde::Deserialize;
 use serde_json::json;
-use std::sync::Arc;
+use std::sync::{Arc, PoisonError};
 
 /// Bytes of an order.
 const BODY: usize = 16 << 10;
@@ -81,7 +81,9 @@ const PNG: &str = ".png";
 
 async fn state(State(studio): SharedStudio) -> Response {
     let titles = studio.titles().state();
-    PageAnswer::Json(json!({ "editor": studio.editor.is_some(), "titles": titles })).into_response()
+    let mistakes = studio.list_mistakes.lock().unwrap_or_else(PoisonError::into_inner).clone();
+    PageAnswer::Json(json!({ "editor": studio.editor.is_some(), "titles": titles, "mistakes": mistakes }))
+        .into_response()
 }
 
 #[derive(Deserialize)]
@@ -141,14 +143,13 @@ async fn spine(State(studio): SharedStudio, Path(name): Path<String>, Query(quer
 }
 
 async fn view_picture(State(studio): SharedStudio, Path((cover, name)): Path<(String, String)>) -> Response {
-    work(studio, move |studio| view(studio, studio.look(&id(&cover)?)?.picture()?.as_ref(), name.trim_end_matches(PNG)))
-        .await
+    work(studio, move |studio| view(studio, &id(&cover)?, name.trim_end_matches(PNG))).await
 }
 
 async fn proof_page(State(studio): SharedStudio, Path((cover, page)): Path<(String, String)>) -> Response {
     work(studio, move |studio| {
         let number = page.trim_end_matches(PNG).parse().unwrap_or_default();
-        proof(studio, studio.look(&id(&cover)?)?.picture()?.as_ref(), number)
+        proof(studio, &id(&cover)?, number)
     })
     .await
 }

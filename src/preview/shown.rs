@@ -3,47 +3,51 @@
 use crate::assets::Darkroom;
 use crate::check::{InkSums, ink_sums};
 use crate::compile::{chosen_settings, particulars};
-use crate::ground::{Digest, Findings, Rect};
+use crate::ground::{Digest, Rect};
 use crate::output::{OutputJob, PROOF, Particulars, proof_sheets};
 use crate::preview::account::{CoverAccount, account};
 use crate::preview::scales::{PROGRAM, STEPS, ppi};
 use crate::raster::{SheetGrid, SheetPart, Window};
-use crate::record::{Built, Design};
-use crate::scene::{PanelName, Scene};
+use crate::record::{Built, Design, placed_elements};
+use crate::scene::{Origin, PanelName, Scene};
 use crate::targets::Target;
+use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 
 pub struct ShownCover {
-    pub design: Design,
-    findings: Findings,
+    /// With its design.
+    built: Arc<Built>,
     particulars: Particulars,
     /// What the page hears of it.
     pub account: CoverAccount,
     grids: [OnceLock<Arc<SheetGrid>>; STEPS],
+    elements: OnceLock<Vec<Origin>>,
     sums: OnceLock<InkSums>,
     proof: OnceLock<Vec<Scene>>,
 }
 
 /// `None` where nothing could be drawn.
-pub fn shown(target: &Target, editions: &[String], mut built: Built) -> Option<ShownCover> {
+pub fn shown(target: &Target, editions: &[String], built: &Arc<Built>) -> Option<ShownCover> {
     built.design.as_ref()?;
-    let particulars = particulars(&built);
-    let account = account(target, editions, &built);
-    let design = built.design.take()?;
+    let (particulars, account) = (particulars(built), account(target, editions, built));
     Some(ShownCover {
-        design,
-        findings: built.findings,
+        built: built.clone(),
         particulars,
         account,
         grids: Default::default(),
+        elements: OnceLock::new(),
         sums: OnceLock::new(),
         proof: OnceLock::new(),
     })
 }
 
 impl ShownCover {
+    pub fn design(&self) -> &Design {
+        self.built.design.as_ref().expect("only a cover that was drawn is shown")
+    }
+
     pub fn scene(&self) -> &Scene {
-        &self.design.scene
+        &self.design().scene
     }
 
     /// The sheet with its bleed at a scale, from 0 to `STEPS` − 1.
@@ -62,10 +66,16 @@ impl ShownCover {
             if !PROOF.media.holds(&self.scene().sheet) {
                 return Vec::new();
             }
-            let settings = &chosen_settings(&self.design, &PROOF);
-            let (findings, particulars) = (&self.findings, &self.particulars);
+            let settings = &chosen_settings(self.design(), &PROOF);
+            let (findings, particulars) = (&self.built.findings, &self.particulars);
             proof_sheets(&OutputJob { scene: self.scene(), findings, particulars, settings, darkroom })
         })
+    }
+
+    /// Who asked for what is printed, in the order of the account.
+    pub fn elements(&self) -> &[Origin] {
+        let listed = || placed_elements(self.scene(), &BTreeMap::new()).into_iter().map(|(_, origin)| origin.clone());
+        self.elements.get_or_init(|| listed().collect())
     }
 
     /// Where the front or the spine lies on the sheet.

@@ -5,6 +5,7 @@ use crate::compile::{BuildOptions, BuildRun, PlacesNow, Workshop, write_built};
 use crate::disk::{Disk, Store};
 use crate::ground::Memo;
 use crate::preview::answer::Declined;
+use crate::preview::list_mistake::ListMistake;
 use crate::preview::making::{MadeCover, make};
 use crate::preview::news::News;
 use crate::preview::titles::{PreviewTitles, TitleState};
@@ -13,7 +14,7 @@ use crate::targets::Target;
 use crate::watch::{Followed, Wake};
 use serde::Serialize;
 use std::sync::mpsc::Sender;
-use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError, RwLock};
 use std::time::Instant;
 
 /// Bytes of finished PNGs that are remembered.
@@ -26,8 +27,12 @@ pub struct Studio {
     pub writes: bool,
     /// Held while the files of a title are written.
     writing: Mutex<()>,
+    /// Shared by builds until their files are written; taken whole by who ends the program.
+    ending: RwLock<()>,
     pub editor: Option<String>,
     pub news: News,
+    /// What is wrong with the list of covers as a whole.
+    pub list_mistakes: Mutex<Vec<ListMistake>>,
     /// Finished PNGs by all that they are made of.
     pub pictures: Memo<Vec<u8>>,
     pub followed: Mutex<Followed>,
@@ -53,8 +58,10 @@ impl Studio {
             store: None,
             writes: false,
             writing: Mutex::default(),
+            ending: RwLock::default(),
             editor: None,
             news: News::default(),
+            list_mistakes: Mutex::default(),
             pictures: Memo::bounded(PICTURES, Vec::len),
             followed: Mutex::new(followed),
             titles: Mutex::new(titles),
@@ -97,22 +104,26 @@ impl Studio {
     pub fn ready(&self, id: u32) -> Result<(), Declined> {
         let turn = self.titles().get(id).ok_or_else(no_title)?.turn.clone();
         let _turn = turn.lock().unwrap_or_else(PoisonError::into_inner);
-        let target = {
+        let (target, due) = {
             let mut titles = self.titles();
             let entry = titles.get_mut(id).ok_or_else(no_title)?;
             if !entry.waits() {
                 return Ok(());
             }
-            entry.due = false;
-            entry.target.clone()
+            (entry.target.clone(), std::mem::take(&mut entry.due))
         };
         let begun = Instant::now();
         let disk = Disk::new(&target.folder);
-        let write = |built: &Built| self.write(&target, built, &disk);
-        let made = make(&self.workshop, &disk, &target, &target.request, &write);
+        let made = make(&self.workshop, &disk, &target, &target.request);
         self.followed().saw(&target, disk.seen());
         self.renew_places();
+        let built = made.built.clone();
+        let _ending = self.ending.read().unwrap_or_else(PoisonError::into_inner);
         self.keep(id, made, begun.elapsed().as_millis() as u64);
+        // One that is only looked at again has its files.
+        if let Some(built) = built.filter(|_| self.writes && due) {
+            self.write(&target, &built, &disk);
+        }
         Ok(())
     }
 
@@ -121,14 +132,14 @@ impl Studio {
         let _ = self.wakes.lock().unwrap_or_else(PoisonError::into_inner).send(Wake::Places);
     }
 
-    /// Lets a title that is being written be written to its last file.
+    /// Waits until what the page shows is written to its last file.
     pub fn finish_writing(&self) {
-        let _writing = self.writing.lock().unwrap_or_else(PoisonError::into_inner);
+        drop(self.ending.write().unwrap_or_else(PoisonError::into_inner));
     }
 
     /// Takes what came of a build, and says so to every page.
     fn keep(&self, id: u32, made: MadeCover, milliseconds: u64) {
-        let MadeCover { brief, shown, mistake, editions } = made;
+        let MadeCover { brief, shown, mistake, editions, built: _ } = made;
         let mut titles = self.titles();
         let Some(entry) = titles.get_mut(id) else { return };
         entry.build += 1;
@@ -150,9 +161,6 @@ impl Studio {
     }
 
     fn write(&self, target: &Target, built: &Built, disk: &Disk) {
-        if !self.writes {
-            return;
-        }
         let _writing = self.writing.lock().unwrap_or_else(PoisonError::into_inner);
         let (options, places) = (BuildOptions::default(), PlacesNow::default());
         let run =

@@ -4,15 +4,19 @@ use crate::assets::{Shelf, ShelfFault, tidy};
 use crate::ground::{FileId, Findings, Span, Spanned};
 use crate::source::file_text::FileText;
 use std::cell::RefCell;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 #[derive(Default)]
-pub struct Files(RefCell<Vec<(String, FileText)>>);
+pub struct Files(Mutex<Vec<(String, FileText)>>);
 
 impl Files {
+    fn lock(&self) -> MutexGuard<'_, Vec<(String, FileText)>> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
     /// Numbers a text; the same path again gets the same number.
     pub fn add(&self, path: &str, text: impl Into<FileText>) -> FileId {
-        let mut files = self.0.borrow_mut();
+        let mut files = self.lock();
         if let Some(at) = files.iter().position(|(known, _)| known == path) {
             return FileId(at as u32);
         }
@@ -37,17 +41,17 @@ impl Files {
     }
 
     pub fn path(&self, file: FileId) -> Option<String> {
-        self.0.borrow().get(file.0 as usize).map(|(path, _)| path.clone())
+        self.lock().get(file.0 as usize).map(|(path, _)| path.clone())
     }
 
     pub fn text(&self, file: FileId) -> Option<Arc<str>> {
-        self.0.borrow().get(file.0 as usize).map(|(_, text)| text.text().clone())
+        self.lock().get(file.0 as usize).map(|(_, text)| text.text().clone())
     }
 
     /// The folders of all files, each once and with its `/`, in the order of reading; the cover's own is empty.
     pub fn folders(&self) -> Vec<String> {
         let mut folders: Vec<String> = Vec::new();
-        for (path, _) in self.0.borrow().iter() {
+        for (path, _) in self.lock().iter() {
             let folder = path.rfind('/').map_or("", |end| &path[..=end]);
             if !folders.iter().any(|known| known == folder) {
                 folders.push(folder.to_owned());
@@ -125,7 +129,7 @@ impl Files {
 
     /// Line and column, from 1; columns count characters.
     pub fn line_column(&self, span: Span) -> Option<(usize, usize)> {
-        let files = self.0.borrow();
+        let files = self.lock();
         let (_, text) = files.get(span.file.0 as usize)?;
         Some(text.line_column(span.start))
     }

@@ -27,8 +27,13 @@ impl Previewed {
         for (name, text) in files {
             std::fs::write(home.path().join(name), text).expect("writes");
         }
+        Previewed::serve(home, &[&["--no-store"], words].concat())
+    }
+
+    /// Types `preview .` in a folder that is there already.
+    pub fn serve(home: tempfile::TempDir, words: &[&str]) -> Previewed {
         let mut command = Command::new(env!("CARGO_BIN_EXE_jaconet"));
-        command.current_dir(home.path()).args(["preview", ".", "--no-store"]).args(words);
+        command.current_dir(home.path()).args(["preview", "."]).args(words);
         let mut child = command.stdin(Stdio::null()).stdout(Stdio::piped()).spawn().expect("the binary runs");
         let mut lines = BufReader::new(child.stdout.take().expect("is piped")).lines();
         let mut said = String::new();

@@ -4,6 +4,7 @@ import sys
 import time
 import traceback
 
+import deeds
 import people
 import sheet
 from browser import Browser, Preview
@@ -16,7 +17,7 @@ def main(binary, folder, catalogue_file):
     try:
         running.append(preview := Preview(binary, ["cover.kdl"], folder))
         running.append(catalogue := Preview(binary, [catalogue_file], folder))
-        for check in sheet.CHECKS + people.CHECKS:
+        for check in sheet.CHECKS + deeds.CHECKS + people.CHECKS:
             begun = time.monotonic()
             try:
                 check(browser=browser, preview=preview, catalogue=catalogue, binary=binary, folder=folder)

@@ -1,4 +1,4 @@
-// Compare: the last build or a revision on the left of a slider, the present one on its right.
+// Compare: an earlier build on the left of a slider, the present one on its right.
 
 import { base, find, now, on, tell } from "/page/now.js";
 import { redraw } from "/page/stage.js";

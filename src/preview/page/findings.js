@@ -36,6 +36,14 @@ export const told = (one) => [
   source(one.file, one.line),
 ];
 
+/** The first mistakes, above the picture. */
+export function mistakes(name, head, all = []) {
+  const box = find(name);
+  box.hidden = !all.length;
+  box.replaceChildren(make("h2", {}, head), ...all.slice(0, 3).map((one) => make("div", { class: "told" }, ...told(one).filter(Boolean))),
+    all.length > 3 ? `And ${all.length - 3} more.` : "");
+}
+
 /** What a try adds, and what it mends, beside the cover as it is written. */
 function changes() {
   const before = now.written;
@@ -70,7 +78,7 @@ function fill() {
   );
 }
 
-/** The tip of a pin is the middle of its foot, and stands on the middle of the place's upper edge. */
+/** A pin's tip stands on the middle of the place's upper edge. */
 function place() {
   frame();
   pins.hidden = !flat() || !now.cover?.sheet;

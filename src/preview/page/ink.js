@@ -19,7 +19,7 @@ async function read(point) {
     const said = await ask(`/ink/${now.id}?x=${point[0].toFixed(3)}&y=${point[1].toFixed(3)}`);
     if (spot.at) show(said);
   } catch {
-    // A point outside the sheet, or a server that is away: the last reading stays.
+    // The last reading stays.
   }
   busy = false;
   if (next) {
@@ -121,7 +121,7 @@ function plates() {
     box.checked = !now.plates || now.plates.includes(at);
     const dot = make("span", { class: "dot", "aria-hidden": "true" });
     dot.style.background = ink.look;
-    return make("label", {}, box, dot, make("span", { class: "choice" }, ink.name), make("button", { type: "button", class: "small", "aria-label": `${ink.name} alone`, onclick: () => setPlates([at]) }, "Alone"),
+    return make("label", {}, box, dot, make("span", { class: "choice" }, ink.name, ink.finishing ? make("span", { class: "count" }, " finishing") : ""), make("button", { type: "button", class: "small", "aria-label": `${ink.name} alone`, onclick: () => setPlates([at]) }, "Alone"),
       at < 9 && make("kbd", { "aria-hidden": "true" }, String(at + 1)));
   });
   const every = make("button", { type: "button", id: "all-plates", class: "small", onclick: () => setPlates(null) }, "All plates");

@@ -3,7 +3,7 @@
 import { base, find, make, now, on, tell } from "/page/now.js";
 import { camera, flat, toScreen } from "/page/stage.js";
 import { ask, settled } from "/page/talk.js";
-import { named, standing, told } from "/page/findings.js";
+import { mistakes, named, standing } from "/page/findings.js";
 
 const MOMENT = 1600; // milliseconds that a change stays outlined
 
@@ -23,15 +23,7 @@ export async function load() {
 }
 
 function mistake() {
-  const box = find("mistake");
-  const said = now.cover.mistake;
-  box.hidden = !said;
-  if (!said) return box.replaceChildren();
-  const findings = said.findings ?? [];
-  box.replaceChildren(...[
-    make("h2", {}, now.cover.sheet ? "The file cannot be read now. Below is the last good picture." : "This cover cannot be built yet."),
-    ...findings.slice(0, 3).map((one) => make("div", { class: "told" }, ...told(one).filter(Boolean))),
-    findings.length > 3 && make("p", {}, `And ${findings.length - 3} more.`)].filter(Boolean));
+  mistakes("mistake", now.cover.sheet ? "The file cannot be read now. Below is the last good picture." : "This cover cannot be built yet.", now.cover.mistake?.findings);
 }
 
 function head() {
@@ -104,6 +96,7 @@ const renew = () => refresh().catch(() => {});
 
 async function refresh() {
   now.state = await ask("/state");
+  mistakes("list-mistake", "The list of covers has a mistake.", now.state.mistakes);
   tell("titles");
   if (now.id == null) return;
   if (now.state.titles.some((one) => String(one.id) === base(now.id))) await load().catch(() => {});

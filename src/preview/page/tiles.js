@@ -1,4 +1,4 @@
-// Tiles: a sheet painted by the server in squares; coarser ones stand in until the sharp one is there.
+// Tiles: squares of a sheet; coarser ones stand in until the sharp one is there.
 
 import { ask } from "/page/talk.js";
 
@@ -46,7 +46,7 @@ export class Layer {
     paper.imageSmoothingQuality = "high";
     const steps = [...new Set([...this.shown.keys()].map((key) => Number(key.split("/")[0])))].filter((step) => step <= wanted).sort();
     const [fromX, fromY, toX, toY] = this.seen(wanted, camera);
-    // Squares over the limit are clear in places: a coarser one below would show through.
+    // Squares over the limit are clear in places.
     for (const step of this.plates === "over" ? steps.filter((step) => step === wanted) : steps) {
       paper.imageSmoothingEnabled = camera.scale * ratio <= perMillimetre(step) * 1.5 || step < STEPS - 1;
       for (const [key, { image }] of this.shown) {
@@ -77,9 +77,13 @@ export class Layer {
     ];
   }
 
-  /** What is on its way for another step, or for a layer that is gone, is given up: others wait behind it. */
+  /** Gives up what is on its way for another step, or a layer that is gone: others wait behind it. */
   drop(but) {
-    for (const image of this.loading.values()) if (image.step !== but) image.src = "";
+    for (const [path, image] of this.loading) {
+      if (image.step === but) continue;
+      this.loading.delete(path); // decode() may never answer for it
+      image.src = "";
+    }
     if (but == null) this.asking?.abort();
   }
 
@@ -124,8 +128,10 @@ export class Layer {
     const image = Object.assign(new Image(), { step });
     this.loading.set(path, image);
     image.src = path;
+    const mine = () => this.loading.get(path) === image;
     image.decode().then(
       () => {
+        if (!mine()) return;
         this.loading.delete(path);
         if (this.names.has(key) && this.names.get(key) !== name) return this.changed();
         this.shown.delete(key);
@@ -139,6 +145,7 @@ export class Layer {
       () => {
         // No longer current: names are asked again soon.
         setTimeout(() => {
+          if (!mine()) return;
           this.loading.delete(path);
           if (this.names.get(key) === name) this.names.delete(key);
           this.changed();
@@ -148,7 +155,7 @@ export class Layer {
   }
 }
 
-/** A view of the book, or a page of the proof. The old one stays until then. */
+/** A view of the book, or a page of the proof. */
 export class Picture {
   constructor(path, changed, old, look, first) {
     Object.assign(this, { path, look, role: "picture", image: old?.image, area: old?.area ?? null });
