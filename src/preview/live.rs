@@ -35,7 +35,9 @@ pub fn preview(
     let PreviewOptions { selection, port, writes, editor, store } = options;
     let (followed, update) = follow(selection)?;
     let mistakes = update.list.as_ref().map(list_mistakes).unwrap_or_default();
-    mistakes.iter().for_each(|mistake| tell(&mistake.to_string()));
+    for mistake in &mistakes {
+        tell(&mistake.to_string());
+    }
     if followed.covers.is_empty() {
         return Err(("there is no cover to show".to_owned(), "see `jaconet check` for what is in the way".to_owned()));
     }
@@ -92,7 +94,9 @@ fn learned(studio: &Studio, changed: &[PathBuf]) -> WatchedPlaces {
     // A terminal that does not scroll holds nobody up.
     if let Some(list) = &update.list {
         let mistakes = list_mistakes(list);
-        mistakes.iter().for_each(|mistake| studio.say(&mistake.to_string()));
+        for mistake in &mistakes {
+            studio.say(&mistake.to_string());
+        }
         *studio.list_mistakes.lock().unwrap_or_else(PoisonError::into_inner) = mistakes;
         studio.news.send("titles", &json!({}));
     }
