@@ -1,5 +1,6 @@
 //! Questions to the finished cover, and what is reported about it.
 
+mod approved;
 mod bars;
 mod composed_letters;
 mod exam;
@@ -42,6 +43,7 @@ pub fn check(findings: &RefCell<Findings>, cover: &Cover, scene: &Scene, darkroo
         (rule.run)(&exam, &mut found);
         all.extend(found.all);
     }
+    approved::approved(cover, scene, &mut all);
     waive::waive(cover, &mut all);
     findings.borrow_mut().extend(all);
 }

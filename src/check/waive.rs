@@ -1,9 +1,13 @@
-//! Waive: findings that the author has answered already become notes with the reason.
+//! Waive: findings that the author has answered already become notes with the reason, for as long as the waiver holds.
 
 use crate::check::rules::RULES;
-use crate::cover::Cover;
+use crate::cover::{Book, Cover, Waiver, WaiverEnd};
 use crate::ground::{Finding, Severity};
 use crate::source::offer;
+
+/// Without these the file itself would be false: letters that are not there, a font that may not be embedded, plates that a
+/// press would mistake for others.
+const BINDING: [&str; 3] = ["missing-glyph", "font-embedding", "spot-names"];
 
 /// Turns what the cover waives into notes, and adds what is wrong with its waivers.
 pub fn waive(cover: &Cover, findings: &mut Vec<Finding>) {
@@ -17,6 +21,19 @@ pub fn waive(cover: &Cover, findings: &mut Vec<Finding>) {
             remarks.push(Finding::new(Severity::Error, "language", span, message).help(offer(rule, &known)));
             continue;
         };
+        if BINDING.contains(&rule) {
+            let message = format!("`{rule}` cannot be waived: the press file would be false");
+            remarks.push(
+                Finding::new(Severity::Error, "language", span, message)
+                    .help("take the waiver out, and mend what it hides"),
+            );
+            continue;
+        }
+        let (ended, remark) = end(waiver, &cover.facts.book);
+        remarks.extend(remark);
+        if ended {
+            continue;
+        }
         let mut silenced = false;
         for finding in findings.iter_mut().filter(|finding| finding.rule == rule) {
             if waiver.reach.holds(finding.span, finding.place, cover.sheet()) {
@@ -33,6 +50,30 @@ pub fn waive(cover: &Cover, findings: &mut Vec<Finding>) {
         }
     }
     findings.extend(remarks);
+}
+
+/// Whether a waiver no longer holds, and what there is to say of its end. The clock is never asked: only what the book states.
+fn end(waiver: &Waiver, book: &Book) -> (bool, Option<Finding>) {
+    let Some(until) = &waiver.until else { return (false, None) };
+    let (rule, say) = (&waiver.rule.value, |message: String, help: &str| {
+        Some(Finding::new(Severity::Warning, "waiver-ended", until.span, message).help(help))
+    });
+    let lacks = |what: &str, help: &str| {
+        (false, say(format!("this waiver of `{rule}` has an end, but the book states no {what}"), help))
+    };
+    let (ended, now) = match (&until.value, book.version, &book.date) {
+        (WaiverEnd::Version(_), None, _) => return lacks("version", "write `version 1` in `book`"),
+        (WaiverEnd::Date(_), _, None) => return lacks("date", "write `version 1 date=\"2026-04-02\"` in `book`"),
+        (WaiverEnd::Version(last), Some(now), _) => (now > *last, format!("version {now}")),
+        // Days of the calendar, year first: their order is that of their letters.
+        (WaiverEnd::Date(last), _, Some(now)) => (now > last, format!("of {now}")),
+    };
+    let end = match &until.value {
+        WaiverEnd::Version(last) => format!("version {last}"),
+        WaiverEnd::Date(last) => last.clone(),
+    };
+    let message = || format!("this waiver of `{rule}` ended with {end}, and the book is {now}");
+    (ended, if ended { say(message(), "take it out, or give it another end") } else { None })
 }
 
 #[cfg(test)]
@@ -72,6 +113,38 @@ mod tests {
         assert_eq!(severities(title("", "", WAIVE)), [Severity::Note, Severity::Note]);
         let stated = title(WAIVE, "", "");
         assert!(stated.iter().any(|found| found.2.starts_with("waived: `title` stands 2")), "{stated:?}");
+    }
+
+    #[test]
+    fn it_ends_with_a_version_or_a_stated_day() {
+        const BOOK: &str =
+            "book { title \"Salt and Lanterns\"; author \"A\"; pages 320; isbn \"978-1-83742-615-7\"; VERSION }";
+        let said = |version: &str, until: &str| {
+            let book = BOOK.replace("VERSION", version);
+            let all =
+                title(&format!("waive outside-safe until={until} reason=\"it is meant\""), "", &format!("\n{book}"));
+            let held = all.iter().filter(|found| found.1 == "outside-safe" && found.0 == Severity::Note).count() == 1;
+            let ended = all.iter().find(|found| found.1 == "waiver-ended").map_or("", |found| &found.2);
+            (held, ended.to_owned())
+        };
+        let ended = "this waiver of `outside-safe` ended with";
+        let lacks = "this waiver of `outside-safe` has an end, but the book states no";
+        assert_eq!(said("version 3", "3"), (true, String::new()));
+        assert_eq!(said("version 4", "3"), (false, format!("{ended} version 3, and the book is version 4")));
+        assert_eq!(said("version 4 date=\"2027-03-31\"", "\"2027-03-31\""), (true, String::new()));
+        let next = (false, format!("{ended} 2027-03-31, and the book is of 2027-04-01"));
+        assert_eq!(said("version 4 date=\"2027-04-01\"", "\"2027-03-31\""), next);
+        assert_eq!(said("", "3"), (true, format!("{lacks} version")));
+        assert_eq!(said("version 3", "\"2027-03-31\""), (true, format!("{lacks} date")));
+    }
+
+    #[test]
+    fn what_makes_a_false_file_is_not_waived() {
+        let all = title("waive missing-glyph reason=\"nobody reads it\"", "", "");
+        let message = "`missing-glyph` cannot be waived: the press file would be false".to_owned();
+        assert!(all.contains(&(Severity::Error, "language", message)), "{all:?}");
+        let known = |name: &&str| super::RULES.iter().any(|rule| rule.name == *name);
+        assert!(super::BINDING.iter().all(known));
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! The design: the facts of a book, its sheet, and the elements that stand on it.
 
 mod absent;
+mod approval;
 mod barcode;
 mod bench;
 mod draw;
@@ -27,6 +28,7 @@ mod unseen;
 mod waiver;
 
 pub use absent::Absent;
+pub use approval::Approval;
 pub use barcode::{BarCode, BarCodeSetting, SCALES, Symbol};
 pub use bench::Bench;
 pub use draw::draw;
@@ -50,4 +52,4 @@ pub use screen_front::screen_front;
 pub use sizes::{FirstLine, Limit, Natural, Open};
 pub use spine::{Extent, Spine};
 pub use unseen::Unseen;
-pub use waiver::{Reach, Waiver};
+pub use waiver::{Reach, Waiver, WaiverEnd};

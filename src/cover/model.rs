@@ -1,6 +1,6 @@
 //! Cover: the elements, resolved, in the order of printing.
 
-use crate::cover::{Element, Facts, Flat, Reading, Region, Spine, Waiver};
+use crate::cover::{Approval, Element, Facts, Flat, Reading, Region, Spine, Waiver};
 use crate::scene::{Sheet, Surface};
 
 pub struct Cover {
@@ -11,6 +11,7 @@ pub struct Cover {
     pub reading: (Reading, String),
     pub elements: Vec<Element>,
     pub waivers: Vec<Waiver>,
+    pub approvals: Vec<Approval>,
 }
 
 impl Cover {

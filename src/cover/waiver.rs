@@ -1,4 +1,4 @@
-//! Waiver: a rule of the check that the author has decided against, and why.
+//! Waiver: a rule of the check that the author has decided against, why, and for how long.
 
 use crate::ground::{Rect, Span, Spanned};
 use crate::scene::{Sheet, Surface};
@@ -7,10 +7,18 @@ use crate::scene::{Sheet, Surface};
 pub struct Waiver {
     pub rule: Spanned<String>,
     pub reason: String,
+    pub until: Option<Spanned<WaiverEnd>>,
     pub reach: Reach,
 }
 
-/// Where a waiver holds.
+/// The last version of the book, or the last day as the book states it, for which a waiver holds.
+#[derive(Clone, Debug, PartialEq)]
+pub enum WaiverEnd {
+    Version(u32),
+    Date(String),
+}
+
+/// Where a waiver or an approval holds.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Reach {
     Cover,

@@ -18,8 +18,8 @@ mod row;
 mod stated;
 mod summary;
 mod usual;
+mod verdicts;
 mod vocabulary;
-mod waivers;
 mod words;
 
 pub use context::Desk;

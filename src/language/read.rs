@@ -15,7 +15,7 @@ use crate::language::nodes::format::{FORMAT, expected_binding};
 use crate::language::nodes::panel::{PANEL, WRAP, baselines, reads};
 use crate::language::nodes::{HEADWORDS, element_words, elements, part, top_words};
 use crate::language::order::in_order;
-use crate::language::waivers::waivers;
+use crate::language::verdicts::verdicts;
 use crate::scene::{PanelName, Surface};
 use crate::source::{KnownBy, Node, Reader, Tree, Word, offer, offer_word};
 use std::cell::{Cell, RefCell};
@@ -23,10 +23,10 @@ use std::collections::BTreeMap;
 
 /// Reads a whole cover. What is wrong is reported and gets its usual value.
 pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
-    let (tree, waivers) = waivers(desk, tree);
+    let (tree, verdicts) = verdicts(desk, tree);
     let mut cover = bare(desk, &tree, |_| true);
     cover.elements = panels(desk, &tree, &cover);
-    cover.waivers = waivers;
+    (cover.waivers, cover.approvals) = (verdicts.waivers, verdicts.approvals);
     cover
 }
 
@@ -78,7 +78,7 @@ fn bare(desk: &Desk<'_>, tree: &Tree, wanted: fn(&str) -> bool) -> Cover {
         let why = format!("reads {}: {}", reading.0.word(), reading.1);
         flat.measures.push(Measure::turn("spine turn", turn, why));
     }
-    Cover { facts, spine, flat, reading, elements: Vec::new(), waivers: Vec::new() }
+    Cover { facts, spine, flat, reading, elements: Vec::new(), waivers: Vec::new(), approvals: Vec::new() }
 }
 
 /// A cover has some ten sections; names that come after so many are not compared with ours.

@@ -1,7 +1,6 @@
 //! CoverOutline: what a cover comes to, element by element, in numbers and words; a report carries it, and it reads back.
 
 mod element;
-mod sketch;
 
 use crate::ground::{Colour, Severity, Spot};
 use crate::record::Built;

@@ -8,6 +8,7 @@ mod media;
 mod output_settings;
 mod panel_name;
 mod sheet;
+mod sketch;
 #[cfg(any(test, feature = "testing"))]
 mod text;
 mod walk;
@@ -20,4 +21,5 @@ pub use media::Media;
 pub use output_settings::{Delivery, OtherRatio, OutputSettings};
 pub use panel_name::{PanelName, Surface};
 pub use sheet::{Fold, FoldKind, Job, Panel, PixelSize, Scene, Sheet, StandingBook, Surround};
+pub use sketch::Sketch;
 pub use words::{lines_of, words_of};

@@ -1,6 +1,8 @@
 //! Pages of findings that other rooms raise, one file each: each is nothing but its head.
 
+mod approval_open;
 mod binding_side_assumed;
+mod changed_since_approval;
 mod colour_space_assumed;
 mod copy;
 mod drawing_left_out;
@@ -14,11 +16,14 @@ mod picture_damaged;
 mod profile_not_used;
 mod rgb_converted;
 mod stand_in_left;
+mod waiver_ended;
 mod waiver_unused;
 
 /// Names of findings and the files whose heads are their pages.
 pub const PAGES: &[(&str, &str)] = &[
+    ("approval-open", include_str!("approval_open.rs")),
     ("binding-side-assumed", include_str!("binding_side_assumed.rs")),
+    ("changed-since-approval", include_str!("changed_since_approval.rs")),
     ("colour-space-assumed", include_str!("colour_space_assumed.rs")),
     ("copy", include_str!("copy.rs")),
     ("drawing-left-out", include_str!("drawing_left_out.rs")),
@@ -32,5 +37,6 @@ pub const PAGES: &[(&str, &str)] = &[
     ("profile-not-used", include_str!("profile_not_used.rs")),
     ("rgb-converted", include_str!("rgb_converted.rs")),
     ("stand-in-left", include_str!("stand_in_left.rs")),
+    ("waiver-ended", include_str!("waiver_ended.rs")),
     ("waiver-unused", include_str!("waiver_unused.rs")),
 ];

@@ -19,7 +19,7 @@ fn takes_percent(word: &Word) -> bool {
 }
 
 /// Words whose text is no prose: numbers in quotes, tags, codes, dates, paths. A comma or a blank is no part of it.
-const CODES: [&str; 16] = [
+const CODES: [&str; 18] = [
     "add-on",
     "condition",
     "copy",
@@ -31,7 +31,9 @@ const CODES: [&str; 16] = [
     "ink",
     "isbn",
     "language",
+    "look",
     "other-isbn",
+    "place",
     "price",
     "profile",
     "rgb",

@@ -44,6 +44,7 @@ use crate::language::headword::{Headword, Role};
 use crate::source::Reader;
 use price::price;
 use version::version;
+pub use version::{DATE_HELP, is_date};
 use words::{
     AUTHOR, BINDING_SIDE, BY, ILLUSTRATOR, IN_SERIES, NUMBER, OTHER_ISBN, PAGES, PUBLISHER, QUOTE, SHORT, SOURCE,
     STATE, SUBTITLE, TRANSLATOR, VERSION,

@@ -3,6 +3,7 @@
 use crate::language::headword::{Headword, Role};
 use crate::source::{Besides, Word};
 
+pub mod approved;
 mod band;
 mod barcode;
 pub mod book;
@@ -56,6 +57,7 @@ pub const HEADWORDS: &[&Headword] = &[
     &stack::HEADWORD,
     &each::HEADWORD,
     &waive::HEADWORD,
+    &approved::HEADWORD,
 ];
 
 /// The headwords that may stand in a panel.

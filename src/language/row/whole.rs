@@ -51,7 +51,7 @@ fn what_the_language_refuses_is_reported_at_its_cell() {
         ("price", "GBP ten", "ten", "is no amount"),
         ("pages.state", "guessed", "guessed", "`guessed` is unknown"),
         ("language", "english", "english", "is not a language tag"),
-        ("version.date", "2.4.2026", "2.4.2026", "is no date"),
+        ("version.date", "2.4.2026", "2.4.2026", "is not a day of the calendar"),
         ("paper", "grammage=80 bulky=1.5", "bulky", "`paper` has no property `bulky`"),
         ("swatch.sea", "c=170", "170", "170 % is out of range"),
         ("spine", "wide", "wide", "`spine` takes"),

@@ -2,8 +2,7 @@
 
 use crate::ground::{Colour, Digest, Ink, MM_PER_PT};
 use crate::record::area::{Area, area, round};
-use crate::record::outline::sketch::Sketch;
-use crate::scene::{GlyphRun, Item, Kind, Mark, Origin, PlacedPicture, Scene, words_of};
+use crate::scene::{GlyphRun, Item, Kind, Mark, Origin, PlacedPicture, Scene, Sketch, words_of};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::fmt;

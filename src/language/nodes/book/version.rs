@@ -15,13 +15,15 @@ pub fn version(word: &Reader<'_>, book: &mut Book) {
             book.words.insert(DATE.name.to_owned(), date.clone());
             book.date = Some(date.value);
         } else {
-            word.error(date.span, format!("{:?} is no date", date.value), "write it as \"2026-04-02\"");
+            word.error(date.span, format!("{:?} is not a day of the calendar", date.value), DATE_HELP);
         }
     }
 }
 
+pub const DATE_HELP: &str = "write it as year, month and day: \"2026-04-02\"";
+
 /// A day of the calendar, `YYYY-MM-DD` (ISO 8601).
-fn is_date(text: &str) -> bool {
+pub fn is_date(text: &str) -> bool {
     let parts: Vec<&str> = text.split('-').collect();
     let [year, month, day] = parts[..] else { return false };
     if (year.len(), month.len(), day.len()) != (4, 2, 2) {

@@ -1,7 +1,7 @@
 //! Sketch: all marks of an element as one digest, measured from the corner of its frame.
 
 use crate::ground::{Affine, Course, Digest, Ink, Paint, Path, PathEl, Point};
-use crate::scene::{Group, Item, Mark};
+use crate::scene::item::{Group, Item, Mark};
 use std::fmt::Write as _;
 
 #[derive(Default)]
