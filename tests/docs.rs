@@ -1,7 +1,7 @@
 //! Docs: the manual in `docs/language/` is the words' own pages, whatever it shows builds, and so do the examples.
 #![expect(clippy::disallowed_methods, reason = "it reads and blesses the manual")]
 
-use jaconet::testing::{CoverTester, TestedCover, language, read_table, rules, topics};
+use jaconet::testing::{CoverTester, TestedCover, language, limits, read_table, rules, topics};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
@@ -26,6 +26,7 @@ fn the_manual_is_current() {
     words.insert("README.md".to_owned(), index());
     let mut findings: BTreeMap<String, String> = rules().into_iter().map(page).collect();
     findings.insert("README.md".to_owned(), rule_index());
+    findings.insert("limits.md".to_owned(), limit_table());
     let stale = [current("docs/language", &words), current("docs/rules", &findings)].concat();
     assert!(stale.is_empty(), "stale: {stale:?}; `BLESS=1 cargo test` writes the manual again");
 }
@@ -58,6 +59,18 @@ fn rule_index() -> String {
         "# What a check may find\n\nEvery finding has a page. `jaconet explain NAME` prints it, too.\n\n".to_owned();
     for (name, page) in rules() {
         add(&mut out, format_args!("- [`{name}`]({name}.md): {}\n", page.lines().next().unwrap_or_default()));
+    }
+    out
+}
+
+/// Every limit of every rule in one table.
+fn limit_table() -> String {
+    let mut out = "# The limits of all rules\n\nA house, a printer or a cover may state others: see \
+                   [`limit`](../language/limit.md) and [`printer`](../language/printer.md).\n\n\
+                   | rule | limit | usual value | what it limits | where the value comes from |\n|---|---|---|---|---|\n"
+        .to_owned();
+    for [rule, name, usual, says, source] in limits() {
+        add(&mut out, format_args!("| [`{rule}`]({rule}.md) | `{name}` | {usual} | {says} | {source} |\n"));
     }
     out
 }
@@ -249,7 +262,9 @@ fn art() -> Vec<(String, Vec<u8>)> {
     let drawing = include_bytes!("covers/art/kite.svg").to_vec();
     let copy = include_bytes!("covers/art/blurb.md").to_vec();
     let series = b"swatches { swatch quay c=60 }".to_vec();
-    let files = [("art/lantern.svg", drawing), ("blurb.md", copy), ("series.kdl", series)];
+    let printer = b"limit small-type warning=6.5".to_vec();
+    let files =
+        [("printers/quay.kdl", printer), ("art/lantern.svg", drawing), ("blurb.md", copy), ("series.kdl", series)];
     files.map(|(path, bytes)| (path.to_owned(), bytes)).to_vec()
 }
 

@@ -6,6 +6,8 @@ mod composed_letters;
 mod exam;
 mod hidden;
 mod ink_sums;
+mod limit;
+mod limits_in_force;
 mod pages;
 mod proof;
 mod rule;
@@ -13,6 +15,7 @@ mod rules;
 mod series;
 mod shadow;
 mod stated_ink;
+mod subjects;
 #[cfg(test)]
 mod testing;
 mod under;
@@ -22,30 +25,44 @@ mod words;
 
 use crate::assets::Darkroom;
 use crate::cover::Cover;
-use crate::ground::Findings;
+use crate::ground::{Findings, number};
 use crate::scene::Scene;
-use crate::source::manual;
+use crate::source::{RuleWords, manual};
 use std::cell::RefCell;
+use std::sync::LazyLock;
 
 use exam::Exam;
 pub use ink_sums::{InkSums, ink_sums};
+use limit::RuleLimit;
+pub use limits_in_force::{LimitInForce, limits_in_force, rules_with_limits};
 pub use pages::PAGES;
 use rule::RuleFindings;
 use rules::RULES;
 pub use series::{Appearance, Stray, appearance, strays};
+use subjects::subjects;
 
 /// Asks every rule; what they tell is added to the findings.
 pub fn check(findings: &RefCell<Findings>, cover: &Cover, scene: &Scene, darkroom: &Darkroom) {
     let exam = Exam::new(cover, scene, darkroom);
     let mut all = Vec::new();
     for rule in RULES.iter().filter(|rule| rule.media.holds(&scene.sheet)) {
-        let mut found = RuleFindings::new(rule.name);
+        let mut found = RuleFindings::new(rule.name, &cover.facts.limits);
         (rule.run)(&exam, &mut found);
         all.extend(found.all);
     }
     approved::approved(cover, scene, &mut all);
+    subjects(&exam, &mut all);
     waive::waive(cover, &mut all);
     findings.borrow_mut().extend(all);
+}
+
+/// The rules that have limits, each with the words of its limits.
+pub fn limit_words() -> &'static [RuleWords] {
+    static WORDS: LazyLock<Vec<RuleWords>> = LazyLock::new(|| {
+        let with_limits = RULES.iter().filter(|rule| !rule.limits.is_empty());
+        with_limits.map(|rule| (rule.name, rule.limits.iter().map(|limit| &limit.word).collect())).collect()
+    });
+    &WORDS
 }
 
 /// Whatever a finding may be called: rules, and what other rooms raise.
@@ -56,7 +73,15 @@ pub fn names() -> impl Iterator<Item = &'static str> {
 /// The manual page of whatever a finding may be called.
 pub fn explain(name: &str) -> Option<String> {
     if let Some(rule) = RULES.iter().find(|rule| rule.name == name) {
-        return Some(format!("{}\nAt its worst: {}.\n", manual(rule.source), rule.severity.word()));
+        let limits: String = rule.limits.iter().map(|limit| stated(rule.name, limit)).collect();
+        let limits = if limits.is_empty() { limits } else { format!("\n# Limits\n\n```kdl\n{limits}```\n") };
+        return Some(format!("{}\nAt its worst: {}.\n{limits}", manual(rule.source), rule.severity.word()));
     }
     PAGES.iter().find(|(known, _)| *known == name).map(|(_, source)| manual(source))
+}
+
+/// A limit as a cover would state it, with its usual value, and where that comes from.
+fn stated(rule: &str, limit: &RuleLimit) -> String {
+    let says = format!("limit {rule} {}={}", limit.word.name, number(limit.counted(limit.usual())));
+    format!("{says:<48}// {}: {}\n", limit.word.says, limit.source)
 }

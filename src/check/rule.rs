@@ -1,9 +1,12 @@
 //! Rule: one question to a finished cover, and what it finds.
 
 use crate::check::exam::Exam;
+use crate::check::limit::RuleLimit;
 use crate::check::visible::VisibleElement;
-use crate::ground::{Finding, Rect, Severity, Span, number};
+use crate::cover::StatedLimits;
+use crate::ground::{Finding, Measured, Rect, Severity, Span, number};
 use crate::scene::Media;
+use std::sync::Arc;
 
 pub struct CheckRule {
     pub name: &'static str,
@@ -11,6 +14,8 @@ pub struct CheckRule {
     pub severity: Severity,
     /// Which covers it is asked of.
     pub media: Media,
+    /// The numbers that it measures against.
+    pub limits: &'static [RuleLimit],
     /// The source file whose head is the manual page.
     pub source: &'static str,
     pub run: fn(&Exam<'_>, &mut RuleFindings),
@@ -19,12 +24,29 @@ pub struct CheckRule {
 /// What one rule tells.
 pub struct RuleFindings {
     rule: &'static str,
+    stated: Arc<StatedLimits>,
     pub all: Vec<Finding>,
 }
 
 impl RuleFindings {
-    pub fn new(rule: &'static str) -> RuleFindings {
-        RuleFindings { rule, all: Vec::new() }
+    /// For a rule, with the limits that a cover states.
+    pub fn new(rule: &'static str, stated: &Arc<StatedLimits>) -> RuleFindings {
+        RuleFindings { rule, stated: stated.clone(), all: Vec::new() }
+    }
+
+    /// One of the rule's limits as it is in force here: stated by the cover or a file under it, or else the usual one.
+    pub fn limit(&self, limit: &RuleLimit) -> f64 {
+        self.stated.get(self.rule, limit.word.name).map_or_else(|| limit.usual(), |stated| stated.value)
+    }
+
+    /// What was measured for the last finding, and against which limit.
+    pub fn measured(&mut self, value: f64, limit: &RuleLimit) {
+        let in_force = limit.counted(self.limit(limit));
+        let (value, unit, name) = (limit.counted(value), limit.unit().to_owned(), limit.word.name.to_owned());
+        let set = self.stated.get(self.rule, limit.word.name).map(|stated| stated.span);
+        if let Some(last) = self.all.last_mut() {
+            last.subject.measured = Some(Measured { value, unit, limit: in_force, name, set });
+        }
     }
 
     /// About an element, where it shows.

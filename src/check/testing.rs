@@ -2,6 +2,7 @@
 
 use crate::assets::{Darkroom, Library, MapShelf};
 use crate::check::exam::Exam;
+use crate::check::limit_words;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::cover::{Cover, draw};
 use crate::ground::{FileId, FillRule, Finding, Findings, Ink, Rect, Span, rect_path};
@@ -41,7 +42,8 @@ pub fn drawn(fragment: &str) -> (Cover, Scene) {
     let library = TYPESETTER.library();
     let outputs: Vec<_> = OUTPUTS.iter().map(|output| &output.word).collect();
     let outputs = &outputs[..];
-    let desk = Desk { shelf: &shelf, darkroom: &DARKROOM, library, files: &files, findings: &findings, outputs };
+    let rules = limit_words();
+    let desk = Desk { shelf: &shelf, darkroom: &DARKROOM, library, files: &files, findings: &findings, outputs, rules };
     let cover = read(&desk, &tree);
     let scene = draw(&findings, &cover, &TYPESETTER);
     for finding in findings.borrow().iter() {
@@ -64,7 +66,7 @@ pub fn reported(rule: &CheckRule, fragment: &str) -> Vec<Finding> {
 pub fn reported_with(rule: &CheckRule, fragment: &str, items: Vec<Item>) -> Vec<Finding> {
     let (cover, mut scene) = drawn(fragment);
     scene.items.extend(items);
-    let mut findings = RuleFindings::new(rule.name);
+    let mut findings = RuleFindings::new(rule.name, &cover.facts.limits);
     (rule.run)(&Exam::new(&cover, &scene, &DARKROOM), &mut findings);
     for finding in &findings.all {
         assert!(finding.severity <= rule.severity, "{} says worse than it announces", rule.name);

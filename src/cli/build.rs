@@ -3,7 +3,7 @@
 
 use crate::cli::covers::called;
 use crate::cli::exit::Exit;
-use crate::cli::flags::{CoverArgs, ReportArgs, TrialArgs, WorkArgs};
+use crate::cli::flags::{CoverArgs, ReportArgs, StrictArgs, TrialArgs, WorkArgs};
 use crate::cli::manual::only;
 use crate::cli::outcome::{CoverOutcome, Totals, outcome};
 use crate::cli::repeats::Repeats;
@@ -36,6 +36,8 @@ pub struct BuildArgs {
     #[arg(long, value_name = "WHAT")]
     pub surround: Option<SurroundArg>,
     #[command(flatten)]
+    pub strict: StrictArgs,
+    #[command(flatten)]
     pub trial: TrialArgs,
     #[command(flatten)]
     pub report: ReportArgs,
@@ -66,7 +68,8 @@ impl SurroundArg {
 
 pub fn run(args: &BuildArgs) -> Exit {
     let begin = Instant::now();
-    let Some((list, mut exit)) = called(&args.covers.selection(args.out.as_deref())) else { return Exit::Stopped };
+    let Some((mut list, mut exit)) = called(&args.covers.selection(args.out.as_deref())) else { return Exit::Stopped };
+    args.strict.ask(&mut list.targets);
     let options = BuildOptions { only: args.only.clone(), word: args.surround.map(SurroundArg::word) };
     let store = open(&args.work.store);
     let workshop = Workshop::new(keep(store.as_ref()));

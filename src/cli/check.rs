@@ -2,7 +2,7 @@
 
 use crate::cli::covers::called;
 use crate::cli::exit::Exit;
-use crate::cli::flags::{CoverArgs, FindingsFormat, ReportArgs, ReportFormat, TrialArgs, WorkArgs};
+use crate::cli::flags::{CoverArgs, FindingsFormat, ReportArgs, ReportFormat, StrictArgs, TrialArgs, WorkArgs};
 use crate::cli::present::{json, summary};
 use crate::cli::repeats::{Repeats, gather};
 use crate::cli::reply::{Reply, findings, unread};
@@ -20,6 +20,8 @@ pub struct CheckArgs {
     #[command(flatten)]
     pub covers: CoverArgs,
     #[command(flatten)]
+    pub strict: StrictArgs,
+    #[command(flatten)]
     pub trial: TrialArgs,
     #[command(flatten)]
     pub report: ReportArgs<FindingsFormat>,
@@ -28,7 +30,8 @@ pub struct CheckArgs {
 }
 
 pub fn run(args: &CheckArgs) -> Exit {
-    let Some((list, mut exit)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
+    let Some((mut list, mut exit)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
+    args.strict.ask(&mut list.targets);
     let store = open(&args.work.store);
     let workshop = Workshop::new(keep(store.as_ref()));
     if !args.trial.facts.is_empty() {

@@ -1,8 +1,8 @@
 //! Drawn: a finding under its line, for people. The one door to the drawer of reports.
 
-use crate::cli::location::{cell, file_of};
+use crate::cli::location::{beside, cell, file_of};
 use crate::cli::say::{steers, visible};
-use crate::ground::{Finding, Severity};
+use crate::ground::{Finding, Severity, number};
 use crate::record::Built;
 use miette::{
     Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteError, MietteSpanContents, SourceCode,
@@ -46,7 +46,7 @@ impl DrawnFinding {
         let end = text.ceil_char_boundary(finding.span.end.max(start));
         // What concerns the whole file points nowhere in it.
         let (first, excerpt) = around(&text, start, end);
-        let label = (end > start).then(|| LabeledSpan::new(None, start - first, end - start));
+        let label = (end > start).then(|| LabeledSpan::new(where_it_shows(finding), start - first, end - start));
         let label = label.filter(|_| excerpt.lines().all(|line| line.len() <= LINE));
         let place = built.files.line_column(finding.span);
         let name = match place {
@@ -58,13 +58,33 @@ impl DrawnFinding {
         let excerpt = label.as_ref().map_or_else(String::new, |_| shape_kept(excerpt));
         DrawnFinding {
             message: visible(&(cell(built, finding) + &finding.message)),
-            help: finding.help.as_deref().map(visible),
+            help: help(shown, built, finding).as_deref().map(visible),
             rule: finding.rule,
             severity: finding.severity,
             source: Excerpt { name: visible(&name), text: excerpt, lines },
             label,
         }
     }
+}
+
+/// `on the front, 2 mm from its left edge`
+fn where_it_shows(finding: &Finding) -> Option<String> {
+    let (panel, edge) = (finding.subject.panel.as_ref()?, finding.subject.edge.as_ref()?);
+    let far = number((edge.mm.abs() * 100.0).round() / 100.0);
+    let way = if edge.mm < 0.0 { "over" } else { "from" };
+    Some(visible(&format!("on the {panel}, {far} mm {way} its {} edge", edge.edge)))
+}
+
+/// The way out, and where the limit was set if it is not the usual one.
+fn help(shown: &str, built: &Built, finding: &Finding) -> Option<String> {
+    let set = finding.subject.measured.as_ref().and_then(|measured| measured.set);
+    let set = set.map(|span| {
+        let file = beside(shown, &built.files.path(span.file).unwrap_or_default());
+        let line = built.files.line_column(span).map_or(1, |(line, _)| line);
+        format!("the limit is set in {file}:{line}")
+    });
+    let parts: Vec<String> = finding.help.clone().into_iter().chain(set).collect();
+    (!parts.is_empty()).then(|| parts.join("\n"))
 }
 
 /// The lines of a place, the one before and the one after: what the drawer shows, and where it begins.

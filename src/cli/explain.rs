@@ -2,15 +2,19 @@
 
 use crate::assets::nearest;
 use crate::cli::exit::Exit;
+use crate::cli::in_force::in_force;
 use crate::cli::manual::{Page, pages};
 use crate::cli::say;
 use crate::source::habit;
 use clap::Args;
+use std::path::PathBuf;
 
 #[derive(Args)]
 pub struct ExplainArgs {
     /// A word of the language, a rule, or a topic [default: the list of all pages]
     pub word: Option<String>,
+    /// A cover: show the limits of the rule that are in force for it, and where each was set
+    pub cover: Option<PathBuf>,
 }
 
 pub fn run(args: &ExplainArgs) -> Exit {
@@ -33,7 +37,7 @@ pub fn run(args: &ExplainArgs) -> Exit {
         return Exit::Stopped;
     }
     say::out(&(lead + &printed(&found, word)));
-    Exit::Clean
+    args.cover.as_ref().map_or(Exit::Clean, |cover| in_force(word, cover))
 }
 
 /// So many pages are shown whole: a word may be both a node and a rule, each with its page.

@@ -3,7 +3,7 @@
 use crate::cli::exit::Exit;
 use crate::cli::say;
 use crate::disk::write;
-use crate::targets::{Selection, Share};
+use crate::targets::{Selection, Share, Target};
 use clap::builder::EnumValueParser;
 use clap::{Args, ValueEnum};
 use std::path::{Path, PathBuf};
@@ -50,6 +50,20 @@ fn share(typed: &str) -> Result<Share, String> {
 
 fn shard(typed: &str) -> Result<Share, String> {
     Err(format!("this option is called --share now: write --share {typed}"))
+}
+
+/// How grave findings are taken.
+#[derive(Args)]
+pub struct StrictArgs {
+    /// Make errors of warnings; what a cover waives stays a note
+    #[arg(long)]
+    pub strict: bool,
+}
+
+impl StrictArgs {
+    pub fn ask(&self, targets: &mut [Target]) {
+        targets.iter_mut().for_each(|target| target.request.strict = self.strict);
+    }
 }
 
 #[derive(Args)]

@@ -10,6 +10,7 @@ mod drawn;
 mod exit;
 mod explain;
 mod flags;
+mod in_force;
 mod inputs;
 mod location;
 mod manual;

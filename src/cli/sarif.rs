@@ -34,15 +34,29 @@ fn result(cover: &str, finding: &Value) -> Value {
     let column = finding["cell"].as_str().map_or_else(String::new, |column| format!(", {column}"));
     let row = finding["row"].as_u64();
     let cell = row.map_or_else(String::new, |row| format!("{}, row {row}{column}: ", word(&finding["table"])));
-    json!({
+    let mut location = json!({ "physicalLocation": {
+        "artifactLocation": { "uri": uri(&beside(cover, word(&finding["file"]))) },
+        "region": { "startLine": finding["line"], "startColumn": finding["column"] },
+    } });
+    // 3.33: a logical location is a place in a program's own terms; here an element of a panel.
+    let parts = [word(&finding["panel"]), word(&finding["element"])];
+    let parts: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    if let Some(name) = parts.last() {
+        location["logicalLocations"] = json!([{ "name": name, "fullyQualifiedName": parts.join("/") }]);
+    }
+    let mut result = json!({
         "ruleId": finding["rule"],
         "level": finding["severity"],
         "message": { "text": format!("{cell}{}{help}", word(&finding["message"])) },
-        "locations": [{ "physicalLocation": {
-            "artifactLocation": { "uri": uri(&beside(cover, word(&finding["file"]))) },
-            "region": { "startLine": finding["line"], "startColumn": finding["column"] },
-        } }],
-    })
+        "locations": [location],
+    });
+    // 3.8: what the standard has no word for goes into a property bag.
+    let kept = ["place", "from", "measured"].into_iter().filter(|name| !finding[name].is_null());
+    let bag: serde_json::Map<String, Value> = kept.map(|name| (name.to_owned(), finding[name].clone())).collect();
+    if !bag.is_empty() {
+        result["properties"] = Value::Object(bag);
+    }
+    result
 }
 
 fn word(value: &Value) -> &str {

@@ -18,7 +18,7 @@ pub use deliver::{Delivered, chosen_settings, withdraw_unfinished};
 pub use make::{BuildResult, PreparedCover, finish, prepare, write_built};
 pub use output_lists::{TakenAway, WrittenFile, leftovers, take_away};
 pub use particulars::particulars;
-pub use pipeline::{build, measure};
+pub use pipeline::{build, limits, measure};
 pub use places_now::PlacesNow;
 pub use tidy::{TidyResult, tidy};
 pub use unchanged::request;

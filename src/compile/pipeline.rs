@@ -1,11 +1,12 @@
 //! Pipeline: the text of a cover becomes a design and its findings.
 
 use crate::assets::{Library, Shelf, ShelfFault};
+use crate::check::limit_words;
 use crate::compile::stages::{StageTools, design, output_words, whole};
 use crate::compile::workshop::Workshop;
-use crate::cover::Measure;
+use crate::cover::{Measure, StatedLimits};
 use crate::ground::Findings;
-use crate::language::{Desk, measures};
+use crate::language::{Desk, measures, stated_limits};
 use crate::record::{Built, CoverRequest};
 use crate::source::Files;
 use crate::targets::{Sources, layers};
@@ -22,6 +23,9 @@ pub fn build(workshop: &Workshop, shelf: &dyn Shelf, request: &CoverRequest) -> 
         design(&tools, &laid.tree)
     });
     let mut findings = findings.into_inner();
+    if request.strict {
+        findings.raise();
+    }
     findings.sort();
     Ok(Built { files, findings, design, request: request.clone() })
 }
@@ -39,11 +43,31 @@ pub fn measure(
     let measures = laid.map_or_else(Vec::new, |laid| {
         let (darkroom, library) = (&workshop.darkroom, &Library::default());
         let outputs = &output_words(workshop);
-        whole(&measures(&Desk { shelf, darkroom, library, files: &files, findings: &findings, outputs }, &laid.tree))
+        let desk = Desk { shelf, darkroom, library, files: &files, findings: &findings, outputs, rules: limit_words() };
+        whole(&measures(&desk, &laid.tree))
     });
     let mut findings = findings.into_inner();
     findings.sort();
     Ok((Built { files, findings, design: None, request: request.clone() }, measures))
+}
+
+/// Reads of a cover which limits of rules it states, and nothing else.
+pub fn limits(
+    workshop: &Workshop,
+    shelf: &dyn Shelf,
+    request: &CoverRequest,
+) -> Result<(Built, StatedLimits), ShelfFault> {
+    let files = Files::default();
+    let findings = RefCell::new(Findings::default());
+    let laid = layers(Sources { shelf, files: &files, findings: &findings }, request)?;
+    let limits = laid.map_or_else(StatedLimits::default, |laid| {
+        let (darkroom, library) = (&workshop.darkroom, &Library::default());
+        let rules = limit_words();
+        let desk = Desk { shelf, darkroom, library, files: &files, findings: &findings, outputs: &[], rules };
+        stated_limits(&desk, &laid.tree)
+    });
+    let findings = findings.into_inner();
+    Ok((Built { files, findings, design: None, request: request.clone() }, limits))
 }
 
 #[cfg(test)]

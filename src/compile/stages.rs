@@ -1,7 +1,7 @@
 //! The stages from tree to scene: read, draw, check.
 
 use crate::assets::Shelf;
-use crate::check::check;
+use crate::check::{check, limit_words};
 use crate::compile::workshop::Workshop;
 use crate::cover;
 use crate::cover::Measure;
@@ -35,6 +35,7 @@ pub fn design(tools: &StageTools<'_>, tree: &Tree) -> Option<Design> {
         files: tools.files,
         findings: tools.findings,
         outputs: &outputs,
+        rules: limit_words(),
     };
     let cover = read(&desk, tree);
     let scene = cover::draw(tools.findings, &cover, tools.typesetter);

@@ -134,7 +134,7 @@ pub fn request(target: &Target) -> Digest {
         let faults: Vec<&String> = title.faults.iter().map(|fault| &fault.message).collect();
         (&title.sheet.path, columns, text, cells, faults, title.is_undrawn)
     });
-    let asked = format!("{:?}", (&request.path, &request.edition, &request.trial, row, &target.stem));
+    let asked = format!("{:?}", (&request.path, &request.edition, &request.trial, request.strict, row, &target.stem));
     Digest::of(asked.as_bytes())
 }
 

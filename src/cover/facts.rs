@@ -1,7 +1,7 @@
 //! Facts: what is stated once for the whole cover, ready before any element is read.
 
 use crate::assets::Profile;
-use crate::cover::{Extent, Format, Guides, Isbn, Materials, Palette};
+use crate::cover::{Extent, Format, Guides, Isbn, Materials, Palette, StatedLimits};
 use crate::ground::{Span, Spanned, right_to_left};
 use crate::scene::{BookView, Delivery};
 use crate::typeset::Style;
@@ -21,6 +21,8 @@ pub struct Facts {
     pub views: Vec<BookView>,
     /// Which settings the outputs have.
     pub delivery: Delivery,
+    /// Limits of rules, where they are not the usual ones.
+    pub limits: Arc<StatedLimits>,
 }
 
 /// The book itself.

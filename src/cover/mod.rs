@@ -24,6 +24,7 @@ mod reading;
 mod screen_front;
 mod sizes;
 mod spine;
+mod stated_limits;
 mod unseen;
 mod waiver;
 
@@ -51,5 +52,6 @@ pub use reading::Reading;
 pub use screen_front::screen_front;
 pub use sizes::{FirstLine, Limit, Natural, Open};
 pub use spine::{Extent, Spine};
+pub use stated_limits::StatedLimits;
 pub use unseen::Unseen;
 pub use waiver::{Reach, Waiver, WaiverEnd};

@@ -1,6 +1,6 @@
 //! Finding: what is reported to the author, as data: severity, place, message, way out.
 
-use crate::ground::{Rect, Span};
+use crate::ground::{Rect, Span, Subject};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "lowercase")]
@@ -33,11 +33,21 @@ pub struct Finding {
     pub place: Option<Rect>,
     /// A word that the language does not know: wrong in every format and edition.
     pub unknown: bool,
+    pub subject: Subject,
 }
 
 impl Finding {
     pub fn new(severity: Severity, rule: &'static str, span: Span, message: impl Into<String>) -> Finding {
-        Finding { severity, rule, span, message: message.into(), help: None, place: None, unknown: false }
+        Finding {
+            severity,
+            rule,
+            span,
+            message: message.into(),
+            help: None,
+            place: None,
+            unknown: false,
+            subject: Subject::default(),
+        }
     }
 
     #[must_use]
@@ -109,6 +119,14 @@ impl Findings {
         } else {
             self.errors = true;
             self.left_out += 1;
+        }
+    }
+
+    /// Makes errors of warnings.
+    pub fn raise(&mut self) {
+        for finding in self.kept.iter_mut().filter(|finding| finding.severity == Severity::Warning) {
+            finding.severity = Severity::Error;
+            self.errors = true;
         }
     }
 

@@ -14,6 +14,7 @@ mod memo;
 mod reach;
 mod shape;
 mod span;
+mod subject;
 
 pub use adler::Adler;
 pub use deflate::{blocks, crc, deflate, deflate_fast, stream_end, stream_head};
@@ -29,3 +30,4 @@ pub use shape::{
     Vec2, flatten, rect_path,
 };
 pub use span::{FileId, Span, Spanned};
+pub use subject::{EdgeDistance, Measured, Subject};

@@ -3,7 +3,7 @@
 use crate::assets::{Darkroom, Library, Shelf};
 use crate::cover::{Element, Facts, Reading, Region};
 use crate::ground::{FileId, Findings, Span, Spanned};
-use crate::source::{Files, Node, Word};
+use crate::source::{Files, Node, RuleWords, Word};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -18,6 +18,8 @@ pub struct Desk<'a> {
     pub findings: &'a RefCell<Findings>,
     /// The words of the outputs that there are.
     pub outputs: &'a [&'static Word],
+    /// The rules of the check with the words of their limits.
+    pub rules: &'a [RuleWords],
 }
 
 impl Desk<'_> {

@@ -25,10 +25,12 @@ mod words;
 pub use context::Desk;
 #[cfg(any(test, feature = "testing"))]
 pub use headword::Role;
-pub use nodes::HEADWORDS;
 pub use nodes::book::{BOOK, FACT};
 pub use nodes::deliver::usual_settings;
 pub use nodes::format::{FORMAT, PAPER, WAYS as PAPER_WAYS};
+pub use nodes::limit::stated_limits;
+pub use nodes::printer::PRINTER_WORDS;
+pub use nodes::{HEADWORDS, LAYER_WORDS};
 pub use overlay::{judge_drops, overlay, settled};
 pub use read::{measures, read};
 pub use row::{Title, judge_columns, numbers_twice, stems_twice, title};

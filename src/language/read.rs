@@ -20,6 +20,7 @@ use crate::scene::{PanelName, Surface};
 use crate::source::{KnownBy, Node, Reader, Tree, Word, offer, offer_word};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Reads a whole cover. What is wrong is reported and gets its usual value.
 pub fn read(desk: &Desk<'_>, tree: &Tree) -> Cover {
@@ -106,6 +107,7 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
         materials: Materials::default(),
         views: Vec::new(),
         delivery: desk.outputs.iter().map(|word| (word.name, usual_settings(word))).collect(),
+        limits: Arc::default(),
     }
 }
 

@@ -6,7 +6,7 @@ use crate::ground::Severity;
 use crate::preview::account::{NumberedFinding, findings, typed_path};
 use crate::preview::brief::{Mistake, TitleBrief};
 use crate::preview::shown::{ShownCover, shown};
-use crate::record::{Built, CoverRequest, LocatedFinding};
+use crate::record::{Built, CoverRequest, LocatedFinding, LocatedSubject};
 use crate::scene::PanelName;
 use crate::targets::{Target, variants};
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -62,6 +62,7 @@ fn failed(target: &Target, path: &str, why: &str) -> MadeCover {
         message: why.to_owned(),
         help: None,
         place: None,
+        subject: LocatedSubject::default(),
     };
     let findings = vec![NumberedFinding { number: 1, found, source: String::new() }];
     let brief = TitleBrief { errors: 1, ..TitleBrief::default() };

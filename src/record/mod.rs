@@ -3,6 +3,7 @@
 mod area;
 mod book_facts;
 mod built;
+mod located;
 mod outline;
 mod report;
 mod request;
@@ -10,9 +11,10 @@ mod request;
 pub use area::{Area, area, round};
 pub use book_facts::{book_facts, levels, safe_areas, triable};
 pub use built::{Built, Design, TABLE};
+pub use located::{LocatedFinding, LocatedSubject, located};
 pub use outline::{
     CoverOutline, ReportedElement, ReportedFinding, ReportedFont, ReportedMeasure, ReportedPanel, ReportedPicture,
     ReportedSpot, Tone, placed_elements, sheet, sums,
 };
-pub use report::{LocatedFinding, OutputEntry, REPORT, located, report};
+pub use report::{OutputEntry, REPORT, report};
 pub use request::{CatalogueTable, CatalogueTitle, CoverRequest};

@@ -2,14 +2,14 @@
 
 use crate::assets::{Font, Model};
 use crate::cover::Measure;
-use crate::ground::{Digest, FileId, Finding, Severity};
+use crate::ground::{Digest, FileId};
 use crate::record::Built;
 use crate::record::area::{Area, area};
+use crate::record::located::{LocatedFinding, located};
 use crate::record::outline::{
     PictureDigests, ReportedElement, ReportedInks, ReportedSheet, elements, inks, resolution, sheet, sums,
 };
 use crate::scene::{GlyphRun, Mark, Scene};
-use crate::source::Files;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -45,22 +45,6 @@ pub struct OutputEntry {
     pub file: String,
     pub bytes: u64,
     pub sha256: String,
-}
-
-/// A finding with its line.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct LocatedFinding {
-    pub severity: Severity,
-    pub rule: &'static str,
-    pub file: String,
-    pub line: usize,
-    pub column: usize,
-    pub message: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub help: Option<String>,
-    /// Where it shows on the sheet.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub place: Option<Area>,
 }
 
 #[derive(Serialize)]
@@ -120,20 +104,6 @@ pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<OutputEnt
     let mut bytes = serde_json::to_vec_pretty(&report).expect("names and finite numbers always become JSON");
     bytes.push(b'\n');
     bytes
-}
-
-pub fn located(files: &Files, finding: &Finding) -> LocatedFinding {
-    let (line, column) = files.line_column(finding.span).unwrap_or((1, 1));
-    LocatedFinding {
-        severity: finding.severity,
-        rule: finding.rule,
-        file: files.path(finding.span.file).unwrap_or_default(),
-        line,
-        column,
-        message: finding.message.clone(),
-        help: finding.help.clone(),
-        place: finding.place.map(area),
-    }
 }
 
 /// Every face in use, by name, each once.

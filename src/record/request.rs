@@ -13,6 +13,8 @@ pub struct CoverRequest {
     pub edition: Option<String>,
     /// Facts tried out, as KDL, laid over everything.
     pub trial: Option<String>,
+    /// Warnings are errors.
+    pub strict: bool,
 }
 
 /// One title of a catalogue: a row of its table.

@@ -42,6 +42,6 @@ pub use tidy::{Untidied, tidied};
 pub use tree::{Datum, Node, Tree, Value};
 pub use unit::Unit;
 pub use word::{
-    Besides, KnownBy, Laid, Slot, Takes, Times, Word, choice, flag, mm, name, number, percent, pt, text, whole,
-    words_of,
+    Besides, KnownBy, Laid, RuleWords, Slot, Takes, Times, Word, choice, flag, mm, name, number, percent, pt, text,
+    whole, words_of,
 };

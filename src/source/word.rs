@@ -26,6 +26,9 @@ pub struct Word {
     pub was: &'static [&'static str],
 }
 
+/// A rule's name, and the words of its limits.
+pub type RuleWords = (&'static str, Vec<&'static Word>);
+
 /// Which words of the language's own lists may stand inside a word, besides those that it declares.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Besides {

@@ -6,8 +6,9 @@ use crate::language::{Title, judge_columns, numbers_twice, stems_twice, title};
 use crate::record::CatalogueTable;
 use crate::record::TABLE;
 use crate::record::{Built, CatalogueTitle, CoverRequest};
-use crate::source::{Datum, Files, Node, Reader, Tree, Word, parse_file, table, text};
-use crate::targets::layers::{Sources, layers};
+use crate::source::{Files, Reader, Tree, Word, parse_file, table, text};
+use crate::targets::layers::layers;
+use crate::targets::sources::Sources;
 use std::cell::RefCell;
 use std::sync::Arc;
 
@@ -142,14 +143,4 @@ fn titles_of(sheet: &Arc<CatalogueTable>) -> Vec<CatalogueTitle> {
 fn stated(files: &Files, template: &[u8]) -> String {
     let others = (TABLE.0 + 1..).map_while(|file| files.text(FileId(file)));
     others.fold(String::from_utf8_lossy(template).into_owned(), |all, text| all + "\n" + &text)
-}
-
-/// The file that a tree names under a word at its top, as it is written.
-pub fn top_text(tree: &Tree, word: &str) -> Option<Spanned<String>> {
-    let node: &Node = tree.nodes.iter().find(|node| node.name.value == word)?;
-    let value = node.values.first()?;
-    match &value.datum {
-        Datum::Text(text) => Some(Spanned::new(text.clone(), value.span)),
-        _ => None,
-    }
 }

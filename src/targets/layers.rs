@@ -2,23 +2,17 @@
 
 use crate::assets::{Shelf, ShelfFault};
 use crate::ground::{FileId, Findings, Span, Spanned};
-use crate::language::{judge_drops, overlay, settled, title};
+use crate::language::{LAYER_WORDS, judge_drops, overlay, settled, title};
 use crate::record::CoverRequest;
 use crate::source::{Datum, Files, Node, Tree, Value, offer, parse_file};
 use crate::targets::editions::{edition, edition_name, editions};
+use crate::targets::printer::printer;
+use crate::targets::sources::Sources;
 use crate::targets::trial::completed;
 use std::cell::RefCell;
 
 /// So many files may lie under each other.
 const CHAIN: usize = 64;
-
-/// What is read, and where it is reported.
-#[derive(Clone, Copy)]
-pub struct Sources<'a> {
-    pub shelf: &'a dyn Shelf,
-    pub files: &'a Files,
-    pub findings: &'a RefCell<Findings>,
-}
 
 /// A cover and everything under and over it.
 pub struct LaidCover {
@@ -51,6 +45,8 @@ pub fn layers(reading: Sources<'_>, request: &CoverRequest) -> Result<Option<Lai
 
 /// What is laid over the files of a cover, and all of it as one tree.
 fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, request: &CoverRequest) -> Option<LaidCover> {
+    // Where the cover's own file stands in the chain.
+    let mut own = chain.len() - 1;
     if let Some(entry) = &request.title
         && let Some(row) = entry.row()
     {
@@ -61,6 +57,7 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, request: &Cov
         }
         // The template's own words lie over what the row does not say.
         chain.insert(0, title.known);
+        own += 1;
         chain.push(called(&title.stem));
         chain.push(title.tree);
         if let Some(overrides) = &title.overrides {
@@ -84,13 +81,17 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, request: &Cov
         tree = parts.iter().fold(tree, |under, over| overlay(&under, over));
         chain.extend(parts);
     }
+    if let Some(printer) = printer(reading, &chain) {
+        chain.insert(own, printer?);
+        tree = chain.iter().fold(Tree::default(), |under, over| overlay(&under, over));
+    }
     judge_drops(&mut reading.findings.borrow_mut(), &chain);
     if let Some(tried) = &request.trial {
         let file = reading.files.add(TRIAL, tried.as_str());
         let tried = parse_file(&mut reading.findings.borrow_mut(), file, tried);
         tree = overlay(&tree, &completed(&tree, tried));
     }
-    let apart = |node: &Node| matches!(node.name.value.as_str(), "series" | "edition");
+    let apart = |node: &Node| LAYER_WORDS.contains(&node.name.value.as_str());
     let nodes = settled(&tree).nodes.into_iter().filter(|node| !apart(node)).collect();
     Some(LaidCover { tree: Tree { nodes }, editions, whole })
 }

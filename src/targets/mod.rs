@@ -4,14 +4,17 @@ mod catalogue;
 mod editions;
 mod layers;
 mod past;
+mod printer;
+mod sources;
 mod target;
 mod target_list;
 mod trial;
 
 #[cfg(test)]
 pub use catalogue::catalogue;
-pub use layers::{Sources, TRIAL, layers, variants};
+pub use layers::{TRIAL, layers, variants};
 pub use past::Past;
+pub use sources::Sources;
 pub use target::{COVER, KnownCover, Refusal, Target};
 pub use target_list::{Selection, Share, TargetList, find_targets, find_targets_and_seen};
 pub use trial::trial;

@@ -1,8 +1,9 @@
 //! Covers: a cover built for a test, and the little that a test may ask of it.
 
 use crate::assets::{Darkroom, MapShelf};
-use crate::check::{PAGES, explain, names};
+use crate::check::{PAGES, explain, limits_in_force, names, rules_with_limits};
 use crate::compile::{Workshop, build};
+use crate::cover::StatedLimits;
 use crate::ground::{Findings, Severity};
 use crate::language::{HEADWORDS, Role, usual_settings};
 use crate::output::{OUTPUTS, OutputJob, Particulars};
@@ -109,6 +110,16 @@ pub fn topics() -> Vec<(String, String)> {
 /// The manual page of whatever a finding may be called, by its name.
 pub fn rules() -> Vec<(&'static str, String)> {
     names().map(|name| (name, explain(name).unwrap_or_default())).collect()
+}
+
+/// Every limit of every rule: rule, name, usual value, what it limits, and where the value comes from.
+pub fn limits() -> Vec<[String; 5]> {
+    let usual = StatedLimits::default();
+    let of = |rule: &'static str| {
+        let all = limits_in_force(rule, &usual).into_iter();
+        all.map(move |limit| [rule, limit.name, &limit.usual, limit.says, limit.source].map(str::to_owned))
+    };
+    rules_with_limits().flat_map(of).collect()
 }
 
 const COVER: &str = "cover.kdl";

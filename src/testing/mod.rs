@@ -11,7 +11,7 @@ mod tables;
 mod tidy;
 mod views;
 
-pub use covers::{CoverTester, TestedCover, TestedFinding, language, rules, topics};
+pub use covers::{CoverTester, TestedCover, TestedFinding, language, limits, rules, topics};
 pub use plates::{DrawnPlates, draw_plates};
 pub use rehearsal::Rehearsal;
 pub use tables::{TestedTable, read_table};

@@ -55,6 +55,7 @@ impl Rehearsal {
             files: &self.files,
             findings: &self.findings,
             outputs: &[],
+            rules: &[],
         };
         language::read(&desk, tree)
     }

@@ -22,6 +22,7 @@
 
 use crate::check::bars::Bars;
 use crate::check::exam::Exam;
+use crate::check::limit::{RuleLimit, in_percent};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::check::under::{Ground, contains};
 use crate::check::visible::VisibleElement;
@@ -32,12 +33,14 @@ pub const RULE: CheckRule = CheckRule {
     name: "bar-code-colour",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[GOOD, POOR],
     source: include_str!("bar_code_colour.rs"),
     run,
 };
 
-const GOOD: f64 = 0.7;
-const POOR: f64 = 0.4;
+const ISO: &str = "ISO/IEC 15416, from memory";
+const GOOD: RuleLimit = in_percent("warning", "less contrast than this at 670 nm is a warning", "70", ISO);
+const POOR: RuleLimit = in_percent("error", "less contrast than this at 670 nm is an error", "40", ISO);
 const HELP: &str = "print solid black bars on white";
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
@@ -68,15 +71,17 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             continue;
         }
         let contrast = bars.inks.iter().map(|ink| red(ground) - red(ink.look())).fold(f64::INFINITY, f64::min);
-        if contrast < GOOD - 1e-6 {
-            let (severity, limit) = if contrast < POOR { (Severity::Error, POOR) } else { (Severity::Warning, GOOD) };
+        if contrast < findings.limit(&GOOD) - 1e-6 {
+            let is_poor = contrast < findings.limit(&POOR);
+            let (severity, limit) = if is_poor { (Severity::Error, POOR) } else { (Severity::Warning, GOOD) };
             let message = format!(
                 "a scanner sees {} of contrast in {}; it needs {}",
                 percent(contrast.max(0.0)),
                 element.name(),
-                percent(limit)
+                percent(findings.limit(&limit))
             );
             findings.element(severity, element, message, HELP);
+            findings.measured(contrast.max(0.0), &limit);
         }
     }
 }

@@ -21,6 +21,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "bar-code-missing",
     severity: Severity::Warning,
     media: Media::Print,
+    limits: &[],
     source: include_str!("bar_code_missing.rs"),
     run,
 };

@@ -24,6 +24,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "bar-code-on-screen",
     severity: Severity::Error,
     media: Media::Screens,
+    limits: &[],
     source: include_str!("bar_code_on_screen.rs"),
     run,
 };

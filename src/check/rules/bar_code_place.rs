@@ -19,6 +19,7 @@
 
 use crate::check::bars::Bars;
 use crate::check::exam::{Exam, SheetSide, TOUCH};
+use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleElement;
 use crate::ground::{Rect, Severity};
@@ -28,11 +29,12 @@ pub const RULE: CheckRule = CheckRule {
     name: "bar-code-place",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[CLEAR],
     source: include_str!("bar_code_place.rs"),
     run,
 };
 
-const CLEAR: f64 = 5.0;
+const CLEAR: RuleLimit = in_mm("warning", "nearer to the trim or a fold than this is a warning", "5", PRACTICE);
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for element in &exam.elements {
@@ -83,9 +85,11 @@ fn edges(exam: &Exam<'_>, element: &VisibleElement<'_>, frame: Rect, findings: &
         (gap, "a fold".to_owned())
     });
     let nearest = trim.into_iter().chain(folds).min_by(|a, b| a.0.total_cmp(&b.0));
-    if let Some((gap, edge)) = nearest.filter(|(gap, _)| *gap < CLEAR - TOUCH) {
-        let message = format!("{} stands {} from {edge}; it needs {}", element.name(), mm(gap), mm(CLEAR));
-        findings.element(Severity::Warning, element, message, format!("move it {} away", mm(CLEAR - gap)));
+    let clear = findings.limit(&CLEAR);
+    if let Some((gap, edge)) = nearest.filter(|(gap, _)| *gap < clear - TOUCH) {
+        let message = format!("{} stands {} from {edge}; it needs {}", element.name(), mm(gap), mm(clear));
+        findings.element(Severity::Warning, element, message, format!("move it {} away", mm(clear - gap)));
+        findings.measured(gap, &CLEAR);
     }
 }
 

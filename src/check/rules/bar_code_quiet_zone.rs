@@ -30,6 +30,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "bar-code-quiet-zone",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[],
     source: include_str!("bar_code_quiet_zone.rs"),
     run,
 };

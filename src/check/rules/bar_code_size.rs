@@ -19,6 +19,7 @@
 
 use crate::check::bars::Bars;
 use crate::check::exam::Exam;
+use crate::check::limit::{GS1, PRACTICE, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleElement;
 use crate::ground::{Severity, number};
@@ -28,16 +29,17 @@ pub const RULE: CheckRule = CheckRule {
     name: "bar-code-size",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[NARROWEST, NARROW, WIDEST, LOW, LOWEST],
     source: include_str!("bar_code_size.rs"),
     run,
 };
 
 const NOMINAL: f64 = 0.33;
-const NARROWEST: f64 = 0.264;
-const NARROW: f64 = 0.9 * NOMINAL;
-const WIDEST: f64 = 0.66;
-const LOW: f64 = 18.28;
-const LOWEST: f64 = 13.0;
+const NARROWEST: RuleLimit = in_mm("error", "a narrowest bar under this width is an error", "0.264", GS1);
+const NARROW: RuleLimit = in_mm("warning", "a narrowest bar under this width is a warning", "0.297", PRACTICE);
+const WIDEST: RuleLimit = in_mm("most", "a narrowest bar over this width is an error", "0.66", GS1);
+const LOW: RuleLimit = in_mm("height-warning", "lower bars are a warning", "18.28", GS1);
+const LOWEST: RuleLimit = in_mm("height-error", "lower bars are an error", "13", PRACTICE);
 const SLACK: f64 = 5e-4;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
@@ -50,11 +52,12 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 }
 
 fn width(element: &VisibleElement<'_>, module: f64, findings: &mut RuleFindings) {
-    let (severity, limit, word) = if module < NARROWEST - SLACK {
+    let under = |limit: &RuleLimit| module < findings.limit(limit) - SLACK;
+    let (severity, limit, word) = if under(&NARROWEST) {
         (Severity::Error, NARROWEST, "least")
-    } else if module < NARROW - SLACK {
+    } else if under(&NARROW) {
         (Severity::Warning, NARROW, "least that is sure to scan")
-    } else if module > WIDEST + SLACK {
+    } else if module > findings.limit(&WIDEST) + SLACK {
         (Severity::Error, WIDEST, "most")
     } else {
         return;
@@ -64,21 +67,24 @@ fn width(element: &VisibleElement<'_>, module: f64, findings: &mut RuleFindings)
         element.name(),
         number(module),
         module / NOMINAL * 100.0,
-        number(limit)
+        number(findings.limit(&limit))
     );
     findings.element(severity, element, message, "write `scale 100`, or at least 90");
+    findings.measured(module, &limit);
 }
 
 fn height(element: &VisibleElement<'_>, height: f64, findings: &mut RuleFindings) {
-    let (severity, limit) = if height < LOWEST - SLACK {
+    let (severity, limit) = if height < findings.limit(&LOWEST) - SLACK {
         (Severity::Error, LOWEST)
-    } else if height < LOW - 0.01 {
+    } else if height < findings.limit(&LOW) - 0.01 {
         (Severity::Warning, LOW)
     } else {
         return;
     };
-    let message = format!("the bars of {} are {} high; the least is {}", element.name(), mm(height), mm(limit));
+    let least = mm(findings.limit(&limit));
+    let message = format!("the bars of {} are {} high; the least is {least}", element.name(), mm(height));
     findings.element(severity, element, message, "give the bars their full height");
+    findings.measured(height, &limit);
 }
 
 #[cfg(test)]

@@ -16,6 +16,7 @@
 //! Way out: take `overprint=#false` away.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, in_pt};
 use crate::check::rule::{CheckRule, RuleFindings, pt};
 use crate::check::under::Ground;
 use crate::ground::{MM_PER_PT, Paint, Severity};
@@ -25,20 +26,21 @@ pub const RULE: CheckRule = CheckRule {
     name: "black-not-overprinting",
     severity: Severity::Warning,
     media: Media::Print,
+    limits: &[SMALL],
     source: include_str!("black_not_overprinting.rs"),
     run,
 };
 
-/// Points. Common practice.
-const SMALL: f64 = 24.0;
+const SMALL: RuleLimit = in_pt("warning", "black letters under this size overprint", "24", PRACTICE);
 /// A ground with less ink than this is paper.
 const COLOUR: f64 = 0.05;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let small = findings.limit(&SMALL);
     for element in exam.of(Kind::Text) {
         let knocks = element.runs().find(|(run, shown)| {
             let Paint::Ink(ink) = &run.paint else { return false };
-            if ink.overprint || !ink.is_black() || ink.total() < 1.0 || run.size / MM_PER_PT >= SMALL {
+            if ink.overprint || !ink.is_black() || ink.total() < 1.0 || run.size / MM_PER_PT >= small {
                 return false;
             }
             let ground = exam.ground(element.range.start, shown.bounds);
@@ -53,9 +55,10 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 "{} is black at {} and knocks out; below {} black overprints",
                 element.name(),
                 pt(size),
-                pt(SMALL)
+                pt(small)
             );
             findings.element(Severity::Warning, element, message, "take `overprint=#false` away");
+            findings.measured(size, &SMALL);
         }
     }
 }

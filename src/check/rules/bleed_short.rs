@@ -17,23 +17,25 @@
 //! Way out: `right bleed` for `right trim`; or keep the thing well within the trim.
 
 use crate::check::exam::{Exam, SheetSide, TOUCH};
+use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleElement;
 use crate::cover::Binding;
-use crate::ground::{PathEl, Point, Severity, TOLERANCE, flatten};
+use crate::ground::{PathEl, Point, Severity, TOLERANCE, flatten, number};
 use crate::scene::{Kind, Mark, Media};
 
 pub const RULE: CheckRule = CheckRule {
     name: "bleed-short",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[BLEED, TURN_IN],
     source: include_str!("bleed_short.rs"),
     run,
 };
 
-/// Common practice, all four.
-const LEAST_BLEED: f64 = 3.0;
-const LEAST_TURN_IN: f64 = 15.0;
+const BLEED: RuleLimit = in_mm("bleed", "the least bleed of a sheet", "3", PRACTICE);
+const TURN_IN: RuleLimit = in_mm("turn-in", "the least turn-in of a case", "15", PRACTICE);
+/// Common practice, both.
 const NEAR: f64 = 0.5;
 const CUT: f64 = 1.0;
 
@@ -42,14 +44,15 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let format = &exam.facts().format;
     let case = format.binding == Binding::Case;
     let ring = SheetSide::Left.gap(sheet.trim, sheet.bleed);
-    let (least, word) = if case { (LEAST_TURN_IN, "turn-in") } else { (LEAST_BLEED, "bleed") };
+    let (limit, word) = if case { (TURN_IN, "turn-in") } else { (BLEED, "bleed") };
+    let least = findings.limit(&limit);
     let mut touches = false;
     for element in exam.elements.iter().filter(|element| matches!(element.origin.kind, Kind::Shape | Kind::Picture)) {
         for side in SheetSide::ALL {
             // How far it goes beyond the trim.
             let beyond = -side.gap(element.bounds, sheet.trim);
             touches |= beyond > -NEAR;
-            let need = if case { ring.min(LEAST_TURN_IN) } else { ring };
+            let need = if case { ring.min(least) } else { ring };
             if beyond >= need - TOUCH || beyond <= -CUT {
                 continue;
             }
@@ -74,11 +77,12 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     if touches && ring < least - TOUCH {
         let message = format!("a {word} of {} is short; printers ask for {}", mm(ring), mm(least));
         let (severity, help) = if case {
-            (Severity::Error, "write `board turn-in=17` in the format")
+            (Severity::Error, format!("write `board turn-in={}` in the format", number(least.max(17.0))))
         } else {
-            (Severity::Warning, "write `bleed 3` in the format")
+            (Severity::Warning, format!("write `bleed {}` in the format", number(least)))
         };
         findings.fact(severity, format.span, message, help);
+        findings.measured(ring, &limit);
     }
 }
 

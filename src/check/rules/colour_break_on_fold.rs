@@ -17,6 +17,7 @@
 //! well inside a panel.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::under::Ground;
 use crate::check::visible::VisibleElement;
@@ -27,12 +28,12 @@ pub const RULE: CheckRule = CheckRule {
     name: "colour-break-on-fold",
     severity: Severity::Warning,
     media: Media::Print,
+    limits: &[NEAR],
     source: include_str!("colour_break_on_fold.rs"),
     run,
 };
 
-/// Common practice.
-const NEAR: f64 = 0.75;
+const NEAR: RuleLimit = in_mm("warning", "an edge of colour this near to a fold is a warning", "0.75", PRACTICE);
 /// Millimetres of edge that show as a stripe.
 const SHOWS: f64 = 4.0;
 /// A share of one ink that the eye takes for another colour.
@@ -42,13 +43,14 @@ const EDGES: usize = 400;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut looked = 0;
+    let reach = findings.limit(&NEAR);
     for element in exam.elements.iter().filter(|element| matches!(element.origin.kind, Kind::Shape | Kind::Picture)) {
         for fold in exam.sheet().folds.iter().filter(|fold| fold.kind == FoldKind::Fold) {
             let edges = element.marks.iter().filter(|shown| shown.bounds.height() >= SHOWS);
             let edges = edges.flat_map(|shown| [(shown.bounds.x0, shown.bounds), (shown.bounds.x1, shown.bounds)]);
-            let near = edges.filter(|(x, _)| (x - fold.x).abs() <= NEAR);
+            let near = edges.filter(|(x, _)| (x - fold.x).abs() <= reach);
             let mut near = near.take(EDGES - looked).inspect(|_| looked += 1);
-            let broken = near.find_map(|(x, bounds)| breaks(exam, x, bounds).then_some(x));
+            let broken = near.find_map(|(x, bounds)| breaks(exam, x, bounds, reach).then_some(x));
             if let Some(x) = broken {
                 tell(element, fold, x, findings);
             }
@@ -66,18 +68,18 @@ fn tell(element: &VisibleElement<'_>, fold: &Fold, x: f64, findings: &mut RuleFi
     );
     let help = "carry the colour 1.5 mm round the fold, such as `left fold -1.5` or a ground's `reach 1.5`, or change it well inside a panel";
     findings.element(Severity::Warning, element, message, help);
+    findings.measured(off, &NEAR);
 }
 
 /// Whether the finished sheet shows different colours on both sides of an edge, at most of several heights.
-fn breaks(exam: &Exam<'_>, x: f64, bounds: Rect) -> bool {
+fn breaks(exam: &Exam<'_>, x: f64, bounds: Rect, aside: f64) -> bool {
     const HEIGHTS: usize = 9;
-    const ASIDE: f64 = NEAR;
     let trim = exam.sheet().trim;
     let (top, foot) = (bounds.y0.max(trim.y0), bounds.y1.min(trim.y1));
     let different = (0..HEIGHTS).filter(|step| {
         let y = top + (foot - top) * (*step as f64 + 0.5) / HEIGHTS as f64;
         let spot = |x: f64| Rect::new(x - 0.1, y - 0.1, x + 0.1, y + 0.1);
-        let (left, right) = (spot(x - ASIDE), spot(x + ASIDE));
+        let (left, right) = (spot(x - aside), spot(x + aside));
         let grounds = (exam.ground(exam.marks.len(), left), exam.ground(exam.marks.len(), right));
         if let (Ground::Picture(a), Ground::Picture(b)) = grounds
             && std::ptr::eq(a, b)

@@ -26,6 +26,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "copy-marks",
     severity: Severity::Warning,
     media: Media::Both,
+    limits: &[],
     source: include_str!("copy_marks.rs"),
     run,
 };

@@ -20,6 +20,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "cut-by-screen",
     severity: Severity::Error,
     media: Media::Screens,
+    limits: &[],
     source: include_str!("cut_by_screen.rs"),
     run,
 };

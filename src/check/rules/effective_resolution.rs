@@ -20,6 +20,7 @@
 //! Way out: a larger file of the same picture; enlarging the one you have adds no detail. Or show it smaller.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{GHENT, PRACTICE, RuleLimit, bare};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleElement;
 use crate::ground::{MM_PER_INCH, Severity};
@@ -29,18 +30,29 @@ pub const RULE: CheckRule = CheckRule {
     name: "effective-resolution",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[TONE.wanted, TONE.warning, TONE.error, LINE_ART.warning, LINE_ART.error],
     source: include_str!("effective_resolution.rs"),
     run,
 };
 
-struct Limits {
-    wanted: f64,
-    warning: f64,
-    error: f64,
+struct Resolutions {
+    wanted: RuleLimit,
+    warning: RuleLimit,
+    error: RuleLimit,
 }
 
-const TONE: Limits = Limits { wanted: 300.0, warning: 225.0, error: 150.0 };
-const LINE_ART: Limits = Limits { wanted: 800.0, warning: 800.0, error: 550.0 };
+const TONE: Resolutions = Resolutions {
+    wanted: bare("note", "continuous tone with fewer pixels per inch is a note", "300", PRACTICE),
+    warning: bare("warning", "continuous tone with fewer pixels per inch is a warning", "225", GHENT),
+    error: bare("error", "continuous tone with fewer pixels per inch is an error", "150", GHENT),
+};
+const LINE_ART_WARNING: RuleLimit =
+    bare("line-art-warning", "line art of 1 bit with fewer pixels per inch is a warning", "800", GHENT);
+const LINE_ART: Resolutions = Resolutions {
+    wanted: LINE_ART_WARNING,
+    warning: LINE_ART_WARNING,
+    error: bare("line-art-error", "line art of 1 bit with fewer pixels per inch is an error", "550", GHENT),
+};
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut all: Vec<(f64, &VisibleElement<'_>, &PlacedPicture)> = Vec::new();
@@ -51,16 +63,11 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for (ppi, element, placed) in all {
         let limits = if placed.picture.bits() == 1 { LINE_ART } else { TONE };
         // A hair under the limit comes of rounding a size to hundredths.
-        let under = |limit: f64| ppi < limit * 0.995;
-        let (severity, limit) = if under(limits.error) {
-            (Severity::Error, limits.error)
-        } else if under(limits.warning) {
-            (Severity::Warning, limits.warning)
-        } else if under(limits.wanted) {
-            (Severity::Note, limits.wanted)
-        } else {
-            continue;
-        };
+        let graded =
+            [(limits.error, Severity::Error), (limits.warning, Severity::Warning), (limits.wanted, Severity::Note)];
+        let under = |(limit, _): &(RuleLimit, Severity)| ppi < findings.limit(limit) * 0.995;
+        let Some((missed, severity)) = graded.into_iter().find(under) else { continue };
+        let limit = findings.limit(&missed);
         let (across, down) = placed.size();
         let picture = &placed.picture;
         let message = format!(
@@ -70,7 +77,8 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             mm(across),
             mm(down)
         );
-        let pixels = |mm: f64| (mm / MM_PER_INCH * limits.wanted.max(TONE.wanted)).ceil();
+        let wanted = findings.limit(&limits.wanted).max(findings.limit(&TONE.wanted));
+        let pixels = |mm: f64| (mm / MM_PER_INCH * wanted).ceil();
         let help = format!(
             "it is {} × {} pixels; at this size use a file of {:.0} × {:.0}",
             picture.width(),
@@ -79,6 +87,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             pixels(down)
         );
         findings.element(severity, element, message, help);
+        findings.measured(ppi, &missed);
     }
 }
 

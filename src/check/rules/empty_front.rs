@@ -20,6 +20,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "empty-front",
     severity: Severity::Error,
     media: Media::Screens,
+    limits: &[],
     source: include_str!("empty_front.rs"),
     run,
 };

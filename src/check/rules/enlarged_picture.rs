@@ -13,6 +13,7 @@
 //! Way out: a larger file of the same picture, or fewer pixels in the format; or show it smaller.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, bare};
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::Severity;
 use crate::scene::Media;
@@ -21,12 +22,13 @@ pub const RULE: CheckRule = CheckRule {
     name: "enlarged-picture",
     severity: Severity::Error,
     media: Media::Screens,
+    limits: &[SOFT, BLOCKY],
     source: include_str!("enlarged_picture.rs"),
     run,
 };
 
-const SOFT: f64 = 1.5;
-const BLOCKY: f64 = 3.0;
+const SOFT: RuleLimit = bare("warning", "shown so many times as large as its pixels: a warning", "1.5", PRACTICE);
+const BLOCKY: RuleLimit = bare("error", "shown so many times as large: an error", "3", PRACTICE);
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let Some(pixels) = exam.screen() else { return };
@@ -36,11 +38,14 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             let (across, down) = placed.size();
             let (width, height) = (f64::from(placed.picture.width()), f64::from(placed.picture.height()));
             let times = (across * scale / width).max(down * scale / height);
-            let (severity, limit) = match times {
-                BLOCKY.. => (Severity::Error, BLOCKY),
-                SOFT.. => (Severity::Warning, SOFT),
-                _ => continue,
+            let (severity, passed) = if times >= findings.limit(&BLOCKY) {
+                (Severity::Error, BLOCKY)
+            } else if times >= findings.limit(&SOFT) {
+                (Severity::Warning, SOFT)
+            } else {
+                continue;
             };
+            let limit = findings.limit(&passed);
             let message = format!(
                 "{:?} is shown {times:.1} times as large as its pixels; the limit is {limit}",
                 placed.picture.name()
@@ -51,6 +56,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 (down * scale).ceil()
             );
             findings.element(severity, element, message, help);
+            findings.measured(times, &passed);
         }
     }
 }

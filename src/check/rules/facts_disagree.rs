@@ -23,6 +23,7 @@
 //! Way out: say it once, in `book`, and refer to it: `words="{author}"`.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::{Severity, number};
 use crate::scene::Media;
@@ -36,14 +37,17 @@ pub const RULE: CheckRule = CheckRule {
     name: "facts-disagree",
     severity: Severity::Error,
     media: Media::Both,
+    limits: &[NOTABLE, GRAVE],
     source: include_str!("facts_disagree.rs"),
     run,
 };
 
+const NOTABLE: RuleLimit =
+    in_mm("spine-warning", "a stated spine this far, and 3 %, from the computed one is a warning", "0.5", PRACTICE);
+const GRAVE: RuleLimit =
+    in_mm("spine-error", "a stated spine this far from the computed one is an error", "1", PRACTICE);
 /// Common practice.
-const NOTABLE: f64 = 0.5;
 const NOTABLE_SHARE: f64 = 0.03;
-const GRAVE: f64 = 1.0;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     spine(exam, findings);
@@ -64,10 +68,11 @@ fn spine(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let Some(stated) = stated else { return };
     let computed = exam.cover.spine.computed;
     let apart = (stated.value - computed).abs();
-    let (severity, limit) = if apart > GRAVE + 1e-6 {
-        (Severity::Error, GRAVE)
-    } else if apart > NOTABLE.max(NOTABLE_SHARE * computed) + 1e-6 {
-        (Severity::Warning, NOTABLE.max(NOTABLE_SHARE * computed))
+    let (grave, notable) = (findings.limit(&GRAVE), findings.limit(&NOTABLE).max(NOTABLE_SHARE * computed));
+    let (severity, limit) = if apart > grave + 1e-6 {
+        (Severity::Error, grave)
+    } else if apart > notable + 1e-6 {
+        (Severity::Warning, notable)
     } else {
         return;
     };
@@ -82,6 +87,7 @@ fn spine(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let help =
         format!("check the {pages} pages and the paper's caliper with the printer; `jaconet measure` shows the sum");
     findings.fact(severity, stated.span, message, help);
+    findings.measured(apart, if severity == Severity::Error { &GRAVE } else { &NOTABLE });
 }
 
 #[cfg(test)]

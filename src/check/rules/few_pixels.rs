@@ -12,6 +12,7 @@
 //! Way out: state more, in the same ratio: `pixels 1600 2560`.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, bare};
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::Severity;
 use crate::scene::Media;
@@ -20,25 +21,30 @@ pub const RULE: CheckRule = CheckRule {
     name: "few-pixels",
     severity: Severity::Error,
     media: Media::Screens,
+    limits: &[WANTED, REFUSED],
     source: include_str!("few_pixels.rs"),
     run,
 };
 
-/// Common practice.
-const REFUSED: u32 = 1000;
-const WANTED: u32 = 2400;
+const WANTED: RuleLimit = bare("warning", "fewer pixels on the longer side are a warning", "2400", PRACTICE);
+const REFUSED: RuleLimit = bare("error", "fewer pixels on the longer side are an error", "1000", PRACTICE);
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let Some(pixels) = exam.screen().filter(|pixels| pixels.height >= pixels.width) else { return };
-    let (severity, limit) = match pixels.height {
-        ..REFUSED => (Severity::Error, REFUSED),
-        REFUSED..WANTED => (Severity::Warning, WANTED),
-        WANTED.. => return,
+    let high = f64::from(pixels.height);
+    let (severity, missed) = if high < findings.limit(&REFUSED) {
+        (Severity::Error, REFUSED)
+    } else if high < findings.limit(&WANTED) {
+        (Severity::Warning, WANTED)
+    } else {
+        return;
     };
+    let (limit, wanted) = (findings.limit(&missed), findings.limit(&WANTED));
     let message = format!("the front has {pixels} pixels; its longer side needs {limit}");
-    let width = (f64::from(WANTED) * pixels.ratio()).ceil();
-    let help = format!("state more, in the same ratio: `pixels {width} {WANTED}`");
+    let width = (wanted * pixels.ratio()).ceil();
+    let help = format!("state more, in the same ratio: `pixels {width} {wanted}`");
     findings.fact(severity, exam.facts().format.span, message, help);
+    findings.measured(high, &missed);
 }
 
 #[cfg(test)]

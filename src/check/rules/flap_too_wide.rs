@@ -13,6 +13,7 @@
 //! Way out: `flap 85`.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, in_mm, in_percent};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::cover::Binding;
 use crate::ground::Severity;
@@ -22,13 +23,13 @@ pub const RULE: CheckRule = CheckRule {
     name: "flap-too-wide",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[CLEAR, SHARE],
     source: include_str!("flap_too_wide.rs"),
     run,
 };
 
-/// Common practice.
-const CLEAR: f64 = 5.0;
-const SHARE: f64 = 2.0 / 3.0;
+const CLEAR: RuleLimit = in_mm("clear", "flaps narrower than the page by less than this are an error", "5", PRACTICE);
+const SHARE: RuleLimit = in_percent("share", "flaps over this share of the page are a warning", "66.667", PRACTICE);
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let format = &exam.facts().format;
@@ -36,15 +37,16 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         return;
     }
     let page = format.trim.0;
-    let (severity, limit) = if format.flap > page - CLEAR {
-        (Severity::Error, page - CLEAR)
-    } else if format.flap > page * SHARE + 0.05 {
-        (Severity::Warning, page * SHARE)
+    let (most, usual) = (page - findings.limit(&CLEAR), page * findings.limit(&SHARE));
+    let (severity, limit) = if format.flap > most {
+        (Severity::Error, most)
+    } else if format.flap > usual + 0.05 {
+        (Severity::Warning, usual)
     } else {
         return;
     };
     let message = format!("flaps of {} on pages of {}; the limit is {}", mm(format.flap), mm(page), mm(limit));
-    findings.fact(severity, format.span, message, format!("write `flap {:.0}`", (page * SHARE).min(90.0).floor()));
+    findings.fact(severity, format.span, message, format!("write `flap {:.0}`", usual.min(90.0).floor()));
 }
 
 #[cfg(test)]

@@ -26,6 +26,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "font-embedding",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[],
     source: include_str!("font_embedding.rs"),
     run,
 };

@@ -19,6 +19,7 @@
 //! Way out: `weight 0.5`; or the line in one solid ink.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{GHENT, PRACTICE, RuleLimit, in_pt};
 use crate::check::rule::{CheckRule, RuleFindings, pt};
 use crate::check::visible::VisibleMark;
 use crate::ground::{Colour, Ink, MM_PER_PT, Paint, Severity};
@@ -28,15 +29,16 @@ pub const RULE: CheckRule = CheckRule {
     name: "hairline",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[LEAST, THIN, DELICATE, SEVERAL],
     source: include_str!("hairline.rs"),
     run,
 };
 
-/// Points.
-const LEAST: f64 = 0.125;
-const THIN: f64 = 0.25;
-const DELICATE: f64 = 0.5;
-const SEVERAL: f64 = 1.0;
+const LEAST: RuleLimit = in_pt("error", "thinner lines are an error", "0.125", GHENT);
+const THIN: RuleLimit = in_pt("warning", "thinner lines are a warning", "0.25", PRACTICE);
+const DELICATE: RuleLimit =
+    in_pt("delicate", "thinner lines in a tint, in several inks, left open, or of a foil: a warning", "0.5", PRACTICE);
+const SEVERAL: RuleLimit = in_pt("three-inks", "thinner lines in three inks or more are a note", "1", PRACTICE);
 /// From this share on an ink counts, and from this one on it is as good as solid.
 const COUNTS: f64 = 0.1;
 const SOLID: f64 = 0.85;
@@ -49,12 +51,14 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         let judged = element.marks.iter().filter_map(|shown| {
             let (weight, paint) = line(shown)?;
             let Paint::Ink(ink) = paint else { return None };
-            judge(weight, ink).map(|(severity, limit, why)| (severity, weight, limit, why))
+            judge(weight, ink, findings).map(|(severity, limit, why)| (severity, weight, limit, why))
         });
         let worst = judged.min_by(|a, b| b.0.cmp(&a.0).then(a.1.total_cmp(&b.1)));
         if let Some((severity, weight, limit, why)) = worst {
-            let message = format!("{} has a line of {}; {why} needs {}", element.name(), pt(weight), pt(limit));
-            findings.element(severity, element, message, format!("make it {} or more", pt(limit)));
+            let need = limit.shown(findings.limit(&limit));
+            let message = format!("{} has a line of {}; {why} needs {need}", element.name(), pt(weight));
+            findings.element(severity, element, message, format!("make it {need} or more"));
+            findings.measured(weight, &limit);
         }
     }
 }
@@ -72,8 +76,8 @@ fn line<'a>(shown: &VisibleMark<'a>) -> Option<(f64, &'a Paint)> {
     }
 }
 
-fn judge(weight: f64, ink: &Ink) -> Option<(Severity, f64, &'static str)> {
-    let under = |limit: f64| weight < limit - SLACK;
+fn judge(weight: f64, ink: &Ink, findings: &RuleFindings) -> Option<(Severity, RuleLimit, &'static str)> {
+    let under = |limit: RuleLimit| weight < findings.limit(&limit) - SLACK;
     let (plates, solid) = match &ink.colour {
         Colour::Process(inks) => {
             (inks.iter().filter(|ink| **ink > COUNTS).count(), inks.iter().any(|ink| *ink >= SOLID))
@@ -116,7 +120,7 @@ mod tests {
 
     #[test]
     fn each_limit() {
-        assert_eq!(example(&RULE)[0].message, "`divider` has a line of 0.1 pt; a line needs 0.13 pt");
+        assert_eq!(example(&RULE)[0].message, "`divider` has a line of 0.1 pt; a line needs 0.125 pt");
         assert_eq!(worst("0.2", "black"), Some(Severity::Warning));
         assert_eq!(worst("0.4", "haze"), Some(Severity::Warning));
         assert_eq!(worst("0.4", "unprinted"), Some(Severity::Warning));

@@ -21,6 +21,7 @@
 
 use crate::check::exam::Exam;
 use crate::check::ink_sums::{InkSums, ROUNDING, TOLERANCE, ink_sums};
+use crate::check::limit::{PRACTICE, RuleLimit, bare, in_percent};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::check::stated_ink::stated_ink;
 use crate::check::under::overlap;
@@ -32,31 +33,31 @@ pub const RULE: CheckRule = CheckRule {
     name: "ink-over-limit",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[GROSS, AREA],
     source: include_str!("ink_over_limit.rs"),
     run,
 };
 
-/// Over the limit by this it is an error. Common practice.
-const GROSS: f64 = 0.2;
-/// Square millimetres that count. Common practice.
-const AREA: f64 = 15.0;
+const GROSS: RuleLimit =
+    in_percent("error", "over the `ink-limit` of the press by more than this is an error", "20", PRACTICE);
+const AREA: RuleLimit = bare("area", "square millimetres from which ink that lies together counts", "15", PRACTICE);
 
 const HELP: &str = "thin the coloured inks and let black carry the depth: 60 40 40 100 is 240 %";
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
-    let limit = exam.facts().press.ink_limit;
+    let limit = InkLimit { most: exam.facts().press.ink_limit, gross: findings.limit(&GROSS) };
     let mut reported: Vec<(&VisibleElement<'_>, f64)> = Vec::new();
     for element in &exam.elements {
         let mut worst = 0.0_f64;
         element.inks(&mut |ink: &Ink, _| worst = worst.max(ink.total()));
-        if worst > limit + 1e-6 {
+        if worst > limit.most + 1e-6 {
             let message = format!(
                 "{} is printed with {} of ink; the limit is {}",
                 element.name(),
                 percent(worst),
-                percent(limit)
+                percent(limit.most)
             );
-            findings.element(severity(worst, limit), element, message, HELP);
+            findings.element(limit.severity(worst), element, message, HELP);
             reported.push((element, worst));
         }
     }
@@ -66,22 +67,32 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     }
 }
 
-fn severity(worst: f64, limit: f64) -> Severity {
-    if worst > limit + GROSS + 1e-6 { Severity::Error } else { Severity::Warning }
+/// The most that the press takes, and how far over it is an error.
+#[derive(Clone, Copy)]
+struct InkLimit {
+    most: f64,
+    gross: f64,
+}
+
+impl InkLimit {
+    fn severity(self, worst: f64) -> Severity {
+        if worst > self.most + self.gross + 1e-6 { Severity::Error } else { Severity::Warning }
+    }
 }
 
 /// What lies on the sheet when all plates are printed, without what the ink of one element explains.
-fn composed(exam: &Exam<'_>, limit: f64, reported: &[(&VisibleElement<'_>, f64)], findings: &mut RuleFindings) {
+fn composed(exam: &Exam<'_>, limit: InkLimit, reported: &[(&VisibleElement<'_>, f64)], findings: &mut RuleFindings) {
     let InkSums { area, pixel, width, mut total } = ink_sums(exam.scene, exam.darkroom);
     if !reported.is_empty() {
-        let stated = stated_ink(exam, limit, reported);
+        let stated = stated_ink(exam, limit.most, reported);
         let explained = total.iter_mut().zip(stated).filter(|(total, stated)| f64::from(*stated - **total) > -ROUNDING);
         explained.for_each(|(total, _)| *total = 0.0);
     }
-    let mut patches = patches(&total, width, (limit + TOLERANCE + ROUNDING) as f32);
+    let mut patches = patches(&total, width, (limit.most + TOLERANCE + ROUNDING) as f32);
     let size = |patch: &InkPatch| patch.pixels as f64 * pixel * pixel;
-    patches.retain(|patch| size(patch) >= AREA);
-    patches.sort_by_key(|patch| std::cmp::Reverse((severity(f64::from(patch.worst), limit), patch.pixels)));
+    let least = findings.limit(&AREA);
+    patches.retain(|patch| size(patch) >= least);
+    patches.sort_by_key(|patch| std::cmp::Reverse((limit.severity(f64::from(patch.worst)), patch.pixels)));
     for patch in patches.iter().take(MOST) {
         let place = Rect::new(
             area.x0 + patch.left as f64 * pixel,
@@ -94,14 +105,14 @@ fn composed(exam: &Exam<'_>, limit: f64, reported: &[(&VisibleElement<'_>, f64)]
             "{} of ink lie together on {:.0} mm²; the limit is {}",
             percent(worst),
             size(patch),
-            percent(limit)
+            percent(limit.most)
         );
-        findings.place(severity(worst, limit), blame(exam, place), place, message, HELP);
+        findings.place(limit.severity(worst), blame(exam, place), place, message, HELP);
     }
     if let Some(next) = patches.get(MOST) {
         let more = patches.len() - MOST;
         let message = format!("{more} more places carry too much ink, up to {}", percent(f64::from(next.worst)));
-        findings.fact(severity(f64::from(next.worst), limit), exam.facts().press.span, message, HELP);
+        findings.fact(limit.severity(f64::from(next.worst)), exam.facts().press.span, message, HELP);
     }
 }
 

@@ -23,6 +23,7 @@
 //! Way out: a darker ink on a light ground, or a lighter one on a dark ground; or a calm ground under the words.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{RuleLimit, bare};
 use crate::check::proof::{LetterContrast, Patience, contrast, luminance};
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::{Ground, overlap};
@@ -34,12 +35,14 @@ pub const RULE: CheckRule = CheckRule {
     name: "low-contrast",
     severity: Severity::Warning,
     media: Media::Both,
+    limits: &[SMALL, LARGE],
     source: include_str!("low_contrast.rs"),
     run,
 };
 
-const SMALL: f64 = 3.0;
-const LARGE: f64 = 2.0;
+const SMALL: RuleLimit = bare("small", "the least contrast of words, to 1", "3", OURS);
+const LARGE: RuleLimit = bare("large", "the least contrast of large words, to 1", "2", OURS);
+const OURS: &str = "ours; WCAG 2 asks for 4.5 and 3 on screens";
 /// Weak letters that are reported: so many, and so great a share of all. Ours: a few weak letters are still read.
 const WEAK: usize = 2;
 const WEAK_SHARE: f64 = 0.1;
@@ -48,7 +51,7 @@ const HELP: &str = "choose a darker ink on a light ground, or a lighter one on a
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let (mut patience, mut unasked) = (Patience::default(), Vec::new());
     for element in exam.of(Kind::Text).filter(|element| !exam.is_shadow(element)) {
-        match flat(exam, element) {
+        match flat(exam, element, findings) {
             Plainly::Weak(ratio, limit) => {
                 let ratio = below(ratio, limit);
                 let message = format!("{} has a contrast of {ratio} to 1; the limit is {limit}", element.name());
@@ -89,7 +92,7 @@ enum Plainly {
     Not,
 }
 
-fn flat(exam: &Exam<'_>, element: &VisibleElement<'_>) -> Plainly {
+fn flat(exam: &Exam<'_>, element: &VisibleElement<'_>, findings: &RuleFindings) -> Plainly {
     let later = &exam.marks[element.range.end..];
     if later.iter().any(|mark| mark.item.origin.kind != Kind::Text && overlap(mark.bounds, element.bounds)) {
         return Plainly::Not;
@@ -101,7 +104,7 @@ fn flat(exam: &Exam<'_>, element: &VisibleElement<'_>) -> Plainly {
             continue;
         }
         let Some(ratio) = on_flat(exam, element, ink, shown) else { return Plainly::Not };
-        let limit = if is_large(run.size, run.font.weight()) { LARGE } else { SMALL };
+        let limit = findings.limit(&limit_of(run.size, run.font.weight()));
         if ratio < limit && worst.is_none_or(|(known, _)| ratio < known) {
             worst = Some((ratio, limit));
         }
@@ -124,7 +127,7 @@ fn on_flat(exam: &Exam<'_>, element: &VisibleElement<'_>, ink: &Ink, shown: &Vis
 
 /// LetterContrast by letter, on the composed sheet.
 fn measured(letters: &[LetterContrast], element: &VisibleElement<'_>, findings: &mut RuleFindings) {
-    let limit = |letter: &LetterContrast| if is_large(letter.size, letter.weight) { LARGE } else { SMALL };
+    let limit = |letter: &LetterContrast| findings.limit(&limit_of(letter.size, letter.weight));
     let weak: Vec<&LetterContrast> = letters.iter().filter(|letter| letter.contrast < limit(letter)).collect();
     let worst = weak.iter().min_by(|a, b| a.contrast.total_cmp(&b.contrast));
     let Some(worst) = worst else { return };
@@ -141,11 +144,12 @@ fn measured(letters: &[LetterContrast], element: &VisibleElement<'_>, findings: 
     );
     let place = weak.iter().map(|letter| letter.place).reduce(|a, b| a.union(b)).unwrap_or(element.bounds);
     findings.place(Severity::Warning, element.origin.span, place, message, HELP);
+    findings.measured(worst.contrast, &limit_of(worst.size, worst.weight));
 }
 
-fn is_large(size: f64, weight: u16) -> bool {
+fn limit_of(size: f64, weight: u16) -> RuleLimit {
     let size = size / MM_PER_PT;
-    size >= 17.995 || (size >= 13.995 && weight >= 700)
+    if size >= 17.995 || (size >= 13.995 && weight >= 700) { LARGE } else { SMALL }
 }
 
 fn light(exam: &Exam<'_>, inks: Process) -> f64 {

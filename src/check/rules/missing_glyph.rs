@@ -21,6 +21,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "missing-glyph",
     severity: Severity::Error,
     media: Media::Both,
+    limits: &[],
     source: include_str!("missing_glyph.rs"),
     run,
 };

@@ -29,11 +29,13 @@ mod on_fold;
 mod outside_safe;
 mod page_section;
 mod placeholder_left;
+mod sheet_too_large;
 mod shop_ratio;
 mod small_type;
 mod small_type_in_several_inks;
 mod spine_clearance;
 mod spine_direction_unlike_market;
+mod spine_hard_to_bind;
 mod spine_too_thin;
 mod spot_names;
 mod thumbnail;
@@ -53,6 +55,8 @@ pub const RULES: &[&CheckRule] = &[
     &on_fold::RULE,
     &spine_clearance::RULE,
     &spine_too_thin::RULE,
+    &spine_hard_to_bind::RULE,
+    &sheet_too_large::RULE,
     &spine_direction_unlike_market::RULE,
     &colour_break_on_fold::RULE,
     &flap_too_wide::RULE,

@@ -31,6 +31,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "nothing-shows",
     severity: Severity::Warning,
     media: Media::Both,
+    limits: &[],
     source: include_str!("nothing_shows.rs"),
     run,
 };

@@ -20,6 +20,7 @@
 //! Way out: move the words away from the fold: `left safe`, or `left fold 8`.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleElement;
 use crate::cover::Binding;
@@ -30,13 +31,13 @@ pub const RULE: CheckRule = CheckRule {
     name: "on-fold",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[HINGE, FLAP],
     source: include_str!("on_fold.rs"),
     run,
 };
 
-/// Common practice.
-const HINGE: f64 = 5.0;
-const FLAP: f64 = 3.0;
+const HINGE: RuleLimit = in_mm("hinge", "words nearer to a fold of the spine are a warning", "5", PRACTICE);
+const FLAP: RuleLimit = in_mm("flap", "words nearer to another fold or score are a warning", "3", PRACTICE);
 /// What may lie over a line and still count as ending at it.
 const SLACK: f64 = 0.25;
 /// As for guides: a serif leans out.
@@ -78,7 +79,8 @@ fn ask(exam: &Exam<'_>, element: &VisibleElement<'_>, words: bool, findings: &mu
         return;
     }
     let gap = |fold: &Fold| if left >= fold.x - SLACK { left - fold.x } else { fold.x - right };
-    let zones = exam.sheet().folds.iter().map(|fold| (gap(fold), zone(exam, fold, inside)));
+    let limits = (findings.limit(&HINGE), findings.limit(&FLAP));
+    let zones = exam.sheet().folds.iter().map(|fold| (gap(fold), zone(exam, fold, inside, limits)));
     let tightest = zones.min_by(|a, b| (a.0 - a.1.0).total_cmp(&(b.0 - b.1.0)));
     let Some((gap, (need, name))) = tightest else { return };
     if gap < need - OVERSHOOT {
@@ -88,20 +90,20 @@ fn ask(exam: &Exam<'_>, element: &VisibleElement<'_>, words: bool, findings: &mu
 }
 
 /// How far words on a panel keep from a fold, and what to call it.
-fn zone(exam: &Exam<'_>, fold: &Fold, panel: Option<PanelName>) -> (f64, &'static str) {
+fn zone(exam: &Exam<'_>, fold: &Fold, panel: Option<PanelName>, (hinge, flap): (f64, f64)) -> (f64, &'static str) {
     let format = &exam.facts().format;
     if fold.kind == FoldKind::Score {
-        return (FLAP, "the score of the hinge");
+        return (flap, "the score of the hinge");
     }
     if format.binding == Binding::Case {
-        return (FLAP, "the joint");
+        return (flap, "the joint");
     }
     let spine = exam.sheet().panel(PanelName::Spine).map(|panel| panel.rect);
     let beside = spine.is_some_and(|spine| (spine.x0 - fold.x).abs() < SLACK || (spine.x1 - fold.x).abs() < SLACK);
     if beside && !panel.is_some_and(PanelName::is_flap) {
-        (HINGE.max(format.hinge), "the spine's fold, in the hinge")
+        (hinge.max(format.hinge), "the spine's fold, in the hinge")
     } else {
-        (FLAP, "a fold")
+        (flap, "a fold")
     }
 }
 

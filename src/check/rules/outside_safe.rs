@@ -21,6 +21,7 @@
 
 use crate::check::bars::Bars;
 use crate::check::exam::{Exam, SheetSide};
+use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::Severity;
 use crate::scene::Media;
@@ -29,12 +30,13 @@ pub const RULE: CheckRule = CheckRule {
     name: "outside-safe",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[NEAREST],
     source: include_str!("outside_safe.rs"),
     run,
 };
 
-/// Common practice.
-const LEAST: f64 = 3.0;
+const NEAREST: RuleLimit =
+    in_mm("error", "nearer to the trim than this is an error; a warning is given inside `safe`", "3", PRACTICE);
 /// What stands further out was not placed a little wrong: its size or its place was meant otherwise.
 const NUDGE: f64 = 15.0;
 /// What words may stand over a guide by: a round letter overshoots, a serif leans out.
@@ -43,6 +45,7 @@ const OVERSHOOT: f64 = 0.4;
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let trim = exam.sheet().trim;
     let safe = exam.facts().format.safe;
+    let least = findings.limit(&NEAREST);
     for element in exam.elements.iter().filter(|element| exam.is_live(element)) {
         let bars = Bars::of(element);
         let bounds = bars.as_ref().map_or(element.bounds, |bars| bars.symbol(element));
@@ -50,7 +53,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         let body = if bars.is_some() { bounds } else { element.body() };
         let gaps = SheetSide::ALL.map(|side| (side.gap(bounds, trim), side.gap(body, trim), side));
         let judged = gaps.into_iter().filter_map(|(gap, body, side)| {
-            if gap < LEAST - 0.005 {
+            if gap < least - 0.005 {
                 Some((Severity::Error, gap, side))
             } else {
                 (body < safe - OVERSHOOT && bars.is_none()).then_some((Severity::Warning, body, side))
@@ -59,7 +62,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         let Some((severity, gap, side)) = judged.max_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1))) else {
             continue;
         };
-        let threshold = if severity == Severity::Error { LEAST } else { safe };
+        let threshold = if severity == Severity::Error { least } else { safe };
         let edge = if exam.facts().format.binding == crate::cover::Binding::Case { "board's edge" } else { "trim" };
         let place = if gap.abs() < 0.005 {
             format!("at the {edge}")
@@ -76,6 +79,9 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             format!("move it {} inwards", mm(threshold - gap))
         };
         findings.element(severity, element, message, help);
+        if severity == Severity::Error {
+            findings.measured(gap, &NEAREST);
+        }
     }
 }
 

@@ -22,6 +22,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "page-section",
     severity: Severity::Note,
     media: Media::Print,
+    limits: &[],
     source: include_str!("page_section.rs"),
     run,
 };

@@ -23,6 +23,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "placeholder-left",
     severity: Severity::Error,
     media: Media::Both,
+    limits: &[],
     source: include_str!("placeholder_left.rs"),
     run,
 };

@@ -21,6 +21,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "shop-ratio",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[],
     source: include_str!("shop_ratio.rs"),
     run,
 };

@@ -19,6 +19,7 @@
 //! Way out: a larger size, or a bolder weight on a dark ground.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{GHENT, PRACTICE, RuleLimit, in_pt};
 use crate::check::rule::{CheckRule, RuleFindings, pt};
 use crate::ground::{MM_PER_PT, Paint, Severity};
 use crate::scene::{Kind, Media};
@@ -27,26 +28,43 @@ pub const RULE: CheckRule = CheckRule {
     name: "small-type",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[DARK.0, DARK.1, REVERSED.0, REVERSED.1, REVERSED_SEVERAL.0, REVERSED_SEVERAL.1],
     source: include_str!("small_type.rs"),
     run,
 };
 
-/// Sizes in points: warning, error.
-const DARK: (f64, f64) = (6.0, 5.0);
-const REVERSED: (f64, f64) = (7.0, 6.0);
-const REVERSED_SEVERAL: (f64, f64) = (9.0, 6.0);
+/// Warning and error.
+type Sizes = (RuleLimit, RuleLimit);
+const DARK: Sizes = (
+    in_pt("warning", "dark letters under this size are a warning", "6", PRACTICE),
+    in_pt("error", "dark letters under this size are an error", "5", GHENT),
+);
+const REVERSED: Sizes = (
+    in_pt("reversed-warning", "letters lighter than their ground, under this size: a warning", "7", PRACTICE),
+    in_pt("reversed-error", "the same: an error", "6", PRACTICE),
+);
+const REVERSED_SEVERAL: Sizes = (
+    in_pt(
+        "on-inks-warning",
+        "letters lighter than a ground of several inks, under this size: a warning",
+        "9",
+        PRACTICE,
+    ),
+    in_pt("on-inks-error", "the same: an error", "6", PRACTICE),
+);
 /// The ground carries so much more ink than the letters that they are lighter.
 const LIGHTER: f64 = 0.4;
 /// From this share on an ink counts.
 const COUNTS: f64 = 0.1;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let largest = RULE.limits.iter().map(|limit| findings.limit(limit)).fold(0.0, f64::max);
     for element in exam.of(Kind::Text) {
-        let mut worst: Option<(Severity, f64, f64, &str)> = None;
+        let mut worst: Option<(Severity, f64, RuleLimit, &str)> = None;
         for (run, shown) in element.runs() {
             let size = run.size / MM_PER_PT;
             let Paint::Ink(ink) = &run.paint else { continue };
-            if size >= REVERSED_SEVERAL.0 - SLACK || run.text.trim().is_empty() {
+            if size >= largest - SLACK || run.text.trim().is_empty() {
                 continue;
             }
             let ground = exam.ground(element.range.start, shown.bounds);
@@ -58,9 +76,10 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             } else {
                 (REVERSED, "reversed type")
             };
-            let found = if size < limits.1 - SLACK {
+            let under = |limit: &RuleLimit| size < findings.limit(limit) - SLACK;
+            let found = if under(&limits.1) {
                 (Severity::Error, size, limits.1, kind)
-            } else if size < limits.0 - SLACK {
+            } else if under(&limits.0) {
                 (Severity::Warning, size, limits.0, kind)
             } else {
                 continue;
@@ -70,8 +89,14 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             }
         }
         if let Some((severity, size, limit, kind)) = worst {
-            let message = format!("{} is set at {}; {kind} needs {}", element.name(), pt(size), pt(limit));
+            let message = format!(
+                "{} is set at {}; {kind} needs {}",
+                element.name(),
+                pt(size),
+                limit.shown(findings.limit(&limit))
+            );
             findings.element(severity, element, message, "set it larger");
+            findings.measured(size, &limit);
         }
     }
 }

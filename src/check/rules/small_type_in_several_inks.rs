@@ -20,6 +20,7 @@
 //! Way out: one strong ink, black above all, or a spot ink; or a larger size.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{GHENT, PRACTICE, RuleLimit, in_pt};
 use crate::check::rule::{CheckRule, RuleFindings, pt};
 use crate::ground::{Colour, Ink, MM_PER_PT, Paint, Severity};
 use crate::scene::{Kind, Media};
@@ -28,14 +29,17 @@ pub const RULE: CheckRule = CheckRule {
     name: "small-type-in-several-inks",
     severity: Severity::Warning,
     media: Media::Print,
+    limits: &[SMALL, FINE, SMALL_BLACK],
     source: include_str!("small_type_in_several_inks.rs"),
     run,
 };
 
-/// Common practice, sizes in points.
-const SMALL: f64 = 9.0;
-const FINE: f64 = 12.0;
-const SMALL_BLACK: f64 = 24.0;
+const SMALL: RuleLimit = in_pt("two-inks", "letters in more than one ink, under this size: a warning", "9", GHENT);
+const FINE: RuleLimit =
+    in_pt("three-inks", "letters in three inks, under this size: a note; in four: a warning", "12", PRACTICE);
+const SMALL_BLACK: RuleLimit =
+    in_pt("rich-black", "black letters with other inks under them, under this size: a warning", "24", PRACTICE);
+/// Common practice.
 const COUNTS: f64 = 0.1;
 const DARK: f64 = 0.85;
 const SLACK: f64 = 0.005;
@@ -44,7 +48,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for element in exam.of(Kind::Text) {
         let runs = element.runs().filter(|(run, _)| !run.text.trim().is_empty());
         let judged = runs.filter_map(|(run, _)| match &run.paint {
-            Paint::Ink(ink) => judge(run.size / MM_PER_PT, ink),
+            Paint::Ink(ink) => judge(run.size / MM_PER_PT, ink, findings),
             Paint::Gradient(_) => None,
         });
         let worst = judged.max_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)));
@@ -54,17 +58,18 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             element.name(),
             pt(size),
             plates(ink),
-            pt(limit)
+            limit.shown(findings.limit(&limit))
         );
         let help =
             if is_rich(ink) { "print it in black alone: `swatch black`" } else { "print it in one ink, or larger" };
         findings.element(severity, element, message, help);
+        findings.measured(size, &limit);
     }
 }
 
 /// How bad letters of a size in an ink are, and the size from which they pass.
-fn judge(size: f64, ink: &Ink) -> Option<(Severity, f64, f64, &Ink)> {
-    let under = |limit: f64| size < limit - SLACK;
+fn judge<'a>(size: f64, ink: &'a Ink, findings: &RuleFindings) -> Option<(Severity, f64, RuleLimit, &'a Ink)> {
+    let under = |limit: RuleLimit| size < findings.limit(&limit) - SLACK;
     match plates(ink) {
         0 | 1 => None,
         _ if is_rich(ink) && under(SMALL_BLACK) => Some((Severity::Warning, size, SMALL_BLACK, ink)),

@@ -24,6 +24,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "spine-clearance",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[],
     source: include_str!("spine_clearance.rs"),
     run,
 };

@@ -28,6 +28,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "spine-direction-unlike-market",
     severity: Severity::Warning,
     media: Media::Print,
+    limits: &[],
     source: include_str!("spine_direction_unlike_market.rs"),
     run,
 };

@@ -15,6 +15,7 @@
 //! Way out: take the words off the spine, or print on thicker paper.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::Severity;
 use crate::scene::Media;
@@ -23,23 +24,28 @@ pub const RULE: CheckRule = CheckRule {
     name: "spine-too-thin",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[USUAL, LEAST],
     source: include_str!("spine_too_thin.rs"),
     run,
 };
 
-/// Common practice.
-const USUAL: f64 = 6.0;
-const LEAST: f64 = 4.0;
+const USUAL: RuleLimit = in_mm("warning", "words on a spine thinner than this are a warning", "6", PRACTICE);
+const LEAST: RuleLimit = in_mm("error", "words on a spine thinner than this are an error", "4", PRACTICE);
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let width = exam.cover.spine.width;
-    if width >= USUAL {
+    let (severity, limit) = if width < findings.limit(&LEAST) {
+        (Severity::Error, LEAST)
+    } else if width < findings.limit(&USUAL) {
+        (Severity::Warning, USUAL)
+    } else {
         return;
-    }
+    };
+    let need = findings.limit(&limit);
     for element in exam.spine_words() {
-        let (severity, need) = if width < LEAST { (Severity::Error, LEAST) } else { (Severity::Warning, USUAL) };
         let message = format!("{} stands on a spine of {}; words need {}", element.name(), mm(width), mm(need));
         findings.element(severity, element, message, "take the words off the spine, or choose a thicker paper");
+        findings.measured(width, &limit);
     }
 }
 

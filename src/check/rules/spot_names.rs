@@ -29,6 +29,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "spot-names",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[],
     source: include_str!("spot_names.rs"),
     run,
 };

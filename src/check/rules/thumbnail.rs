@@ -18,6 +18,7 @@
 //! Way out: set it larger in this edition: `type { style title { size 60 } }`; or stronger against its ground.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{RuleLimit, bare};
 use crate::check::proof::Patience;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::visible::VisibleElement;
@@ -29,6 +30,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "thumbnail",
     severity: Severity::Warning,
     media: Media::Screens,
+    limits: &[TITLE, AUTHOR, CONTRAST],
     source: include_str!("thumbnail.rs"),
     run,
 };
@@ -36,16 +38,20 @@ pub const RULE: CheckRule = CheckRule {
 /// How high the front is, in pixels.
 const SMALL: f64 = 160.0;
 const SMALLEST: f64 = 100.0;
-const LEAST_CONTRAST: f64 = 3.0;
+const TITLE: RuleLimit = bare("title", "the least height of the title's letters, in pixels", "7", "ours");
+const AUTHOR: RuleLimit = bare("author", "the least height of the author's letters, in pixels", "4", "ours");
+const CONTRAST: RuleLimit = bare("contrast", "the least contrast, to 1", "3", "WCAG 2, success criterion 1.4.3");
 
 /// Words that must be read: the facts that they say, how high their letters are at least where the front is small, and at
 /// which heights of the front they stand out.
-const WORDS: [(&str, &[&str], f64, &[f64]); 2] =
-    [("title", &["title", "title.short"], 7.0, &[SMALL, SMALLEST]), ("author", &["author"], 4.0, &[SMALL])];
+const WORDS: [(&str, &[&str], RuleLimit, &[f64]); 2] =
+    [("title", &["title", "title.short"], TITLE, &[SMALL, SMALLEST]), ("author", &["author"], AUTHOR, &[SMALL])];
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut patience = Patience::default();
-    for (what, facts, least, heights) in WORDS {
+    let least_contrast = findings.limit(&CONTRAST);
+    for (what, facts, limit, heights) in WORDS {
+        let least = findings.limit(&limit);
         let saying = exam.of(Kind::Text).filter(|element| says(exam, element, facts));
         let Some((height, element)) =
             saying.map(|element| (letter_height(element), element)).max_by(|(one, _), (other, _)| one.total_cmp(other))
@@ -60,19 +66,21 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 SMALL
             );
             findings.element(Severity::Warning, element, message, "set it larger in this edition");
+            findings.measured(pixels, &limit);
         }
         for high in heights {
             let ppi = high / exam.sheet().trim.height() * MM_PER_INCH;
             let Some(letters) = exam.letters_at(element, ppi, &mut patience) else { continue };
             let contrast = median(letters.iter().map(|letter| letter.contrast).collect());
-            if let Some(contrast) = contrast.filter(|contrast| *contrast < LEAST_CONTRAST - 0.05) {
+            if let Some(contrast) = contrast.filter(|contrast| *contrast < least_contrast - 0.05) {
                 let message = format!(
                     "{} has a contrast of {contrast:.1} to 1 where the front is {high} pixels high; the {what} needs \
-                     {LEAST_CONTRAST}",
+                     {least_contrast}",
                     element.name()
                 );
                 let help = "give it a larger size or a bolder weight, or a ground that differs more";
                 findings.element(Severity::Warning, element, message, help);
+                findings.measured(contrast, &CONTRAST);
                 break;
             }
         }

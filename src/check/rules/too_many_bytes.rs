@@ -24,6 +24,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "too-many-bytes",
     severity: Severity::Error,
     media: Media::Both,
+    limits: &[],
     source: include_str!("too_many_bytes.rs"),
     run,
 };

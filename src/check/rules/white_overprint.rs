@@ -26,6 +26,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "white-overprint",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[],
     source: include_str!("white_overprint.rs"),
     run,
 };

@@ -16,6 +16,7 @@
 //! Way out: let one reach under the other, or place one by the other: `below sky 0`.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::visible::VisibleMark;
 use crate::ground::{Process, Rect, Severity, Shape};
@@ -25,12 +26,13 @@ pub const RULE: CheckRule = CheckRule {
     name: "white-seam",
     severity: Severity::Warning,
     media: Media::Print,
+    limits: &[WIDEST],
     source: include_str!("white_seam.rs"),
     run,
 };
 
-/// Millimetres: as wide as a seam may be, as narrow as one can be made, and as long as one is seen.
-const WIDEST: f64 = 0.1;
+const WIDEST: RuleLimit = in_mm("warning", "a gap under this width is taken for a seam", "0.1", PRACTICE);
+/// Millimetres: as narrow as a seam can be made, and as long as one is seen.
 const NARROWEST: f64 = 0.001;
 const LONG: f64 = 3.0;
 /// A share of one ink that the eye takes for another colour.
@@ -42,9 +44,10 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let blocks = exam.elements.iter().flat_map(|element| element.marks.iter().map(move |mark| (element, mark)));
     let blocks: Vec<_> = blocks.filter(|(_, mark)| is_block(mark)).take(BLOCKS).collect();
     let mut reported: Vec<Rect> = Vec::new();
+    let widest = findings.limit(&WIDEST);
     for (element, one) in &blocks {
         for (other_element, other) in &blocks {
-            for (seam, before, after) in seams(one.bounds, other.bounds) {
+            for (seam, before, after) in seams(one.bounds, other.bounds, widest) {
                 if reported.contains(&seam) || !shows(exam, seam, before, after) {
                     continue;
                 }
@@ -59,6 +62,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 let help =
                     format!("let one reach under the other, or place it by it: `below {} 0`", element.origin.element);
                 findings.place(Severity::Warning, other_element.origin.span, seam.inflate(1.0, 1.0), message, help);
+                findings.measured(width, &WIDEST);
             }
         }
     }
@@ -77,8 +81,8 @@ fn is_block(mark: &VisibleMark<'_>) -> bool {
 }
 
 /// The gap between two rectangles beside or below each other, with a place within each.
-fn seams(one: Rect, other: Rect) -> impl Iterator<Item = (Rect, Rect, Rect)> {
-    let is_seam = |gap: f64| (NARROWEST..WIDEST).contains(&gap);
+fn seams(one: Rect, other: Rect, widest: f64) -> impl Iterator<Item = (Rect, Rect, Rect)> {
+    let is_seam = |gap: f64| (NARROWEST..widest).contains(&gap);
     let (top, foot) = (one.y0.max(other.y0), one.y1.min(other.y1));
     let (left, right) = (one.x0.max(other.x0), one.x1.min(other.x1));
     let beside = is_seam(other.x0 - one.x1) && foot - top >= LONG;

@@ -37,6 +37,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "words-covered",
     severity: Severity::Error,
     media: Media::Both,
+    limits: &[],
     source: include_str!("words_covered.rs"),
     run,
 };

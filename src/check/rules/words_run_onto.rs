@@ -33,6 +33,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "words-run-onto",
     severity: Severity::Warning,
     media: Media::Both,
+    limits: &[],
     source: include_str!("words_run_onto.rs"),
     run,
 };

@@ -1,7 +1,7 @@
 //! Stored finding: a finding as the store keeps it.
 
 use crate::check::names;
-use crate::ground::{Digest, FileId, Finding, Rect, Severity, Span};
+use crate::ground::{Digest, FileId, Finding, Rect, Severity, Span, Subject};
 use crate::record::Built;
 use crate::record::TABLE;
 use serde::{Deserialize, Serialize};
@@ -16,6 +16,7 @@ pub struct StoredFinding {
     message: String,
     help: Option<String>,
     place: Option<[f64; 4]>,
+    subject: Subject,
     /// The table it points into: rows move when others change.
     table: Option<Digest>,
 }
@@ -32,6 +33,7 @@ impl StoredFinding {
             message: finding.message.clone(),
             help: finding.help.clone(),
             place: finding.place.map(|place| [place.x0, place.y0, place.x1, place.y1]),
+            subject: finding.subject.clone(),
             table: table(finding.span.file, built),
         })
     }
@@ -50,6 +52,7 @@ impl StoredFinding {
             place: self.place.map(|[x0, y0, x1, y1]| Rect::new(x0, y0, x1, y1)),
             // Only covers without errors are stored.
             unknown: false,
+            subject: self.subject.clone(),
         })
     }
 }

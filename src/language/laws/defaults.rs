@@ -35,7 +35,8 @@ fn design(trial: &Trial, typesetter: &Typesetter, path: &Path, own: &str) -> Str
     let (files, findings) = (Files::default(), RefCell::<Findings>::default());
     let tree = parse(&mut findings.borrow_mut(), FileId(0), &text);
     let Trial { shelf, darkroom, library } = trial;
-    let cover = read(&Desk { shelf, darkroom, library, files: &files, findings: &findings, outputs: &[] }, &tree);
+    let cover =
+        read(&Desk { shelf, darkroom, library, files: &files, findings: &findings, outputs: &[], rules: &[] }, &tree);
     let scene = draw(&findings, &cover, typesetter);
     let wrong: Vec<String> = findings.into_inner().iter().map(|finding| finding.message.clone() + "\n").collect();
     format!(

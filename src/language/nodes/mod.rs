@@ -15,12 +15,14 @@ mod ground;
 mod group;
 mod image;
 mod levels;
+pub mod limit;
 mod materials;
 mod oval;
 pub mod panel;
 pub mod part;
 mod path;
 mod press;
+pub mod printer;
 mod rule;
 mod series;
 mod stack;
@@ -41,7 +43,9 @@ pub const HEADWORDS: &[&Headword] = &[
     &materials::HEADWORD,
     &view::HEADWORD,
     &deliver::HEADWORD,
+    &limit::HEADWORD,
     &series::HEADWORD,
+    &printer::HEADWORD,
     &edition::HEADWORD,
     &panel::HEADWORD,
     &part::HEADWORD,
@@ -59,6 +63,10 @@ pub const HEADWORDS: &[&Headword] = &[
     &waive::HEADWORD,
     &approved::HEADWORD,
 ];
+
+/// What says which trees lie over and under a cover; nothing is left of them when it is read.
+pub const LAYER_WORDS: [&str; 3] =
+    [series::HEADWORD.word.name, printer::HEADWORD.word.name, edition::HEADWORD.word.name];
 
 /// The headwords that may stand in a panel.
 pub fn elements() -> impl Iterator<Item = &'static &'static Headword> {

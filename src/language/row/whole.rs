@@ -20,6 +20,7 @@ fn reported(name: &str, text: &str) -> (Cover, Vec<(String, String)>) {
         files: &files,
         findings: &findings,
         outputs: &[],
+        rules: &[],
     };
     let cover = read(&desk, &titles[0].tree);
     let findings = findings.into_inner();

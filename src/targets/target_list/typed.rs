@@ -6,7 +6,7 @@ use crate::disk::walk;
 use crate::disk::{Disk, Seen};
 use crate::ground::Findings;
 use crate::source::{Files, Tree, parse_file};
-use crate::targets::catalogue::top_text;
+use crate::targets::sources::top_text;
 use crate::targets::target::{CATALOGUE, COVER, Refusal};
 use std::cell::RefCell;
 use std::collections::BTreeMap;

@@ -1,0 +1,83 @@
+//! Limits in force: what a cover's rules measure against, and where each number was set.
+
+use crate::check::rules::RULES;
+use crate::cover::StatedLimits;
+use crate::ground::Span;
+
+/// One limit of a rule, in words.
+pub struct LimitInForce {
+    pub name: &'static str,
+    pub says: &'static str,
+    pub value: String,
+    /// What holds where nobody states another, and where that comes from.
+    pub usual: String,
+    pub source: &'static str,
+    /// Where the value was stated; `None`: it is the usual one.
+    pub set: Option<Span>,
+}
+
+/// The limits of a rule for what a cover and the files under it state. None for what is no rule, or has no limits.
+pub fn limits_in_force(rule: &str, stated: &StatedLimits) -> Vec<LimitInForce> {
+    let limits = RULES.iter().find(|known| known.name == rule).map_or(&[][..], |known| known.limits);
+    let one = |limit: &crate::check::limit::RuleLimit| {
+        let set = stated.get(rule, limit.word.name);
+        LimitInForce {
+            name: limit.word.name,
+            says: limit.word.says,
+            value: limit.shown(set.map_or_else(|| limit.usual(), |set| set.value)),
+            usual: limit.shown(limit.usual()),
+            source: limit.source,
+            set: set.map(|set| set.span),
+        }
+    };
+    limits.iter().map(one).collect()
+}
+
+/// Every rule that has limits.
+pub fn rules_with_limits() -> impl Iterator<Item = &'static str> {
+    RULES.iter().filter(|rule| !rule.limits.is_empty()).map(|rule| rule.name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::drawn;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn every_usual_value_is_in_its_range_and_every_name_stands_once() {
+        use crate::source::Takes;
+        let mut count = 0;
+        for rule in RULES {
+            let names: BTreeSet<&str> = rule.limits.iter().map(|limit| limit.word.name).collect();
+            assert_eq!(names.len(), rule.limits.len(), "{}", rule.name);
+            for limit in rule.limits {
+                let usual = limit.counted(limit.usual());
+                let (Takes::Number(least, most) | Takes::Percent(least, most) | Takes::Length(_, least, most)) =
+                    limit.word.takes[0].takes
+                else {
+                    panic!("{} {} is no number", rule.name, limit.word.name);
+                };
+                assert!((least..=most).contains(&usual) && usual > 0.0, "{} {}: {usual}", rule.name, limit.word.name);
+                assert!(!limit.source.is_empty(), "{} {}", rule.name, limit.word.name);
+                count += 1;
+            }
+        }
+        assert!(count > 40, "{count}");
+    }
+
+    /// Whatever a cover states is what the rule asks for.
+    #[test]
+    fn every_limit_can_be_stated() {
+        for rule in RULES.iter().filter(|rule| !rule.limits.is_empty()) {
+            for limit in rule.limits {
+                let value = ((limit.counted(limit.usual()) + 1.0) * 1000.0).round() / 1000.0;
+                let name = limit.word.name;
+                let (cover, _) = drawn(&format!("limit {} {name}={value}", rule.name));
+                let found = limits_in_force(rule.name, &cover.facts.limits);
+                let found = found.iter().find(|found| found.name == name).expect("it has this limit");
+                assert!(found.set.is_some() && found.value.starts_with(&value.to_string()), "{} {name}", rule.name);
+            }
+        }
+    }
+}

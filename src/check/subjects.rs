@@ -1,0 +1,19 @@
+//! Subjects: what each finding is about: its element, its panel, and how far it stands from the nearest edge of it.
+
+use crate::check::exam::{Exam, SheetSide};
+use crate::ground::{EdgeDistance, Finding};
+
+/// Fills in what the place of a finding and the line that it points to tell.
+pub fn subjects(exam: &Exam<'_>, findings: &mut [Finding]) {
+    for finding in findings {
+        let element = exam.elements.iter().find(|element| element.origin.span == finding.span);
+        finding.subject.element = element.map(|element| element.origin.element.clone());
+        let Some(place) = finding.place else { continue };
+        let Some(panel) = exam.sheet().panel_at(place.center()) else { continue };
+        finding.subject.panel = Some(panel.name.word().to_owned());
+        let gaps = SheetSide::ALL.map(|side| (side, side.gap(place, panel.rect)));
+        let nearest = gaps.into_iter().min_by(|a, b| a.1.total_cmp(&b.1));
+        finding.subject.edge = nearest
+            .map(|(side, gap)| EdgeDistance { edge: side.word().to_owned(), mm: (gap * 1000.0).round() / 1000.0 });
+    }
+}

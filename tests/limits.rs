@@ -1,0 +1,134 @@
+//! Limits of rules as data: usual, of the house, of the printer, of the cover; what is in force, and warnings as errors.
+#![expect(clippy::disallowed_methods, reason = "it plays the author, who has files")]
+
+use serde_json::Value;
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+fn jaconet(folder: &Path, words: &[&str]) -> (i32, String, String) {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_jaconet"));
+    command.current_dir(folder).args(words).stdin(Stdio::null());
+    let output = command.output().expect("the binary runs");
+    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("words are UTF-8");
+    (output.status.code().expect("it ends by itself"), text(&output.stdout), text(&output.stderr))
+}
+
+const COVER: &str = "series \"house.kdl\"
+printer \"printers/quay.kdl\"
+book { title \"Salt and Lanterns\"; author \"Mirela Anand\"; pages 320; isbn \"978-1-83742-615-7\" }
+format paperback { trim 129 198; spine 20 }
+panel front { text title words=\"{title}\" { size 6.7; left safe; width 80; top 30 } }
+panel back { barcode code { right safe; bottom safe; scale 100 } }
+edition far { printer \"printers/far.kdl\" }
+";
+
+fn home(own: &str) -> tempfile::TempDir {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let write = |path: &str, text: &str| {
+        let path = home.path().join(path);
+        std::fs::create_dir_all(path.parent().expect("it has a folder")).expect("is made");
+        std::fs::write(path, text).expect("is written");
+    };
+    write("cover.kdl", &format!("{COVER}{own}"));
+    write("house.kdl", "limit small-type warning=6.5 error=5.5\n\nlimit outside-safe error=4\n");
+    write("printers/quay.kdl", "limit small-type warning=6.8\nlimit sheet-too-large width=260 height=200\n");
+    write("printers/far.kdl", "limit small-type warning=6.9\n");
+    home
+}
+
+/// The findings of the first cover, by rule.
+fn found(home: &tempfile::TempDir, words: &[&str], rule: &str) -> (i32, Vec<Value>) {
+    let (exit, out, _) = jaconet(home.path(), &[&["check", "--report", "json"], words].concat());
+    let report: Value = serde_json::from_str(&out).unwrap_or_else(|fault| panic!("{fault}: {out}"));
+    let all = report["covers"][0]["findings"].as_array().expect("a list").iter();
+    (exit, all.filter(|finding| finding["rule"] == rule).cloned().collect())
+}
+
+#[test]
+fn the_cover_over_the_printer_over_the_house() {
+    let edition = ["--edition", "far"];
+    for (own, words, limit, place) in [
+        ("", &[][..], 6.8, ("printers/quay.kdl", 1)),
+        ("", &edition[..], 6.9, ("printers/far.kdl", 1)),
+        ("limit small-type warning=(mm)2.4\n", &[], 6.803, ("cover.kdl", 8)),
+    ] {
+        let (_, found) = found(&home(own), words, "small-type");
+        let measured = &found[0]["measured"];
+        assert_eq!((&measured["value"], &measured["limit"]), (&6.7.into(), &limit.into()), "{found:?}");
+        assert_eq!((measured["unit"].as_str(), measured["name"].as_str()), (Some("pt"), Some("warning")));
+        assert_eq!(
+            (measured["set"]["file"].as_str(), measured["set"]["line"].as_u64()),
+            (Some(place.0), Some(place.1))
+        );
+        assert_eq!((found[0]["element"].as_str(), found[0]["panel"].as_str()), (Some("title"), Some("front")));
+    }
+    // A limit that the cover takes back to the usual one.
+    assert_eq!(found(&home("limit small-type warning=6\n"), &[], "small-type").1, Vec::<Value>::new());
+}
+
+#[test]
+fn the_printers_sheet_is_too_small() {
+    let (exit, found) = found(&home(""), &[], "sheet-too-large");
+    assert_eq!(exit, 1);
+    // Two pages, the spine and twice the bleed of 3 mm.
+    assert_eq!((&found[0]["measured"]["value"], &found[0]["measured"]["limit"]), (&284.0.into(), &260.0.into()));
+    let (_, _, words) = jaconet(home("").path(), &["check"]);
+    assert!(words.contains("the limit is set in printers/quay.kdl:2"), "{words}");
+}
+
+#[test]
+fn explain_shows_what_is_in_force_and_where_it_was_set() {
+    let home = home("");
+    let (exit, out, error) = jaconet(home.path(), &["explain", "small-type", "cover.kdl"]);
+    let in_force: Vec<&str> = out.lines().skip_while(|line| !line.starts_with("In force")).collect();
+    let line = |name: &str| in_force.iter().find(|line| line.trim_start().starts_with(name)).copied().unwrap_or("none");
+    assert_eq!(exit, 0, "{error}");
+    assert!(line("warning ").ends_with("6.8 pt    printers/quay.kdl:1, in place of 6 pt"), "{in_force:#?}");
+    assert!(line("error ").ends_with("5.5 pt    house.kdl:1, in place of 5 pt"), "{in_force:#?}");
+    assert!(line("reversed-error").ends_with("6 pt      usual: common practice"), "{in_force:#?}");
+    let (exit, _, error) = jaconet(home.path(), &["explain", "missing-glyph", "cover.kdl"]);
+    assert_eq!((exit, error.contains("`missing-glyph` has no limits")), (2, true), "{error}");
+}
+
+#[test]
+fn strict_makes_errors_of_warnings_but_not_of_what_is_waived() {
+    let fits = "limit sheet-too-large width=284 height=204\n";
+    let plain = home(fits);
+    assert_eq!(found(&plain, &[], "small-type").0, 0);
+    let (exit, raised) = found(&plain, &["--strict"], "small-type");
+    assert_eq!((exit, raised[0]["severity"].as_str()), (1, Some("error")));
+    let waived = home(&format!("{fits}waive small-type reason=\"it is the imprint\"\n"));
+    let (_, raised) = found(&waived, &["--strict"], "small-type");
+    assert_eq!(raised[0]["severity"], "note");
+    // A strict build has no press file, and does not take over what an easier one remembered.
+    let press = plain.path().join("out").read_dir().is_ok_and(|all| all.count() > 0);
+    assert!(!press);
+    let build = |more: &[&str]| {
+        jaconet(plain.path(), &[&["build", "--only", "press", "--store", "kept", "cover.kdl"], more].concat()).0
+    };
+    let is_there = || {
+        std::fs::read_dir(plain.path().join("out"))
+            .is_ok_and(|all| all.flatten().any(|file| file.file_name().to_string_lossy().ends_with("-press.pdf")))
+    };
+    assert_eq!((build(&[]), is_there()), (0, true));
+    assert_eq!((build(&["--strict"]), is_there()), (1, false));
+}
+
+#[test]
+fn mistakes_in_limits_are_told_where_they_stand() {
+    for (own, message) in [
+        ("limit small-tipe warning=7", "there is no rule `small-tipe` with limits"),
+        ("limit small-type wraning=7", "`limit` has no property `wraning`"),
+        ("limit small-type warning=700", "700 pt is out of range here"),
+        ("limit small-type", "this states no limit"),
+    ] {
+        let (exit, found) = found(&home(own), &[], "language");
+        assert_eq!((exit, found.len()), (1, 1), "{own}: {found:#?}");
+        assert!(found[0]["message"].as_str().is_some_and(|said| said.contains(message)), "{found:#?}");
+        assert_eq!(found[0]["line"], 8, "{own}");
+    }
+    let home = home("");
+    std::fs::write(home.path().join("printers/quay.kdl"), "book { pages 9 }").expect("is written");
+    let (_, found) = found(&home, &[], "language");
+    assert_eq!(found[0]["message"], "a printer's file does not state `book`", "{found:#?}");
+}
