@@ -62,7 +62,9 @@ pub struct StrictArgs {
 
 impl StrictArgs {
     pub fn ask(&self, targets: &mut [Target]) {
-        targets.iter_mut().for_each(|target| target.request.strict = self.strict);
+        for target in targets {
+            target.request.strict = self.strict;
+        }
     }
 }
 

@@ -82,7 +82,7 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, request: &Cov
         chain.extend(parts);
     }
     if let Some(printer) = printer(reading, &chain) {
-        chain.insert(own, printer?);
+        chain.insert(own, printer);
         tree = chain.iter().fold(Tree::default(), |under, over| overlay(&under, over));
     }
     judge_drops(&mut reading.findings.borrow_mut(), &chain);

@@ -4,11 +4,11 @@ use crate::language::PRINTER_WORDS;
 use crate::source::{Tree, parse_file};
 use crate::targets::sources::{Sources, top_text};
 
-/// The printer's tree, where one of these trees names one; the last that does says which. `None` inside when the file
-/// cannot be read, which has been reported.
-pub fn printer(reading: Sources<'_>, chain: &[Tree]) -> Option<Option<Tree>> {
+/// The printer's tree, where one of these trees names one; the last that does says which. None where the file
+/// cannot be read, too, which has been reported.
+pub fn printer(reading: Sources<'_>, chain: &[Tree]) -> Option<Tree> {
     let path = chain.iter().rev().find_map(|tree| top_text(tree, "printer"))?;
-    let Some((file, text)) = reading.files.read(reading.findings, reading.shelf, &path) else { return Some(None) };
+    let (file, text) = reading.files.read(reading.findings, reading.shelf, &path)?;
     let mut findings = reading.findings.borrow_mut();
     let tree = parse_file(&mut findings, file, &text);
     for node in tree.nodes.iter().filter(|node| !PRINTER_WORDS.contains(&node.name.value.as_str())) {
@@ -17,5 +17,5 @@ pub fn printer(reading: Sources<'_>, chain: &[Tree]) -> Option<Option<Tree>> {
             format!("it states {} alone; the design stands in the cover or its series", PRINTER_WORDS.join(" and "));
         findings.error(node.name.span, message, help);
     }
-    Some(Some(tree))
+    Some(tree)
 }
