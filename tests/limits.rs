@@ -120,7 +120,7 @@ fn mistakes_in_limits_are_told_where_they_stand() {
         ("limit small-tipe warning=7", "there is no rule `small-tipe` with limits"),
         ("limit small-type wraning=7", "`limit` has no property `wraning`"),
         ("limit small-type warning=700", "700 pt is out of range here"),
-        ("limit small-type", "this states no limit"),
+        ("limit hairline", "this states no limit"),
     ] {
         let (exit, found) = found(&home(own), &[], "language");
         assert_eq!((exit, found.len()), (1, 1), "{own}: {found:#?}");
