@@ -1,9 +1,10 @@
-//! White that overprints or multiplies, and so vanishes.
+//! White that multiplies, and so vanishes, or that is asked to overprint, which it cannot.
 //!
-//! White is no ink: it shows because what lies under it is left out. An element without ink that overprints, or that is
-//! multiplied with its ground, leaves out nothing and does not appear on paper. Screens often show it anyway.
+//! White is not an ink: it shows because what lies under it is left out. An element without ink that is multiplied with its
+//! ground leaves out nothing and does not appear on paper, as white that overprints would not. The press file never lets
+//! white overprint, whatever the cover says.
 //!
-//! - any ink of 0 % with `overprint`: error. An entry of the Ghent Workgroup's 2015 specification (its headings).
+//! - any ink of 0 % with `overprint`: warning. An entry of the Ghent Workgroup's 2015 specification (its headings).
 //! - an element of no ink with `blend multiply`, by itself or in a group, of which nothing shows when the sheet is
 //!   composed: error.
 //!
@@ -42,8 +43,9 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             inked |= !white;
         });
         if vanishes {
-            let message = format!("{} has no ink and overprints: it will not be seen", element.name());
-            findings.element(Severity::Error, element, message, "take `overprint=#true` away");
+            let message =
+                format!("{} has no ink, so it does not overprint: what lies under it is left out", element.name());
+            findings.element(Severity::Warning, element, message, "take `overprint=#true` away");
         } else if multiplied && !inked && exam.shows(element, &mut patience) == Some(false) {
             let message = format!("{} has no ink and is multiplied: it will not be seen", element.name());
             findings.element(Severity::Error, element, message, "take `blend multiply` away");
