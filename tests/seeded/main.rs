@@ -130,11 +130,11 @@ fn text(base: &Base, home: &Path, lot: &Lot) -> String {
     for (at, seed) in lot.seeds.iter().enumerate() {
         let (panel, left, top) = base.sites[at];
         let width = WIDTHS[at];
-        text += &format!(
-            "\npanel {panel} {{\n    band patch-{at} {{ swatch ground-{at}; left {left}; width {width}; top {top}; height 14 }}\n    {}\n}}\nwaive {} reason=\"it is measured\"\n",
-            seed.element(at, left + 2.0, top + 3.0),
-            seed.fault.rule
-        );
+        let patch =
+            format!("band patch-{at} {{ swatch ground-{at}; left {left}; width {width}; top {top}; height 14 }}");
+        let probe = seed.element(at, left + 2.0, top + 3.0);
+        let waiver = format!("waive {} reason=\"it is measured\"", seed.fault.rule);
+        text = format!("{text}\npanel {panel} {{\n    {patch}\n    {probe}\n}}\n{waiver}\n");
     }
     text
 }
