@@ -9,6 +9,7 @@ mod ink_sums;
 mod limit;
 mod limits_in_force;
 mod pages;
+mod patches;
 mod proof;
 mod rule;
 mod rules;

@@ -34,7 +34,12 @@ pub fn drawn(fragment: &str) -> (Cover, Scene) {
     let shelf = MapShelf::default()
         .with("art/small.jpg", &include_bytes!("../../tests/pictures/grey.jpg")[..])
         .with("art/ink.tif", &include_bytes!("../../tests/pictures/cmyk-8.tif")[..])
-        .with("art/line.tif", &include_bytes!("../../tests/pictures/line-art.tif")[..]);
+        .with("art/line.tif", &include_bytes!("../../tests/pictures/line-art.tif")[..])
+        .with("art/coarse.jpg", &include_bytes!("../../tests/pictures/coarse.jpg")[..])
+        .with("art/soft.png", &include_bytes!("../../tests/pictures/soft.png")[..])
+        .with("art/neon.png", &include_bytes!("../../tests/pictures/neon.png")[..])
+        .with("art/bars.png", &include_bytes!("../../tests/pictures/bars.png")[..])
+        .with("art/bars-own.png", &include_bytes!("../../tests/pictures/bars-own.png")[..]);
     let files = Files::default();
     let findings = RefCell::new(Findings::default());
     let file = files.add("cover.kdl", text.as_str());

@@ -1,5 +1,6 @@
 //! Words: what an element says, line by line.
 
+use crate::check::exam::Exam;
 use crate::check::visible::VisibleElement;
 use crate::scene::{lines_of, words_of};
 use crate::typeset::upper;
@@ -14,6 +15,35 @@ impl VisibleElement<'_> {
     pub fn words(&self) -> String {
         words_of(self.runs().map(|(run, _)| run))
     }
+}
+
+impl VisibleElement<'_> {
+    /// The height of its letters in millimetres: the median of all, which is the x-height of words in small letters.
+    pub fn letter_height(&self) -> f64 {
+        let letters = self.runs().flat_map(|(run, _)| {
+            let scale = run.size * run.transform.determinant().abs().sqrt();
+            run.glyphs.iter().filter_map(move |glyph| {
+                let letter = run.text.get(glyph.text.clone())?.chars().any(char::is_alphanumeric);
+                let bounds = run.font.glyph_bounds(glyph.id).filter(|_| letter)?;
+                Some(bounds.height() * scale)
+            })
+        });
+        median(letters.collect()).unwrap_or_default()
+    }
+}
+
+impl Exam<'_> {
+    /// Whether an element says the whole of one of these facts.
+    pub fn says_any(&self, element: &VisibleElement<'_>, facts: &[&str]) -> bool {
+        let words = folded(&element.words());
+        let found = facts.iter().filter_map(|fact| self.facts().book.word(fact)).map(folded);
+        found.into_iter().any(|found| !found.is_empty() && words.contains(&found))
+    }
+}
+
+pub fn median(mut all: Vec<f64>) -> Option<f64> {
+    all.sort_by(f64::total_cmp);
+    all.get(all.len() / 2).copied()
 }
 
 /// Letters of Hebrew, Arabic and their kin (Unicode blocks 0590 to 08FF and their presentation forms).

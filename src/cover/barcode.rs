@@ -156,6 +156,7 @@ mod element;
 mod encode;
 
 pub use element::BarCode;
+pub use encode::read_bars;
 use encode::{Modules, ean5, ean13};
 
 #[cfg(test)]

@@ -49,6 +49,11 @@ pub trait Draw: Send + Sync {
         false
     }
 
+    /// The path of the picture or drawing that it shows.
+    fn art(&self) -> Option<&str> {
+        None
+    }
+
     /// The elements inside it, for those who look through a whole cover.
     fn inner(&self) -> &[Element] {
         &[]

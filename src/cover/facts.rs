@@ -1,7 +1,7 @@
 //! Facts: what is stated once for the whole cover, ready before any element is read.
 
 use crate::assets::Profile;
-use crate::cover::{Extent, Format, Guides, Isbn, Materials, Palette, StatedLimits};
+use crate::cover::{Extent, Format, Guides, Isbn, Materials, Palette, Rights, StatedLimits};
 use crate::ground::{Span, Spanned, right_to_left};
 use crate::scene::{BookView, Delivery};
 use crate::typeset::Style;
@@ -14,6 +14,7 @@ pub struct Facts {
     pub format: Format,
     pub press: Press,
     pub palette: Palette,
+    pub rights: Rights,
     pub styles: BTreeMap<String, TypeStyle>,
     pub guides: Guides,
     pub materials: Materials,

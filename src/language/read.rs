@@ -2,7 +2,7 @@
 
 use crate::assets::nearest;
 use crate::cover::{
-    Book, Cover, Element, Facts, Format, Guides, Materials, Measure, Palette, Press, Reading, Region, flat,
+    Book, Cover, Element, Facts, Format, Guides, Materials, Measure, Palette, Press, Reading, Region, Rights, flat,
     screen_front,
 };
 use crate::ground::{Span, Spanned};
@@ -102,6 +102,7 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
         format: Format::default(),
         press: Press { profile, ink_limit, span: Span::default() },
         palette: Palette::default(),
+        rights: Rights::default(),
         styles: BTreeMap::new(),
         guides: Guides::default(),
         materials: Materials::default(),

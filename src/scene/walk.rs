@@ -28,6 +28,15 @@ impl Scene {
 }
 
 impl Item {
+    /// What a shape, a line or words are printed in.
+    pub fn paint(&self) -> Option<&Paint> {
+        match &self.mark {
+            Mark::Fill { paint, .. } | Mark::Stroke { paint, .. } => Some(paint),
+            Mark::Glyphs(run) => Some(&run.paint),
+            Mark::Picture(_) | Mark::Group(_) => None,
+        }
+    }
+
     /// Calls `visit` for every ink that this mark states; a picture that brings its own colours states none.
     pub fn inks(&self, visit: &mut dyn FnMut(&Ink)) {
         let paint = match &self.mark {

@@ -45,6 +45,8 @@ pub const TEXTS: &[&str] = &[
     "by",
     "source",
     "reason",
+    "licence",
+    "credit",
 ];
 
 /// Words, as nodes or properties, that take percent.

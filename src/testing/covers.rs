@@ -43,10 +43,24 @@ pub struct TestedFinding {
 impl CoverTester {
     /// A cover that finds these files beside it.
     pub fn build<'a>(&self, text: &str, files: impl IntoIterator<Item = (&'a str, &'a [u8])>) -> TestedCover {
+        self.telling(text, files, |rule| PAGES.iter().any(|(name, _)| *name == rule))
+    }
+
+    /// The same, with everything that the rules find.
+    pub fn checked<'a>(&self, text: &str, files: impl IntoIterator<Item = (&'a str, &'a [u8])>) -> TestedCover {
+        self.telling(text, files, |_| true)
+    }
+
+    fn telling<'a>(
+        &self,
+        text: &str,
+        files: impl IntoIterator<Item = (&'a str, &'a [u8])>,
+        wanted: fn(&str) -> bool,
+    ) -> TestedCover {
         let shelf = files.into_iter().fold(MapShelf::default(), |shelf, (path, bytes)| shelf.with(path, bytes));
         let shelf = shelf.with(COVER, text.as_bytes());
         let built = build(&self.0, &shelf, &CoverRequest::of(COVER)).expect("the cover was put on the shelf");
-        let spoken = built.findings.iter().filter(|finding| PAGES.iter().any(|(name, _)| *name == finding.rule));
+        let spoken = built.findings.iter().filter(|finding| wanted(finding.rule));
         let noted = |finding: &crate::ground::Finding| {
             let file = built.files.text(finding.span.file).unwrap_or_default();
             let (line, column) = built.files.line_column(finding.span).unwrap_or((1, 1));
@@ -66,6 +80,19 @@ impl CoverTester {
             }
         };
         TestedCover { notes: spoken.map(noted).collect(), scene: built.design.map(|design| design.scene) }
+    }
+
+    /// The press file of a scene, whatever was found.
+    pub fn press(&self, scene: &Scene) -> Vec<u8> {
+        let output = OUTPUTS.iter().find(|output| output.word.name == "press").expect("there is a press file");
+        let made = (output.write)(&OutputJob {
+            scene,
+            findings: &Findings::default(),
+            particulars: &Particulars::default(),
+            settings: &usual_settings(&output.word),
+            darkroom: &self.0.darkroom,
+        });
+        made.into_iter().next().map(|made| made.bytes).unwrap_or_default()
     }
 
     /// Every file that a scene is written to, as name and bytes; pictures at so many pixels per inch.

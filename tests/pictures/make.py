@@ -104,3 +104,20 @@ plain = io.BytesIO()
 Image.fromarray(np.kron(value(3), np.ones((3, 3, 1))).astype(np.uint8)).save(plain, "PNG")
 command = ["convert", "png:-", "-interlace", "PNG", "-strip", "rgb-interlaced.png"]
 subprocess.run(command, input=plain.getvalue(), check=True)
+
+# What the check looks for in pictures: a JPEG saved small, a shadow that fades from the left, a green that no ink reaches,
+# and bar codes drawn by zxing-cpp.
+import zxingcpp
+
+noise = (np.indices((48, 48)).sum(0) * 37 % 256).astype(np.uint8)
+Image.fromarray(noise).save("coarse.jpg", quality=40)
+shadow = np.zeros((40, 60, 4), np.uint8)
+shadow[8:32, :50, 3] = np.linspace(160, 0, 50).astype(np.uint8)
+Image.fromarray(shadow).save("soft.png")
+neon = np.full((24, 24, 3), 128, np.uint8)
+neon[:, :12] = [0, 255, 64]
+Image.fromarray(neon).save("neon.png")
+for name, code in [("bars.png", "9781836512844"), ("bars-own.png", "9781837426157")]:
+    drawn = zxingcpp.create_barcode(code, zxingcpp.BarcodeFormat.EAN13).to_image(scale=3, add_quiet_zones=True)
+    Image.fromarray(np.array(drawn)).convert("L").save(name)
+    print(name, [found.text for found in zxingcpp.read_barcodes(Image.open(name))])

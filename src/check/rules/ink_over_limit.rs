@@ -22,6 +22,7 @@
 use crate::check::exam::Exam;
 use crate::check::ink_sums::{InkSums, ROUNDING, TOLERANCE, ink_sums};
 use crate::check::limit::{PRACTICE, RuleLimit, bare, in_percent};
+use crate::check::patches::{InkPatch, patches};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::check::stated_ink::stated_ink;
 use crate::check::under::overlap;
@@ -88,31 +89,28 @@ fn composed(exam: &Exam<'_>, limit: InkLimit, reported: &[(&VisibleElement<'_>, 
         let explained = total.iter_mut().zip(stated).filter(|(total, stated)| f64::from(*stated - **total) > -ROUNDING);
         explained.for_each(|(total, _)| *total = 0.0);
     }
-    let mut patches = patches(&total, width, (limit.most + TOLERANCE + ROUNDING) as f32);
-    let size = |patch: &InkPatch| patch.pixels as f64 * pixel * pixel;
+    let limit_on_sheet = (limit.most + TOLERANCE + ROUNDING) as f32;
+    let found = patches(total.iter().map(|ink| *ink > limit_on_sheet).collect(), width).into_iter();
+    let size = |patch: &InkPatch| patch.pixels.len() as f64 * pixel * pixel;
+    let worst = |patch: &InkPatch| patch.pixels.iter().map(|at| f64::from(total[*at])).fold(0.0, f64::max);
     let least = findings.limit(&AREA);
-    patches.retain(|patch| size(patch) >= least);
-    patches.sort_by_key(|patch| std::cmp::Reverse((limit.severity(f64::from(patch.worst)), patch.pixels)));
-    for patch in patches.iter().take(MOST) {
-        let place = Rect::new(
-            area.x0 + patch.left as f64 * pixel,
-            area.y0 + patch.top as f64 * pixel,
-            area.x0 + (patch.right + 1) as f64 * pixel,
-            area.y0 + (patch.bottom + 1) as f64 * pixel,
-        );
-        let worst = f64::from(patch.worst);
+    let mut patches: Vec<(f64, InkPatch)> =
+        found.filter(|patch| size(patch) >= least).map(|patch| (worst(&patch), patch)).collect();
+    patches.sort_by_key(|(worst, patch)| std::cmp::Reverse((limit.severity(*worst), patch.pixels.len())));
+    for (worst, patch) in patches.iter().take(MOST) {
+        let place = patch.place(width, area, pixel);
         let message = format!(
             "{} of ink lie together on {:.0} mm²; the limit is {}",
-            percent(worst),
+            percent(*worst),
             size(patch),
             percent(limit.most)
         );
-        findings.place(limit.severity(worst), blame(exam, place), place, message, HELP);
+        findings.place(limit.severity(*worst), blame(exam, place), place, message, HELP);
     }
-    if let Some(next) = patches.get(MOST) {
+    if let Some((next, _)) = patches.get(MOST) {
         let more = patches.len() - MOST;
-        let message = format!("{more} more places carry too much ink, up to {}", percent(f64::from(next.worst)));
-        findings.fact(limit.severity(f64::from(next.worst)), exam.facts().press.span, message, HELP);
+        let message = format!("{more} more places carry too much ink, up to {}", percent(*next));
+        findings.fact(limit.severity(*next), exam.facts().press.span, message, HELP);
     }
 }
 
@@ -123,51 +121,6 @@ fn blame(exam: &Exam<'_>, place: Rect) -> crate::ground::Span {
         || exam.elements.iter().rev().filter(|element| element.bounds.contains(spot) || overlap(element.bounds, place));
     let picture = there().find(|element| element.marks.iter().any(|shown| matches!(shown.item.mark, Mark::Picture(_))));
     picture.or_else(|| there().next()).map_or(exam.facts().press.span, |element| element.origin.span)
-}
-
-/// Pixels over the limit that hang together.
-struct InkPatch {
-    left: usize,
-    top: usize,
-    right: usize,
-    bottom: usize,
-    pixels: usize,
-    worst: f32,
-}
-
-fn patches(total: &[f32], width: usize, limit: f32) -> Vec<InkPatch> {
-    let mut over: Vec<bool> = total.iter().map(|ink| *ink > limit).collect();
-    let mut patches = Vec::new();
-    let mut open = Vec::new();
-    for start in 0..over.len() {
-        if !std::mem::take(&mut over[start]) {
-            continue;
-        }
-        let (x, y) = (start % width, start / width);
-        let mut patch = InkPatch { left: x, top: y, right: x, bottom: y, pixels: 0, worst: 0.0 };
-        open.push(start);
-        while let Some(at) = open.pop() {
-            let (x, y) = (at % width, at / width);
-            patch.left = patch.left.min(x);
-            patch.right = patch.right.max(x);
-            patch.bottom = patch.bottom.max(y);
-            patch.pixels += 1;
-            patch.worst = patch.worst.max(total[at]);
-            let beside = [
-                (x > 0, at.wrapping_sub(1)),
-                (x + 1 < width, at + 1),
-                (y > 0, at.wrapping_sub(width)),
-                (true, at + width),
-            ];
-            for (inside, next) in beside {
-                if inside && over.get_mut(next).is_some_and(std::mem::take) {
-                    open.push(next);
-                }
-            }
-        }
-        patches.push(patch);
-    }
-    patches
 }
 
 /// Patches reported for one cover: errors first, then the largest.
@@ -277,14 +230,5 @@ mod tests {
         assert!(stated[0].message.starts_with("380 %"), "{stated:?}");
         assert_eq!(stated[0].severity, Severity::Error);
         assert_eq!(stated.last().map(|stated| &*stated.message), Some("2 more places carry too much ink, up to 315 %"));
-    }
-
-    #[test]
-    fn patches_hang_together() {
-        let total = [9.0, 9.0, 0.0, 9.0, 0.0, 0.0, 9.0, 9.0, 0.0];
-        let found: Vec<(usize, usize)> =
-            patches(&total, 3, 3.0).iter().map(|patch| (patch.pixels, patch.bottom)).collect();
-        assert_eq!(found, [(5, 2)]);
-        assert!(patches(&[1.0, 1.0, 9.0, 1.0], 2, 3.0).len() == 1);
     }
 }

@@ -5,6 +5,7 @@ use crate::check::rule::CheckRule;
 mod bar_code_colour;
 mod bar_code_missing;
 mod bar_code_on_screen;
+mod bar_code_picture;
 mod bar_code_place;
 mod bar_code_quiet_zone;
 mod bar_code_size;
@@ -17,29 +18,45 @@ mod effective_resolution;
 mod empty_front;
 mod enlarged_picture;
 mod facts_disagree;
+mod faint_tint;
 mod few_pixels;
+mod finishing_plate;
 mod flap_too_wide;
 mod font_embedding;
+mod gradient_steps;
 mod hairline;
 mod ink_over_limit;
+mod jpeg_quality;
+mod line_breaks;
 mod low_contrast;
+mod many_plates;
 mod missing_glyph;
 mod nothing_shows;
 mod on_fold;
+mod other_language;
+mod out_of_gamut;
 mod outside_safe;
 mod page_section;
 mod placeholder_left;
+mod plain_black_area;
+mod quote_attribution;
+mod rights_missing;
 mod sheet_too_large;
 mod shop_ratio;
 mod small_type;
 mod small_type_in_several_inks;
+mod soft_edge_cut;
 mod spine_clearance;
 mod spine_direction_unlike_market;
+mod spine_foot;
 mod spine_hard_to_bind;
+mod spine_legibility;
 mod spine_too_thin;
 mod spot_names;
+mod stale_year;
 mod thumbnail;
 mod too_many_bytes;
+mod white_edge;
 mod white_overprint;
 mod white_seam;
 mod words_covered;
@@ -57,17 +74,27 @@ pub const RULES: &[&CheckRule] = &[
     &spine_too_thin::RULE,
     &spine_hard_to_bind::RULE,
     &sheet_too_large::RULE,
+    &spine_foot::RULE,
+    &spine_legibility::RULE,
     &spine_direction_unlike_market::RULE,
     &colour_break_on_fold::RULE,
     &flap_too_wide::RULE,
     &page_section::RULE,
     &effective_resolution::RULE,
+    &jpeg_quality::RULE,
+    &soft_edge_cut::RULE,
+    &out_of_gamut::RULE,
     &ink_over_limit::RULE,
+    &plain_black_area::RULE,
+    &faint_tint::RULE,
+    &gradient_steps::RULE,
     &hairline::RULE,
     &white_overprint::RULE,
     &white_seam::RULE,
     &black_not_overprinting::RULE,
     &spot_names::RULE,
+    &many_plates::RULE,
+    &finishing_plate::RULE,
     &missing_glyph::RULE,
     &font_embedding::RULE,
     &small_type::RULE,
@@ -76,12 +103,19 @@ pub const RULES: &[&CheckRule] = &[
     &facts_disagree::RULE,
     &placeholder_left::RULE,
     &copy_marks::RULE,
+    &line_breaks::RULE,
+    &other_language::RULE,
+    &stale_year::RULE,
+    &quote_attribution::RULE,
+    &rights_missing::RULE,
     &bar_code_missing::RULE,
     &bar_code_size::RULE,
     &bar_code_quiet_zone::RULE,
     &bar_code_colour::RULE,
     &bar_code_place::RULE,
+    &bar_code_picture::RULE,
     &empty_front::RULE,
+    &white_edge::RULE,
     &few_pixels::RULE,
     &enlarged_picture::RULE,
     &cut_by_screen::RULE,

@@ -21,8 +21,7 @@ use crate::check::exam::Exam;
 use crate::check::limit::{RuleLimit, bare};
 use crate::check::proof::Patience;
 use crate::check::rule::{CheckRule, RuleFindings};
-use crate::check::visible::VisibleElement;
-use crate::check::words::folded;
+use crate::check::words::median;
 use crate::ground::{MM_PER_INCH, Severity};
 use crate::scene::{Kind, Media};
 
@@ -52,9 +51,10 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let least_contrast = findings.limit(&CONTRAST);
     for (what, facts, limit, heights) in WORDS {
         let least = findings.limit(&limit);
-        let saying = exam.of(Kind::Text).filter(|element| says(exam, element, facts));
-        let Some((height, element)) =
-            saying.map(|element| (letter_height(element), element)).max_by(|(one, _), (other, _)| one.total_cmp(other))
+        let saying = exam.of(Kind::Text).filter(|element| exam.says_any(element, facts));
+        let Some((height, element)) = saying
+            .map(|element| (element.letter_height(), element))
+            .max_by(|(one, _), (other, _)| one.total_cmp(other))
         else {
             continue;
         };
@@ -85,30 +85,6 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             }
         }
     }
-}
-
-fn says(exam: &Exam<'_>, element: &VisibleElement<'_>, facts: &[&str]) -> bool {
-    let words = folded(&element.words());
-    let found = facts.iter().filter_map(|fact| exam.facts().book.word(fact)).map(folded);
-    found.into_iter().any(|found| !found.is_empty() && words.contains(&found))
-}
-
-/// The median of its letters, in millimetres.
-fn letter_height(element: &VisibleElement<'_>) -> f64 {
-    let letters = element.runs().flat_map(|(run, _)| {
-        let scale = run.size * run.transform.determinant().abs().sqrt();
-        run.glyphs.iter().filter_map(move |glyph| {
-            let letter = run.text.get(glyph.text.clone())?.chars().any(char::is_alphanumeric);
-            let bounds = run.font.glyph_bounds(glyph.id).filter(|_| letter)?;
-            Some(bounds.height() * scale)
-        })
-    });
-    median(letters.collect()).unwrap_or_default()
-}
-
-fn median(mut all: Vec<f64>) -> Option<f64> {
-    all.sort_by(f64::total_cmp);
-    all.get(all.len() / 2).copied()
 }
 
 #[cfg(test)]

@@ -54,6 +54,32 @@ pub fn ean5(code: &str) -> Option<Modules> {
     Some(modules)
 }
 
+/// The thirteen digits of 95 modules, dark and light, from left to right; `None` where they are no EAN-13.
+pub fn read_bars(modules: &[bool]) -> Option<String> {
+    if modules.len() != 95 {
+        return None;
+    }
+    let pattern = |at: usize| modules[at..at + 7].iter().fold(0, |bits: u8, dark| bits << 1 | u8::from(*dark));
+    let (mut mirrored, mut code) = (0, String::new());
+    for at in 0..12 {
+        let found = pattern(if at < 6 { 3 + at * 7 } else { 8 + at * 7 });
+        let is = |digit: &usize, mirror: bool| match (at < 6, mirror) {
+            (true, false) => LEFT_ODD[*digit] == found,
+            (true, true) => reversed(right(*digit)) == found,
+            (false, _) => right(*digit) == found,
+        };
+        let digit = (0..10).find(|digit| is(digit, false)).or_else(|| {
+            mirrored |= if at < 6 { 1 << (5 - at) } else { 0 };
+            (0..10).find(|digit| is(digit, true))
+        })?;
+        code.push(char::from_digit(digit as u32, 10)?);
+    }
+    let first = MIRRORED.iter().position(|known| *known == mirrored)?;
+    code.insert(0, char::from_digit(first as u32, 10)?);
+    // The guards, and the check digit.
+    (ean13(&code)?.0 == modules).then_some(code)
+}
+
 impl Modules {
     /// Bars as runs of dark modules: where each starts and where it ends.
     pub fn bars(&self) -> Vec<(usize, usize)> {
@@ -116,6 +142,9 @@ mod tests {
         // python-barcode 0.16.1 (PyPI): every first digit, and some real numbers.
         for (code, modules) in EAN13 {
             assert_eq!(ean13(code).map(drawn).as_deref(), Some(modules), "{code}");
+            let dark: Vec<bool> = modules.chars().map(|module| module == '1').collect();
+            assert_eq!(read_bars(&dark).as_deref(), Some(code));
+            assert_eq!(read_bars(&dark.iter().map(|dark| !dark).collect::<Vec<bool>>()), None);
         }
         // BWIPP, through treepoem (PyPI).
         for (code, modules) in EAN5 {

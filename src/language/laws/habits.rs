@@ -39,6 +39,7 @@ const CODES: [&str; 19] = [
     "profile",
     "rgb",
     "series",
+    "until",
 ];
 
 #[test]

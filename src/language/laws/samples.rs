@@ -17,7 +17,7 @@ pub fn sample(word: &Word, slot: &Slot) -> String {
         (_, "a language tag, such as en-GB") => "en-GB",
         (_, "a currency, such as GBP") => "GBP",
         (_, "the amount in quotes") => "9.90",
-        ("date", _) => "2026-04-02",
+        ("date" | "until", _) => "2026-04-02",
         ("data", _) => "M0 0 L9 9",
         ("file", _) => "kite.svg",
         ("copy", _) => "copy.md",

@@ -57,6 +57,8 @@ const PAINT: Word = Word::new("paint", "prints the image's alpha, or if it has n
 
 struct Image {
     art: Art,
+    /// From the folder of the cover.
+    path: String,
     filling: bool,
     /// Shares of the picture's width and height.
     focus: (f64, f64),
@@ -89,7 +91,8 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     };
     let path = fill_path(reader.findings(), &context.facts.book, &path)?;
     let bytes = context.desk.bytes(&path)?;
-    let art = match context.desk.darkroom.open(&context.desk.files.resolve(&path), bytes) {
+    let resolved = context.desk.files.resolve(&path);
+    let art = match context.desk.darkroom.open(&resolved, bytes) {
         Ok(art) => art,
         Err(fault) => {
             reader.error(path.span, format!("{:?}: {}", path.value, fault.message), fault.help);
@@ -97,7 +100,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         }
     };
     reader.findings().borrow_mut().extend(remarks(&path, &art, &context.facts.press.profile));
-    Some(Arc::new(Image { art, filling, focus: focus.unwrap_or((0.5, 0.5)), paint }))
+    Some(Arc::new(Image { art, path: resolved, filling, focus: focus.unwrap_or((0.5, 0.5)), paint }))
 }
 
 impl Image {
@@ -128,6 +131,10 @@ impl Image {
 impl Draw for Image {
     fn kind(&self) -> Kind {
         Kind::Picture
+    }
+
+    fn art(&self) -> Option<&str> {
+        Some(&self.path)
     }
 
     fn natural(&self, room: Open, _bench: &Bench<'_>) -> Natural {

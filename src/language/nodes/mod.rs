@@ -23,6 +23,7 @@ pub mod part;
 mod path;
 mod press;
 pub mod printer;
+pub mod rights;
 mod rule;
 mod series;
 mod stack;
@@ -41,6 +42,7 @@ pub const HEADWORDS: &[&Headword] = &[
     &style::HEADWORD,
     &levels::HEADWORD,
     &materials::HEADWORD,
+    &rights::HEADWORD,
     &view::HEADWORD,
     &deliver::HEADWORD,
     &limit::HEADWORD,

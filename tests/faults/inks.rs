@@ -1,0 +1,102 @@
+//! Inks that a press does not print.
+
+use crate::list::{Fault, NONE, Spot, band};
+
+pub const INKS: [Fault; 7] = [
+    Fault {
+        name: "tint",
+        beyond: &[("note", "faint-tint")],
+        limit: 2.05,
+        over: false,
+        aside: (0.05, 0.9),
+        step: 0.1,
+        measure: "lightest",
+        inks: |spot| format!("swatch fault-haze k={}", spot.value),
+        marks: |spot| band(spot, "", "fault-haze", [0.0, 0.0, 25.0, 20.0]),
+        ..NONE
+    },
+    Fault {
+        name: "stated-ink",
+        beyond: &[("warning", "ink-over-limit")],
+        limit: 300.5,
+        aside: (0.5, 9.0),
+        step: 1.0,
+        measure: "stated",
+        inks: |spot| format!("swatch fault-pitch{} c=80 m=70 y=70 k={}", spot.number, spot.value - 220.0),
+        marks: |spot| band(spot, "", &format!("fault-pitch{}", spot.number), [0.0, 0.0, 25.0, 20.0]),
+        ..NONE
+    },
+    Fault {
+        name: "gross-ink",
+        beyond: &[("error", "ink-over-limit")],
+        within: &[("warning", "ink-over-limit")],
+        limit: 320.5,
+        aside: (0.5, 9.0),
+        step: 1.0,
+        measure: "stated",
+        inks: |spot| format!("swatch fault-pitch{} c=90 m=80 y=60 k={}", spot.number, spot.value - 230.0),
+        marks: |spot| band(spot, "", &format!("fault-pitch{}", spot.number), [0.0, 0.0, 25.0, 20.0]),
+        ..NONE
+    },
+    Fault {
+        name: "ink-together",
+        beyond: &[("warning", "ink-over-limit")],
+        limit: 309.2,
+        aside: (1.5, 6.0),
+        measure: "printed",
+        inks: |spot| format!("swatch fault-a c=90 m=90 y=80; swatch fault-b k={}", spot.value - 260.0),
+        marks: |spot| {
+            let upper = band(spot, "b", "fault-b", [4.0, 4.0, 16.0, 10.0]).replace(" }", "; blend multiply }");
+            band(spot, "a", "fault-a", [0.0, 0.0, 25.0, 20.0]) + &upper
+        },
+        ..NONE
+    },
+    Fault {
+        name: "gradient",
+        beyond: &[("note", "gradient-steps")],
+        limit: 38.4,
+        aside: (0.2, 1.5),
+        measure: "gradient",
+        inks: |_| "swatch fault-dusk k=10; swatch fault-night k=30".to_owned(),
+        marks: |spot| {
+            band(spot, "", "X", [0.0, 0.0, 25.0, spot.value]).replace("swatch X", "gradient fault-dusk fault-night")
+        },
+        ..NONE
+    },
+    Fault {
+        name: "plates",
+        beyond: &[("warning", "many-plates")],
+        limit: 6.5,
+        step: 1.0,
+        measure: "plates",
+        inks: |_| {
+            "spot spot-c ink=\"Fault C\" c=80; spot spot-m ink=\"Fault M\" m=80; spot spot-y ink=\"Fault Y\" y=80"
+                .to_owned()
+        },
+        marks: |spot| {
+            let third = if spot.value > 6.5 { "spot-y" } else { "spot-m" };
+            let square = |at: usize, ink: &str| band(spot, &at.to_string(), ink, [at as f64 * 10.0, 0.0, 8.0, 8.0]);
+            square(0, "spot-c") + &square(1, "spot-m") + &square(2, third)
+        },
+        ..NONE
+    },
+    Fault {
+        name: "finishing-tint",
+        beyond: &[("warning", "finishing-plate")],
+        limit: 99.5,
+        over: false,
+        aside: (0.5, 6.0),
+        step: 1.0,
+        measure: "gold",
+        inks: foil,
+        marks: |spot| {
+            let value = spot.value.min(100.0);
+            band(spot, "", &format!("gold{} percent={value}", spot.number), [0.0, 0.0, 20.0, 10.0])
+        },
+        ..NONE
+    },
+];
+
+fn foil(spot: &Spot<'_>) -> String {
+    format!("spot gold{} ink=\"Fault gold {}\" c=20 m=30 y=70 finishing=foil", spot.number, spot.number)
+}
