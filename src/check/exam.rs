@@ -4,7 +4,8 @@ use crate::assets::Darkroom;
 use crate::check::visible::{VisibleElement, VisibleMark, elements, visible_marks};
 use crate::cover::{Cover, Facts};
 use crate::ground::Rect;
-use crate::scene::{Kind, OutputSettings, PixelSize, Scene, Sheet, Surface};
+use crate::scene::{Kind, Mark, OutputSettings, PixelSize, Scene, Sheet, Surface};
+use std::collections::BTreeMap;
 
 pub struct Exam<'a> {
     pub cover: &'a Cover,
@@ -21,7 +22,18 @@ pub struct Exam<'a> {
 impl<'a> Exam<'a> {
     pub fn new(cover: &'a Cover, scene: &'a Scene, darkroom: &'a Darkroom) -> Exam<'a> {
         let marks = visible_marks(&scene.items);
-        let elements = elements(&marks);
+        let mut elements = elements(&marks);
+        let mut places = BTreeMap::new();
+        for (at, element) in elements.iter().enumerate() {
+            places.entry(std::ptr::from_ref(element.origin)).or_insert(at);
+        }
+        scene.walk(&mut |item| {
+            if let (Mark::Glyphs(run), None) = (&item.mark, item.bounds())
+                && let Some(at) = places.get(&std::ptr::from_ref(&*item.origin))
+            {
+                elements[*at].blanks.push(run);
+            }
+        });
         let mut reaches = Vec::new();
         scene.walk(&mut |item| reaches.push(item.bounds()));
         Exam { cover, scene, darkroom, marks, elements, reaches }

@@ -30,6 +30,8 @@ struct GroupEffect {
 pub struct VisibleElement<'a> {
     pub origin: &'a Origin,
     pub marks: Vec<VisibleMark<'a>>,
+    /// Runs of blanks, which show nothing: those at which lines end. They belong to what it says.
+    pub blanks: Vec<&'a GlyphRun>,
     /// Its place among all marks, bottom to top.
     pub range: Range<usize>,
     /// GroupEffect all marks that show.
@@ -141,7 +143,8 @@ pub fn elements<'a>(marks: &[VisibleMark<'a>]) -> Vec<VisibleElement<'a>> {
             element.range.end = at + 1;
             element.marks.push(*shown);
         } else {
-            elements.push(VisibleElement { origin, marks: vec![*shown], range: at..at + 1, bounds: shown.bounds });
+            let (marks, blanks) = (vec![*shown], Vec::new());
+            elements.push(VisibleElement { origin, marks, blanks, range: at..at + 1, bounds: shown.bounds });
         }
     }
     elements

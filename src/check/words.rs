@@ -2,18 +2,22 @@
 
 use crate::check::exam::Exam;
 use crate::check::visible::VisibleElement;
-use crate::scene::{lines_of, words_of};
+use crate::scene::{GlyphRun, lines_of, words_of};
 use crate::typeset::upper;
 
-impl VisibleElement<'_> {
+impl<'a> VisibleElement<'a> {
     /// Line by line. Where a word was split at its end, the line ends with a soft hyphen.
     pub fn lines(&self) -> Vec<String> {
-        lines_of(self.runs().map(|(run, _)| run)).into_iter().map(|(line, _)| line).collect()
+        lines_of(self.said()).into_iter().map(|(line, _)| line).collect()
     }
 
     /// All its words in one, split words joined; a break the author chose is a line feed.
     pub fn words(&self) -> String {
-        words_of(self.runs().map(|(run, _)| run))
+        words_of(self.said())
+    }
+
+    fn said(&self) -> impl Iterator<Item = &'a GlyphRun> {
+        self.runs().map(|(run, _)| run).chain(self.blanks.iter().copied())
     }
 }
 
@@ -69,4 +73,22 @@ pub fn excerpt(words: &str) -> String {
         return plain;
     }
     plain.chars().take(LONGEST).collect::<String>().trim_end().to_owned() + "…"
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::exam::Exam;
+    use crate::check::testing::{DARKROOM, drawn};
+
+    #[test]
+    fn words_of_two_lines_do_not_run_into_each_other() {
+        const WORDS: &str = "One two three four five six seven eight nine ten eleven twelve";
+        let cover = format!(
+            "panel back {{ text a words={WORDS:?} {{ font Inter; left 20; width 40; top 40; size 9; hyphenate #false }} }}"
+        );
+        let (cover, scene) = drawn(&cover);
+        let exam = Exam::new(&cover, &scene, &DARKROOM);
+        assert_eq!(exam.elements[0].words().trim_end(), WORDS);
+        assert!(exam.elements[0].lines().len() > 1, "{:?}", exam.elements[0].lines());
+    }
 }

@@ -72,6 +72,7 @@ const TOPICS: &[(&str, &str)] = &[
     ("order", include_str!("topics/order.txt")),
     ("recipes", include_str!("topics/recipes.txt")),
     ("limits", include_str!("topics/limits.txt")),
+    ("checking", include_str!("topics/checking.txt")),
     ("tidy", include_str!("topics/tidy.txt")),
     ("compare", include_str!("topics/compare.txt")),
     ("catalogue", include_str!("topics/catalogue.txt")),

@@ -174,7 +174,8 @@ def gap(page, colour):
 
 
 def ghostscript(path, device, ppi, out):
-    words = ["gs", "-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", f"-sDEVICE={device}", f"-r{ppi}", f"-sOutputFile={out}", path]
+    words = ["gs", "-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-dUseTrimBox", f"-sDEVICE={device}", f"-r{ppi}"]
+    words += [f"-sOutputFile={out}", path]
     subprocess.run(words, check=True, stdout=subprocess.DEVNULL)
 
 
@@ -191,7 +192,7 @@ def printed(path):
 def hidden(path):
     """How much less of its posts a plate prints than that of their twins."""
     with tempfile.TemporaryDirectory() as room:
-        ghostscript(path, "tiffsep", 100, os.path.join(room, "page.tif"))
+        ghostscript(path, "tiffsep", 200, os.path.join(room, "page.tif"))
         ink = {}
         for name in os.listdir(room):
             found = re.search(r"Fault (post|twin)", name)

@@ -24,6 +24,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "bar-code-picture",
     severity: Severity::Error,
     media: Media::Print,
+    limits: &[],
     source: include_str!("bar_code_picture.rs"),
     run,
 };

@@ -24,6 +24,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "faint-tint",
     severity: Severity::Note,
     media: Media::Print,
+    limits: &[],
     source: include_str!("faint_tint.rs"),
     run,
 };

@@ -25,6 +25,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "finishing-plate",
     severity: Severity::Warning,
     media: Media::Print,
+    limits: &[],
     source: include_str!("finishing_plate.rs"),
     run,
 };

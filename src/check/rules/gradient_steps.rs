@@ -22,6 +22,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "gradient-steps",
     severity: Severity::Note,
     media: Media::Print,
+    limits: &[],
     source: include_str!("gradient_steps.rs"),
     run,
 };

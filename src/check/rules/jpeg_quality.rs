@@ -21,6 +21,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "jpeg-quality",
     severity: Severity::Note,
     media: Media::Both,
+    limits: &[],
     source: include_str!("jpeg_quality.rs"),
     run,
 };

@@ -31,6 +31,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "line-breaks",
     severity: Severity::Warning,
     media: Media::Both,
+    limits: &[],
     source: include_str!("line_breaks.rs"),
     run,
 };

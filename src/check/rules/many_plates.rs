@@ -30,6 +30,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "many-plates",
     severity: Severity::Warning,
     media: Media::Print,
+    limits: &[],
     source: include_str!("many_plates.rs"),
     run,
 };

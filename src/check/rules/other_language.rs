@@ -28,6 +28,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "other-language",
     severity: Severity::Warning,
     media: Media::Both,
+    limits: &[],
     source: include_str!("other_language.rs"),
     run,
 };

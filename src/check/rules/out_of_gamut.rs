@@ -25,6 +25,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "out-of-gamut",
     severity: Severity::Note,
     media: Media::Print,
+    limits: &[],
     source: include_str!("out_of_gamut.rs"),
     run,
 };

@@ -24,6 +24,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "plain-black-area",
     severity: Severity::Note,
     media: Media::Print,
+    limits: &[],
     source: include_str!("plain_black_area.rs"),
     run,
 };

@@ -25,6 +25,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "quote-attribution",
     severity: Severity::Warning,
     media: Media::Both,
+    limits: &[],
     source: include_str!("quote_attribution.rs"),
     run,
 };

@@ -28,6 +28,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "rights-missing",
     severity: Severity::Error,
     media: Media::Both,
+    limits: &[],
     source: include_str!("rights_missing.rs"),
     run,
 };

@@ -22,6 +22,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "soft-edge-cut",
     severity: Severity::Note,
     media: Media::Both,
+    limits: &[],
     source: include_str!("soft_edge_cut.rs"),
     run,
 };

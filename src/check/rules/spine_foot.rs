@@ -20,6 +20,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "spine-foot",
     severity: Severity::Note,
     media: Media::Print,
+    limits: &[],
     source: include_str!("spine_foot.rs"),
     run,
 };

@@ -23,6 +23,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "spine-legibility",
     severity: Severity::Warning,
     media: Media::Print,
+    limits: &[],
     source: include_str!("spine_legibility.rs"),
     run,
 };

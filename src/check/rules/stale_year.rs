@@ -26,6 +26,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "stale-year",
     severity: Severity::Warning,
     media: Media::Both,
+    limits: &[],
     source: include_str!("stale_year.rs"),
     run,
 };

@@ -24,6 +24,7 @@ pub const RULE: CheckRule = CheckRule {
     name: "white-edge",
     severity: Severity::Note,
     media: Media::Screens,
+    limits: &[],
     source: include_str!("white_edge.rs"),
     run,
 };
