@@ -19,7 +19,7 @@ fn takes_percent(word: &Word) -> bool {
 }
 
 /// Words whose text is no prose: numbers in quotes, tags, codes, dates, paths. A comma or a blank is no part of it.
-const CODES: [&str; 19] = [
+const CODES: [&str; 20] = [
     "add-on",
     "condition",
     "copy",
