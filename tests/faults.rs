@@ -157,14 +157,13 @@ fn check(covers: &[FaultyCover<'_>], home: Option<&Path>) -> Vec<Found> {
 
 /// Every cover lies on the side of its limit that it was made for, as another program measures it.
 fn measured(covers: &[FaultyCover<'_>], home: &Path, pictures: &Path) {
-    let mut asked = String::new();
-    for cover in covers {
+    let asked = covers.iter().map(|cover| {
         let (fault, value) = cover.faults[0];
         let measure = fault.measure.replace("wrong", cover.base.wrong_name);
-        asked += &format!("{}.pdf\t{value}\t{measure}\n", cover.name);
-    }
+        format!("{}.pdf\t{value}\t{measure}", cover.name)
+    });
     let list = home.join("list.tsv");
-    std::fs::write(&list, asked).expect("writes the list");
+    std::fs::write(&list, asked.collect::<Vec<String>>().join("\n")).expect("writes the list");
     let stated = python::python("faults.py", &["measure", &kit::shown(home), &kit::shown(pictures)]);
     let values: Vec<f64> = stated.lines().map(|line| line.parse().expect("a number a line")).collect();
     assert_eq!(values.len(), covers.len(), "{stated}");

@@ -46,7 +46,9 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     };
     for mark in &exam.marks {
         if matches!(&mark.item.mark, Mark::Picture(placed) if placed.paint.is_none()) {
-            PROCESS_PLATES.iter().for_each(|plate| add(plate));
+            for plate in PROCESS_PLATES {
+                add(plate);
+            }
         }
         mark.item.inks(&mut |ink| match &ink.colour {
             Colour::Process(inks) => {
