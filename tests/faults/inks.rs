@@ -34,7 +34,7 @@ pub const INKS: [Fault; 7] = [
         aside: (0.5, 9.0),
         step: 1.0,
         measure: "stated",
-        inks: |spot| format!("swatch fault-pitch{} c=90 m=80 y=60 k={}", spot.number, spot.value - 230.0),
+        inks: |spot| format!("swatch fault-pitch{} c=95 m=85 y=70 k={}", spot.number, spot.value - 250.0),
         marks: |spot| band(spot, "", &format!("fault-pitch{}", spot.number), [0.0, 0.0, 25.0, 20.0]),
         ..NONE
     },
