@@ -33,7 +33,7 @@ use list::{Fault, Spot, faults};
 
 /// Values tried on each side of every limit.
 const SEEDS: usize = 2;
-const PAIRS: usize = 60;
+const PAIRS: usize = 100;
 const WORKERS: usize = 2;
 
 type Found = Vec<(String, String)>;
