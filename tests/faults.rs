@@ -32,7 +32,7 @@ use bases::{Base, bases};
 use list::{Fault, Spot, faults};
 
 /// Values tried on each side of every limit.
-const SEEDS: usize = 2;
+const SEEDS: usize = 4;
 const PAIRS: usize = 100;
 const WORKERS: usize = 2;
 
