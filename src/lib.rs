@@ -5,6 +5,7 @@
 mod ground;
 
 mod assets;
+mod printed;
 mod source;
 
 mod scene;

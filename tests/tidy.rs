@@ -25,10 +25,11 @@ use files::below;
 use house::{bare, code_of, rooms_used, test_modules};
 
 /// Every room and the rooms below it that it may import.
-const ROOMS: [(&str, &[&str]); 19] = [
+const ROOMS: [(&str, &[&str]); 20] = [
     ("ground", &[]),
     ("assets", &["ground"]),
     ("source", &["ground", "assets"]),
+    ("printed", &["ground"]),
     ("typeset", &["ground", "assets"]),
     ("scene", &["ground", "assets"]),
     ("cover", &["ground", "assets", "typeset", "scene"]),
@@ -60,9 +61,9 @@ const ROOMS: [(&str, &[&str]); 19] = [
 ];
 
 /// The command line stands on top and may import these.
-const CLI: [&str; 14] = [
+const CLI: [&str; 15] = [
     "ground", "assets", "source", "scene", "language", "check", "output", "disk", "record", "targets", "compile",
-    "watch", "preview", "compare",
+    "watch", "preview", "compare", "printed",
 ];
 
 /// Rooms that are no part of the product; they may import everything.

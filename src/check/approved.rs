@@ -156,7 +156,7 @@ mod tests {
     fn findings(cover: &str) -> Vec<Finding> {
         let (cover, scene) = drawn(cover);
         let findings = RefCell::new(Findings::default());
-        check(&findings, &cover, &scene, &DARKROOM);
+        check(&findings, &cover, &scene, &DARKROOM, &|_| ());
         let findings = findings.into_inner();
         findings.iter().filter(|finding| finding.rule.contains("approv")).cloned().collect()
     }

@@ -1,6 +1,6 @@
 //! Limits in force: what a cover's rules measure against, and where each number was set.
 
-use crate::check::rules::RULES;
+use crate::check::all_rules::all_rules;
 use crate::cover::StatedLimits;
 use crate::ground::Span;
 
@@ -18,7 +18,7 @@ pub struct LimitInForce {
 
 /// The limits of a rule for what a cover and the files under it state. None for what is no rule, or has no limits.
 pub fn limits_in_force(rule: &str, stated: &StatedLimits) -> Vec<LimitInForce> {
-    let limits = RULES.iter().find(|known| known.name == rule).map_or(&[][..], |known| known.limits);
+    let limits = all_rules().find(|known| known.name == rule).map_or(&[][..], |known| known.limits);
     let one = |limit: &crate::check::limit::RuleLimit| {
         let set = stated.get(rule, limit.word.name);
         LimitInForce {
@@ -35,7 +35,7 @@ pub fn limits_in_force(rule: &str, stated: &StatedLimits) -> Vec<LimitInForce> {
 
 /// Every rule that has limits.
 pub fn rules_with_limits() -> impl Iterator<Item = &'static str> {
-    RULES.iter().filter(|rule| !rule.limits.is_empty()).map(|rule| rule.name)
+    all_rules().filter(|rule| !rule.limits.is_empty()).map(|rule| rule.name)
 }
 
 #[cfg(test)]
@@ -48,7 +48,7 @@ mod tests {
     fn every_usual_value_is_in_its_range_and_every_name_stands_once() {
         use crate::source::Takes;
         let mut count = 0;
-        for rule in RULES {
+        for rule in all_rules() {
             let names: BTreeSet<&str> = rule.limits.iter().map(|limit| limit.word.name).collect();
             assert_eq!(names.len(), rule.limits.len(), "{}", rule.name);
             for limit in rule.limits {
@@ -69,7 +69,7 @@ mod tests {
     /// Whatever a cover states is what the rule asks for.
     #[test]
     fn every_limit_can_be_stated() {
-        for rule in RULES.iter().filter(|rule| !rule.limits.is_empty()) {
+        for rule in all_rules().filter(|rule| !rule.limits.is_empty()) {
             for limit in rule.limits {
                 let value = ((limit.counted(limit.usual()) + 1.0) * 1000.0).round() / 1000.0;
                 let name = limit.word.name;

@@ -1,8 +1,10 @@
 //! Questions to the finished cover, and what is reported about it.
 
+mod all_rules;
 mod approved;
 mod bars;
 mod composed_letters;
+mod drift;
 mod exam;
 mod hidden;
 mod ink_sums;
@@ -32,6 +34,8 @@ use crate::source::{RuleWords, manual};
 use std::cell::RefCell;
 use std::sync::LazyLock;
 
+use all_rules::all_rules;
+pub use drift::drift_of;
 use exam::Exam;
 pub use ink_sums::{InkSums, ink_sums};
 use limit::RuleLimit;
@@ -42,14 +46,21 @@ use rules::RULES;
 pub use series::{Appearance, Stray, appearance, strays};
 use subjects::subjects;
 
-/// Asks every rule; what they tell is added to the findings.
-pub fn check(findings: &RefCell<Findings>, cover: &Cover, scene: &Scene, darkroom: &Darkroom) {
+/// Asks every rule; what they tell is added to the findings. `asked` is called after each rule, with its name.
+pub fn check(
+    findings: &RefCell<Findings>,
+    cover: &Cover,
+    scene: &Scene,
+    darkroom: &Darkroom,
+    asked: &dyn Fn(&'static str),
+) {
     let exam = Exam::new(cover, scene, darkroom);
     let mut all = Vec::new();
     for rule in RULES.iter().filter(|rule| rule.media.holds(&scene.sheet)) {
         let mut found = RuleFindings::new(rule.name, &cover.facts.limits);
         (rule.run)(&exam, &mut found);
         all.extend(found.all);
+        asked(rule.name);
     }
     approved::approved(cover, scene, &mut all);
     subjects(&exam, &mut all);
@@ -57,10 +68,22 @@ pub fn check(findings: &RefCell<Findings>, cover: &Cover, scene: &Scene, darkroo
     findings.borrow_mut().extend(all);
 }
 
+/// Says what drift of cuts, folds and plates would expose, and how far a cover drifts.
+pub fn rehearse(findings: &RefCell<Findings>, cover: &Cover, scene: &Scene, darkroom: &Darkroom) {
+    let exam = Exam::new(cover, scene, darkroom);
+    let mut found = RuleFindings::new(drift::RULE.name, &cover.facts.limits);
+    if drift::RULE.media.holds(&scene.sheet) {
+        (drift::RULE.run)(&exam, &mut found);
+    }
+    subjects(&exam, &mut found.all);
+    waive::answered(cover, &mut found.all);
+    findings.borrow_mut().extend(found.all);
+}
+
 /// The rules that have limits, each with the words of its limits.
 pub fn limit_words() -> &'static [RuleWords] {
     static WORDS: LazyLock<Vec<RuleWords>> = LazyLock::new(|| {
-        let with_limits = RULES.iter().filter(|rule| !rule.limits.is_empty());
+        let with_limits = all_rules().filter(|rule| !rule.limits.is_empty());
         with_limits.map(|rule| (rule.name, rule.limits.iter().map(|limit| &limit.word).collect())).collect()
     });
     &WORDS
@@ -68,12 +91,12 @@ pub fn limit_words() -> &'static [RuleWords] {
 
 /// Whatever a finding may be called: rules, and what other rooms raise.
 pub fn names() -> impl Iterator<Item = &'static str> {
-    RULES.iter().map(|rule| rule.name).chain(PAGES.iter().map(|(name, _)| *name))
+    all_rules().map(|rule| rule.name).chain(PAGES.iter().map(|(name, _)| *name))
 }
 
 /// The manual page of whatever a finding may be called.
 pub fn explain(name: &str) -> Option<String> {
-    if let Some(rule) = RULES.iter().find(|rule| rule.name == name) {
+    if let Some(rule) = all_rules().find(|rule| rule.name == name) {
         let limits: String = rule.limits.iter().map(|limit| stated(rule.name, limit)).collect();
         let limits = if limits.is_empty() { limits } else { format!("\n# Limits\n\n```kdl\n{limits}```\n") };
         return Some(format!("{}\nAt its worst: {}.\n{limits}", manual(rule.source), rule.severity.word()));

@@ -1,5 +1,6 @@
 //! Waive: findings that the author has answered already become notes with the reason, for as long as the waiver holds.
 
+use crate::check::all_rules::all_rules;
 use crate::check::rules::RULES;
 use crate::cover::{Book, Cover, Waiver, WaiverEnd};
 use crate::ground::{Finding, Severity};
@@ -14,9 +15,9 @@ pub fn waive(cover: &Cover, findings: &mut Vec<Finding>) {
     let mut remarks = Vec::new();
     for waiver in &cover.waivers {
         let (rule, span) = (waiver.rule.value.as_str(), waiver.rule.span);
-        let known = RULES.iter().find(|known| known.name == rule);
+        let known = all_rules().find(|known| known.name == rule);
         let Some(known) = known else {
-            let known: Vec<&str> = RULES.iter().map(|rule| rule.name).collect();
+            let known: Vec<&str> = all_rules().map(|rule| rule.name).collect();
             let message = format!("there is no rule `{rule}` that can be waived");
             remarks.push(Finding::new(Severity::Error, "language", span, message).help(offer(rule, &known)));
             continue;
@@ -34,17 +35,10 @@ pub fn waive(cover: &Cover, findings: &mut Vec<Finding>) {
         if ended {
             continue;
         }
-        let mut silenced = false;
-        for finding in findings.iter_mut().filter(|finding| finding.rule == rule) {
-            if waiver.reach.holds(finding.span, finding.place, cover.sheet()) {
-                silenced = true;
-                finding.severity = Severity::Note;
-                finding.message = format!("waived: {}", finding.message);
-                finding.help = Some(format!("the reason given: {}", waiver.reason));
-            }
-        }
-        // What is printed waives for the printed cover alone.
-        if !silenced && known.media.holds(cover.sheet()) {
+        let silenced = silence(cover, waiver, findings);
+        // What is printed waives for the printed cover alone, and drift is rehearsed by a command of its own.
+        let is_asked = RULES.iter().any(|asked| asked.name == known.name) && known.media.holds(cover.sheet());
+        if !silenced && is_asked {
             let message = format!("this waiver of `{rule}` silences nothing");
             remarks.push(Finding::new(Severity::Note, "waiver-unused", span, message).help("take it out"));
         }
@@ -76,6 +70,27 @@ fn end(waiver: &Waiver, book: &Book) -> (bool, Option<Finding>) {
     (ended, if ended { say(message(), "take it out, or give it another end") } else { None })
 }
 
+/// Turns what the cover waives into notes, and judges no waiver.
+pub fn answered(cover: &Cover, findings: &mut [Finding]) {
+    for waiver in cover.waivers.iter().filter(|waiver| !end(waiver, &cover.facts.book).0) {
+        silence(cover, waiver, findings);
+    }
+}
+
+/// Whether there was something to silence.
+fn silence(cover: &Cover, waiver: &Waiver, findings: &mut [Finding]) -> bool {
+    let mut silenced = false;
+    for finding in findings.iter_mut().filter(|finding| finding.rule == waiver.rule.value) {
+        if waiver.reach.holds(finding.span, finding.place, cover.sheet()) {
+            silenced = true;
+            finding.severity = Severity::Note;
+            finding.message = format!("waived: {}", finding.message);
+            finding.help = Some(format!("the reason given: {}", waiver.reason));
+        }
+    }
+    silenced
+}
+
 #[cfg(test)]
 mod tests {
     use crate::check::check;
@@ -87,7 +102,7 @@ mod tests {
     fn found(cover: &str) -> Vec<(Severity, &'static str, String)> {
         let (cover, scene) = drawn(cover);
         let findings = RefCell::new(Findings::default());
-        check(&findings, &cover, &scene, &DARKROOM);
+        check(&findings, &cover, &scene, &DARKROOM, &|_| ());
         findings.borrow().iter().map(|finding| (finding.severity, finding.rule, finding.message.clone())).collect()
     }
 

@@ -1,7 +1,7 @@
 //! What may be typed, and which command answers it.
 
 use crate::cli::exit::Exit;
-use crate::cli::{build, check, compare, explain, inputs, measure, new, preview, say, shelf, tidy, watch};
+use crate::cli::{build, check, compare, drift, explain, inputs, measure, new, preview, say, shelf, tidy, watch};
 use clap::builder::styling::Styles;
 use clap::{Parser, Subcommand};
 use std::io::Write as _;
@@ -34,6 +34,8 @@ enum Command {
     Inputs(inputs::InputsArgs),
     /// Say what changed between two designs of a cover
     Compare(compare::CompareArgs),
+    /// Rehearse the worst of cutting, folding and register: small pictures, and what drift exposes
+    Drift(drift::DriftArgs),
     /// Rewrite files in one layout: the same cover, every comment
     Tidy(tidy::TidyArgs),
     /// Show the covers of a series side by side in one picture, and list what differs among them
@@ -64,6 +66,7 @@ pub fn command() -> ExitCode {
         Command::Measure(args) => measure::run(&args),
         Command::Inputs(args) => inputs::run(&args),
         Command::Compare(args) => compare::run(&args),
+        Command::Drift(args) => drift::run(&args),
         Command::Tidy(args) => tidy::run(&args),
         Command::Shelf(args) => shelf::run(&args),
         Command::Explain(args) => explain::run(&args),

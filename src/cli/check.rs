@@ -8,6 +8,7 @@ use crate::cli::repeats::{Repeats, gather};
 use crate::cli::reply::{Reply, findings, unread};
 use crate::cli::run::{each, guarded};
 use crate::cli::store::{close, keep, open};
+use crate::cli::timings::Timings;
 use crate::cli::{sarif, say, trial};
 use crate::compile::{Workshop, build};
 use crate::disk::Disk;
@@ -27,13 +28,21 @@ pub struct CheckArgs {
     pub report: ReportArgs<FindingsFormat>,
     #[command(flatten)]
     pub work: WorkArgs,
+    /// Say how long each stage and each rule took; covers are checked one after the other
+    #[arg(long)]
+    pub timings: bool,
 }
 
 pub fn run(args: &CheckArgs) -> Exit {
     let Some((mut list, mut exit)) = called(&args.covers.selection(None)) else { return Exit::Stopped };
     args.strict.ask(&mut list.targets);
     let store = open(&args.work.store);
+    let timings = args.timings.then(Timings::default);
     let workshop = Workshop::new(keep(store.as_ref()));
+    let workshop = match &timings {
+        Some(timings) => workshop.timed(timings.laps()),
+        None => workshop,
+    };
     if !args.trial.facts.is_empty() {
         let report = match args.report.report {
             FindingsFormat::Text => ReportFormat::Text,
@@ -51,7 +60,7 @@ pub fn run(args: &CheckArgs) -> Exit {
     let (mut covers, mut repeats, mut targets) = (Vec::new(), Repeats::default(), list.targets.iter());
     let with_value = args.report.for_programs();
     each(
-        args.work.jobs,
+        if args.timings { Some(1) } else { args.work.jobs },
         &list.targets,
         |target| guarded(target, || look(&workshop, target, with_value)),
         |(reply, value)| {
@@ -68,6 +77,9 @@ pub fn run(args: &CheckArgs) -> Exit {
     close(store.as_ref());
     if args.report.for_people() {
         say::error(&repeats.summary());
+    }
+    if let Some(timings) = &timings {
+        say::error(&timings.text());
     }
     let catalogues: Vec<Value> = list.catalogues.iter().map(|(shown, built)| json(shown, built)).collect();
     let templates = gather(&mut covers);

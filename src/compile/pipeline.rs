@@ -2,7 +2,7 @@
 
 use crate::assets::{Library, Shelf, ShelfFault};
 use crate::check::limit_words;
-use crate::compile::stages::{StageTools, design, output_words, whole};
+use crate::compile::stages::{Questions, StageTools, design, output_words, whole};
 use crate::compile::workshop::Workshop;
 use crate::cover::{Measure, StatedLimits};
 use crate::ground::Findings;
@@ -14,13 +14,29 @@ use std::cell::RefCell;
 
 /// Builds a cover from a shelf. Only a file that does not come is a fault.
 pub fn build(workshop: &Workshop, shelf: &dyn Shelf, request: &CoverRequest) -> Result<Built, ShelfFault> {
+    built(workshop, shelf, request, Questions::Check)
+}
+
+/// The same, asked what drift of cuts, folds and plates would expose instead of what is wrong.
+pub fn rehearsed(workshop: &Workshop, shelf: &dyn Shelf, request: &CoverRequest) -> Result<Built, ShelfFault> {
+    built(workshop, shelf, request, Questions::Drift)
+}
+
+fn built(
+    workshop: &Workshop,
+    shelf: &dyn Shelf,
+    request: &CoverRequest,
+    questions: Questions,
+) -> Result<Built, ShelfFault> {
     let files = Files::default();
     let findings = RefCell::new(Findings::default());
     let laid = layers(Sources { shelf, files: &files, findings: &findings }, request)?;
+    workshop.lap("files");
     let design = laid.and_then(|laid| {
         let faces = workshop.faces(&findings, &files, shelf);
+        workshop.lap("fonts");
         let tools = StageTools { findings: &findings, files: &files, shelf, workshop, typesetter: &faces.typesetter };
-        design(&tools, &laid.tree)
+        design(&tools, &laid.tree, questions)
     });
     let mut findings = findings.into_inner();
     if request.strict {
@@ -76,6 +92,7 @@ mod tests {
     use crate::assets::MapShelf;
     use crate::ground::Finding;
     use crate::targets::catalogue;
+    use std::sync::{Arc, Mutex};
 
     fn reported(bytes: &[u8]) -> Vec<(String, Option<(usize, usize)>)> {
         let shelf = MapShelf::default().with("cover.kdl", bytes);
@@ -150,6 +167,48 @@ mod tests {
             }
             assert_eq!(designs, drawn);
         }
+    }
+
+    /// A shelf that notes what is read off it.
+    struct CountingShelf(MapShelf, Mutex<Vec<String>>);
+
+    impl CountingShelf {
+        fn note(&self, place: &str) {
+            self.1.lock().expect("nobody failed").push(place.to_owned());
+        }
+
+        fn noted(&self) -> Vec<String> {
+            self.1.lock().expect("nobody failed").clone()
+        }
+    }
+
+    impl Shelf for CountingShelf {
+        fn read(&self, path: &str) -> Result<Arc<[u8]>, ShelfFault> {
+            self.note(path);
+            self.0.read(path)
+        }
+
+        fn list(&self, folder: &str) -> Vec<String> {
+            self.note(folder);
+            self.0.list(folder)
+        }
+    }
+
+    #[test]
+    fn measuring_reads_no_more_than_the_cover() {
+        let picture = &include_bytes!("../../tests/pictures/grey.jpg")[..];
+        let cover = "book { pages 320 }\nformat paperback { trim 120 180 }\npress profile=\"own.icc\"\n\
+                     panel front { image a file=\"a.jpg\" { left 0; top 0; width 9; height 9 }; text b copy=\"b.md\" }";
+        let map = MapShelf::default().with("cover.kdl", cover.as_bytes()).with("a.jpg", picture).with("b.md", *b"Salt");
+        let shelf = CountingShelf(map, Mutex::default());
+        let workshop = Workshop::default();
+        let measured = measure(&workshop, &shelf, &CoverRequest::of("cover.kdl")).expect("the cover is there");
+        assert!(!measured.1.is_empty() && measured.0.findings.is_empty());
+        assert_eq!(shelf.noted(), ["cover.kdl"]);
+        // Nothing is set, converted or compressed either.
+        assert_eq!(workshop.work(), crate::assets::Work::default());
+        let limited = limits(&workshop, &shelf, &CoverRequest::of("cover.kdl"));
+        assert!(limited.is_ok() && shelf.noted() == ["cover.kdl"; 2]);
     }
 
     #[test]

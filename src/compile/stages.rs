@@ -1,7 +1,7 @@
 //! The stages from tree to scene: read, draw, check.
 
 use crate::assets::Shelf;
-use crate::check::{check, limit_words};
+use crate::check::{check, drift_of, limit_words, rehearse};
 use crate::compile::workshop::Workshop;
 use crate::cover;
 use crate::cover::Measure;
@@ -22,8 +22,15 @@ pub struct StageTools<'a> {
     pub typesetter: &'a Typesetter,
 }
 
+/// What is asked of the drawn cover.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Questions {
+    Check,
+    Drift,
+}
+
 /// Read, draw, check. `None` only when there is nothing to draw on.
-pub fn design(tools: &StageTools<'_>, tree: &Tree) -> Option<Design> {
+pub fn design(tools: &StageTools<'_>, tree: &Tree, questions: Questions) -> Option<Design> {
     if tree.nodes.is_empty() {
         return None;
     }
@@ -38,8 +45,14 @@ pub fn design(tools: &StageTools<'_>, tree: &Tree) -> Option<Design> {
         rules: limit_words(),
     };
     let cover = read(&desk, tree);
+    tools.workshop.lap("read");
     let scene = cover::draw(tools.findings, &cover, tools.typesetter);
-    check(tools.findings, &cover, &scene, &tools.workshop.darkroom);
+    tools.workshop.lap("draw");
+    let darkroom = &tools.workshop.darkroom;
+    match questions {
+        Questions::Check => check(tools.findings, &cover, &scene, darkroom, &|rule| tools.workshop.lap(rule)),
+        Questions::Drift => rehearse(tools.findings, &cover, &scene, darkroom),
+    }
     let measures = whole(&cover.flat.measures);
     let order = cover.facts.book.word("in-series.number").and_then(|number| number.parse().ok());
     let delivery = cover.facts.delivery.clone();
@@ -52,6 +65,7 @@ pub fn design(tools: &StageTools<'_>, tree: &Tree) -> Option<Design> {
         safe: safe_areas(&cover),
         levels: levels(&cover),
         ink_limit: cover.facts.press.ink_limit,
+        drift: drift_of(&cover.facts.limits),
         triable: triable(&cover, tree),
     })
 }

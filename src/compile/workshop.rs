@@ -17,7 +17,11 @@ pub struct Workshop {
     faces: Memo<FontSet>,
     tally: Arc<Tally>,
     keep: Option<Arc<dyn Keep>>,
+    laps: Option<Laps>,
 }
+
+/// Is called when a stage or a rule has ended, with its name: whoever has a clock may time them.
+pub type Laps = Box<dyn Fn(&'static str) + Send + Sync>;
 
 /// The fonts of a cover, and which of them cannot be used: every cover has to say so, however many share them.
 pub struct FontSet {
@@ -37,7 +41,20 @@ impl Workshop {
     pub fn new(keep: Option<Arc<dyn Keep>>) -> Workshop {
         let tally = Arc::<Tally>::default();
         let darkroom = Darkroom::new(keep.clone(), tally.clone());
-        Workshop { outputs: OUTPUTS, darkroom, faces: Memo::bounded(TYPESETTERS, |_| 1), tally, keep }
+        Workshop { outputs: OUTPUTS, darkroom, faces: Memo::bounded(TYPESETTERS, |_| 1), tally, keep, laps: None }
+    }
+
+    /// The same, with somebody who times it.
+    #[must_use]
+    pub fn timed(self, laps: Laps) -> Workshop {
+        Workshop { laps: Some(laps), ..self }
+    }
+
+    /// A stage or a rule has ended.
+    pub fn lap(&self, name: &'static str) {
+        if let Some(laps) = &self.laps {
+            laps(name);
+        }
     }
 
     /// What was made so far, all covers together.

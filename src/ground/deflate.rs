@@ -3,8 +3,10 @@
 //! Bands end on whole bytes, so that one after the other they make one stream: the same bytes for any number of threads.
 
 use crate::ground::Adler;
+use flate2::read::ZlibDecoder;
 use flate2::{Compress, Compression, Crc, FlushCompress};
 use rayon::prelude::*;
+use std::io::Read as _;
 
 /// Bytes that one thread compresses at a time. Part of the format: another size gives other bytes.
 const BAND: usize = 1 << 20;
@@ -79,10 +81,20 @@ fn compress(bytes: &[u8], level: Compression, flush: FlushCompress) -> Vec<u8> {
     }
 }
 
+/// How many bytes come of a zlib stream, up to a limit. What is none gives nothing; what is damaged, as much as comes.
+pub fn inflated_length(bytes: &[u8], most: u64) -> u64 {
+    let mut decoder = ZlibDecoder::new(bytes).take(most);
+    let mut buffer = vec![0; 64 << 10];
+    let mut sum = 0;
+    while let Ok(count @ 1..) = decoder.read(&mut buffer) {
+        sum += count as u64;
+    }
+    sum
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::io::Read as _;
 
     #[test]
     fn bands_make_one_stream_that_another_reader_opens() {

@@ -17,7 +17,7 @@ mod span;
 mod subject;
 
 pub use adler::Adler;
-pub use deflate::{blocks, crc, deflate, deflate_fast, stream_end, stream_head};
+pub use deflate::{blocks, crc, deflate, deflate_fast, inflated_length, stream_end, stream_head};
 pub use digest::Digest;
 pub use finding::{Finding, Findings, Severity};
 pub use hidden::{hidden, hidden_words};

@@ -2,6 +2,7 @@
 
 #[cfg(test)]
 mod agreement;
+mod drifted;
 mod entry;
 mod flat;
 mod front_file;
@@ -19,6 +20,7 @@ mod series;
 mod shop;
 mod view;
 
+pub use drifted::drifted;
 pub use entry::{Output, OutputFile, OutputJob};
 pub use flat::{flat_margins, flat_picture};
 pub use group_view::BookGroup;

@@ -8,6 +8,7 @@ mod front;
 mod glyphs;
 mod layer;
 mod marks;
+mod misregister;
 mod part;
 mod pictures;
 mod plate_shares;
@@ -26,6 +27,7 @@ mod window;
 
 pub use finishes::finished_sheet;
 pub use front::{FrontPicture, front_picture};
+pub use misregister::misregistered;
 pub use part::SheetPart;
 pub use plates::{Plates, plates};
 pub use screen::{Screen, ink_on_screen, screen};

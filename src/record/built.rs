@@ -4,7 +4,7 @@ use crate::cover::Measure;
 use crate::ground::{FileId, Findings, Rect, Span};
 use crate::language::facts_in;
 use crate::record::CoverRequest;
-use crate::scene::{Delivery, Scene};
+use crate::scene::{Delivery, Drift, Scene};
 use crate::source::Files;
 
 /// Where a catalogue's table stands in the numbering: right after the template.
@@ -23,6 +23,8 @@ pub struct Design {
     pub safe: Vec<Rect>,
     /// Named levels and their heights on the sheet.
     pub levels: Vec<(String, f64)>,
+    /// How far it may drift in the bindery and on the press.
+    pub drift: Drift,
     /// The most ink on one spot, 1 a solid.
     pub ink_limit: f64,
     /// Facts that may be tried, each as `--try` would state what the cover says.

@@ -3,6 +3,7 @@
 mod book_shape;
 mod book_view;
 mod bounds;
+mod drift;
 mod item;
 mod media;
 mod output_settings;
@@ -16,6 +17,7 @@ mod words;
 
 pub use book_shape::{BoardSizes, BookShape, CoverKind, Flaps, Lamination, PaperShade};
 pub use book_view::{Backdrop, BookView, Grouping, Pose};
+pub use drift::Drift;
 pub use item::{GlyphRun, Group, Item, Kind, Mark, Origin, PlacedPicture};
 pub use media::Media;
 pub use output_settings::{Delivery, OtherRatio, OutputSettings};

@@ -1,6 +1,7 @@
 //! Rehearsal: the stages one by one, for measurements.
 
 use crate::assets::{Darkroom, Library};
+use crate::check::check;
 use crate::cover::{self, Cover};
 use crate::disk::Disk;
 use crate::ground::{FileId, Findings};
@@ -64,6 +65,13 @@ impl Rehearsal {
     pub fn draw(&self, cover: &Cover, again: bool) -> Scene {
         let fresh = Typesetter::new(self.library.clone(), Arc::default());
         cover::draw(&self.findings, cover, if again { &fresh } else { &self.typesetter })
+    }
+
+    /// Asks every rule; returns how many findings there are.
+    pub fn check(&self, cover: &Cover, scene: &Scene) -> usize {
+        let found = RefCell::default();
+        check(&found, cover, scene, &self.darkroom, &|_| ());
+        found.into_inner().len()
     }
 
     /// One output, such as `press`, `flat` or `view`: with everything remembered, or made again.

@@ -19,6 +19,7 @@ fn stages(criterion: &mut Criterion) {
     criterion.bench_function("read, pictures opened", |bench| bench.iter(|| black_box(rehearsal.read(&tree, true))));
     criterion.bench_function("set and draw", |bench| bench.iter(|| black_box(rehearsal.draw(&cover, true))));
     criterion.bench_function("draw, words remembered", |bench| bench.iter(|| black_box(rehearsal.draw(&cover, false))));
+    criterion.bench_function("check, all rules", |bench| bench.iter(|| black_box(rehearsal.check(&cover, &scene))));
     for (output, again) in [("press", false), ("press", true), ("flat", false), ("flat", true)] {
         let name = format!("{output}, {}", if again { "from nothing" } else { "remembered" });
         criterion.bench_function(&name, |bench| bench.iter(|| black_box(rehearsal.write(&scene, output, again))));

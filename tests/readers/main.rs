@@ -12,6 +12,7 @@ mod kit;
 mod patches;
 mod plates;
 mod python;
+mod reports;
 mod ribbon;
 mod rules;
 mod screens;

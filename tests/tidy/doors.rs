@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 const DOORS: &[(&str, &[&str])] = &[
     ("kdl", &["source/parse.rs"]),
     ("csv", &["source/table/records.rs"]),
+    ("hayro_syntax", &["printed/"]),
     ("harfrust", &["typeset/shape.rs"]),
     ("skrifa", &["assets/font.rs", "assets/font/"]),
     ("hyphenation", &["typeset/hyphen.rs"]),
@@ -66,6 +67,7 @@ const DOORS: &[(&str, &[&str])] = &[
             "compare/",
             "cover/",
             "ground/",
+            "printed/",
             "scene/",
             "source/table/",
             "typeset/stored.rs",

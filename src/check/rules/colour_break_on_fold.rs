@@ -35,7 +35,7 @@ pub const RULE: CheckRule = CheckRule {
 
 const NEAR: RuleLimit = in_mm("warning", "an edge of colour this near to a fold is a warning", "0.75", PRACTICE);
 /// Millimetres of edge that show as a stripe.
-const SHOWS: f64 = 4.0;
+pub const SHOWS: f64 = 4.0;
 /// A share of one ink that the eye takes for another colour.
 const DIFFERENCE: f64 = 0.1;
 /// Edges near folds beyond these are a pattern, not a layout.
@@ -72,7 +72,7 @@ fn tell(element: &VisibleElement<'_>, fold: &Fold, x: f64, findings: &mut RuleFi
 }
 
 /// Whether the finished sheet shows different colours on both sides of an edge, at most of several heights.
-fn breaks(exam: &Exam<'_>, x: f64, bounds: Rect, aside: f64) -> bool {
+pub fn breaks(exam: &Exam<'_>, x: f64, bounds: Rect, aside: f64) -> bool {
     const HEIGHTS: usize = 9;
     let trim = exam.sheet().trim;
     let (top, foot) = (bounds.y0.max(trim.y0), bounds.y1.min(trim.y1));

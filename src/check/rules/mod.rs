@@ -11,7 +11,7 @@ mod bar_code_quiet_zone;
 mod bar_code_size;
 mod black_not_overprinting;
 mod bleed_short;
-mod colour_break_on_fold;
+pub mod colour_break_on_fold;
 mod copy_marks;
 mod cut_by_screen;
 mod effective_resolution;

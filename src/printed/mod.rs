@@ -1,0 +1,11 @@
+//! PDFs of others: boxes, fonts, inks, pictures, overprint and straight lines of their first page.
+
+mod bounds;
+mod content;
+mod differences;
+mod read;
+#[cfg(test)]
+mod tests;
+
+pub use differences::{PdfDifference, differences};
+pub use read::{PrintedPage, read_pdf};

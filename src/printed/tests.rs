@@ -1,0 +1,84 @@
+//! What is read of PDFs that another library writes, and hostile ones.
+
+use crate::ground::{Severity, deflate_fast};
+use crate::printed::{differences, read_pdf};
+
+/// A PDF of one page: 300 by 200 points, with these entries of the page, resources and content.
+fn pdf(page: &str, resources: &str, content: &str) -> Vec<u8> {
+    let objects = [
+        "<< /Type /Catalog /Pages 2 0 R >>".to_owned(),
+        "<< /Type /Pages /Kids [3 0 R] /Count 1 >>".to_owned(),
+        format!(
+            "<< /Type /Page /Parent 2 0 R /MediaBox [10 10 310 210] /Contents 4 0 R /Resources << {resources} >> {page} >>"
+        ),
+        format!("<< /Length {} >>\nstream\n{content}\nendstream", content.len()),
+    ];
+    let mut file = b"%PDF-1.6\n".to_vec();
+    let mut places = Vec::new();
+    for (at, object) in objects.iter().enumerate() {
+        places.push(file.len());
+        file.extend(format!("{} 0 obj\n{object}\nendobj\n", at + 1).bytes());
+    }
+    let start = file.len();
+    file.extend(format!("xref\n0 {}\n0000000000 65535 f \n", objects.len() + 1).bytes());
+    for place in places {
+        file.extend(format!("{place:010} 00000 n \n").bytes());
+    }
+    file.extend(format!("trailer << /Size {} /Root 1 0 R >>\nstartxref\n{start}\n%%EOF\n", objects.len() + 1).bytes());
+    file
+}
+
+const SPOT: &str = "/ColorSpace << /S [/Separation /Gold#20foil /DeviceCMYK << /FunctionType 2 /Domain [0 1] /N 1 /C0 [0 0 0 0] \
+                    /C1 [0 0 1 0] >>] >> /ExtGState << /O << /OP true >> /N << /OP false >> >>";
+
+#[test]
+fn boxes_inks_overprint_and_lines() {
+    let trim = "/TrimBox [38.3465 38.3465 281.6535 181.6535] /BleedBox [30 30 290 190]";
+    let content = "q /O gs /S cs 1 scn 38.3465 10 m 38.3465 210 l S f Q 20 20 50 60 re f";
+    let page = read_pdf(&pdf(trim, SPOT, content)).expect("it can be read");
+    // 28.3465 pt are 10 mm.
+    let trim = page.boxes["TrimBox"];
+    assert!((trim.x0 - 10.0).abs() < 1e-3 && (trim.y0 - 10.0).abs() < 1e-3, "{trim:?}");
+    assert_eq!(page.spots.iter().map(String::as_str).collect::<Vec<_>>(), ["Gold foil"]);
+    assert_eq!((page.overprinted, page.painted), (2, 3));
+    let upright: Vec<f64> = page.lines.iter().filter(|line| line.upright).map(|line| line.at).collect();
+    assert!((upright[0] - 10.0).abs() < 1e-3 && upright.len() == 3, "{upright:?}");
+}
+
+#[test]
+fn what_was_lost_on_the_way() {
+    let ours = "/TrimBox [20 20 300 200] /BleedBox [15 15 305 205]";
+    let all = "q /O gs /S cs 1 scn 20 20 50 60 re f Q";
+    let sent = read_pdf(&pdf(ours, SPOT, all)).expect("it can be read");
+    let told = |page: &str, content: &str| -> Vec<(Severity, &str)> {
+        let back = read_pdf(&pdf(page, SPOT, content)).expect("it can be read");
+        differences(&sent, &back).into_iter().map(|difference| (difference.severity, difference.about)).collect()
+    };
+    assert_eq!(told(ours, all), []);
+    assert_eq!(told(ours, &all.replace("/O gs", "")), [(Severity::Error, "overprint")]);
+    assert_eq!(told(ours, &all.replace("/S cs 1 scn", "0 0 1 0 k")), [(Severity::Error, "spots")]);
+    assert_eq!(told(&ours.replace("300", "299"), all), [(Severity::Error, "boxes")]);
+    assert_eq!(told("/BleedBox [15 15 305 205]", all), [(Severity::Error, "boxes")]);
+    // Within the rounding of a point to hundredths.
+    assert_eq!(told(&ours.replace("300", "300.1"), all), []);
+}
+
+#[test]
+fn hostile_files_are_refused_or_read_in_bounds() {
+    for bytes in [&b""[..], b"%PDF-1.7", b"%PDF-1.7\n1 0 obj << /Type /Catalog /Pages 1 0 R >>", &[0xff; 4096]] {
+        assert!(read_pdf(bytes).is_err());
+    }
+    // A form that places itself.
+    let round = "/XObject << /F 4 0 R >>";
+    let page = read_pdf(&pdf("", round, "/F Do 0 0 9 9 re f"));
+    assert!(page.is_ok_and(|page| page.painted >= 1));
+    // States saved without end.
+    assert!(read_pdf(&pdf("", "", &"q ".repeat(100_000))).is_ok());
+    let twice = b"%PDF-1.7\n4 0 obj << /Filter [/FlateDecode /FlateDecode] /Length 9 >>\nstream\n\x78\x9c".to_vec();
+    assert!(read_pdf(&twice).is_err_and(|why| why.contains("compressed twice")));
+    // 600 MB of nothing in 600 kB.
+    let packed = deflate_fast(&vec![0; 600 << 20]);
+    let mut bomb = b"%PDF-1.7\n4 0 obj << /Filter /FlateDecode >>\nstream\n".to_vec();
+    bomb.extend(packed);
+    assert!(read_pdf(&bomb).is_err_and(|why| why.contains("inflate to more than 512 MB")));
+}
