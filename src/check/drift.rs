@@ -139,8 +139,11 @@ mod tests {
             told(&format!("{swatches}\n{}", front(&(ground.to_owned() + "\n" + &over))))
         };
         assert_eq!((cover("sun").len(), cover("leaf").len(), cover("unprinted").len()), (1, 0, 0));
-        // Solid black overprints.
-        assert_eq!(cover("black"), Vec::<String>::new());
+        // Words in solid black overprint.
+        let words = "text b words=\"Salt\" { swatch black; size 30; left 40; top 80 }";
+        let ground = "band a { swatch sea; left 20; width 60; top 60; height 60 }";
+        let cover = format!("swatches {{ swatch sea c=90 }}\n{}", front(&format!("{ground}\n{words}")));
+        assert_eq!(told(&cover), Vec::<String>::new());
     }
 
     #[test]
