@@ -72,7 +72,9 @@ fn where_it_shows(finding: &Finding) -> Option<String> {
     let (panel, edge) = (finding.subject.panel.as_ref()?, finding.subject.edge.as_ref()?);
     let far = number((edge.mm.abs() * 100.0).round() / 100.0);
     let way = if edge.mm < 0.0 { "over" } else { "from" };
-    Some(visible(&format!("on the {panel}, {far} mm {way} its {} edge", edge.edge)))
+    let edge =
+        if matches!(edge.edge.as_str(), "left" | "right") { format!("{} edge", edge.edge) } else { edge.edge.clone() };
+    Some(visible(&format!("on the {panel}, {far} mm {way} its {edge}")))
 }
 
 /// The way out, and where the limit was set if it is not the usual one.

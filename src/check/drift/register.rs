@@ -2,12 +2,15 @@
 
 use crate::check::drift::REGISTER;
 use crate::check::exam::Exam;
+use crate::check::proof::{contrast, luminance};
 use crate::check::rule::{RuleFindings, mm};
 use crate::check::under::Ground;
 use crate::check::visible::VisibleElement;
 use crate::ground::{Colour, Ink, PROCESS_PLATES, Paint, Rect, Severity};
 use crate::scene::{Drift, Mark};
 
+/// The contrast to bare paper from which a thin white line is seen, to 1. Ours.
+const SEEN: f64 = 1.6;
 /// A share of an ink that hides the paper.
 const HIDES: f64 = 0.1;
 
@@ -42,9 +45,19 @@ fn pair(exam: &Exam<'_>, element: &VisibleElement<'_>, paint: &Paint, bounds: Re
         return None;
     }
     let Ground::Flat(under) = exam.ground(element.range.start, bounds) else { return None };
+    if !stands_out(exam, own) || !stands_out(exam, under) {
+        return None;
+    }
     let (own, under) = (inks(own), inks(under));
     let shared = own.iter().any(|(name, _)| under.iter().any(|(other, _)| name == other));
     (!own.is_empty() && !under.is_empty() && !shared).then(|| (named(&own), named(&under)))
+}
+
+/// Whether a line of bare paper beside it would be seen.
+fn stands_out(exam: &Exam<'_>, ink: &Ink) -> bool {
+    let bytes = ink.look().map(|share| (share * 255.0).round().clamp(0.0, 255.0) as u8);
+    let light = |bytes: [u8; 4]| luminance(&exam.scene.profile.screen_pixels(&bytes));
+    contrast(light([0; 4]), light(bytes)) >= SEEN
 }
 
 /// The inks that hide the paper, by name.
