@@ -41,7 +41,7 @@ const ROOMS: [(&str, &[&str]); 20] = [
     ("output", &["ground", "assets", "source", "typeset", "scene", "pdf", "raster", "view"]),
     ("disk", &["ground", "assets"]),
     ("record", &["ground", "assets", "source", "scene", "cover", "language"]),
-    ("compare", &["ground", "assets", "scene", "raster", "output", "record"]),
+    ("compare", &["ground", "assets", "printed", "scene", "raster", "output", "record"]),
     ("targets", &["ground", "assets", "source", "typeset", "language", "disk", "record"]),
     (
         "compile",

@@ -24,8 +24,8 @@
 //! Way out: margins of 8 mm and more, or none at all; colour that runs to the bleed and 1.5 mm round a fold; a common ink in
 //! colours that touch.
 
+use crate::check::drift::limits::{CUT, FOLD, REGISTER, UNEVEN};
 use crate::check::exam::Exam;
-use crate::check::limit::{PRACTICE, RuleLimit, bare, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::cover::StatedLimits;
 use crate::ground::Severity;
@@ -34,6 +34,7 @@ use std::sync::Arc;
 
 mod folds;
 mod frames;
+mod limits;
 mod register;
 mod strips;
 mod white_edges;
@@ -46,12 +47,6 @@ pub const RULE: CheckRule = CheckRule {
     source: include_str!("drift.rs"),
     run,
 };
-
-const CUT: RuleLimit = in_mm("cut", "how far a cut may be off", "1", PRACTICE);
-const FOLD: RuleLimit = in_mm("fold", "how far a fold may be off", "1.5", PRACTICE);
-const REGISTER: RuleLimit = in_mm("register", "how far two plates may be apart", "0.1", PRACTICE);
-const UNEVEN: RuleLimit =
-    bare("uneven", "a margin this many times as wide as the one opposite is seen to be uneven", "1.5", "ours");
 
 /// How far a cover may drift, by the limits that it states.
 pub fn drift_of(stated: &Arc<StatedLimits>) -> Drift {

@@ -1,6 +1,6 @@
 //! `jaconet compare`: what changed between two designs of a cover.
 
-use crate::cli::compare_pdfs::{are_pdfs, compare_pdfs};
+use crate::cli::compare_pdfs::{compare_keyline, compare_pdfs, is_pdf};
 use crate::cli::design::{DesignSource, LoadedDesign, Visible, load};
 use crate::cli::exit::Exit;
 use crate::cli::flags::ReportArgs;
@@ -22,7 +22,8 @@ use std::path::{Path, PathBuf};
 pub struct CompareArgs {
     /// The old design, then the new one: cover files, folders that hold a cover.kdl or several below, built reports
     /// (STEM-report.json), or folders of reports; with --rev only the new design. Two PDFs are
-    /// the one that was sent to the printer and the one that came back
+    /// the one that was sent to the printer and the one that came back; a cover and a PDF are
+    /// the cover and the printer's drawing of trim and folds
     #[arg(required = true, num_args = 1..=2, value_names = ["OLD", "NEW"])]
     pub designs: Vec<PathBuf>,
     /// Take the old design from this revision of the git repository that holds the file
@@ -41,9 +42,10 @@ pub struct CompareArgs {
 
 pub fn run(args: &CompareArgs) -> Exit {
     if let ([old, new], None) = (&args.designs[..], &args.rev)
-        && are_pdfs(old, new)
+        && is_pdf(new)
     {
-        return compare_pdfs(old, new, &args.report);
+        let compare = if is_pdf(old) { compare_pdfs } else { compare_keyline };
+        return compare(old, new, &args.report);
     }
     let found = match (&args.designs[..], &args.rev) {
         ([old, new], None) => pairs(old, new, &args.edition),

@@ -1,10 +1,16 @@
-//! What was lost or changed between the press PDF that was sent to a printer and one that came back.
+//! PDFs of printers: one that came back against the press PDF that was sent, and a keyline against our sheet.
 
+use crate::cli::covers::called;
 use crate::cli::exit::Exit;
 use crate::cli::flags::ReportArgs;
+use crate::cli::reply::unread;
 use crate::cli::say::{self, count, stopped, visible};
+use crate::compare::against_keyline;
+use crate::compile::{Workshop, build};
+use crate::disk::Disk;
 use crate::ground::Severity;
 use crate::printed::{PdfDifference, PrintedPage, differences, read_pdf};
+use crate::targets::Selection;
 use serde_json::json;
 use std::path::Path;
 
@@ -12,10 +18,45 @@ use std::path::Path;
 const UNSEEN: &str = "compared are boxes, spot inks in use, fonts, overprint, pictures by size and kind, and the output \
                       condition of the first page; not what its colours look like";
 
-/// Whether both are PDFs.
-pub fn are_pdfs(old: &Path, new: &Path) -> bool {
-    let is_pdf = |path: &Path| path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"));
-    is_pdf(old) && is_pdf(new)
+pub fn is_pdf(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"))
+}
+
+/// A cover against the drawing of trim and folds that its printer sent.
+pub fn compare_keyline(cover: &Path, keyline: &Path, report: &ReportArgs) -> Exit {
+    let page = match read(keyline) {
+        Ok(page) => page,
+        Err(why) => {
+            stopped(&why, "name a cover, then the PDF that the printer sent to design on");
+            return Exit::Stopped;
+        }
+    };
+    let selection = Selection { files: vec![cover.to_owned()], ..Selection::default() };
+    let Some((list, mut exit)) = called(&selection) else { return Exit::Stopped };
+    let (workshop, mut values) = (Workshop::default(), Vec::new());
+    for target in &list.targets {
+        let built = match build(&workshop, &Disk::new(&target.folder), &target.request) {
+            Ok(built) => built,
+            Err(fault) => {
+                stopped(&unread(target, &fault), "");
+                return Exit::Stopped;
+            }
+        };
+        // A front for screens is cut and folded by nobody.
+        let Some(design) = built.design.as_ref().filter(|design| design.scene.sheet.pixels.is_none()) else { continue };
+        let all = against_keyline(&design.scene.sheet, &page);
+        if report.for_people() {
+            people(&all);
+            say::out(&format!("{} on {}: {}\n", visible(&target.name), keyline.display(), sum(&all, "it fits")));
+        }
+        exit = exit.max(worst(&all));
+        values.push(json!({ "cover": target.shown, "name": target.name, "differences": all }));
+    }
+    if report.for_programs() {
+        let value = json!({ "keyline": keyline.to_string_lossy(), "covers": values });
+        exit = exit.max(report.hand_over(&say::json(&format_args!("{value:#}"))));
+    }
+    exit
 }
 
 pub fn compare_pdfs(ours: &Path, returned: &Path, report: &ReportArgs) -> Exit {
@@ -28,11 +69,11 @@ pub fn compare_pdfs(ours: &Path, returned: &Path, report: &ReportArgs) -> Exit {
     };
     let all = differences(&sent, &back);
     if report.for_people() {
-        let lines = all.iter().map(|one| format!("{}: {} ({})\n", one.severity.word(), one.message, one.about));
-        say::out(&visible(&lines.collect::<String>()));
-        say::out(&format!("{}: {}\n{UNSEEN}\n", visible(&returned.display().to_string()), sum(&all)));
+        people(&all);
+        let sum = sum(&all, "nothing was lost or changed");
+        say::out(&format!("{}: {sum}\n{UNSEEN}\n", visible(&returned.display().to_string())));
     }
-    let mut exit = if all.iter().any(|one| one.severity == Severity::Error) { Exit::Errors } else { Exit::Clean };
+    let mut exit = worst(&all);
     if report.for_programs() {
         let shown = [ours, returned].map(|path| path.to_string_lossy().into_owned());
         let report_object =
@@ -42,8 +83,17 @@ pub fn compare_pdfs(ours: &Path, returned: &Path, report: &ReportArgs) -> Exit {
     exit
 }
 
-fn sum(all: &[PdfDifference]) -> String {
-    if all.is_empty() { "nothing was lost or changed".to_owned() } else { count(all.len(), "difference") }
+fn people(all: &[PdfDifference]) {
+    let lines = all.iter().map(|one| format!("{}: {} ({})\n", one.severity.word(), one.message, one.about));
+    say::out(&visible(&lines.collect::<String>()));
+}
+
+fn sum(all: &[PdfDifference], none: &str) -> String {
+    if all.is_empty() { none.to_owned() } else { count(all.len(), "difference") }
+}
+
+fn worst(all: &[PdfDifference]) -> Exit {
+    if all.iter().any(|one| one.severity == Severity::Error) { Exit::Errors } else { Exit::Clean }
 }
 
 #[expect(clippy::disallowed_methods, reason = "these files are named by hand and are no part of a cover")]

@@ -15,6 +15,7 @@ use crate::record::{Built, Design};
 use crate::targets::Target;
 use clap::Args;
 use serde_json::{Value, json as object};
+use std::fmt::Write as _;
 use std::path::PathBuf;
 
 #[derive(Args)]
@@ -72,12 +73,12 @@ fn rehearse(workshop: &Workshop, target: &Target, ppi: f64) -> (Reply, Option<Va
             if let Err(fault) = write(&path, &file.bytes) {
                 return (Reply::stopped(&fault.to_string()), None);
             }
-            out += &format!("{}\n", path.display());
+            writeln!(out, "{}", path.display()).expect("a string takes every line");
             written.push(path.to_string_lossy().into_owned());
         }
         let drift = design.drift;
         let [cut, fold, register] = [drift.cut, drift.fold, drift.register].map(number);
-        out += &format!("cut ±{cut} mm, folded ±{fold} mm, register ±{register} mm\n");
+        writeln!(out, "cut ±{cut} mm, folded ±{fold} mm, register ±{register} mm").expect("a string takes every line");
     }
     out += &summary(&target.name, &built);
     let exit = Exit::from(&built.findings);
@@ -90,11 +91,10 @@ fn rehearse(workshop: &Workshop, target: &Target, ppi: f64) -> (Reply, Option<Va
 /// Where register is shown: where plates apart would be seen, or else the middle of the front.
 fn detail(built: &Built, design: &Design) -> Point {
     let measured = |name: &str| {
-        let about = built
-            .findings
-            .iter()
-            .filter(move |finding| finding.subject.measured.as_ref().is_some_and(|measured| measured.name == name));
-        about.filter_map(|finding| finding.place).next()
+        built.findings.iter().find_map(|finding| {
+            let is_about = finding.subject.measured.as_ref().is_some_and(|measured| measured.name == name);
+            finding.place.filter(|_| is_about)
+        })
     };
     let front = || design.scene.sheet.front().unwrap_or(design.scene.sheet.trim).center();
     // The corner of what is left open, so that two of its edges show.

@@ -5,6 +5,7 @@ mod axis;
 mod change;
 mod elements;
 mod hunks;
+mod keyline;
 mod matter;
 mod movement;
 mod picture;
@@ -18,6 +19,7 @@ mod view;
 
 pub use alike::resized;
 pub use change::Changes;
+pub use keyline::against_keyline;
 pub use picture::picture;
 pub use text::in_words;
 pub use view::{FlatView, View};

@@ -19,7 +19,7 @@ pub fn too_much(bytes: &[u8]) -> Option<String> {
         if head.ends_with(b"end") {
             continue;
         }
-        // Filters upon filters inflate a little to anything.
+        // One filter over another inflates a little to anything.
         let head = head.rsplit(|byte| *byte == b'<').next().unwrap_or(head);
         if expanding(head) > 1 {
             return Some("a stream in it is compressed twice".to_owned());

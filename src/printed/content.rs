@@ -1,7 +1,7 @@
 //! Content: walks what a page paints, through the forms that it places, and notes what it is painted with.
 
 use crate::ground::{Affine, MM_PER_PT, Point};
-use crate::printed::read::{PageLine, PrintedPage, text};
+use crate::printed::page::{PageLine, PrintedPage};
 use hayro_syntax::content::UntypedIter;
 use hayro_syntax::object::{Array, Dict, Name, Object, Stream};
 use hayro_syntax::page::Resources;
@@ -17,7 +17,7 @@ const SAVED: usize = 256;
 const STRAIGHT: f64 = 0.02;
 
 #[derive(Clone)]
-struct State {
+struct PaintState {
     to_page: Affine,
     /// Of fills, and of strokes.
     overprint: [bool; 2],
@@ -27,8 +27,8 @@ struct State {
 /// A walk over a page.
 pub struct Walk<'p> {
     found: &'p mut PrintedPage,
-    state: State,
-    saved: Vec<State>,
+    state: PaintState,
+    saved: Vec<PaintState>,
     /// The corners of the path under way, part by part.
     path: Vec<Vec<Point>>,
     left: usize,
@@ -38,7 +38,7 @@ impl<'p> Walk<'p> {
     /// From the corner of the media box, in points.
     pub fn new(origin: (f64, f64), found: &'p mut PrintedPage) -> Walk<'p> {
         let to_page = Affine::scale(MM_PER_PT) * Affine::translate((-origin.0, -origin.1));
-        let state = State { to_page, overprint: [false; 2], spots: [BTreeSet::new(), BTreeSet::new()] };
+        let state = PaintState { to_page, overprint: [false; 2], spots: [BTreeSet::new(), BTreeSet::new()] };
         Walk { found, state, saved: Vec::new(), path: Vec::new(), left: INSTRUCTIONS }
     }
 
@@ -93,8 +93,8 @@ impl<'p> Walk<'p> {
             ("cm", [a, b, c, d, e, f]) => self.state.to_page *= Affine::new([*a, *b, *c, *d, *e, *f]),
             ("m", [x, y]) => self.path.push(vec![self.point(*x, *y)]),
             ("l", [x, y]) => self.to(*x, *y),
-            ("c", [.., x, y]) | ("v" | "y", [.., x, y]) => {
-                // A curve is no edge: what follows begins anew.
+            ("c" | "v" | "y", [.., x, y]) => {
+                // A curve is no edge: what follows begins another part.
                 let point = self.point(*x, *y);
                 self.path.push(vec![point]);
             }
@@ -286,4 +286,9 @@ fn kind(space: Option<&Object<'_>>) -> String {
         }
         _ => "unknown".to_owned(),
     }
+}
+
+/// A name as text.
+fn text(name: &Name<'_>) -> String {
+    String::from_utf8_lossy(name.as_ref()).into_owned()
 }

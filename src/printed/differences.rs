@@ -1,7 +1,7 @@
 //! Differences: what was lost or changed between a PDF that was sent and one that came back.
 
 use crate::ground::{Rect, Severity, number};
-use crate::printed::read::{BOXES, PrintedPage};
+use crate::printed::page::{BOXES, PrintedPage};
 use std::collections::BTreeSet;
 
 /// One thing that is otherwise.

@@ -3,9 +3,11 @@
 mod bounds;
 mod content;
 mod differences;
+mod page;
 mod read;
 #[cfg(test)]
 mod tests;
 
 pub use differences::{PdfDifference, differences};
-pub use read::{PrintedPage, read_pdf};
+pub use page::{PageLine, PrintedPage};
+pub use read::read_pdf;

@@ -1,6 +1,6 @@
 //! What a fold in the wrong place exposes: edges of colour beside it, and words that leave the spine.
 
-use crate::check::drift::FOLD;
+use crate::check::drift::limits::FOLD;
 use crate::check::exam::{Exam, SheetSide};
 use crate::check::rule::{RuleFindings, mm};
 use crate::check::rules::colour_break_on_fold::{SHOWS, breaks};

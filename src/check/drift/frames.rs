@@ -1,6 +1,6 @@
 //! Frames and margins that drift would make uneven.
 
-use crate::check::drift::UNEVEN;
+use crate::check::drift::limits::UNEVEN;
 use crate::check::exam::{Exam, SheetSide, TOUCH};
 use crate::check::rule::{RuleFindings, mm};
 use crate::check::visible::VisibleElement;

@@ -1,6 +1,6 @@
 //! Register: colours without a common ink, one left open in the other.
 
-use crate::check::drift::REGISTER;
+use crate::check::drift::limits::REGISTER;
 use crate::check::exam::Exam;
 use crate::check::proof::{contrast, luminance};
 use crate::check::rule::{RuleFindings, mm};

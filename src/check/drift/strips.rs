@@ -1,6 +1,6 @@
 //! Strips along the edge of the sheet that a cut may halve or take away.
 
-use crate::check::drift::CUT;
+use crate::check::drift::limits::CUT;
 use crate::check::exam::{Exam, SheetSide, TOUCH};
 use crate::check::rule::{RuleFindings, mm};
 use crate::ground::{Rect, Severity};

@@ -1,8 +1,9 @@
 //! White edges: colour that ends where a cut may still fall, looked for on the composed sheet.
 
-use crate::check::drift::CUT;
+use crate::check::drift::limits::CUT;
 use crate::check::exam::{Exam, SheetSide};
 use crate::check::rule::{RuleFindings, mm};
+use crate::check::visible::VisibleElement;
 use crate::ground::{MM_PER_INCH, Point, Rect, Severity, Span};
 use crate::raster::{Plates, plates};
 use crate::scene::{Drift, Kind};
@@ -58,7 +59,7 @@ fn tell(exam: &Exam<'_>, side: SheetSide, (start, end): (f64, f64), drift: Drift
             matches!(element.origin.kind, Kind::Shape | Kind::Picture) && element.bounds.contains(inside)
         });
     let span = blamed.map_or_else(Span::default, |element| element.origin.span);
-    let name = blamed.map_or_else(|| "colour".to_owned(), |element| element.name());
+    let name = blamed.map_or_else(|| "colour".to_owned(), VisibleElement::name);
     let message = format!(
         "{name} would show a white edge of {} at the {}: it ends before a cut {} off",
         mm(end - start),
