@@ -163,7 +163,7 @@ fn a_gradient_that_turns_is_noticed() {
 fn elements_of_one_name_are_counted() {
     let quotes = |second: &str| {
         let book = format!("book {{ quote \"A marvel.\" by=\"E. Rowe\"; quote \"{second}\" by=\"T. Lind\"; ");
-        let each = "panel back { each quote { left 10; right 10; top 20; group one { text said words=\"{quote}\" style=title { size 10; left 0; right 0; top 0 } } };";
+        let each = "panel back { each quote { left 10; right 10; top 20; group one { text said words=\"{quote} {quote.by}\" style=title { size 10; left 0; right 0; top 0 } } };";
         COVER.replacen("book {", &book, 1).replacen("panel back {", each, 1)
     };
     let [one, other] = ["Bold.", "True."].map(|second| CoverOutline::of(&built(&quotes(second))));

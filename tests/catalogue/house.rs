@@ -22,17 +22,17 @@ panel front {
     image plate file="art/{plate}.svg" when=plate { left 10; width 40; top 60 }
 }
 panel back {
-    each quote gap=5 { left 10; right 10; top 20; text said words="{quote}" style=plain }
+    each quote gap=5 { left 10; right 10; top 20; text said words="{quote} {quote.by}" style=plain }
     barcode barcode { right 10; bottom 10; scale 100 }
 }
 "#;
 const PLATE: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><path d="M0 0h9v9z"/></svg>"#;
 /// Check digits by hand: ISO 2108, annex C.
-pub const TITLES: &str = "title,isbn,language,pages,plate,quote,overrides\n\
-    Salt,978-1-83744-101-3,en-GB,200,plate,,\n\
-    Ferry,978-1-83744-108-2,en-GB,208,,\"Fine.\nBold.\",\n\
-    A Ledger of Tides and of Other Things,978-1-83744-109-9,en-GB,216,,,\n\
-    Noon,978-1-83744-110-5,de,224,,,overrides/noon.kdl\n";
+pub const TITLES: &str = "title,isbn,language,pages,plate,quote,quote.by,overrides\n\
+    Salt,978-1-83744-101-3,en-GB,200,plate,,,\n\
+    Ferry,978-1-83744-108-2,en-GB,208,,\"Fine.\nBold.\",\"E. Rowe\nT. Lind\",\n\
+    A Ledger of Tides and of Other Things,978-1-83744-109-9,en-GB,216,,,,\n\
+    Noon,978-1-83744-110-5,de,224,,,,overrides/noon.kdl\n";
 
 pub struct House(tempfile::TempDir);
 
