@@ -209,11 +209,13 @@ impl Font {
         let glyph = self.face.charmap().map_unicode(letter)?;
         u16::try_from(glyph.to_u32()).ok().filter(|glyph| *glyph != 0)
     }
-    /// Whether it substitutes glyphs for an OpenType feature.
+    /// Whether it substitutes or places glyphs for an OpenType feature.
     pub fn has_feature(&self, tag: [u8; 4]) -> bool {
         let tables = self.face.tables();
-        let features = tables.gsub().and_then(|gsub| gsub.feature_list());
-        features.is_ok_and(|list| list.feature_records().iter().any(|record| record.feature_tag() == Tag::new(&tag)))
+        let lists =
+            [tables.gsub().and_then(|gsub| gsub.feature_list()), tables.gpos().and_then(|gpos| gpos.feature_list())];
+        let named = |record: &skrifa::raw::tables::layout::FeatureRecord| record.feature_tag() == Tag::new(&tag);
+        lists.into_iter().flatten().any(|list| list.feature_records().iter().any(named))
     }
     /// In ems.
     pub fn advance(&self, glyph: u16) -> f64 {

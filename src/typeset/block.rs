@@ -24,8 +24,32 @@ pub struct Block {
     pub missing: Vec<char>,
     /// Justified lines whose word spaces had to go beyond the style's limits (line numbers from 1).
     pub loose: Vec<usize>,
+    /// What its family has not, each once; something else was set in its place.
+    pub lacks: Vec<Lack>,
+    /// Letters whose ink meets; looked for in display sizes.
+    pub touching: Vec<Touch>,
     /// Its first letters stand as a drop cap.
     pub initial: bool,
+}
+
+/// Two letters whose ink meets, and what sets them apart, in thousandths of an em.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Touch {
+    pub pair: (char, char),
+    pub kern: f64,
+}
+
+/// What a style or the copy asks of a family that has it not.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lack {
+    /// Emphasis is set like the words around it.
+    Emphasis,
+    /// Strong words are set like those around them.
+    Strong,
+    /// Capitals are scaled.
+    SmallCaps,
+    /// It is left out.
+    Feature([u8; 4]),
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]

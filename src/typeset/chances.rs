@@ -1,6 +1,6 @@
 //! Where lines of a text may end: by UAX #14, tailored to book setting. The one door to the line segmenter.
 
-use crate::typeset::{hyphen::is_combining_mark, itemise::CHOSEN_BREAK, script::ideograph};
+use crate::typeset::{hyphen::is_combining_mark, itemise::CHOSEN_BREAK, script::ideograph, small_words, style::Style};
 use icu_segmenter::LineSegmenter;
 use icu_segmenter::options::LineBreakOptions;
 use std::ops::Range;
@@ -32,7 +32,7 @@ const AFTER_DASH: f64 = 20.0;
 /// A one-letter word is better not left at a line's end; Czech, Polish and Slovak do not allow it.
 const AFTER_LONE_LETTER: f64 = 25.0;
 /// Worse than the loosest lines; a word out of the measure is worse still.
-const NEVER_AFTER_LONE_LETTER: f64 = 1e7;
+const NEVER: f64 = 1e7;
 
 impl Opportunity {
     pub fn hyphen(at: usize, word: Range<usize>, ragged: bool, name: bool) -> Opportunity {
@@ -43,9 +43,10 @@ impl Opportunity {
 }
 
 /// All chances but those that hyphenation finds, from byte `start`; the last one is the end.
-pub fn opportunities(text: &str, start: usize, language: &str, ragged: bool, found: &mut Vec<Opportunity>) {
+pub fn opportunities(text: &str, start: usize, style: &Style, found: &mut Vec<Opportunity>) {
     let segmenter = LineSegmenter::new_for_non_complex_scripts(LineBreakOptions::default());
-    let lone = ["cs", "pl", "sk"].contains(&language.split('-').next().unwrap_or_default());
+    let (ragged, language) = (style.is_ragged(), primary(&style.language));
+    let held = held(text, &style.hold);
     for next in segmenter.segment_str(text) {
         if next <= start && next < text.len() {
             continue;
@@ -69,21 +70,32 @@ pub fn opportunities(text: &str, start: usize, language: &str, ragged: bool, fou
                 (Some('…'), _) if at == next && leading_ellipsis(kept) => continue,
                 (Some(before), Some('—')) if at == next && before != '—' => continue,
                 (Some('–' | '—'), _) if at == next && opens(kept) => continue,
+                (Some(before), Some(_))
+                    if at < next && (hangs_back(&text[next..]) || opens_guillemet(kept, before)) =>
+                {
+                    opportunity.cost = NEVER;
+                }
                 (_, Some('–' | '—')) => opportunity.cost = BEFORE_DASH,
                 (Some('\u{AD}'), _) => {
                     let word = around(text, at, of_word);
                     opportunity = Opportunity::hyphen(at, word, ragged, false);
                 }
-                (Some('-' | '\u{2010}'), _) if at == next => {
+                (Some(before), _) if at == next && is_hyphen(before) => {
+                    if strands(kept, &text[next..]) {
+                        continue;
+                    }
                     opportunity.hyphen = true;
-                    opportunity.cost = HYPHEN;
+                    opportunity.cost = if repeats_hyphen(language) { NEVER } else { HYPHEN };
                 }
                 (Some('–' | '—'), _) if at == next => opportunity.cost = AFTER_DASH,
                 (Some(before), Some(after)) => opportunity.gap = at == next && (ideograph(before) || ideograph(after)),
                 _ => {}
             }
-            if at < next && lone_letter(kept) {
-                opportunity.cost += if lone { NEVER_AFTER_LONE_LETTER } else { AFTER_LONE_LETTER };
+            if at < next {
+                opportunity.cost += cling(kept, &text[next..], language, style.even);
+            }
+            if held.iter().any(|phrase| phrase.start < next && at < phrase.end) {
+                opportunity.cost = NEVER;
             }
         }
         found.push(opportunity);
@@ -107,10 +119,71 @@ fn opens(kept: &str) -> bool {
         .is_none_or(|letter| letter.is_whitespace() || matches!(letter, '(' | '[' | '“' | '‘' | '«' | '„' | '¿' | '¡'))
 }
 
-fn lone_letter(kept: &str) -> bool {
-    let mut letters = kept.chars().rev();
-    letters.next().is_some_and(char::is_alphabetic)
-        && letters.next().is_none_or(|before| before.is_whitespace() || matches!(before, '“' | '‘' | '(' | '„' | '«'))
+/// What a break costs between two words of which one belongs to the other.
+fn cling(kept: &str, rest: &str, language: &str, title: bool) -> f64 {
+    let outer = |letter: char| matches!(letter, '“' | '‘' | '(' | '„' | '«' | '[' | '¿' | '¡');
+    let word = kept.rsplit(|letter: char| letter.is_whitespace()).next().unwrap_or_default();
+    let word = word.trim_start_matches(outer);
+    let follower = rest.split(|letter: char| letter.is_whitespace()).next().unwrap_or_default();
+    if small_words::announces(word, follower, language) || small_words::ends_lone(word, language) {
+        return NEVER;
+    }
+    if title && small_words::belongs(word, follower, language) {
+        return NEVER;
+    }
+    let mut letters = word.chars();
+    let lone = letters.next().is_some_and(char::is_alphabetic) && letters.next().is_none_or(|next| next == '.');
+    if lone { AFTER_LONE_LETTER } else { 0.0 }
+}
+
+/// Signs that belong to the word before them although a blank stands between: spaced dashes and ellipses, and the high
+/// signs of French. A dash or an ellipsis close to its next word begins what that says.
+fn hangs_back(rest: &str) -> bool {
+    let mut letters = rest.chars();
+    let sign = letters.next();
+    let alone = letters.next().is_none_or(|next| !next.is_alphanumeric());
+    matches!(sign, Some(';' | ':' | '!' | '?' | '»' | '›' | '–' | '—' | '…')) && alone
+}
+
+/// An opening guillemet with a blank after it, as French has it.
+fn opens_guillemet(kept: &str, last: char) -> bool {
+    matches!(last, '«' | '‹') && kept.chars().nth_back(1).is_none_or(|before| !before.is_alphanumeric())
+}
+
+pub fn is_hyphen(letter: char) -> bool {
+    matches!(letter, '-' | '\u{2010}')
+}
+
+/// A break at a hyphen of the word's own would leave a single letter before or after it.
+fn strands(kept: &str, rest: &str) -> bool {
+    let single = |mut letters: &mut dyn Iterator<Item = char>| {
+        (&mut letters).next().is_some_and(char::is_alphabetic)
+            && letters.next().is_none_or(|next| !next.is_alphanumeric())
+    };
+    single(&mut kept.chars().rev().skip(1)) || single(&mut rest.chars())
+}
+
+/// Portuguese and Polish write the hyphen again on the next line (Acordo Ortográfico de 1990, base XX, 6; for Polish common
+/// practice). Words are printed as they were written, so such a word stays whole where it can.
+fn repeats_hyphen(language: &str) -> bool {
+    ["pl", "pt"].contains(&language)
+}
+
+/// Where phrases stand that are to stay together.
+fn held(text: &str, phrases: &[String]) -> Vec<Range<usize>> {
+    let known = phrases.iter().filter(|phrase| !phrase.is_empty());
+    let lower = text.to_lowercase();
+    // Where capitals change their length, the phrase is looked for as it is written.
+    let (text, fold) = if lower.len() == text.len() { (lower.as_str(), true) } else { (text, false) };
+    let places = known.flat_map(|phrase| {
+        let phrase = if fold { phrase.to_lowercase() } else { phrase.clone() };
+        text.match_indices(&phrase).map(|(at, held)| at..at + held.len()).collect::<Vec<_>>()
+    });
+    places.collect()
+}
+
+fn primary(language: &str) -> &str {
+    language.split(['-', '_']).next().unwrap_or_default()
 }
 
 fn of_word(letter: char) -> bool {

@@ -8,7 +8,7 @@ use crate::typeset::{
     plan::{MeasuredCopy, Plan},
     room::Room,
     shape::Shaper,
-    style::Style,
+    style::{Size, Style},
 };
 
 /// What no eye sees, in millimetres.
@@ -29,8 +29,13 @@ pub fn compose(
         .iter()
         .map(|line| {
             let paragraph = &copy.paragraphs[line.paragraph];
+            let em = line.size * MM_PER_PT;
             let stick = Stick { passage: &paragraph.passage, gaps: &paragraph.gaps, style, cuts: &copy.cuts, em };
-            place(&stick, &line.words, shaper)
+            let set = place(&stick, &line.words, shaper);
+            // A font that kerns across blanks sets a line a little otherwise than it was measured.
+            let (Size::EachLine(least, most), true) = (style.size, set.width > 0.0) else { return set };
+            let size = (line.size * room.width / set.width).clamp(least.min(most), most.max(least));
+            place(&Stick { em: size * MM_PER_PT, ..stick }, &line.words, shaper)
         })
         .collect();
     let widths = plan.lines.iter().zip(&lines).map(|(line, set)| line.inset + set.width);
@@ -47,6 +52,8 @@ pub fn compose(
         overwide: if width - room.width < OVERWIDE { 0.0 } else { width - room.width },
         missing: Vec::new(),
         loose: Vec::new(),
+        lacks: copy.lacks.clone(),
+        touching: Vec::new(),
         initial: plan.lines.iter().any(|line| line.initial.is_some()),
     };
     let mut count = 0;

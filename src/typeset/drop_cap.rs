@@ -8,7 +8,7 @@ use crate::typeset::{
     itemise::Passage,
     script::cursive,
     shape::{Cut, ScriptRun, Shaped, Shaper},
-    style::Style,
+    style::{Size, Style},
 };
 use std::ops::Range;
 
@@ -51,7 +51,8 @@ const LEAST_TUCK: f64 = 0.06;
 
 /// `None` where the style asks for none or the paragraph cannot have one.
 pub fn initial(passage: &Passage, style: &Style, cuts: &[Cut], shaper: &mut Shaper<'_>) -> Option<Initial> {
-    let drop_cap = style.drop_cap.filter(|cap| cap.lines > 1 && cap.letters > 0)?;
+    let drop_cap =
+        style.drop_cap.filter(|cap| cap.lines > 1 && cap.letters > 0 && !matches!(style.size, Size::EachLine(..)))?;
     let text = &passage.text;
     let opening = text.find(|letter: char| letter.is_alphanumeric())?;
     if text[..opening].chars().any(char::is_whitespace) {

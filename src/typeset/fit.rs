@@ -4,6 +4,7 @@ use crate::assets::Font;
 use crate::typeset::{
     block::Block,
     compose::compose,
+    each_line::lay_each,
     plan::{MeasuredCopy, Plan, lay},
     room::Room,
     shape::Shaper,
@@ -22,6 +23,10 @@ const DESCENT: usize = 4;
 
 /// Words set at the style's size, or at the largest of its range that fits; at the least when none does.
 pub fn fit(copy: &MeasuredCopy, style: &Style, base: &Font, room: Room, shaper: &mut Shaper<'_>) -> Block {
+    if let Size::EachLine(one, other) = style.size {
+        let plan = lay_each(copy, style, (one.min(other), other.max(one)), base, room);
+        return compose(copy, &plan, style, base, room, shaper);
+    }
     let Size::Between(one, other) = style.size else {
         return compose(copy, &lay(copy, style, style.largest(), base, room), style, base, room, shaper);
     };

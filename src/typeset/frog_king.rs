@@ -14,9 +14,12 @@ const TASTE: Taste = Taste {
     zone: None,
     even_last: false,
     line: 10.0,
-    uneven: 10_000.0,
+    uneven: 0.0,
     hyphen_pair: 30_000.0,
+    last_hyphen: 0.0,
     lonely: 0.0,
+    least_last: 0.0,
+    short_last: 0.0,
     in_row: 99,
     fault: 0.0,
 };
@@ -25,6 +28,7 @@ const TASTE: Taste = Taste {
 fn chances(items: &[KnuthItem]) -> Vec<LineEnd> {
     let mut chances = vec![LineEnd::default()];
     let mut sum = Sum::default();
+    let mut blanks = 0;
     for item in items {
         match *item {
             Word(width) => sum.width += f64::from(width),
@@ -33,15 +37,22 @@ fn chances(items: &[KnuthItem]) -> Vec<LineEnd> {
                 sum.width += f64::from(width);
                 sum.stretch += f64::from(stretch);
                 sum.shrink += f64::from(shrink);
-                chances.push(LineEnd { end, start: sum, ..LineEnd::default() });
+                chances.push(LineEnd { end, start: sum, joints: (blanks, blanks + 1), ..LineEnd::default() });
+                blanks += 1;
             }
             Hyphen(width, cost) => {
                 let end = Sum { width: sum.width + f64::from(width), ..sum };
-                chances.push(LineEnd { end, start: sum, cost: f64::from(cost), hyphen: true, ..LineEnd::default() });
+                chances.push(LineEnd {
+                    end,
+                    start: sum,
+                    cost: f64::from(cost),
+                    hyphen: true,
+                    joints: (blanks, blanks),
+                });
             }
         }
     }
-    chances.push(LineEnd { end: sum, start: sum, ..LineEnd::default() });
+    chances.push(LineEnd { end: sum, start: sum, joints: (blanks, blanks), ..LineEnd::default() });
     chances
 }
 
@@ -87,7 +98,7 @@ fn the_frog_king_breaks_as_published() {
         (390.0, &[0.857, 0.0, 0.280, 1.0, 0.067, -0.278, 0.536, -0.167, 0.700, -0.176, 0.357][..], 2),
         (500.0, &[0.774, 0.179, 0.629, 0.545, 0.0, 0.079, 0.282, 0.294, 0.575][..], 0),
     ] {
-        let breaks = best_lines(&chances, &|_| measure, 0, &TASTE);
+        let breaks = best_lines(&chances, &|_| measure, 0, &TASTE, None);
         let mut from = 0;
         let mut ratios = Vec::new();
         for at in &breaks {
@@ -123,70 +134,105 @@ fn paragraph(seed: &mut u64, words: usize) -> Vec<KnuthItem> {
 }
 
 /// The demerits of a set of breaks, in plain form.
-fn demerits(chances: &[LineEnd], breaks: &[usize], measure: f64, taste: &Taste) -> f64 {
+fn demerits(chances: &[LineEnd], breaks: &[usize], measure: &dyn Fn(usize) -> f64, taste: &Taste) -> f64 {
     let end = chances.len() - 1;
-    let (mut total, mut from, mut class, mut row) = (0.0, 0, 1_i32, 0);
-    for at in breaks {
+    let (mut total, mut from, mut row) = (0.0, 0, 0);
+    let mut before: Option<f64> = None;
+    for (number, at) in breaks.iter().enumerate() {
         let line = chances[*at].end.minus(chances[from].start);
-        let short = measure - line.width;
-        let ratio = match short {
-            _ if *at == end && short >= 0.0 => 0.0,
+        let short = measure(number) - line.width;
+        let last = *at == end;
+        let ratio = match (short, taste.zone) {
+            (short, Some(_)) if short < 0.0 => return f64::INFINITY,
+            (_, Some(_)) if last && !taste.even_last => 0.0,
+            (short, Some(zone)) => (short / zone).min(30.0),
+            _ if last && short >= 0.0 => 0.0,
             // Looser than this is all the same.
-            short if short >= 0.0 => (short / line.stretch.max(1e-9)).min(30.0),
-            short => short / line.shrink.max(1e-9),
+            (short, None) if short >= 0.0 => (short / line.stretch.max(1e-9)).min(30.0),
+            (short, None) => short / line.shrink.max(1e-9),
         };
         if ratio < -1.0 {
             return f64::INFINITY;
         }
         total += (taste.line + 100.0 * ratio.abs().powi(3)).powi(2) + chances[*at].cost.powi(2);
-        let now = if ratio < -0.5 {
-            0
-        } else if ratio <= 0.5 {
-            1
-        } else if ratio <= 1.0 {
-            2
-        } else {
-            3
-        };
-        total += if (now - class).abs() > 1 { taste.uneven } else { 0.0 };
-        class = now;
+        let seen = ratio.min(3.0);
+        if let (Some(before), None) = (before, taste.zone) {
+            total += taste.uneven * (seen - before).abs();
+        }
+        before = Some(seen);
         row = if chances[*at].hyphen { row + 1 } else { 0 };
         total += if row > 1 { taste.hyphen_pair } else { 0.0 };
         total += if row > taste.in_row { taste.fault } else { 0.0 };
-        total += if *at == end && chances[from].hyphen { taste.fault } else { 0.0 };
+        if last && from > 0 {
+            total += if chances[from].hyphen { taste.last_hyphen } else { 0.0 };
+            total += if chances[*at].joints.0 <= chances[from].joints.1 { taste.lonely } else { 0.0 };
+            total += if line.width < taste.least_last * measure(number) { taste.short_last } else { 0.0 };
+        }
         from = *at;
     }
     total
 }
 
+/// All sets of breaks of small paragraphs, with every demerit there is, lines of differing widths, justified, ragged and
+/// balanced, and with a number of lines that is asked for.
 #[test]
 fn no_other_set_of_breaks_is_better() {
-    let taste = Taste { in_row: 1, fault: 1e7, ..TASTE };
     let mut seed = 1;
-    let mut compared = 0;
-    for _ in 0..300 {
-        let words = 4 + dice(&mut seed, 6) as usize;
+    let mut compared = [0; 4];
+    for round in 0..4000 {
+        let kind = round % 4;
+        let taste = Taste {
+            zone: [None, None, Some(20.0), Some(35.0)][kind],
+            even_last: kind == 3,
+            uneven: 6_000.0,
+            last_hyphen: 40_000.0,
+            lonely: 150_000.0,
+            least_last: 0.3,
+            short_last: 50_000.0,
+            in_row: 1,
+            fault: 1e7,
+            ..TASTE
+        };
+        let words = 3 + dice(&mut seed, 5) as usize;
         let chances = chances(&paragraph(&mut seed, words));
-        let (end, measure) = (chances.len() - 1, f64::from(90 + dice(&mut seed, 60)));
-        let sets = (0..1_u32 << (end - 1)).map(|set| {
-            let inner = (1..end).filter(|at| set & (1 << (at - 1)) != 0);
-            inner.chain([end]).collect::<Vec<usize>>()
+        let widths: Vec<f64> = (0..3).map(|_| f64::from(80 + dice(&mut seed, 60))).collect();
+        let measure = |line: usize| widths[line.min(2)];
+        let end = chances.len() - 1;
+        let wanted = (dice(&mut seed, 3) == 0).then(|| {
+            let least = 1 + dice(&mut seed, 4) as usize;
+            (least, least + dice(&mut seed, 2) as usize)
         });
-        let least = sets.map(|breaks| demerits(&chances, &breaks, measure, &taste)).fold(f64::INFINITY, f64::min);
-        if least.is_finite() {
-            let ours = demerits(&chances, &best_lines(&chances, &|_| measure, 0, &taste), measure, &taste);
-            assert!(ours <= least * (1.0 + 1e-9), "{ours} {least} {chances:?}");
-            compared += 1;
+        let sets: Vec<(Vec<usize>, f64)> = (0..1_u32 << (end - 1))
+            .map(|set| {
+                let inner = (1..end).filter(|at| set & (1 << (at - 1)) != 0);
+                let breaks = inner.chain([end]).collect::<Vec<usize>>();
+                let cost = demerits(&chances, &breaks, &measure, &taste);
+                (breaks, cost)
+            })
+            .filter(|(_, cost)| cost.is_finite())
+            .collect();
+        let of = |wanted: Option<(usize, usize)>| {
+            let asked = |breaks: &[usize]| wanted.is_none_or(|(low, high)| (low..=high).contains(&breaks.len()));
+            sets.iter().filter(|(breaks, _)| asked(breaks)).map(|(_, cost)| *cost).min_by(f64::total_cmp)
+        };
+        let Some(least) = of(wanted).or_else(|| of(None)) else { continue };
+        // What fits in one line is never broken unless it is asked for.
+        if wanted.is_none() && sets.iter().any(|(breaks, _)| breaks.len() == 1) {
+            continue;
         }
+        let breaks = best_lines(&chances, &measure, 2, &taste, wanted);
+        let ours = demerits(&chances, &breaks, &measure, &taste);
+        assert!((ours - least).abs() <= least * 1e-9, "{kind} {wanted:?} {ours} {least} {breaks:?} {chances:?}");
+        compared[kind] += 1;
     }
-    assert!(compared > 200, "{compared}");
+    assert!(compared.iter().all(|count| *count > 500), "{compared:?}");
 }
 
 #[test]
 fn another_program_finds_nothing_better() {
     use paragraph_breaker::{INFINITE_PENALTY, Item as Other, total_fit};
     let mut seed = 7;
-    let mut compared = 0;
+    let (mut compared, mut same) = (0, 0);
     for _ in 0..200 {
         let items = paragraph(&mut seed, 60);
         let measure = 250 + dice(&mut seed, 150);
@@ -213,12 +259,12 @@ fn another_program_finds_nothing_better() {
             .map(|index| places.iter().position(|at| at == index).map_or(chances.len() - 1, |at| at + 1))
             .collect();
         let measure = f64::from(measure);
-        let ours = best_lines(&chances, &|_| measure, 0, &TASTE);
-        let cost = |breaks: &[usize]| demerits(&chances, breaks, measure, &TASTE);
+        let ours = best_lines(&chances, &|_| measure, 0, &TASTE, None);
+        let cost = |breaks: &[usize]| demerits(&chances, breaks, &|_| measure, &TASTE);
         assert!(cost(&ours) <= cost(&theirs) + 1e-6);
-        // It counts badness in whole numbers, so that near ties may fall otherwise.
-        assert!(ours == theirs || (cost(&theirs) - cost(&ours)) < cost(&ours) * 0.05, "{ours:?} {theirs:?}");
         compared += 1;
+        // It judges neighbouring lines by classes and badness in whole numbers, so that some fall otherwise.
+        same += usize::from(ours == theirs);
     }
-    assert!(compared > 150, "{compared}");
+    assert!(compared > 150 && same * 10 > compared * 8, "{same} of {compared}");
 }

@@ -206,6 +206,19 @@ fn the_middle_of_letters() {
     }
     let (mixed, metrics, em) = middle("Salt and Lanterns", &plain);
     assert!((mixed + f64::midpoint(metrics.cap_height, metrics.x_height) * em / 2.0).abs() < 0.05, "{mixed}");
+    // Old-style figures stand among small letters, lining ones as high as they are drawn.
+    let old = Style { features: vec![(*b"onum", 1)], ..plain.clone() };
+    let (figures, metrics, em) = middle("1790 – 1832", &old);
+    assert!((figures + metrics.x_height * em / 2.0).abs() < 0.05, "{figures}");
+    let block = set("1", &plain, WIDE);
+    let ink = block.lines[0].runs[0].font.glyph_bounds(block.lines[0].runs[0].glyphs[0].id).expect("ink");
+    let (lining, _, em) = middle("1790 – 1832", &plain);
+    assert!((lining - ink.y0 * em / 2.0).abs() < 0.05, "{lining}");
+    let small = Style { features: vec![(*b"c2sc", 1), (*b"smcp", 1)], ..plain.clone() };
+    let block = set("H", &small, WIDE);
+    let ink = block.lines[0].runs[0].font.glyph_bounds(block.lines[0].runs[0].glyphs[0].id).expect("ink");
+    let (capitals, _, em) = middle("SALT", &small);
+    assert!((capitals - ink.y0 * em / 2.0).abs() < 0.05, "{capitals}");
     // Square and right-to-left letters: the middle of their ink (one letter has nothing else).
     for (family, language, text) in
         [("Frank Ruhl Libre", "he", "ה"), ("Shippori Mincho", "ja", "猫"), ("Amiri", "ar", "ب")]

@@ -99,6 +99,7 @@ impl Patterns {
                 if let Ok(place) = place
                     && place >= before
                     && letters.len() - place >= after
+                    && !(self.name == "nl" && changes_in_dutch(&folded[start + at..]))
                 {
                     found.push(letters[place].1);
                 }
@@ -106,6 +107,21 @@ impl Patterns {
             start += part.len() + 1;
         }
     }
+}
+
+/// Dutch drops the diaeresis of a part that begins a line (`geïnd` would part as `ge-ind`): such a word is not parted there,
+/// since words are printed as they were written.
+fn changes_in_dutch(rest: &str) -> bool {
+    rest.starts_with(['ä', 'ë', 'ï', 'ö', 'ü'])
+}
+
+/// Languages whose words are not hyphenated.
+const WHOLE: [&str; 13] = ["ar", "fa", "he", "hi", "ja", "km", "ko", "lo", "my", "th", "ur", "yi", "zh"];
+
+/// Whether a language hyphenates its words, and we have no patterns for it.
+pub fn lacks_patterns(language: &str) -> bool {
+    let primary = language.split(['-', '_']).next().unwrap_or_default().to_ascii_lowercase();
+    !WHOLE.contains(&primary.as_str()) && patterns(language).is_none()
 }
 
 /// A word in small letters, composed, and for each of its letters where it stands there and in the word.
@@ -164,6 +180,8 @@ mod tests {
             assert_eq!(parted("en-US", &word.replace('-', "")), word);
         }
         assert_eq!(parted("de", "Silbentrennung"), "Sil-ben-tren-nung");
+        // Woordenlijst Nederlandse Taal, 2015, on the diaeresis at a line's end (from memory).
+        assert_eq!(parted("nl", "geïnteresseerde"), "geïn-te-res-seer-de");
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use crate::assets::{Font, Library};
 use crate::ground::right_to_left;
 use crate::typeset::{
+    block::Lack,
     case::upper,
     copy::{Paragraph, Phrase},
     hyphen::is_combining_mark,
@@ -37,6 +38,7 @@ pub struct Cuts<'a> {
     pub library: &'a Library,
     pub style: &'a Style,
     pub list: Vec<Cut>,
+    pub lacks: Vec<Lack>,
     keys: Vec<CutKey>,
 }
 
@@ -65,7 +67,7 @@ const SMALL_CAPITAL_RISE: f64 = 1.06;
 
 impl<'a> Cuts<'a> {
     pub fn new(library: &'a Library, style: &'a Style) -> Cuts<'a> {
-        Cuts { library, style, list: Vec::new(), keys: Vec::new() }
+        Cuts { library, style, list: Vec::new(), lacks: Vec::new(), keys: Vec::new() }
     }
 
     /// The style's own face, emphasised or strong.
@@ -85,6 +87,7 @@ impl<'a> Cuts<'a> {
             return Some(at);
         }
         let font = self.font(key.italic, key.strong)?;
+        self.compare(&font, key)?;
         let mut features = Vec::new();
         if self.style.tracking.abs() > LIGATURE_TRACKING {
             features.extend([(*b"liga", 0), (*b"clig", 0)]);
@@ -105,6 +108,25 @@ impl<'a> Cuts<'a> {
         self.list.push(Cut { font, scale, features });
         self.keys.push(key);
         Some(self.list.len() - 1)
+    }
+}
+
+impl Cuts<'_> {
+    /// Notes what a font has not that a cut asks of it.
+    fn compare(&mut self, font: &Font, key: CutKey) -> Option<()> {
+        let plain = self.font(key.italic, false)?;
+        let features = self.style.features.iter().filter(|(tag, value)| *value > 0 && !font.has_feature(*tag));
+        let found = [
+            (key.italic && font.italic() == self.style.italic).then_some(Lack::Emphasis),
+            (key.strong && font.weight() == plain.weight()).then_some(Lack::Strong),
+            (key.small == Small::Scaled).then_some(Lack::SmallCaps),
+        ];
+        for lack in found.into_iter().flatten().chain(features.map(|(tag, _)| Lack::Feature(*tag))) {
+            if !self.lacks.contains(&lack) {
+                self.lacks.push(lack);
+            }
+        }
+        Some(())
     }
 }
 

@@ -141,8 +141,6 @@ fn hyphens_keep_their_rules() {
         let block = set(BLURB, &style, Room { width, ..WIDE });
         let ends: String = block.lines.iter().map(|line| if line.hyphenated { '-' } else { '.' }).collect();
         assert!(!ends.contains("---"), "{ends}");
-        let before_last = block.lines.windows(2).filter(|pair| pair[1].end == RunEnd::Paragraph);
-        before_last.for_each(|pair| assert!(!pair[0].hyphenated, "{ends}"));
     }
     style.hyphenation = OFF;
     assert!(set(BLURB, &style, Room { width: 30.0, ..WIDE }).lines.iter().all(|line| !line.hyphenated));

@@ -28,15 +28,43 @@ struct Letter {
 /// Small capitals are so many times as high as their font's x; what is lower is an x, what is higher an ascender.
 const SMALL_CAPITAL: std::ops::Range<f64> = 1.05..1.3;
 
+/// A capital drawn lower than this share of the font's own is a small one.
+const CAPITAL: f64 = 0.88;
+
+impl Letter {
+    fn is_figure(&self) -> bool {
+        self.spoken.is_numeric()
+    }
+
+    /// Small capitals tell their height by their drawing, and so do figures.
+    fn capital_top(&self) -> f64 {
+        let drawn = SMALL_CAPITAL.contains(&(self.top / self.usual.1)) && self.top > self.usual.0 * CAPITAL;
+        if drawn || self.is_figure() { self.top } else { self.usual.0 }
+    }
+}
+
+/// Figures that rise and fall like small letters, and are counted among them; others are all of a height.
+fn old_style(letters: &[Letter]) -> bool {
+    let figures = || letters.iter().filter(|letter| letter.is_figure());
+    let reach =
+        figures().fold((f64::MAX, f64::MIN), |(least, most), figure| (least.min(figure.top), most.max(figure.top)));
+    let uneven = figures().any(|figure| reach.1 - reach.0 > -figure.usual.0 * (1.0 - CAPITAL));
+    uneven || figures().any(|figure| figure.foot > -figure.usual.0 * (1.0 - CAPITAL))
+}
+
 /// The top and the foot of most letters in a line.
 fn reach(line: &BlockLine) -> Option<(f64, f64)> {
     let letters = letters(line);
-    let capitals = letters.iter().filter(|letter| letter.spoken.is_uppercase() || letter.spoken.is_numeric());
-    let small = letters.iter().filter(|letter| letter.spoken.is_lowercase());
-    let capital = capitals.map(|letter| letter.usual.0).min_by(f64::total_cmp);
+    let old_style = old_style(&letters);
+    let capitals = letters.iter().filter(|letter| letter.spoken.is_uppercase() || letter.is_figure() && !old_style);
+    let small = letters.iter().filter(|letter| letter.spoken.is_lowercase() || letter.is_figure() && old_style);
+    let capital = capitals.map(Letter::capital_top).min_by(f64::total_cmp);
     // Small capitals are small letters by their text: the drawing tells.
     let small = small
-        .map(|letter| if SMALL_CAPITAL.contains(&(letter.top / letter.usual.1)) { letter.top } else { letter.usual.1 })
+        .map(|letter| {
+            let small_capital = !letter.is_figure() && SMALL_CAPITAL.contains(&(letter.top / letter.usual.1));
+            if small_capital { letter.top } else { letter.usual.1 }
+        })
         .max_by(f64::total_cmp);
     let tops: Vec<f64> = capital.into_iter().chain(small).collect();
     if !tops.is_empty() {

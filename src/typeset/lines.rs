@@ -43,21 +43,32 @@ pub struct Taste {
     pub even_last: bool,
     /// The cost of a line as such.
     pub line: f64,
-    /// Demerits: a tight line beside a loose one; hyphens in two lines running; a one-word last line.
+    /// Demerits for each unit by which the ratios of two neighbouring lines differ: a tight line beside a loose one.
     pub uneven: f64,
+    /// Demerits: hyphens in two lines running; a hyphen into the last line; a one-word last line.
     pub hyphen_pair: f64,
+    pub last_hyphen: f64,
     pub lonely: f64,
+    /// A last line shorter than this share of its measure costs `short_last`.
+    pub least_last: f64,
+    pub short_last: f64,
     /// Most hyphens in a row.
     pub in_row: usize,
-    /// Demerits of what no good paragraph does: more hyphens in a row, or a hyphen into the last line.
+    /// Demerits of what no good paragraph does: more hyphens in a row.
     pub fault: f64,
 }
+
+/// Least and most lines that are wanted.
+pub type Wanted = Option<(usize, usize)>;
 
 /// Looser than this is all the same; it is still better than too long.
 const WORST: f64 = 30.0;
 
 /// A line too long, where a word leaves no other way.
 const OVERFULL: f64 = 1e15;
+
+/// Lines looser than this do not differ to the eye.
+const LOOSEST: f64 = 3.0;
 
 /// A line too long by this much will not fit at any later chance (a later one may lack a hyphen that this one has).
 const HOPELESS: f64 = 1.5;
@@ -85,22 +96,32 @@ struct Way {
     chance: u32,
     /// Lines so far, counted only as long as they differ in measure.
     line: u32,
-    fitness: u8,
+    /// What the next line is compared with.
+    ratio: f64,
     hyphens: u8,
     demerits: f64,
     previous: u32,
 }
 
 /// The chances at which the lines of a paragraph end. The first chance is its beginning, the last its end. `measure`
-/// gives each line's width by its number; from line `same` on they are all as line `same`.
-pub fn best_lines(chances: &[LineEnd], measure: &dyn Fn(usize) -> f64, same: usize, taste: &Taste) -> Vec<usize> {
+/// gives each line's width by its number; from line `same` on they are all as line `same`. Where no paragraph has as many
+/// lines as are wanted, the best of any number is given.
+pub fn best_lines(
+    chances: &[LineEnd],
+    measure: &dyn Fn(usize) -> f64,
+    same: usize,
+    taste: &Taste,
+    wanted: Wanted,
+) -> Vec<usize> {
     let Some(end) = chances.len().checked_sub(1).filter(|end| *end > 0) else { return Vec::new() };
     // All in one line: nothing to weigh.
-    if chances[end].end.minus(chances[0].start).width <= measure(0) {
+    if wanted.is_none_or(|(least, _)| least <= 1) && chances[end].end.minus(chances[0].start).width <= measure(0) {
         return vec![end];
     }
+    // Lines are told apart as far as their number counts.
+    let same = same.max(wanted.map_or(0, |(_, most)| most.min(end) + 1));
     let measures: Vec<f64> = (0..=same).map(measure).collect();
-    let mut ways = vec![Way { chance: 0, line: 0, fitness: 1, hyphens: 0, demerits: 0.0, previous: u32::MAX }];
+    let mut ways = vec![Way { chance: 0, line: 0, ratio: 0.0, hyphens: 0, demerits: 0.0, previous: u32::MAX }];
     let mut active: Vec<u32> = vec![0];
     let mut found: Vec<Way> = Vec::new();
     for (at, chance) in chances.iter().enumerate().skip(1) {
@@ -119,9 +140,9 @@ pub fn best_lines(chances: &[LineEnd], measure: &dyn Fn(usize) -> f64, same: usi
             let fits = ratio >= -1.0 - 1e-9 || next || at == end;
             if fits || !stays {
                 let line = (way.line + 1).min(same as u32);
-                let way = Way { line, ..extend(&way, *index, from, chance, ratio, over, at, end, taste) };
+                let way = Way { line, ..extend(&way, *index, from, chance, (ratio, over, measure), at, end, taste) };
                 if fits {
-                    keep(&mut found, way);
+                    keep(&mut found, way, taste);
                 } else if least.as_ref().is_none_or(|known| over < known.0) {
                     least = Some((over, way));
                 }
@@ -141,8 +162,12 @@ pub fn best_lines(chances: &[LineEnd], measure: &dyn Fn(usize) -> f64, same: usi
             active.extend(newest);
         }
     }
-    let best = ways.iter().enumerate().filter(|(_, way)| way.chance as usize == end);
-    let Some((mut at, _)) = best.min_by(|a, b| a.1.demerits.total_cmp(&b.1.demerits)) else { return vec![end] };
+    let whole = || ways.iter().enumerate().filter(|(_, way)| way.chance as usize == end);
+    let least = |a: &(usize, &Way), b: &(usize, &Way)| a.1.demerits.total_cmp(&b.1.demerits);
+    let asked = wanted.and_then(|(low, high)| {
+        whole().filter(|(_, way)| (low..=high).contains(&(way.line as usize)) && way.demerits < OVERFULL).min_by(least)
+    });
+    let Some((mut at, _)) = asked.or_else(|| whole().min_by(least)) else { return vec![end] };
     let mut breaks = Vec::new();
     while at != 0 {
         breaks.push(ways[at].chance as usize);
@@ -158,20 +183,19 @@ fn extend(
     index: u32,
     from: &LineEnd,
     chance: &LineEnd,
-    ratio: f64,
-    over: f64,
+    (ratio, over, measure): (f64, f64, f64),
     at: usize,
     end: usize,
     taste: &Taste,
 ) -> Way {
-    let fitness = fitness(ratio, taste);
     let hyphens = if chance.hyphen { way.hyphens.saturating_add(1) } else { 0 };
     let mut demerits = line_demerits(ratio, chance.cost, taste);
     if ratio < -1.0 - 1e-9 {
         demerits = OVERFULL * (1.0 + over.max(0.0));
     }
-    if fitness.abs_diff(way.fitness) > 1 {
-        demerits += taste.uneven;
+    let seen = ratio.clamp(-1.0, LOOSEST);
+    if way.chance > 0 {
+        demerits += difference(seen, way.ratio, taste);
     }
     if hyphens > 1 {
         demerits += taste.hyphen_pair;
@@ -181,30 +205,28 @@ fn extend(
     }
     if at == end && way.chance > 0 {
         if from.hyphen {
-            demerits += taste.fault;
+            demerits += taste.last_hyphen;
         }
         if chance.joints.0 <= from.joints.1 {
             demerits += taste.lonely;
         }
+        if chance.end.minus(from.start).width < taste.least_last * measure {
+            demerits += taste.short_last;
+        }
     }
     // A run of hyphens beyond the limit costs the same however long: states stay few.
     let hyphens = hyphens.min(u8::try_from(taste.in_row + 1).unwrap_or(u8::MAX));
-    Way { chance: at as u32, line: 0, fitness, hyphens, demerits: way.demerits + demerits, previous: index }
+    Way { chance: at as u32, line: 0, ratio: seen, hyphens, demerits: way.demerits + demerits, previous: index }
+}
+
+/// Ragged lines may differ.
+fn difference(one: f64, other: f64, taste: &Taste) -> f64 {
+    if taste.zone.is_some() { 0.0 } else { taste.uneven * (one - other).abs() }
 }
 
 fn line_demerits(ratio: f64, cost: f64, taste: &Taste) -> f64 {
     let bad = taste.line + 100.0 * ratio.abs().powi(3);
     bad * bad + cost * cost.abs()
-}
-
-fn fitness(ratio: f64, taste: &Taste) -> u8 {
-    match ratio {
-        _ if taste.zone.is_some() => 1,
-        r if r < -0.5 => 0,
-        r if r <= 0.5 => 1,
-        r if r <= 1.0 => 2,
-        _ => 3,
-    }
 }
 
 /// Of any two neighbours the better one stays.
@@ -214,12 +236,15 @@ fn thin(active: &mut Vec<u32>, ways: &[Way]) {
     *active = better.copied().collect();
 }
 
-fn keep(found: &mut Vec<Way>, way: Way) {
-    let same =
-        |other: &&mut Way| other.line == way.line && other.fitness == way.fitness && other.hyphens == way.hyphens;
-    match found.iter_mut().find(same) {
-        Some(other) if other.demerits <= way.demerits => {}
-        Some(other) => *other = way,
-        None => found.push(way),
+/// A way is given up for another to the same place that no later line can make the dearer one: what a difference to the
+/// next line costs is at most what the two differ by themselves (the triangle inequality).
+fn keep(found: &mut Vec<Way>, way: Way, taste: &Taste) {
+    let alike = |one: &Way, other: &Way| one.line == other.line && one.hyphens == other.hyphens;
+    let beats = |one: &Way, other: &Way| {
+        alike(one, other) && one.demerits + difference(one.ratio, other.ratio, taste) <= other.demerits
+    };
+    if !found.iter().any(|known| beats(known, &way)) {
+        found.retain(|known| !beats(&way, known));
+        found.push(way);
     }
 }

@@ -1,7 +1,7 @@
 //! A paragraph measured: every place where a line may end, and the widths between. In ems, so that it holds at any size.
 
 use crate::typeset::{
-    chances::{Opportunity, around, opportunities, words},
+    chances::{Opportunity, around, is_hyphen, opportunities, words},
     hang,
     hyphen::patterns,
     itemise::Passage,
@@ -39,7 +39,7 @@ pub fn measure(
 ) -> (Vec<Segment>, Vec<usize>) {
     let mut ruler = Ruler::new(passage, style, cuts, shaper);
     let mut found = Vec::new();
-    opportunities(&passage.text, start, &style.language, style.is_ragged(), &mut found);
+    opportunities(&passage.text, start, style, &mut found);
     for opportunity in found.iter().filter(|opportunity| opportunity.gap) {
         ruler.gap[opportunity.next] = true;
     }
@@ -122,8 +122,13 @@ impl Ruler<'_, '_, '_> {
             patterns.parts(letters, self.style.hyphenation, &mut parts);
             let plain = self.style.case == Case::AsWritten;
             let name = plain && !nouns_are_capital && letters.starts_with(char::is_uppercase);
+            // A compound parts at its own hyphen first.
+            let beside =
+                [self.passage.text[..word.start].chars().next_back(), self.passage.text[word.end..].chars().next()];
+            let compound = beside.into_iter().flatten().any(is_hyphen);
             let ragged = self.style.is_ragged();
-            found.extend(parts.iter().map(|part| Opportunity::hyphen(word.start + part, word.clone(), ragged, name)));
+            let hyphen = |part: &usize| Opportunity::hyphen(word.start + part, word.clone(), ragged, name || compound);
+            found.extend(parts.iter().map(hyphen));
         }
     }
 }
@@ -154,12 +159,13 @@ mod tests {
         ] {
             let style =
                 Style { family: family.to_owned(), language: language.to_owned(), tracking, ..Style::default() };
-            let (cuts, passages) = itemised(&Copy::plain(text), &style, &library).expect("bundled");
-            let mut shaper = Shaper::new(&cuts, language);
-            let copy = prepare(passages, &style, &cuts, &mut shaper);
+            let itemised = itemised(&Copy::plain(text), &style, &library).expect("bundled");
+            let mut shaper = Shaper::new(&itemised.cuts, language);
+            let copy = prepare(&itemised, &style, &mut shaper);
+            let cuts = &itemised.cuts;
             let paragraph = &copy.paragraphs[0];
             let (passage, gaps, segment) = (&paragraph.passage, &paragraph.gaps, &paragraph.segments[0]);
-            let stick = Stick { passage, gaps, style: &style, cuts: &cuts, em: 1.0 };
+            let stick = Stick { passage, gaps, style: &style, cuts, em: 1.0 };
             for from in 0..segment.places.len() {
                 for to in from + 1..segment.places.len() {
                     let (start, end) = (segment.places[from].next, segment.places[to]);

@@ -8,6 +8,8 @@ mod copy;
 #[cfg(test)]
 mod customs;
 mod drop_cap;
+mod each_line;
+mod edges;
 mod fit;
 #[cfg(test)]
 mod frog_king;
@@ -20,30 +22,35 @@ mod itemise;
 mod laws;
 mod letters;
 mod lines;
+#[cfg(test)]
+mod margins;
 mod markdown;
 #[cfg(test)]
 mod markdown_tests;
 mod measure;
 mod place;
 mod plan;
+mod profile;
 mod room;
 mod ruler;
 mod script;
 mod shape;
+mod small_words;
 mod spread;
 mod stored;
 mod style;
+mod touch;
 mod typesetter;
 
-pub use block::Block;
+pub use block::{Block, Lack};
 pub use case::upper;
 pub use copy::Copy;
-pub use hyphen::{composed, is_combining_mark};
+pub use hyphen::{composed, is_combining_mark, lacks_patterns};
 pub use letters::letters_middle;
 pub use markdown::{mark_in, markdown};
 pub use room::Room;
-pub use style::{Align, Case, DropCap, Hyphenation, Leading, Size, Style};
+pub use style::{Align, Case, DropCap, Edges, Hyphenation, Leading, Size, Style};
 pub use typesetter::{MOST_LETTERS, TYPESETTERS, Typesetter, Unset};
 
 #[cfg(test)]
-pub use block::BlockLine;
+pub use block::{BlockLine, TextRun};

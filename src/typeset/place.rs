@@ -3,12 +3,13 @@
 use crate::assets::{Glyph, RunEnd, Sequence};
 use crate::typeset::{
     block::TextRun,
+    edges::bearings,
     hang,
     itemise::{Passage, is_chosen_break, visual_order},
     script::{cursive, is_space},
     shape::{Cut, ScriptRun, Shaped, Shaper},
     spread::{LineFit, LineTotals},
-    style::Style,
+    style::{Edges, Style},
 };
 use std::ops::Range;
 
@@ -190,26 +191,49 @@ fn hyphen(stick: &Stick<'_>, words: &LineWords, script_run: &ScriptRun) -> Optio
 /// What hangs out at the line's beginning and end, in ems.
 fn hung(stick: &Stick<'_>, words: &LineWords, shaped: &[(ScriptRun, Vec<Shaped>)]) -> (f64, f64) {
     let kept = &stick.passage.text[words.kept.clone()];
-    if !stick.style.hanging || kept.is_empty() {
+    if kept.is_empty() || !stick.style.hanging && stick.style.edges == Edges::Font {
         return (0.0, 0.0);
     }
-    let advance = |at: usize| -> f64 {
-        let glyphs = shaped.iter().flat_map(|(_, glyphs)| glyphs);
-        let cluster = glyphs.clone().map(|glyph| glyph.cluster).filter(|cluster| *cluster <= at).max();
-        glyphs.filter(|glyph| Some(glyph.cluster) == cluster).map(|glyph| glyph.advance).sum()
+    // A sign's advance, and the room beside a letter's ink.
+    let cluster_at = |at: usize| -> (f64, (f64, f64)) {
+        let (mut advance, mut beside) = (0.0, (0.0, 0.0));
+        let of = |run: &ScriptRun| run.range.contains(&at) || words.hyphen && run.range.end == at;
+        let Some((script_run, glyphs)) = shaped.iter().find(|(run, _)| of(run)) else { return (advance, beside) };
+        let cluster = glyphs.iter().map(|glyph| glyph.cluster).filter(|cluster| *cluster <= at).max();
+        let same = glyphs.iter().filter(|glyph| Some(glyph.cluster) == cluster);
+        advance += same.clone().map(|glyph| glyph.advance).sum::<f64>();
+        beside = bearings(same, &stick.cuts[script_run.cut], stick.style.edges);
+        (advance, beside)
     };
-    let first = kept.chars().next().map_or(0.0, hang::at_start);
+    let hanging = f64::from(u8::from(stick.style.hanging));
+    let first = kept.chars().next().map_or(0.0, hang::at_start) * hanging;
     let last = if words.hyphen { Some('-') } else { kept.chars().next_back() };
     let width = last.map_or(1, char::len_utf8);
     let at = if words.hyphen { words.kept.end } else { words.kept.end - width };
-    let last = last.map_or(0.0, hang::at_end);
+    let last = last.map_or(0.0, hang::at_end) * hanging;
     // A foreign word at an edge shows another of its letters there.
     let at_home = |at: usize| {
         let script_run = shaped.iter().find(|(script_run, _)| script_run.range.contains(&at));
         script_run.is_none_or(|(script_run, _)| script_run.rtl() == stick.passage.rtl)
     };
-    let share = |share: f64, at: usize| if share > 0.0 && at_home(at) { share * advance(at) } else { 0.0 };
-    (share(first, words.kept.start), share(last, at))
+    let out = |share: f64, at: usize, side: fn((f64, f64)) -> f64| {
+        if !at_home(at) {
+            return 0.0;
+        }
+        let (advance, beside) = cluster_at(at);
+        if share > 0.0 { share * advance } else { side(beside) }
+    };
+    // The pen runs from left to right.
+    let rtl = stick.passage.rtl;
+    (out(first, words.kept.start, if rtl { right } else { left }), out(last, at, if rtl { left } else { right }))
+}
+
+fn left(beside: (f64, f64)) -> f64 {
+    beside.0
+}
+
+fn right(beside: (f64, f64)) -> f64 {
+    beside.1
 }
 
 /// The bytes that a cluster stands for.

@@ -2,6 +2,7 @@
 
 use crate::typeset::{
     chances::{REACH, around},
+    edges::bearings,
     hang,
     itemise::Passage,
     lines::Sum,
@@ -26,6 +27,8 @@ pub struct Cluster {
     pub joined: bool,
     tracked: bool,
     advance: f64,
+    /// What stands out at a line's beginning and end, in ems.
+    bearings: (f64, f64),
 }
 
 pub struct Ruler<'a, 's, 'f> {
@@ -54,6 +57,11 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
         let mut glyphs = Vec::new();
         for script_run in &passage.script_runs {
             shaper.shape(&passage.text, 0..length, script_run, None, &mut glyphs);
+            let cut = &cuts[script_run.cut];
+            for same in glyphs.chunk_by(|one, other| one.cluster == other.cluster) {
+                let (left, right) = bearings(same.iter(), cut, style.edges);
+                clusters[same[0].cluster].bearings = if script_run.rtl() { (right, left) } else { (left, right) };
+            }
             for glyph in &glyphs {
                 let cluster = &mut clusters[glyph.cluster];
                 cluster.begins = true;
@@ -127,7 +135,8 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
             let hung = self.hang(hang::at_end(letter));
             let alone = kerned && hung > 0.0;
             let advance = if alone { self.width(from..at, None) - tracking } else { cluster.advance };
-            sum.width -= advance * hung + tracking;
+            let hung = if hung > 0.0 { advance * hung } else { cluster.bearings.1 };
+            sum.width -= hung + tracking;
         }
         sum
     }
@@ -144,7 +153,9 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
             sum.stretch += GAP;
         }
         if let Some(letter) = text[next..].chars().next() {
-            sum.width += self.clusters[next].advance * self.hang(hang::at_start(letter));
+            let hung = self.hang(hang::at_start(letter));
+            let cluster = self.clusters[next];
+            sum.width += if hung > 0.0 { cluster.advance * hung } else { cluster.bearings.0 };
         }
         sum
     }

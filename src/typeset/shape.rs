@@ -55,6 +55,8 @@ impl ScriptRun {
 pub struct Shaper<'a> {
     fonts: Vec<(ShaperFont<'a, 'static>, f64, Vec<Feature>)>,
     language: Option<Language>,
+    /// Pairs of letters, and what is added between them, in ems.
+    kerns: Vec<(char, char, f64)>,
     plans: Vec<(usize, Script, bool, ShapePlan)>,
     buffer: Buffer,
 }
@@ -67,7 +69,14 @@ impl<'a> Shaper<'a> {
             (ShaperFont::new(cut.font.face()), scale, features)
         });
         let language = Language::new(language.as_bytes());
-        Shaper { fonts: fonts.collect(), language, plans: Vec::new(), buffer: Buffer::new() }
+        Shaper { fonts: fonts.collect(), language, kerns: Vec::new(), plans: Vec::new(), buffer: Buffer::new() }
+    }
+
+    /// Pairs of letters that a style sets apart or closer, in thousandths of an em.
+    #[must_use]
+    pub fn kerned(mut self, pairs: &[(char, char, f64)]) -> Shaper<'a> {
+        self.kerns = pairs.iter().map(|(left, right, by)| (*left, *right, by / 1000.0)).collect();
+        self
     }
 
     /// The glyphs of `script_run` in `text`, left to right. What stands in `line` beside it counts as its
@@ -118,6 +127,30 @@ impl<'a> Shaper<'a> {
             y: -scaled(place.y_offset),
             joined: info.unsafe_to_break(),
         }));
+        if !self.kerns.is_empty() && !script_run.rtl() {
+            kern(&self.kerns, text, hyphen, glyphs);
+        }
+    }
+}
+
+/// Adds what a style asks for between pairs of letters. A line that parts between them is shaped again.
+fn kern(kerns: &[(char, char, f64)], text: &str, hyphen: Option<(char, usize)>, glyphs: &mut [Shaped]) {
+    for at in 1..glyphs.len() {
+        let next = glyphs[at].cluster;
+        let left = text.get(..next).and_then(|before| before.chars().next_back());
+        let right = match hyphen {
+            Some((letter, place)) if place == next => Some(letter),
+            _ => text.get(next..).and_then(|after| after.chars().next()),
+        };
+        if glyphs[at - 1].cluster == next {
+            continue;
+        }
+        let by: f64 =
+            kerns.iter().filter(|pair| Some(pair.0) == left && Some(pair.1) == right).map(|pair| pair.2).sum();
+        if by != 0.0 {
+            glyphs[at - 1].advance += by;
+            glyphs[at].joined = true;
+        }
     }
 }
 

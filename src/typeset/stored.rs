@@ -1,7 +1,7 @@
 //! Stored: a set block as bytes and back, numbers to their last bit; fonts by name, and only the very same font will do.
 
 use crate::assets::{Font, Glyph, Library, RunEnd, Sequence};
-use crate::typeset::block::{Block, BlockLine, Overmatter, TextRun};
+use crate::typeset::block::{Block, BlockLine, Lack, Overmatter, TextRun, Touch};
 use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
@@ -14,6 +14,9 @@ struct StoredBlock {
     overmatter: Option<(usize, f64)>,
     missing: Vec<char>,
     loose: Vec<usize>,
+    /// Which, and the tag of a feature.
+    lacks: Vec<(u8, [u8; 4])>,
+    touching: Vec<(char, char, f64)>,
     initial: bool,
 }
 
@@ -63,6 +66,8 @@ pub fn encode(block: &Block) -> Option<Vec<u8>> {
         overmatter: block.overmatter.map(|over| (over.lines, over.mm)),
         missing: block.missing.clone(),
         loose: block.loose.clone(),
+        lacks: block.lacks.iter().map(encode_lack).collect(),
+        touching: block.touching.iter().map(|touch| (touch.pair.0, touch.pair.1, touch.kern)).collect(),
         initial: block.initial,
     };
     postcard::to_stdvec(&stored).ok()
@@ -89,8 +94,23 @@ pub fn decode(bytes: &[u8], library: &Library) -> Option<Block> {
         overwide,
         missing: stored.missing,
         loose: stored.loose,
+        lacks: stored.lacks.into_iter().map(decode_lack).collect::<Option<_>>()?,
+        touching: stored.touching.into_iter().map(|(left, right, kern)| Touch { pair: (left, right), kern }).collect(),
         initial: stored.initial,
     })
+}
+
+fn encode_lack(lack: &Lack) -> (u8, [u8; 4]) {
+    match lack {
+        Lack::Emphasis => (0, [0; 4]),
+        Lack::Strong => (1, [0; 4]),
+        Lack::SmallCaps => (2, [0; 4]),
+        Lack::Feature(tag) => (3, *tag),
+    }
+}
+
+fn decode_lack((which, tag): (u8, [u8; 4])) -> Option<Lack> {
+    [Lack::Emphasis, Lack::Strong, Lack::SmallCaps, Lack::Feature(tag)].get(usize::from(which)).copied()
 }
 
 fn encode_run(run: &TextRun, fonts: &mut Vec<StoredFont>) -> StoredRun {

@@ -18,6 +18,12 @@ pub struct Style {
     pub language: String,
     pub align: Align,
     pub hyphenation: Hyphenation,
+    /// Titles: lines are even, and no small word is torn from the one it belongs to.
+    pub even: bool,
+    /// Least and most lines of a title.
+    pub lines: Option<(usize, usize)>,
+    /// Words that stay on one line together.
+    pub hold: Vec<String>,
     /// Word space: least, ideal and most, as shares of the font's own.
     pub word_space: [f64; 3],
     /// Tracking that justification may add or take, thousandths of an em: (-most taken, most added).
@@ -29,6 +35,9 @@ pub struct Style {
     pub space_between: f64,
     /// Punctuation and hyphens hang into the margin.
     pub hanging: bool,
+    pub edges: Edges,
+    /// Pairs of letters, and what is added between them in thousandths of an em.
+    pub kerns: Vec<(char, char, f64)>,
     pub drop_cap: Option<DropCap>,
 }
 
@@ -46,6 +55,9 @@ pub enum Size {
     /// The largest that fits, between least and most, in steps of a quarter point. Leading, indent and space shrink
     /// along: as given, they belong to the largest.
     Between(f64, f64),
+    /// Every line its own size, so that all are as wide as the room; between least and most. Leading is counted from a
+    /// line's foot to the next one's capitals: what it has beyond the size, of the mean of all sizes.
+    EachLine(f64, f64),
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -66,6 +78,18 @@ pub enum Align {
     Right,
     Centre,
     Justify,
+}
+
+/// What stands on a line's edge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Edges {
+    /// Letters with the room that their font gives them.
+    #[default]
+    Font,
+    /// Their ink.
+    Ink,
+    /// What the eye takes for their edge: round and sloping letters stand out a little.
+    Eye,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -106,7 +130,7 @@ impl Style {
     pub fn largest(&self) -> f64 {
         match self.size {
             Size::Fixed(size) => size,
-            Size::Between(least, most) => least.max(most),
+            Size::Between(least, most) | Size::EachLine(least, most) => least.max(most),
         }
     }
 
@@ -115,7 +139,9 @@ impl Style {
         match (self.leading, self.size) {
             (Leading::Times(times), _) => size * times,
             (Leading::Points(leading), Size::Fixed(_)) => leading,
-            (Leading::Points(leading), Size::Between(_, most)) => leading * size / most.max(f64::MIN_POSITIVE),
+            (Leading::Points(leading), Size::Between(_, most) | Size::EachLine(_, most)) => {
+                leading * size / most.max(f64::MIN_POSITIVE)
+            }
         }
     }
 }
@@ -134,12 +160,17 @@ impl Default for Style {
             language: "en-GB".to_owned(),
             align: Align::Start,
             hyphenation: Hyphenation { on: true, before: 2, after: 3, in_row: 2 },
+            even: false,
+            lines: None,
+            hold: Vec::new(),
             word_space: [0.8, 1.0, 1.4],
-            letter_space: (-5.0, 10.0),
-            letter_width: (0.985, 1.015),
+            letter_space: (0.0, 0.0),
+            letter_width: (1.0, 1.0),
             indent: 0.0,
             space_between: 0.0,
             hanging: true,
+            edges: Edges::Font,
+            kerns: Vec::new(),
             drop_cap: None,
         }
     }

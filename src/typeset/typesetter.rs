@@ -13,6 +13,7 @@ use crate::typeset::{
     shape::Shaper,
     stored::{decode, encode},
     style::Style,
+    touch::{LEAST_SIZE, touching},
 };
 use std::sync::Arc;
 
@@ -106,10 +107,14 @@ impl Typesetter {
             nearest: nearest(&style.family, self.library.families().into_iter()),
         };
         let base = Cuts::new(&self.library, style).font(false, false).ok_or_else(unknown)?;
-        let (cuts, passages) = itemised(copy, style, &self.library).ok_or_else(unknown)?;
-        let mut shaper = Shaper::new(&cuts, &style.language);
-        let measured = prepare(passages, style, &cuts, &mut shaper);
-        Ok(fit(&measured, style, &base, room, &mut shaper))
+        let copy = itemised(copy, style, &self.library).ok_or_else(unknown)?;
+        let mut shaper = Shaper::new(&copy.cuts, &style.language).kerned(&style.kerns);
+        let measured = prepare(&copy, style, &mut shaper);
+        let mut block = fit(&measured, style, &base, room, &mut shaper);
+        if block.size >= LEAST_SIZE {
+            block.touching = touching(&block.lines);
+        }
+        Ok(block)
     }
 }
 

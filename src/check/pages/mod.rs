@@ -7,10 +7,13 @@ mod colour_space_assumed;
 mod copy;
 mod drawing_left_out;
 mod extent_estimated;
+mod face_missing;
 mod file;
 mod isbn_range;
 mod language;
+mod letters_touch;
 mod loose_line;
+mod no_hyphenation;
 mod overmatter;
 mod picture_damaged;
 mod profile_not_used;
@@ -28,10 +31,13 @@ pub const PAGES: &[(&str, &str)] = &[
     ("copy", include_str!("copy.rs")),
     ("drawing-left-out", include_str!("drawing_left_out.rs")),
     ("extent-estimated", include_str!("extent_estimated.rs")),
+    ("face-missing", include_str!("face_missing.rs")),
     ("file", include_str!("file.rs")),
     ("isbn-range", include_str!("isbn_range.rs")),
     ("language", include_str!("language.rs")),
+    ("letters-touch", include_str!("letters_touch.rs")),
     ("loose-line", include_str!("loose_line.rs")),
+    ("no-hyphenation", include_str!("no_hyphenation.rs")),
     ("overmatter", include_str!("overmatter.rs")),
     ("picture-damaged", include_str!("picture_damaged.rs")),
     ("profile-not-used", include_str!("profile_not_used.rs")),

@@ -23,6 +23,7 @@ pub fn sample(word: &Word, slot: &Slot) -> String {
         ("copy", _) => "copy.md",
         ("add-on", _) => "51299",
         (_, "a family") => "Inter",
+        (_, "two letters") => "AV",
         (_, "a feature tag") => "onum",
         (_, "a colour, such as \"#2f6f7e\"") => "#2f6f7e",
         (_, "a swatch" | "a second swatch" | "a swatch at the back") => "black",

@@ -17,6 +17,53 @@
 //! Sizes, leading, indents and spaces are points; tracking is thousandths of an em. A `text` may hold any of these words
 //! for itself: they hold for this text alone. Solid black overprints by default. Justified copy is hyphenated by default,
 //! and nothing else is.
+//!
+//! # Paragraphs
+//!
+//! - All lines of a paragraph are weighed together: word spaces near the font's own, neighbouring lines alike, few hyphens,
+//!   none into the last line where that costs no hole, and a last line of a fifth of the measure at least.
+//! - `word-space`, `letter-space` and `letter-width` say how far justified lines may give. Letters keep their width and
+//!   their distance unless a style allows otherwise: `letter-width 99 101; letter-space -3 5` goes unseen.
+//! - Words part by the patterns of their language: Danish, Dutch, English, Finnish, French, German, Italian, Norwegian,
+//!   Polish, Portuguese and Spanish. Words of other languages part at soft hyphens (U+00AD) alone, which is reported, see
+//!   `jaconet explain no-hyphenation`. Addresses, numbers and words in capitals get no hyphen.
+//!
+//! # Small words
+//!
+//! No line ends with an abbreviation before its name or number (`Dr.`, `No.`), with an opening guillemet and its blank, or,
+//! in Belarusian, Czech, Polish, Russian, Slovak and Ukrainian, with a word of one letter. None begins with a spaced dash
+//! or ellipsis, or with `; : ! ? »` after a blank. A Spanish opening dash stays with its word. A word is not broken at a
+//! hyphen of its own where that leaves a single letter; nor, if another place can be found, in Polish and Portuguese, which
+//! would have to write the hyphen again. Most of this is common practice.
+//!
+//! # Titles
+//!
+//! ```kdl
+//! type {
+//!     style title { size between 24 60; leading percent=100; breaks good; lines 2 4; hold "Salt and" }
+//! }
+//! ```
+//!
+//! - `breaks good`: even lines, and no article, preposition, number or initial torn from its word, in Czech, Danish, Dutch,
+//!   English, French, German, Italian, Norwegian, Polish, Portuguese, Spanish and Swedish. Lines that the book chooses win.
+//! - `lines` says how many; `hold` keeps words together, whatever their capitals.
+//! - `size between 20 200 each-line=#true` gives every line its own size, so that all are as wide as their frame. Lines are
+//!   those that the book or the copy chooses, or as many as `lines` says. Between a line's foot and the next line's capitals
+//!   stands what `leading` has beyond 100 percent, of the mean size: `leading percent=115` is close.
+//!
+//! # Edges and pairs
+//!
+//! ```kdl
+//! type {
+//!     style title { size 60; edges eye; kern "f?" 60; kern "Vä" 50 }
+//! }
+//! ```
+//!
+//! - `edges` says what stands on the edge of a frame: letters with the room that their font gives them, which shows in
+//!   large type; their ink; or the edge that the eye sees: round and sloping letters stand out by up to 0.018 em besides.
+//!   Punctuation hangs in any case, unless `hanging-punctuation #false`.
+//! - `kern` adds between two letters, as they are shown (in capitals for `case upper`), thousandths of an em. Letters
+//!   whose ink meets are reported with what sets them apart, see `jaconet explain letters-touch`.
 
 use crate::assets::nearest;
 use crate::cover::{Facts, TypeStyle};
@@ -25,14 +72,16 @@ use crate::language::context::Desk;
 use crate::language::headword::{Headword, NAME, Role};
 use crate::language::nodes::book::language;
 use crate::source::{Datum, KnownBy, Laid, Reader, Value, Word, meant, name};
-use crate::typeset::{DropCap, Leading, Size, Style};
+use crate::typeset::{DropCap, Style};
 use words::{
-    AFTER, ALIGN, ALIGNS, BEFORE, BREAKS, CASE, CASES, DROP_CAP, FONT, HANGING, HYPHENATE, IN_ROW, INDENT, ITALIC,
-    KEEP_WHOLE, LANGUAGE, LEADING, LETTERS, LINES, OVERPRINT, PARAGRAPH_SPACE, PERCENT, PERCENT_OF_SIZE, SIZE, SWATCH,
-    TRACKING, WEIGHT, WEIGHTS,
+    AFTER, ALIGN, ALIGNS, BEFORE, CASE, CASES, DROP_CAP, EDGES, EDGES_OF, FONT, HANGING, HYPHENATE, IN_ROW, INDENT,
+    ITALIC, KEEP_WHOLE, LANGUAGE, LEADING, LETTERS, LINES, OVERPRINT, PARAGRAPH_SPACE, PERCENT, SIZE, SWATCH, TRACKING,
+    WEIGHT, WEIGHTS,
 };
 
 mod letters;
+mod sizes;
+mod titles;
 mod words;
 
 pub use words::STYLE_WORDS;
@@ -115,16 +164,14 @@ pub fn find(reader: &Reader<'_>, facts: &Facts, name: &Spanned<String>) -> TypeS
 pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
     font(reader, &mut into.style, desk);
     if let Some(word) = reader.child(&SIZE) {
-        size(&word, &mut into.style);
+        sizes::size(&word, &mut into.style);
     }
     if let Some(word) = reader.child(&SWATCH) {
         into.swatch = word.text().unwrap_or_else(|| into.swatch.clone());
         into.percent = word.percent_property(&PERCENT).unwrap_or(1.0);
         into.overprint = word.flag_property(&OVERPRINT);
     }
-    if let Some(word) = reader.child(&BREAKS) {
-        into.chosen_breaks = word.choice().is_some_and(|breaks| breaks.value == "chosen");
-    }
+    titles::breaks(reader, into);
     if let Some(word) = reader.child(&KEEP_WHOLE) {
         while word.peek().is_some() {
             into.keep_whole.extend(word.text().map(|whole| whole.value));
@@ -135,7 +182,7 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
     }
     let style = &mut into.style;
     let points = |word| reader.child(word).and_then(|word| word.pt());
-    if let Some(stated) = reader.child(&LEADING).and_then(|word| leading(&word)) {
+    if let Some(stated) = reader.child(&LEADING).and_then(|word| sizes::leading(&word)) {
         style.leading = stated;
     }
     style.indent = points(&INDENT).unwrap_or(style.indent);
@@ -150,6 +197,8 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
     style.hyphenation.on = into.hyphenate.unwrap_or(style.align == crate::typeset::Align::Justify);
     letters::features(reader, style);
     letters::spaces(reader, style);
+    letters::kerns(reader, style);
+    style.edges = reader.child(&EDGES).and_then(|word| word.choose(&EDGES_OF)).unwrap_or(style.edges);
     if let Some(word) = reader.child(&HANGING) {
         style.hanging = word.flag().unwrap_or(style.hanging);
     }
@@ -201,40 +250,6 @@ fn font(reader: &Reader<'_>, style: &mut Style, desk: &Desk<'_>) {
         reader.findings().borrow_mut().push(finding);
     }
     style.family = family.value;
-}
-
-/// `leading 14.5`, or `leading percent=120` of the size.
-fn leading(word: &Reader<'_>) -> Option<Leading> {
-    let points = word.pt();
-    let times = word.percent_property(&PERCENT_OF_SIZE);
-    match (points, times) {
-        (Some(_), Some(_)) => {
-            word.error(word.span(), "`leading` stands here in points and in percent", "keep one of the two");
-            None
-        }
-        (None, None) if word.node.values.is_empty() && word.node.properties.is_empty() => {
-            let help = "write points, `leading 14.5`, or percent of the size, `leading percent=120`";
-            word.error(word.span(), "`leading` lacks its points", help);
-            None
-        }
-        (points, times) => points.map(Leading::Points).or(times.map(Leading::Times)),
-    }
-}
-
-fn size(word: &Reader<'_>, style: &mut Style) {
-    if !word.says_text() {
-        style.size = word.pt().map_or(style.size, Size::Fixed);
-        return;
-    }
-    if word.choice().is_none() {
-        return word.skip();
-    }
-    if let (Some(least), Some(most)) = (word.pt(), word.pt()) {
-        if least > most {
-            word.error(word.span(), "the least size is larger than the largest", "write `size between 9 20`");
-        }
-        style.size = Size::Between(least.min(most), most.max(least));
-    }
 }
 
 /// Whether words part, where it is stated; how they do is put into the style.

@@ -121,9 +121,6 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     Some(Arc::new(Text { settings: settings?, vertical, baselines, spine }))
 }
 
-/// Em of a blank that shows as a hole. Common practice, from memory: a quarter is usual and a half the most.
-const HOLE: f64 = 0.4;
-
 impl Text {
     /// How far under the top of its frame the block begins.
     fn begins(&self, frame: Rect, block: &Block) -> f64 {
@@ -152,25 +149,6 @@ impl Text {
         }
     }
 
-    /// Justified lines whose word spaces are wider than the style allows, and so wide that they show.
-    fn loose(block: &Block, pen: &Pen<'_>) {
-        for number in &block.loose {
-            let Some(line) = number.checked_sub(1).and_then(|at| block.lines.get(at)) else { continue };
-            let blanks = line.runs.iter().flat_map(|run| {
-                let blank = |glyph: &&crate::assets::Glyph| run.text.get(glyph.text.clone()) == Some(" ");
-                run.glyphs.iter().filter(blank).map(|glyph| glyph.advance / run.size).filter(|em| *em > 0.0)
-            });
-            let widest = blanks.fold(0.0, f64::max);
-            if widest < HOLE {
-                continue;
-            }
-            let message = format!("line {number} is set loose: its word spaces are {widest:.2} em wide");
-            let help =
-                "hyphenate, `hyphenate #true`; change a word of the paragraph, or the width; or write `align left`";
-            pen.report(Severity::Warning, "loose-line", message, help);
-        }
-    }
-
     /// Words that take the height they need may take more than the panel has.
     fn off_the_panel(&self, frame: Rect, block: &Block, size: Size, pen: &Pen<'_>) {
         let foot = pen.region.rect.y1;
@@ -183,7 +161,9 @@ impl Text {
         let message =
             format!("the words run off the foot of `{}` by {lines} {unit}, {:.1} mm", pen.region.name, frame.y1 - foot);
         let help = match size {
-            Size::Between(..) => "shorten them, or say where they end, with `bottom` or `above`".to_owned(),
+            Size::Between(..) | Size::EachLine(..) => {
+                "shorten them, or say where they end, with `bottom` or `above`".to_owned()
+            }
             Size::Fixed(size) => format!(
                 "shorten them, or say where they end, with `bottom` or `above`, and let the size adjust: {}",
                 between(size)
@@ -222,7 +202,7 @@ impl Draw for Text {
         let Some((setting, block)) = self.settings.choose(pen.room, &pen.bench) else { return };
         let TextSetting { copy, style, ink, .. } = setting;
         let help = |otherwise: &str| match style.style.size {
-            Size::Between(least, _) => {
+            Size::Between(least, _) | Size::EachLine(least, _) => {
                 format!("they were set at the least size, {} pt; shorten them or give them room", number(least))
             }
             Size::Fixed(size) => format!("{otherwise}, or let the size adjust: {}", between(size)),
@@ -235,7 +215,8 @@ impl Draw for Text {
         }
         self.off_the_panel(frame, &block, style.style.size, pen);
         if block.overwide > 0.0 {
-            let message = format!("a word is wider than its frame by {:.1} mm", block.overwide);
+            let by = if block.overwide < 0.05 { "a hair".to_owned() } else { format!("{:.1} mm", block.overwide) };
+            let message = format!("a word is wider than its frame by {by}");
             let help = help("hyphenate it, widen the frame");
             pen.report(Severity::Error, "overmatter", message, help);
         }
@@ -250,7 +231,7 @@ impl Draw for Text {
             let help = help("widen the frame, choose other breaks in the book's `lines`");
             pen.report(Severity::Warning, "language", message, help);
         }
-        Text::loose(&block, pen);
+        reports::of_setting(style, &block, pen);
         if let Some(lines) = self.baselines {
             Text::leaves(lines, &block, pen);
         }
@@ -273,5 +254,6 @@ fn between(size: f64) -> String {
 }
 
 mod copy;
+mod reports;
 mod settings;
 mod words;

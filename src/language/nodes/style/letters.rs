@@ -1,6 +1,6 @@
 //! Letters: features of the font, and how spaces, letters and their widths may give.
 
-use crate::language::nodes::style::words::{FEATURES, LETTER_SPACE, LETTER_WIDTH, WORD_SPACE};
+use crate::language::nodes::style::words::{FEATURES, KERN, LETTER_SPACE, LETTER_WIDTH, WORD_SPACE};
 use crate::source::{Datum, Reader};
 use crate::typeset::Style;
 
@@ -44,5 +44,23 @@ pub fn spaces(reader: &Reader<'_>, style: &mut Style) {
         && let (Some(least), Some(most)) = (word.percent(), word.percent())
     {
         style.letter_width = (least.min(1.0), most.max(1.0));
+    }
+}
+
+/// Pairs of letters that stand apart or closer; the same pair once more takes the place of the one before.
+pub fn kerns(reader: &Reader<'_>, style: &mut Style) {
+    for word in reader.children(&KERN) {
+        let (Some(pair), Some(by)) = (word.text(), word.number()) else { continue };
+        let mut letters = pair.value.chars();
+        let (Some(left), Some(right), None) = (letters.next(), letters.next(), letters.next()) else {
+            word.error(
+                pair.span,
+                format!("{:?} is no pair of letters", pair.value),
+                "write two, as they are shown: `kern \"f?\" 60`",
+            );
+            continue;
+        };
+        style.kerns.retain(|known| (known.0, known.1) != (left, right));
+        style.kerns.push((left, right, by.value));
     }
 }

@@ -1,8 +1,8 @@
 //! The words of style, as data.
 
 use crate::language::fillings::INK;
-use crate::source::{Slot, Word, choice, flag, name, number, percent as share, pt, text, whole, words_of};
-use crate::typeset::{Align, Case};
+use crate::source::{KnownBy, Slot, Word, choice, flag, name, number, percent as share, pt, text, whole, words_of};
+use crate::typeset::{Align, Case, Edges};
 
 pub use crate::language::fillings::{OVERPRINT, PERCENT};
 
@@ -40,7 +40,12 @@ pub const ITALIC: Word = Word::new("italic", "whether they are italic").takes(&[
 pub const SIZE: Word = Word::new("size", "the size of type; between two sizes, the largest that fits the frame")
     .takes(&[pt("a size in points", 1.0, 2000.0)])
     .or(&[choice("a size", &["between"]), pt("the least size", 1.0, 2000.0), pt("the largest size", 1.0, 2000.0)])
+    .properties(&[EACH_LINE])
     .default("11");
+pub const EACH_LINE: Word =
+    Word::new("each-line", "between two sizes, each line its own, so that all are as wide as the frame")
+        .takes(&[flag()])
+        .default("#false");
 pub const LEADING: Word =
     Word::new("leading", "from baseline to baseline: `leading 14.5`, or `leading percent=120` of the size")
         .takes(&[pt("points", 0.1, 2000.0).perhaps()])
@@ -56,10 +61,14 @@ pub const HYPHENATE: Word = Word::new("hyphenate", "whether words part at the en
     .takes(&[flag()])
     .properties(&[BEFORE, AFTER, IN_ROW]);
 const COUNT: &[Slot] = &[whole("a whole number", 1.0, 20.0)];
-pub const BEFORE: Word = Word::new("before", "letters that stay together before a hyphen").takes(COUNT);
-pub const AFTER: Word = Word::new("after", "letters that stay together after it").takes(COUNT);
-pub const IN_ROW: Word = Word::new("in-row", "lines in a row that may end in a hyphen").takes(COUNT);
-pub const KEEP_WHOLE: Word = Word::new("keep-whole", "words that are never hyphenated").takes(&[text("a word").any()]);
+pub const BEFORE: Word = Word::new("before", "letters that stay together before a hyphen").takes(COUNT).default("2");
+pub const AFTER: Word = Word::new("after", "letters that stay together after it").takes(COUNT).default("3");
+pub const IN_ROW: Word = Word::new("in-row", "lines in a row that may end in a hyphen").takes(COUNT).default("2");
+pub const KEEP_WHOLE: Word = Word::new(
+    "keep-whole",
+    "words that are never hyphenated, or at the points that are written in them alone: `Uhr-macher`",
+)
+.takes(&[text("a word").any()]);
 pub const TRACKING: Word = Word::new("tracking", "space added between all letters, in thousandths of an em")
     .takes(&[number("thousandths of an em", -500.0, 2000.0)])
     .default("0");
@@ -70,19 +79,22 @@ pub const FEATURES: Word =
     Word::new("features", "features of the font, by their OpenType tags: `features \"onum\" liga=#false`")
         .takes(&[text("a feature tag").any()]);
 const PERCENT_OF_FONT: (f64, f64) = (10.0, 400.0);
-pub const WORD_SPACE: Word =
-    Word::new("word-space", "blanks of justified lines, in percent of the font's own").takes(&[
+pub const WORD_SPACE: Word = Word::new("word-space", "blanks of justified lines, in percent of the font's own")
+    .takes(&[
         Slot { what: "the least", ..share(PERCENT_OF_FONT.0, PERCENT_OF_FONT.1) },
         Slot { what: "the ideal", ..share(PERCENT_OF_FONT.0, PERCENT_OF_FONT.1) },
         Slot { what: "the most", ..share(PERCENT_OF_FONT.0, PERCENT_OF_FONT.1) },
-    ]);
+    ])
+    .default("80 100 140");
 pub const LETTER_SPACE: Word = Word::new(
     "letter-space",
     "what justification may take from the space between letters, and add to it, in thousandths of an em",
 )
-.takes(&[number("what may be taken", -100.0, 100.0), number("what may be added", -100.0, 100.0)]);
+.takes(&[number("what may be taken", -100.0, 100.0), number("what may be added", -100.0, 100.0)])
+.default("0 0");
 pub const LETTER_WIDTH: Word = Word::new("letter-width", "how much narrower and wider justification may set letters")
-    .takes(&[Slot { what: "the least", ..share(80.0, 120.0) }, Slot { what: "the most", ..share(80.0, 120.0) }]);
+    .takes(&[Slot { what: "the least", ..share(80.0, 120.0) }, Slot { what: "the most", ..share(80.0, 120.0) }])
+    .default("100 100");
 pub const INDENT: Word =
     Word::new("indent", "how far first lines are set in").takes(&[pt("points", -500.0, 500.0)]).default("0");
 pub const PARAGRAPH_SPACE: Word = Word::new("paragraph-space", "between paragraphs")
@@ -91,15 +103,34 @@ pub const PARAGRAPH_SPACE: Word = Word::new("paragraph-space", "between paragrap
     .was(&["space-between"]);
 pub const HANGING: Word =
     Word::new("hanging-punctuation", "whether punctuation hangs into the margin").takes(&[flag()]);
+pub const EDGES: Word = Word::new(
+    "edges",
+    "what stands on the edges of lines: letters with the room that their font gives them, their ink, or what the eye takes \
+     for their edge",
+)
+.takes(&[choice("an edge", &words_of(&EDGES_OF))])
+.default("font");
+pub const EDGES_OF: [(&str, Edges); 3] = [("font", Edges::Font), ("ink", Edges::Ink), ("eye", Edges::Eye)];
+pub const KERN: Word =
+    Word::new("kern", "what is added between two letters, in thousandths of an em: `kern \"f?\" 60`")
+        .takes(&[text("two letters"), number("thousandths of an em", -500.0, 500.0)])
+        .known_by(KnownBy::Name)
+        .many();
 pub const DROP_CAP: Word =
     Word::new("drop-cap", "the first letters of the first paragraph, over several lines").properties(&[LINES, LETTERS]);
 pub const LINES: Word =
     Word::new("lines", "how many lines high").takes(&[whole("a number of lines", 1.0, 12.0)]).default("3");
 pub const LETTERS: Word =
     Word::new("letters", "how many letters").takes(&[whole("a number of letters", 1.0, 40.0)]).default("1");
-pub const BREAKS: Word = Word::new("breaks", "whether titles break where the `lines` of the book say")
-    .takes(&[choice("which breaks", &["chosen", "free"])])
-    .default("free");
+pub const BREAKS: Word =
+    Word::new("breaks", "where titles break: as their letters run, where the `lines` of the book say, or well")
+        .takes(&[choice("which breaks", &["chosen", "free", "good"])])
+        .default("free");
+pub const TITLE_LINES: Word =
+    Word::new("lines", "the number of lines that a title should have: `lines 3`, or least and most, `lines 2 4`")
+        .takes(&[whole("the least", 1.0, 20.0), whole("the most", 1.0, 20.0).perhaps()]);
+pub const HOLD: Word =
+    Word::new("hold", "words that stay on one line together: `hold \"of the\"`").takes(&[text("words").any()]);
 pub const LANGUAGE: Word =
     Word::new("language", "its language, where that is not the book's").takes(&[text("a language tag, such as en-GB")]);
 
@@ -121,7 +152,11 @@ pub const STYLE_WORDS: &[Word] = &[
     INDENT,
     PARAGRAPH_SPACE,
     HANGING,
+    EDGES,
+    KERN,
     DROP_CAP,
     BREAKS,
+    TITLE_LINES,
+    HOLD,
     LANGUAGE,
 ];

@@ -79,17 +79,25 @@ fn placeholder(count: usize) -> String {
 const WORD_JOINER: char = '\u{2060}';
 
 /// Marks words that may not part: a word joiner before the first letter tells the hyphenator so, and stays out of the
-/// way of kerning and ligatures.
+/// way of kerning and ligatures. A word with points in it, `Uhr-macher`, may part there: soft hyphens say so.
 pub fn keep_whole(text: &mut String, whole: &[String]) {
-    for word in whole.iter().filter(|word| !word.is_empty()) {
-        let letter = |letter: Option<char>| letter.is_some_and(char::is_alphabetic);
-        let found: Vec<usize> = text.match_indices(word.as_str()).map(|(at, _)| at).collect();
-        // From the end, so that places before it stay true.
-        for at in found.into_iter().rev() {
-            let (before, after) = (text[..at].chars().next_back(), text[at + word.len()..].chars().next());
-            if !letter(before) && !letter(after) {
-                text.insert(at, WORD_JOINER);
-            }
+    for word in whole.iter().filter(|word| word.contains(char::is_alphabetic)) {
+        mark(text, word, &format!("{WORD_JOINER}{word}"));
+        if word.contains('-') {
+            mark(text, &word.replace('-', ""), &word.replace('-', "\u{AD}"));
+        }
+    }
+}
+
+/// Puts another form in the place of a word, wherever it stands by itself.
+fn mark(text: &mut String, word: &str, marked: &str) {
+    let letter = |letter: Option<char>| letter.is_some_and(char::is_alphabetic);
+    let found: Vec<usize> = text.match_indices(word).map(|(at, _)| at).collect();
+    // From the end, so that places before it stay true.
+    for at in found.into_iter().rev() {
+        let (before, after) = (text[..at].chars().next_back(), text[at + word.len()..].chars().next());
+        if !letter(before) && !letter(after) {
+            text.replace_range(at..at + word.len(), marked);
         }
     }
 }
@@ -103,4 +111,16 @@ pub fn one_letter_a_line(copy: &Copy) -> Copy {
         .map(|letter| if letter == ' ' { String::from('\u{a0}') } else { letter.to_string() })
         .collect();
     Copy::plain(&letters.join("\n"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn kept_words_part_at_their_points_alone() {
+        let mut text = "Der Uhrmacher und die Uhrmacherin, see-going lanterns.".to_owned();
+        keep_whole(&mut text, &["Uhr-macher".to_owned(), "see-going".to_owned(), "-".to_owned()]);
+        assert_eq!(text, "Der Uhr\u{AD}macher und die Uhrmacherin, \u{2060}see-going lanterns.");
+    }
 }

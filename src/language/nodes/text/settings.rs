@@ -137,7 +137,7 @@ impl TextSetting {
     }
 
     fn set(&self, open: Open, lines: Option<usize>, bench: &Bench<'_>) -> Option<Arc<Block>> {
-        let between = matches!(self.style.style.size, Size::Between(..));
+        let between = matches!(self.style.style.size, Size::Between(..) | Size::EachLine(..));
         let height = match open.height {
             Limit::Fixed(height) => Some(height + SLACK),
             Limit::Most(most) if between && most.is_finite() => Some(most + SLACK),

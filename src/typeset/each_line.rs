@@ -1,0 +1,134 @@
+//! Lines that each find their own size: all as wide as the room, with even gaps between capitals and the line above.
+
+use crate::assets::{Font, RunEnd};
+use crate::ground::MM_PER_PT;
+use crate::typeset::{
+    lines::{Sum, Taste, best_lines},
+    measure::Segment,
+    place::LineWords,
+    plan::{MeasuredCopy, Plan, PlannedLine, overmatter},
+    room::Room,
+    spread::LineFit,
+    style::Style,
+};
+
+/// What one line says: paragraph, segment, and the chances at which it begins and ends.
+type Cutting = (usize, usize, usize, usize);
+
+/// Lines as the author breaks them, or as many as the style asks for: the number that fills the room best.
+pub fn lay_each(copy: &MeasuredCopy, style: &Style, (least, most): (f64, f64), base: &Font, room: Room) -> Plan {
+    let (low, high) = style.lines.unwrap_or((1, 1));
+    let fits = |plan: &Plan| plan.overmatter.is_none() && !plan.overwide;
+    let mut best: Option<Plan> = None;
+    for count in low..=high.max(low) {
+        let plan = plan(copy, style, &cuttings(copy, count), (least, most), base, room);
+        if best.as_ref().is_none_or(|known| fits(&plan) && (!fits(known) || plan.height > known.height)) {
+            best = Some(plan);
+        }
+    }
+    best.unwrap_or_else(|| plan(copy, style, &cuttings(copy, 1), (least, most), base, room))
+}
+
+/// A text of one part in so many even lines; one of several parts as its author broke it.
+fn cuttings(copy: &MeasuredCopy, count: usize) -> Vec<Cutting> {
+    let parts: usize = copy.paragraphs.iter().map(|paragraph| paragraph.segments.len()).sum();
+    let mut cuttings = Vec::new();
+    for (number, paragraph) in copy.paragraphs.iter().enumerate() {
+        for (at, segment) in paragraph.segments.iter().enumerate() {
+            let mut from = 0;
+            let count = if parts == 1 { count } else { 1 };
+            for chance in even_lines(segment, count) {
+                cuttings.push((number, at, from, chance));
+                from = chance;
+            }
+        }
+    }
+    cuttings
+}
+
+fn even_lines(segment: &Segment, count: usize) -> Vec<usize> {
+    let end = segment.chances.len().saturating_sub(1);
+    if count < 2 {
+        return vec![end];
+    }
+    let whole = segment.chances[end].end.minus(segment.chances[0].start).width;
+    let taste = Taste {
+        zone: Some((whole / count as f64).max(1e-6)),
+        even_last: true,
+        line: 10.0,
+        uneven: 0.0,
+        hyphen_pair: 0.0,
+        last_hyphen: 0.0,
+        lonely: 0.0,
+        least_last: 0.0,
+        short_last: 0.0,
+        in_row: 1,
+        fault: 0.0,
+    };
+    best_lines(&segment.chances, &|_| whole, 0, &taste, Some((count, count)))
+}
+
+fn plan(
+    copy: &MeasuredCopy,
+    style: &Style,
+    cuttings: &[Cutting],
+    (least, most): (f64, f64),
+    base: &Font,
+    room: Room,
+) -> Plan {
+    let metrics = base.metrics();
+    let width = |(paragraph, segment, from, to): Cutting| -> Sum {
+        let chances = &copy.paragraphs[paragraph].segments[segment].chances;
+        chances[to].end.minus(chances[from].start)
+    };
+    let sizes: Vec<f64> = cuttings
+        .iter()
+        .map(|cutting| (room.width / MM_PER_PT / width(*cutting).width.max(1e-6)).clamp(least, most.max(least)))
+        .collect();
+    let mean = sizes.iter().sum::<f64>() / sizes.len().max(1) as f64;
+    let gap = (style.leading_at(most) / most.max(f64::MIN_POSITIVE) - 1.0) * mean * MM_PER_PT;
+    let first = sizes.first().copied().unwrap_or(least);
+    let mut plan = Plan {
+        size: first,
+        leading: gap + metrics.cap_height * mean * MM_PER_PT,
+        lines: Vec::new(),
+        first_baseline: metrics.ascender * first * MM_PER_PT,
+        height: 0.0,
+        overmatter: None,
+        overwide: false,
+    };
+    let mut baseline = plan.first_baseline;
+    for (number, (cutting, size)) in cuttings.iter().zip(&sizes).enumerate() {
+        let (paragraph, at, from, to) = *cutting;
+        let em = size * MM_PER_PT;
+        if number > 0 {
+            baseline += gap + metrics.cap_height * em;
+        }
+        let segment = &copy.paragraphs[paragraph].segments[at];
+        let (place, start) = (segment.places[to], segment.places[from]);
+        let end = match to + 1 == segment.places.len() {
+            false => RunEnd::Line,
+            true if at + 1 < copy.paragraphs[paragraph].segments.len() => RunEnd::Chosen,
+            true => RunEnd::Paragraph,
+        };
+        plan.overwide |= width(*cutting).width * em > room.width + 1e-4 * em;
+        plan.lines.push(PlannedLine {
+            paragraph,
+            words: LineWords {
+                kept: start.next..place.at.max(start.next),
+                next: place.next,
+                hyphen: place.hyphen,
+                measure: room.width / em.max(1e-9),
+                fit: LineFit::AsDrawn,
+            },
+            size: *size,
+            baseline,
+            inset: 0.0,
+            initial: None,
+            end,
+        });
+        plan.height = baseline + metrics.descender * em;
+    }
+    plan.overmatter = overmatter(&plan, metrics.descender * first * MM_PER_PT, room, room.lines);
+    plan
+}
