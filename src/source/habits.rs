@@ -41,6 +41,7 @@ pub const TEXTS: &[&str] = &[
     "in-series",
     "font",
     "keep-whole",
+    "hold",
     "words",
     "by",
     "source",

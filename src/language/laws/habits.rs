@@ -19,7 +19,7 @@ fn takes_percent(word: &Word) -> bool {
 }
 
 /// Words whose text is no prose: numbers in quotes, tags, codes, dates, paths. A comma or a blank is no part of it.
-const CODES: [&str; 20] = [
+const CODES: [&str; 21] = [
     "add-on",
     "condition",
     "copy",
@@ -30,6 +30,7 @@ const CODES: [&str; 20] = [
     "file",
     "ink",
     "isbn",
+    "kern",
     "language",
     "look",
     "other-isbn",

@@ -47,7 +47,7 @@
 //! - `breaks good`: even lines, and no article, preposition, number or initial torn from its word, in Czech, Danish, Dutch,
 //!   English, French, German, Italian, Norwegian, Polish, Portuguese, Spanish and Swedish. Lines that the book chooses win.
 //! - `lines` says how many; `hold` keeps words together, whatever their capitals.
-//! - `size between 20 200 each-line=#true` gives every line its own size, so that all are as wide as their frame. Lines are
+//! - `size each-line 20 200` gives every line its own size, so that all are as wide as their frame. Lines are
 //!   those that the book or the copy chooses, or as many as `lines` says. Between a line's foot and the next line's capitals
 //!   stands what `leading` has beyond 100 percent, of the mean size: `leading percent=115` is close.
 //!

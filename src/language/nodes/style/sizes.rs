@@ -1,6 +1,6 @@
 //! Sizes: of type, fixed, found or for each line, and from line to line.
 
-use crate::language::nodes::style::words::{EACH_LINE, PERCENT_OF_SIZE};
+use crate::language::nodes::style::words::PERCENT_OF_SIZE;
 use crate::source::Reader;
 use crate::typeset::{Leading, Size, Style};
 
@@ -27,15 +27,12 @@ pub fn size(word: &Reader<'_>, style: &mut Style) {
         style.size = word.pt().map_or(style.size, Size::Fixed);
         return;
     }
-    if word.choice().is_none() {
-        return word.skip();
-    }
+    let Some(which) = word.choice() else { return word.skip() };
     if let (Some(least), Some(most)) = (word.pt(), word.pt()) {
         if least > most {
             word.error(word.span(), "the least size is larger than the largest", "write `size between 9 20`");
         }
-        let each = word.flag_property(&EACH_LINE).unwrap_or(false);
-        let of = if each { Size::EachLine } else { Size::Between };
+        let of = if which.value == "each-line" { Size::EachLine } else { Size::Between };
         style.size = of(least.min(most), most.max(least));
     }
 }

@@ -37,15 +37,17 @@ pub const WEIGHT: Word = Word::new("weight", "how heavy its letters are, by name
     .or(&[whole("a weight", 1.0, 1000.0)])
     .default("regular");
 pub const ITALIC: Word = Word::new("italic", "whether they are italic").takes(&[flag()]).default("#false");
-pub const SIZE: Word = Word::new("size", "the size of type; between two sizes, the largest that fits the frame")
-    .takes(&[pt("a size in points", 1.0, 2000.0)])
-    .or(&[choice("a size", &["between"]), pt("the least size", 1.0, 2000.0), pt("the largest size", 1.0, 2000.0)])
-    .properties(&[EACH_LINE])
-    .default("11");
-pub const EACH_LINE: Word =
-    Word::new("each-line", "between two sizes, each line its own, so that all are as wide as the frame")
-        .takes(&[flag()])
-        .default("#false");
+pub const SIZE: Word = Word::new(
+    "size",
+    "the size of type; between two sizes, the largest that fits the frame, or one for each line, as wide as the frame",
+)
+.takes(&[pt("a size in points", 1.0, 2000.0)])
+.or(&[
+    choice("a size", &["between", "each-line"]),
+    pt("the least size", 1.0, 2000.0),
+    pt("the largest size", 1.0, 2000.0),
+])
+.default("11");
 pub const LEADING: Word =
     Word::new("leading", "from baseline to baseline: `leading 14.5`, or `leading percent=120` of the size")
         .takes(&[pt("points", 0.1, 2000.0).perhaps()])
