@@ -66,7 +66,7 @@ pub fn encode(block: &Block) -> Option<Vec<u8>> {
         overmatter: block.overmatter.map(|over| (over.lines, over.mm)),
         missing: block.missing.clone(),
         loose: block.loose.clone(),
-        lacks: block.lacks.iter().map(encode_lack).collect(),
+        lacks: block.lacks.iter().copied().map(encode_lack).collect(),
         touching: block.touching.iter().map(|touch| (touch.pair.0, touch.pair.1, touch.kern)).collect(),
         initial: block.initial,
     };
@@ -100,12 +100,12 @@ pub fn decode(bytes: &[u8], library: &Library) -> Option<Block> {
     })
 }
 
-fn encode_lack(lack: &Lack) -> (u8, [u8; 4]) {
+fn encode_lack(lack: Lack) -> (u8, [u8; 4]) {
     match lack {
         Lack::Emphasis => (0, [0; 4]),
         Lack::Strong => (1, [0; 4]),
         Lack::SmallCaps => (2, [0; 4]),
-        Lack::Feature(tag) => (3, *tag),
+        Lack::Feature(tag) => (3, tag),
     }
 }
 
