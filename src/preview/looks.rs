@@ -56,9 +56,10 @@ struct LookAccount {
 
 impl Studio {
     pub fn look(&self, id: &CoverId) -> Result<CoverLook, Declined> {
+        // Before it is built: else another title that is ready meanwhile takes its place among those that are kept.
+        self.titles().looked_at(id.title);
         self.ready(id.title)?;
-        let mut titles = self.titles();
-        titles.looked_at(id.title);
+        let titles = self.titles();
         let entry = titles.get(id.title).ok_or_else(no_title)?;
         let (build, shown, mistake) = (entry.build, entry.shown.clone(), entry.mistake.clone());
         match id.variant.as_str() {
