@@ -7,6 +7,7 @@ use crate::ground::Span;
 /// One limit of a rule, in words.
 pub struct LimitInForce {
     pub name: &'static str,
+    #[cfg(any(test, feature = "testing"))]
     pub says: &'static str,
     pub value: String,
     /// What holds where nobody states another, and where that comes from.
@@ -23,6 +24,7 @@ pub fn limits_in_force(rule: &str, stated: &StatedLimits) -> Vec<LimitInForce> {
         let set = stated.get(rule, limit.word.name);
         LimitInForce {
             name: limit.word.name,
+            #[cfg(any(test, feature = "testing"))]
             says: limit.word.says,
             value: limit.shown(set.map_or_else(|| limit.usual(), |set| set.value)),
             usual: limit.shown(limit.usual()),
@@ -33,6 +35,7 @@ pub fn limits_in_force(rule: &str, stated: &StatedLimits) -> Vec<LimitInForce> {
     limits.iter().map(one).collect()
 }
 
+#[cfg(any(test, feature = "testing"))]
 /// Every rule that has limits.
 pub fn rules_with_limits() -> impl Iterator<Item = &'static str> {
     all_rules().filter(|rule| !rule.limits.is_empty()).map(|rule| rule.name)

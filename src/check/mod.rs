@@ -39,7 +39,9 @@ pub use drift::drift_of;
 use exam::Exam;
 pub use ink_sums::{InkSums, ink_sums};
 use limit::RuleLimit;
-pub use limits_in_force::{LimitInForce, limits_in_force, rules_with_limits};
+#[cfg(any(test, feature = "testing"))]
+pub use limits_in_force::rules_with_limits;
+pub use limits_in_force::{LimitInForce, limits_in_force};
 pub use pages::PAGES;
 use rule::RuleFindings;
 use rules::RULES;

@@ -6,11 +6,13 @@
 //!
 //! The file states `press` and `limit`, and nothing else:
 //!
-//!     press coated ink-limit=280
-//!     limit sheet-too-large width=707 height=500      // the largest sheet
-//!     limit spine-hard-to-bind warning=3              // the thinnest spine
-//!     limit hairline delicate=(mm)0.3                 // the thinnest line of foil
-//!     limit bleed-short bleed=5
+//! ```text
+//! press coated ink-limit=280
+//! limit sheet-too-large width=707 height=500      // the largest sheet
+//! limit spine-hard-to-bind warning=3              // the thinnest spine
+//! limit hairline delicate=(mm)0.3                 // the thinnest line of foil
+//! limit bleed-short bleed=5
+//! ```
 //!
 //! It is laid over the series and under the cover: the house's limits stand in the series, the printer's replace them, and
 //! what the cover says itself holds. An edition may name another printer. A path counts from the folder of the file that
