@@ -7,18 +7,26 @@ use std::fmt::Write as _;
 
 /// Reports what has changed since it was approved, and approvals that state nothing yet. Only the printed cover is approved.
 pub fn approved(cover: &Cover, scene: &Scene, findings: &mut Vec<Finding>) {
-    if scene.sheet.pixels.is_none() {
-        findings.extend(cover.approvals.iter().filter_map(|approval| changed(approval, scene)));
+    if scene.sheet.pixels.is_some() {
+        return;
+    }
+    // Several people may approve the same: it is read once.
+    let mut read: Vec<(&Reach, Shown)> = Vec::new();
+    for approval in &cover.approvals {
+        let at = read.iter().rposition(|(reach, _)| *reach == &approval.reach).unwrap_or_else(|| {
+            read.push((&approval.reach, Present::of(&approval.reach, scene).shown(&approval.reach, &scene.sheet)));
+            read.len() - 1
+        });
+        findings.extend(changed(approval, &read[at].1));
     }
 }
 
-fn changed(approval: &Approval, scene: &Scene) -> Option<Finding> {
-    let now = Present::of(&approval.reach, scene);
+fn changed(approval: &Approval, now: &Shown) -> Option<Finding> {
     let by = &approval.by;
     let parts = [
-        ("words", "the words", &approval.words, now.words()),
-        ("place", "the place", &approval.place, now.place(&scene.sheet)),
-        ("look", "the look", &approval.look, now.look()),
+        ("words", "the words", &approval.words, &now.words),
+        ("place", "the place", &approval.place, &now.place),
+        ("look", "the look", &approval.look, &now.look),
     ];
     let is_other = |stated: &Option<Spanned<String>>, present: &str| {
         stated.as_ref().is_some_and(|stated| !stated.value.eq_ignore_ascii_case(present))
@@ -37,14 +45,23 @@ fn changed(approval: &Approval, scene: &Scene) -> Option<Finding> {
         let (last, first) = others.split_last()?;
         let what = if first.is_empty() { (*last).to_owned() } else { format!("{} and {last}", first.join(", ")) };
         let have = if first.is_empty() && *last != "the words" { "has" } else { "have" };
-        let message = format!("{what} of {} {have} changed since the approval by {by}", now.subject(&approval.reach));
+        let message = format!("{what} of {} {have} changed since the approval by {by}", now.subject);
         let help = format!("have it approved again, and write {}", write(&is_other));
         Finding::new(Severity::Warning, "changed-since-approval", approval.span, message).help(help)
     };
-    Some(match now.frame() {
+    Some(match now.frame {
         Some(frame) => finding.at(frame),
         None => finding,
     })
+}
+
+/// What an approval is about, as a message calls it, where it lies, and the digests of what it shows now.
+struct Shown {
+    subject: String,
+    frame: Option<Rect>,
+    words: String,
+    place: String,
+    look: String,
 }
 
 /// What a cover shows now of all that an approval is about: element by element, in the order of printing.
@@ -80,6 +97,16 @@ impl<'a> Present<'a> {
                 self.0.len() - 1
             });
             self.0[at].items.push((item, around.clone()));
+        }
+    }
+
+    fn shown(&self, reach: &Reach, sheet: &Sheet) -> Shown {
+        Shown {
+            subject: self.subject(reach),
+            frame: self.frame(),
+            words: self.words(),
+            place: self.place(sheet),
+            look: self.look(),
         }
     }
 
@@ -192,6 +219,17 @@ mod tests {
         ] {
             assert_eq!(said(words, top, size), format!("{wanted} changed since the approval by M. Anand"));
         }
+    }
+
+    /// One of them approved other words, in the same place of the same element.
+    #[test]
+    fn everybody_hears_of_their_own_approval() {
+        let offer = offered(&back("A novel.", 30, 12, "approved by=\"M. Anand\""));
+        let words = offer.split(' ').next().expect("the words come first").to_owned();
+        let both = format!("approved by=\"M. Anand\" {words}\n approved by=\"E. Rowe\" words=\"00000000\"\n");
+        let found = findings(&back("A novel.", 30, 12, &both));
+        assert_eq!(found.len(), 1, "{found:?}");
+        assert!(found[0].message.ends_with("the approval by E. Rowe"), "{found:?}");
     }
 
     /// A panel is approved as a whole, and what stands on another one may change.
