@@ -1,17 +1,11 @@
 //! `jaconet drift`: pictures of the worst cases, and findings of what they expose.
 #![expect(clippy::disallowed_methods, reason = "it plays the author, who has files")]
 
-use serde_json::Value;
-use std::path::Path;
-use std::process::{Command, Stdio};
+#[path = "kit/spoken.rs"]
+mod spoken;
 
-fn jaconet(folder: &Path, words: &[&str]) -> (i32, String, String) {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_jaconet"));
-    command.current_dir(folder).args(words).stdin(Stdio::null());
-    let output = command.output().expect("the binary runs");
-    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).expect("words are UTF-8");
-    (output.status.code().expect("it ends by itself"), text(&output.stdout), text(&output.stderr))
-}
+use serde_json::Value;
+use spoken::jaconet;
 
 const COVER: &str = "book { title \"Salt and Lanterns\"; pages 320 }
 format paperback { trim 129 198; spine 20 }
