@@ -263,8 +263,14 @@ fn art() -> Vec<(String, Vec<u8>)> {
     let copy = include_bytes!("covers/art/blurb.md").to_vec();
     let series = b"swatches { swatch quay c=60 }".to_vec();
     let printer = b"limit small-type warning=6.5".to_vec();
-    let files =
-        [("printers/quay.kdl", printer), ("art/lantern.svg", drawing), ("blurb.md", copy), ("series.kdl", series)];
+    let keyline = include_bytes!("pictures/keyline.pdf").to_vec();
+    let files = [
+        ("printers/quay.kdl", printer),
+        ("printers/keyline.pdf", keyline),
+        ("art/lantern.svg", drawing),
+        ("blurb.md", copy),
+        ("series.kdl", series),
+    ];
     files.map(|(path, bytes)| (path.to_owned(), bytes)).to_vec()
 }
 

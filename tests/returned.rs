@@ -59,7 +59,51 @@ fn a_cover_is_held_against_the_printers_keyline() {
     let (_, _, error) = jaconet(home.path(), &["build", "keyline.kdl", "--only", "press", "--out", "out"]);
     let (exit, out, more) = jaconet(home.path(), &["compare", "cover.kdl", "out/keyline-press.pdf"]);
     assert_eq!(exit, 1, "{error}{more}");
-    assert!(out.contains("its trim is 280 mm wide; ours is 278 mm"), "{out}");
+    assert!(out.contains("the keyline's trim is 280 mm wide; ours is 278 mm"), "{out}");
     assert!(out.contains("from the left of the trim; ours folds at 149 mm"), "{out}");
     assert!(!out.contains("ours folds at 129 mm"), "{out}");
+}
+
+/// The file is named by the cover: what differs is found at every check, and its lines lie over the proof. What cannot be read
+/// is an error at the line.
+#[test]
+fn a_cover_names_its_keyline() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let write = |name: &str, bytes: &[u8]| std::fs::write(home.path().join(name), bytes).expect("is written");
+    let paper = "paper grammage=80 bulk=1.5; cover-stock caliper=0.3";
+    let cover = |line: &str, spine: &str| format!("{}{line}\n", COVER.replace("spine 20", &format!("{paper}{spine}")));
+    // Drawn for a spine of 19.8 mm.
+    write("keyline.pdf", include_bytes!("pictures/keyline.pdf"));
+    write("fits.kdl", cover("keyline \"keyline.pdf\"", "").as_bytes());
+    write("wide.kdl", cover("keyline \"keyline.pdf\"", "; spine 20.5").as_bytes());
+    let (exit, _, error) = jaconet(home.path(), &["build", "fits.kdl", "--only", "proof", "--out", "out"]);
+    assert_eq!((exit, error.contains("keyline-differs")), (0, false), "{error}");
+    let (exit, _, error) = jaconet(home.path(), &["check", "wide.kdl"]);
+    assert_eq!(exit, 1, "{error}");
+    assert!(error.contains("the keyline folds 148.8 mm from the left of the trim; ours folds at 149.5 mm"), "{error}");
+    // The proof has several pages, one of them with the layer.
+    let proof = std::fs::read(home.path().join("out/fits-proof.pdf")).expect("it was built");
+    write("many.pdf", &proof);
+    write("cut.pdf", &proof[..proof.len() / 3]);
+    let locked = String::from_utf8_lossy(include_bytes!("pictures/keyline.pdf")).replace(
+        "/Root 1 0 R",
+        "/Root 1 0 R /Encrypt << /Filter /Standard /V 1 /R 2 /P -4 /O (01234567890123456789012345678901) \
+         /U (01234567890123456789012345678901) >> /ID [(a) (a)]",
+    );
+    write("locked.pdf", locked.as_bytes());
+    for (line, told) in [
+        ("keyline \"none.pdf\"", "there is no such file"),
+        ("keyline \"cut.pdf\"", "cannot be read"),
+        ("keyline \"fits.kdl\"", "it is not a PDF, or a damaged one"),
+        ("keyline \"locked.pdf\"", "it is locked by a password"),
+        ("keyline \"many.pdf\"", "say which one shows the outside of the cover: `page=1`"),
+        ("keyline \"many.pdf\" page=90", "and no page 90"),
+    ] {
+        write("faulty.kdl", cover(line, "").as_bytes());
+        let (exit, _, error) = jaconet(home.path(), &["check", "faulty.kdl"]);
+        assert_eq!((exit, error.contains(told), error.contains(line)), (1, true, true), "{line}: {error}");
+    }
+    write("one.kdl", cover("keyline \"many.pdf\" page=1", "").as_bytes());
+    let (_, _, error) = jaconet(home.path(), &["check", "one.kdl"]);
+    assert!(!error.contains("cannot be read") && !error.contains("say which one"), "{error}");
 }

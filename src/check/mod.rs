@@ -8,6 +8,7 @@ mod drift;
 mod exam;
 mod hidden;
 mod ink_sums;
+mod keyline;
 mod limit;
 mod limits_in_force;
 mod pages;
@@ -38,6 +39,7 @@ use all_rules::all_rules;
 pub use drift::drift_of;
 use exam::Exam;
 pub use ink_sums::{InkSums, ink_sums};
+pub use keyline::keyline_differences;
 use limit::RuleLimit;
 #[cfg(any(test, feature = "testing"))]
 pub use limits_in_force::rules_with_limits;

@@ -1,11 +1,11 @@
 //! PDFs of printers: one that came back against the press PDF that was sent, and a keyline against our sheet.
 
+use crate::check::keyline_differences;
 use crate::cli::covers::called;
 use crate::cli::exit::Exit;
 use crate::cli::flags::ReportArgs;
 use crate::cli::reply::unread;
 use crate::cli::say::{self, count, stopped, visible};
-use crate::compare::against_keyline;
 use crate::compile::{Workshop, build};
 use crate::disk::Disk;
 use crate::ground::Severity;
@@ -13,6 +13,7 @@ use crate::printed::{PdfDifference, PrintedPage, differences, read_pdf};
 use crate::targets::Selection;
 use serde_json::json;
 use std::path::Path;
+use std::sync::Arc;
 
 /// What two files have that can be told without rendering them, and what cannot.
 const UNSEEN: &str = "compared are boxes, spot inks in use, fonts, overprint, pictures by size and kind, and the output \
@@ -25,7 +26,7 @@ pub fn is_pdf(path: &Path) -> bool {
 /// A cover against the drawing of trim and folds that its printer sent.
 pub fn compare_keyline(cover: &Path, keyline: &Path, report: &ReportArgs) -> Exit {
     let page = match read(keyline) {
-        Ok(page) => page,
+        Ok(page) => Arc::new(page),
         Err(why) => {
             stopped(&why, "name a cover, then the PDF that the printer sent to design on");
             return Exit::Stopped;
@@ -44,7 +45,7 @@ pub fn compare_keyline(cover: &Path, keyline: &Path, report: &ReportArgs) -> Exi
         };
         // A front for screens is cut and folded by nobody.
         let Some(design) = built.design.as_ref().filter(|design| design.scene.sheet.pixels.is_none()) else { continue };
-        let all = against_keyline(&design.scene.sheet, &page);
+        let all = keyline_differences(&design.scene.sheet, &page);
         if report.for_people() {
             people(&all);
             say::out(&format!("{} on {}: {}\n", visible(&target.name), keyline.display(), sum(&all, "it fits")));

@@ -5,7 +5,6 @@ mod axis;
 mod change;
 mod elements;
 mod hunks;
-mod keyline;
 mod matter;
 mod movement;
 mod picture;
@@ -19,7 +18,6 @@ mod view;
 
 pub use alike::resized;
 pub use change::Changes;
-pub use keyline::against_keyline;
 pub use picture::picture;
 pub use text::in_words;
 pub use view::{FlatView, View};

@@ -25,6 +25,7 @@ pub fn particulars(built: &Built) -> Particulars {
     Particulars {
         facts: design.map_or_else(Vec::new, |design| design.facts.clone()),
         safe: design.map_or_else(Vec::new, |design| design.safe.clone()),
+        keyline: design.map_or_else(Vec::new, |design| design.keyline.clone()),
         measures: measures.collect(),
         findings: findings.collect(),
         unlisted: built.findings.left_out(),

@@ -63,6 +63,7 @@ pub fn design(tools: &StageTools<'_>, tree: &Tree, questions: Questions) -> Opti
         order,
         facts: book_facts(&cover),
         safe: safe_areas(&cover),
+        keyline: cover.facts.keyline.as_ref().map_or_else(Vec::new, |page| page.on_sheet(cover.flat.sheet.trim)),
         levels: levels(&cover),
         ink_limit: cover.facts.press.ink_limit,
         drift: drift_of(&cover.facts.limits),

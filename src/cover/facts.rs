@@ -1,7 +1,7 @@
 //! Facts: what is stated once for the whole cover, ready before any element is read.
 
 use crate::assets::Profile;
-use crate::cover::{Extent, Format, Guides, Isbn, Materials, Palette, Rights, StatedLimits};
+use crate::cover::{Extent, Format, Guides, Isbn, Keyline, Materials, Palette, Rights, StatedLimits};
 use crate::ground::{Span, Spanned, right_to_left};
 use crate::scene::{BookView, Delivery};
 use crate::typeset::Style;
@@ -22,6 +22,8 @@ pub struct Facts {
     pub views: Vec<BookView>,
     /// Which settings the outputs have.
     pub delivery: Delivery,
+    /// The printer's page to design on.
+    pub keyline: Option<Keyline>,
     /// Limits of rules, where they are not the usual ones.
     pub limits: Arc<StatedLimits>,
 }

@@ -1,6 +1,6 @@
 //! Particulars: what is to be said of a cover in words, ready to be set.
 
-use crate::ground::{Rect, Severity};
+use crate::ground::{Point, Rect, Severity};
 
 #[derive(Clone, Debug, Default)]
 pub struct Particulars {
@@ -8,6 +8,8 @@ pub struct Particulars {
     pub facts: Vec<(&'static str, String)>,
     /// Where words are safe, panel by panel.
     pub safe: Vec<Rect>,
+    /// The straight lines of the printer's keyline.
+    pub keyline: Vec<[Point; 2]>,
     pub measures: Vec<NotedMeasure>,
     /// In the order of the report.
     pub findings: Vec<NotedFinding>,

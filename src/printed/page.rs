@@ -1,9 +1,9 @@
-//! Page: what the first page of a PDF holds, as far as it can be told without rendering it.
+//! Page: what a page of a PDF holds, as far as it can be told without rendering it.
 
 use crate::ground::Rect;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// What is on the first page, in millimetres from the lower left corner of its media box.
+/// What is on a page as it is shown, in millimetres from the lower left corner of its media box.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct PrintedPage {
     pub pages: usize,
@@ -38,3 +38,23 @@ pub struct PageLine {
 }
 
 pub const BOXES: [&str; 5] = ["MediaBox", "CropBox", "BleedBox", "TrimBox", "ArtBox"];
+
+impl PrintedPage {
+    /// Turned clockwise by so many quarters, as a page may ask to be shown.
+    pub fn turn(&mut self, quarters: usize) {
+        for _ in 0..quarters {
+            let width = self.boxes.get("MediaBox").map_or(0.0, Rect::width);
+            for place in self.boxes.values_mut() {
+                *place = Rect::new(place.y0, width - place.x1, place.y1, width - place.x0);
+            }
+            for line in &mut self.lines {
+                let level = !line.upright;
+                *line = if level {
+                    PageLine { upright: true, at: line.at, from: width - line.to, to: width - line.from }
+                } else {
+                    PageLine { upright: false, at: width - line.at, from: line.from, to: line.to }
+                };
+            }
+        }
+    }
+}

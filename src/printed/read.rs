@@ -1,22 +1,32 @@
-//! Reads the first page of a PDF. With `content.rs` the one door to the reader of PDFs.
+//! Reads a page of a PDF. With `content.rs` the one door to the reader of PDFs.
 
 use crate::ground::{MM_PER_PT, Rect};
 use crate::printed::bounds::too_much;
 use crate::printed::content::Walk;
 use crate::printed::page::{BOXES, PrintedPage};
 use hayro_syntax::object::{Dict, Rect as Box};
+use hayro_syntax::page::Rotation;
 use hayro_syntax::{LoadPdfError, Pdf};
 
-/// Reads a PDF; `Err` says why it cannot be read.
+/// Reads the first page; `Err` says why it cannot be read.
 pub fn read_pdf(bytes: &[u8]) -> Result<PrintedPage, String> {
+    read_page(bytes, 1)
+}
+
+/// Reads a page by its number, from 1.
+pub fn read_page(bytes: &[u8], at: usize) -> Result<PrintedPage, String> {
     if let Some(why) = too_much(bytes) {
         return Err(why);
     }
     let pdf = Pdf::new(bytes.to_vec()).map_err(|fault| match fault {
         LoadPdfError::Decryption(_) => "it is locked by a password".to_owned(),
-        LoadPdfError::Invalid => "it is no PDF, or a damaged one".to_owned(),
+        LoadPdfError::Invalid => "it is not a PDF, or a damaged one".to_owned(),
     })?;
-    let page = pdf.pages().first().ok_or("it has no page")?;
+    let page = pdf.pages().get(at.saturating_sub(1)).ok_or_else(|| match pdf.pages().len() {
+        0 => "it has no page".to_owned(),
+        1 => format!("it has 1 page, and no page {at}"),
+        pages => format!("it has {pages} pages, and no page {at}"),
+    })?;
     let media = page.media_box();
     let mm = |rect: Box| {
         let point = |x: f64, origin: f64| (x - origin) * MM_PER_PT;
@@ -35,6 +45,12 @@ pub fn read_pdf(bytes: &[u8]) -> Result<PrintedPage, String> {
     walk.resources(page.resources());
     walk.stream(page.page_stream().unwrap_or_default(), page.resources(), 0);
     walk.finish();
+    found.turn(match page.rotation() {
+        Rotation::None => 0,
+        Rotation::Horizontal => 1,
+        Rotation::Flipped => 2,
+        Rotation::FlippedHorizontal => 3,
+    });
     Ok(found)
 }
 

@@ -1,7 +1,7 @@
 //! What is read of PDFs that another library writes, and hostile ones.
 
 use crate::ground::{Severity, deflate_fast};
-use crate::printed::{differences, read_pdf};
+use crate::printed::{PrintedPage, differences, read_pdf};
 
 /// A PDF of one page: 300 by 200 points, with these entries of the page, resources and content.
 fn pdf(page: &str, resources: &str, content: &str) -> Vec<u8> {
@@ -43,6 +43,24 @@ fn boxes_inks_overprint_and_lines() {
     assert_eq!((page.overprinted, page.painted), (2, 3));
     let upright: Vec<f64> = page.lines.iter().filter(|line| line.upright).map(|line| line.at).collect();
     assert!((upright[0] - 10.0).abs() < 1e-3 && upright.len() == 3, "{upright:?}");
+}
+
+/// A page that asks to be shown turned is read as it is shown: the Rotate entry turns clockwise (ISO 32000-1, 7.7.3.3).
+#[test]
+fn a_turned_page_is_read_as_it_is_shown() {
+    let (trim, line) = ("/TrimBox [20 40 300 200]", "30 20 m 30 120 l S");
+    let page = |turn: u32| read_pdf(&pdf(&format!("{trim} /Rotate {turn}"), "", line)).expect("it can be read");
+    let pt = 72.0 / 25.4;
+    let read = |page: &PrintedPage| {
+        let (trim, line) = (page.boxes["TrimBox"], page.lines[0]);
+        let sides = [trim.x0, trim.y0, trim.x1, trim.y1, line.at, line.from, line.to];
+        (line.upright, sides.map(|side| (side * pt).round() as i32))
+    };
+    // The media box is 300 by 200 and begins at 10 10.
+    assert_eq!(read(&page(0)), (true, [10, 30, 290, 190, 20, 10, 110]));
+    assert_eq!(read(&page(90)), (false, [30, 10, 190, 290, 280, 10, 110]));
+    assert_eq!(read(&page(180)), (true, [10, 10, 290, 170, 280, 90, 190]));
+    assert_eq!(read(&page(270)), (false, [10, 10, 170, 290, 20, 90, 190]));
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Built: what came of one cover.
 
 use crate::cover::Measure;
-use crate::ground::{FileId, Findings, Rect, Span};
+use crate::ground::{FileId, Findings, Point, Rect, Span};
 use crate::language::facts_in;
 use crate::record::CoverRequest;
 use crate::scene::{Delivery, Drift, Scene};
@@ -21,6 +21,8 @@ pub struct Design {
     pub facts: Vec<(&'static str, String)>,
     /// Where words are safe, panel by panel.
     pub safe: Vec<Rect>,
+    /// The straight lines of the printer's keyline, on our sheet.
+    pub keyline: Vec<[Point; 2]>,
     /// Named levels and their heights on the sheet.
     pub levels: Vec<(String, f64)>,
     /// How far it may drift in the bindery and on the press.

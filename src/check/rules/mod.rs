@@ -27,6 +27,7 @@ mod gradient_steps;
 mod hairline;
 mod ink_over_limit;
 mod jpeg_quality;
+mod keyline_differs;
 mod line_breaks;
 mod low_contrast;
 mod many_plates;
@@ -74,6 +75,7 @@ pub const RULES: &[&CheckRule] = &[
     &spine_too_thin::RULE,
     &spine_hard_to_bind::RULE,
     &sheet_too_large::RULE,
+    &keyline_differs::RULE,
     &spine_foot::RULE,
     &spine_legibility::RULE,
     &spine_direction_unlike_market::RULE,

@@ -19,7 +19,7 @@ fn takes_percent(word: &Word) -> bool {
 }
 
 /// Words whose text is no prose: numbers in quotes, tags, codes, dates, paths. A comma or a blank is no part of it.
-const CODES: [&str; 21] = [
+const CODES: [&str; 22] = [
     "add-on",
     "condition",
     "copy",
@@ -31,6 +31,7 @@ const CODES: [&str; 21] = [
     "ink",
     "isbn",
     "kern",
+    "keyline",
     "language",
     "look",
     "other-isbn",

@@ -14,6 +14,7 @@ pub mod format;
 mod ground;
 mod group;
 mod image;
+mod keyline;
 mod levels;
 pub mod limit;
 mod materials;
@@ -42,6 +43,7 @@ pub const HEADWORDS: &[&Headword] = &[
     &style::HEADWORD,
     &levels::HEADWORD,
     &materials::HEADWORD,
+    &keyline::HEADWORD,
     &rights::HEADWORD,
     &view::HEADWORD,
     &deliver::HEADWORD,

@@ -1,6 +1,6 @@
-//! The lines on the wrap, layer by layer: trim, bleed, safe area, folds, hinges.
+//! The lines on the wrap, layer by layer: trim, bleed, safe area, folds, hinges, the printer's keyline.
 
-use crate::ground::{Blend, Ink, Line, Path, Rect, rect_path};
+use crate::ground::{Blend, Ink, Line, Path, Point, Rect, rect_path};
 use crate::output::entry::OutputJob;
 use crate::output::proof::pen::ProofPen;
 use crate::pdf::DocumentLayer;
@@ -11,6 +11,8 @@ const LINE: f64 = 0.2;
 const HALO: f64 = 0.5;
 /// Folds run on beyond the bleed.
 const BEYOND: f64 = 3.0;
+/// A keyline shows this far beyond the bleed: its marks, not its words.
+const AROUND: f64 = 4.0;
 /// How much of what is cut off is veiled.
 const VEIL: f64 = 0.5;
 
@@ -19,6 +21,8 @@ pub const BLEED: WrapLine = WrapLine { ink: Ink::process(1.0, 0.35, 0.0, 0.0), d
 pub const SAFE: WrapLine = WrapLine { ink: Ink::process(0.85, 0.1, 0.9, 0.05), dashes: &[1.2, 0.8] };
 pub const FOLD: WrapLine = WrapLine { ink: Ink::process(0.0, 0.6, 1.0, 0.0), dashes: &[3.0, 1.2] };
 pub const HINGE: WrapLine = WrapLine { ink: Ink::process(0.6, 0.85, 0.0, 0.0), dashes: &[0.5, 0.9] };
+/// It lies over the others, which show between its dots.
+pub const KEYLINE: WrapLine = WrapLine { ink: Ink::black(1.0), dashes: &[0.4, 0.8] };
 
 pub struct WrapLine {
     ink: Ink,
@@ -68,7 +72,26 @@ pub fn layers(job: &OutputJob<'_>) -> Vec<DocumentLayer> {
         joints.for_each(|joint| HINGE.upright(pen, joint.rect.center().x, sheet.trim, 0.0));
     });
     let trim = layer("trim", |pen| TRIM.frame(pen, sheet.trim));
-    [bleed, safe, hinges, folded, trim].into_iter().flatten().collect()
+    let room = sheet.bleed.inflate(AROUND, AROUND);
+    let keyline = layer("keyline", |pen| {
+        let mut path = Path::new();
+        for [from, to] in job.particulars.keyline.iter().filter_map(|line| within(*line, room)) {
+            path.move_to(from);
+            path.line_to(to);
+        }
+        if !path.elements().is_empty() {
+            KEYLINE.draw(pen, &path);
+        }
+    });
+    [bleed, safe, hinges, folded, trim, keyline].into_iter().flatten().collect()
+}
+
+/// The part of an upright or level line that lies in a room.
+fn within([from, to]: [Point; 2], room: Rect) -> Option<[Point; 2]> {
+    let held = |point: Point| Point::new(point.x.clamp(room.x0, room.x1), point.y.clamp(room.y0, room.y1));
+    let across = if from.x == to.x { from.x == held(from).x } else { from.y == held(from).y };
+    let (from, to) = (held(from), held(to));
+    (across && from != to).then_some([from, to])
 }
 
 /// Paper over what will be cut off.

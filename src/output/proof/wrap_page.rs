@@ -5,7 +5,7 @@ use crate::ground::{Affine, Blend, Digest, Ink, Line, MM_PER_INCH, Path, Rect, n
 use crate::output::entry::OutputJob;
 use crate::output::proof::flow::{NOT_FOR_PRINTING, page_number};
 use crate::output::proof::pen::{BADGE, FIGURE, INK, ProofPen, QUIET, TypeLook, column_height, label_width, signal};
-use crate::output::proof::wrap_lines::{BLEED, FOLD, HINGE, SAFE, TRIM, WrapLine, layer, layers};
+use crate::output::proof::wrap_lines::{BLEED, FOLD, HINGE, KEYLINE, SAFE, TRIM, WrapLine, layer, layers};
 use crate::pdf::{DocumentLayer, DocumentPage, DocumentPicture};
 use crate::raster::screen;
 use crate::scene::{Group, Mark};
@@ -102,8 +102,14 @@ fn head(pen: &mut ProofPen, job: &OutputJob<'_>, words: Rect) -> f64 {
 /// What the lines mean.
 fn legend(pen: &mut ProofPen, job: &OutputJob<'_>, words: Rect) {
     let shown: Vec<&str> = layers(job).iter().filter_map(|layer| layer.name).collect();
-    let lines: [(&str, &WrapLine); 5] =
-        [("trim", &TRIM), ("bleed", &BLEED), ("safe area", &SAFE), ("folds", &FOLD), ("hinges", &HINGE)];
+    let lines: [(&str, &WrapLine); 6] = [
+        ("trim", &TRIM),
+        ("bleed", &BLEED),
+        ("safe area", &SAFE),
+        ("folds", &FOLD),
+        ("hinges", &HINGE),
+        ("keyline", &KEYLINE),
+    ];
     let (mut x, y) = (words.x0, job.scene.sheet.bleed.y1 + LEGEND - 5.0);
     for (name, line) in lines.iter().filter(|(name, _)| shown.contains(name)) {
         let mut path = Path::new();
