@@ -89,9 +89,11 @@ pub fn layers(job: &OutputJob<'_>) -> Vec<DocumentLayer> {
 /// The part of an upright or level line that lies in a room.
 fn within([from, to]: [Point; 2], room: Rect) -> Option<[Point; 2]> {
     let held = |point: Point| Point::new(point.x.clamp(room.x0, room.x1), point.y.clamp(room.y0, room.y1));
-    let across = if from.x == to.x { from.x == held(from).x } else { from.y == held(from).y };
+    let is_upright = (from.x - to.x).abs() < (from.y - to.y).abs();
+    let crosses =
+        if is_upright { room.x0 <= from.x && from.x <= room.x1 } else { room.y0 <= from.y && from.y <= room.y1 };
     let (from, to) = (held(from), held(to));
-    (across && from != to).then_some([from, to])
+    (crosses && from != to).then_some([from, to])
 }
 
 /// Paper over what will be cut off.
