@@ -66,19 +66,15 @@ pub fn against_keyline(sheet: &Sheet, keyline: &Keyline, same: f64) -> Vec<Keyli
         }
         let near = others.iter().copied().filter(|line| !is_edge(*line) && (line - own).abs() <= NEAR);
         let place = Rect::new(fold.x, ours.y0, fold.x, ours.y1);
-        match near.min_by(|a, b| (a - own).abs().total_cmp(&(b - own).abs())) {
-            Some(line) => {
-                let message =
-                    format!("the keyline folds {} from the left of the trim; ours folds at {}", mm(line), mm(*own));
-                tell(Severity::Error, "folds", place, (line - own).abs(), message);
-            }
-            None => {
-                // Where a hinge is scored is often left to the bindery.
-                let severity = if fold.kind == FoldKind::Fold { Severity::Warning } else { Severity::Note };
-                let message =
-                    format!("the keyline has no line near our fold at {} from the left of the trim", mm(*own));
-                tell(severity, "folds", place, NEAR, message);
-            }
+        if let Some(line) = near.min_by(|a, b| (a - own).abs().total_cmp(&(b - own).abs())) {
+            let message =
+                format!("the keyline folds {} from the left of the trim; ours folds at {}", mm(line), mm(*own));
+            tell(Severity::Error, "folds", place, (line - own).abs(), message);
+        } else {
+            // Where a hinge is scored is often left to the bindery.
+            let severity = if fold.kind == FoldKind::Fold { Severity::Warning } else { Severity::Note };
+            let message = format!("the keyline has no line near our fold at {} from the left of the trim", mm(*own));
+            tell(severity, "folds", place, NEAR, message);
         }
     }
     all
