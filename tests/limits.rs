@@ -70,6 +70,29 @@ fn the_printers_sheet_is_too_small() {
     assert!(words.contains("the limit is set in printers/quay.kdl:2"), "{words}");
 }
 
+/// The cover comes last and its number holds; that the printer asks for another one is a note, which names both.
+#[test]
+fn a_printers_limit_that_the_cover_relaxes_is_a_note() {
+    let relaxed = |own: &str| -> Vec<String> {
+        let (_, found) = found(&home(own), &[], "limit-relaxed");
+        found.iter().map(|one| format!("{} {}", one["severity"], one["message"])).collect()
+    };
+    let note = "\"note\" \"`warning` of `small-type` is 6.2 pt here, and 6.8 pt in the printer's file\"";
+    assert_eq!(relaxed("limit small-type warning=6.2\n"), [note]);
+    let wide = "\"note\" \"`width` of `sheet-too-large` is 284 mm here, and 260 mm in the printer's file\"";
+    assert_eq!(relaxed("limit sheet-too-large width=284\n"), [wide]);
+    // Stricter ones, and limits that the printer does not state.
+    for own in ["limit small-type warning=7.5\n", "limit sheet-too-large width=250\n", "limit hairline error=0.1\n"] {
+        assert_eq!(relaxed(own), [""; 0], "{own}");
+    }
+    let inky = home("press coated ink-limit=320\n");
+    let printer = "press coated ink-limit=280\nlimit sheet-too-large width=300 height=210\n";
+    std::fs::write(inky.path().join("printers/quay.kdl"), printer).expect("is written");
+    let (_, found) = found(&inky, &[], "limit-relaxed");
+    assert_eq!(found[0]["message"], "`ink-limit` is 320 % here, and 280 % in the printer's file");
+    assert_eq!(found.len(), 1);
+}
+
 #[test]
 fn explain_shows_what_is_in_force_and_where_it_was_set() {
     let home = home("");

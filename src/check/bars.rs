@@ -74,9 +74,14 @@ impl Bars {
 
     /// All bars, and the quiet zones beside them.
     pub fn with_quiet_zones(&self) -> Rect {
+        self.with_zones(QUIET_LEFT, QUIET_RIGHT, QUIET_ADD_ON)
+    }
+
+    /// All bars, and zones of so many modules: at the left, at the right, at the right of an add-on.
+    pub fn with_zones(&self, left: f64, right: f64, add_on: f64) -> Rect {
         let all = self.all.iter().copied().reduce(|a, b| a.union(b)).unwrap_or_default();
-        let right = if self.all.len() > MAIN_BARS { QUIET_ADD_ON } else { QUIET_RIGHT };
-        let (before, after) = (QUIET_LEFT * self.module, right * self.module);
+        let right = if self.all.len() > MAIN_BARS { add_on } else { right };
+        let (before, after) = (left * self.module, right * self.module);
         // Which end of a turned code is its left one cannot be seen from its bars; both may be as wide as the wider.
         let (x, y) = if self.turned { ((0.0, 0.0), (after, after)) } else { ((before, after), (0.0, 0.0)) };
         Rect::new(all.x0 - x.0, all.y0 - y.0, all.x1 + x.1, all.y1 + y.1)

@@ -7,8 +7,8 @@ use crate::printed::{PageLine, PdfDifference, PrintedPage};
 use crate::scene::{FoldKind, Sheet};
 use std::sync::Arc;
 
-/// Half of what a quarter of the usual tolerance of a cut would be seen as.
-pub const SAME: RuleLimit = in_mm("same", "a trim, bleed or fold this far from ours differs", "0.25", "ours");
+/// A quarter of what a cut may be off: what is drawn should be nearer than what is cut.
+pub const SAME: RuleLimit = in_mm("same", "a trim, bleed or fold this far from ours differs", "0.25", "ours").most();
 /// A line further away belongs to something else.
 const NEAR: f64 = 12.0;
 /// A fold is drawn along at least this share of the height, marks at its ends included.

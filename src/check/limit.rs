@@ -10,16 +10,30 @@ pub struct RuleLimit {
     pub word: Word,
     /// Where the usual value comes from.
     pub source: &'static str,
+    /// A greater number allows more; for others a smaller one does.
+    pub is_most: bool,
 }
 
 /// Where many of the usual values come from.
 pub const PRACTICE: &str = "common practice";
 pub const GHENT: &str = "the Ghent Workgroup's 2015 specification, from memory";
 pub const GS1: &str = "GS1's size guide";
+pub const OURS: &str = "ours";
 
 impl RuleLimit {
     pub const fn new(word: Word, source: &'static str) -> RuleLimit {
-        RuleLimit { word, source }
+        RuleLimit { word, source, is_most: false }
+    }
+
+    /// One that a greater number relaxes: the most of something.
+    #[must_use]
+    pub const fn most(self) -> RuleLimit {
+        RuleLimit { is_most: true, ..self }
+    }
+
+    /// Whether a value allows more than another.
+    pub fn relaxes(&self, value: f64, other: f64) -> bool {
+        if self.is_most { value > other } else { value < other }
     }
 
     /// In millimetres, points or as a share, as readers give it.

@@ -14,6 +14,7 @@ mod limits_in_force;
 mod pages;
 mod patches;
 mod proof;
+mod relaxed;
 mod rule;
 mod rules;
 mod series;
@@ -25,11 +26,12 @@ mod testing;
 mod under;
 mod visible;
 mod waive;
+mod without_consequences;
 mod words;
 
 use crate::assets::Darkroom;
 use crate::cover::Cover;
-use crate::ground::{Finding, Findings, Severity, Span, number};
+use crate::ground::{Findings, number};
 use crate::scene::Scene;
 use crate::source::{RuleWords, manual};
 use std::cell::RefCell;
@@ -49,6 +51,7 @@ use rule::RuleFindings;
 use rules::RULES;
 pub use series::{Appearance, Stray, appearance, strays};
 use subjects::subjects;
+use without_consequences::without_consequences;
 
 /// Asks every rule; what they tell is added to the findings. `asked` is called after each rule, with its name.
 pub fn check(
@@ -67,6 +70,7 @@ pub fn check(
         asked(rule.name);
     }
     approved::approved(cover, scene, &mut all);
+    relaxed::relaxed(cover, &mut all);
     without_consequences(cover, &findings.borrow(), &mut all);
     subjects(&exam, &mut all);
     waive::waive(cover, &mut all);
@@ -83,23 +87,6 @@ pub fn rehearse(findings: &RefCell<Findings>, cover: &Cover, scene: &Scene, dark
     subjects(&exam, &mut found.all);
     waive::answered(cover, &mut found.all);
     findings.borrow_mut().extend(found.all);
-}
-
-/// An element with a slip in its text is drawn as well as it can be; what is less than an error there follows from the slip.
-fn without_consequences(cover: &Cover, stated: &Findings, all: &mut Vec<Finding>) {
-    let within =
-        |inner: Span, outer: Span| inner.file == outer.file && outer.start <= inner.start && inner.end <= outer.end;
-    let slips: Vec<Span> =
-        stated.iter().filter(|finding| finding.severity == Severity::Error).map(|finding| finding.span).collect();
-    let faulty = cover
-        .elements
-        .iter()
-        .map(|element| element.span)
-        .filter(|element| slips.iter().any(|slip| within(*slip, *element)));
-    let faulty: Vec<Span> = faulty.collect();
-    all.retain(|finding| {
-        finding.severity == Severity::Error || !faulty.iter().any(|element| within(finding.span, *element))
-    });
 }
 
 /// The rules that have limits, each with the words of its limits.

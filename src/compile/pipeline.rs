@@ -36,7 +36,7 @@ fn built(
         let faces = workshop.faces(&findings, &files, shelf);
         workshop.lap("fonts");
         let tools = StageTools { findings: &findings, files: &files, shelf, workshop, typesetter: &faces.typesetter };
-        design(&tools, &laid.tree, questions)
+        design(&tools, &laid, questions)
     });
     let mut findings = findings.into_inner();
     if request.strict {

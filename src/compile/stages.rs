@@ -7,11 +7,13 @@ use crate::cover;
 use crate::cover::Measure;
 use crate::ground::Findings;
 use crate::language::Desk;
-use crate::language::read;
+use crate::language::{printer_asks, read};
 use crate::record::{Design, book_facts, levels, safe_areas, triable};
-use crate::source::{Files, Tree, Word};
+use crate::source::{Files, Word};
+use crate::targets::LaidCover;
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
+use std::sync::Arc;
 
 /// What the stages work with.
 pub struct StageTools<'a> {
@@ -30,7 +32,8 @@ pub enum Questions {
 }
 
 /// Read, draw, check. `None` only when there is nothing to draw on.
-pub fn design(tools: &StageTools<'_>, tree: &Tree, questions: Questions) -> Option<Design> {
+pub fn design(tools: &StageTools<'_>, laid: &LaidCover, questions: Questions) -> Option<Design> {
+    let tree = &laid.tree;
     if tree.nodes.is_empty() {
         return None;
     }
@@ -44,7 +47,10 @@ pub fn design(tools: &StageTools<'_>, tree: &Tree, questions: Questions) -> Opti
         outputs: &outputs,
         rules: limit_words(),
     };
-    let cover = read(&desk, tree);
+    let mut cover = read(&desk, tree);
+    if let Some(printer) = &laid.printer {
+        cover.facts.printer = Arc::new(printer_asks(&desk, printer));
+    }
     tools.workshop.lap("read");
     let scene = cover::draw(tools.findings, &cover, tools.typesetter);
     tools.workshop.lap("draw");

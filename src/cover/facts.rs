@@ -1,7 +1,7 @@
 //! Facts: what is stated once for the whole cover, ready before any element is read.
 
 use crate::assets::Profile;
-use crate::cover::{Extent, Format, Guides, Isbn, Keyline, Materials, Palette, Rights, StatedLimits};
+use crate::cover::{Extent, Format, Guides, Isbn, Keyline, Materials, Palette, PrinterAsks, Rights, StatedLimits};
 use crate::ground::{Span, Spanned, right_to_left};
 use crate::scene::{BookView, Delivery};
 use crate::typeset::Style;
@@ -26,6 +26,8 @@ pub struct Facts {
     pub keyline: Option<Keyline>,
     /// Limits of rules, where they are not the usual ones.
     pub limits: Arc<StatedLimits>,
+    /// Those of the printer's file.
+    pub printer: Arc<PrinterAsks>,
 }
 
 /// The book itself.

@@ -3,6 +3,14 @@
 use crate::ground::{Span, Spanned};
 use std::collections::BTreeMap;
 
+/// What the printer's file asks for, whatever the cover says in its place.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PrinterAsks {
+    pub limits: StatedLimits,
+    /// The most ink on one spot, 1 a solid.
+    pub ink_limit: Option<f64>,
+}
+
 /// By rule and name.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct StatedLimits(BTreeMap<(String, &'static str), Spanned<f64>>);

@@ -29,7 +29,7 @@ pub use nodes::book::{BOOK, FACT};
 pub use nodes::deliver::usual_settings;
 pub use nodes::format::{FORMAT, PAPER, WAYS as PAPER_WAYS};
 pub use nodes::limit::stated_limits;
-pub use nodes::printer::PRINTER_WORDS;
+pub use nodes::printer::{PRINTER_WORDS, printer_asks};
 pub use nodes::{HEADWORDS, LAYER_WORDS};
 pub use overlay::{judge_drops, overlay, settled};
 pub use read::{measures, read};

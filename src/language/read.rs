@@ -110,6 +110,7 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
         delivery: desk.outputs.iter().map(|word| (word.name, usual_settings(word))).collect(),
         keyline: None,
         limits: Arc::default(),
+        printer: Arc::default(),
     }
 }
 

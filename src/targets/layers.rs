@@ -18,6 +18,8 @@ const CHAIN: usize = 64;
 pub struct LaidCover {
     /// One tree, without series, editions and drops.
     pub tree: Tree,
+    /// What the printer's file says, which is laid into it.
+    pub printer: Option<Tree>,
     /// The names of its editions, in order.
     pub editions: Vec<String>,
     /// It has a format without an edition.
@@ -81,8 +83,9 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, request: &Cov
         tree = parts.iter().fold(tree, |under, over| overlay(&under, over));
         chain.extend(parts);
     }
-    if let Some(printer) = printer(reading, &chain) {
-        chain.insert(own, printer);
+    let printer = printer(reading, &chain);
+    if let Some(printer) = &printer {
+        chain.insert(own, printer.clone());
         tree = chain.iter().fold(Tree::default(), |under, over| overlay(&under, over));
     }
     judge_drops(&mut reading.findings.borrow_mut(), &chain);
@@ -93,7 +96,7 @@ fn laid(reading: Sources<'_>, mut chain: Vec<Tree>, cover: FileId, request: &Cov
     }
     let apart = |node: &Node| LAYER_WORDS.contains(&node.name.value.as_str());
     let nodes = settled(&tree).nodes.into_iter().filter(|node| !apart(node)).collect();
-    Some(LaidCover { tree: Tree { nodes }, editions, whole })
+    Some(LaidCover { tree: Tree { nodes }, printer, editions, whole })
 }
 
 /// What is built of a catalogue is known by its template: a title can have no series and no edition beside it.

@@ -12,7 +12,7 @@ mod trial;
 
 #[cfg(test)]
 pub use catalogue::catalogue;
-pub use layers::{TRIAL, layers, variants};
+pub use layers::{LaidCover, TRIAL, layers, variants};
 pub use past::Past;
 pub use sources::Sources;
 pub use target::{COVER, KnownCover, Refusal, Target};

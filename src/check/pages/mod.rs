@@ -12,6 +12,7 @@ mod file;
 mod isbn_range;
 mod language;
 mod letters_touch;
+mod limit_relaxed;
 mod loose_line;
 mod no_hyphenation;
 mod overmatter;
@@ -36,6 +37,7 @@ pub const PAGES: &[(&str, &str)] = &[
     ("isbn-range", include_str!("isbn_range.rs")),
     ("language", include_str!("language.rs")),
     ("letters-touch", include_str!("letters_touch.rs")),
+    ("limit-relaxed", include_str!("limit_relaxed.rs")),
     ("loose-line", include_str!("loose_line.rs")),
     ("no-hyphenation", include_str!("no_hyphenation.rs")),
     ("overmatter", include_str!("overmatter.rs")),

@@ -20,6 +20,7 @@
 
 use crate::check::bars::Bars;
 use crate::check::exam::{Exam, SheetSide, TOUCH};
+use crate::check::limit::{GS1, RuleLimit, bare};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::under::{Ground, contains, overlap};
 use crate::check::visible::VisibleElement;
@@ -30,15 +31,20 @@ pub const RULE: CheckRule = CheckRule {
     name: "bar-code-quiet-zone",
     severity: Severity::Error,
     media: Media::Print,
-    limits: &[],
+    limits: &[LEFT, RIGHT, ADD_ON],
     source: include_str!("bar_code_quiet_zone.rs"),
     run,
 };
 
+const LEFT: RuleLimit = bare("left", "narrowest bars of bare margin at the left", "11", GS1);
+const RIGHT: RuleLimit = bare("right", "narrowest bars of bare margin at the right", "7", GS1);
+const ADD_ON: RuleLimit = bare("add-on", "narrowest bars of bare margin beside an add-on", "5", "GS1, from memory");
+
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let [left, right, add_on] = [LEFT, RIGHT, ADD_ON].map(|limit| findings.limit(&limit));
     for element in &exam.elements {
         let Some(bars) = Bars::of(element).filter(|bars| !bars.askew) else { continue };
-        let zone = bars.with_quiet_zones();
+        let zone = bars.with_zones(left, right, add_on);
         intruders(exam, element, zone, findings);
         under(exam, element, zone, findings);
         edges(exam, element, zone, findings);

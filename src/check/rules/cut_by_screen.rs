@@ -12,6 +12,7 @@
 //! Way out: measure from both edges, `left safe; right safe`, and let the size adjust, `size between 20 30`.
 
 use crate::check::exam::{Exam, SheetSide};
+use crate::check::limit::{OURS, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::Severity;
 use crate::scene::Media;
@@ -20,22 +21,24 @@ pub const RULE: CheckRule = CheckRule {
     name: "cut-by-screen",
     severity: Severity::Error,
     media: Media::Screens,
-    limits: &[],
+    limits: &[TOUCHES],
     source: include_str!("cut_by_screen.rs"),
     run,
 };
 
-const TOUCHES: f64 = 0.4;
+const TOUCHES: RuleLimit = in_mm("error", "letters and emblems further over an edge are an error", "0.4", OURS).most();
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let most = findings.limit(&TOUCHES);
     let trim = exam.sheet().trim;
     for element in exam.elements.iter().filter(|element| exam.is_live(element)) {
         let over = SheetSide::ALL.map(|side| (-side.gap(element.bounds, trim), side));
         let worst = over.into_iter().max_by(|a, b| a.0.total_cmp(&b.0));
-        let Some((over, side)) = worst.filter(|(over, _)| *over > TOUCHES) else { continue };
+        let Some((over, side)) = worst.filter(|(over, _)| *over > most) else { continue };
         let message = format!("{} reaches {} over the edge of the screen, {}", element.name(), mm(over), side.word());
         let help = "measure from both edges, `left safe; right safe`, or set it smaller in this edition";
         findings.element(Severity::Error, element, message, help);
+        findings.measured(over, &TOUCHES);
     }
 }
 

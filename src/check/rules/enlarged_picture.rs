@@ -27,8 +27,9 @@ pub const RULE: CheckRule = CheckRule {
     run,
 };
 
-const SOFT: RuleLimit = bare("warning", "shown so many times as large as its pixels: a warning", "1.5", PRACTICE);
-const BLOCKY: RuleLimit = bare("error", "shown so many times as large: an error", "3", PRACTICE);
+const SOFT: RuleLimit =
+    bare("warning", "shown so many times as large as its pixels: a warning", "1.5", PRACTICE).most();
+const BLOCKY: RuleLimit = bare("error", "shown so many times as large: an error", "3", PRACTICE).most();
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let Some(pixels) = exam.screen() else { return };

@@ -43,9 +43,10 @@ pub const RULE: CheckRule = CheckRule {
 };
 
 const NOTABLE: RuleLimit =
-    in_mm("spine-warning", "a stated spine this far, and 3 %, from the computed one is a warning", "0.5", PRACTICE);
+    in_mm("spine-warning", "a stated spine this far, and 3 %, from the computed one is a warning", "0.5", PRACTICE)
+        .most();
 const GRAVE: RuleLimit =
-    in_mm("spine-error", "a stated spine this far from the computed one is an error", "1", PRACTICE);
+    in_mm("spine-error", "a stated spine this far from the computed one is an error", "1", PRACTICE).most();
 /// Common practice.
 const NOTABLE_SHARE: f64 = 0.03;
 

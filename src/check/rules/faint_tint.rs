@@ -16,6 +16,7 @@
 //! Way out: 3 to 97 %, or the solid, or paper.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, in_percent};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::ground::{Colour, Ink, Severity};
 use crate::scene::{Kind, Media};
@@ -24,48 +25,51 @@ pub const RULE: CheckRule = CheckRule {
     name: "faint-tint",
     severity: Severity::Note,
     media: Media::Print,
-    limits: &[],
+    limits: &[LIGHT, DARK],
     source: include_str!("faint_tint.rs"),
     run,
 };
 
-const LIGHT: f64 = 0.02;
-const DARK: f64 = 0.98;
+const LIGHT: RuleLimit = in_percent("light", "an ink of so much or less is a note", "2", PRACTICE);
+const DARK: RuleLimit =
+    in_percent("dark", "an ink of so much or more, and not solid, is a note", "98", PRACTICE).most();
 const SOLID: f64 = 0.999;
 /// Beside an ink of so much, nobody sees whether a trace of another holds.
 const COUNTS: f64 = 0.1;
 const SLACK: f64 = 1e-6;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let (light, dark) = (findings.limit(&LIGHT), findings.limit(&DARK));
     for element in exam.elements.iter().filter(|element| matches!(element.origin.kind, Kind::Shape | Kind::Text)) {
         let mut worst = None;
         for shown in &element.marks {
             if let Some(crate::ground::Paint::Ink(ink)) = shown.item.paint() {
-                worst = worst.or_else(|| lost(ink));
+                worst = worst.or_else(|| lost(ink, light, dark));
             }
         }
         if let Some(share) = worst {
-            let (does, limit) = if share <= LIGHT + SLACK { ("drop out", LIGHT) } else { ("fill in", DARK) };
+            let (does, limit) = if share <= light + SLACK { ("drop out", &LIGHT) } else { ("fill in", &DARK) };
             let message = format!(
                 "{} prints a tint of {}, whose dots may {does}; the limit is {}",
                 element.name(),
                 percent(share),
-                percent(limit)
+                percent(findings.limit(limit))
             );
             findings.element(Severity::Note, element, message, "use 3 to 97 %, the solid, or paper");
+            findings.measured(share, limit);
         }
     }
 }
 
-fn lost(ink: &Ink) -> Option<f64> {
+fn lost(ink: &Ink, least: f64, most: f64) -> Option<f64> {
     let shares = match &ink.colour {
         Colour::Process(inks) => inks.to_vec(),
         Colour::Spot(spot, _) if spot.finish.is_some() => return None,
         Colour::Spot(_, tint) => vec![*tint],
     };
-    let light = |share: &f64| *share > 0.0 && *share <= LIGHT + SLACK;
+    let light = |share: &f64| *share > 0.0 && *share <= least + SLACK;
     let all_light = shares.iter().all(|share| *share < COUNTS);
-    let dark = shares.iter().copied().find(|share| *share >= DARK - SLACK && *share < SOLID);
+    let dark = shares.iter().copied().find(|share| *share >= most - SLACK && *share < SOLID);
     dark.or_else(|| shares.iter().copied().find(light).filter(|_| all_light && shares.iter().sum::<f64>() < 0.05))
 }
 

@@ -16,6 +16,7 @@
 //! Way out: the full ink, and a vector drawing for a picture.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{OURS, RuleLimit, in_percent};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::check::visible::VisibleMark;
 use crate::ground::{Colour, Ink, Paint, Severity};
@@ -25,25 +26,27 @@ pub const RULE: CheckRule = CheckRule {
     name: "finishing-plate",
     severity: Severity::Warning,
     media: Media::Print,
-    limits: &[],
+    limits: &[SHADES],
     source: include_str!("finishing_plate.rs"),
     run,
 };
 
 const SOLID: f64 = 0.999;
-/// Shares of pixels that are neither on nor off, beyond the steps of an edge.
-const SHADES: f64 = 0.1;
+/// Beyond the steps of an edge.
+const SHADES: RuleLimit =
+    in_percent("shades", "a picture with more pixels that are neither on nor off is a warning", "10", OURS).most();
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let most = findings.limit(&SHADES);
     for element in &exam.elements {
-        if let Some(fault) = element.marks.iter().find_map(fault) {
+        if let Some(fault) = element.marks.iter().find_map(|mark| fault(mark, most)) {
             let message = format!("{} {fault}, and a finishing plate is on or off", element.name());
             findings.element(Severity::Warning, element, message, "use the full ink, and vectors for pictures");
         }
     }
 }
 
-fn fault(mark: &VisibleMark<'_>) -> Option<String> {
+fn fault(mark: &VisibleMark<'_>, most: f64) -> Option<String> {
     let mut finishing = false;
     let mut thin = None;
     mark.item.inks(&mut |ink: &Ink| {
@@ -67,9 +70,7 @@ fn fault(mark: &VisibleMark<'_>) -> Option<String> {
         return Some("is thinned or mixed".to_owned());
     }
     match &mark.item.mark {
-        Mark::Picture(placed) if shades(placed.picture.pixels()) > SHADES => {
-            Some("is a picture with shades".to_owned())
-        }
+        Mark::Picture(placed) if shades(placed.picture.pixels()) > most => Some("is a picture with shades".to_owned()),
         _ => None,
     }
 }

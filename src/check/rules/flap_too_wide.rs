@@ -29,7 +29,8 @@ pub const RULE: CheckRule = CheckRule {
 };
 
 const CLEAR: RuleLimit = in_mm("clear", "flaps narrower than the page by less than this are an error", "5", PRACTICE);
-const SHARE: RuleLimit = in_percent("share", "flaps over this share of the page are a warning", "66.667", PRACTICE);
+const SHARE: RuleLimit =
+    in_percent("share", "flaps over this share of the page are a warning", "66.667", PRACTICE).most();
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let format = &exam.facts().format;

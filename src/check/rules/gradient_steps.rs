@@ -14,6 +14,7 @@
 //! Way out: a shorter run, a wider range of tints, or a picture with some noise in it.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::{Colour, Course, Gradient, Ink, Paint, Severity};
 use crate::scene::Media;
@@ -22,39 +23,41 @@ pub const RULE: CheckRule = CheckRule {
     name: "gradient-steps",
     severity: Severity::Note,
     media: Media::Print,
-    limits: &[],
+    limits: &[WIDEST, LONG],
     source: include_str!("gradient_steps.rs"),
     run,
 };
 
 const STEPS: f64 = 256.0;
-const WIDEST: f64 = 0.75;
+const WIDEST: RuleLimit = in_mm("note", "wider steps are a note", "0.75", PRACTICE).most();
 /// A shorter run has few bands, which read as a soft edge.
-const LONG: f64 = 30.0;
+const LONG: RuleLimit = in_mm("run", "shorter runs pass", "30", PRACTICE).most();
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let (most, long) = (findings.limit(&WIDEST), findings.limit(&LONG));
     for element in &exam.elements {
         let paints = element.marks.iter().filter_map(|mark| mark.item.paint());
         let widest = paints.filter_map(|paint| match paint {
-            Paint::Gradient(gradient) => widest(gradient),
+            Paint::Gradient(gradient) => widest(gradient, long),
             Paint::Ink(_) => None,
         });
         let Some((step, length)) = widest.max_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
-        if step > WIDEST + 1e-6 {
+        if step > most + 1e-6 {
             let message = format!(
                 "a gradient of {} has steps of {} over {}; more than {} shows as bands",
                 element.name(),
                 mm(step),
                 mm(length),
-                mm(WIDEST)
+                mm(most)
             );
             findings.element(Severity::Note, element, message, "make the run shorter, or its range of tints wider");
+            findings.measured(step, &WIDEST);
         }
     }
 }
 
 /// The widest step between two stops, and the length of its run.
-fn widest(gradient: &Gradient) -> Option<(f64, f64)> {
+fn widest(gradient: &Gradient, long: f64) -> Option<(f64, f64)> {
     let length = match gradient.course {
         Course::Linear { from, to } => from.distance(to),
         Course::Radial { radius, .. } => radius,
@@ -62,7 +65,7 @@ fn widest(gradient: &Gradient) -> Option<(f64, f64)> {
     let steps = gradient.stops.windows(2).filter_map(|pair| {
         let run = (pair[1].0 - pair[0].0) * length;
         let steps = change(&pair[0].1, &pair[1].1) * STEPS;
-        (steps >= 1.0 && run >= LONG).then(|| (run / steps, run))
+        (steps >= 1.0 && run >= long).then(|| (run / steps, run))
     });
     steps.max_by(|a, b| a.0.total_cmp(&b.0))
 }

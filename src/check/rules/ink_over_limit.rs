@@ -40,8 +40,9 @@ pub const RULE: CheckRule = CheckRule {
 };
 
 const GROSS: RuleLimit =
-    in_percent("error", "over the `ink-limit` of the press by more than this is an error", "20", PRACTICE);
-const AREA: RuleLimit = bare("area", "square millimetres from which ink that lies together counts", "15", PRACTICE);
+    in_percent("error", "over the `ink-limit` of the press by more than this is an error", "20", PRACTICE).most();
+const AREA: RuleLimit =
+    bare("area", "square millimetres from which ink that lies together counts", "15", PRACTICE).most();
 
 const HELP: &str = "thin the coloured inks and let black carry the depth: 60 40 40 100 is 240 %";
 

@@ -13,6 +13,7 @@
 //! Way out: the original picture, saved once, at quality 85 or more. Saving the small one again at a higher quality adds nothing.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, bare};
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::Severity;
 use crate::scene::Media;
@@ -21,27 +22,29 @@ pub const RULE: CheckRule = CheckRule {
     name: "jpeg-quality",
     severity: Severity::Note,
     media: Media::Both,
-    limits: &[],
+    limits: &[LEAST],
     source: include_str!("jpeg_quality.rs"),
     run,
 };
 
-const LEAST: f64 = 60.0;
+const LEAST: RuleLimit = bare("note", "a lower quality is a note", "60", PRACTICE);
 
 /// The sum of the table of luminance in ITU-T T.81, Annex K.1, which is quality 50.
 const SUM_AT_50: f64 = 3688.0;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let least = findings.limit(&LEAST);
     for element in &exam.elements {
         for (placed, _) in element.pictures() {
-            let Some(quality) = quality(placed.picture.bytes()).filter(|quality| *quality < LEAST - 0.5) else {
+            let Some(quality) = quality(placed.picture.bytes()).filter(|quality| *quality < least - 0.5) else {
                 continue;
             };
             let message = format!(
-                "{:?} is a JPEG of quality {quality:.0}; under {LEAST:.0} its blocks show",
+                "{:?} is a JPEG of quality {quality:.0}; under {least:.0} its blocks show",
                 placed.picture.name()
             );
             findings.element(Severity::Note, element, message, "use the original picture, saved at quality 85 or more");
+            findings.measured(quality, &LEAST);
         }
     }
 }

@@ -20,6 +20,7 @@
 //! Way out: another width or size, `hyphenate #false`, or the word in the style's `keep-whole`.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, bare};
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::visible::VisibleElement;
 use crate::check::words::{excerpt, folded};
@@ -31,28 +32,29 @@ pub const RULE: CheckRule = CheckRule {
     name: "line-breaks",
     severity: Severity::Warning,
     media: Media::Both,
-    limits: &[],
+    limits: &[IN_A_ROW],
     source: include_str!("line_breaks.rs"),
     run,
 };
 
-const IN_A_ROW: usize = 2;
+const IN_A_ROW: RuleLimit =
+    bare("in-a-row", "more lines in a row that end in a hyphen are a warning", "2", PRACTICE).most();
 const LEAST_LINES: usize = 3;
 const SOFT: char = '\u{AD}';
 /// Shorter words of a title are words of the language.
 const NAME: usize = 5;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
-    let names = names(exam);
+    let (names, limit) = (names(exam), findings.limit(&IN_A_ROW));
     for element in exam.of(Kind::Text) {
         let lines = element.lines();
         let split: Vec<bool> = lines.iter().map(|line| line.trim_end().ends_with(SOFT)).collect();
         let help = "try another width or size, or write `hyphenate #false`";
         let most = split.split(|split| !split).map(<[bool]>::len).max().unwrap_or(0);
-        if most > IN_A_ROW {
-            let message =
-                format!("{most} lines in a row of {} end in a hyphen; the limit is {IN_A_ROW}", element.name());
+        if most as f64 > limit {
+            let message = format!("{most} lines in a row of {} end in a hyphen; the limit is {limit}", element.name());
             findings.element(Severity::Warning, element, message, help);
+            findings.measured(most as f64, &IN_A_ROW);
         }
         let parted = lines.windows(2).zip(&split).filter(|(_, split)| **split).map(|(pair, _)| parted(pair));
         for (before, after) in

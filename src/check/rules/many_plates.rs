@@ -21,6 +21,7 @@
 //! Way out: print one of the spots in process inks, or make tints of one.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, bare};
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::{Colour, PROCESS_PLATES, Severity};
 use crate::scene::{Mark, Media};
@@ -30,12 +31,12 @@ pub const RULE: CheckRule = CheckRule {
     name: "many-plates",
     severity: Severity::Warning,
     media: Media::Print,
-    limits: &[],
+    limits: &[UNITS],
     source: include_str!("many_plates.rs"),
     run,
 };
 
-const UNITS: usize = 6;
+const UNITS: RuleLimit = bare("units", "more plates of ink than this are a warning", "6", PRACTICE).most();
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut plates: BTreeSet<String> = BTreeSet::new();
@@ -58,11 +59,13 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             Colour::Spot(..) => {}
         });
     }
-    if plates.len() > UNITS {
+    let units = findings.limit(&UNITS);
+    if plates.len() as f64 > units {
         let names: Vec<&str> = plates.iter().map(String::as_str).collect();
-        let message = format!("the cover prints {} plates, {}; a press has {UNITS}", plates.len(), names.join(", "));
+        let message = format!("the cover prints {} plates, {}; the press has {units}", plates.len(), names.join(", "));
         let help = "print one of the spots in process inks, or ask the printer for two runs";
         findings.fact(Severity::Warning, exam.facts().press.span, message, help);
+        findings.measured(plates.len() as f64, &UNITS);
     }
 }
 

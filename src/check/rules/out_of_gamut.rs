@@ -16,6 +16,7 @@
 
 use crate::assets::Model;
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, bare, in_percent};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::ground::{Digest, Severity};
 use crate::scene::{Media, PlacedPicture};
@@ -25,23 +26,24 @@ pub const RULE: CheckRule = CheckRule {
     name: "out-of-gamut",
     severity: Severity::Note,
     media: Media::Print,
-    limits: &[],
+    limits: &[FAR, SHARE],
     source: include_str!("out_of_gamut.rs"),
     run,
 };
 
 const STEPS: usize = 24;
-const FAR: f64 = 5.0;
-const SHARE: f64 = 0.02;
+const FAR: RuleLimit = bare("difference", "a colour is missed by more than this, in CIEDE2000", "5", PRACTICE).most();
+const SHARE: RuleLimit = in_percent("share", "more missed pixels than this are a note", "2", PRACTICE).most();
 /// A channel from which on a pixel is not dark.
 const LIGHT: u8 = 128;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let (far, most) = (findings.limit(&FAR), findings.limit(&SHARE));
     let mut known: BTreeMap<Digest, f64> = BTreeMap::new();
     for element in &exam.elements {
         for (placed, _) in element.pictures().filter(|(placed, _)| is_asked(placed)) {
-            let share = *known.entry(placed.picture.digest()).or_insert_with(|| missed(exam, placed));
-            if share > SHARE {
+            let share = *known.entry(placed.picture.digest()).or_insert_with(|| missed(exam, placed, far));
+            if share > most {
                 let message = format!(
                     "{} of {:?} are colours that this press cannot print; they will look duller",
                     percent(share),
@@ -49,6 +51,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 );
                 let help = "look at a proof, or convert the picture yourself with the printer's profile";
                 findings.element(Severity::Note, element, message, help);
+                findings.measured(share, &SHARE);
             }
         }
     }
@@ -59,7 +62,7 @@ fn is_asked(placed: &PlacedPicture) -> bool {
 }
 
 /// The share of pixels that the print misses.
-fn missed(exam: &Exam<'_>, placed: &PlacedPicture) -> f64 {
+fn missed(exam: &Exam<'_>, placed: &PlacedPicture, far: f64) -> f64 {
     let (width, height) = (placed.picture.width() as usize, placed.picture.height() as usize);
     let pixels = placed.picture.pixels();
     let at = |step: usize, length: usize| (2 * step + 1) * length / (2 * STEPS);
@@ -69,7 +72,7 @@ fn missed(exam: &Exam<'_>, placed: &PlacedPicture) -> f64 {
     let is_far = |place: usize| {
         let rgb = [0, 1, 2].map(|channel| pixels.samples[place * 3 + channel]);
         let is_light = rgb.iter().any(|channel| *channel >= LIGHT);
-        is_light && *colours.entry(rgb).or_insert_with(|| exam.scene.profile.press_colour(rgb).1 > FAR)
+        is_light && *colours.entry(rgb).or_insert_with(|| exam.scene.profile.press_colour(rgb).1 > far)
     };
     places.filter(seen).map(is_far).filter(|far| *far).count() as f64 / (STEPS * STEPS) as f64
 }

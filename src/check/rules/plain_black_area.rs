@@ -14,6 +14,7 @@
 
 use crate::check::exam::Exam;
 use crate::check::ink_sums::PPI;
+use crate::check::limit::{PRACTICE, RuleLimit, bare};
 use crate::check::patches::{InkPatch, patches};
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::{MM_PER_INCH, Severity};
@@ -24,13 +25,12 @@ pub const RULE: CheckRule = CheckRule {
     name: "plain-black-area",
     severity: Severity::Note,
     media: Media::Print,
-    limits: &[],
+    limits: &[LARGE],
     source: include_str!("plain_black_area.rs"),
     run,
 };
 
-/// Square millimetres.
-const LARGE: f64 = 2000.0;
+const LARGE: RuleLimit = bare("area", "more square centimetres than this are a note", "20", PRACTICE).most();
 const SOLID: u8 = 252;
 const ANY: u8 = 13;
 
@@ -51,17 +51,19 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         x >= trim.x0 && x <= trim.x1 && y >= trim.y0 && y <= trim.y1
     };
     let plain = |at: usize| inside(at) && drawn.process[3][at] >= SOLID && others().all(|plane| plane[at] < ANY);
+    let large = findings.limit(&LARGE);
     let all = patches((0..drawn.width * drawn.height).map(plain).collect(), drawn.width);
-    let size = |patch: &InkPatch| patch.pixels.len() as f64 * pixel * pixel;
-    let Some(largest) = all.iter().max_by(|a, b| size(a).total_cmp(&size(b))).filter(|patch| size(patch) > LARGE)
+    // Square centimetres.
+    let size = |patch: &InkPatch| patch.pixels.len() as f64 * pixel * pixel / 100.0;
+    let Some(largest) = all.iter().max_by(|a, b| size(a).total_cmp(&size(b))).filter(|patch| size(patch) > large)
     else {
         return;
     };
     let place = largest.place(drawn.width, bleed, pixel);
     let message = format!(
         "{:.0} cm² are printed in black alone, which looks grey on an area of more than {:.0}",
-        size(largest) / 100.0,
-        LARGE / 100.0
+        size(largest),
+        large
     );
     let there = exam.elements.iter().rev().find(|element| {
         let mut is_black = false;
@@ -70,6 +72,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     });
     let span = there.map_or(exam.facts().press.span, |element| element.origin.span);
     findings.place(Severity::Note, span, place, message, "lay other inks under it: 60 40 40 100 is 240 %");
+    findings.measured(size(largest), &LARGE);
 }
 
 #[cfg(test)]

@@ -29,8 +29,9 @@ pub const RULE: CheckRule = CheckRule {
     run,
 };
 
-const WIDTH: RuleLimit = in_mm("width", "the longer side of the largest sheet", "1020", "a common press, from memory");
-const HEIGHT: RuleLimit = in_mm("height", "its shorter side", "720", "a common press, from memory");
+const WIDTH: RuleLimit =
+    in_mm("width", "the longer side of the largest sheet", "1020", "a common press, from memory").most();
+const HEIGHT: RuleLimit = in_mm("height", "its shorter side", "720", "a common press, from memory").most();
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let bleed = exam.sheet().bleed;

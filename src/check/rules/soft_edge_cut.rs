@@ -13,6 +13,7 @@
 //! Way out: export the picture with more room around it, or let that side run to `bleed`.
 
 use crate::check::exam::{Exam, SheetSide};
+use crate::check::limit::{OURS, RuleLimit, in_percent};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::check::visible::VisibleMark;
 use crate::ground::Severity;
@@ -22,22 +23,23 @@ pub const RULE: CheckRule = CheckRule {
     name: "soft-edge-cut",
     severity: Severity::Note,
     media: Media::Both,
-    limits: &[],
+    limits: &[SHARE],
     source: include_str!("soft_edge_cut.rs"),
     run,
 };
 
-const SHARE: f64 = 0.1;
+const SHARE: RuleLimit = in_percent("share", "so many pixels of a side, still fading, are a note", "10", OURS).most();
 const CLEAR: u8 = 10;
 const OPAQUE: u8 = 245;
 /// Millimetres that a side lies within the sheet and within its frame.
 const WITHIN: f64 = 0.2;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let least = findings.limit(&SHARE);
     for element in &exam.elements {
         for (placed, shown) in element.pictures() {
             let cut = SheetSide::ALL.into_iter().filter(|side| shows(exam, placed, shown, *side));
-            let cut = cut.filter_map(|side| Some((soft(placed, side)?, side))).filter(|(soft, _)| *soft >= SHARE);
+            let cut = cut.filter_map(|side| Some((soft(placed, side)?, side))).filter(|(soft, _)| *soft >= least);
             if let Some((share, side)) = cut.max_by(|a, b| a.0.total_cmp(&b.0)) {
                 let message = format!(
                     "{:?} ends at the {} while it is still fading, on {} of that side",
@@ -47,6 +49,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 );
                 let help = "export it with more room around it, or let that side run to `bleed`";
                 findings.element(Severity::Note, element, message, help);
+                findings.measured(share, &SHARE);
             }
         }
     }

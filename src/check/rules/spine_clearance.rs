@@ -15,8 +15,9 @@
 //! even the smallest size is too wide, use fewer words, such as `{title.short}`.
 
 use crate::check::exam::{Exam, SheetSide};
+use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
-use crate::cover::spine_clearance;
+use crate::cover::{THIN_SPINE, spine_clearance};
 use crate::ground::Severity;
 use crate::scene::{Media, PanelName};
 
@@ -24,17 +25,22 @@ pub const RULE: CheckRule = CheckRule {
     name: "spine-clearance",
     severity: Severity::Error,
     media: Media::Print,
-    limits: &[],
+    limits: &[CLEAR, THIN],
     source: include_str!("spine_clearance.rs"),
     run,
 };
 
+const CLEAR: RuleLimit = in_mm("error", "words nearer to a fold of the spine are an error", "1.5", PRACTICE);
+const THIN: RuleLimit = in_mm("thin", "the same on a spine under 10 mm", "1", PRACTICE);
 /// Below what a rule of thumb can mean.
 const SLACK: f64 = 0.05;
 
+const HELP: &str = "there is room: centre it, or say `across safe`";
+
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let Some(spine) = exam.sheet().panel(PanelName::Spine).map(|panel| panel.rect) else { return };
-    let need = spine_clearance(spine.width());
+    let limit = if spine.width() < THIN_SPINE { THIN } else { CLEAR };
+    let need = findings.limit(&limit);
     for element in exam.spine_words() {
         let (left, right) = (SheetSide::Left.gap(element.bounds, spine), SheetSide::Right.gap(element.bounds, spine));
         let gap = left.min(right);
@@ -47,11 +53,13 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         let message =
             format!("{name} stands {found} of the spine, which is {} wide; it needs {}", mm(spine.width()), mm(need));
         let help = if left + right >= 2.0 * need {
-            "there is room: centre it, or say `across safe`"
+            // The safe area of a spine keeps the usual distance.
+            if need > spine_clearance(spine.width()) { "there is room: centre it" } else { HELP }
         } else {
             "make it smaller or shorter, such as `{title.short}`, or let the size adjust: `size between 8 20`"
         };
         findings.element(Severity::Error, element, message, help);
+        findings.measured(gap, &limit);
     }
 }
 

@@ -12,6 +12,7 @@
 //! Way out: place it from the head, or `foot 30`.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::Severity;
 use crate::scene::{Media, PanelName};
@@ -20,25 +21,32 @@ pub const RULE: CheckRule = CheckRule {
     name: "spine-foot",
     severity: Severity::Note,
     media: Media::Print,
-    limits: &[],
+    limits: &[LABEL],
     source: include_str!("spine_foot.rs"),
     run,
 };
 
-const LABEL: f64 = 30.0;
+const LABEL: RuleLimit = in_mm(
+    "note",
+    "a title nearer to the foot of the spine is a note",
+    "30",
+    "ISO 6357, as its published summary has it",
+);
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let label = findings.limit(&LABEL);
     let Some(spine) = exam.sheet().panel(PanelName::Spine).map(|panel| panel.rect) else { return };
     for element in exam.spine_words().filter(|element| exam.says_any(element, &["title", "title.short"])) {
         let above = spine.y1 - element.body().y1;
-        if above < LABEL - 0.05 {
+        if above < label - 0.05 {
             let message = format!(
                 "{} ends {} above the foot of the spine; a library's label covers the lowest {}",
                 element.name(),
                 mm(above),
-                mm(LABEL)
+                mm(label)
             );
-            findings.element(Severity::Note, element, message, format!("move it {} up", mm(LABEL - above)));
+            findings.element(Severity::Note, element, message, format!("move it {} up", mm(label - above)));
+            findings.measured(above, &LABEL);
         }
     }
 }

@@ -15,6 +15,7 @@
 //! Way out: a larger size; on a thin spine capitals, or the short title, `words="{title.short}"`.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{OURS, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::Severity;
 use crate::scene::Media;
@@ -23,24 +24,26 @@ pub const RULE: CheckRule = CheckRule {
     name: "spine-legibility",
     severity: Severity::Warning,
     media: Media::Print,
-    limits: &[],
+    limits: &[LEAST],
     source: include_str!("spine_legibility.rs"),
     run,
 };
 
-const LEAST: f64 = 1.2;
+const LEAST: RuleLimit = in_mm("warning", "lower letters of title and author on the spine are a warning", "1.2", OURS);
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let least = findings.limit(&LEAST);
     for element in exam.spine_words().filter(|element| exam.says_any(element, &["title", "title.short", "author"])) {
         let height = element.letter_height();
-        if height > 0.0 && height < LEAST - 0.005 {
+        if height > 0.0 && height < least - 0.005 {
             let message = format!(
                 "the letters of {} are {} high; at arm's length they need {}",
                 element.name(),
                 mm(height),
-                mm(LEAST)
+                mm(least)
             );
             findings.element(Severity::Warning, element, message, "set it larger, in capitals, or shorter");
+            findings.measured(height, &LEAST);
         }
     }
 }

@@ -14,6 +14,7 @@
 //! tinted ground.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{OURS, RuleLimit, bare, in_percent};
 use crate::check::proof::{contrast, luminance};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::ground::{MM_PER_INCH, Severity};
@@ -24,17 +25,18 @@ pub const RULE: CheckRule = CheckRule {
     name: "white-edge",
     severity: Severity::Note,
     media: Media::Screens,
-    limits: &[],
+    limits: &[DIFFERS, SHARE],
     source: include_str!("white_edge.rs"),
     run,
 };
 
 /// Pixels of the height in which the edge is looked at: about as large as a shop shows it.
 const HEIGHT: f64 = 400.0;
-const DIFFERS: f64 = 1.1;
-const SHARE: f64 = 0.5;
+const DIFFERS: RuleLimit = bare("contrast", "an edge with less contrast with white is taken for white", "1.1", OURS);
+const SHARE: RuleLimit = in_percent("share", "more of the edge in white than this is a note", "50", OURS).most();
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let (differs, most) = (findings.limit(&DIFFERS), findings.limit(&SHARE));
     let area = exam.sheet().trim;
     let drawn = screen(exam.scene, area, HEIGHT / area.height() * MM_PER_INCH, exam.darkroom);
     let (width, height) = (drawn.width, drawn.height);
@@ -42,14 +44,15 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let all: Vec<(usize, usize)> = (0..height).flat_map(|y| (0..width).map(move |x| (x, y))).filter(edge).collect();
     let is_white = |(x, y): &&(usize, usize)| {
         let at = (y * width + x) * 3;
-        contrast(luminance(&drawn.rgb[at..at + 3]), 1.0) < DIFFERS
+        contrast(luminance(&drawn.rgb[at..at + 3]), 1.0) < differs
     };
     let share = all.iter().filter(is_white).count() as f64 / all.len().max(1) as f64;
-    if share > SHARE {
+    if share > most {
         let message =
             format!("{} of the front's edge are nearly white, and melt into the page of a shop", percent(share));
         let help = "give it a fine frame or a tinted ground in this edition";
         findings.fact(Severity::Note, exam.facts().format.span, message, help);
+        findings.measured(share, &SHARE);
     }
 }
 

@@ -26,6 +26,7 @@
 //! with `bottom` or `above`.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{OURS, PRACTICE, RuleLimit, in_percent};
 use crate::check::proof::Patience;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::{inside, overlap};
@@ -37,16 +38,17 @@ pub const RULE: CheckRule = CheckRule {
     name: "words-covered",
     severity: Severity::Error,
     media: Media::Both,
-    limits: &[],
+    limits: &[HIDDEN, CUT, GRAZE],
     source: include_str!("words_covered.rs"),
     run,
 };
 
-/// The shares of a letter's ink that are gone where it is hidden, and where it is cut into.
-const HIDDEN: f64 = 0.5;
-const CUT: f64 = 0.2;
-/// The share of a letter's box that other words may run over before it is reported.
-const GRAZE: f64 = 0.33;
+const HIDDEN: RuleLimit =
+    in_percent("hidden", "a letter that has lost so much of its ink is hidden: an error", "50", OURS).most();
+const CUT: RuleLimit =
+    in_percent("cut", "a letter that has lost so much of its ink is cut into: a warning", "20", OURS).most();
+const GRAZE: RuleLimit =
+    in_percent("over", "other words over more of a letter's box than this are a warning", "33", PRACTICE).most();
 /// Words of so many letters may lend one to a shape.
 const PLAYED: usize = 4;
 /// So many elements that hide letters of a text are reported, and as many that run over it.
@@ -54,10 +56,12 @@ const REPORTED: usize = 10;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut patience = Patience::default();
+    let shares = (findings.limit(&HIDDEN), findings.limit(&CUT));
+    let graze = findings.limit(&GRAZE);
     let boxes = |element: &VisibleElement<'_>| element.runs().flat_map(|(run, _)| run.boxes()).collect();
     let letters: Vec<Vec<Rect>> = exam.elements.iter().map(boxes).collect();
     for (at, element) in exam.elements.iter().enumerate().filter(|(_, element)| element.is(Kind::Text)) {
-        for (later, CoveredLetters { hidden, cut }) in covering(exam, &letters[at], at, &mut patience) {
+        for (later, CoveredLetters { hidden, cut }) in covering(exam, &letters[at], at, shares, &mut patience) {
             let (severity, does, count) = match hidden {
                 0 => (Severity::Warning, "cuts into", cut),
                 _ => (Severity::Error, "hides", hidden),
@@ -73,7 +77,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             continue;
         }
         let over = exam.elements.iter().zip(&letters).skip(at + 1).filter(|(later, words)| {
-            later.is(Kind::Text) && overlap(later.bounds, element.bounds) && runs_over(&letters[at], words)
+            later.is(Kind::Text) && overlap(later.bounds, element.bounds) && runs_over(&letters[at], words, graze)
         });
         for (later, _) in over.take(REPORTED) {
             let message = format!("the words of {} run over those of {}", later.name(), element.name());
@@ -95,6 +99,7 @@ fn covering<'a>(
     exam: &'a Exam<'_>,
     letters: &[Rect],
     at: usize,
+    (gone, cut): (f64, f64),
     patience: &mut Patience,
 ) -> Vec<(&'a VisibleElement<'a>, CoveredLetters)> {
     let bounds = exam.elements[at].bounds;
@@ -114,8 +119,8 @@ fn covering<'a>(
         let Some(by) = later.iter().position(hides).or_else(|| later.iter().rposition(touches)) else { continue };
         // A letter that does not show on its own ground hides where something opaque lies over it.
         match share.unwrap_or(if hides(&later[by]) { 1.0 } else { 0.0 }) {
-            HIDDEN.. => all[by].hidden += 1,
-            CUT.. => all[by].cut += 1,
+            share if share >= gone => all[by].hidden += 1,
+            share if share >= cut => all[by].cut += 1,
             _ => {}
         }
     }
@@ -147,19 +152,19 @@ fn hides(mark: &VisibleMark<'_>, point: Point) -> bool {
 }
 
 /// From left to right: two long texts have too many letters to compare each with each.
-fn runs_over(letters: &[Rect], over: &[Rect]) -> bool {
+fn runs_over(letters: &[Rect], over: &[Rect], graze: f64) -> bool {
     let mut over = over.to_vec();
     over.sort_by(|a, b| a.x0.total_cmp(&b.x0));
     let widest = over.iter().map(Rect::width).fold(0.0, f64::max);
     letters.iter().any(|letter| {
         let first = over.partition_point(|other| other.x0 < letter.x0 - widest);
-        over[first..].iter().take_while(|other| other.x0 <= letter.x1).any(|other| grazes(*letter, *other))
+        over[first..].iter().take_while(|other| other.x0 <= letter.x1).any(|other| grazes(*letter, *other, graze))
     })
 }
 
-fn grazes(letter: Rect, other: Rect) -> bool {
+fn grazes(letter: Rect, other: Rect, graze: f64) -> bool {
     let shared = letter.intersect(other);
-    shared.width() > 0.0 && shared.height() > 0.0 && shared.area() > GRAZE * letter.area().min(other.area())
+    shared.width() > 0.0 && shared.height() > 0.0 && shared.area() > graze * letter.area().min(other.area())
 }
 
 #[cfg(test)]
@@ -199,8 +204,9 @@ mod tests {
         for lot in 0..400 {
             let all: Vec<Rect> = (lot * 40..lot * 40 + 40).map(rect).collect();
             let (letters, over) = all.split_at(20);
-            let by_hand = letters.iter().any(|letter| over.iter().any(|other| grazes(*letter, *other)));
-            assert_eq!(runs_over(letters, over), by_hand, "{lot}");
+            let graze = GRAZE.usual();
+            let by_hand = letters.iter().any(|letter| over.iter().any(|other| grazes(*letter, *other, graze)));
+            assert_eq!(runs_over(letters, over, graze), by_hand, "{lot}");
             if by_hand { met += 1 } else { apart += 1 }
         }
         assert!(met > 20 && apart > 20, "{met} {apart}");

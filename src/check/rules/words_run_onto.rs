@@ -20,6 +20,7 @@
 //! Way out: say where the words end, `above box 4`, and let the size adjust, `size between 9 11`; or move the box.
 
 use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, bare, in_percent, in_pt};
 use crate::check::proof::Patience;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::{inside, overlap};
@@ -33,24 +34,26 @@ pub const RULE: CheckRule = CheckRule {
     name: "words-run-onto",
     severity: Severity::Warning,
     media: Media::Both,
-    limits: &[],
+    limits: &[LINES, LARGEST, DIFFERENCE],
     source: include_str!("words_run_onto.rs"),
     run,
 };
 
-/// Lines and points that make running text.
-const LINES: usize = 3;
-const LARGEST: f64 = 14.0;
+/// What makes running text.
+const LINES: RuleLimit = bare("lines", "words of fewer lines pass", "3", PRACTICE).most();
+const LARGEST: RuleLimit = in_pt("size", "words of this size or larger pass", "14", PRACTICE);
 /// Letters that are no accident of a descender.
 const LEAST: usize = 3;
 /// A share of one ink that the eye takes for another colour.
-const DIFFERENCE: f64 = 0.1;
+const DIFFERENCE: RuleLimit =
+    in_percent("difference", "grounds that differ by more of an ink than this are a warning", "10", PRACTICE).most();
 /// Shapes and pictures under one text that are looked at, from the top down; what lies deeper shows no more.
 const SHAPES_UNDER: usize = 40;
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut patience = Patience::default();
-    for (at, element) in exam.elements.iter().enumerate().filter(|(_, element)| is_running(element)) {
+    let (lines, largest, difference) = (findings.limit(&LINES), findings.limit(&LARGEST), findings.limit(&DIFFERENCE));
+    for (at, element) in exam.elements.iter().enumerate().filter(|(_, element)| is_running(element, lines, largest)) {
         let letters: Vec<Rect> = element.runs().flat_map(|(run, _)| run.boxes()).collect();
         let grounds: OnceCell<Vec<Option<Process>>> = OnceCell::new();
         let shapes = exam.elements[..at].iter().rev().filter(|earlier| !earlier.is(Kind::Text));
@@ -64,7 +67,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             let grounds = grounds.get_or_init(|| exam.under_letters(element, &letters, &mut patience));
             let under = |wanted: bool| average(on.iter().zip(grounds).filter(|(on, _)| **on == wanted));
             let differs = match (under(true), under(false)) {
-                (Some(a), Some(b)) => a.iter().zip(b).any(|(a, b)| (a - b).abs() > DIFFERENCE),
+                (Some(a), Some(b)) => a.iter().zip(b).any(|(a, b)| (a - b).abs() > difference),
                 _ => false,
             };
             if differs {
@@ -83,8 +86,8 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     }
 }
 
-fn is_running(element: &VisibleElement<'_>) -> bool {
-    let small = element.runs().all(|(run, _)| run.size / MM_PER_PT < LARGEST);
+fn is_running(element: &VisibleElement<'_>, lines: f64, largest: f64) -> bool {
+    let small = element.runs().all(|(run, _)| run.size / MM_PER_PT < largest);
     // Runs on one baseline are at one distance from it.
     let baselines: BTreeSet<i64> = element
         .runs()
@@ -93,7 +96,7 @@ fn is_running(element: &VisibleElement<'_>) -> bool {
             ((a * y - b * x) * 10.0).round() as i64
         })
         .collect();
-    element.is(Kind::Text) && small && baselines.len() >= LINES
+    element.is(Kind::Text) && small && baselines.len() as f64 >= lines
 }
 
 fn reaches(mark: &VisibleMark<'_>, point: Point) -> bool {

@@ -10,7 +10,8 @@
 //! each was set.
 //!
 //! - A house states its limits in the file that all its covers name as their `series`. A printer's limits stand in the file
-//!   that a cover names by `printer`. What the cover itself says comes last and holds.
+//!   that a cover names by `printer`. What the cover itself says comes last and holds; where it allows more than the printer
+//!   does, a note names both numbers: `limit-relaxed`.
 //! - Where several files state limits of one rule, they are merged one by one.
 //! - Lengths are millimetres, or points where the rule measures type and lines; shares are percent.
 

@@ -27,8 +27,9 @@ pub const HEADWORD: Headword = Headword::new(
 const PROFILE: Word = Word::new("profile", "the printer's profile, instead of a bundled one").takes(&[text("a path")]);
 const CONDITION: Word = Word::new("condition", "the name of the output condition, where the profile does not carry it")
     .takes(&[text("a name")]);
-const INK_LIMIT: Word = Word::new("ink-limit", "the most ink on one spot; by default the profile's own limit, or 300")
-    .takes(&[percent(100.0, 400.0)]);
+pub const INK_LIMIT: Word =
+    Word::new("ink-limit", "the most ink on one spot; by default the profile's own limit, or 300")
+        .takes(&[percent(100.0, 400.0)]);
 
 /// Where neither cover nor profile says more: sheet-fed offset on coated paper. Common practice.
 const USUAL_LIMIT: f64 = 3.0;

@@ -16,11 +16,14 @@
 //!
 //! It is laid over the series and under the cover: the house's limits stand in the series, the printer's replace them, and
 //! what the cover says itself holds. An edition may name another printer. A path counts from the folder of the file that
-//! says it.
+//! says it. Where the cover allows more than the printer does, a note names both numbers: `limit-relaxed`.
 
+use crate::cover::PrinterAsks;
+use crate::language::context::Desk;
 use crate::language::headword::{Headword, Role};
 use crate::language::nodes::{limit, press};
-use crate::source::{Word, text};
+use crate::source::{Reader, Tree, Word, text};
+use std::cell::RefCell;
 
 pub const HEADWORD: Headword = Headword::new(
     Word::new("printer", "a file with the limits and the press of this cover's printer").takes(&[text("a path")]),
@@ -30,3 +33,16 @@ pub const HEADWORD: Headword = Headword::new(
 
 /// What may stand in a printer's file.
 pub const PRINTER_WORDS: [&str; 2] = [press::HEADWORD.word.name, limit::LIMIT.name];
+
+/// What a printer's file asks for. Its slips are reported where it is laid under the cover.
+pub fn printer_asks(desk: &Desk<'_>, tree: &Tree) -> PrinterAsks {
+    let scratch = RefCell::default();
+    let desk = Desk { findings: &scratch, ..*desk };
+    let press = tree.nodes.iter().find(|node| node.name.value == press::HEADWORD.word.name);
+    let ink_limit = press.and_then(|node| {
+        let reader = Reader::new(node, &press::HEADWORD.word, &scratch);
+        reader.skip();
+        reader.percent_property(&press::INK_LIMIT)
+    });
+    PrinterAsks { limits: limit::stated_limits(&desk, tree), ink_limit }
+}

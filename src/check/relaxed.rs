@@ -1,0 +1,37 @@
+//! Relaxed: limits of the printer in place of which the cover states one that allows more.
+
+use crate::check::all_rules::all_rules;
+use crate::check::rule::percent;
+use crate::cover::Cover;
+use crate::ground::{Finding, Severity};
+
+const NAME: &str = "limit-relaxed";
+const HELP: &str = "the printer measures against the other number: take the line out, or agree it with the printer";
+
+/// Notes of every limit that is relaxed.
+pub fn relaxed(cover: &Cover, all: &mut Vec<Finding>) {
+    let (in_force, printer) = (&cover.facts.limits, &cover.facts.printer);
+    for rule in all_rules() {
+        for limit in rule.limits {
+            let name = limit.word.name;
+            let (Some(own), Some(asked)) = (in_force.get(rule.name, name), printer.limits.get(rule.name, name)) else {
+                continue;
+            };
+            if limit.relaxes(own.value, asked.value) {
+                let message = format!(
+                    "`{name}` of `{}` is {} here, and {} in the printer's file",
+                    rule.name,
+                    limit.shown(own.value),
+                    limit.shown(asked.value)
+                );
+                all.push(Finding::new(Severity::Note, NAME, own.span, message).help(HELP));
+            }
+        }
+    }
+    let press = &cover.facts.press;
+    if let Some(asked) = printer.ink_limit.filter(|asked| press.ink_limit > *asked) {
+        let message =
+            format!("`ink-limit` is {} here, and {} in the printer's file", percent(press.ink_limit), percent(asked));
+        all.push(Finding::new(Severity::Note, NAME, press.span, message).help(HELP));
+    }
+}
