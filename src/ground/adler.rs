@@ -9,9 +9,6 @@ pub struct Adler {
 }
 
 const MODULUS: u32 = 65_521;
-/// So many bytes can be summed before the sums outgrow 32 bits.
-const STRETCH: usize = 5552;
-const GROUP: usize = 16;
 
 impl Default for Adler {
     fn default() -> Adler {
@@ -23,23 +20,8 @@ impl Adler {
     pub const SIZE: usize = 16;
 
     pub fn of(bytes: &[u8]) -> Adler {
-        let (mut low, mut high) = (1, 0);
-        for stretch in bytes.chunks(STRETCH) {
-            // Sixteen at a time: each adds itself to the high sum as often as bytes follow it, and once.
-            let (groups, rest) = stretch.as_chunks::<GROUP>();
-            for group in groups {
-                high += low * GROUP as u32;
-                let own: [u32; GROUP] = std::array::from_fn(|at| u32::from(group[at]));
-                high += own.iter().zip(0_u32..).map(|(byte, at)| byte * (GROUP as u32 - at)).sum::<u32>();
-                low += own.iter().sum::<u32>();
-            }
-            for byte in rest {
-                low += u32::from(*byte);
-                high += low;
-            }
-            (low, high) = (low % MODULUS, high % MODULUS);
-        }
-        Adler { low, high, length: bytes.len() as u64 }
+        let value = simd_adler32::adler32(&bytes);
+        Adler { low: value & 0xFFFF, high: value >> 16, length: bytes.len() as u64 }
     }
 
     /// The sum of these bytes and then those.

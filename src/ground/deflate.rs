@@ -3,6 +3,8 @@
 //! Bands end on whole bytes, so that one after the other they make one stream: the same bytes for any number of threads.
 
 use crate::ground::Adler;
+use crate::ground::entropy::entropy_blocks;
+use crate::ground::rows::predicted;
 use flate2::read::ZlibDecoder;
 use flate2::{Compress, Compression, Crc, FlushCompress};
 use rayon::prelude::*;
@@ -26,6 +28,19 @@ pub fn deflate(bytes: &[u8]) -> Vec<u8> {
 /// A zlib stream of something large, made quickly.
 pub fn deflate_fast(bytes: &[u8]) -> Vec<u8> {
     zlib(bytes, Compression::new(HURRIED), BAND)
+}
+
+/// A zlib stream of rows of samples, predicted as PNG predicts them (`Predictor` 10 and more of PDF): for those that
+/// `is_noise`. `row` is the bytes of one, `pixel` those of a pixel.
+pub fn deflate_predicted(samples: &[u8], row: usize, pixel: usize) -> Vec<u8> {
+    let row = row.max(1);
+    let rows_at_once = (BAND / row).max(1);
+    let bands = samples.par_chunks(row * rows_at_once).enumerate().map(|(band, rows)| {
+        let above = (band > 0).then(|| &samples[(band * rows_at_once - 1) * row..][..row]);
+        let rows = predicted(rows.chunks(row), above, pixel);
+        (entropy_blocks(&rows), Adler::of(&rows))
+    });
+    joined(bands.collect())
 }
 
 /// Blocks that do not look back and end on a whole byte: the part of a stream that stands between its head and its end.
@@ -52,8 +67,10 @@ pub fn crc(bytes: &[u8]) -> u32 {
 }
 
 fn zlib(bytes: &[u8], level: Compression, band: usize) -> Vec<u8> {
-    let bands: Vec<(Vec<u8>, Adler)> =
-        bytes.par_chunks(band).map(|band| (compress(band, level, FlushCompress::Sync), Adler::of(band))).collect();
+    joined(bytes.par_chunks(band).map(|band| (compress(band, level, FlushCompress::Sync), Adler::of(band))).collect())
+}
+
+fn joined(bands: Vec<(Vec<u8>, Adler)>) -> Vec<u8> {
     let mut stream = Vec::with_capacity(bands.iter().map(|(band, _)| band.len()).sum::<usize>() + 8);
     stream.extend(HEAD);
     let mut sum = Adler::default();

@@ -1,10 +1,13 @@
 //! Plain facts: lengths, shapes, inks, places, findings, digests. Imports nothing of ours.
 
 mod adler;
+mod bits;
 mod deflate;
 mod digest;
+mod entropy;
 mod finding;
 mod hidden;
+mod huffman;
 mod ink;
 #[cfg(test)]
 pub mod kept;
@@ -12,19 +15,22 @@ mod language;
 mod length;
 mod memo;
 mod reach;
+mod rows;
 mod shape;
 mod span;
 mod subject;
 
 pub use adler::Adler;
-pub use deflate::{blocks, crc, deflate, deflate_fast, inflated_length, stream_end, stream_head};
+pub use deflate::{blocks, crc, deflate, deflate_fast, deflate_predicted, inflated_length, stream_end, stream_head};
 pub use digest::Digest;
+pub use entropy::entropy_blocks;
 pub use finding::{Finding, Findings, Severity};
 pub use hidden::{hidden, hidden_words};
 pub use ink::{ALL_PLATES, Blend, Colour, Course, Finish, Gradient, Ink, PROCESS_PLATES, Paint, Process, Spot};
 pub use language::{bound_either_way, right_to_left};
 pub use length::{Length, MM_PER_INCH, MM_PER_PT, number};
 pub use memo::Memo;
+pub use rows::{filtered, is_noise, predicted};
 pub use shape::{
     Affine, Cap, Ellipse, FillRule, Join, Line, ParamCurve, Path, PathEl, Point, Rect, RoundedRect, Shape, TOLERANCE,
     Vec2, flatten, rect_path,

@@ -55,7 +55,7 @@ pub fn flat_picture(scene: &Scene, ppi: f64, darkroom: &Darkroom) -> Vec<u8> {
             darkroom.stream(key, || {
                 let mut rgb = vec![0; rows.len() * width * 3];
                 rgb.chunks_exact_mut(width * 3).zip(rows).for_each(|(pixels, row)| flat.draw(row, pixels));
-                png::strip(rgb.chunks_exact(width * 3))
+                png::strip(rgb.chunks_exact(width * 3), 3)
             })
         })
         .collect();

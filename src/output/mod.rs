@@ -15,7 +15,6 @@ mod particulars;
 mod png;
 mod press;
 mod proof;
-mod rows;
 mod series;
 mod shop;
 mod view;

@@ -35,7 +35,7 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
             }
             let strips = whole.strips().into_par_iter().map(|rows| {
                 let key = Digest::of_all(&[b"panel strip", whole.name(rows.clone(), columns.clone()).bytes()]);
-                darkroom.stream(key, || png::strip(rows.map(|row| whole.row(row, columns.clone()))))
+                darkroom.stream(key, || png::strip(rows.map(|row| whole.row(row, columns.clone())), 3))
             });
             let strips: Vec<_> = strips.collect();
             let bytes = png::write(&strips, (columns.len(), whole.height), ppi, &png::title(scene, name.word()));

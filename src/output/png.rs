@@ -3,8 +3,9 @@
 //! Rows are compressed in strips, each for itself, so that cores share the work and a strip that has not changed is not
 //! compressed again. Strips end on whole bytes; laid end to end they are one stream (RFC 1950, RFC 1951).
 
-use crate::ground::{Adler, MM_PER_INCH, blocks, crc, stream_end, stream_head};
-use crate::output::rows::filtered;
+use crate::ground::{
+    Adler, MM_PER_INCH, blocks, crc, entropy_blocks, filtered, is_noise, predicted, stream_end, stream_head,
+};
 use crate::scene::Scene;
 use rayon::prelude::*;
 use std::sync::Arc;
@@ -22,19 +23,17 @@ const PRIMARIES: [u32; 8] = [31_270, 32_900, 64_000, 33_000, 30_000, 60_000, 15_
 const ROWS: usize = 64;
 
 /// Compresses some rows of pixels: first the checksum and length of what they were, then the blocks.
-pub fn strip<'a>(rows: impl Iterator<Item = &'a [u8]>) -> Vec<u8> {
-    compressed(&filtered(rows, 3))
-}
-
-fn compressed(raw: &[u8]) -> Vec<u8> {
-    [&Adler::of(raw).bytes(), &blocks(raw)[..]].concat()
+pub fn strip<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> Vec<u8> {
+    let noise = is_noise(rows.clone(), pixel);
+    let raw = if noise { predicted(rows, None, pixel) } else { filtered(rows, pixel) };
+    [&Adler::of(&raw).bytes(), &(if noise { entropy_blocks(&raw) } else { blocks(&raw) })[..]].concat()
 }
 
 /// RGB pixels as a file.
 pub fn png_file(rgb: &[u8], size: (usize, usize), ppi: f64, title: &str) -> Vec<u8> {
     let row = (size.0 * 3).max(1);
     let strips: Vec<Arc<Vec<u8>>> =
-        rgb.chunks(row * ROWS).map(|rows| Arc::new(strip(rows.chunks_exact(row)))).collect();
+        rgb.chunks(row * ROWS).map(|rows| Arc::new(strip(rows.chunks_exact(row), 3))).collect();
     write(&strips, size, ppi, title)
 }
 
@@ -42,7 +41,7 @@ pub fn png_file(rgb: &[u8], size: (usize, usize), ppi: f64, title: &str) -> Vec<
 pub fn screen_file(pixels: &[u8], channels: usize, size: (usize, usize), title: &str) -> Vec<u8> {
     let row = (size.0 * channels).max(1);
     let strips: Vec<&[u8]> = pixels.chunks(row * ROWS).collect();
-    let strips = strips.into_par_iter().map(|rows| Arc::new(compressed(&filtered(rows.chunks_exact(row), channels))));
+    let strips = strips.into_par_iter().map(|rows| Arc::new(strip(rows.chunks_exact(row), channels)));
     let strips: Vec<Arc<Vec<u8>>> = strips.collect();
     file(&strips, size, if channels == 4 { RGBA } else { RGB }, None, title)
 }
@@ -121,7 +120,7 @@ mod tests {
 
     #[test]
     fn says_colour_resolution_and_title_but_no_time() {
-        let file = super::write(&[Arc::new(super::strip([PIXELS].into_iter()))], (2, 1), 200.0, "Łódź, flat");
+        let file = super::write(&[Arc::new(super::strip([PIXELS].into_iter(), 3))], (2, 1), 200.0, "Łódź, flat");
         let chunks = chunks(&file);
         let words = |name: &str| -> Vec<u32> {
             chunks[name].chunks(4).map(|word| word.iter().fold(0, |sum, byte| sum << 8 | u32::from(*byte))).collect()
@@ -141,7 +140,7 @@ mod tests {
     fn another_reader_sees_the_same_pixels() {
         let (width, height) = (37, 50);
         let pixels: Vec<u8> = (0..width * height * 3).map(|at: usize| (at * at / 7 + at / 111) as u8).collect();
-        let rows = |range: std::ops::Range<usize>| Arc::new(super::strip(pixels[range].chunks(width * 3)));
+        let rows = |range: std::ops::Range<usize>| Arc::new(super::strip(pixels[range].chunks(width * 3), 3));
         let cut = width * 3 * 20;
         let file = super::write(&[rows(0..cut), rows(cut..pixels.len())], (width, height), 200.0, "");
         let mut reader = ::png::Decoder::new(std::io::Cursor::new(file)).read_info().expect("a PNG");

@@ -8,6 +8,7 @@ use crate::ground::{Affine, Digest, Ink, Rect, deflate_fast};
 use crate::pdf::content::{Content, PaintOp, Resource};
 use crate::pdf::forme::{Coverage, ExtGState, Forme};
 use crate::pdf::plane::size;
+use crate::pdf::samples::{SampleStream, deflated_samples};
 use pdf_writer::Filter;
 
 impl Forme<'_> {
@@ -32,16 +33,16 @@ impl Forme<'_> {
         let key = Digest::of_all(&[b"coverage", picture.digest().bytes()]);
         let kept = self.darkroom.compressed(key, || make(picture));
         // The darkroom keeps a byte for the kind before the stream.
-        let (stencil, deflated) = kept.split_first().map_or((false, &[][..]), |(kind, rest)| (*kind == 1, rest));
+        let (stencil, kept) = kept.split_first().map_or((false, &[][..]), |(kind, rest)| (*kind == 1, rest));
         let coverage = if stencil {
             let id = self.id();
             let (width, height) = size(picture);
-            let mut image = self.pdf.image_xobject(id, deflated);
+            let mut image = self.pdf.image_xobject(id, kept);
             image.width(width).height(height).image_mask(true).bits_per_component(1).decode([1.0, 0.0]);
             image.filter(Filter::FlateDecode);
             Coverage::Stencil(id)
         } else {
-            let image = self.plane(picture, deflated);
+            let image = self.plane(picture, SampleStream::of(kept));
             let mut content = self.content();
             content.call(Resource::Object, image, "Do");
             Coverage::Lightness(self.group(&content, Rect::new(0.0, 0.0, 1.0, 1.0), b"DeviceGray", true))
@@ -55,7 +56,11 @@ fn make(picture: &Picture) -> Vec<u8> {
     let shares = picture.darkness();
     let stencil = shares.iter().all(|share| *share == 0 || *share == 255);
     let mut kept = vec![u8::from(stencil)];
-    kept.extend(if stencil { deflate_fast(&pack(&shares, picture.width() as usize)) } else { deflate_fast(&shares) });
+    kept.extend(if stencil {
+        deflate_fast(&pack(&shares, picture.width() as usize))
+    } else {
+        deflated_samples(&shares, picture.width(), 1)
+    });
     kept
 }
 

@@ -22,6 +22,7 @@ mod paths;
 mod pictures;
 mod plane;
 mod printers_marks;
+mod samples;
 mod text;
 
 #[cfg(test)]

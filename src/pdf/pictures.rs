@@ -1,10 +1,11 @@
 //! Pictures: grey and CMYK JPEG files as they came, everything else in ink and deflated; alpha as a soft mask.
 
 use crate::assets::{Model, Picture};
-use crate::ground::{Affine, Digest, deflate_fast};
+use crate::ground::{Affine, Digest};
 use crate::pdf::content::{Content, Resource};
 use crate::pdf::forme::Forme;
 use crate::pdf::plane::size;
+use crate::pdf::samples::{SampleStream, deflated_samples};
 use crate::scene::PlacedPicture;
 use pdf_writer::{Filter, Name, Ref};
 use std::sync::Arc;
@@ -35,22 +36,26 @@ impl Forme<'_> {
         }
         let mask = picture.alpha().map(|alpha| {
             let key = Digest::of_all(&[b"alpha", picture.digest().bytes()]);
-            let bytes = self.darkroom.compressed(key, || deflate_fast(alpha));
-            self.plane(picture, &bytes)
+            let kept = self.darkroom.compressed(key, || deflated_samples(alpha, picture.width(), 1));
+            self.plane(picture, SampleStream::of(&kept))
         });
         let id = self.id();
         self.images.insert(picture.digest(), id);
-        let deflated;
-        let (data, filter, grey, inverted) = if let Some(stream) = picture.jpeg_passthrough() {
-            (&stream.bytes[..], Filter::DctDecode, stream.grey, stream.inverted)
-        } else {
-            deflated = self.negative(picture);
-            let grey = picture.model() == Model::Grey;
-            // Negatives count ink; DeviceGray counts light.
-            (&deflated[..], Filter::FlateDecode, grey, grey)
-        };
         let (width, height) = size(picture);
-        let mut image = self.pdf.image_xobject(id, data);
+        let kept;
+        let (mut image, grey, inverted) = if let Some(stream) = picture.jpeg_passthrough() {
+            let mut image = self.pdf.image_xobject(id, &stream.bytes);
+            image.filter(Filter::DctDecode);
+            (image, stream.grey, stream.inverted)
+        } else {
+            let grey = picture.model() == Model::Grey;
+            kept = self.negative(picture);
+            let stream = SampleStream::of(&kept);
+            let mut image = self.pdf.image_xobject(id, stream.bytes);
+            stream.describe(&mut image, width, if grey { 1 } else { 4 });
+            // Negatives count ink; DeviceGray counts light.
+            (image, grey, grey)
+        };
         image.width(width).height(height).bits_per_component(8);
         image.color_space_name(Name(if grey { b"DeviceGray" } else { b"DeviceCMYK" }));
         if inverted {
@@ -59,7 +64,6 @@ impl Forme<'_> {
         if let Some(mask) = mask {
             image.s_mask(mask);
         }
-        image.filter(filter);
         id
     }
 
@@ -67,6 +71,9 @@ impl Forme<'_> {
     fn negative(&self, picture: &Picture) -> Arc<Vec<u8>> {
         let (profile, darkroom) = (&self.scene.profile, self.darkroom);
         let key = Digest::of_all(&[b"negative", picture.digest().bytes(), profile.digest().bytes()]);
-        darkroom.compressed(key, || deflate_fast(&darkroom.negative(picture, profile).samples))
+        darkroom.compressed(key, || {
+            let negative = darkroom.negative(picture, profile);
+            deflated_samples(&negative.samples, picture.width(), negative.model.channels())
+        })
     }
 }

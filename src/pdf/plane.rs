@@ -2,16 +2,17 @@
 
 use crate::assets::Picture;
 use crate::pdf::forme::Forme;
-use pdf_writer::{Filter, Name, Ref};
+use crate::pdf::samples::SampleStream;
+use pdf_writer::{Name, Ref};
 
 impl Forme<'_> {
-    /// One deflated plane of a picture's size as a grey image of its own.
-    pub fn plane(&mut self, picture: &Picture, deflated: &[u8]) -> Ref {
+    /// One plane of a picture's size as a grey image of its own.
+    pub fn plane(&mut self, picture: &Picture, samples: SampleStream<'_>) -> Ref {
         let id = self.id();
         let (width, height) = size(picture);
-        let mut image = self.pdf.image_xobject(id, deflated);
+        let mut image = self.pdf.image_xobject(id, samples.bytes);
         image.width(width).height(height).bits_per_component(8).color_space_name(Name(b"DeviceGray"));
-        image.filter(Filter::FlateDecode);
+        samples.describe(&mut image, width, 1);
         id
     }
 }

@@ -58,7 +58,7 @@ pub fn write(books: &[&BookViews], layout: &SeriesPlan, ppi: f64, title: &str) -
         let rows = start..(start + HIGH).min(layout.height);
         let mut rgb = vec![0; rows.len() * layout.width * 3];
         rgb.chunks_exact_mut(layout.width * 3).zip(rows).for_each(|(pixels, row)| picture.draw(row, pixels));
-        Arc::new(png::strip(rgb.chunks_exact(layout.width * 3)))
+        Arc::new(png::strip(rgb.chunks_exact(layout.width * 3), 3))
     });
     let strips: Vec<Arc<Vec<u8>>> = strips.collect();
     png::write(&strips, (layout.width, layout.height), ppi, title)
