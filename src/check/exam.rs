@@ -70,7 +70,7 @@ impl<'a> Exam<'a> {
     /// Pictures and drawings that end within the trim: marks, emblems, portraits.
     pub fn is_live(&self, element: &VisibleElement<'_>) -> bool {
         match element.origin.kind {
-            Kind::Text | Kind::BarCode => true,
+            Kind::Text | Kind::BarCode | Kind::QrCode => true,
             Kind::Picture => !reaches(element.bounds, self.sheet().bleed),
             Kind::Shape => false,
         }

@@ -3,6 +3,7 @@
 mod all_rules;
 mod approved;
 mod bars;
+mod code_inks;
 mod composed_letters;
 mod drift;
 mod exam;
@@ -14,6 +15,7 @@ mod limits_in_force;
 mod pages;
 mod patches;
 mod proof;
+mod qr_marks;
 mod relaxed;
 mod rule;
 mod rules;

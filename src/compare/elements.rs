@@ -26,6 +26,7 @@ fn about(element: &ReportedElement) -> String {
         Kind::Shape => "shape",
         Kind::Picture => "picture",
         Kind::BarCode => "bar code",
+        Kind::QrCode => "QR code",
     };
     match (&element.pictures[..], element.words.as_str()) {
         ([print, ..], _) => format!("{kind}, {}", print.file),

@@ -117,7 +117,7 @@ fn drawing(place: &str, was: &ReportedElement, now: &ReportedElement, changes: &
         Kind::Text => "is set otherwise in the same frame: other line breaks, spacing or effects",
         Kind::Picture if now.pictures.is_empty() => "shows another drawing, or cuts or places it otherwise",
         Kind::Picture => "is cut or placed otherwise in the same frame",
-        Kind::Shape | Kind::BarCode => "is drawn otherwise in the same frame",
+        Kind::Shape | Kind::BarCode | Kind::QrCode => "is drawn otherwise in the same frame",
     };
     changes.push(Topic::Drawing, place, sides(&was.drawn, &now.drawn), says);
 }

@@ -3,7 +3,7 @@
 use crate::cover::Pen;
 use crate::ground::{Course, FillRule, Gradient, Ink, Length, Line, MM_PER_PT, Paint, Path, Point, Rect};
 use crate::language::context::Context;
-use crate::source::{KnownBy, Reader, Word, flag, name, number, percent, pt};
+use crate::source::{KnownBy, Reader, Value, Word, flag, name, number, percent, pt};
 
 pub const PERCENT: Word = Word::new("percent", "a thinner tint of it").takes(&[percent(0.0, 100.0)]).default("100");
 pub const OVERPRINT: Word = Word::new("overprint", "whether it leaves what lies under it printed").takes(&[flag()]);
@@ -23,6 +23,12 @@ const WEIGHT: Word = Word::new("weight", "how broad the line is").takes(&[pt("a 
 const STROKE: Word = Word::new("stroke", "a line around it, inside the frame")
     .takes(&[name("a swatch")])
     .properties(&[WEIGHT, PERCENT, OVERPRINT]);
+
+/// Under the codes that machines read.
+pub const GROUND: Word = Word::new("ground", "what lies under it and its quiet zone; `none` leaves it as it is")
+    .takes(&[name("a swatch")])
+    .properties(INK)
+    .default("unprinted");
 
 /// What every shape holds.
 pub const FILLINGS: &[Word] = &[SWATCH, GRADIENT, STROKE];
@@ -114,4 +120,14 @@ fn course(frame: Rect, angle: f64, radial: bool) -> Course {
     let reach = f64::midpoint(frame.width() * cos.abs(), frame.height() * sin.abs());
     let at = |share: f64| Point::new(centre.x + share * reach * cos, centre.y + share * reach * sin);
     Course::Linear { from: at(-1.0), to: at(1.0) }
+}
+
+/// What lies under a code: bare paper by default, nothing for `none`.
+pub fn read_ground(reader: &Reader<'_>, context: &Context<'_>) -> Option<Ink> {
+    let Some(word) = reader.child(&GROUND) else { return Some(Ink::PAPER) };
+    if word.peek().and_then(Value::text) == Some("none") {
+        word.value();
+        return None;
+    }
+    ink_of(&word, context)
 }

@@ -33,6 +33,7 @@ pub enum Kind {
     Shape,
     Picture,
     BarCode,
+    QrCode,
 }
 
 #[derive(Clone, Debug)]

@@ -92,3 +92,41 @@ fn read_page(built: &Built, number: &str, add_on: Option<&str>, part: &[&str]) {
     let wanted = format!("EAN13 {number}{}", add_on.unwrap_or_default());
     assert_eq!(stated.trim(), wanted, "{} by the second engine", built.stem);
 }
+
+/// QR codes at their least size, of few and of many words and at every level of correction.
+#[test]
+fn qr_codes_are_read_by_two_engines() {
+    let head = "book { title \"Marks\"; author \"A. Reader\"; language en-GB; pages 200 state=confirmed }
+        format paperback { trim 152 229; paper caliper=0.1; cover-stock caliper=0.3; bleed 3; safe 5 }
+        press coated ink-limit=300
+        swatches { swatch night c=92 m=74 y=38 k=42 }
+        wrap { band ground { swatch night; left bleed; right bleed; top bleed; bottom bleed } }";
+    let long = "https://lanternhouse.example/harbours/of/the/north?tide=high&moon=full&lamp=lit#the-third-keeper";
+    let codes = [
+        ("A", "L", 11.6, "left safe; top 6"),
+        ("https://lanternhouse.example/tides", "Q", 16.4, "right safe; top 6"),
+        (long, "H", 28.0, "left safe; bottom safe"),
+        ("Größe, מידה, 大きさ", "M", 20.0, "right safe; bottom safe; turn 90"),
+    ];
+    let elements: Vec<String> = codes
+        .iter()
+        .enumerate()
+        .map(|(at, (words, level, width, place))| {
+            format!("qr-code code{at} words={words:?} {{ width {width}; correction {level}; {place} }}")
+        })
+        .collect();
+    let text = format!("{head}\npanel back {{\n{}\n}}", elements.join("\n"));
+    let built = cover("qr-codes", &text, &[], &["--only", "press", "--surround", "trim"]);
+    let root = built.beside("codes");
+    ask("pdftoppm", &["-r", "600", "-gray", "-singlefile", &shown(&built.press()), &root]);
+    let page = format!("{root}.pgm");
+    let mut wanted: Vec<&str> = codes.iter().map(|(words, ..)| *words).collect();
+    wanted.sort_unstable();
+    let first = ask("zbarimg", &["-q", "--raw", "-S", "disable", "-S", "qrcode.enable", &page]);
+    let second = python("qr_codes.py", &[&page]);
+    for read in [first, second] {
+        let mut lines: Vec<&str> = read.lines().collect();
+        lines.sort_unstable();
+        assert_eq!(lines, wanted);
+    }
+}

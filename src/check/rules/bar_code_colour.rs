@@ -21,13 +21,12 @@
 //! Way out: solid black bars on white.
 
 use crate::check::bars::Bars;
+use crate::check::code_inks::{flat_ground, ink_fault};
 use crate::check::exam::Exam;
 use crate::check::limit::{RuleLimit, in_percent};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
-use crate::check::under::{Ground, contains};
-use crate::check::visible::VisibleElement;
-use crate::ground::{Colour, Ink, Paint, Process, Rect, Severity};
-use crate::scene::{Kind, Mark, Media};
+use crate::ground::{Process, Severity};
+use crate::scene::{Kind, Media};
 
 pub const RULE: CheckRule = CheckRule {
     name: "bar-code-colour",
@@ -56,12 +55,12 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             }
             continue;
         };
-        let fault = fault(element, &bars.inks);
+        let fault = ink_fault(element, &bars.inks);
         if let Some(fault) = &fault {
             findings.element(Severity::Error, element, format!("the bars of {} {fault}", element.name()), HELP);
         }
         let zone = bars.with_quiet_zones();
-        let Some(ground) = ground(exam, element, zone) else {
+        let Some(ground) = flat_ground(exam, element, zone) else {
             let message = format!("no flat colour lies under the bars of {}", element.name());
             findings.element(Severity::Error, element, message, "put a white ground under them");
             continue;
@@ -86,38 +85,6 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     }
 }
 
-fn fault(element: &VisibleElement<'_>, inks: &[Ink]) -> Option<String> {
-    if element.marks.iter().any(|shown| shown.mixed) {
-        return Some("are thinned or mixed with what lies under them".to_owned());
-    }
-    inks.iter().find_map(|ink| {
-        let plates = ink.plates();
-        let tint = match &ink.colour {
-            Colour::Process(inks) => inks.iter().copied().fold(0.0, f64::max),
-            Colour::Spot(_, tint) => *tint,
-        };
-        if plates > 1 {
-            return Some(format!("are printed in {plates} inks, which never register exactly"));
-        }
-        (tint < SOLID).then(|| format!("are printed in a tint of {}, which is made of dots", percent(tint)))
-    })
-}
-
-const SOLID: f64 = 0.999;
-
-/// The symbol's own ground, or what lies under it.
-fn ground(exam: &Exam<'_>, element: &VisibleElement<'_>, zone: Rect) -> Option<Process> {
-    let own = element.marks.iter().find_map(|shown| match &shown.item.mark {
-        Mark::Fill { paint: Paint::Ink(ink), .. } if contains(shown.bounds, zone) => Some(ink.look()),
-        _ => None,
-    });
-    own.or_else(|| match exam.ground(element.range.start, zone) {
-        Ground::Paper => Some([0.0; 4]),
-        Ground::Flat(ink) => Some(ink.look()),
-        _ => None,
-    })
-}
-
 /// The share of light of 670 nm that comes back.
 fn red([c, m, y, k]: Process) -> f64 {
     (1.0 - 0.95 * c) * (1.0 - 0.05 * m) * (1.0 - 0.02 * y) * (1.0 - 0.95 * k)
@@ -128,6 +95,7 @@ mod tests {
     use super::*;
     use crate::check::bars::trial::SampleBars;
     use crate::check::testing::{reported, reported_with};
+    use crate::ground::Ink;
 
     fn worst(ink: Ink, ground: Option<Ink>, cover: &str) -> Option<Severity> {
         reported_with(&RULE, cover, SampleBars { ink, ground, ..SampleBars::default() }.items())

@@ -5,6 +5,7 @@
 //!
 //! - anything printed within 11 narrowest bars to the left of the bars or 7 to the right (5 beside an add-on), or between
 //!   the bars: error. The trim or a fold there: error. Widths: a GS1 size guide; the add-on's from memory.
+//! - the same within four modules around a QR code (ISO/IEC 18004).
 //!
 //! A clear varnish over the bars passes. What lies under the symbol's own ground does not count, nor does a flat colour under the whole of it: that is
 //! `bar-code-colour`.
@@ -21,6 +22,7 @@
 use crate::check::bars::Bars;
 use crate::check::exam::{Exam, SheetSide, TOUCH};
 use crate::check::limit::{GS1, RuleLimit, bare};
+use crate::check::qr_marks::QrMarks;
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::under::{Ground, contains, overlap};
 use crate::check::visible::VisibleElement;
@@ -43,8 +45,8 @@ const ADD_ON: RuleLimit = bare("add-on", "narrowest bars of bare margin beside a
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let [left, right, add_on] = [LEFT, RIGHT, ADD_ON].map(|limit| findings.limit(&limit));
     for element in &exam.elements {
-        let Some(bars) = Bars::of(element).filter(|bars| !bars.askew) else { continue };
-        let zone = bars.with_zones(left, right, add_on);
+        let bars = Bars::of(element).filter(|bars| !bars.askew).map(|bars| bars.with_zones(left, right, add_on));
+        let Some(zone) = bars.or_else(|| QrMarks::of(element).map(|marks| marks.zone)) else { continue };
         intruders(exam, element, zone, findings);
         under(exam, element, zone, findings);
         edges(exam, element, zone, findings);
@@ -62,7 +64,7 @@ fn intruders(exam: &Exam<'_>, element: &VisibleElement<'_>, zone: Rect, findings
         let varnish = clear && other.marks.iter().all(|shown| !matches!(shown.item.mark, Mark::Picture(_)));
         if !varnish && other.marks.iter().any(|shown| overlap(shown.bounds, inner)) {
             let message = format!("{} lies in the quiet zone of {}", other.name(), element.name());
-            let help = format!("the bars need {} of bare width; move one of the two", mm(zone.width()));
+            let help = format!("the code needs {} of bare width; move one of the two", mm(zone.width()));
             findings.element(Severity::Error, other, message, help);
         }
     }
@@ -76,7 +78,7 @@ fn under(exam: &Exam<'_>, element: &VisibleElement<'_>, zone: Rect, findings: &m
     });
     if !covered && matches!(exam.ground(element.range.start, zone), Ground::Mixed) {
         let message = format!("what lies under {} changes within its quiet zone", element.name());
-        let help = format!("put a ground of {} × {} under the bars", mm(zone.width()), mm(zone.height()));
+        let help = format!("put a ground of {} × {} under the code", mm(zone.width()), mm(zone.height()));
         findings.element(Severity::Error, element, message, help);
     }
 }

@@ -40,6 +40,7 @@ mod outside_safe;
 mod page_section;
 mod placeholder_left;
 mod plain_black_area;
+mod qr_code_hard_to_read;
 mod quote_attribution;
 mod rights_missing;
 mod sheet_too_large;
@@ -114,6 +115,7 @@ pub const RULES: &[&CheckRule] = &[
     &bar_code_size::RULE,
     &bar_code_quiet_zone::RULE,
     &bar_code_colour::RULE,
+    &qr_code_hard_to_read::RULE,
     &bar_code_place::RULE,
     &bar_code_picture::RULE,
     &empty_front::RULE,

@@ -38,7 +38,7 @@ pub fn appearance(scene: &Scene) -> Appearance {
     }
     appearance.surfaces.insert(Surface::Wrap, BTreeMap::new());
     let marks = visible_marks(&scene.items);
-    for element in elements(&marks).iter().filter(|element| !element.is(Kind::BarCode)) {
+    for element in elements(&marks).iter().filter(|element| !element.is(Kind::BarCode) && !element.is(Kind::QrCode)) {
         let Some((surface, around)) = surface_of(element, scene, trim) else { continue };
         let Some(seen) = seen(element, around) else { continue };
         let known = appearance.surfaces.entry(surface).or_default().entry(element.origin.element.clone());

@@ -16,13 +16,13 @@
 use crate::cover::{BarCode, BarCodeSetting, Book, Draw, SCALES, Symbol};
 use crate::ground::{Ink, Span};
 use crate::language::context::Context;
-use crate::language::fillings::{INK, SWATCH, ink_of, read_ink};
+use crate::language::fillings::{GROUND, SWATCH, read_ground, read_ink};
 use crate::language::headword::{Headword, Role, element};
 use crate::language::look::LOOK;
 use crate::language::nodes::book::PRICE;
 use crate::language::place::PLACE;
 use crate::scene::Kind;
-use crate::source::{Reader, Slot, Value, Word, flag, mm, name, percent, text};
+use crate::source::{Reader, Slot, Word, flag, mm, percent, text};
 use std::sync::Arc;
 
 pub const HEADWORD: Headword = Headword::new(
@@ -42,10 +42,6 @@ const BAR_HEIGHT: Word =
 const ADD_ON: Word = Word::new("add-on", "five digits beside it, or `price`: the book's price in dollars")
     .takes(&[text("five digits in quotes, or price")]);
 const DOLLARS: [(&str, char); 2] = [("USD", '5'), ("CAD", '6')];
-const GROUND: Word = Word::new("ground", "what lies under bars and quiet zones; `none` leaves it as it is")
-    .takes(&[name("a swatch")])
-    .properties(INK)
-    .default("unprinted");
 const FIGURES: Word =
     Word::new("figures", "the family of its figures").takes(&[text("a family")]).default("\"Libre Franklin\"");
 const NUMBER_ABOVE: Word =
@@ -59,7 +55,7 @@ const FAMILY: &str = "Libre Franklin";
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let setting = setting(reader);
     let ink = read_ink(reader, &SWATCH, context).unwrap_or(Ink::black(1.0));
-    let ground = ground(reader, context);
+    let ground = read_ground(reader, context);
     let add_on = reader.child(&ADD_ON).and_then(|word| {
         let digits = word.text()?;
         if digits.value == PRICE.name {
@@ -111,16 +107,6 @@ fn of_price(word: &Reader<'_>, span: Span, book: &Book) -> Option<String> {
         return None;
     }
     Some(format!("{digit}{dollars:0>2}{cents:0<2}"))
-}
-
-/// Bare paper by default, nothing for `none`.
-fn ground(reader: &Reader<'_>, context: &Context<'_>) -> Option<Ink> {
-    let Some(word) = reader.child(&GROUND) else { return Some(Ink::PAPER) };
-    if word.peek().and_then(Value::text) == Some("none") {
-        word.value();
-        return None;
-    }
-    ink_of(&word, context)
 }
 
 fn setting(reader: &Reader<'_>) -> BarCodeSetting {

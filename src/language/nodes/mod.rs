@@ -24,6 +24,7 @@ pub mod part;
 mod path;
 mod press;
 pub mod printer;
+mod qr_code;
 pub mod rights;
 mod rule;
 mod series;
@@ -56,6 +57,7 @@ pub const HEADWORDS: &[&Headword] = &[
     &text::HEADWORD,
     &image::HEADWORD,
     &barcode::HEADWORD,
+    &qr_code::HEADWORD,
     &ground::HEADWORD,
     &band::HEADWORD,
     &rule::HEADWORD,
