@@ -226,7 +226,9 @@ fn head(lengths: &[u8; SYMBOLS], out: &mut BitWriter) {
         rest = &rest[taken..];
     }
     let mut counts = [0; ORDER.len()];
-    symbols.iter().for_each(|(symbol, _)| counts[*symbol] += 1);
+    for (symbol, _) in &symbols {
+        counts[*symbol] += 1;
+    }
     let own: [u8; ORDER.len()] = code_lengths(&counts, LONGEST_OF_CODE);
     let code = codes(&own);
     let described = ORDER.iter().rposition(|symbol| own[*symbol] > 0).map_or(4, |last| (last + 1).max(4));

@@ -7,7 +7,9 @@ pub fn code_lengths<const N: usize>(counts: &[u32; N], longest: usize) -> [u8; N
     let mut lengths = [0; N];
     let mut used: Vec<(u32, usize)> = (0..N).filter(|at| counts[*at] > 0).map(|at| (counts[at], at)).collect();
     if used.len() < 2 {
-        used.iter().for_each(|(_, symbol)| lengths[*symbol] = 1);
+        for (_, symbol) in &used {
+            lengths[*symbol] = 1;
+        }
         return lengths;
     }
     used.sort_unstable();

@@ -21,16 +21,14 @@ mod span;
 mod subject;
 
 pub use adler::Adler;
-pub use deflate::{blocks, crc, deflate, deflate_fast, deflate_predicted, inflated_length, stream_end, stream_head};
+pub use deflate::{coded_rows, crc, deflate, deflate_fast, deflate_rows, inflated_length, stream_end, stream_head};
 pub use digest::Digest;
-pub use entropy::entropy_blocks;
 pub use finding::{Finding, Findings, Severity};
 pub use hidden::{hidden, hidden_words};
 pub use ink::{ALL_PLATES, Blend, Colour, Course, Finish, Gradient, Ink, PROCESS_PLATES, Paint, Process, Spot};
 pub use language::{bound_either_way, right_to_left};
 pub use length::{Length, MM_PER_INCH, MM_PER_PT, number};
 pub use memo::Memo;
-pub use rows::{filtered, is_noise, predicted};
 pub use shape::{
     Affine, Cap, Ellipse, FillRule, Join, Line, ParamCurve, Path, PathEl, Point, Rect, RoundedRect, Shape, TOLERANCE,
     Vec2, flatten, rect_path,

@@ -3,9 +3,7 @@
 //! Rows are compressed in strips, each for itself, so that cores share the work and a strip that has not changed is not
 //! compressed again. Strips end on whole bytes; laid end to end they are one stream (RFC 1950, RFC 1951).
 
-use crate::ground::{
-    Adler, MM_PER_INCH, blocks, crc, entropy_blocks, filtered, is_noise, predicted, stream_end, stream_head,
-};
+use crate::ground::{Adler, MM_PER_INCH, coded_rows, crc, stream_end, stream_head};
 use crate::scene::Scene;
 use rayon::prelude::*;
 use std::sync::Arc;
@@ -24,9 +22,8 @@ const ROWS: usize = 64;
 
 /// Compresses some rows of pixels: first the checksum and length of what they were, then the blocks.
 pub fn strip<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> Vec<u8> {
-    let noise = is_noise(rows.clone(), pixel);
-    let raw = if noise { predicted(rows, None, pixel) } else { filtered(rows, pixel) };
-    [&Adler::of(&raw).bytes(), &(if noise { entropy_blocks(&raw) } else { blocks(&raw) })[..]].concat()
+    let (blocks, sum) = coded_rows(rows, pixel);
+    [&sum.bytes(), &blocks[..]].concat()
 }
 
 /// RGB pixels as a file.

@@ -8,7 +8,7 @@ use crate::ground::{Affine, Digest, Ink, Rect, deflate_fast};
 use crate::pdf::content::{Content, PaintOp, Resource};
 use crate::pdf::forme::{Coverage, ExtGState, Forme};
 use crate::pdf::plane::size;
-use crate::pdf::samples::{SampleStream, deflated_samples};
+use crate::pdf::samples::deflated_samples;
 use pdf_writer::Filter;
 
 impl Forme<'_> {
@@ -42,7 +42,7 @@ impl Forme<'_> {
             image.filter(Filter::FlateDecode);
             Coverage::Stencil(id)
         } else {
-            let image = self.plane(picture, SampleStream::of(kept));
+            let image = self.plane(picture, kept);
             let mut content = self.content();
             content.call(Resource::Object, image, "Do");
             Coverage::Lightness(self.group(&content, Rect::new(0.0, 0.0, 1.0, 1.0), b"DeviceGray", true))

@@ -5,7 +5,7 @@ use crate::ground::{Affine, Digest};
 use crate::pdf::content::{Content, Resource};
 use crate::pdf::forme::Forme;
 use crate::pdf::plane::size;
-use crate::pdf::samples::{SampleStream, deflated_samples};
+use crate::pdf::samples::{deflated_samples, describe};
 use crate::scene::PlacedPicture;
 use pdf_writer::{Filter, Name, Ref};
 use std::sync::Arc;
@@ -37,7 +37,7 @@ impl Forme<'_> {
         let mask = picture.alpha().map(|alpha| {
             let key = Digest::of_all(&[b"alpha", picture.digest().bytes()]);
             let kept = self.darkroom.compressed(key, || deflated_samples(alpha, picture.width(), 1));
-            self.plane(picture, SampleStream::of(&kept))
+            self.plane(picture, &kept)
         });
         let id = self.id();
         self.images.insert(picture.digest(), id);
@@ -50,9 +50,8 @@ impl Forme<'_> {
         } else {
             let grey = picture.model() == Model::Grey;
             kept = self.negative(picture);
-            let stream = SampleStream::of(&kept);
-            let mut image = self.pdf.image_xobject(id, stream.bytes);
-            stream.describe(&mut image, width, if grey { 1 } else { 4 });
+            let mut image = self.pdf.image_xobject(id, &kept);
+            describe(&mut image, width, if grey { 1 } else { 4 });
             // Negatives count ink; DeviceGray counts light.
             (image, grey, grey)
         };

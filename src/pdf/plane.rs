@@ -2,17 +2,17 @@
 
 use crate::assets::Picture;
 use crate::pdf::forme::Forme;
-use crate::pdf::samples::SampleStream;
+use crate::pdf::samples::describe;
 use pdf_writer::{Name, Ref};
 
 impl Forme<'_> {
     /// One plane of a picture's size as a grey image of its own.
-    pub fn plane(&mut self, picture: &Picture, samples: SampleStream<'_>) -> Ref {
+    pub fn plane(&mut self, picture: &Picture, deflated: &[u8]) -> Ref {
         let id = self.id();
         let (width, height) = size(picture);
-        let mut image = self.pdf.image_xobject(id, samples.bytes);
+        let mut image = self.pdf.image_xobject(id, deflated);
         image.width(width).height(height).bits_per_component(8).color_space_name(Name(b"DeviceGray"));
-        samples.describe(&mut image, width, 1);
+        describe(&mut image, width, 1);
         id
     }
 }
