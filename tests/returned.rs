@@ -39,6 +39,12 @@ fn what_came_back_is_held_against_what_was_sent() {
     assert_eq!(exit, 1);
     assert!(out.contains("error: nothing is printed in the spot ink \"Copper\" any more"), "{out}");
     assert!(out.contains("error: its TrimBox is 279 × 198 mm; ours is 278 × 198 mm"), "{out}");
+    // The black of the words was mixed on the way.
+    let mixed =
+        COVER.replace("size 20;", "size 20; swatch deep;").replace("swatches {", "swatches { swatch deep c=60 k=100;");
+    let (exit, out, _) = jaconet(home.path(), &["compare", &sent, &built("mixed", &mixed)]);
+    assert_eq!(exit, 1);
+    assert!(out.contains("Cyan 60 %, Black 100 %"), "{out}");
     let (exit, _, error) = jaconet(home.path(), &["compare", &sent, "sent.kdl.pdf"]);
     assert_eq!((exit, error.contains("sent.kdl.pdf")), (2, true), "{error}");
 }

@@ -29,7 +29,7 @@ const ROOMS: [(&str, &[&str]); 20] = [
     ("ground", &[]),
     ("assets", &["ground"]),
     ("source", &["ground", "assets"]),
-    ("printed", &["ground"]),
+    ("printed", &["ground", "assets"]),
     ("typeset", &["ground", "assets"]),
     ("scene", &["ground", "assets"]),
     ("cover", &["ground", "assets", "printed", "typeset", "scene"]),

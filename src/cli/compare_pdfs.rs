@@ -16,8 +16,9 @@ use std::path::Path;
 use std::sync::Arc;
 
 /// What two files have that can be told without rendering them, and what cannot.
-const UNSEEN: &str = "compared are boxes, spot inks in use, fonts, overprint, pictures by size and kind, and the output \
-                      condition of the first page; not what its colours look like";
+const UNSEEN: &str = "compared are boxes, colours and the areas painted in them, fonts, overprint, pictures by size, kind and \
+                      mean ink, and the output condition of the first page; not what lies over what, what is cut out, \
+                      gradients, transparency and the shapes of letters";
 
 pub fn is_pdf(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"))
@@ -77,8 +78,7 @@ pub fn compare_pdfs(ours: &Path, returned: &Path, report: &ReportArgs) -> Exit {
     let mut exit = worst(&all);
     if report.for_programs() {
         let shown = [ours, returned].map(|path| path.to_string_lossy().into_owned());
-        let report_object =
-            json!({ "ours": shown[0], "returned": shown[1], "differences": all, "not-compared": "colours" });
+        let report_object = json!({ "ours": shown[0], "returned": shown[1], "differences": all, "not-compared": ["order", "cut-outs", "gradients", "transparency", "letters"] });
         exit = exit.max(report.hand_over(&say::json(&format_args!("{report_object:#}"))));
     }
     exit

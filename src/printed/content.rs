@@ -1,27 +1,31 @@
 //! Content: walks what a page paints, through the forms that it places, and notes what it is painted with.
 
-use crate::ground::{Affine, MM_PER_PT, Point};
-use crate::printed::page::{PageLine, PrintedPage};
+use crate::ground::{Affine, MM_PER_PT, Path, PathEl, Point, Rect};
+use crate::printed::colour_space::{ColourSpace, PrintedColour, kind, text};
+use crate::printed::page::PrintedPage;
+use crate::printed::painted::{PictureSamples, PrintedPicture, add_path, add_words, samples};
 use hayro_syntax::content::UntypedIter;
-use hayro_syntax::object::{Array, Dict, Name, Object, Stream};
+use hayro_syntax::object::{Array, Dict, Name, Object, ObjectIdentifier, Stream};
 use hayro_syntax::page::Resources;
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
-/// Instructions that are looked at, forms within forms, and lines that are kept.
+/// Instructions that are looked at, and forms within forms.
 const INSTRUCTIONS: usize = 4_000_000;
 const DEPTH: usize = 12;
-const LINES: usize = 20_000;
+/// Pictures that are kept, and corners of one path.
+const PICTURES: usize = 2000;
+const ELEMENTS: usize = 200_000;
 /// States that may be saved within each other.
 const SAVED: usize = 256;
-/// Millimetres by which an upright line may lean.
-const STRAIGHT: f64 = 0.02;
 
 #[derive(Clone)]
 struct PaintState {
     to_page: Affine,
     /// Of fills, and of strokes.
     overprint: [bool; 2],
-    spots: [BTreeSet<String>; 2],
+    colours: [PrintedColour; 2],
+    /// Of lines, before they are scaled.
+    width: f64,
 }
 
 /// A walk over a page.
@@ -29,22 +33,27 @@ pub struct Walk<'p> {
     found: &'p mut PrintedPage,
     state: PaintState,
     saved: Vec<PaintState>,
-    /// The corners of the path under way, part by part.
-    path: Vec<Vec<Point>>,
+    /// The path under way.
+    path: Path,
     left: usize,
+    /// What the samples of a picture say that is placed again and again; `None` where nobody wants to know.
+    samples: Option<BTreeMap<ObjectIdentifier, PictureSamples>>,
 }
 
 impl<'p> Walk<'p> {
     /// From the corner of the media box, in points.
-    pub fn new(origin: (f64, f64), found: &'p mut PrintedPage) -> Walk<'p> {
+    pub fn new(origin: (f64, f64), with_samples: bool, found: &'p mut PrintedPage) -> Walk<'p> {
         let to_page = Affine::scale(MM_PER_PT) * Affine::translate((-origin.0, -origin.1));
-        let state = PaintState { to_page, overprint: [false; 2], spots: [BTreeSet::new(), BTreeSet::new()] };
-        Walk { found, state, saved: Vec::new(), path: Vec::new(), left: INSTRUCTIONS }
+        let colours = [PrintedColour::black(), PrintedColour::black()];
+        let state = PaintState { to_page, overprint: [false; 2], colours, width: 1.0 };
+        let samples = with_samples.then(BTreeMap::new);
+        Walk { found, state, saved: Vec::new(), path: Path::new(), left: INSTRUCTIONS, samples }
     }
 
     /// Puts what was found into an order of its own, so that two files can be compared.
     pub fn finish(self) {
-        self.found.pictures.sort();
+        let key = |picture: &PrintedPicture| (picture.width, picture.height, picture.kind.clone());
+        self.found.pictures.sort_by_key(key);
         self.found.is_cut_short |= self.left == 0;
     }
 
@@ -91,29 +100,38 @@ impl<'p> Walk<'p> {
             ("q", _) if self.saved.len() < SAVED => self.saved.push(self.state.clone()),
             ("Q", _) if self.saved.len() > outer => self.state = self.saved.pop().unwrap_or_else(|| self.state.clone()),
             ("cm", [a, b, c, d, e, f]) => self.state.to_page *= Affine::new([*a, *b, *c, *d, *e, *f]),
-            ("m", [x, y]) => self.path.push(vec![self.point(*x, *y)]),
-            ("l", [x, y]) => self.to(*x, *y),
-            ("c" | "v" | "y", [.., x, y]) => {
-                // A curve is no edge: what follows begins another part.
-                let point = self.point(*x, *y);
-                self.path.push(vec![point]);
+            ("m", [x, y]) => self.path.move_to(self.point(*x, *y)),
+            ("l", [x, y]) => self.draw(|at| PathEl::LineTo(at(*x, *y))),
+            ("c", [a, b, c, d, x, y]) => self.draw(|at| PathEl::CurveTo(at(*a, *b), at(*c, *d), at(*x, *y))),
+            ("v", [c, d, x, y]) => {
+                let start = self.path.current_position().unwrap_or_default();
+                self.draw(|at| PathEl::CurveTo(start, at(*c, *d), at(*x, *y)));
             }
+            ("y", [a, b, x, y]) => self.draw(|at| PathEl::CurveTo(at(*a, *b), at(*x, *y), at(*x, *y))),
             ("re", [x, y, w, h]) => {
-                let corners = [(*x, *y), (x + w, *y), (x + w, y + h), (*x, y + h), (*x, *y)];
-                self.path.push(corners.map(|(x, y)| self.point(x, y)).to_vec());
+                self.path.move_to(self.point(*x, *y));
+                for (x, y) in [(x + w, *y), (x + w, y + h), (*x, y + h)] {
+                    self.draw(|at| PathEl::LineTo(at(x, y)));
+                }
+                self.path.close_path();
             }
             ("h", _) => self.close(),
+            ("w", [width]) => self.state.width = *width,
             ("gs", _) => {
                 if let Some(state) = name.and_then(|name| resources.get_ext_g_state(name)) {
                     self.look(&state);
                 }
             }
             ("cs" | "CS", _) => {
-                let spots = name.map(|name| spots(name, resources)).unwrap_or_default();
-                self.state.spots[usize::from(operator == "CS")] = spots;
+                let space = name.map(|name| ColourSpace::of(&Object::Name(name.clone()), resources));
+                let space = space.unwrap_or(ColourSpace::Grey);
+                self.state.colours[usize::from(operator == "CS")] = PrintedColour::first_of(space);
             }
-            ("g" | "rg" | "k", _) => self.state.spots[0].clear(),
-            ("G" | "RG" | "K", _) => self.state.spots[1].clear(),
+            ("sc" | "scn", _) => self.state.colours[0].mix(&numbers),
+            ("SC" | "SCN", _) => self.state.colours[1].mix(&numbers),
+            ("g" | "G", [_]) => self.colour(operator == "G", ColourSpace::Grey, &numbers),
+            ("rg" | "RG", [_, _, _]) => self.colour(operator == "RG", ColourSpace::Rgb, &numbers),
+            ("k" | "K", [_, _, _, _]) => self.colour(operator == "K", ColourSpace::Cmyk, &numbers),
             ("f" | "F" | "f*", _) => self.paint(&[0], true),
             ("S", _) => self.paint(&[1], true),
             ("s", _) => {
@@ -125,10 +143,12 @@ impl<'p> Walk<'p> {
                 self.close();
                 self.paint(&[0, 1], true);
             }
-            ("n", _) => self.path.clear(),
+            ("n", _) => self.path = Path::new(),
             ("Tj" | "TJ" | "'" | "\"", _) => {
                 self.found.texts += 1;
                 self.paint(&[0], false);
+                let is_told = add_words(&mut self.found.colours, &self.state.colours[0]);
+                self.found.is_cut_short |= !is_told;
             }
             ("sh", _) => self.paint(&[0], false),
             ("Do", _) => {
@@ -144,20 +164,26 @@ impl<'p> Walk<'p> {
         self.state.to_page * Point::new(x, y)
     }
 
-    fn to(&mut self, x: f64, y: f64) {
-        let point = self.point(x, y);
-        match self.path.last_mut() {
-            Some(part) => part.push(point),
-            None => self.path.push(vec![point]),
+    /// Adds to the path under way.
+    fn draw(&mut self, element: impl FnOnce(&dyn Fn(f64, f64) -> Point) -> PathEl) {
+        let to_page = self.state.to_page;
+        let element = element(&|x, y| to_page * Point::new(x, y));
+        match element {
+            _ if self.path.elements().len() >= ELEMENTS => self.found.is_cut_short = true,
+            PathEl::LineTo(point) if self.path.elements().is_empty() => self.path.move_to(point),
+            _ if self.path.elements().is_empty() => {}
+            _ => self.path.push(element),
         }
     }
 
     fn close(&mut self) {
-        if let Some(part) = self.path.last_mut()
-            && let Some(first) = part.first().copied()
-        {
-            part.push(first);
+        if !self.path.elements().is_empty() {
+            self.path.close_path();
         }
+    }
+
+    fn colour(&mut self, of_strokes: bool, space: ColourSpace, values: &[f64]) {
+        self.state.colours[usize::from(of_strokes)] = PrintedColour { space, values: values.to_vec() };
     }
 
     fn look(&mut self, state: &Dict<'_>) {
@@ -172,29 +198,18 @@ impl<'p> Walk<'p> {
         self.found.painted += 1;
         self.found.overprinted += usize::from(how.iter().any(|how| self.state.overprint[*how]));
         for how in how {
-            let spots = std::mem::take(&mut self.state.spots[*how]);
-            self.found.spots.extend(spots.iter().cloned());
-            self.state.spots[*how] = spots;
+            self.found.spots.extend(self.state.colours[*how].space.spots());
         }
         if is_path {
-            let parts = std::mem::take(&mut self.path);
-            for pair in parts.iter().flat_map(|part| part.windows(2)) {
-                self.line(pair[0], pair[1]);
+            let path = std::mem::take(&mut self.path);
+            let scale = self.state.to_page.determinant().abs().sqrt();
+            for how in how {
+                let width = (*how == 1).then_some(self.state.width * scale);
+                let is_told = add_path(&mut self.found.colours, &self.state.colours[*how], &path, width);
+                self.found.is_cut_short |= !is_told;
             }
+            self.found.keep_lines(&path);
         }
-    }
-
-    fn line(&mut self, one: Point, other: Point) {
-        let upright = (one.x - other.x).abs() < STRAIGHT;
-        if upright == ((one.y - other.y).abs() < STRAIGHT) {
-            return;
-        }
-        if self.found.lines.len() == LINES {
-            self.found.is_cut_short = true;
-            return;
-        }
-        let (at, a, b) = if upright { (one.x, one.y, other.y) } else { (one.y, one.x, other.x) };
-        self.found.lines.push(PageLine { upright, at, from: a.min(b), to: a.max(b) });
     }
 
     /// A picture, or a form with content of its own.
@@ -221,14 +236,25 @@ impl<'p> Walk<'p> {
     }
 
     fn picture(&mut self, picture: &Stream<'_>, resources: &Resources<'_>) {
+        if self.found.pictures.len() == PICTURES {
+            self.found.is_cut_short = true;
+            return;
+        }
         let dict = picture.dict();
         let side = |key: &str| dict.get::<u32>(key).unwrap_or(0);
-        let space = dict.get::<Object<'_>>("ColorSpace");
-        let found = space.as_ref().map(|space| inks(space, resources)).unwrap_or_default();
-        self.found.spots.extend(found);
+        let stated = dict.get::<Object<'_>>("ColorSpace");
+        let space = stated.as_ref().map(|space| ColourSpace::of(space, resources));
+        let space = space.unwrap_or_else(|| ColourSpace::Other("unknown".to_owned()));
+        self.found.spots.extend(space.spots());
         let kind =
-            if dict.get::<bool>("ImageMask").unwrap_or(false) { "mask".to_owned() } else { kind(space.as_ref()) };
-        self.found.pictures.push((side("Width"), side("Height"), kind));
+            if dict.get::<bool>("ImageMask").unwrap_or(false) { "mask".to_owned() } else { kind(stated.as_ref()) };
+        let samples = self.samples.as_mut().map(|known| {
+            let found = known.entry(picture.obj_id()).or_insert_with(|| samples(picture, &space, kind == "Indexed"));
+            found.clone()
+        });
+        let place = self.state.to_page.transform_rect_bbox(Rect::new(0.0, 0.0, 1.0, 1.0));
+        let samples = samples.unwrap_or_default();
+        self.found.pictures.push(PrintedPicture { width: side("Width"), height: side("Height"), kind, place, samples });
         self.found.painted += 1;
         self.found.overprinted += usize::from(self.state.overprint[0]);
     }
@@ -239,56 +265,4 @@ fn number(object: &Object<'_>) -> Option<f64> {
         Object::Number(number) => Some(number.as_f64()),
         _ => None,
     }
-}
-
-/// The spot inks of a colour space that is called by name.
-fn spots(name: &Name<'_>, resources: &Resources<'_>) -> BTreeSet<String> {
-    resources.get_color_space(name).map(|space| inks(&space, resources)).unwrap_or_default()
-}
-
-/// The inks that a colour space names, process inks left out.
-fn inks(space: &Object<'_>, resources: &Resources<'_>) -> BTreeSet<String> {
-    let process = ["Cyan", "Magenta", "Yellow", "Black", "None"];
-    let array = match space {
-        Object::Array(array) => array,
-        Object::Name(name) => return resources.get_color_space(name).map_or_else(BTreeSet::new, |space| flat(&space)),
-        _ => return BTreeSet::new(),
-    };
-    let mut parts = array.iter::<Object<'_>>();
-    let (Some(Object::Name(kind)), Some(second)) = (parts.next(), parts.next()) else { return BTreeSet::new() };
-    let names = match (text(&kind).as_str(), second) {
-        ("Separation", Object::Name(name)) => vec![text(&name)],
-        ("DeviceN", Object::Array(all)) => all.iter::<Name<'_>>().map(|name| text(&name)).collect(),
-        ("Indexed" | "Pattern", base) => return flat(&base),
-        _ => Vec::new(),
-    };
-    names.into_iter().filter(|name| !process.contains(&name.as_str())).collect()
-}
-
-/// The same of a space that names no other.
-fn flat(space: &Object<'_>) -> BTreeSet<String> {
-    if matches!(space, Object::Array(_)) { inks(space, &Resources::new(Dict::empty())) } else { BTreeSet::new() }
-}
-
-/// What a picture's samples are: `DeviceCMYK`, `ICCBased 4`.
-fn kind(space: Option<&Object<'_>>) -> String {
-    match space {
-        Some(Object::Name(name)) => text(name),
-        Some(Object::Array(array)) => {
-            let mut parts = array.iter::<Object<'_>>();
-            let first = parts.next().and_then(Object::into_name).map(|kind| text(&kind)).unwrap_or_default();
-            match parts.next() {
-                Some(Object::Stream(profile)) => {
-                    format!("{first} {}", profile.dict().get::<u32>("N").unwrap_or(0))
-                }
-                _ => first,
-            }
-        }
-        _ => "unknown".to_owned(),
-    }
-}
-
-/// A name as text.
-fn text(name: &Name<'_>) -> String {
-    String::from_utf8_lossy(name.as_ref()).into_owned()
 }

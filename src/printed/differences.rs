@@ -1,18 +1,10 @@
 //! Differences: what was lost or changed between a PDF that was sent and one that came back.
 
 use crate::ground::{Rect, Severity, number};
+use crate::printed::difference::{PdfDifference, Tell};
 use crate::printed::page::{BOXES, PrintedPage};
+use crate::printed::plates::plates;
 use std::collections::BTreeSet;
-
-/// One thing that is otherwise.
-#[derive(Clone, Debug, PartialEq, serde::Serialize)]
-pub struct PdfDifference {
-    /// Lost for the press, an error; changed, a warning; or only to be known, a note.
-    pub severity: Severity,
-    /// `boxes`, `spots`, `fonts`, `overprint`, `pictures`, `pages`, `condition`, `text`.
-    pub about: &'static str,
-    pub message: String,
-}
 
 /// Millimetres that rounding may move a box.
 const SAME: f64 = 0.05;
@@ -33,7 +25,7 @@ pub fn differences(ours: &PrintedPage, returned: &PrintedPage) -> Vec<PdfDiffere
     }
     fonts(ours, returned, &mut tell);
     overprint(ours, returned, &mut tell);
-    pictures(ours, returned, &mut tell);
+    plates(ours, returned, &mut tell);
     if ours.condition != returned.condition {
         let shown = |name: &Option<String>| name.as_ref().map_or_else(|| "none".to_owned(), |name| format!("{name:?}"));
         let message =
@@ -46,8 +38,6 @@ pub fn differences(ours: &PrintedPage, returned: &PrintedPage) -> Vec<PdfDiffere
     }
     all
 }
-
-type Tell<'a> = dyn FnMut(Severity, &'static str, String) + 'a;
 
 /// Sizes, and the place of the others from the trim: a page may have been given more paper around it.
 fn boxes(ours: &PrintedPage, returned: &PrintedPage, tell: &mut Tell<'_>) {
@@ -111,23 +101,5 @@ fn overprint(ours: &PrintedPage, returned: &PrintedPage, tell: &mut Tell<'_>) {
         tell(Severity::Error, "overprint", format!("{other} things overprint that knock out in ours"));
     } else if own != other {
         tell(Severity::Warning, "overprint", format!("{other} things overprint; in ours {own}"));
-    }
-}
-
-fn pictures(ours: &PrintedPage, returned: &PrintedPage, tell: &mut Tell<'_>) {
-    let mut left = returned.pictures.clone();
-    let mut missing = Vec::new();
-    for picture in &ours.pictures {
-        match left.iter().position(|other| other == picture) {
-            Some(at) => drop(left.remove(at)),
-            None => missing.push(picture),
-        }
-    }
-    let shown = |(width, height, kind): &(u32, u32, String)| format!("{width} × {height} pixels, {kind}");
-    for picture in missing {
-        tell(Severity::Warning, "pictures", format!("a picture of {} is gone or was changed", shown(picture)));
-    }
-    for picture in &left {
-        tell(Severity::Warning, "pictures", format!("a picture of {} is new", shown(picture)));
     }
 }

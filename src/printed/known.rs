@@ -16,8 +16,8 @@ fn weight(page: &PrintedPage) -> usize {
     PAGE + page.lines.len() * LINE
 }
 
-/// What [`read_page`] gives, read once.
+/// What [`read_page`] gives, read once. The samples of its pictures are not read.
 pub fn known_page(bytes: &[u8], at: usize) -> Result<Arc<PrintedPage>, String> {
     let key = Digest::of_all(&[bytes, &at.to_le_bytes()]);
-    KNOWN.get_or(key, || read_page(bytes, at))
+    KNOWN.get_or(key, || read_page(bytes, at, false))
 }

@@ -1,6 +1,7 @@
 //! Page: what a page of a PDF holds, as far as it can be told without rendering it.
 
-use crate::ground::Rect;
+use crate::ground::{Path, PathEl, Point, Rect};
+use crate::printed::painted::{PaintedColours, PrintedPicture};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What is on a page as it is shown, in millimetres from the lower left corner of its media box.
@@ -13,8 +14,10 @@ pub struct PrintedPage {
     pub spots: BTreeSet<String>,
     /// Whether a font's outlines are inside, by name, without the mark of a subset.
     pub fonts: BTreeMap<String, bool>,
-    /// Width, height and components of every picture that is placed, smallest first.
-    pub pictures: Vec<(u32, u32, String)>,
+    /// Every picture that is placed, smallest first.
+    pub pictures: Vec<PrintedPicture>,
+    /// How much is painted in which colour.
+    pub colours: PaintedColours,
     /// How many fills, strokes and texts are painted while overprint is on, and how many at all.
     pub overprinted: usize,
     pub painted: usize,
@@ -39,12 +42,51 @@ pub struct PageLine {
 
 pub const BOXES: [&str; 5] = ["MediaBox", "CropBox", "BleedBox", "TrimBox", "ArtBox"];
 
+/// Lines that are kept.
+const LINES: usize = 20_000;
+/// Millimetres by which an upright line may lean.
+const STRAIGHT: f64 = 0.02;
+
 impl PrintedPage {
+    /// Keeps the straight lines of a path.
+    pub fn keep_lines(&mut self, path: &Path) {
+        let (mut last, mut start) = (Point::ZERO, Point::ZERO);
+        for element in path.elements() {
+            match element {
+                PathEl::MoveTo(point) => (last, start) = (*point, *point),
+                PathEl::LineTo(point) => {
+                    self.line(last, *point);
+                    last = *point;
+                }
+                PathEl::QuadTo(_, point) | PathEl::CurveTo(_, _, point) => last = *point,
+                PathEl::ClosePath => {
+                    self.line(last, start);
+                    last = start;
+                }
+            }
+        }
+    }
+
+    fn line(&mut self, one: Point, other: Point) {
+        let upright = (one.x - other.x).abs() < STRAIGHT;
+        if upright == ((one.y - other.y).abs() < STRAIGHT) {
+            return;
+        }
+        if self.lines.len() == LINES {
+            self.is_cut_short = true;
+            return;
+        }
+        let (at, a, b) = if upright { (one.x, one.y, other.y) } else { (one.y, one.x, other.x) };
+        self.lines.push(PageLine { upright, at, from: a.min(b), to: a.max(b) });
+    }
+
     /// Turned clockwise by so many quarters, as a page may ask to be shown.
     pub fn turn(&mut self, quarters: usize) {
         for _ in 0..quarters {
             let width = self.boxes.get("MediaBox").map_or(0.0, Rect::width);
-            for place in self.boxes.values_mut() {
+            let pictures = self.pictures.iter_mut().map(|picture| &mut picture.place);
+            let colours = self.colours.values_mut().filter_map(|colour| colour.bounds.as_mut());
+            for place in self.boxes.values_mut().chain(pictures).chain(colours) {
                 *place = Rect::new(place.y0, width - place.x1, place.y1, width - place.x0);
             }
             for line in &mut self.lines {

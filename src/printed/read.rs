@@ -10,11 +10,11 @@ use hayro_syntax::{LoadPdfError, Pdf};
 
 /// Reads the first page; `Err` says why it cannot be read.
 pub fn read_pdf(bytes: &[u8]) -> Result<PrintedPage, String> {
-    read_page(bytes, 1)
+    read_page(bytes, 1, true)
 }
 
-/// Reads a page by its number, from 1.
-pub fn read_page(bytes: &[u8], at: usize) -> Result<PrintedPage, String> {
+/// Reads a page by its number, from 1; what the samples of its pictures say only where that is wanted.
+pub fn read_page(bytes: &[u8], at: usize, with_samples: bool) -> Result<PrintedPage, String> {
     if let Some(why) = too_much(bytes) {
         return Err(why);
     }
@@ -41,7 +41,7 @@ pub fn read_page(bytes: &[u8], at: usize) -> Result<PrintedPage, String> {
     let mut found = PrintedPage { pages: pdf.pages().len(), boxes: stated.collect(), ..PrintedPage::default() };
     found.boxes.insert("MediaBox", mm(media));
     found.condition = condition(&pdf);
-    let mut walk = Walk::new((media.x0, media.y0), &mut found);
+    let mut walk = Walk::new((media.x0, media.y0), with_samples, &mut found);
     walk.resources(page.resources());
     walk.stream(page.page_stream().unwrap_or_default(), page.resources(), 0);
     walk.finish();

@@ -1,11 +1,17 @@
 //! What is read of PDFs that another library writes, and hostile ones.
 
 use crate::ground::{Severity, deflate_fast};
+use crate::printed::painted::PaintedArea;
 use crate::printed::{PrintedPage, differences, read_pdf};
 
 /// A PDF of one page: 300 by 200 points, with these entries of the page, resources and content.
 fn pdf(page: &str, resources: &str, content: &str) -> Vec<u8> {
-    let objects = [
+    pdf_with(page, resources, content, &[])
+}
+
+/// The same, with further objects, numbered from 5.
+fn pdf_with(page: &str, resources: &str, content: &str, more: &[String]) -> Vec<u8> {
+    let mut objects = vec![
         "<< /Type /Catalog /Pages 2 0 R >>".to_owned(),
         "<< /Type /Pages /Kids [3 0 R] /Count 1 >>".to_owned(),
         format!(
@@ -13,6 +19,7 @@ fn pdf(page: &str, resources: &str, content: &str) -> Vec<u8> {
         ),
         format!("<< /Length {} >>\nstream\n{content}\nendstream", content.len()),
     ];
+    objects.extend_from_slice(more);
     let mut file = b"%PDF-1.6\n".to_vec();
     let mut places = Vec::new();
     for (at, object) in objects.iter().enumerate() {
@@ -74,11 +81,94 @@ fn what_was_lost_on_the_way() {
     };
     assert_eq!(told(ours, all), []);
     assert_eq!(told(ours, &all.replace("/O gs", "")), [(Severity::Error, "overprint")]);
-    assert_eq!(told(ours, &all.replace("/S cs 1 scn", "0 0 1 0 k")), [(Severity::Error, "spots")]);
+    assert_eq!(
+        told(ours, &all.replace("/S cs 1 scn", "0 0 1 0 k")),
+        [(Severity::Error, "spots"), (Severity::Error, "inks")]
+    );
     assert_eq!(told(&ours.replace("300", "299"), all), [(Severity::Error, "boxes")]);
     assert_eq!(told("/BleedBox [15 15 305 205]", all), [(Severity::Error, "boxes")]);
     // Within the rounding of a point to hundredths.
     assert_eq!(told(&ours.replace("300", "300.1"), all), []);
+}
+
+/// What is painted, by its colour: areas in square millimetres, one point 25.4 / 72 mm.
+#[test]
+fn colours_are_told_by_their_inks_and_areas() {
+    let colours = |content: &str| read_pdf(&pdf("", SPOT, content)).expect("it can be read").colours;
+    let of = |content: &str| -> Vec<(String, f64)> {
+        let shown = |(name, area): (&String, &PaintedArea)| (name.clone(), (area.area * 10.0).round() / 10.0);
+        colours(content).iter().map(shown).collect()
+    };
+    // 50 by 60 points: 373.4 mm². A quarter of a circle of 72 pt: 506.7 mm²; by one Bézier curve, 0.03 % more.
+    assert_eq!(of("20 20 50 60 re f"), [("Black 100 %".to_owned(), 373.4)]);
+    let pie = "0 0 m 72 0 l 72 39.7645 39.7645 72 0 72 c h f";
+    assert!((of(pie)[0].1 - 506.7).abs() < 0.3, "{:?}", of(pie));
+    // 100 points long and 2 wide, twice as large.
+    assert_eq!(of("q 2 0 0 2 0 0 cm 0 0 0 1 K 2 w 0 0 m 100 0 l S Q"), [("Black 100 %".to_owned(), 99.6)]);
+    for (content, name) in [
+        ("0.4 g 0 0 9 9 re f", "Black 60 %"),
+        ("0.5 0.4 0 1 k 0 0 9 9 re f", "Cyan 50 %, Magenta 40 %, Black 100 %"),
+        ("1 0 0 rg 0 0 9 9 re f", "RGB 100 0 0 %"),
+        ("/S cs 0.5 scn 0 0 9 9 re f", "Gold foil 50 %"),
+        ("/S cs 0 0 9 9 re f", "Gold foil 100 %"),
+        ("0 0 0 0 k 0 0 9 9 re f", "paper white"),
+        ("1 0 0 0 k q 0 1 0 0 k Q 0 0 9 9 re f", "Cyan 100 %"),
+    ] {
+        assert_eq!(of(content)[0].0, name, "{content}");
+    }
+    let words = colours("BT 0 0 0 0.5 k /F 12 Tf (Salt) Tj ET");
+    assert_eq!(words["Black 50 %"].words, 1);
+}
+
+/// A picture of 2 × 2 pixels, whose samples are these bytes.
+fn with_picture(space: &str, samples: &str) -> PrintedPage {
+    let picture = format!(
+        "<< /Subtype /Image /Width 2 /Height 2 /BitsPerComponent 8 /ColorSpace /{space} /Length {} >>\nstream\n{samples}\nendstream",
+        samples.len()
+    );
+    let page = pdf_with("", "/XObject << /P 5 0 R >>", "q 72 0 0 72 10 10 cm /P Do Q", &[picture]);
+    read_pdf(&page).expect("it can be read")
+}
+
+#[test]
+fn plates_are_compared_colour_by_colour_and_picture_by_picture() {
+    let told = |ours: &str, back: &str| -> Vec<(Severity, String)> {
+        let [ours, back] = [ours, back].map(|content| read_pdf(&pdf("", SPOT, content)).expect("it can be read"));
+        differences(&ours, &back).into_iter().map(|one| (one.severity, one.message)).collect()
+    };
+    let fill = |colour: &str, place: &str| format!("{colour} {place} re f");
+    let black = fill("0 0 0 1 k", "20 20 50 60");
+    assert_eq!(told(&black, &fill("0.004 0 0 1 k", "20 20 50.2 60")), []);
+    let error = |message: &str| vec![(Severity::Error, message.to_owned())];
+    let warning = |message: &str| vec![(Severity::Warning, message.to_owned())];
+    assert_eq!(
+        told(&black, &fill("0.6 0.4 0.4 1 k", "20 20 50 60")),
+        error("what ours paints in Black 100 % is painted in Cyan 60 %, Magenta 40 %, Yellow 40 %, Black 100 %")
+    );
+    assert_eq!(told(&black, &fill("0 g", "20 20 50 60")), []);
+    assert_eq!(
+        told(&black, &fill("0 0 0 1 k", "24 20 50 60")),
+        warning("what is painted in Black 100 % lies elsewhere on the trim")
+    );
+    assert_eq!(
+        told(&black, &fill("0 0 0 1 k", "20 20 60 60")),
+        warning("4.5 cm² painted in Black 100 %; ours has 3.7 cm²")
+    );
+    assert_eq!(told(&black, "n"), error("nothing is painted in Black 100 % any more; ours has 3.7 cm²"));
+
+    let picture = |ours: &PrintedPage, back: &PrintedPage| -> Vec<(Severity, String)> {
+        differences(ours, back).into_iter().map(|one| (one.severity, one.message)).collect()
+    };
+    // 0 is 48 of 255, 18.8 %, and P 80, 31.4 %. In the last one a pixel changes places with its neighbour.
+    let ours = with_picture("DeviceCMYK", "P000000000000000");
+    assert_eq!(picture(&ours, &with_picture("DeviceCMYK", "P000000000000000")), []);
+    let moved = picture(&ours, &with_picture("DeviceCMYK", "0000P00000000000"));
+    assert_eq!(moved[0].0, Severity::Note, "{moved:?}");
+    let other = picture(&ours, &with_picture("DeviceCMYK", "P0P0P0P0P0P0P0P0"));
+    let message = "a picture of 2 × 2 pixels, DeviceCMYK has other colours, in the mean Cyan 31.4 % in place of 22 %, \
+                   Yellow 31.4 % in place of 18.8 %";
+    assert_eq!(other, error(message));
+    assert_eq!(picture(&ours, &with_picture("DeviceRGB", "P00000000000")).len(), 2);
 }
 
 #[test]

@@ -1,0 +1,122 @@
+//! Painted: how much of a page is painted in which colour, and the pictures on it by what their samples say.
+
+use crate::assets::Picture;
+use crate::ground::{Digest, Path, Rect, Shape};
+use crate::printed::colour_space::{ColourSpace, PrintedColour};
+use hayro_syntax::object::{Array, Object, Stream};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// Colours that are told apart on one page.
+const COLOURS: usize = 2000;
+/// Lengths are measured to so many millimetres.
+const ACCURACY: f64 = 0.05;
+/// Samples of a picture that its means are taken of, about.
+const SAMPLES: usize = 1 << 20;
+
+/// What is painted in one colour.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct PaintedArea {
+    /// Square millimetres of fills and strokes, without regard to what cuts them or lies over them.
+    pub area: f64,
+    /// Around all of it.
+    pub bounds: Option<Rect>,
+    /// How many runs of words.
+    pub words: usize,
+}
+
+/// By colour, as reports write it.
+pub type PaintedColours = BTreeMap<String, PaintedArea>;
+
+/// Adds a fill, or with a width a stroke.
+pub fn add_path(colours: &mut PaintedColours, colour: &PrintedColour, path: &Path, width: Option<f64>) -> bool {
+    let bounds = path.bounding_box();
+    let (area, bounds) = match width {
+        Some(width) => (path.perimeter(ACCURACY) * width, bounds.inflate(width / 2.0, width / 2.0)),
+        None => (path.area().abs(), bounds),
+    };
+    let Some(found) = entry(colours, colour) else { return false };
+    if area.is_finite() && bounds.is_finite() {
+        found.area += area;
+        found.bounds = Some(found.bounds.map_or(bounds, |all| all.union(bounds)));
+    }
+    true
+}
+
+/// Adds a run of words.
+pub fn add_words(colours: &mut PaintedColours, colour: &PrintedColour) -> bool {
+    entry(colours, colour).map(|found| found.words += 1).is_some()
+}
+
+fn entry<'c>(colours: &'c mut PaintedColours, colour: &PrintedColour) -> Option<&'c mut PaintedArea> {
+    let name = colour.shown();
+    if colours.len() >= COLOURS && !colours.contains_key(&name) {
+        return None;
+    }
+    Some(colours.entry(name).or_default())
+}
+
+/// A picture that is placed on a page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PrintedPicture {
+    pub width: u32,
+    pub height: u32,
+    /// What its samples are.
+    pub kind: String,
+    /// Where it lies.
+    pub place: Rect,
+    pub samples: PictureSamples,
+}
+
+/// What the samples of a picture say.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PictureSamples {
+    /// Of its samples; of its file where that is a JPEG.
+    pub digest: Option<Digest>,
+    /// Channel by channel its name and its mean, 1 for a solid ink and for white light; empty where that cannot be read.
+    pub means: Vec<(String, f64)>,
+}
+
+pub fn samples(picture: &Stream<'_>, space: &ColourSpace, is_indexed: bool) -> PictureSamples {
+    let dict = picture.dict();
+    let is_plain = dict.get::<u32>("BitsPerComponent") == Some(8) && !dict.contains_key("Decode") && !is_indexed;
+    if let Some(jpeg) = jpeg(picture) {
+        let digest = Digest::of_all(&[&jpeg]);
+        let opened = Picture::open("picture.jpg", jpeg).ok();
+        let read = opened.filter(|opened| is_plain && space.channels() == Some(opened.model().channels()));
+        let means = read.map_or_else(Vec::new, |opened| means(&opened.pixels().samples, &space.names()));
+        return PictureSamples { digest: Some(digest), means };
+    }
+    let Ok(data) = picture.decoded_data() else { return PictureSamples::default() };
+    let means = if is_plain { means(&data, &space.names()) } else { Vec::new() };
+    PictureSamples { digest: Some(Digest::of_all(&[&data])), means }
+}
+
+/// The bytes of a picture that is a JPEG and nothing else.
+fn jpeg(picture: &Stream<'_>) -> Option<Arc<[u8]>> {
+    let raw = picture.raw_data();
+    let names_jpeg = match picture.dict().get::<Object<'_>>("Filter") {
+        Some(Object::Name(name)) => name.as_ref() == b"DCTDecode",
+        Some(Object::Array(array)) => is_only_jpeg(&array),
+        _ => false,
+    };
+    (names_jpeg && raw.starts_with(&[0xFF, 0xD8])).then(|| Arc::from(&*raw))
+}
+
+fn is_only_jpeg(filters: &Array<'_>) -> bool {
+    let mut all = filters.iter::<Object<'_>>();
+    matches!((all.next(), all.next()), (Some(Object::Name(name)), None) if name.as_ref() == b"DCTDecode")
+}
+
+fn means(samples: &[u8], names: &[String]) -> Vec<(String, f64)> {
+    let pixels = samples.len() / names.len().max(1);
+    if pixels == 0 {
+        return Vec::new();
+    }
+    let step = (pixels / SAMPLES).max(1);
+    let mean = |channel: usize| {
+        let every = (0..pixels).step_by(step).map(|pixel| u64::from(samples[pixel * names.len() + channel]));
+        every.sum::<u64>() as f64 / pixels.div_ceil(step) as f64 / 255.0
+    };
+    names.iter().enumerate().map(|(channel, name)| (name.clone(), mean(channel))).collect()
+}
