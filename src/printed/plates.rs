@@ -13,7 +13,7 @@ const LEAST: f64 = 5.0;
 const STILL: f64 = 0.5;
 /// Means of a picture that differ by less are those of a file that was saved again.
 const SAME_MEAN: f64 = 0.01;
-/// Colours that are told, one by one.
+/// Colours that are reported, one by one.
 const TOLD: usize = 20;
 
 pub fn plates(ours: &PrintedPage, returned: &PrintedPage, tell: &mut Tell<'_>) {
