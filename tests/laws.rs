@@ -5,6 +5,8 @@ use jaconet::testing::{CoverTester, PanelName, TestedFinding};
 
 #[path = "kit/chance.rs"]
 mod chance;
+#[path = "laws/longer_spine.rs"]
+mod longer_spine;
 #[path = "kit/lots.rs"]
 mod lots;
 #[path = "kit/marks.rs"]

@@ -16,6 +16,7 @@ mod pages;
 mod patches;
 mod proof;
 mod qr_marks;
+mod quote_marks;
 mod relaxed;
 mod rule;
 mod rules;

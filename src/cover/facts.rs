@@ -22,6 +22,8 @@ pub struct Facts {
     pub views: Vec<BookView>,
     /// Which settings the outputs have.
     pub delivery: Delivery,
+    /// Words that must stand on the cover.
+    pub must_say: Vec<Spanned<String>>,
     /// The printer's page to design on.
     pub keyline: Option<Keyline>,
     /// Limits of rules, where they are not the usual ones.

@@ -108,6 +108,7 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
         materials: Materials::default(),
         views: Vec::new(),
         delivery: desk.outputs.iter().map(|word| (word.name, usual_settings(word))).collect(),
+        must_say: Vec::new(),
         keyline: None,
         limits: Arc::default(),
         printer: Arc::default(),

@@ -5,6 +5,8 @@
 //!
 //! - straight quotes and apostrophes; hyphens between blanks, or two in a row, for a dash: warning. Two blanks in a row:
 //!   note. Common practice. Feet and inches after a figure pass, and so do marks between Hebrew letters.
+//! - a quotation that opens with the marks of another language than the book's, such as “ in German or „ in English: note. Marks
+//!   that some houses of a country use pass.
 //! - a small word twice in a row, such as *the the*, in English, French, German, Spanish, Italian, Portuguese or Dutch:
 //!   warning. Words that may stand twice, such as *that that* and *nous nous*, pass.
 //!
@@ -17,6 +19,7 @@
 //! Way out: ‘ ’ “ ” for quotes, or your language's own; – or — for dashes.
 
 use crate::check::exam::Exam;
+use crate::check::quote_marks::foreign_opening;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::words::{excerpt, runs_leftwards};
 use crate::ground::Severity;
@@ -43,6 +46,14 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         if let Some(at) = words.find(" - ").or_else(|| words.find("--")) {
             found.push(format!("a hyphen for a dash in {:?}", around(&words, at)));
             severity = Severity::Warning;
+        }
+        if let Some((at, mark, own)) = foreign_opening(&words, &exam.facts().book.language.value) {
+            let own: Vec<String> = own.chars().map(String::from).collect();
+            let wanted = own.join(" ");
+            found.push(format!(
+                "{mark} before a quotation, where its language has {wanted}, in {:?}",
+                around(&words, at)
+            ));
         }
         if let Some(at) = words.find("  ") {
             found.push(format!("two blanks in {:?}", around(&words, at)));
@@ -107,6 +118,19 @@ mod tests {
         assert_eq!(stated.len(), 1);
         assert!(stated[0].message.contains("a straight quote") && stated[0].message.contains("a hyphen for a dash"));
         assert_eq!(stated[0].severity, Severity::Warning);
+    }
+
+    #[test]
+    fn quotation_marks_of_another_language() {
+        let stated = |language: &str, words: &str| -> Vec<(Severity, String)> {
+            let book = format!("book {{ title \"T\"; author \"A\"; pages 320; language {language} }}");
+            let text = format!("text a words={words:?} {{ left safe; right safe; top safe; size 9 }}");
+            let found = reported(&RULE, &format!("{book}\npanel back {{ {text} }}"));
+            found.into_iter().map(|found| (found.severity, found.message)).collect()
+        };
+        assert_eq!(stated("de", "„Ein Wunder“ sagte sie"), []);
+        let message = "`a` has “ before a quotation, where its language has „ ‚ » › « ‹, in \"“Ein Wunder”\"";
+        assert_eq!(stated("de", "“Ein Wunder”"), [(Severity::Note, message.to_owned())]);
     }
 
     #[test]

@@ -29,6 +29,7 @@ mod ink_over_limit;
 mod jpeg_quality;
 mod keyline_differs;
 mod line_breaks;
+mod line_missing;
 mod low_contrast;
 mod many_plates;
 mod missing_glyph;
@@ -40,6 +41,7 @@ mod outside_safe;
 mod page_section;
 mod placeholder_left;
 mod plain_black_area;
+mod price_missing;
 mod qr_code_hard_to_read;
 mod quote_attribution;
 mod rights_missing;
@@ -111,6 +113,8 @@ pub const RULES: &[&CheckRule] = &[
     &stale_year::RULE,
     &quote_attribution::RULE,
     &rights_missing::RULE,
+    &line_missing::RULE,
+    &price_missing::RULE,
     &bar_code_missing::RULE,
     &bar_code_size::RULE,
     &bar_code_quiet_zone::RULE,

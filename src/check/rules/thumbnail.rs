@@ -1,4 +1,4 @@
-//! A title or an author that cannot be read where a front for screens is small.
+//! A title or an author that cannot be read where a front is small on a screen.
 //!
 //! Lists of a shop show fronts 160 pixels high, and often 100. What cannot be read there does not sell the book.
 //!
@@ -6,6 +6,8 @@
 //!   warning. It is the median of the set letters: the x-height of words in small letters, the height of capitals.
 //! - contrast of the letters with what is around them, in the pixels of a front 160 pixels high, for the title also 100:
 //!   under 3 to 1: warning. It is the median over the letters, as WCAG 2 defines it.
+//!
+//! It is asked of fronts for screens, and of printed covers that deliver a picture for shops, `deliver { shop … }`.
 //!
 //! All these limits are ours. Words are found by the facts: an element that says the whole title, or its short form, and one
 //! that names the author. Lettering that is a picture is not measured.
@@ -21,14 +23,15 @@ use crate::check::exam::Exam;
 use crate::check::limit::{RuleLimit, bare};
 use crate::check::proof::Patience;
 use crate::check::rule::{CheckRule, RuleFindings};
+use crate::check::visible::VisibleElement;
 use crate::check::words::median;
-use crate::ground::{MM_PER_INCH, Severity};
+use crate::ground::{MM_PER_INCH, Rect, Severity};
 use crate::scene::{Kind, Media};
 
 pub const RULE: CheckRule = CheckRule {
     name: "thumbnail",
     severity: Severity::Warning,
-    media: Media::Screens,
+    media: Media::Both,
     limits: &[TITLE, AUTHOR, CONTRAST],
     source: include_str!("thumbnail.rs"),
     run,
@@ -47,18 +50,20 @@ const WORDS: [(&str, &[&str], RuleLimit, &[f64]); 2] =
     [("title", &["title", "title.short"], TITLE, &[SMALL, SMALLEST]), ("author", &["author"], AUTHOR, &[SMALL])];
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let Some(front) = front(exam) else { return };
     let mut patience = Patience::default();
     let least_contrast = findings.limit(&CONTRAST);
     for (what, facts, limit, heights) in WORDS {
         let least = findings.limit(&limit);
-        let saying = exam.of(Kind::Text).filter(|element| exam.says_any(element, facts));
+        let on_front = |element: &&VisibleElement<'_>| front.contains(element.bounds.center());
+        let saying = exam.of(Kind::Text).filter(on_front).filter(|element| exam.says_any(element, facts));
         let Some((height, element)) = saying
             .map(|element| (element.letter_height(), element))
             .max_by(|(one, _), (other, _)| one.total_cmp(other))
         else {
             continue;
         };
-        let pixels = height * SMALL / exam.sheet().trim.height();
+        let pixels = height * SMALL / front.height();
         if pixels < least - 0.05 {
             let message = format!(
                 "the letters of {} are {pixels:.1} pixels high where the front is {} high; the {what} needs {least}",
@@ -69,7 +74,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             findings.measured(pixels, &limit);
         }
         for high in heights {
-            let ppi = high / exam.sheet().trim.height() * MM_PER_INCH;
+            let ppi = high / front.height() * MM_PER_INCH;
             let Some(letters) = exam.letters_at(element, ppi, &mut patience) else { continue };
             let contrast = median(letters.iter().map(|letter| letter.contrast).collect());
             if let Some(contrast) = contrast.filter(|contrast| *contrast < least_contrast - 0.05) {
@@ -85,6 +90,11 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             }
         }
     }
+}
+
+/// The front, where it will be seen on screens.
+fn front(exam: &Exam<'_>) -> Option<Rect> {
+    if exam.screen().is_some() { Some(exam.sheet().trim) } else { exam.shop().and_then(|_| exam.sheet().front()) }
 }
 
 #[cfg(test)]
@@ -118,5 +128,24 @@ mod tests {
         let ground = "ground grey { swatch black percent=80 };";
         let weak = messages(48, "{title}", ground);
         assert!(weak.iter().any(|found| found.contains("has a contrast of")), "{weak:?}");
+    }
+
+    /// 198 mm are 160 pixels: 7 pixels are 8.7 mm, and Inter's x-height is 0.546 of its size (its OS/2 table).
+    #[test]
+    fn a_printed_front_is_asked_where_it_is_delivered_to_shops() {
+        let cover = |size: u32, deliver: &str| {
+            let text =
+                format!("text a words=\"{{title.short}}\" {{ font Inter; size {size}; left 2; right 2; top 40 }}");
+            let book = "book { title \"Salt and Lanterns\" { short \"Salt\" }; pages 320 }";
+            reported(
+                &RULE,
+                &format!(
+                    "{book}\n{deliver}\npanel front {{ {text} }}\npanel spine {{ text b words=\"Salt\" {{ head safe 5; size 9 }} }}"
+                ),
+            )
+        };
+        let shop = "deliver { shop 1600 2456 }";
+        assert_eq!((cover(30, "").len(), cover(30, shop).len(), cover(52, shop).len()), (0, 1, 0));
+        assert!(cover(30, shop)[0].message.starts_with("the letters of `a` are 4."), "{:?}", cover(30, shop));
     }
 }

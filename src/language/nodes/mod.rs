@@ -18,6 +18,7 @@ mod keyline;
 mod levels;
 pub mod limit;
 mod materials;
+mod must_say;
 mod oval;
 pub mod panel;
 pub mod part;
@@ -49,6 +50,7 @@ pub const HEADWORDS: &[&Headword] = &[
     &view::HEADWORD,
     &deliver::HEADWORD,
     &limit::HEADWORD,
+    &must_say::HEADWORD,
     &series::HEADWORD,
     &printer::HEADWORD,
     &edition::HEADWORD,
