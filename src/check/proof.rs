@@ -169,10 +169,14 @@ impl Exam<'_> {
     }
 }
 
-/// Words that are printed in ink: foil and varnish cannot be judged.
+/// Words that are printed in ink: foil and varnish cannot be judged, nor letters that other marks show.
 fn plain_runs<'a>(element: &VisibleElement<'a>) -> impl Iterator<Item = &'a GlyphRun> {
     let runs = element.runs().map(|(run, _)| run);
-    runs.filter(|run| !matches!(&run.paint, Paint::Ink(ink) if ink.is_finishing()))
+    runs.filter(|run| match &run.paint {
+        Paint::None => false,
+        Paint::Ink(ink) => !ink.is_finishing(),
+        Paint::Gradient(_) => true,
+    })
 }
 
 fn origin_of(element: &VisibleElement<'_>) -> std::sync::Arc<Origin> {

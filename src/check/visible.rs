@@ -69,9 +69,9 @@ impl<'a> VisibleElement<'a> {
         let frame = self.origin.frame;
         let mut all: Option<Rect> = None;
         for (run, shown) in self.runs() {
-            for glyph in &run.glyphs {
+            for (at, glyph) in run.glyphs.iter().enumerate() {
                 let Some(bounds) = run.font.glyph_bounds(glyph.id) else { continue };
-                let place = (run.transform * run.placing(glyph.x, glyph.y)).transform_rect_bbox(bounds);
+                let place = (run.transform * run.placing(at)).transform_rect_bbox(bounds);
                 let found = run.text.get(glyph.text.clone()).unwrap_or_default();
                 let sign = !found.chars().any(char::is_alphanumeric);
                 let place = meet(if sign { meet(place, frame) } else { place }, shown.bounds);

@@ -1,7 +1,9 @@
 //! Facts: what is stated once for the whole cover, ready before any element is read.
 
 use crate::assets::Profile;
-use crate::cover::{Extent, Format, Guides, Isbn, Keyline, Materials, Palette, PrinterAsks, Rights, StatedLimits};
+use crate::cover::{
+    Extent, Format, Guides, Isbn, Keyline, Lettering, Materials, Palette, PrinterAsks, Rights, StatedLimits,
+};
 use crate::ground::{Span, Spanned, right_to_left};
 use crate::scene::{BookView, Delivery};
 use crate::typeset::Style;
@@ -86,6 +88,7 @@ pub struct TypeStyle {
     pub percent: f64,
     /// Said outright; otherwise solid black overprints and nothing else does.
     pub overprint: Option<bool>,
+    pub lettering: Lettering,
     /// Said outright; otherwise justified copy is hyphenated and nothing else is.
     pub hyphenate: Option<bool>,
     /// Break titles where the book says.

@@ -1,6 +1,7 @@
 //! The design: the facts of a book, its sheet, and the elements that stand on it.
 
 mod absent;
+mod along;
 mod approval;
 mod barcode;
 mod bench;
@@ -13,6 +14,7 @@ mod guides;
 mod isbn;
 mod keyline;
 mod layout;
+mod lettering;
 mod look;
 mod materials;
 mod measure;
@@ -32,6 +34,7 @@ mod unseen;
 mod waiver;
 
 pub use absent::Absent;
+pub use along::{Along, WordLine};
 pub use approval::Approval;
 pub use barcode::{BarCode, BarCodeSetting, SCALES, Symbol, read_bars};
 pub use bench::Bench;
@@ -44,6 +47,7 @@ pub use guides::{Axis, Baselines, Guide, Guides, Level, Region, Side, THIN_SPINE
 pub use isbn::Isbn;
 pub use keyline::Keyline;
 pub use layout::Layout;
+pub use lettering::{LetterInline, LetterOutline, LetterShadow, Lettering, Letters, draw_letters};
 pub use look::{Clip, Look, Order, oval};
 pub use materials::{Materials, book_shape};
 pub use measure::Measure;

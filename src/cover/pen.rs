@@ -2,9 +2,9 @@
 
 use crate::assets::{Font, Glyph, Picture, RunEnd, Sequence};
 use crate::cover::{Bench, Open, Region};
-use crate::ground::{Affine, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Severity};
+use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Severity};
 use crate::scene::{GlyphRun, Group, Item, Mark, Origin, PlacedPicture};
-use crate::typeset::Block;
+use crate::typeset::{Block, TextRun};
 use std::sync::Arc;
 
 pub struct Pen<'a> {
@@ -38,7 +38,7 @@ impl<'a> Pen<'a> {
             return;
         }
         let paint = self.carried(paint.into());
-        self.push(Mark::Fill { path: self.transform * path.clone(), rule, paint });
+        self.mark(Mark::Fill { path: self.transform * path.clone(), rule, paint });
     }
 
     pub fn stroke(&mut self, path: &Path, line: Line, paint: impl Into<Paint>) {
@@ -47,40 +47,47 @@ impl<'a> Pen<'a> {
         }
         let paint = self.carried(paint.into());
         // A line keeps its weight: the pen's space is turned and moved, never stretched.
-        self.push(Mark::Stroke { path: self.transform * path.clone(), line, paint });
+        self.mark(Mark::Stroke { path: self.transform * path.clone(), line, paint });
+    }
+
+    /// The runs of a block of words with its upper left corner at a point, on the sheet.
+    pub fn runs_of(&mut self, block: &Block, (x, y): (f64, f64), paint: &dyn Fn(&TextRun) -> Paint) -> Vec<GlyphRun> {
+        let mut runs = Vec::new();
+        for line in &block.lines {
+            let transform = self.transform * Affine::translate((x, y + line.baseline));
+            runs.extend(line.runs.iter().map(|run| GlyphRun {
+                font: run.font.clone(),
+                size: run.size,
+                stretch: run.stretch,
+                transform,
+                glyphs: run.glyphs.clone(),
+                turns: Vec::new(),
+                text: run.text.clone(),
+                sequence: Sequence { place: self.runs + run.sequence.place, ..run.sequence },
+                paint: paint(run),
+            }));
+        }
+        self.runs += runs.len() as u32;
+        runs
     }
 
     /// A block of words with its upper left corner at a point.
     pub fn block(&mut self, block: &Block, x: f64, y: f64, ink: &Ink) {
-        for line in &block.lines {
-            for run in &line.runs {
-                let transform = self.transform * Affine::translate((x, y + line.baseline));
-                let glyphs = GlyphRun {
-                    font: run.font.clone(),
-                    size: run.size,
-                    stretch: run.stretch,
-                    transform,
-                    glyphs: run.glyphs.clone(),
-                    text: run.text.clone(),
-                    sequence: Sequence { place: self.runs + run.sequence.place, ..run.sequence },
-                    paint: ink.clone().into(),
-                };
-                self.push(Mark::Glyphs(glyphs));
-            }
-        }
-        self.runs += block.lines.iter().map(|line| line.runs.len() as u32).sum::<u32>();
+        let runs = self.runs_of(block, (x, y), &|_| ink.clone().into());
+        runs.into_iter().for_each(|run| self.mark(Mark::Glyphs(run)));
     }
 
     /// Glyphs of one font on one line, from a point of the pen's space on the baseline.
     pub fn run(&mut self, font: &Arc<Font>, size: f64, glyphs: Vec<Glyph>, text: &str, at: (f64, f64), ink: &Ink) {
         let transform = self.transform * Affine::translate(at);
         let paint = ink.clone().into();
-        self.push(Mark::Glyphs(GlyphRun {
+        self.mark(Mark::Glyphs(GlyphRun {
             font: font.clone(),
             size,
             stretch: 1.0,
             transform,
             glyphs,
+            turns: Vec::new(),
             text: text.into(),
             sequence: Sequence { place: self.runs, end: RunEnd::Paragraph },
             paint,
@@ -90,7 +97,7 @@ impl<'a> Pen<'a> {
 
     /// A picture whose corners are those of the unit square under a transform of the pen's space.
     pub fn picture(&mut self, picture: Arc<Picture>, place: Affine, paint: Option<Ink>) {
-        self.push(Mark::Picture(PlacedPicture { picture, transform: self.transform * place, paint }));
+        self.mark(Mark::Picture(PlacedPicture { picture, transform: self.transform * place, paint }));
     }
 
     /// What `draw` leaves, as one group.
@@ -98,7 +105,7 @@ impl<'a> Pen<'a> {
         &mut self,
         clip: Option<(Path, FillRule)>,
         opacity: f64,
-        blend: crate::ground::Blend,
+        blend: Blend,
         draw: impl FnOnce(&mut Pen<'_>),
     ) {
         let mut inner = Pen::new(self.bench, self.region, self.room, self.origin.clone(), self.transform);
@@ -107,7 +114,13 @@ impl<'a> Pen<'a> {
         self.runs = inner.runs;
         let items = inner.items;
         let clip = clip.map(|(path, rule)| (self.transform * path, rule));
-        self.push(Mark::Group(Group { clip, opacity, blend, items }));
+        self.mark(Mark::Group(Group { clip, opacity, blend, items }));
+    }
+
+    /// Marks that stand on the sheet already, cut to a path of the sheet.
+    pub fn marks_in(&mut self, clip: (Path, FillRule), marks: Vec<Mark>) {
+        let items = marks.into_iter().map(|mark| Item { origin: self.origin.clone(), mark }).collect();
+        self.mark(Mark::Group(Group { clip: Some(clip), opacity: 1.0, blend: Blend::Normal, items }));
     }
 
     /// What elements inside it have left.
@@ -125,18 +138,19 @@ impl<'a> Pen<'a> {
         self.bench.findings.borrow_mut().push(finding);
     }
 
-    fn push(&mut self, mark: Mark) {
+    /// A mark that stands on the sheet already.
+    pub fn mark(&mut self, mark: Mark) {
         self.items.push(Item { origin: self.origin.clone(), mark });
     }
 
     /// A gradient runs in the pen's space; on the sheet it is turned with it.
-    fn carried(&self, paint: Paint) -> Paint {
+    pub fn carried(&self, paint: Paint) -> Paint {
         match paint {
             Paint::Gradient(gradient) => {
                 let course = gradient.course.carried(self.transform, 1.0);
                 Paint::Gradient(Gradient { course, ..gradient })
             }
-            Paint::Ink(_) => paint,
+            Paint::None | Paint::Ink(_) => paint,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Ink: what a press lays down. Process or spot, tint, overprint; no screen colour.
 
-use crate::ground::{Affine, Point};
+use crate::ground::{Affine, Point, Rect};
 use std::sync::Arc;
 
 /// Shares of cyan, magenta, yellow and black, each 0 to 1.
@@ -143,6 +143,8 @@ impl Ink {
 /// What fills a shape.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Paint {
+    /// Nothing: words that other marks show, and that can be read all the same.
+    None,
     Ink(Ink),
     Gradient(Gradient),
 }
@@ -157,6 +159,7 @@ impl Paint {
     /// Whether it prints over what lies under it.
     pub fn overprints(&self) -> bool {
         match self {
+            Paint::None => false,
             Paint::Ink(ink) => ink.overprints(),
             Paint::Gradient(gradient) => gradient.overprints(),
         }
@@ -178,6 +181,24 @@ impl Gradient {
     }
 }
 
+/// The inks of a gradient, before it is known what it fills.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GradientInks {
+    pub inks: Vec<Ink>,
+    /// Degrees clockwise from a run to the right.
+    pub angle: f64,
+    pub radial: bool,
+}
+
+impl GradientInks {
+    /// From ink to ink across a box. With one ink there is nothing to run to.
+    pub fn across(&self, bounds: Rect) -> Option<Gradient> {
+        let last = self.inks.len().checked_sub(1).filter(|last| *last > 0)? as f64;
+        let stops = self.inks.iter().enumerate().map(|(at, ink)| (at as f64 / last, ink.clone())).collect();
+        Some(Gradient { course: Course::across(bounds, self.angle, self.radial), stops })
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Course {
     Linear { from: Point, to: Point },
@@ -185,6 +206,18 @@ pub enum Course {
 }
 
 impl Course {
+    /// From edge to edge of a box, so that the corners just reach the end inks.
+    fn across(bounds: Rect, angle: f64, radial: bool) -> Course {
+        let centre = bounds.center();
+        if radial {
+            return Course::Radial { centre, radius: bounds.width().hypot(bounds.height()) / 2.0 };
+        }
+        let (sin, cos) = angle.to_radians().sin_cos();
+        let reach = f64::midpoint(bounds.width() * cos.abs(), bounds.height() * sin.abs());
+        let at = |share: f64| Point::new(centre.x + share * reach * cos, centre.y + share * reach * sin);
+        Course::Linear { from: at(-1.0), to: at(1.0) }
+    }
+
     /// The course under a transform that stretches by `scale` alike in all directions.
     #[must_use]
     pub fn carried(self, transform: Affine, scale: f64) -> Course {

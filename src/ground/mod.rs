@@ -2,6 +2,7 @@
 
 mod adler;
 mod bits;
+mod crossings;
 mod deflate;
 mod digest;
 mod entropy;
@@ -9,6 +10,7 @@ mod finding;
 mod hidden;
 mod huffman;
 mod ink;
+mod joined;
 #[cfg(test)]
 pub mod kept;
 mod language;
@@ -25,7 +27,10 @@ pub use deflate::{coded_rows, crc, deflate, deflate_fast, deflate_rows, inflated
 pub use digest::Digest;
 pub use finding::{Finding, Findings, Severity};
 pub use hidden::{hidden, hidden_words};
-pub use ink::{ALL_PLATES, Blend, Colour, Course, Finish, Gradient, Ink, PROCESS_PLATES, Paint, Process, Spot};
+pub use ink::{
+    ALL_PLATES, Blend, Colour, Course, Finish, Gradient, GradientInks, Ink, PROCESS_PLATES, Paint, Process, Spot,
+};
+pub use joined::joined;
 pub use language::{bound_either_way, right_to_left};
 pub use length::{Length, MM_PER_INCH, MM_PER_PT, number};
 pub use memo::Memo;

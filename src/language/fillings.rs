@@ -1,7 +1,7 @@
 //! Fillings: what shapes are filled and outlined with.
 
-use crate::cover::Pen;
-use crate::ground::{Course, FillRule, Gradient, Ink, Length, Line, MM_PER_PT, Paint, Path, Point, Rect};
+use crate::cover::{Palette, Pen};
+use crate::ground::{FillRule, GradientInks, Ink, Length, Line, MM_PER_PT, Paint, Path, Rect};
 use crate::language::context::Context;
 use crate::source::{KnownBy, Reader, Value, Word, flag, name, number, percent, pt};
 
@@ -15,11 +15,12 @@ const ANGLE: Word = Word::new("angle", "degrees: 0 runs to the right, 90 downwar
     .takes(&[number("an angle", -360.0, 360.0)])
     .default("90");
 const RADIAL: Word = Word::new("radial", "whether it runs from the centre outwards").takes(&[flag()]).default("#false");
-const GRADIENT: Word = Word::new("gradient", "from swatch to swatch; further ones are stops in between")
+pub const GRADIENT: Word = Word::new("gradient", "from swatch to swatch; further ones are stops in between")
     .takes(&[name("a swatch").any()])
     .properties(&[ANGLE, RADIAL])
     .known_by(FILL);
-const WEIGHT: Word = Word::new("weight", "how broad the line is").takes(&[pt("a weight", 0.0, 1000.0)]).default("1");
+pub const WEIGHT: Word =
+    Word::new("weight", "how broad the line is").takes(&[pt("a weight", 0.0, 1000.0)]).default("1");
 const STROKE: Word = Word::new("stroke", "a line around it, inside the frame")
     .takes(&[name("a swatch")])
     .properties(&[WEIGHT, PERCENT, OVERPRINT]);
@@ -41,32 +42,21 @@ pub struct Fillings {
 enum Filling {
     None,
     Ink(Ink),
-    Gradient { inks: Vec<Ink>, angle: f64, radial: bool },
+    Gradient(GradientInks),
 }
 
 impl Fillings {
     /// Takes `swatch`, `gradient` and `stroke` off a shape.
     pub fn read(reader: &Reader<'_>, context: &Context<'_>) -> Fillings {
         let ink = read_ink(reader, &SWATCH, context);
-        let gradient = reader.child(&GRADIENT).map(|word| {
-            let mut inks = Vec::new();
-            while word.peek().is_some() {
-                let name = word.text();
-                inks.extend(name.map(|name| context.facts.palette.ink(&mut word.findings().borrow_mut(), &name)));
-            }
-            if inks.len() < 2 {
-                word.error(word.span(), "a gradient runs between two swatches", "write `gradient night lamp`");
-            }
-            let angle = word.number_property(&ANGLE).map_or(90.0, |angle| angle.value);
-            let radial = word.flag_property(&RADIAL).unwrap_or(false);
-            Filling::Gradient { inks, angle, radial }
-        });
-        if let (Some(_), Some(Filling::Gradient { .. })) = (&ink, &gradient) {
+        let palette = &context.facts.palette;
+        let gradient = reader.child(&GRADIENT).map(|word| Filling::Gradient(gradient_of(&word, palette)));
+        if let (Some(_), Some(Filling::Gradient(_))) = (&ink, &gradient) {
             reader.error(reader.span(), "`swatch` and `gradient` stand here both", "keep one of the two");
         }
         let stroke = reader.child(&STROKE).and_then(|word| {
             let weight = word.length_property(&WEIGHT).map_or(1.0, Length::pt);
-            Some((ink_of(&word, context)?, weight * MM_PER_PT))
+            Some((ink_of(&word, palette)?, weight * MM_PER_PT))
         });
         let fill = gradient.or(ink.map(Filling::Ink)).unwrap_or(Filling::None);
         if matches!(fill, Filling::None) && stroke.is_none() {
@@ -80,12 +70,10 @@ impl Fillings {
         match &self.fill {
             Filling::None => {}
             Filling::Ink(ink) => pen.fill(&outline(0.0), rule, ink.clone()),
-            Filling::Gradient { inks, .. } if inks.len() < 2 => {}
-            Filling::Gradient { inks, angle, radial } => {
-                let last = (inks.len() - 1) as f64;
-                let stops = inks.iter().enumerate().map(|(at, ink)| (at as f64 / last, ink.clone())).collect();
-                let course = course(frame, *angle, *radial);
-                pen.fill(&outline(0.0), rule, Paint::Gradient(Gradient { course, stops }));
+            Filling::Gradient(wash) => {
+                if let Some(gradient) = wash.across(frame) {
+                    pen.fill(&outline(0.0), rule, Paint::Gradient(gradient));
+                }
             }
         }
         if let Some((ink, weight)) = &self.stroke
@@ -98,28 +86,30 @@ impl Fillings {
 
 /// `swatch night percent=40 overprint=#true`.
 pub fn read_ink(reader: &Reader<'_>, word: &'static Word, context: &Context<'_>) -> Option<Ink> {
-    ink_of(&reader.child(word)?, context)
+    ink_of(&reader.child(word)?, &context.facts.palette)
 }
 
 /// The ink that a word names.
-pub fn ink_of(word: &Reader<'_>, context: &Context<'_>) -> Option<Ink> {
+pub fn ink_of(word: &Reader<'_>, palette: &Palette) -> Option<Ink> {
     let name = word.text()?;
-    let ink = context.facts.palette.ink(&mut word.findings().borrow_mut(), &name);
+    let ink = palette.ink(&mut word.findings().borrow_mut(), &name);
     let ink = ink.tinted(word.percent_property(&PERCENT).unwrap_or(1.0));
     let overprint = word.flag_property(&OVERPRINT).unwrap_or(ink.overprint);
     Some(Ink { overprint, ..ink })
 }
 
-/// From edge to edge of a frame, so that the corners just reach the end inks.
-fn course(frame: Rect, angle: f64, radial: bool) -> Course {
-    let centre = frame.center();
-    if radial {
-        return Course::Radial { centre, radius: frame.width().hypot(frame.height()) / 2.0 };
+/// The inks that a `gradient` names.
+pub fn gradient_of(word: &Reader<'_>, palette: &Palette) -> GradientInks {
+    let mut inks = Vec::new();
+    while word.peek().is_some() {
+        let name = word.text();
+        inks.extend(name.map(|name| palette.ink(&mut word.findings().borrow_mut(), &name)));
     }
-    let (sin, cos) = angle.to_radians().sin_cos();
-    let reach = f64::midpoint(frame.width() * cos.abs(), frame.height() * sin.abs());
-    let at = |share: f64| Point::new(centre.x + share * reach * cos, centre.y + share * reach * sin);
-    Course::Linear { from: at(-1.0), to: at(1.0) }
+    if inks.len() < 2 {
+        word.error(word.span(), "a gradient runs between two swatches", "write `gradient night lamp`");
+    }
+    let angle = word.number_property(&ANGLE).map_or(90.0, |angle| angle.value);
+    GradientInks { inks, angle, radial: word.flag_property(&RADIAL).unwrap_or(false) }
 }
 
 /// What lies under a code: bare paper by default, nothing for `none`.

@@ -6,6 +6,7 @@ mod fillings;
 mod headword;
 #[cfg(test)]
 mod laws;
+mod lettering;
 mod lists;
 mod look;
 mod nodes;

@@ -20,6 +20,10 @@ const GAP: f64 = 0.08;
 const SOFT_HYPHEN: &str = "\u{ad}";
 
 pub fn actual_text<'a>(font: &PageFont, run: &'a GlyphRun, from: usize) -> ActualText<'a> {
+    // Letters along a curve: readers see each by itself.
+    if from == 0 && run.glyphs.len() > 1 && run.turns.iter().any(|turn| *turn != 0.0) {
+        return ActualText { end: run.glyphs.len(), text: Cow::Borrowed(&run.text) };
+    }
     let blank = |at: &usize| stated(font, run, *at).is_some_and(|text| text.trim().is_empty());
     // A word is looked at when its first glyph comes.
     if from == 0 || blank(&(from - 1)) {

@@ -29,7 +29,7 @@ impl InitialWord {
             && line.text.starts_with(char::is_alphanumeric);
         // A word from right to left is left to its glyphs.
         let ascending = line.glyphs.is_sorted_by_key(|glyph| glyph.text.start);
-        if !joins || !ascending {
+        if !joins || !ascending || !line.turns.is_empty() {
             return None;
         }
         let end = line.text.find(char::is_whitespace).unwrap_or(line.text.len());

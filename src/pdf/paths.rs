@@ -12,6 +12,7 @@ impl Forme<'_> {
             return;
         }
         let ink = match paint {
+            Paint::None => return,
             Paint::Ink(ink) => ink,
             Paint::Gradient(gradient) => match &self.gradient(content.place, gradient) {
                 GradientFill::Nothing => return,
@@ -36,6 +37,7 @@ impl Forme<'_> {
         }
         content.save();
         match paint {
+            Paint::None => return content.restore(),
             Paint::Ink(ink) => self.ink(content, PaintOp::Stroke, ink),
             Paint::Gradient(gradient) => match self.gradient(content.place, gradient) {
                 GradientFill::Nothing => return content.restore(),

@@ -25,6 +25,7 @@ impl Forme<'_> {
             return self.fill(content, &run.outline(), FillRule::NonZero, &run.paint);
         }
         let shading = match &run.paint {
+            Paint::None => None,
             Paint::Ink(ink) => {
                 self.ink(content, PaintOp::Fill, ink);
                 None
@@ -47,10 +48,17 @@ impl Forme<'_> {
         if shading.is_some() {
             content.op(&[7.0], "Tr");
         }
+        let unseen = run.paint == Paint::None;
+        if unseen {
+            content.op(&[3.0], "Tr");
+        }
         content.name(Resource::Font, id);
         content.op(&[run.size * SCALE], "Tf");
         content.op(&[run.stretch * 100.0], "Tz");
         set(content, self.font(&run.font), run);
+        if unseen {
+            content.op(&[0.0], "Tr");
+        }
         content.word("ET");
         if let Some(shading) = shading {
             content.call(Resource::Shading, shading, "sh");
@@ -62,7 +70,7 @@ impl Forme<'_> {
 fn set(content: &mut Content, font: &mut PageFont, run: &GlyphRun) {
     let em = run.size * run.stretch / 1000.0;
     let mut shown = ShownGlyphs { open: false, string: false };
-    let (mut start, mut pen, mut height) = (0.0, 0.0, f64::INFINITY);
+    let (mut start, mut pen, mut height, mut turn) = (0.0, 0.0, f64::INFINITY, 0.0);
     let mut next = 0;
     while next < run.glyphs.len() {
         let word = actual_text(font, run, next);
@@ -72,16 +80,19 @@ fn set(content: &mut Content, font: &mut PageFont, run: &GlyphRun) {
             // Its own letters, for readers that look no further than the font.
             plain &= font.says(glyph.id, stated(font, run, next + at).unwrap_or_default());
         }
+        let first = next;
         next = word.end;
         if !plain {
             shown.close(content);
             open_span(content, &word.text);
         }
-        for glyph in glyphs {
-            if (glyph.y - height).abs() > SAME_LINE {
+        for (at, glyph) in glyphs.iter().enumerate() {
+            let turned = run.turn(first + at);
+            if (glyph.y - height).abs() > SAME_LINE || turned != 0.0 || turn != 0.0 {
                 shown.close(content);
-                (start, pen, height) = (glyph.x, 0.0, glyph.y);
-                let origin = content.place * run.transform * Affine::translate((glyph.x, glyph.y));
+                (start, pen, height, turn) = (glyph.x, 0.0, glyph.y, turned);
+                let origin =
+                    content.place * run.transform * Affine::translate((glyph.x, glyph.y)) * Affine::rotate(turned);
                 content.matrix(origin * Affine::scale_non_uniform(1.0 / SCALE, -1.0 / SCALE), "Tm");
             }
             let back = pen - (glyph.x - start) / em;

@@ -9,12 +9,13 @@ use std::sync::Arc;
 pub fn outlines(run: &GlyphRun, to_pixels: Affine) -> Vec<(Arc<PixelOutline>, (f64, f64))> {
     let from_run = to_pixels * run.transform;
     let turn = from_run.with_translation(crate::ground::Vec2::ZERO);
-    let mut shapes: BTreeMap<u16, Arc<PixelOutline>> = BTreeMap::new();
+    let mut shapes: BTreeMap<(u16, u64), Arc<PixelOutline>> = BTreeMap::new();
     run.glyphs
         .iter()
-        .map(|glyph| {
-            let shape = shapes.entry(glyph.id).or_insert_with(|| {
-                let from_em = turn * run.placing(0.0, 0.0);
+        .enumerate()
+        .map(|(at, glyph)| {
+            let shape = shapes.entry((glyph.id, run.turn(at).to_bits())).or_insert_with(|| {
+                let from_em = turn * run.placing(at).with_translation(crate::ground::Vec2::ZERO);
                 Arc::new(PixelOutline::new(run.font.outline(glyph.id), FillRule::NonZero, from_em))
             });
             let place = from_run * Point::new(glyph.x, glyph.y);

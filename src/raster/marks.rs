@@ -96,6 +96,7 @@ impl RasterContext<'_> {
 
     fn brush(&self, paint: &Paint) -> Option<Brush> {
         match paint {
+            Paint::None => None,
             Paint::Ink(ink) => Some(Brush::Ink(self.stamp(ink))),
             Paint::Gradient(gradient) => {
                 let course = match gradient.course {

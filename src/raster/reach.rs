@@ -60,6 +60,7 @@ fn describe(item: &Item, stated: &mut Vec<u8>) {
                 stated.extend(glyph.id.to_le_bytes());
                 numbers(&[glyph.x, glyph.y], stated);
             }
+            numbers(&run.turns, stated);
             self::paint(&run.paint, stated);
         }
         Mark::Picture(placed) => {
@@ -99,6 +100,7 @@ fn path(path: &Path, stated: &mut Vec<u8>) {
 
 fn paint(paint: &Paint, stated: &mut Vec<u8>) {
     match paint {
+        Paint::None => stated.push(b'-'),
         Paint::Ink(ink) => self::ink(ink, stated),
         Paint::Gradient(gradient) => {
             match gradient.course {

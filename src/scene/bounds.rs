@@ -20,23 +20,30 @@ impl GlyphRun {
     /// The outline of every glyph as one path on the sheet.
     pub fn outline(&self) -> Path {
         let mut whole = Path::new();
-        for glyph in &self.glyphs {
-            let place = self.transform * self.placing(glyph.x, glyph.y);
+        for (at, glyph) in self.glyphs.iter().enumerate() {
+            let place = self.transform * self.placing(at);
             whole.extend(self.font.outline(glyph.id).iter().map(|element| place * element));
         }
         whole
     }
 
-    /// From a font's outlines (one unit an em, y down) to the run's space, at a glyph's origin.
-    pub fn placing(&self, x: f64, y: f64) -> Affine {
-        Affine::new([self.size * self.stretch, 0.0, 0.0, self.size, x, y])
+    /// From a font's outlines (one unit an em, y down) to the run's space, for one of its glyphs.
+    pub fn placing(&self, at: usize) -> Affine {
+        let (x, y) = self.glyphs.get(at).map_or((0.0, 0.0), |glyph| (glyph.x, glyph.y));
+        let scale = Affine::scale_non_uniform(self.size * self.stretch, self.size);
+        Affine::translate((x, y)) * Affine::rotate(self.turn(at)) * scale
+    }
+
+    /// How far a glyph is turned, in radians clockwise.
+    pub fn turn(&self, at: usize) -> f64 {
+        self.turns.get(at).copied().unwrap_or(0.0)
     }
 
     /// The box of every glyph that prints, on the sheet.
     pub fn boxes(&self) -> impl Iterator<Item = Rect> + '_ {
-        self.glyphs.iter().filter_map(|glyph| {
+        self.glyphs.iter().enumerate().filter_map(|(at, glyph)| {
             let bounds = self.font.glyph_bounds(glyph.id)?;
-            Some((self.transform * self.placing(glyph.x, glyph.y)).transform_rect_bbox(bounds))
+            Some((self.transform * self.placing(at)).transform_rect_bbox(bounds))
         })
     }
 

@@ -57,6 +57,8 @@ pub struct GlyphRun {
     pub transform: Affine,
     /// In visual order, left to right in the run's space. Spaces are glyphs too.
     pub glyphs: Vec<Glyph>,
+    /// How far each glyph is turned about its origin, in radians clockwise; empty where none is.
+    pub turns: Vec<f64>,
     /// What the run says, in logical order.
     pub text: Arc<str>,
     pub sequence: Sequence,

@@ -42,6 +42,7 @@ impl Sketch {
                     self.say(&glyph.id);
                     self.numbers(&[glyph.x, glyph.y]);
                 }
+                self.numbers(&run.turns);
                 self.paint(&run.paint, corner);
             }
             Mark::Picture(placed) => {
@@ -102,6 +103,7 @@ impl Sketch {
 
     fn paint(&mut self, paint: &Paint, corner: Point) {
         match paint {
+            Paint::None => self.say(&"none"),
             Paint::Ink(ink) => self.ink(ink),
             Paint::Gradient(gradient) => {
                 self.course(&gradient.course, corner);

@@ -97,8 +97,10 @@ fn write(out: &mut String, depth: usize, item: &Item) {
                 _ => places.join("|"),
             };
             let at = run.transform.translation();
+            let turns: Vec<String> = run.turns.iter().map(|turn| number(turn.to_degrees())).collect();
+            let turned = if turns.is_empty() { String::new() } else { format!(" turned {}", short(&turns.join("|"))) };
             format!(
-                "glyphs {} {} at {},{} {} \"{}\" [{}]",
+                "glyphs{turned} {} {} at {},{} {} \"{}\" [{}]",
                 run.font.name(),
                 number(run.size),
                 number(at.x),
@@ -141,6 +143,7 @@ fn outline(path: &Path) -> String {
 
 fn paint(paint: &Paint) -> String {
     match paint {
+        Paint::None => "no ink".to_owned(),
         Paint::Ink(ink) => self::ink(ink),
         Paint::Gradient(gradient) => {
             let stops: Vec<String> =

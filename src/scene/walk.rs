@@ -46,6 +46,7 @@ impl Item {
             Mark::Group(group) => return group.items.iter().for_each(|item| item.inks(visit)),
         };
         match paint {
+            Paint::None => {}
             Paint::Ink(ink) => visit(ink),
             Paint::Gradient(gradient) => gradient.stops.iter().for_each(|(_, ink)| visit(ink)),
         }

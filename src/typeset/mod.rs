@@ -42,7 +42,7 @@ mod style;
 mod touch;
 mod typesetter;
 
-pub use block::{Block, Lack};
+pub use block::{Block, Lack, TextRun};
 pub use case::upper;
 pub use copy::Copy;
 pub use hyphen::{composed, is_combining_mark, lacks_patterns};
@@ -53,4 +53,4 @@ pub use style::{Align, Case, DropCap, Edges, Hyphenation, Leading, Size, Style};
 pub use typesetter::{MOST_LETTERS, TYPESETTERS, Typesetter, Unset};
 
 #[cfg(test)]
-pub use block::{BlockLine, TextRun};
+pub use block::BlockLine;

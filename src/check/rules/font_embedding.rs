@@ -82,6 +82,7 @@ mod tests {
             stretch: 1.0,
             transform: Affine::translate((20.0, 50.0)),
             glyphs: vec![Glyph { id: 40, x: 0.0, y: 0.0, advance: 4.0, text: 0..1 }],
+            turns: Vec::new(),
             text: "E".into(),
             sequence: Sequence::default(),
             paint: Ink::black(1.0).into(),

@@ -39,7 +39,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         let paints = element.marks.iter().filter_map(|mark| mark.item.paint());
         let widest = paints.filter_map(|paint| match paint {
             Paint::Gradient(gradient) => widest(gradient, long),
-            Paint::Ink(_) => None,
+            Paint::None | Paint::Ink(_) => None,
         });
         let Some((step, length)) = widest.max_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
         if step > most + 1e-6 {

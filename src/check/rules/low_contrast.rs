@@ -29,7 +29,7 @@ use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::{Ground, overlap};
 use crate::check::visible::{VisibleElement, VisibleMark};
 use crate::ground::{Ink, MM_PER_PT, Paint, Process, Severity};
-use crate::scene::{Kind, Media};
+use crate::scene::{Kind, Mark, Media};
 
 pub const RULE: CheckRule = CheckRule {
     name: "low-contrast",
@@ -58,6 +58,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 findings.element(Severity::Warning, element, message, HELP);
             }
             Plainly::Fine => {}
+            Plainly::Not if drawn_around(element).next().is_some() => {}
             Plainly::Not => match exam.letters(element, &mut patience) {
                 Some(letters) => measured(&letters, element, findings),
                 None => unasked.push(element),
@@ -99,17 +100,30 @@ fn flat(exam: &Exam<'_>, element: &VisibleElement<'_>, findings: &RuleFindings) 
     }
     let mut worst: Option<(f64, f64)> = None;
     for (run, shown) in element.runs().filter(|(run, _)| !run.text.trim().is_empty()) {
-        let Paint::Ink(ink) = &run.paint else { return Plainly::Not };
+        let ink = match &run.paint {
+            Paint::None => continue,
+            Paint::Ink(ink) => ink,
+            Paint::Gradient(_) => return Plainly::Not,
+        };
         if ink.is_finishing() {
             continue;
         }
         let Some(ratio) = on_flat(exam, element, ink, shown) else { return Plainly::Not };
         let limit = findings.limit(&limit_of(run.size, run.font.weight()));
-        if ratio < limit && worst.is_none_or(|(known, _)| ratio < known) {
+        let set_off = drawn_around(element).any(|(ink, mark)| on_flat(exam, element, ink, mark) >= Some(limit));
+        if ratio < limit && !set_off && worst.is_none_or(|(known, _)| ratio < known) {
             worst = Some((ratio, limit));
         }
     }
     worst.map_or(Plainly::Fine, |(ratio, limit)| Plainly::Weak(ratio, limit))
+}
+
+/// An outline or a shadow sets letters off where their own ink does not.
+fn drawn_around<'a>(element: &'a VisibleElement<'_>) -> impl Iterator<Item = (&'a Ink, &'a VisibleMark<'a>)> {
+    element.marks.iter().filter_map(|mark| match &mark.item.mark {
+        Mark::Stroke { paint: Paint::Ink(ink), .. } | Mark::Fill { paint: Paint::Ink(ink), .. } => Some((ink, mark)),
+        _ => None,
+    })
 }
 
 fn on_flat(exam: &Exam<'_>, element: &VisibleElement<'_>, ink: &Ink, shown: &VisibleMark<'_>) -> Option<f64> {

@@ -49,7 +49,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         let runs = element.runs().filter(|(run, _)| !run.text.trim().is_empty());
         let judged = runs.filter_map(|(run, _)| match &run.paint {
             Paint::Ink(ink) => judge(run.size / MM_PER_PT, ink, findings),
-            Paint::Gradient(_) => None,
+            Paint::None | Paint::Gradient(_) => None,
         });
         let worst = judged.max_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)));
         let Some((severity, size, limit, ink)) = worst else { continue };

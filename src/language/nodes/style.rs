@@ -51,6 +51,27 @@
 //!   those that the book or the copy chooses, or as many as `lines` says. Between a line's foot and the next line's capitals
 //!   stands what `leading` has beyond 100 percent, of the mean size: `leading percent=115` is close.
 //!
+//! # Lettering
+//!
+//! ```kdl
+//! swatches { swatch night c=100 m=80 k=30; swatch lamp y=90 m=20 }
+//! type {
+//!     style sign { size 60; swatch lamp; outline night weight=2; shadow night right=3 down=3 block=#true }
+//!     style inlaid { size 60; swatch night; inline lamp weight=0.8 depth=1.4 }
+//!     style open { size 60; swatch none; outline night weight=1.5 corners=sharp }
+//!     style dusk { size 60; gradient night lamp angle=90 }
+//! }
+//! ```
+//!
+//! - `outline` draws a line around letters and leaves their form as it is; `inline` draws one inside them; `shadow` sets
+//!   their shape beside and under them, in an ink, or all the way with `block=#true`. Weights and distances are points.
+//!   `outline none` leaves out what a style has.
+//! - `swatch none` leaves the letters open: what lies under them shows. `gradient` runs through all words of a text.
+//! - Letters that lie over each other count as one: no line shows where they meet.
+//! - Letters with an outline or a shadow knock it out, black ones too. `trap=0.15` prints it over their edge, so that no
+//!   white shows where plates are a little off.
+//! - Words stay text, to be read and searched, whatever shows of them.
+//!
 //! # Edges and pairs
 //!
 //! ```kdl
@@ -66,10 +87,11 @@
 //!   whose ink meets are reported with what sets them apart, see `jaconet explain letters-touch`.
 
 use crate::assets::nearest;
-use crate::cover::{Facts, TypeStyle};
+use crate::cover::{Facts, Lettering, Palette, TypeStyle};
 use crate::ground::{Finding, Severity, Spanned};
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, NAME, Role};
+use crate::language::lettering::{NONE, read_lettering};
 use crate::language::nodes::book::language;
 use crate::source::{Datum, KnownBy, Laid, Reader, Value, Word, meant, name};
 use crate::typeset::{DropCap, Style};
@@ -113,9 +135,11 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
             None => usual(facts),
         };
         style.span = name.span;
-        style_words(&word, &mut style, desk);
+        style_words(&word, &mut style, (&facts.palette, desk));
         // Asked for here, so that an unknown swatch is reported even where no text uses the style.
-        facts.palette.ink(&mut desk.findings.borrow_mut(), &style.swatch);
+        if style.swatch.value != NONE {
+            facts.palette.ink(&mut desk.findings.borrow_mut(), &style.swatch);
+        }
         if facts.styles.insert(name.value.clone(), style).is_some() {
             word.error(name.span, format!("the style `{}` is defined twice", name.value), "give it another name");
         }
@@ -138,6 +162,7 @@ pub fn usual(facts: &Facts) -> TypeStyle {
         swatch,
         percent: 1.0,
         overprint: None,
+        lettering: Lettering::default(),
         hyphenate: None,
         chosen_breaks: false,
         keep_whole: Vec::new(),
@@ -161,7 +186,7 @@ pub fn find(reader: &Reader<'_>, facts: &Facts, name: &Spanned<String>) -> TypeS
 }
 
 /// Takes the words of style off a node, over what a style says already.
-pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
+pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, (palette, desk): (&Palette, &Desk<'_>)) {
     font(reader, &mut into.style, desk);
     if let Some(word) = reader.child(&SIZE) {
         sizes::size(&word, &mut into.style);
@@ -170,7 +195,9 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, desk: &Desk<'_>) {
         into.swatch = word.text().unwrap_or_else(|| into.swatch.clone());
         into.percent = word.percent_property(&PERCENT).unwrap_or(1.0);
         into.overprint = word.flag_property(&OVERPRINT);
+        into.lettering.hollow = into.swatch.value == NONE;
     }
+    read_lettering(reader, &mut into.lettering, palette);
     titles::breaks(reader, into);
     if let Some(word) = reader.child(&KEEP_WHOLE) {
         while word.peek().is_some() {

@@ -23,6 +23,36 @@
 //!   letters, not by their boxes. In a group on a spine they run as on any panel: turn the group.
 //! - Words that do not fit are an error that counts the lines and millimetres; so is a word too long for its line.
 //!
+//! # In the letters
+//!
+//! ```kdl
+//! text title words="{title}" style=title {
+//!     left safe; right safe; top safe 20; size 90
+//!     inside {
+//!         image sea file="art/lantern.svg" { left 0; right 0; top 0; height 40 }
+//!         band ground { gradient black unprinted; left 0; right 0; top 40; bottom 0 }
+//!     }
+//! }
+//! ```
+//!
+//! What stands in `inside` shows in the letters alone: pictures, colours, patterns. `left 0` is the left edge of their ink,
+//! `top 0` their upper edge. The words stay text, to be read and searched. See `jaconet explain type` for outlines, shadows
+//! and gradients of letters.
+//!
+//! # Along a line
+//!
+//! ```kdl
+//! text arched words="{title}" style=title { left safe; right safe; top safe; align centre; along arc rise=14 }
+//! text seal words="First edition" { size 9; case upper; tracking 80; right safe; width 30; bottom safe; along oval }
+//! text hill words="{author}" { left safe; top 90; along path data="M0 20 C20 0 40 0 60 20" }
+//! ```
+//!
+//! - `along arc` bends words over the width of their frame; its middle rises so many millimetres, below 0 it hangs.
+//!   `along oval` sets them round the oval in their frame, centred at its head or, with `at=foot`, at its foot, with the
+//!   capitals inside the oval. `along path` follows path data of SVG, in millimetres.
+//! - `align` says where on an arc or a path they stand. Lines that the author chose lie side by side.
+//! - Words that are longer than their line are an error, as in a frame; `size between` finds a size.
+//!
 //! # Long words
 //!
 //! ```kdl
@@ -43,23 +73,28 @@
 //! - Its `words=` or `copy=` are other words. Where the book lacks a fact that they name, or the one of its `when=`, that
 //!   setting is passed over.
 
-use crate::cover::{Baselines, Bench, Draw, FirstLine, Limit, Natural, Open, Pen, Reading};
+use crate::cover::{
+    Along, Baselines, Bench, Draw, Element, FirstLine, Letters, Limit, Natural, Open, Pen, Reading, WordLine,
+    draw_elements, draw_letters,
+};
 use crate::ground::{MM_PER_PT, Rect, Severity, number, right_to_left};
 use crate::language::context::Context;
 use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
+use crate::language::nodes::group::inner;
 use crate::language::nodes::style::STYLE_WORDS;
 use crate::language::place::PLACE;
 use crate::scene::Kind;
-use crate::source::{Reader, Word, choice, words_of};
-use crate::typeset::{Block, Size, letters_middle};
-use settings::{SLACK, Settings, TextSetting};
+use crate::source::{Besides, Reader, Word, choice, words_of};
+use crate::typeset::{Block, letters_middle};
+use following::ALONG;
+use settings::{Settings, TextSetting};
 use std::sync::Arc;
 
 pub const HEADWORD: Headword = Headword::new(
     element("text", "words, set in a type style")
         .properties(&[words::WORDS, words::COPY, words::STYLE, WHEN, UNLESS])
-        .holds(&[&[VERTICAL, BASELINES, words::OTHERWISE, words::STAND_IN], STYLE_WORDS, PLACE, LOOK]),
+        .holds(&[&[VERTICAL, BASELINES, INSIDE, ALONG, words::OTHERWISE, words::STAND_IN], STYLE_WORDS, PLACE, LOOK]),
     include_str!("text.rs"),
     Role::Element(Kind::Text, read),
 );
@@ -76,6 +111,10 @@ const BASELINES: Word = Word::new(
     "stands the first line on the next of the panel's `baselines`, and all lines if their leading is the same",
 );
 
+const INSIDE: Word =
+    Word::new("inside", "elements that show in the letters alone; their guides are the edges of the ink")
+        .besides(Besides::Elements);
+
 /// Words of place that fix the first line, and so all of them.
 const HOOKS: [&str; 2] = ["cap-top", "baseline"];
 
@@ -84,6 +123,8 @@ struct Text {
     vertical: Vertical,
     baselines: Option<Baselines>,
     spine: bool,
+    inside: Vec<Element>,
+    along: Option<Along>,
 }
 
 #[derive(Clone, Copy, PartialEq)]
@@ -92,9 +133,6 @@ enum Vertical {
     Middle,
     Foot,
 }
-
-/// How far a size may shrink in what we advise: further down, other words or another frame are the better way.
-const LEAST_SHARE: f64 = 0.75;
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     // A group on a spine is a region of its own, as on any panel.
@@ -118,7 +156,16 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         }
         context.region.baselines
     });
-    Some(Arc::new(Text { settings: settings?, vertical, baselines, spine }))
+    let inside = reader.child(&INSIDE).map(|word| inner(&word, context)).unwrap_or_default();
+    let mut settings = settings?;
+    if inside.is_empty() && settings.shows_nothing() {
+        reader.error(reader.span(), "these words show nothing", "give them an `outline`, a `shadow` or a `swatch`");
+    }
+    let along = reader.child(&ALONG).and_then(|word| following::along(&word));
+    if let Some(along) = &along {
+        settings.follow(matches!(along, Along::Oval { .. }));
+    }
+    Some(Arc::new(Text { settings, vertical, baselines, spine, inside, along }))
 }
 
 impl Text {
@@ -136,6 +183,23 @@ impl Text {
         })
     }
 
+    fn letters(
+        &self,
+        pen: &mut Pen<'_>,
+        block: &Block,
+        at: (f64, f64),
+        TextSetting { style, ink, .. }: &TextSetting,
+        line: Option<&WordLine>,
+    ) {
+        let draw = |bounds: Rect, pen: &mut Pen<'_>| {
+            let region = pen.region.inside(bounds);
+            draw_elements(pen, &region, &self.inside);
+        };
+        let inside: Option<&dyn Fn(Rect, &mut Pen<'_>)> = if self.inside.is_empty() { None } else { Some(&draw) };
+        let letters = Letters { block, at, ink: &|_| ink.clone(), line, inside };
+        draw_letters(pen, &letters, &style.lettering);
+    }
+
     /// Reports lines that leave the panel's baselines after the first.
     fn leaves(lines: Baselines, block: &Block, pen: &Pen<'_>) {
         if let [first, second, ..] = &block.lines[..] {
@@ -148,29 +212,6 @@ impl Text {
             }
         }
     }
-
-    /// Words that take the height they need may take more than the panel has.
-    fn off_the_panel(&self, frame: Rect, block: &Block, size: Size, pen: &Pen<'_>) {
-        let foot = pen.region.rect.y1;
-        if block.overmatter.is_some() || pen.region.inner || self.spine || frame.y0 >= foot || frame.y1 <= foot + SLACK
-        {
-            return;
-        }
-        let lines = block.lines.iter().filter(|line| frame.y0 + line.baseline > foot).count().max(1);
-        let unit = if lines == 1 { "line" } else { "lines" };
-        let message =
-            format!("the words run off the foot of `{}` by {lines} {unit}, {:.1} mm", pen.region.name, frame.y1 - foot);
-        let help = match size {
-            Size::Between(..) | Size::EachLine(..) => {
-                "shorten them, or say where they end, with `bottom` or `above`".to_owned()
-            }
-            Size::Fixed(size) => format!(
-                "shorten them, or say where they end, with `bottom` or `above`, and let the size adjust: {}",
-                between(size)
-            ),
-        };
-        pen.report(Severity::Error, "overmatter", message, help);
-    }
 }
 
 impl Draw for Text {
@@ -179,6 +220,9 @@ impl Draw for Text {
     }
 
     fn natural(&self, room: Open, bench: &Bench<'_>) -> Natural {
+        if let Some(along) = &self.along {
+            return following::natural(&self.settings, along, room, bench);
+        }
         // Empty words have been reported, or are the author's own: they keep the place of a letter.
         let least = MM_PER_PT;
         self.settings.choose(room, bench).map_or(Natural::default(), |(_, block)| Natural {
@@ -188,48 +232,38 @@ impl Draw for Text {
     }
 
     fn first_line(&self, room: Open, bench: &Bench<'_>) -> Option<FirstLine> {
+        if self.along.is_some() {
+            return None;
+        }
         let (_, block) = self.settings.choose(room, bench)?;
         Some(FirstLine { cap_top: block.cap_top, baseline: block.first_baseline })
     }
 
     fn first_line_in(&self, frame: Rect, room: Open, bench: &Bench<'_>) -> Option<FirstLine> {
+        if self.along.is_some() {
+            return None;
+        }
         let (_, block) = self.settings.choose(room, bench)?;
         let begins = self.begins(frame, &block);
         Some(FirstLine { cap_top: begins + block.cap_top, baseline: begins + block.first_baseline })
     }
 
+    fn inner(&self) -> &[Element] {
+        &self.inside
+    }
+
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
+        if let Some(along) = &self.along {
+            let Some((setting, block, line)) = following::set(&self.settings, along, frame, &pen.bench) else { return };
+            reports::of_fit(setting, &block, pen);
+            reports::of_setting(&setting.style, &block, pen);
+            return self.letters(pen, &block, (0.0, 0.0), setting, Some(&line));
+        }
         let Some((setting, block)) = self.settings.choose(pen.room, &pen.bench) else { return };
-        let TextSetting { copy, style, ink, .. } = setting;
-        let help = |otherwise: &str| match style.style.size {
-            Size::Between(least, _) | Size::EachLine(least, _) => {
-                format!("they were set at the least size, {} pt; shorten them or give them room", number(least))
-            }
-            Size::Fixed(size) => format!("{otherwise}, or let the size adjust: {}", between(size)),
-        };
-        if let Some(over) = &block.overmatter {
-            let lines = if over.lines == 1 { "line" } else { "lines" };
-            let message = format!("the words stand over by {} {lines}, {:.1} mm", over.lines, over.mm);
-            let help = help("shorten them, give them room");
-            pen.report(Severity::Error, "overmatter", message, help);
-        }
-        self.off_the_panel(frame, &block, style.style.size, pen);
-        if block.overwide > 0.0 {
-            let by = if block.overwide < 0.05 { "a hair".to_owned() } else { format!("{:.1} mm", block.overwide) };
-            let message = format!("a word is wider than its frame by {by}");
-            let help = help("hyphenate it, widen the frame");
-            pen.report(Severity::Error, "overmatter", message, help);
-        }
-        if style.style.drop_cap.is_some() && !block.initial && !block.lines.is_empty() {
-            let help =
-                "joined scripts have none, nor has a text that begins with signs and a blank; leave `drop-cap` out";
-            pen.report(Severity::Warning, "language", "these words cannot begin with a drop cap", help);
-        }
-        let chosen = copy.text().matches('\n').count() + 1;
-        if style.chosen_breaks && chosen > 1 && block.lines.len() > chosen {
-            let message = format!("a chosen line is too wide: {chosen} lines became {}", block.lines.len());
-            let help = help("widen the frame, choose other breaks in the book's `lines`");
-            pen.report(Severity::Warning, "language", message, help);
+        let style = &setting.style;
+        reports::of_fit(setting, &block, pen);
+        if !self.spine {
+            reports::off_the_panel(frame, &block, style.style.size, pen);
         }
         reports::of_setting(style, &block, pen);
         if let Some(lines) = self.baselines {
@@ -243,17 +277,13 @@ impl Draw for Text {
                 (frame.width() - block.width) * style.align.share(right_to_left(&style.language))
             }
         };
-        pen.block(&block, frame.x0 + x, frame.y0 + self.begins(frame, &block), ink);
+        let at = (frame.x0 + x, frame.y0 + self.begins(frame, &block));
+        self.letters(pen, &block, at, setting, None);
     }
 }
 
-/// A range of sizes that ends with the one that was asked for.
-fn between(size: f64) -> String {
-    let least = (size * LEAST_SHARE * 2.0).round() / 2.0;
-    format!("`size between {} {}`", number(least), number(size))
-}
-
 mod copy;
+mod following;
 mod reports;
 mod settings;
 mod words;

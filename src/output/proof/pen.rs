@@ -135,6 +135,7 @@ impl ProofPen {
                     stretch: run.stretch,
                     transform: place * Affine::translate((0.0, line.baseline)),
                     glyphs: run.glyphs.clone(),
+                    turns: Vec::new(),
                     text: run.text.clone(),
                     sequence,
                     paint: look.ink.clone().into(),

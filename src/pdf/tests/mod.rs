@@ -97,6 +97,7 @@ fn words(font: &Arc<Font>, size: f64, at: Point, text: &str) -> GlyphRun {
         stretch: 1.0,
         transform,
         glyphs,
+        turns: Vec::new(),
         text: text.into(),
         sequence: Sequence::default(),
         paint: Ink::black(1.0).into(),

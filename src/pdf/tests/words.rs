@@ -1,7 +1,7 @@
 //! Fonts inside, and words that come back out.
 
 use super::{OnDisk, font, item, press, scene, words};
-use crate::ground::{Affine, Point};
+use crate::ground::{Affine, Paint, Point};
 use crate::pdf::Surround;
 use crate::scene::{GlyphRun, Mark};
 
@@ -102,6 +102,20 @@ fn right_to_left_words_come_back_in_order() {
     assert_eq!(bare, ["שלום", "עולם"], "{stated:?}");
 }
 
+/// Letters that other marks show, and letters each turned by itself: a reader finds their words.
+#[test]
+fn unseen_and_turned_words_come_back_whole() {
+    let inter = font("Inter", 450, false);
+    let unseen = GlyphRun { paint: Paint::None, ..words(&inter, 8.0, Point::new(20.0, 30.0), "Wandering willows") };
+    let mut round = words(&inter, 6.0, Point::ZERO, "round the harbour");
+    round.transform = Affine::translate((90.0, 120.0));
+    round.turns = (0..round.glyphs.len()).map(|at| at as f64 * 0.15 - 1.2).collect();
+    for (glyph, turn) in round.glyphs.iter_mut().zip(&round.turns) {
+        (glyph.x, glyph.y) = (40.0 * turn.sin(), -40.0 * turn.cos());
+    }
+    assert_eq!(read(&sheet(vec![unseen, round])), ["Wandering", "willows", "round", "the", "harbour"]);
+}
+
 /// Positions to a hundredth of a point, as another reader measures them: tracked, stretched and turned.
 #[test]
 fn glyphs_stand_where_the_scene_has_them() {
@@ -114,7 +128,8 @@ fn glyphs_stand_where_the_scene_has_them() {
         x += glyph.advance * 0.97 + 0.123;
     }
     let turned = GlyphRun { transform: Affine::translate((150.0, 20.0)) * Affine::rotate(0.3), ..run.clone() };
-    for run in [run, turned] {
+    let bent = GlyphRun { turns: (0..run.glyphs.len()).map(|at| at as f64 / 9.0).collect(), ..turned.clone() };
+    for run in [run, turned, bent] {
         let disk = sheet(vec![run.clone()]);
         let stated = disk.read("mutool", &["trace", "sheet.pdf"]);
         let found: Vec<Point> = stated

@@ -1,6 +1,7 @@
 //! The words of style, as data.
 
-use crate::language::fillings::INK;
+use crate::language::fillings::{GRADIENT, INK};
+use crate::language::lettering::{INLINE, OUTLINE, SHADOW};
 use crate::source::{KnownBy, Slot, Word, choice, flag, name, number, percent as share, pt, text, whole, words_of};
 use crate::typeset::{Align, Case, Edges};
 
@@ -54,8 +55,10 @@ pub const LEADING: Word =
         .properties(&[PERCENT_OF_SIZE])
         .default("percent=120");
 pub const PERCENT_OF_SIZE: Word = Word::new("percent", "so much of the size of type").takes(&[share(10.0, 1000.0)]);
-pub const SWATCH: Word =
-    Word::new("swatch", "the ink of its letters").takes(&[name("a swatch")]).properties(INK).default("black");
+pub const SWATCH: Word = Word::new("swatch", "the ink of its letters; `none` leaves them open")
+    .takes(&[name("a swatch")])
+    .properties(INK)
+    .default("black");
 pub const ALIGN: Word = Word::new("align", "where its lines begin and end; `start` follows the script")
     .takes(&[choice("an alignment", &words_of(&ALIGNS))])
     .default("start");
@@ -142,6 +145,10 @@ pub const STYLE_WORDS: &[Word] = &[
     SIZE,
     LEADING,
     SWATCH,
+    GRADIENT,
+    OUTLINE,
+    INLINE,
+    SHADOW,
     ALIGN,
     HYPHENATE,
     KEEP_WHOLE,

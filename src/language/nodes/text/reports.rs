@@ -1,11 +1,69 @@
 //! Reports: what came out of the setting of a text otherwise than it was asked for.
 
 use crate::cover::{Pen, TypeStyle};
-use crate::ground::Severity;
-use crate::typeset::{Block, Lack, lacks_patterns};
+use crate::ground::{Rect, Severity, number};
+use crate::language::nodes::text::settings::{SLACK, TextSetting};
+use crate::typeset::{Block, Lack, Size, lacks_patterns};
 
+/// How far a size may shrink in what we advise: further down, other words or another frame are the better way.
+const LEAST_SHARE: f64 = 0.75;
 /// Em of a blank that shows as a hole. Common practice, from memory: a quarter is usual and a half the most.
 const HOLE: f64 = 0.4;
+
+/// Words that do not fit, and what a style asks for that they cannot have.
+pub fn of_fit(setting: &TextSetting, block: &Block, pen: &Pen<'_>) {
+    let TextSetting { copy, style, .. } = setting;
+    let help = |otherwise: &str| match style.style.size {
+        Size::Between(least, _) | Size::EachLine(least, _) => {
+            format!("they were set at the least size, {} pt; shorten them or give them room", number(least))
+        }
+        Size::Fixed(size) => format!("{otherwise}, or let the size adjust: {}", between(size)),
+    };
+    if let Some(over) = block.overmatter {
+        let lines = if over.lines == 1 { "line" } else { "lines" };
+        let message = format!("the words stand over by {} {lines}, {:.1} mm", over.lines, over.mm);
+        let help = help("shorten them, give them room");
+        pen.report(Severity::Error, "overmatter", message, help);
+    }
+    if block.overwide > 0.0 {
+        let by = if block.overwide < 0.05 { "a hair".to_owned() } else { format!("{:.1} mm", block.overwide) };
+        let message = format!("a word is wider than its frame by {by}");
+        let help = help("hyphenate it, widen the frame");
+        pen.report(Severity::Error, "overmatter", message, help);
+    }
+    if style.style.drop_cap.is_some() && !block.initial && !block.lines.is_empty() {
+        let help = "joined scripts have none, nor has a text that begins with signs and a blank; leave `drop-cap` out";
+        pen.report(Severity::Warning, "language", "these words cannot begin with a drop cap", help);
+    }
+    let chosen = copy.text().matches('\n').count() + 1;
+    if style.chosen_breaks && chosen > 1 && block.lines.len() > chosen {
+        let message = format!("a chosen line is too wide: {chosen} lines became {}", block.lines.len());
+        let help = help("widen the frame, choose other breaks in the book's `lines`");
+        pen.report(Severity::Warning, "language", message, help);
+    }
+}
+
+/// Words that take the height they need may take more than the panel has.
+pub fn off_the_panel(frame: Rect, block: &Block, size: Size, pen: &Pen<'_>) {
+    let foot = pen.region.rect.y1;
+    if block.overmatter.is_some() || pen.region.inner || frame.y0 >= foot || frame.y1 <= foot + SLACK {
+        return;
+    }
+    let lines = block.lines.iter().filter(|line| frame.y0 + line.baseline > foot).count().max(1);
+    let unit = if lines == 1 { "line" } else { "lines" };
+    let message =
+        format!("the words run off the foot of `{}` by {lines} {unit}, {:.1} mm", pen.region.name, frame.y1 - foot);
+    let help = match size {
+        Size::Between(..) | Size::EachLine(..) => {
+            "shorten them, or say where they end, with `bottom` or `above`".to_owned()
+        }
+        Size::Fixed(size) => format!(
+            "shorten them, or say where they end, with `bottom` or `above`, and let the size adjust: {}",
+            between(size)
+        ),
+    };
+    pen.report(Severity::Error, "overmatter", message, help);
+}
 
 pub fn of_setting(style: &TypeStyle, block: &Block, pen: &Pen<'_>) {
     loose(block, pen);
@@ -72,4 +130,10 @@ fn lacking(lack: Lack, family: &str, pen: &Pen<'_>) {
     };
     let severity = if lack == Lack::SmallCaps { Severity::Note } else { Severity::Warning };
     pen.report(severity, "face-missing", message, help);
+}
+
+/// A range of sizes that ends with the one that was asked for.
+pub fn between(size: f64) -> String {
+    let least = (size * LEAST_SHARE * 2.0).round() / 2.0;
+    format!("`size between {} {}`", number(least), number(size))
 }

@@ -4,6 +4,7 @@ use crate::cover::{Bench, Limit, Open, TypeStyle};
 use crate::ground::Ink;
 use crate::language::context::Context;
 use crate::language::headword::WHEN;
+use crate::language::lettering::NONE;
 use crate::language::nodes::style::{find, style_words, usual};
 use crate::language::nodes::text::copy::{copy, keep_whole, one_letter_a_line};
 use crate::language::nodes::text::words::{COPY, LINES_OVER, OTHERWISE, STYLE, WORDS};
@@ -42,6 +43,38 @@ impl Settings {
         Some(Settings(settings))
     }
 
+    /// Whether a setting leaves its letters open and draws nothing around them.
+    pub fn shows_nothing(&self) -> bool {
+        self.0.iter().any(|setting| setting.style.lettering.hollow && !setting.style.lettering.shows_beside())
+    }
+
+    /// Made ready to follow a line: no drop cap, and on an oval in its middle.
+    pub fn follow(&mut self, centred: bool) {
+        for setting in &mut self.0 {
+            setting.style.style.drop_cap = None;
+            if centred {
+                setting.style.style.align = Align::Centre;
+            }
+        }
+    }
+
+    /// The first that fits on a line of so many millimetres, or the last, and its words as set. Lines that the author chose
+    /// lie side by side.
+    pub fn on_line(&self, length: f64, bench: &Bench<'_>) -> Option<(&TextSetting, Arc<Block>)> {
+        let open = Open { width: Limit::Fixed(length), height: Limit::Most(f64::INFINITY) };
+        let mut chosen = None;
+        for setting in &self.0 {
+            let lines = setting.copy.text().lines().filter(|line| !line.trim().is_empty()).count().max(1);
+            let block = setting.set(open, Some(lines), bench)?;
+            let fits = block.overmatter.is_none() && block.overwide <= 0.0;
+            chosen = Some((setting, block));
+            if fits {
+                break;
+            }
+        }
+        chosen
+    }
+
     /// The first that fits, or the last, and its words as set.
     pub fn choose(&self, open: Open, bench: &Bench<'_>) -> Option<(&TextSetting, Arc<Block>)> {
         let most = open.height.most() + SLACK;
@@ -65,7 +98,7 @@ fn styled(reader: &Reader<'_>, context: &Context<'_>, from: TypeStyle) -> TypeSt
         Some(name) => find(reader, context.facts, &name),
         None => from,
     };
-    style_words(reader, &mut style, &context.desk);
+    style_words(reader, &mut style, (&context.facts.palette, &context.desk));
     style
 }
 
@@ -130,9 +163,15 @@ impl TextSetting {
             style.style.align = Align::Centre;
         }
         let palette = &context.facts.palette;
-        let tinted = palette.ink(&mut reader.findings().borrow_mut(), &style.swatch).tinted(style.percent);
+        let tinted = match style.swatch.value.as_str() {
+            NONE => Ink::PAPER,
+            _ => palette.ink(&mut reader.findings().borrow_mut(), &style.swatch).tinted(style.percent),
+        };
         let solid_black = tinted.is_black() && tinted.total() >= 1.0;
-        let ink = Ink { overprint: style.overprint.unwrap_or(solid_black || tinted.overprint), ..tinted };
+        let ink = Ink {
+            overprint: style.overprint.unwrap_or(solid_black && !style.lettering.shows_beside() || tinted.overprint),
+            ..tinted
+        };
         Some(TextSetting { copy, style, ink, lines_over: None })
     }
 
