@@ -85,7 +85,9 @@ impl Lettering {
         if self.hollow {
             pen.marks_in((outside(whole, by), FillRule::EvenOdd), marks);
         } else {
-            marks.into_iter().for_each(|mark| pen.mark(mark));
+            for mark in marks {
+                pen.mark(mark);
+            }
         }
     }
 
@@ -152,6 +154,9 @@ impl LetterOutline {
     }
 }
 
+/// Draws into a box of the pen's space.
+pub type DrawInside<'a> = dyn Fn(Rect, &mut Pen<'_>) + 'a;
+
 /// Words to be drawn, in the pen's space.
 pub struct Letters<'a> {
     pub block: &'a Block,
@@ -160,7 +165,7 @@ pub struct Letters<'a> {
     pub ink: &'a dyn Fn(&TextRun) -> Ink,
     pub line: Option<&'a WordLine>,
     /// Draws what shows in the letters alone, into the box of their ink.
-    pub inside: Option<&'a dyn Fn(Rect, &mut Pen<'_>)>,
+    pub inside: Option<&'a DrawInside<'a>>,
 }
 
 pub fn draw_letters(pen: &mut Pen<'_>, letters: &Letters<'_>, lettering: &Lettering) {
@@ -168,10 +173,14 @@ pub fn draw_letters(pen: &mut Pen<'_>, letters: &Letters<'_>, lettering: &Letter
     let mut runs = pen.runs_of(block, at, &|run| Paint::Ink((letters.ink)(run)));
     if let Some(line) = letters.line {
         let straight = pen.transform() * Affine::translate((at.0, at.1 + block.first_baseline));
-        runs.iter_mut().for_each(|run| line.bend(run, straight, pen.transform()));
+        for run in &mut runs {
+            line.bend(run, straight, pen.transform());
+        }
     }
     if lettering.is_plain() && inside.is_none() {
-        runs.into_iter().for_each(|run| pen.mark(Mark::Glyphs(run)));
+        for run in runs {
+            pen.mark(Mark::Glyphs(run));
+        }
         return;
     }
     let lettering = &Lettering { hollow: lettering.hollow || inside.is_some(), ..lettering.clone() };
@@ -187,12 +196,16 @@ pub fn draw_letters(pen: &mut Pen<'_>, letters: &Letters<'_>, lettering: &Letter
         None => None,
     };
     if let Some(face) = face {
-        runs.iter_mut().for_each(|run| run.paint = face.clone());
+        for run in &mut runs {
+            run.paint = face.clone();
+        }
     }
     lettering.draw_shadow(&whole, pen);
     lettering.draw_outline(&whole, pen);
     let shown = runs.clone();
-    runs.into_iter().for_each(|run| pen.mark(Mark::Glyphs(run)));
+    for run in runs {
+        pen.mark(Mark::Glyphs(run));
+    }
     lettering.draw_inline(&shown, pen);
     lettering.draw_traps(&whole, pen);
 }

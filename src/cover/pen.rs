@@ -74,7 +74,9 @@ impl<'a> Pen<'a> {
     /// A block of words with its upper left corner at a point.
     pub fn block(&mut self, block: &Block, x: f64, y: f64, ink: &Ink) {
         let runs = self.runs_of(block, (x, y), &|_| ink.clone().into());
-        runs.into_iter().for_each(|run| self.mark(Mark::Glyphs(run)));
+        for run in runs {
+            self.mark(Mark::Glyphs(run));
+        }
     }
 
     /// Glyphs of one font on one line, from a point of the pen's space on the baseline.

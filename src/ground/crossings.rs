@@ -84,7 +84,9 @@ impl<'a> Bands<'a> {
                 }
             }
         }
-        splits.iter_mut().for_each(|splits| splits.sort_by(|a, b| a.0.total_cmp(&b.0)));
+        for splits in &mut splits {
+            splits.sort_by(|a, b| a.0.total_cmp(&b.0));
+        }
         (splits, crossing)
     }
 }

@@ -74,8 +74,8 @@
 //!   setting is passed over.
 
 use crate::cover::{
-    Along, Baselines, Bench, Draw, Element, FirstLine, Letters, Limit, Natural, Open, Pen, Reading, WordLine,
-    draw_elements, draw_letters,
+    Along, Baselines, Bench, Draw, DrawInside, Element, FirstLine, Letters, Limit, Natural, Open, Pen, Reading,
+    WordLine, draw_elements, draw_letters,
 };
 use crate::ground::{MM_PER_PT, Rect, Severity, number, right_to_left};
 use crate::language::context::Context;
@@ -195,7 +195,7 @@ impl Text {
             let region = pen.region.inside(bounds);
             draw_elements(pen, &region, &self.inside);
         };
-        let inside: Option<&dyn Fn(Rect, &mut Pen<'_>)> = if self.inside.is_empty() { None } else { Some(&draw) };
+        let inside: Option<&DrawInside<'_>> = if self.inside.is_empty() { None } else { Some(&draw) };
         let letters = Letters { block, at, ink: &|_| ink.clone(), line, inside };
         draw_letters(pen, &letters, &style.lettering);
     }
