@@ -119,5 +119,5 @@ pub fn read_ground(reader: &Reader<'_>, context: &Context<'_>) -> Option<Ink> {
         word.value();
         return None;
     }
-    ink_of(&word, context)
+    ink_of(&word, &context.facts.palette)
 }
