@@ -15,6 +15,7 @@ mod isbn;
 mod keyline;
 mod layout;
 mod lettering;
+mod letters;
 mod look;
 mod materials;
 mod measure;
@@ -47,7 +48,8 @@ pub use guides::{Axis, Baselines, Guide, Guides, Level, Region, Side, THIN_SPINE
 pub use isbn::Isbn;
 pub use keyline::Keyline;
 pub use layout::Layout;
-pub use lettering::{DrawInside, LetterInline, LetterOutline, LetterShadow, Lettering, Letters, draw_letters};
+pub use lettering::{LetterInline, LetterOutline, LetterShadow, Lettering};
+pub use letters::{DrawInside, Letters, draw_letters};
 pub use look::{Clip, Look, Order, oval};
 pub use materials::{Materials, book_shape};
 pub use measure::Measure;

@@ -86,12 +86,12 @@ fn straight(contour: &Path, at: usize) -> Vec<StraightPiece> {
 }
 
 /// A point, rounded so far that those of one place are one.
-type Key = (i64, i64);
+type RoundedPoint = (i64, i64);
 
 /// Pieces put together to closed lines; of two alike one counts.
 fn chain(pieces: &[(Point, Point)], whole: &mut Path) {
     let key = |point: Point| ((point.x / SAME).round() as i64, (point.y / SAME).round() as i64);
-    let mut from: BTreeMap<Key, BTreeMap<Key, (Point, Point)>> = BTreeMap::new();
+    let mut from: BTreeMap<RoundedPoint, BTreeMap<RoundedPoint, (Point, Point)>> = BTreeMap::new();
     for piece in pieces {
         from.entry(key(piece.0)).or_default().insert(key(piece.1), *piece);
     }
