@@ -51,7 +51,7 @@ fn slips_of_words_and_units() {
         &["`txet` is unknown", "did you mean `text`?", "cover.kdl:4:1"],
     );
     check(panel("band a { left 10pt }"), ERRORS, &["`10pt` is not a number", "(pt)10", "cover.kdl:4:15"]);
-    check(panel("band a { left (px)10 }"), ERRORS, &["`(px)` is no unit of length"]);
+    check(panel("band a { left (px)10 }"), ERRORS, &["`(px)` is not a unit of length"]);
     check(panel("band a { swatch #2f6f7e }"), ERRORS, &["is a colour of screens", "`swatches { rgb NAME"]);
     check(
         "book { title \"Salt\"; pages 320 }\nformat paperback { trim 0 198 }",

@@ -138,7 +138,7 @@ fn the_old_design_may_lie_in_the_history() {
         assert!(error.contains(reported), "{words:?}: {error}");
     };
     stopped(&["compare", "new", "--rev", "nowhere"], "no revision `nowhere`");
-    stopped(&["compare", "new", "--rev=--help"], "`--help` is no revision");
+    stopped(&["compare", "new", "--rev=--help"], "`--help` is not a revision");
     stopped(&["compare", "old", "--rev", "HEAD"], "old/cover.kdl is not in the revision `HEAD`");
     stopped(&["compare", "old", "new", "--rev", "HEAD"], "stands in for the old design");
     stopped(&["compare", "new"], "nothing to compare it with");

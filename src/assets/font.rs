@@ -66,10 +66,10 @@ impl Font {
         match bytes.get(..4) {
             Some(b"wOFF" | b"wOF2") => return fault("is a web font; convert it to TrueType or OpenType"),
             Some([0, 1, 0, 0] | b"OTTO" | b"true" | b"ttcf") => {}
-            _ => return fault("is no TrueType or OpenType font"),
+            _ => return fault("is not a TrueType or OpenType font"),
         }
         let Some(format) = skrifa::font::Format::new(bytes) else {
-            return fault("is no TrueType or OpenType font");
+            return fault("is not a TrueType or OpenType font");
         };
         if !(1..=FACES).contains(&format.num_fonts()) {
             return Err(FontFault(format!("holds {} faces; it may hold 1 to {FACES}", format.num_fonts())));

@@ -59,7 +59,7 @@ mod tests {
                 let (Takes::Number(least, most) | Takes::Percent(least, most) | Takes::Length(_, least, most)) =
                     limit.word.takes[0].takes
                 else {
-                    panic!("{} {} is no number", rule.name, limit.word.name);
+                    panic!("{} {} is not a number", rule.name, limit.word.name);
                 };
                 assert!((least..=most).contains(&usual) && usual > 0.0, "{} {}: {usual}", rule.name, limit.word.name);
                 assert!(!limit.source.is_empty(), "{} {}", rule.name, limit.word.name);

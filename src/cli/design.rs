@@ -94,7 +94,8 @@ fn report(path: &Path, shown: &str) -> Result<LoadedDesign, String> {
     let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default();
     let disk = Disk::new(folder);
     let bytes = disk.read(name).map_err(|fault| format!("{shown}: {fault}"))?;
-    let outline = CoverOutline::read(&bytes).map_err(|why| format!("{shown} is no report of this version: {why}"))?;
+    let outline =
+        CoverOutline::read(&bytes).map_err(|why| format!("{shown} is not a report of this version: {why}"))?;
     let flat = name.strip_suffix(REPORT).map(|stem| format!("{stem}-flat.png"));
     let picture = flat.and_then(|flat| Picture::open(&flat, disk.read(&flat).ok()?).ok());
     let flat = picture.and_then(|picture| FlatView::new(picture, &outline));

@@ -29,7 +29,7 @@ pub fn run(args: &ExplainArgs) -> Exit {
     if found.is_empty()
         && let Some(habit) = habit(word)
     {
-        lead = format!("`{word}` is no word of a cover. {}\n\n", sentence(habit.says));
+        lead = format!("`{word}` is not a word of a cover. {}\n\n", sentence(habit.says));
         found = about(&pages, habit.ours);
     }
     if found.is_empty() && lead.is_empty() {

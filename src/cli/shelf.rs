@@ -126,7 +126,7 @@ fn once(mut targets: Vec<Target>, asked: bool) -> Vec<Target> {
 fn fits(args: &ShelfArgs, targets: &[Target]) -> Result<(), (String, &'static str)> {
     let is_picture = args.out.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
     if !is_picture {
-        let why = format!("{} is no name for the picture", args.out.display());
+        let why = format!("{} is not a name for the picture", args.out.display());
         return Err((why, "the picture is a PNG: end its name in .png"));
     }
     let most = if args.arranged == Arranged::Spines { MOST } else { MOST_IN_ROOM };

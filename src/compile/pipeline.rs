@@ -104,7 +104,7 @@ mod tests {
     #[test]
     fn bytes_that_are_no_text_are_reported_at_their_line() {
         let stated = reported(b"book {\n  title \"Caf\xe9\"\n}\n");
-        assert_eq!(stated, [("the byte 0xe9 here is no UTF-8".to_owned(), Some((2, 13)))]);
+        assert_eq!(stated, [("the byte 0xe9 here is not UTF-8".to_owned(), Some((2, 13)))]);
         assert_eq!(reported(b"\xff\xfeb\0")[0].1, Some((1, 1)));
     }
 

@@ -34,7 +34,7 @@ impl Files {
         let at = fault.valid_up_to();
         let wide = bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]);
         let help = if wide { "it looks like UTF-16; save it as UTF-8" } else { "save the file as UTF-8" };
-        let message = format!("the byte 0x{:02x} here is no UTF-8", bytes[at]);
+        let message = format!("the byte 0x{:02x} here is not UTF-8", bytes[at]);
         let place = Span::new(file, at..at + char::REPLACEMENT_CHARACTER.len_utf8());
         findings.borrow_mut().error(place, message, help);
         (file, false)

@@ -101,10 +101,10 @@ fn percent(number: &str, beside: &Around<'_>) -> String {
         return format!("write {number}: percent are bare numbers");
     }
     match NOT_IN_PERCENT.iter().find(|(word, _)| *word == taker) {
-        Some((_, instead)) => format!("`{taker}` is no percentage: {instead}"),
+        Some((_, instead)) => format!("`{taker}` is not a percentage: {instead}"),
         None if taker.is_empty() => "percent are bare numbers, behind the words that take them".to_owned(),
         None => format!(
-            "`{taker}` is no percentage: a bare number there counts in the word's own unit; see `jaconet explain units`"
+            "`{taker}` is not a percentage: a bare number there counts in the word's own unit; see `jaconet explain units`"
         ),
     }
 }

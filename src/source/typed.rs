@@ -80,7 +80,7 @@ impl Reader<'_> {
             (Some("cm"), _) => Length::from_mm(number * 10.0),
             (Some(other), _) => {
                 let help = format!("units are (mm), (cm), (in) and (pt); a bare number is {bare}");
-                self.error(value.span, format!("`({other})` is no unit of length"), help);
+                self.error(value.span, format!("`({other})` is not a unit of length"), help);
                 return None;
             }
         };

@@ -40,7 +40,7 @@ impl Past {
         let refused = revision.is_empty() || revision.starts_with('-');
         if refused {
             let help = "write a branch, a tag, or a commit: main, v2, HEAD~1, 3f2a91c";
-            return Err(refusal(format!("`{revision}` is no revision"), help));
+            return Err(refusal(format!("`{revision}` is not a revision"), help));
         }
         let prefix = git(folder, &["rev-parse", "--show-prefix"]).map_err(|fault| fault.refusal(folder))?;
         let prefix = text(&prefix);
@@ -206,7 +206,7 @@ mod tests {
     fn a_revision_is_never_an_option() {
         for word in ["-h", "--all", ""] {
             let fault = Past::open(Path::new("."), word).expect_err("it is refused");
-            assert!(fault.0.contains("is no revision"), "{fault:?}");
+            assert!(fault.0.contains("is not a revision"), "{fault:?}");
         }
     }
 }

@@ -24,7 +24,7 @@ pub fn sniff(name: &str, bytes: &[u8]) -> Result<PictureFormat, PictureFault> {
         [b'I', b'I', 42 | 43, 0, ..] | [b'M', b'M', 0, 42 | 43, ..] => PictureFormat::Tiff,
         [b'R', b'I', b'F', b'F', _, _, _, _, b'W', b'E', b'B', b'P', ..] => PictureFormat::Webp,
         [] => return Err(fault("the file is empty", "save the picture again")),
-        _ => return Err(fault("this is no picture we read", format!("{}save it as {KNOWN}", stranger(bytes)))),
+        _ => return Err(fault("this is not a picture we read", format!("{}save it as {KNOWN}", stranger(bytes)))),
     };
     agreed(name, label(found), ending(found))?;
     Ok(found)

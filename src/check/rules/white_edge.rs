@@ -17,7 +17,7 @@ use crate::check::exam::Exam;
 use crate::check::limit::{OURS, RuleLimit, bare, in_percent};
 use crate::check::proof::{contrast, luminance};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
-use crate::ground::{MM_PER_INCH, Severity};
+use crate::ground::{MM_PER_INCH, Rect, Severity};
 use crate::raster::screen;
 use crate::scene::Media;
 
@@ -38,15 +38,23 @@ const SHARE: RuleLimit = in_percent("share", "more of the edge in white than thi
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let (differs, most) = (findings.limit(&DIFFERS), findings.limit(&SHARE));
     let area = exam.sheet().trim;
-    let drawn = screen(exam.scene, area, HEIGHT / area.height() * MM_PER_INCH, exam.darkroom);
-    let (width, height) = (drawn.width, drawn.height);
-    let edge = |(x, y): &(usize, usize)| *x == 0 || *y == 0 || x + 1 == width || y + 1 == height;
-    let all: Vec<(usize, usize)> = (0..height).flat_map(|y| (0..width).map(move |x| (x, y))).filter(edge).collect();
-    let is_white = |(x, y): &&(usize, usize)| {
-        let at = (y * width + x) * 3;
-        contrast(luminance(&drawn.rgb[at..at + 3]), 1.0) < differs
-    };
-    let share = all.iter().filter(is_white).count() as f64 / all.len().max(1) as f64;
+    let pixel = area.height() / HEIGHT;
+    let inner = area.inset(-pixel);
+    // Only the edge is composed, side by side.
+    let sides = [
+        Rect { y1: inner.y0, ..area },
+        Rect { y0: inner.y1, ..area },
+        Rect { x1: inner.x0, ..area },
+        Rect { x0: inner.x1, ..area },
+    ];
+    let is_white = |rgb: &[u8]| contrast(luminance(rgb), 1.0) < differs;
+    let (mut white, mut all) = (0, 0);
+    for side in sides {
+        let drawn = screen(exam.scene, side, MM_PER_INCH / pixel, exam.darkroom);
+        white += drawn.rgb.chunks_exact(3).filter(|rgb| is_white(rgb)).count();
+        all += drawn.width * drawn.height;
+    }
+    let share = white as f64 / all.max(1) as f64;
     if share > most {
         let message =
             format!("{} of the front's edge are nearly white, and melt into the page of a shop", percent(share));

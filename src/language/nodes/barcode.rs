@@ -66,7 +66,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         }
         word.error(
             digits.span,
-            format!("{:?} is no add-on", digits.value),
+            format!("{:?} is not an add-on", digits.value),
             "write five digits: \"51299\", or \"90000\" for no price; or `add-on price`",
         );
         None

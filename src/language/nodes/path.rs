@@ -46,7 +46,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         Err(fault) => {
             reader.error(
                 data.span,
-                format!("this is no path data: {}", fault.to_string().to_lowercase()),
+                format!("this is not path data: {}", fault.to_string().to_lowercase()),
                 "see the path data of SVG 1.1, section 8.3",
             );
             None

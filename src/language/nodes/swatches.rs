@@ -175,7 +175,7 @@ fn process(word: &Reader<'_>) -> Process {
 fn rgb(word: &Reader<'_>, facts: &mut Facts) {
     let (Some(name), Some(code)) = (word.text(), word.text()) else { return };
     let Some(rgb) = hexadecimal(&code.value) else {
-        let message = format!("{:?} is no colour", code.value);
+        let message = format!("{:?} is not a colour", code.value);
         let help = if ready_mixed(&code.value) {
             spot_of(&code.value)
         } else {

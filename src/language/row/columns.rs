@@ -118,7 +118,7 @@ pub fn judge_columns(findings: &mut Findings, table: &Table, stated: &str) {
             continue;
         }
         if let Some(near) = nearest(&column.value, known.iter().map(String::as_str)) {
-            let message = format!("`{}` is no word of a book: it becomes a fact that nothing uses", column.value);
+            let message = format!("`{}` is not a word of a book: it becomes a fact that nothing uses", column.value);
             let help = format!("did you mean `{near}`? A fact of your own is used as {{{}}}", column.value);
             findings.push(Finding::new(Severity::Warning, "language", column.span, message).help(help));
         } else {

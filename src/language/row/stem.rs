@@ -44,7 +44,7 @@ pub fn of_row(
     if let Some(stated) = stated {
         let Some(fault) = fault(&stated.value) else { return stated };
         let help = "a stem names files: letters, digits, - and _, and . within it";
-        findings.error(stated.span, format!("{:?} is no stem: {fault}", stated.value), help);
+        findings.error(stated.span, format!("{:?} is not a stem: {fault}", stated.value), help);
         return spare(stated.span);
     }
     let Some(title) = title else {

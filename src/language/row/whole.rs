@@ -48,8 +48,8 @@ fn what_the_language_refuses_is_reported_at_its_cell() {
     let rest = ",paperback,129 198,312\n";
     let cases = [
         ("isbn", "978-1-83742-615-8", "978-1-83742-615-8", "the check digit is wrong"),
-        ("price.gbp", "10.90", "price.gbp", "is no currency code"),
-        ("price", "GBP ten", "ten", "is no amount"),
+        ("price.gbp", "10.90", "price.gbp", "is not a currency code"),
+        ("price", "GBP ten", "ten", "is not an amount"),
         ("pages.state", "guessed", "guessed", "`guessed` is unknown"),
         ("language", "english", "english", "is not a language tag"),
         ("version.date", "2.4.2026", "2.4.2026", "is not a day of the calendar"),

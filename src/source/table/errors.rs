@@ -78,7 +78,7 @@ fn a_json_file_that_is_none() {
 #[test]
 fn a_title_of_json_that_is_wrong_stands_alone() {
     let cases = [
-        ("3", "3", "3 is no title"),
+        ("3", "3", "3 is not a title"),
         ("{\"a\": 1, \"a\": 2}", "\"a\"", "`a` is stated twice"),
         ("{\"a.b\": 1, \"a\": {\"b\": 2}}", "\"b\"", "`a.b` is stated twice"),
         ("{\"a\": [[1]]}", "[1]", "`a` is nested too deep"),

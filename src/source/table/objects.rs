@@ -37,7 +37,7 @@ pub fn read(findings: &mut Findings, file: FileId, text: &str) -> Table {
             let mut title = ObjectRow { document, row: &mut row };
             title.object(&Spanned::new(String::new(), title.row.span), 0, raw, 0);
         } else {
-            let message = format!("{} is no title", shown(raw));
+            let message = format!("{} is not a title", shown(raw));
             row.faults.push(fault(row.span, message, "a title is an object: {\"title\": \"…\", \"pages\": 312}"));
         }
         for cell in &row.cells {
@@ -89,7 +89,7 @@ impl ObjectRow<'_, '_> {
         for (key, value) in entries(raw).unwrap_or_default() {
             let span = self.document.place(key);
             let Ok(key) = serde_json::from_str::<String>(key.get()) else {
-                self.row.faults.push(fault(span, "this name is no sound text", BROKEN));
+                self.row.faults.push(fault(span, "this name is not sound text", BROKEN));
                 continue;
             };
             let key = key.trim();
@@ -129,7 +129,7 @@ impl ObjectRow<'_, '_> {
         } else {
             match text(raw) {
                 Some(stated) => self.say(name, if listed { at } else { ALONE }, &Spanned::new(stated, span)),
-                None => self.row.faults.push(fault(span, "this is no sound text", BROKEN)),
+                None => self.row.faults.push(fault(span, "this is not sound text", BROKEN)),
             }
         }
     }

@@ -20,7 +20,7 @@ fn a_name_that_says_another_format_is_refused() {
 fn strangers_are_called_by_name() {
     assert!(open("a.pdf", b"%PDF-1.6 and so on").expect_err("a PDF").help.starts_with("it is a PDF; save it as PNG"));
     assert_eq!(open("a.png", b"").expect_err("nothing").message, "the file is empty");
-    assert_eq!(open("a.png", b"hello").expect_err("text").message, "this is no picture we read");
+    assert_eq!(open("a.png", b"hello").expect_err("text").message, "this is not a picture we read");
 }
 
 #[test]

@@ -20,13 +20,13 @@ pub fn price(word: &Reader<'_>, book: &mut Book, first: bool) {
     if currency.value.len() != 3 || !currency.value.chars().all(|c| c.is_ascii_uppercase()) {
         word.error(
             currency.span,
-            format!("{:?} is no currency code", currency.value),
+            format!("{:?} is not a currency code", currency.value),
             "write three capitals: GBP, EUR, USD",
         );
         return;
     }
     if !is_amount(&amount.value) {
-        word.error(amount.span, format!("{:?} is no amount", amount.value), "write digits, such as \"10.90\"");
+        word.error(amount.span, format!("{:?} is not an amount", amount.value), "write digits, such as \"10.90\"");
         return;
     }
     let shown = written_price(&book.language.value, &currency.value, &amount.value);

@@ -8,7 +8,9 @@ pub fn features(reader: &Reader<'_>, style: &mut Style) {
     let Some(word) = reader.child(&FEATURES) else { return };
     let mut add = |tag: &str, value: u32, span| match <[u8; 4]>::try_from(tag.as_bytes()) {
         Ok(tag) => style.features.push((tag, value)),
-        Err(_) => word.error(span, format!("{tag:?} is no feature tag"), "OpenType tags have four letters: \"onum\""),
+        Err(_) => {
+            word.error(span, format!("{tag:?} is not a feature tag"), "OpenType tags have four letters: \"onum\"")
+        }
     };
     while word.peek().is_some() {
         if let Some(tag) = word.text() {
@@ -55,7 +57,7 @@ pub fn kerns(reader: &Reader<'_>, style: &mut Style) {
         let (Some(left), Some(right), None) = (letters.next(), letters.next(), letters.next()) else {
             word.error(
                 pair.span,
-                format!("{:?} is no pair of letters", pair.value),
+                format!("{:?} is not a pair of letters", pair.value),
                 "write two, as they are shown: `kern \"f?\" 60`",
             );
             continue;

@@ -21,7 +21,7 @@ pub fn copy(reader: &Reader<'_>, context: &Context<'_>, chosen: bool) -> Option<
                 reader.error(words.span, "these words are empty", "say something, or take the text away");
             }
             if let Some(mark) = mark_in(&words.value) {
-                let message = format!("words in line are no Markdown: `{mark}` is printed as it stands");
+                let message = format!("words in line are not Markdown: `{mark}` is printed as it stands");
                 let help = "put the words in a file, `copy=\"words.md\"`, or take the marks away";
                 findings.borrow_mut().push(Finding::new(Severity::Warning, "copy", words.span, message).help(help));
             }

@@ -148,7 +148,7 @@ impl TextSetting {
         let letters = phrases().map(|phrase| phrase.text.chars().count()).sum();
         if letters > MOST_LETTERS {
             let place = reader.node.values.first().map_or(reader.node.span, |name| name.span);
-            let message = format!("a text of {letters} letters is no cover copy; the limit is {MOST_LETTERS}");
+            let message = format!("a text of {letters} letters is not cover copy; the limit is {MOST_LETTERS}");
             reader.error(place, message, "shorten it: a back cover has 2000; or divide it");
             return None;
         }
@@ -197,7 +197,7 @@ impl TextSetting {
                 (message, "take most of them away".to_owned())
             }
             Unset::TooLong { limit } => {
-                (format!("a text of more than {limit} letters is no cover copy"), "shorten it".to_owned())
+                (format!("a text of more than {limit} letters is not cover copy"), "shorten it".to_owned())
             }
         };
         bench.findings.borrow_mut().error(self.style.span, message, help);
