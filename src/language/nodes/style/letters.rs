@@ -9,7 +9,7 @@ pub fn features(reader: &Reader<'_>, style: &mut Style) {
     let mut add = |tag: &str, value: u32, span| match <[u8; 4]>::try_from(tag.as_bytes()) {
         Ok(tag) => style.features.push((tag, value)),
         Err(_) => {
-            word.error(span, format!("{tag:?} is not a feature tag"), "OpenType tags have four letters: \"onum\"")
+            word.error(span, format!("{tag:?} is not a feature tag"), "OpenType tags have four letters: \"onum\"");
         }
     };
     while word.peek().is_some() {
