@@ -81,9 +81,11 @@ fn what_is_not_known_of_colour_is_reported() {
         jpeg
     };
     let (_, stated, _) = built(home().path(), "jpg", &with(profile));
-    assert!(stated.contains("profile-not-used") && stated.contains("a CMYK profile of its own"), "{stated}");
+    assert!(stated.contains("inks-converted") && stated.contains("was separated for"), "{stated}");
     let press = include_bytes!("../src/assets/profiles/coated-fogra39.icc");
-    assert!(!built(home().path(), "jpg", &with(press)).1.contains("profile-not-used"), "the press's own is no news");
+    assert!(!built(home().path(), "jpg", &with(press)).1.contains("inks-converted"), "the press's own is no news");
+    let (_, stated, _) = built(home().path(), "jpg", &with(&press[..5000]));
+    assert!(stated.contains("profile-not-used") && stated.contains("damaged"), "{stated}");
 }
 
 #[test]

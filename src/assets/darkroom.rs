@@ -1,7 +1,7 @@
 //! Darkroom: pictures opened, converted and compressed once, however many outputs and rebuilds want them.
 
 use crate::assets::work::{Counter, Tally};
-use crate::assets::{Drawing, Keep, Model, Picture, PictureFault, Profile, ProfileFault};
+use crate::assets::{Drawing, Keep, Model, Picture, PictureFault, Profile, ProfileFault, Separation};
 use crate::ground::{Digest, Memo};
 use std::sync::Arc;
 
@@ -77,14 +77,15 @@ impl Darkroom {
     /// A file that is known to be whole is not decoded before somebody asks for its pixels.
     fn picture(&self, name: &str, bytes: Arc<[u8]>) -> Result<Picture, PictureFault> {
         const KIND: &str = "whole";
+        const NEUTRAL: &[u8] = b"neutral";
         let Some(keep) = &self.keep else { return Picture::open(name, bytes) };
         let key = Digest::of_all(&[KIND.as_bytes(), &bytes]);
-        if keep.get(KIND, key).is_some() {
-            return Picture::open_again(name, bytes);
+        if let Some(kept) = keep.get(KIND, key) {
+            return Picture::open_again(name, bytes, kept == NEUTRAL);
         }
         let picture = Picture::open(name, bytes)?;
         if picture.pixels_can_wait() {
-            keep.put(KIND, key, b"whole");
+            keep.put(KIND, key, if picture.is_neutral() { NEUTRAL } else { b"whole" });
         }
         Ok(picture)
     }
@@ -108,23 +109,24 @@ impl Darkroom {
     }
 
     /// A picture as its press prints it.
-    pub fn negative(&self, picture: &Picture, profile: &Profile) -> Arc<Negative> {
-        let key = Digest::of_all(&[picture.digest().bytes(), profile.digest().bytes()]);
+    pub fn negative(&self, picture: &Picture, separation: Separation, profile: &Profile) -> Arc<Negative> {
+        let key = Digest::of_all(&[picture.digest().bytes(), profile.digest().bytes(), &separation.code()]);
         self.negatives.get(key).unwrap_or_else(|| {
-            let model = Profile::press_model(picture.model());
+            let model = profile.printed_model(picture, separation);
             // Turning light into black, or copying ink, is quicker than a disk.
-            let keep = self.keep.as_ref().filter(|_| picture.model() == Model::Rgb);
+            let slow = model == Model::Cmyk && !profile.takes_numbers(picture, separation);
+            let keep = self.keep.as_ref().filter(|_| slow);
             let length = picture.width() as usize * picture.height() as usize * model.channels();
             let kept = keep.and_then(|keep| keep.get("negative", key)).filter(|samples| samples.len() == length);
             if let Some(samples) = kept {
                 return self.negatives.keep(key, Negative { model, samples: Arc::new(samples) }).0;
             }
-            let samples = profile.press_pixels(picture);
+            let samples = profile.press_pixels(picture, separation);
             if let Some(keep) = keep {
                 keep.put("negative", key, &samples);
             }
             let made = self.negatives.keep(key, Negative { model, samples });
-            if picture.model() == Model::Cmyk { made.0 } else { counted(&self.tally.converted, made) }
+            if slow || model == Model::Grey { counted(&self.tally.converted, made) } else { made.0 }
         })
     }
 

@@ -12,12 +12,15 @@ mod glyph;
 mod guard;
 mod keep;
 mod library;
+mod light_scale;
 #[cfg(any(test, feature = "testing"))]
 mod map_shelf;
 mod picture;
 mod pixels;
 mod profile;
+mod separation;
 mod shelf;
+mod stated_colours;
 mod work;
 
 pub use darkroom::{Art, Darkroom};
@@ -28,10 +31,14 @@ pub use font::{Font, FontFault};
 pub use glyph::{Glyph, RunEnd, Sequence};
 pub use keep::Keep;
 pub use library::Library;
+pub use light_scale::LightScale;
 #[cfg(any(test, feature = "testing"))]
 pub use map_shelf::MapShelf;
 pub use picture::Picture;
+use pixels::eight;
 pub use pixels::{JpegStream, Model, PictureFault, PictureFormat, Pixels};
 pub use profile::{Profile, ProfileFault, srgb_profile};
+pub use separation::{Inking, RenderingIntent, Separation};
 pub use shelf::{FILE_LIMIT, Shelf, ShelfFault, nearest, offer, tidy};
+pub use stated_colours::{Primaries, StatedColours};
 pub use work::{Tally, Work};

@@ -1,7 +1,7 @@
 //! Picture: size, resolution, colour model, bytes kept as they came.
 
 use crate::assets::decode::{self, Decoded};
-use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels};
+use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels, StatedColours};
 use crate::ground::Digest;
 use std::sync::{Arc, OnceLock};
 
@@ -13,6 +13,7 @@ pub struct Picture {
     decoded: Decoded,
     /// Pixels that are read when they are asked for.
     late: Option<OnceLock<Pixels>>,
+    neutral: OnceLock<bool>,
 }
 
 impl Picture {
@@ -20,17 +21,19 @@ impl Picture {
     pub fn open(name: &str, bytes: Arc<[u8]>) -> Result<Picture, PictureFault> {
         let format = decode::sniff(name, &bytes)?;
         let decoded = decode::decode(format, &bytes)?.upright();
-        Ok(Picture { name: name.to_owned(), digest: Digest::of(&bytes), bytes, format, decoded, late: None })
+        let (digest, neutral) = (Digest::of(&bytes), OnceLock::new());
+        Ok(Picture { name: name.to_owned(), digest, bytes, format, decoded, late: None, neutral })
     }
 
-    /// Opens a file that was opened before and had `pixels_can_wait`.
-    pub fn open_again(name: &str, bytes: Arc<[u8]>) -> Result<Picture, PictureFault> {
+    /// Opens a file that was opened before and had `pixels_can_wait`, and whether it was neutral.
+    pub fn open_again(name: &str, bytes: Arc<[u8]>, neutral: bool) -> Result<Picture, PictureFault> {
         let format = decode::sniff(name, &bytes)?;
         match decode::measure(format, &bytes) {
             None => Picture::open(name, bytes),
             Some(decoded) => {
                 let (digest, late) = (Digest::of(&bytes), Some(OnceLock::new()));
-                Ok(Picture { name: name.to_owned(), digest, bytes, format, decoded: decoded.upright(), late })
+                let (name, decoded) = (name.to_owned(), decoded.upright());
+                Ok(Picture { name, digest, bytes, format, decoded, late, neutral: OnceLock::from(neutral) })
             }
         }
     }
@@ -52,7 +55,8 @@ impl Picture {
     /// Bytes in memory: the file, its samples and its alpha.
     pub fn weight(&self) -> usize {
         let stream = self.jpeg_passthrough().map_or(0, |stream| stream.bytes.len());
-        self.bytes.len() + stream + self.samples() + self.alpha().map_or(0, <[u8]>::len)
+        let fine = self.decoded.pixels.fine.as_ref().map_or(0, |fine| fine.len());
+        self.bytes.len() + stream + self.samples() + fine + self.alpha().map_or(0, <[u8]>::len)
     }
 
     /// The file as it came.
@@ -88,14 +92,14 @@ impl Picture {
         self.decoded.ppi
     }
 
-    /// The embedded ICC profile, when it is one for this picture's model.
-    pub fn profile(&self) -> Option<&[u8]> {
-        self.decoded.profile.as_deref()
+    /// What the file says that its numbers mean.
+    pub fn space(&self) -> &StatedColours {
+        &self.decoded.space
     }
 
-    /// Whether the file says what its RGB means: by a profile, or as sRGB.
-    pub fn is_tagged(&self) -> bool {
-        self.decoded.profile.is_some() || self.decoded.srgb
+    /// Whether it is RGB and every pixel a grey.
+    pub fn is_neutral(&self) -> bool {
+        self.model() == Model::Rgb && *self.neutral.get_or_init(|| neutral(self.pixels()))
     }
 
     pub fn pixels(&self) -> &Pixels {
@@ -126,6 +130,13 @@ impl Picture {
     pub fn damage(&self) -> Option<&str> {
         self.decoded.damage.as_deref()
     }
+}
+
+fn neutral(pixels: &Pixels) -> bool {
+    let even = |samples: &[u8; 3]| samples[0] == samples[1] && samples[1] == samples[2];
+    let evenly = |rest: &[i8; 3]| rest[0] == rest[1] && rest[1] == rest[2];
+    pixels.samples.as_chunks().0.iter().all(even)
+        && pixels.fine.as_ref().is_none_or(|fine| fine.as_chunks().0.iter().all(evenly))
 }
 
 impl std::fmt::Debug for Picture {

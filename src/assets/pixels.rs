@@ -34,14 +34,32 @@ pub enum PictureFormat {
 pub struct Pixels {
     /// Shared with what a press prints of them, where that is the same.
     pub samples: Arc<Vec<u8>>,
+    /// How far each sample of a file of 16 bits lies beyond its 257-fold.
+    pub fine: Option<Arc<Vec<i8>>>,
     /// 255 is opaque; not premultiplied into the samples. `None` when every pixel is opaque.
     pub alpha: Option<Vec<u8>>,
 }
 
 impl Pixels {
     pub fn opaque(samples: Vec<u8>) -> Pixels {
-        Pixels { samples: Arc::new(samples), alpha: None }
+        Pixels { samples: Arc::new(samples), fine: None, alpha: None }
     }
+
+    /// Samples in 16 bits, from one place up to another.
+    pub fn words(&self, range: std::ops::Range<usize>) -> Vec<u16> {
+        let coarse = self.samples[range.clone()].iter().map(|sample| u16::from(*sample) * 257);
+        match &self.fine {
+            None => coarse.collect(),
+            Some(fine) => {
+                coarse.zip(&fine[range]).map(|(coarse, rest)| coarse.saturating_add_signed((*rest).into())).collect()
+            }
+        }
+    }
+}
+
+/// Sixteen bits to eight, to the nearest.
+pub fn eight(sample: u16) -> u8 {
+    ((u32::from(sample) * 255 + 32_895) >> 16) as u8
 }
 
 /// A JPEG that a PDF may carry: its frame, tables, scans and APP14 as they came, and nothing else.

@@ -1,20 +1,26 @@
 //! Profile: an ICC profile and the press it stands for. With its folder the one door to the colour engine.
 
+mod black;
+mod ink_tables;
 mod pixels;
+mod press_pixels;
+mod separate;
+mod source;
 mod srgb;
 mod turns;
+mod walk;
 
 pub use srgb::srgb_profile;
 pub use turns::ProfileFault;
 
+use crate::assets::profile::black::{BlackScale, lights};
 use crate::assets::profile::pixels::turn_all;
-use crate::assets::profile::turns::{Icc, Turn, Turns, compensated};
-use crate::assets::{Model, Picture, difference};
+use crate::assets::profile::separate::RgbTurn;
+use crate::assets::profile::turns::{Icc, Turns, opened, srgb};
+use crate::assets::{Model, Separation, difference};
 use crate::ground::{Digest, Process};
-use lcms2::{
-    ColorSpaceSignature, GlobalContext, InfoType, Locale, PixelFormat, ProfileClassSignature, Tag, TagSignature,
-};
-use std::sync::Arc;
+use lcms2::{ColorSpaceSignature, GlobalContext, InfoType, Locale, ProfileClassSignature, Tag, TagSignature};
+use std::sync::{Arc, OnceLock};
 
 pub struct Profile {
     name: String,
@@ -23,6 +29,9 @@ pub struct Profile {
     digest: Digest,
     ink_limit: Option<f64>,
     turns: Turns,
+    /// From sRGB in 8 bits, the usual separation.
+    usual: OnceLock<RgbTurn>,
+    black: OnceLock<BlackScale>,
 }
 
 const COATED: &[u8] = include_bytes!("profiles/coated-fogra39.icc");
@@ -70,6 +79,8 @@ impl Profile {
             digest: Digest::of(&bytes),
             ink_limit: None,
             turns: Turns::default(),
+            usual: OnceLock::new(),
+            black: OnceLock::new(),
             name,
             bytes,
         })
@@ -116,34 +127,25 @@ impl Profile {
         self.ink_limit
     }
 
-    /// What a picture becomes on a press.
-    pub fn press_model(model: Model) -> Model {
-        match model {
-            Model::Grey => Model::Grey,
-            Model::Rgb | Model::Cmyk => Model::Cmyk,
-        }
+    fn usual(&self) -> &RgbTurn {
+        const TRIED: &str = "a profile is tried when it is opened, and the bundled ones by the tests";
+        self.usual.get_or_init(|| {
+            let press = opened(&self.bytes).expect(TRIED);
+            RgbTurn::new(&srgb(), &press, &self.bytes, Separation::default(), false).expect(TRIED)
+        })
     }
 
-    /// Samples of a picture (8 bit) to this press's CMYK: relative colorimetric, black point compensated, from the
-    /// picture's own profile or sRGB. CMYK pictures come back as they are; grey prints in black alone, as one channel.
-    pub fn press_pixels(&self, picture: &Picture) -> Arc<Vec<u8>> {
-        let samples = &picture.pixels().samples;
-        match picture.model() {
-            Model::Cmyk => samples.clone(),
-            // The way a grey picture means black ink in print: white less what is written.
-            Model::Grey => Arc::new(samples.iter().map(|grey| 255 - grey).collect()),
-            Model::Rgb => {
-                let own = picture.profile().and_then(|bytes| self.turn_from(bytes));
-                let turn = own.as_ref().unwrap_or_else(|| self.turns.to_inks(&self.bytes));
-                Arc::new(turn_all(turn, samples))
-            }
-        }
+    fn black(&self) -> &BlackScale {
+        self.black.get_or_init(|| {
+            BlackScale::new((0..=255).map(|step| self.lab([0.0, 0.0, 0.0, f64::from(step) / 255.0])[0]))
+        })
     }
 
-    fn turn_from(&self, bytes: &[u8]) -> Option<Turn<[u8; 3], [u8; 4]>> {
-        let own = Icc::new_icc_context(GlobalContext::new(), bytes).ok()?;
-        let press = Icc::new_icc_context(GlobalContext::new(), &self.bytes).ok()?;
-        compensated((&own, PixelFormat::RGB_8), (&press, PixelFormat::CMYK_8)).ok()
+    /// The share of black, to a tenth of a per cent, that looks as light as an sRGB grey; screen black is solid.
+    pub fn black_alone(&self, grey: u8) -> f64 {
+        let lights = lights(&srgb(), Model::Rgb, 256).unwrap_or_default();
+        let ink = self.black().ink(lights.get(usize::from(grey)).copied().unwrap_or_default(), true);
+        tenths(ink, (ink * 255.0).round() as u8)
     }
 
     /// An sRGB colour in ink, to a tenth of a per cent, and how far off the print is (CIEDE2000, paper seen as white).
@@ -151,8 +153,9 @@ impl Profile {
         let shares = rgb.map(|sample| f64::from(sample) / 255.0);
         let mut inks = [[0.0; 4]];
         self.turns.to_inks_exact(&self.bytes).transform_pixels(&[shares], &mut inks);
-        // Finer steps than a plate can hold would only turn paper white into four traces of ink.
-        let inks = inks[0].map(|per_cent| (per_cent.clamp(0.0, 100.0) * 10.0).round() / 1000.0);
+        let mut steps = [[0; 4]];
+        self.usual().turn(&[rgb.map(|sample| u16::from(sample) * 257)], &mut steps);
+        let inks = std::array::from_fn(|ink| tenths(inks[0][ink].clamp(0.0, 100.0) / 100.0, steps[0][ink]));
         let mut wanted = [[0.0; 3]];
         self.turns.screen_to_lab().transform_pixels(&[shares], &mut wanted);
         (inks, difference(wanted[0], self.lab(inks)))
@@ -177,7 +180,16 @@ impl std::fmt::Debug for Profile {
     }
 }
 
-/// Each pixel is turned by itself, so the bands and their number do not show in the result.
+/// A share of ink to a tenth of a per cent, such that it falls on the same step of a plate as the pixels of a picture do.
+/// Finer steps than a plate can hold would only turn paper white into four traces of ink.
+fn tenths(share: f64, step: u8) -> f64 {
+    let tenth = (share * 1000.0).round();
+    let on_step = |tenth: &f64| (tenth / 1000.0 * 255.0).round() as u8 == step;
+    let near =
+        [tenth, tenth - 1.0, tenth + 1.0].into_iter().filter(|tenth| (0.0..=1000.0).contains(tenth)).find(on_step);
+    near.unwrap_or_else(|| (f64::from(step) / 0.255).round()) / 1000.0
+}
+
 fn description(icc: &Icc) -> Option<String> {
     icc.info(InfoType::Description, Locale::none()).filter(|name| !name.trim().is_empty())
 }
@@ -190,5 +202,7 @@ fn condition(icc: &Icc) -> Option<String> {
     (!name.is_empty()).then_some(name)
 }
 
+#[cfg(test)]
+mod press_tests;
 #[cfg(test)]
 mod tests;

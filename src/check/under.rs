@@ -66,7 +66,7 @@ impl<'a> Exam<'a> {
         if placed.transform.determinant().abs() < 1e-9 {
             return None;
         }
-        let negative = self.darkroom.negative(picture, &self.scene.profile);
+        let negative = self.darkroom.negative(picture, placed.separation, &self.scene.profile);
         let back = placed.transform.inverse();
         let (width, height) = (picture.width() as usize, picture.height() as usize);
         let channels = negative.model.channels();

@@ -1,6 +1,6 @@
 //! Pen: draws into a scene and signs each mark with its origin.
 
-use crate::assets::{Font, Glyph, Picture, RunEnd, Sequence};
+use crate::assets::{Font, Glyph, Picture, RunEnd, Separation, Sequence};
 use crate::cover::{Bench, Open, Region};
 use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Severity};
 use crate::scene::{GlyphRun, Group, Item, Mark, Origin, PlacedPicture};
@@ -98,8 +98,9 @@ impl<'a> Pen<'a> {
     }
 
     /// A picture whose corners are those of the unit square under a transform of the pen's space.
-    pub fn picture(&mut self, picture: Arc<Picture>, place: Affine, paint: Option<Ink>) {
-        self.mark(Mark::Picture(PlacedPicture { picture, transform: self.transform * place, paint }));
+    pub fn picture(&mut self, picture: Arc<Picture>, place: Affine, paint: Option<Ink>, separation: Separation) {
+        let transform = self.transform * place;
+        self.mark(Mark::Picture(PlacedPicture { picture, transform, paint, separation }));
     }
 
     /// What `draw` leaves, as one group.

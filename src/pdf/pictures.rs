@@ -1,6 +1,6 @@
 //! Pictures: grey and CMYK JPEG files as they came, everything else in ink and deflated; alpha as a soft mask.
 
-use crate::assets::{Model, Picture};
+use crate::assets::{Model, Picture, Separation};
 use crate::ground::{Affine, Digest};
 use crate::pdf::content::{Content, Resource};
 use crate::pdf::forme::Forme;
@@ -22,7 +22,7 @@ impl Forme<'_> {
         if let Some(ink) = &placed.paint {
             self.picture_in(content, picture, ink, place);
         } else {
-            let id = self.whole(picture);
+            let id = self.whole(picture, placed.separation);
             self.overprint(content, false);
             content.matrix(place, "cm");
             content.call(Resource::Object, id, "Do");
@@ -30,8 +30,9 @@ impl Forme<'_> {
         content.restore();
     }
 
-    fn whole(&mut self, picture: &Picture) -> Ref {
-        if let Some(id) = self.images.get(&picture.digest()) {
+    fn whole(&mut self, picture: &Picture, separation: Separation) -> Ref {
+        let key = Digest::of_all(&[picture.digest().bytes(), &separation.code()]);
+        if let Some(id) = self.images.get(&key) {
             return *id;
         }
         let mask = picture.alpha().map(|alpha| {
@@ -40,16 +41,17 @@ impl Forme<'_> {
             self.plane(picture, &kept)
         });
         let id = self.id();
-        self.images.insert(picture.digest(), id);
+        self.images.insert(key, id);
         let (width, height) = size(picture);
+        let passed = picture.jpeg_passthrough().filter(|_| self.scene.profile.takes_numbers(picture, separation));
         let kept;
-        let (mut image, grey, inverted) = if let Some(stream) = picture.jpeg_passthrough() {
+        let (mut image, grey, inverted) = if let Some(stream) = passed {
             let mut image = self.pdf.image_xobject(id, &stream.bytes);
             image.filter(Filter::DctDecode);
             (image, stream.grey, stream.inverted)
         } else {
-            let grey = picture.model() == Model::Grey;
-            kept = self.negative(picture);
+            let grey = self.scene.profile.printed_model(picture, separation) == Model::Grey;
+            kept = self.negative(picture, separation);
             let mut image = self.pdf.image_xobject(id, &kept);
             describe(&mut image, width, if grey { 1 } else { 4 });
             // Negatives count ink; DeviceGray counts light.
@@ -67,11 +69,12 @@ impl Forme<'_> {
     }
 
     /// A picture in this press's ink, deflated: once a picture and press, however many files want it.
-    fn negative(&self, picture: &Picture) -> Arc<Vec<u8>> {
+    fn negative(&self, picture: &Picture, separation: Separation) -> Arc<Vec<u8>> {
         let (profile, darkroom) = (&self.scene.profile, self.darkroom);
-        let key = Digest::of_all(&[b"negative", picture.digest().bytes(), profile.digest().bytes()]);
+        let (picture_name, press_name) = (picture.digest(), profile.digest());
+        let key = Digest::of_all(&[b"negative", picture_name.bytes(), press_name.bytes(), &separation.code()]);
         darkroom.compressed(key, || {
-            let negative = darkroom.negative(picture, profile);
+            let negative = darkroom.negative(picture, separation, profile);
             deflated_samples(&negative.samples, picture.width(), negative.model.channels())
         })
     }

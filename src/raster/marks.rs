@@ -1,26 +1,16 @@
 //! Marks made ready: outlines in pixels, pictures scaled, inks looked up, once for all tiles.
 
-use crate::assets::{Darkroom, Profile};
-use crate::ground::{Affine, Blend, Course, FillRule, Ink, Paint, Rect, Spot, rect_path};
+use crate::ground::{Blend, Course, FillRule, Ink, Paint, Rect, rect_path};
 use crate::raster::brush::Brush;
 use crate::raster::coverage::{FLATNESS, PixelOutline, is_drawable};
 use crate::raster::glyphs;
 use crate::raster::pictures;
 use crate::raster::plate_shares::{PlateShares, Ramp, byte};
+use crate::raster::raster_context::RasterContext;
 use crate::raster::reach::pixel_bounds;
 use crate::raster::window::Window;
 use crate::scene::{Group, Item, Mark};
 use std::sync::Arc;
-
-/// What all marks of one drawing share.
-pub struct RasterContext<'a> {
-    pub to_pixels: Affine,
-    pub spots: &'a [Arc<Spot>],
-    pub profile: &'a Profile,
-    pub darkroom: &'a Darkroom,
-    /// The tiles to be drawn; marks outside are not made ready.
-    pub tiles: Vec<Rect>,
-}
 
 pub struct ReadyItem {
     /// In pixels; nothing of the mark lies outside.
@@ -71,7 +61,7 @@ impl RasterContext<'_> {
             }
             Mark::Glyphs(run) => ReadyMark::Shape(glyphs::outlines(run, self.to_pixels), self.brush(&run.paint)?),
             Mark::Picture(placed) => {
-                let scaled = pictures::scaled(placed, self.to_pixels, view, self.profile, self.darkroom)?;
+                let scaled = pictures::scaled(placed, view, self)?;
                 let brush = match &placed.paint {
                     Some(ink) => Brush::Veil(scaled, self.stamp(ink)),
                     None => Brush::Picture(scaled),
@@ -129,6 +119,7 @@ fn still(outline: PixelOutline) -> Vec<(Arc<PixelOutline>, (f64, f64))> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::assets::Darkroom;
     use crate::ground::{Line, Path};
     use crate::raster::trial::{draw, rect, scene, shape};
     use crate::raster::{plates, screen};

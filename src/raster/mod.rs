@@ -13,6 +13,7 @@ mod part;
 mod pictures;
 mod plate_shares;
 mod plates;
+mod raster_context;
 mod reach;
 mod resample;
 mod row;

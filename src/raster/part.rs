@@ -3,10 +3,10 @@
 use crate::assets::Darkroom;
 use crate::ground::Digest;
 use crate::raster::plate_shares::PROCESS;
-use crate::raster::plates::{PLATES, place};
+use crate::raster::plates::place;
 use crate::raster::screen::screen_samples;
 use crate::raster::spot_proof::SpotProof;
-use crate::raster::tiles::{SheetGrid, Tiles};
+use crate::raster::tiles::{PLATES, SheetGrid, Tiles};
 use crate::raster::window::Window;
 use crate::scene::Scene;
 use std::sync::Arc;

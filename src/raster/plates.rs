@@ -3,7 +3,7 @@
 use crate::assets::Darkroom;
 use crate::ground::{Rect, Spot};
 use crate::raster::plate_shares::PROCESS;
-use crate::raster::tiles::Tiles;
+use crate::raster::tiles::{PLATES, Tiles};
 use crate::raster::window::Window;
 use crate::scene::Scene;
 use std::sync::Arc;
@@ -18,9 +18,6 @@ pub struct Plates {
     pub process: [Vec<u8>; 4],
     pub spots: Vec<(Arc<Spot>, Vec<u8>)>,
 }
-
-/// What the memory calls tiles that are kept plate by plate.
-pub const PLATES: &str = "plates";
 
 /// Draws `area` (sheet millimetres) of a scene at `ppi` pixels per inch.
 pub fn plates(scene: &Scene, area: Rect, ppi: f64, darkroom: &Darkroom) -> Plates {

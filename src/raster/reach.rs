@@ -68,6 +68,7 @@ fn describe(item: &Item, stated: &mut Vec<u8>) {
             stated.extend(placed.picture.digest().bytes());
             numbers(&placed.transform.as_coeffs(), stated);
             placed.paint.iter().for_each(|ink| self::ink(ink, stated));
+            stated.extend(placed.separation.code());
         }
         Mark::Group(group) => {
             stated.extend(format!("group {:?}", group.blend).bytes());

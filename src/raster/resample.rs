@@ -3,6 +3,7 @@
 //! Upright and quarter-turned pictures are scaled along each axis for itself; others are first reduced, then met at the
 //! pixels' centres.
 
+use crate::assets::LightScale;
 use crate::ground::{Affine, Point, Rect};
 use crate::raster::taps::{Taps, cubic};
 use crate::raster::window::Window;
@@ -15,6 +16,38 @@ pub struct Grid<'a> {
     pub alpha: Option<&'a [u8]>,
     pub width: usize,
     pub height: usize,
+    /// What samples are averaged as: light, or what they count.
+    pub light: Option<&'a LightScale>,
+}
+
+/// What samples are averaged as.
+trait Averaged: Copy + Sync {
+    fn read(self, sample: u8) -> f32;
+    fn write(self, mean: f32) -> u8;
+}
+
+/// As what they count: ink.
+#[derive(Clone, Copy)]
+struct AsCounted;
+
+impl Averaged for AsCounted {
+    fn read(self, sample: u8) -> f32 {
+        f32::from(sample)
+    }
+
+    fn write(self, mean: f32) -> u8 {
+        rounded(mean)
+    }
+}
+
+impl Averaged for &LightScale {
+    fn read(self, sample: u8) -> f32 {
+        self.light(sample)
+    }
+
+    fn write(self, mean: f32) -> u8 {
+        self.level(mean)
+    }
 }
 
 /// Off the axes by less than this share a picture counts as upright.
@@ -22,22 +55,29 @@ const UPRIGHT: f64 = 1e-9;
 
 /// Plane after plane, alpha last.
 pub fn resample(grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
+    match grid.light {
+        None => resample_as(AsCounted, grid, place, window),
+        Some(light) => resample_as(light, grid, place, window),
+    }
+}
+
+fn resample_as(scale: impl Averaged, grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
     let [a, b, c, d, e, f] = place.as_coeffs();
     let (straight, crossed) = (a.abs() + d.abs(), b.abs() + c.abs());
     let columns = |scale, origin, count| Taps::new(scale, origin, count, window.x, window.width);
     let rows = |scale, origin, count| Taps::new(scale, origin, count, window.y, window.height);
     if crossed <= straight * UPRIGHT {
-        return pour(grid, &columns(a, e, grid.width), &rows(d, f, grid.height));
+        return pour(scale, grid, &columns(a, e, grid.width), &rows(d, f, grid.height));
     }
     if straight <= crossed * UPRIGHT {
-        let turned = pour(grid, &rows(b, f, grid.width), &columns(c, e, grid.height));
+        let turned = pour(scale, grid, &rows(b, f, grid.width), &columns(c, e, grid.height));
         return transpose(&turned, window.height, window.width);
     }
-    turn(grid, place, window)
+    turn(scale, grid, place, window)
 }
 
 /// Scales along both axes: `across` for the grid's width, `down` for its height.
-fn pour(grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8> {
+fn pour(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8> {
     let (width, height) = (across.len(), down.len());
     let planes = grid.channels + usize::from(grid.alpha.is_some());
     let (first, last) = across.span();
@@ -54,21 +94,21 @@ fn pour(grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8> {
                 let line = source * grid.width;
                 let samples = &grid.samples[(line + first) * grid.channels..(line + last) * grid.channels];
                 match grid.alpha.map(|alpha| &alpha[line + first..line + last]) {
-                    None => inks.iter_mut().zip(samples).for_each(|(sum, ink)| *sum += weight * f32::from(*ink)),
+                    None => inks.iter_mut().zip(samples).for_each(|(sum, ink)| *sum += weight * scale.read(*ink)),
                     Some(alpha) => {
                         alphas.iter_mut().zip(alpha).for_each(|(sum, alpha)| *sum += weight * f32::from(*alpha));
                         for (pixel, alpha) in alpha.iter().enumerate() {
                             let weight = weight * f32::from(*alpha) / 255.0;
                             let at = pixel * grid.channels..(pixel + 1) * grid.channels;
                             inks[at.clone()].iter_mut().zip(&samples[at]).for_each(|(sum, ink)| {
-                                *sum += weight * f32::from(*ink);
+                                *sum += weight * scale.read(*ink);
                             });
                         }
                     }
                 }
             }
             if grid.channels == 4 && grid.alpha.is_none() {
-                return pour_inks(inks.as_chunks().0, across, first, out);
+                return pour_inks(scale, inks.as_chunks().0, across, first, out);
             }
             for column in 0..width {
                 let mut sums = [0.0_f32; 4];
@@ -78,7 +118,7 @@ fn pour(grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8> {
                     sums.iter_mut().zip(&inks[at..at + grid.channels]).for_each(|(sum, ink)| *sum += weight * ink);
                     opaque += alphas.get(source - first).map_or(weight * 255.0, |alpha| weight * alpha);
                 }
-                put(out, width, column, grid, sums, opaque);
+                put(scale, &mut out[column..], width, grid, sums, opaque);
             }
         },
     );
@@ -86,7 +126,7 @@ fn pour(grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8> {
 }
 
 /// A row of opaque CMYK, as most large pictures are: the same sums, four inks at a time.
-fn pour_inks(inks: &[[f32; 4]], across: &Taps, first: usize, out: &mut [u8]) {
+fn pour_inks(scale: impl Averaged, inks: &[[f32; 4]], across: &Taps, first: usize, out: &mut [u8]) {
     for column in 0..across.len() {
         let mut sums = [0.0_f32; 4];
         for (source, weight) in across.of(column) {
@@ -94,7 +134,7 @@ fn pour_inks(inks: &[[f32; 4]], across: &Taps, first: usize, out: &mut [u8]) {
             sums = std::array::from_fn(|plane| sums[plane] + weight * ink[plane]);
         }
         for (plane, sum) in sums.into_iter().enumerate() {
-            out[plane * across.len() + column] = rounded(sum);
+            out[plane * across.len() + column] = scale.write(sum);
         }
     }
 }
@@ -107,13 +147,13 @@ fn rounded(sample: f32) -> u8 {
 }
 
 /// Writes one pixel into a row of planes, its inks no longer thinned by its alpha.
-fn put(out: &mut [u8], stride: usize, column: usize, grid: &Grid, sums: [f32; 4], opaque: f32) {
+fn put(scale: impl Averaged, out: &mut [u8], stride: usize, grid: &Grid, sums: [f32; 4], opaque: f32) {
     let thin = if grid.alpha.is_some() && opaque > 0.0 { 255.0 / opaque } else { 1.0 };
     for (plane, sum) in sums.iter().take(grid.channels).enumerate() {
-        out[plane * stride + column] = rounded(sum * thin);
+        out[plane * stride] = scale.write(sum * thin);
     }
     if grid.alpha.is_some() {
-        out[grid.channels * stride + column] = rounded(opaque);
+        out[grid.channels * stride] = rounded(opaque);
     }
 }
 
@@ -139,12 +179,13 @@ fn transpose(planes: &[u8], width: usize, height: usize) -> Vec<u8> {
     out
 }
 
-fn turn(grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
+fn turn(scale: impl Averaged, grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
     let [a, b, c, d, ..] = place.as_coeffs();
     let reduced = |count: usize, scale: f64| ((count as f64 * scale.min(1.0)).round().max(1.0) as usize).min(count);
     let (width, height) = (reduced(grid.width, a.hypot(b)), reduced(grid.height, c.hypot(d)));
     let (wide, high) = (width as f64 / grid.width as f64, height as f64 / grid.height as f64);
-    let small = pour(grid, &Taps::new(wide, 0.0, grid.width, 0, width), &Taps::new(high, 0.0, grid.height, 0, height));
+    let small =
+        pour(scale, grid, &Taps::new(wide, 0.0, grid.width, 0, width), &Taps::new(high, 0.0, grid.height, 0, height));
     let back = (place * Affine::scale_non_uniform(1.0 / wide, 1.0 / high)).inverse();
     let inside = Rect::new(0.0, 0.0, width as f64, height as f64).inflate(2.0, 2.0);
     let planes = grid.channels + usize::from(grid.alpha.is_some());
@@ -165,11 +206,11 @@ fn turn(grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
                     let share = wide * high * alpha.map_or(1.0, |alpha| f32::from(alpha[at]) / 255.0);
                     opaque += share * 255.0;
                     for (plane, sum) in sums.iter_mut().take(grid.channels).enumerate() {
-                        *sum += share * f32::from(small[plane * width * height + at]);
+                        *sum += share * scale.read(small[plane * width * height + at]);
                     }
                 }
             }
-            put(out, window.width, column, grid, sums, opaque);
+            put(scale, &mut out[column..], window.width, grid, sums, opaque);
         }
     });
     planar(&rows, planes, window.width, window.height)

@@ -4,14 +4,17 @@ use crate::assets::Darkroom;
 use crate::ground::{Affine, Digest, MM_PER_INCH, Rect, Spot, Vec2};
 use crate::raster::compose::compose;
 use crate::raster::layer::Layer;
-use crate::raster::marks::{RasterContext, ReadyItem};
+use crate::raster::marks::ReadyItem;
 use crate::raster::plate_shares::PROCESS;
+use crate::raster::raster_context::RasterContext;
 use crate::raster::reach::MarkName;
 use crate::raster::window::Window;
 use crate::scene::Scene;
 use rayon::prelude::*;
 use std::sync::Arc;
 
+/// What the memory calls tiles that are kept plate by plate. All others are drawn for the eye.
+pub const PLATES: &str = "plates";
 const WIDE: usize = 256;
 pub const HIGH: usize = 64;
 /// A larger drawing is cut off at this many pixels a side.
@@ -99,6 +102,7 @@ impl<'a> Tiles<'a> {
             spots: &self.grid.spots,
             profile: &self.scene.profile,
             darkroom: self.darkroom,
+            for_the_eye: kind != PLATES,
             tiles: wanted.map(|(tile, _)| tile.window.rect()).collect(),
         };
         let view = self.view();

@@ -1,6 +1,6 @@
 //! Small scenes for tests.
 
-use crate::assets::{Darkroom, Picture, Profile};
+use crate::assets::{Darkroom, Picture, Profile, Separation};
 use crate::ground::{Affine, FillRule, Finish, Ink, Paint, Path, Rect, Span, Spot, rect_path};
 use crate::raster::{Plates, plates};
 use crate::scene::{Item, Job, Kind, Mark, Origin, PlacedPicture, Scene, Sheet, Surface};
@@ -59,7 +59,7 @@ pub fn picture(
     encoder.set_color(colour);
     encoder.write_header().and_then(|mut writer| writer.write_image_data(samples)).expect("samples fill the picture");
     let picture = Picture::open("picture.png", bytes.into()).expect("a picture");
-    Mark::Picture(PlacedPicture { picture: Arc::new(picture), transform, paint })
+    Mark::Picture(PlacedPicture { picture: Arc::new(picture), transform, paint, separation: Separation::default() })
 }
 
 pub fn draw(scene: &Scene) -> Plates {

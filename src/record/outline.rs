@@ -120,8 +120,12 @@ pub fn inks(scene: &Scene) -> ReportedInks {
     let mut used = [false; 4];
     scene.walk(&mut |item| {
         let mut mark = |inks: [f64; 4]| (0..4).for_each(|at| used[at] |= inks[at] > 0.0);
-        if let Mark::Picture(PlacedPicture { picture, paint: None, .. }) = &item.mark {
-            mark(if picture.model() == Model::Grey { [0.0, 0.0, 0.0, 1.0] } else { [1.0; 4] });
+        if let Mark::Picture(PlacedPicture { picture, paint: None, separation, .. }) = &item.mark {
+            mark(if scene.profile.printed_model(picture, *separation) == Model::Grey {
+                [0.0, 0.0, 0.0, 1.0]
+            } else {
+                [1.0; 4]
+            });
         }
         item.inks(&mut |ink| {
             if let Colour::Process(inks) = ink.colour {

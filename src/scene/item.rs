@@ -1,6 +1,6 @@
 //! Item: one mark on the sheet: fill, stroke, glyphs, picture or group; each with its origin.
 
-use crate::assets::{Font, Glyph, Picture, Sequence};
+use crate::assets::{Font, Glyph, Picture, Separation, Sequence};
 use crate::ground::{Affine, Blend, FillRule, Ink, Line, Paint, Path, Rect, Span};
 use crate::scene::Surface;
 use std::sync::Arc;
@@ -73,6 +73,7 @@ pub struct PlacedPicture {
     pub transform: Affine,
     /// Print the picture's alpha (or, without alpha, its darkness) in this one ink.
     pub paint: Option<Ink>,
+    pub separation: Separation,
 }
 
 /// Several marks treated as one: cut to a path, thinned, mixed.

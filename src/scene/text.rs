@@ -3,6 +3,7 @@
 //! Only what a person reviews stands there in full. The bars of a code are one line with their modules, the glyphs of a
 //! long run one line with their number; the digest behind them changes with every id, place and size left out.
 
+use crate::assets::Separation;
 use crate::ground::{Colour, Digest, Ink, Paint, Path, Rect, number};
 use crate::scene::{Item, Kind, Mark, Scene};
 use std::fmt::Write as _;
@@ -112,7 +113,11 @@ fn write(out: &mut String, depth: usize, item: &Item) {
         }
         Mark::Picture(placed) => {
             let ink = placed.paint.as_ref().map_or(String::new(), |paint| format!(" in {}", self::ink(paint)));
-            format!("picture {} {}{ink}", placed.picture.name(), rect(placed.bounds()))
+            let how = match placed.separation {
+                usual if usual == Separation::default() => String::new(),
+                other => format!(" {other:?}"),
+            };
+            format!("picture {} {}{ink}{how}", placed.picture.name(), rect(placed.bounds()))
         }
         Mark::Group(group) => {
             let clip = group.clip.as_ref().map_or(String::new(), |(path, _)| format!(" clip {}", outline(path)));

@@ -1,6 +1,6 @@
 //! Inks: every swatch read back from ghostscript's plates, to one part in 255.
 
-use crate::kit::{cover, examples};
+use crate::kit::{self, cover, examples};
 use crate::patches::{PATCHES, files, middle, text};
 use crate::plates::{Separated, separated};
 use crate::python::python;
@@ -51,6 +51,27 @@ fn every_patch_reads_back() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
     let plates: Vec<&str> = sheet.planes.keys().map(String::as_str).collect();
     assert_eq!(plates, ["Black", "Cyan", "House red", "Magenta", "Silver foil", "Yellow"]);
+}
+
+/// A grid of screen colours, a photograph, and a grid of the inks of another press: 46,656 colours, 120,000 and 14,641.
+#[test]
+fn pictures_are_separated_as_another_engine_does_without_shortcuts() {
+    let folder = kit::room().join("covers/dense");
+    std::fs::create_dir_all(&folder).expect("makes a folder");
+    python("dense.py", &["make", &kit::shown(&folder)]);
+    let image =
+        |name: &str, file: &str, top: u32| format!("image {name} file=\"{file}\" {{ left 10; width 20; top {top} }}\n");
+    let images =
+        [image("grid", "grid.png", 10), image("photograph", "photograph.png", 50), image("inks", "inks.tif", 90)];
+    let cover = format!(
+        "book {{ title \"Grid\"; pages 320 }}\nformat paperback {{ trim 129 198 }}\npanel front {{\n{}}}\n",
+        images.concat()
+    );
+    let built = kit::cover("dense", &cover, &[], &["--only", "press"]);
+    let said = python("dense.py", &["compare", &kit::shown(&folder), &kit::shown(&built.press())]);
+    let lines: Vec<Vec<&str>> = said.lines().map(|line| line.split(' ').collect()).collect();
+    assert_eq!(lines.len(), 3, "{said}");
+    assert!(lines.iter().all(|line| line[1].parse::<u8>().is_ok_and(|most| most <= 1) && line[2] == "0"), "{said}");
 }
 
 /// Millimetres from the trim's upper left corner.

@@ -49,7 +49,7 @@ const DOORS: &[(&str, &[&str])] = &[
         "rayon",
         &[
             "assets/decode/jpeg.rs",
-            "assets/profile/pixels.rs",
+            "assets/profile/",
             "compile/workers.rs",
             "cli/",
             "ground/deflate.rs",

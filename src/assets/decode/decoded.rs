@@ -1,7 +1,7 @@
 //! What every reader of picture files hands over, and what it may refuse.
 
 use crate::assets::decode::samples::SampleLayout;
-use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels};
+use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels, StatedColours};
 
 /// What a reader found. Width and height as stored until `upright` has turned them.
 pub struct Decoded {
@@ -10,9 +10,7 @@ pub struct Decoded {
     pub model: Model,
     pub bits: u8,
     pub ppi: Option<f64>,
-    pub profile: Option<Vec<u8>>,
-    /// The file says that its RGB is sRGB.
-    pub srgb: bool,
+    pub space: StatedColours,
     /// EXIF's number, 1 to 8; 1 is upright as stored.
     pub orientation: u8,
     pub pixels: Pixels,
@@ -61,14 +59,28 @@ pub fn within_limits(width: u32, height: u32, layout: SampleLayout) -> Result<()
     Ok(())
 }
 
-/// A profile, if its head says that it is whole and of the picture's model.
-pub fn own_profile(model: Model, bytes: Vec<u8>) -> Option<Vec<u8>> {
-    let space: &[u8] = match model {
-        Model::Grey => b"GRAY",
-        Model::Rgb => b"RGB ",
-        Model::Cmyk => b"CMYK",
+/// What an embedded profile says, if its head says that it is whole and of the picture's model; without one, what else
+/// the file says.
+pub fn space(model: Model, profile: Option<Vec<u8>>, otherwise: StatedColours) -> StatedColours {
+    let Some(bytes) = profile.filter(|bytes| !bytes.is_empty()) else { return otherwise };
+    let (space, own): (&[u8], _) = match model {
+        Model::Grey => (b"GRAY", "grey"),
+        Model::Rgb => (b"RGB ", "RGB"),
+        Model::Cmyk => (b"CMYK", "CMYK"),
     };
-    (bytes.get(36..40)? == b"acsp" && bytes.get(16..20)? == space).then_some(bytes)
+    match (bytes.get(16..20), bytes.get(36..40)) {
+        (Some(stated), Some(b"acsp")) if stated == space => StatedColours::Profile(bytes),
+        (Some(stated), Some(b"acsp")) => {
+            let stated = String::from_utf8_lossy(stated).trim().escape_debug().to_string();
+            StatedColours::Unusable(format!("its profile is for {stated}, and the picture is {own}"))
+        }
+        _ => StatedColours::Unusable("its profile is damaged".to_owned()),
+    }
+}
+
+/// sRGB, where a file says so.
+pub fn srgb(says: bool) -> StatedColours {
+    if says { StatedColours::Srgb } else { StatedColours::Unstated }
 }
 
 /// A stated resolution that can be meant.

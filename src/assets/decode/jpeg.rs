@@ -7,11 +7,11 @@ mod huffman;
 mod scan;
 pub mod walk;
 
-use crate::assets::decode::decoded::{Decoded, SIZE_LIMIT, broken, fault, own_profile, plausible, within_limits};
+use crate::assets::decode::decoded::{Decoded, SIZE_LIMIT, broken, fault, plausible, space, srgb, within_limits};
 use crate::assets::decode::exif;
 use crate::assets::decode::jpeg::walk::{APP14, segment, walk};
 use crate::assets::decode::samples::SampleLayout;
-use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels};
+use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels, StatedColours};
 use image::codecs::jpeg::JpegDecoder;
 use image::{ImageDecoder, ImageError};
 use std::io::Cursor;
@@ -66,8 +66,11 @@ fn described(head: JpegHead, model: Model, samples: Vec<u8>) -> Decoded {
         model,
         bits: 8,
         ppi: exif.ppi.or(head.ppi),
-        profile: own_profile(model, head.profile),
-        srgb: exif.srgb,
+        space: space(
+            model,
+            Some(head.profile),
+            if model == Model::Cmyk { StatedColours::Unstated } else { srgb(exif.srgb) },
+        ),
         orientation: exif.orientation,
         pixels: Pixels::opaque(samples),
         stream: None,

@@ -1,11 +1,11 @@
 //! PNG: grey, RGB and palette, 1 to 16 bits, with alpha, interlaced or not. The one door to the PNG reader.
 
-use crate::assets::decode::decoded::{Decoded, broken, own_profile, plausible, within_limits};
+use crate::assets::decode::decoded::{self, Decoded, broken, plausible, within_limits};
 use crate::assets::decode::exif;
 use crate::assets::decode::samples::{self, SampleLayout};
-use crate::assets::{Model, PictureFault, PictureFormat};
+use crate::assets::{Model, PictureFault, PictureFormat, Primaries, StatedColours};
 use crate::ground::MM_PER_INCH;
-use ::png::{BitDepth, ColorType, Decoder, DecodingError, Info, Limits, Transformations, Unit};
+use ::png::{BitDepth, ColorType, Decoder, DecodingError, Info, Limits, ScaledFloat, Transformations, Unit};
 use std::io::Cursor;
 
 /// Bytes of what stands beside the pixels: profile, words.
@@ -30,18 +30,56 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     within_limits(width, height, layout)?;
     let (ppi, orientation) =
         (ppi(info), info.exif_metadata.as_deref().map_or(1, |bytes| exif::read(bytes).orientation));
-    let srgb = info.srgb.is_some();
-    let profile = info.icc_profile.as_deref().and_then(|bytes| own_profile(model, bytes.to_vec()));
+    let space = space(info, model);
 
     let size = usize::try_from(u64::from(width) * u64::from(height) * layout.bytes_a_pixel());
     let mut buffer = vec![0; size.map_err(|why| broken(PictureFormat::Png, why))?];
     reader.next_frame(&mut buffer).map_err(damaged)?;
-    if depth == 16 {
+    let pixels = if depth == 16 {
         let (pairs, _) = buffer.as_chunks::<2>();
-        buffer = pairs.iter().map(|pair| samples::eight(u16::from_be_bytes(*pair))).collect();
+        let words: Vec<u16> = pairs.iter().map(|pair| u16::from_be_bytes(*pair)).collect();
+        samples::split_words(&words, model, alpha)
+    } else {
+        samples::split(buffer, model, alpha)
+    };
+    Ok(Decoded { width, height, model, bits, ppi, space, orientation, pixels, stream: None, damage: None })
+}
+
+/// The exponent that files of sRGB state beside or instead of it (PNG, 11.3.3: 45455).
+const SRGB_GAMMA: f64 = 0.454_55;
+/// ITU-T H.273: the primaries and the curve of sRGB.
+const SRGB_CODES: (u8, u8) = (1, 13);
+
+/// What stands first in the order of PNG (third edition, 4.3): cICP, iCCP, sRGB, then gAMA and cHRM.
+fn space(info: &Info<'_>, model: Model) -> StatedColours {
+    if let Some(codes) = &info.coding_independent_code_points {
+        let (primaries, curve) = (codes.color_primaries, codes.transfer_function);
+        if (primaries, curve) == SRGB_CODES {
+            return StatedColours::Srgb;
+        }
+        if info.icc_profile.is_none() {
+            return StatedColours::Unusable(format!(
+                "its cICP chunk states primaries {primaries} and curve {curve}, which we do not read"
+            ));
+        }
     }
-    let pixels = samples::split(buffer, model, alpha);
-    Ok(Decoded { width, height, model, bits, ppi, profile, srgb, orientation, pixels, stream: None, damage: None })
+    let otherwise = if info.srgb.is_some() { StatedColours::Srgb } else { light(info) };
+    decoded::space(model, info.icc_profile.as_deref().map(<[u8]>::to_vec), otherwise)
+}
+
+fn light(info: &Info<'_>) -> StatedColours {
+    let stated = info.chrm_chunk.as_ref().map(|all| {
+        let place = |(x, y): (ScaledFloat, ScaledFloat)| [f64::from(x.into_value()), f64::from(y.into_value())];
+        let [white, red, green, blue] = [all.white, all.red, all.green, all.blue].map(place);
+        Primaries { white, red, green, blue }
+    });
+    let primaries = stated.filter(|stated| !stated.near(&Primaries::SRGB));
+    let gamma = info.gama_chunk.map(|gamma| f64::from(gamma.into_value())).filter(|gamma| *gamma > 0.0);
+    match (gamma, primaries) {
+        (None, None) => decoded::srgb(stated.is_some()),
+        (Some(gamma), None) if (gamma - SRGB_GAMMA).abs() < 1e-4 => StatedColours::Srgb,
+        (gamma, primaries) => StatedColours::Light { gamma: 1.0 / gamma.unwrap_or(SRGB_GAMMA), primaries },
+    }
 }
 
 /// A palette holds 8 bits a channel; one of two colours is line art all the same.

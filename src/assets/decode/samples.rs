@@ -1,6 +1,6 @@
 //! Samples: channels taken apart, sixteen bits made eight, alpha kept beside the colour and straight.
 
-use crate::assets::{Model, Pixels};
+use crate::assets::{Model, Pixels, eight};
 use std::sync::Arc;
 
 /// How samples lie in a reader's buffer.
@@ -21,14 +21,14 @@ impl SampleLayout {
         (self.model.channels() as u64 + u64::from(self.alpha)) * u64::from(self.depth / 8)
     }
 
-    /// Bytes of a pixel in 8 bits and of its ink, which lie in memory together; CMYK is ink already.
+    /// Bytes of a pixel and of its ink, which lie in memory together; CMYK is ink already.
     pub fn bytes_with_ink(self) -> u64 {
         let ink = match self.model {
             Model::Grey => 1,
             Model::Rgb => 4,
             Model::Cmyk => 0,
         };
-        self.model.channels() as u64 + u64::from(self.alpha) + ink
+        self.model.channels() as u64 * u64::from(self.depth / 8) + u64::from(self.alpha) + ink
     }
 }
 
@@ -44,7 +44,16 @@ pub fn split(mut samples: Vec<u8>, model: Model, alpha: bool) -> Pixels {
         Model::Cmyk => lift::<4, 5>(&mut samples),
     };
     let opaque = veil.iter().all(|alpha| *alpha == 255);
-    Pixels { samples: Arc::new(samples), alpha: (!opaque).then_some(veil) }
+    Pixels { samples: Arc::new(samples), fine: None, alpha: (!opaque).then_some(veil) }
+}
+
+/// Words of 16 bits, likewise; what eight bits leave of a colour is kept beside it, and alpha is eight bits of it.
+pub fn split_words(words: &[u16], model: Model, alpha: bool) -> Pixels {
+    let pixels = split(words.iter().map(|word| eight(*word)).collect(), model, alpha);
+    let (colours, all) = (model.channels(), model.channels() + usize::from(alpha));
+    let rest = |word: &u16| (i32::from(*word) - 257 * i32::from(eight(*word))).min(i32::from(i8::MAX)) as i8;
+    let fine = words.chunks_exact(all).flat_map(|pixel| pixel[..colours].iter().map(rest)).collect();
+    Pixels { fine: Some(Arc::new(fine)), ..pixels }
 }
 
 /// Takes the last of every pixel's samples out; the others close up.
@@ -62,14 +71,10 @@ fn lift<const COLOUR: usize, const ALL: usize>(samples: &mut Vec<u8>) -> Vec<u8>
     lifted
 }
 
-/// Sixteen bits to eight, to the nearest.
-pub fn eight(sample: u16) -> u8 {
-    ((u32::from(sample) * 255 + 32_895) >> 16) as u8
-}
-
 /// Colour that was written already mixed with its alpha, as if it had not been.
 pub fn unmix(pixels: &mut Pixels, channels: usize) {
     let Some(alpha) = &pixels.alpha else { return };
+    pixels.fine = None;
     for (pixel, alpha) in Arc::make_mut(&mut pixels.samples).chunks_exact_mut(channels).zip(alpha) {
         let alpha = u32::from(*alpha);
         for sample in pixel {
@@ -91,6 +96,16 @@ mod tests {
     }
 
     #[test]
+    fn sixteen_bits_come_back() {
+        let words: Vec<u16> = (0..=u16::MAX).collect();
+        let back = split_words(&words, Model::Grey, false).words(0..words.len());
+        // A sample half-way between two eighths keeps one step less.
+        assert!(words.iter().zip(&back).all(|(word, back)| word - back <= 1));
+        let veiled = split_words(&[1000, 65_535, 2000, 32_896], Model::Grey, true);
+        assert_eq!((veiled.words(0..2), veiled.alpha), (vec![1000, 2000], Some(vec![255, 128])));
+    }
+
+    #[test]
     fn alpha_stands_beside_the_colour_and_goes_when_it_says_nothing() {
         let pixels = split(vec![10, 128, 20, 255], Model::Grey, true);
         assert_eq!((pixels.samples.to_vec(), pixels.alpha), (vec![10, 20], Some(vec![128, 255])));
@@ -103,7 +118,7 @@ mod tests {
 
     #[test]
     fn mixed_colour_is_unmixed() {
-        let mut pixels = Pixels { samples: Arc::new(vec![64, 0, 128, 9, 9, 9]), alpha: Some(vec![128, 0]) };
+        let mut pixels = Pixels { samples: Arc::new(vec![64, 0, 128, 9, 9, 9]), fine: None, alpha: Some(vec![128, 0]) };
         unmix(&mut pixels, 3);
         assert_eq!(*pixels.samples, [128, 0, 255, 0, 0, 0]);
     }

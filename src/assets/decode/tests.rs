@@ -1,7 +1,7 @@
 //! Small pictures of every kind, written by other encoders (`tests/pictures/make.py`, or `png` and `image`), read back.
 
 use super::*;
-use crate::assets::{Model, Picture};
+use crate::assets::{Model, Picture, StatedColours};
 use image::{ImageEncoder, ImageFormat};
 use std::io::Cursor;
 use std::sync::Arc;
@@ -103,7 +103,42 @@ fn jpegs_in_light_and_their_heads() {
     let pixel = |y: usize| &turned.pixels().samples[(y * 8 + 4) * 3..][..3];
     near(pixel(4), &lights[0], 1);
     near(pixel(12), &lights[1], 1);
-    assert_eq!(&turned.profile().expect("an sRGB profile")[36..40], b"acsp");
+    assert!(matches!(turned.space(), StatedColours::Profile(bytes) if bytes[36..40] == *b"acsp"));
+}
+
+#[test]
+fn pngs_say_what_their_colours_are() {
+    let png = |state: &dyn Fn(&mut ::png::Info<'_>)| {
+        let mut info = ::png::Info::with_size(1, 1);
+        (info.color_type, info.bit_depth) = (::png::ColorType::Rgb, ::png::BitDepth::Eight);
+        state(&mut info);
+        let mut file = Vec::new();
+        let encoder = ::png::Encoder::with_info(&mut file, info).expect("an encoder");
+        encoder.write_header().and_then(|mut writer| writer.write_image_data(&[1, 2, 3])).expect("a pixel");
+        open("a.png", &file).expect("reads").space().clone()
+    };
+    let gamma = |gamma| Some(::png::ScaledFloat::new(gamma));
+    let places = |white, red| ::png::SourceChromaticities::new(white, red, (0.3, 0.6), (0.15, 0.06));
+    let (white, red) = ((0.3127, 0.329), (0.64, 0.33));
+    assert_eq!(png(&|_| {}), StatedColours::Unstated);
+    assert_eq!(png(&|info| info.srgb = Some(::png::SrgbRenderingIntent::Perceptual)), StatedColours::Srgb);
+    // PNG, 11.3.3: what a writer of sRGB states for readers that do not know of it.
+    assert_eq!(png(&|info| info.source_gamma = gamma(0.45455)), StatedColours::Srgb);
+    assert!(matches!(
+        png(&|info| info.source_gamma = gamma(1.0)),
+        StatedColours::Light { gamma: 1.0, primaries: None }
+    ));
+    let wide = png(&|info| {
+        info.source_gamma = gamma(0.45455);
+        info.source_chromaticities = Some(places(white, (0.7, 0.3)));
+    });
+    let StatedColours::Light { gamma, primaries: Some(primaries) } = wide else { panic!("{wide:?}") };
+    assert!((gamma - 2.2).abs() < 1e-3 && (primaries.red[0] - 0.7).abs() < 1e-5, "{gamma} {primaries:?}");
+    assert_eq!(png(&|info| info.source_chromaticities = Some(places(white, red))), StatedColours::Srgb);
+    // A profile stands before both; one for other colours cannot be used.
+    let cmyk: &[u8] = include_bytes!("../profiles/coated-fogra39.icc");
+    let foreign = png(&|info| info.icc_profile = Some(cmyk.into()));
+    assert!(matches!(&foreign, StatedColours::Unusable(why) if why.contains("CMYK")), "{foreign:?}");
 }
 
 #[test]
@@ -183,7 +218,7 @@ fn a_jpeg_opened_again_is_the_same_picture() {
         let length = (exif.len() as u16 + 2).to_be_bytes();
         let file = [&plain[..2], &[0xff, 0xe1], &length, &exif, &plain[2..]].concat();
         let first = open("a.jpg", &file).expect("opens");
-        let again = Picture::open_again("a.jpg", Arc::from(&file[..])).expect("opens again");
+        let again = Picture::open_again("a.jpg", Arc::from(&file[..]), first.is_neutral()).expect("opens again");
         assert!(first.pixels_can_wait());
         let facts = |picture: &Picture| (picture.width(), picture.height(), picture.ppi(), picture.weight());
         assert_eq!(facts(&again), facts(&first), "{orientation}");

@@ -1,9 +1,9 @@
 //! TIFF: grey, RGB and CMYK, 1 to 16 bits, with alpha. The one door to the TIFF reader.
 
-use crate::assets::decode::decoded::{Decoded, SIZE_LIMIT, broken, fault, own_profile, within_limits};
+use crate::assets::decode::decoded::{Decoded, SIZE_LIMIT, broken, fault, space, within_limits};
 use crate::assets::decode::exif;
 use crate::assets::decode::samples::{self, SampleLayout};
-use crate::assets::{Model, PictureFault, PictureFormat};
+use crate::assets::{Model, PictureFault, PictureFormat, StatedColours};
 use ::tiff::decoder::{Decoder, DecodingResult, Limits, ifd::Value};
 use ::tiff::tags::{ExtraSamples, PlanarConfiguration, Tag};
 use ::tiff::{ColorType, TiffError};
@@ -22,18 +22,26 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     let kind = kind(&mut reader)?;
     within_limits(width, height, SampleLayout::new(kind.model, kind.alpha, kind.bits.max(8)))?;
 
-    let samples = match reader.read_image().map_err(refused)? {
-        DecodingResult::U8(bytes) if kind.bits < 8 => unpacked(&bytes, kind.bits, width as usize),
-        DecodingResult::U8(bytes) => bytes,
-        DecodingResult::U16(words) => words.into_iter().map(samples::eight).collect(),
+    let channels = kind.model.channels() + usize::from(kind.alpha);
+    let whole = |samples: usize| {
+        let stated = u64::from(width) * u64::from(height) * channels as u64;
+        let message = "it decodes to another size than it states";
+        if samples as u64 == stated { Ok(()) } else { Err(broken(PictureFormat::Tiff, message)) }
+    };
+    let mut pixels = match reader.read_image().map_err(refused)? {
+        DecodingResult::U8(bytes) => {
+            let bytes = if kind.bits < 8 { unpacked(&bytes, kind.bits, width as usize) } else { bytes };
+            let samples = without_others(bytes, kind.stored, channels);
+            whole(samples.len())?;
+            samples::split(samples, kind.model, kind.alpha)
+        }
+        DecodingResult::U16(words) => {
+            let words = without_others(words, kind.stored, channels);
+            whole(words.len())?;
+            samples::split_words(&words, kind.model, kind.alpha)
+        }
         _ => return Err(fault("a TIFF of floating-point or signed samples", DEPTHS)),
     };
-    let channels = kind.model.channels() + usize::from(kind.alpha);
-    let samples = without_others(samples, kind.stored, channels);
-    if samples.len() as u64 != u64::from(width) * u64::from(height) * channels as u64 {
-        return Err(broken(PictureFormat::Tiff, "it decodes to another size than it states"));
-    }
-    let mut pixels = samples::split(samples, kind.model, kind.alpha);
     if kind.mixed {
         samples::unmix(&mut pixels, kind.model.channels());
     }
@@ -46,8 +54,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         model: kind.model,
         bits: kind.bits,
         ppi: exif::resolution(unit, across, down),
-        profile: profile.and_then(|bytes| own_profile(kind.model, bytes)),
-        srgb: false,
+        space: space(kind.model, profile, StatedColours::Unstated),
         orientation: number(&mut reader, Tag::Orientation).and_then(|number| u8::try_from(number).ok()).unwrap_or(1),
         pixels,
         stream: None,
@@ -109,7 +116,7 @@ fn unpacked(bytes: &[u8], bits: u8, width: usize) -> Vec<u8> {
 }
 
 /// Channels beyond colour and alpha are masks and notes of the program that wrote the file.
-fn without_others(samples: Vec<u8>, stored: usize, kept: usize) -> Vec<u8> {
+fn without_others<T: Copy>(samples: Vec<T>, stored: usize, kept: usize) -> Vec<T> {
     if stored == kept {
         return samples;
     }

@@ -11,9 +11,10 @@ impl Decoded {
             return self;
         }
         let (width, height) = (self.width as usize, self.height as usize);
-        let turn = |samples: &[u8], channels| turned(samples, width, height, channels, self.orientation);
-        self.pixels.samples = Arc::new(turn(&self.pixels.samples, self.model.channels()));
-        self.pixels.alpha = self.pixels.alpha.as_deref().map(|alpha| turn(alpha, 1));
+        let (channels, orientation) = (self.model.channels(), self.orientation);
+        self.pixels.samples = Arc::new(turned(&self.pixels.samples, width, height, channels, orientation));
+        self.pixels.fine = self.pixels.fine.map(|fine| Arc::new(turned(&fine, width, height, channels, orientation)));
+        self.pixels.alpha = self.pixels.alpha.map(|alpha| turned(&alpha, width, height, 1, orientation));
         if self.orientation > 4 {
             std::mem::swap(&mut self.width, &mut self.height);
         }
@@ -24,7 +25,7 @@ impl Decoded {
 }
 
 /// EXIF 2.3, tag 0x0112: which corner of the scene the first stored sample shows.
-fn turned(samples: &[u8], width: usize, height: usize, channels: usize, orientation: u8) -> Vec<u8> {
+fn turned<T: Copy>(samples: &[T], width: usize, height: usize, channels: usize, orientation: u8) -> Vec<T> {
     let (across, down) = if orientation > 4 { (height, width) } else { (width, height) };
     if samples.is_empty() {
         return Vec::new();

@@ -40,13 +40,15 @@ fn turn_band<const FROM: usize, const TO: usize>(
 }
 
 /// The colours of a band, and which of them each pixel has. One that was forgotten stands there again.
-fn distinct<const FROM: usize>(from: &[[u8; FROM]]) -> (Vec<[u8; FROM]>, Vec<usize>) {
-    let mut colours: Vec<[u8; FROM]> = Vec::new();
+pub fn distinct<S: Copy + PartialEq + Into<u64>, const FROM: usize>(
+    from: &[[S; FROM]],
+) -> (Vec<[S; FROM]>, Vec<usize>) {
+    let mut colours: Vec<[S; FROM]> = Vec::new();
     let mut known = vec![usize::MAX; REMEMBERED];
     let which = from.iter().map(|colour| {
-        let number = colour.iter().fold(0_u32, |all, sample| all << 8 | u32::from(*sample));
+        let number = colour.iter().fold(0_u64, |all, sample| all << 16 | (*sample).into());
         // The upper bits of the product depend on all of the number (Knuth, The Art of Computer Programming, 6.4).
-        let place = &mut known[number.wrapping_mul(0x9E37_79B1) as usize >> (32 - REMEMBERED.ilog2())];
+        let place = &mut known[(number.wrapping_mul(0x9E37_79B9_7F4A_7C15) >> (64 - REMEMBERED.ilog2())) as usize];
         if colours.get(*place) != Some(colour) {
             *place = colours.len();
             colours.push(*colour);
@@ -77,13 +79,10 @@ mod tests {
     #[test]
     fn every_pixel_is_what_the_engine_makes_of_it() {
         let turns = Turns::default();
-        let turn = turns.to_inks(COATED);
-        let colour = |at: u32| {
-            let mixed = (at % 9000).wrapping_mul(2_654_435_761);
-            [mixed as u8, (mixed >> 8) as u8, (mixed >> 16) as u8]
-        };
-        let pixels: Vec<[u8; 3]> = (0..200_000).map(|at| colour(at / 3)).collect();
-        let mut plain = vec![[0; 4]; pixels.len()];
+        let turn = turns.to_screen(COATED);
+        let colour = |at: u32| (at % 9000).wrapping_mul(2_654_435_761).to_be_bytes();
+        let pixels: Vec<[u8; 4]> = (0..200_000).map(|at| colour(at / 3)).collect();
+        let mut plain = vec![[0; 3]; pixels.len()];
         turn.transform_pixels(&pixels, &mut plain);
         assert_eq!(turn_all(turn, pixels.as_flattened()), plain.as_flattened());
     }

@@ -1,5 +1,6 @@
 //! Turns: the ways from one colour space to another, each made when it is first wanted.
 
+use crate::assets::{RenderingIntent, Separation};
 use lcms2::{CIExyY, DisallowCache, Flags, GlobalContext, Intent, PixelFormat, Pod, Transform};
 use std::sync::OnceLock;
 
@@ -13,7 +14,6 @@ pub struct ProfileFault(pub String);
 /// Those of one press.
 #[derive(Default)]
 pub struct Turns {
-    to_inks: OnceLock<Turn<[u8; 3], [u8; 4]>>,
     to_inks_exact: OnceLock<Turn<[f64; 3], [f64; 4]>>,
     to_screen: OnceLock<Turn<[u8; 4], [u8; 3]>>,
     to_lab: OnceLock<Turn<[f64; 4], [f64; 3]>>,
@@ -26,16 +26,11 @@ impl Turns {
     /// Makes all of them, to see whether the profile has what they need.
     pub fn prove(&self, press: &[u8]) -> Result<(), ProfileFault> {
         let kept = |made: bool| debug_assert!(made, "a profile is tried once");
-        kept(self.to_inks.set(to_inks(press)?).is_ok());
         kept(self.to_inks_exact.set(to_inks_exact(press)?).is_ok());
         kept(self.to_screen.set(to_screen(press)?).is_ok());
         kept(self.to_lab.set(to_lab(press)?).is_ok());
         kept(self.screen_to_lab.set(screen_to_lab()?).is_ok());
         Ok(())
-    }
-
-    pub fn to_inks(&self, press: &[u8]) -> &Turn<[u8; 3], [u8; 4]> {
-        self.to_inks.get_or_init(|| to_inks(press).expect(TRIED))
     }
 
     /// Shares 0 to 1 in, per cent of ink out.
@@ -56,12 +51,9 @@ impl Turns {
     }
 }
 
-fn to_inks(press: &[u8]) -> Result<Turn<[u8; 3], [u8; 4]>, ProfileFault> {
-    compensated((&srgb(), PixelFormat::RGB_8), (&opened(press)?, PixelFormat::CMYK_8))
-}
-
 fn to_inks_exact(press: &[u8]) -> Result<Turn<[f64; 3], [f64; 4]>, ProfileFault> {
-    compensated((&srgb(), PixelFormat::RGB_DBL), (&opened(press)?, PixelFormat::CMYK_DBL))
+    let (from, to) = ((&srgb(), PixelFormat::RGB_DBL), (&opened(press)?, PixelFormat::CMYK_DBL));
+    compensating(from, to, Separation::default())
 }
 
 fn to_screen(press: &[u8]) -> Result<Turn<[u8; 4], [u8; 3]>, ProfileFault> {
@@ -76,11 +68,11 @@ fn screen_to_lab() -> Result<Turn<[f64; 3], [f64; 3]>, ProfileFault> {
     relative((&srgb(), PixelFormat::RGB_DBL), (&lab()?, PixelFormat::Lab_DBL))
 }
 
-fn opened(press: &[u8]) -> Result<Icc, ProfileFault> {
+pub fn opened(press: &[u8]) -> Result<Icc, ProfileFault> {
     Icc::new_icc_context(GlobalContext::new(), press).map_err(incomplete)
 }
 
-fn srgb() -> Icc {
+pub fn srgb() -> Icc {
     Icc::new_srgb_context(GlobalContext::new())
 }
 
@@ -89,28 +81,41 @@ fn lab() -> Result<Icc, ProfileFault> {
 }
 
 /// The white of the profile connection space (ICC.1: X 0.9642, Y 1, Z 0.8249).
-const D50: CIExyY = CIExyY { x: 0.345_702_914_9, y: 0.358_538_596_6, Y: 1.0 };
+pub const D50: CIExyY = CIExyY { x: 0.345_702_914_9, y: 0.358_538_596_6, Y: 1.0 };
 
 fn relative<From: Pod, To: Pod>(
     from: (&Icc, PixelFormat),
     to: (&Icc, PixelFormat),
 ) -> Result<Turn<From, To>, ProfileFault> {
-    turn(from, to, Flags::NO_CACHE)
+    turn(from, to, Intent::RelativeColorimetric, Flags::NO_CACHE)
 }
 
-pub fn compensated<From: Pod, To: Pod>(
+/// As a separation asks, by the tables of the profiles themselves: the engine's shortcuts stray by up to 12 of 255.
+pub fn compensating<From: Pod, To: Pod>(
     from: (&Icc, PixelFormat),
     to: (&Icc, PixelFormat),
+    separation: Separation,
 ) -> Result<Turn<From, To>, ProfileFault> {
-    turn(from, to, Flags::BLACKPOINT_COMPENSATION | Flags::NO_CACHE)
+    let exact = Flags::NO_OPTIMIZE | Flags::NO_CACHE;
+    let flags = if separation.compensates() { exact | Flags::BLACKPOINT_COMPENSATION } else { exact };
+    turn(from, to, intent(separation.intent), flags)
+}
+
+pub fn intent(intent: RenderingIntent) -> Intent {
+    match intent {
+        RenderingIntent::Relative => Intent::RelativeColorimetric,
+        RenderingIntent::Perceptual => Intent::Perceptual,
+        RenderingIntent::Saturation => Intent::Saturation,
+        RenderingIntent::Absolute => Intent::AbsoluteColorimetric,
+    }
 }
 
 fn turn<From: Pod, To: Pod>(
     (from, from_format): (&Icc, PixelFormat),
     (to, to_format): (&Icc, PixelFormat),
+    intent: Intent,
     flags: Flags<DisallowCache>,
 ) -> Result<Turn<From, To>, ProfileFault> {
-    let intent = Intent::RelativeColorimetric;
     Transform::new_flags_context(GlobalContext::new(), from, from_format, to, to_format, intent, flags)
         .map_err(incomplete)
 }

@@ -9,6 +9,7 @@ mod drawing_left_out;
 mod extent_estimated;
 mod face_missing;
 mod file;
+mod inks_converted;
 mod isbn_range;
 mod language;
 mod letters_touch;
@@ -34,6 +35,7 @@ pub const PAGES: &[(&str, &str)] = &[
     ("extent-estimated", include_str!("extent_estimated.rs")),
     ("face-missing", include_str!("face_missing.rs")),
     ("file", include_str!("file.rs")),
+    ("inks-converted", include_str!("inks_converted.rs")),
     ("isbn-range", include_str!("isbn_range.rs")),
     ("language", include_str!("language.rs")),
     ("letters-touch", include_str!("letters_touch.rs")),

@@ -1,9 +1,8 @@
-//! A picture in CMYK or grey with a profile that is not used.
+//! A picture whose profile cannot be used.
 //!
-//! Pictures in CMYK and grey are printed with the values they have. A profile inside says which press these were made for;
-//! on another press the picture may come out lighter, darker or in other hues.
+//! The profile in the file is damaged, or it is for another kind of colours than the picture has: an RGB profile in a CMYK
+//! file. RGB is then taken as sRGB, and CMYK and grey as inks of this press.
 //!
-//! A note.
+//! A warning.
 //!
-//! Way out: convert the picture to the profile that `press` names, or save it without a profile where its values are meant
-//! as they are.
+//! Way out: save the picture again with its own profile.

@@ -8,15 +8,26 @@
 //! image mark file="art/lantern.svg" { paint black; centre-x trim 30; width 12; bottom safe }
 //! ```
 //!
-//! Files are PNG, JPEG, TIFF (grey, RGB, CMYK; 8 and 16 bit) or WebP, and SVG, which is kept as vectors. RGB is converted
-//! through the press profile; CMYK stays as it is. Facts may stand in the path: `file="art/{stem}.png"`; with `when=stem` the
-//! image is left out where the book has no such fact.
+//! Files are PNG, JPEG, TIFF (grey, RGB, CMYK; 8 and 16 bit) or WebP, and SVG, which is kept as vectors. Facts may stand in
+//! the path: `file="art/{stem}.png"`; with `when=stem` the image is left out where the book has no such fact.
+//!
+//! What a file says of its colours is heeded: an ICC profile, sRGB, PNG's `gAMA` and `cHRM`. RGB, and CMYK and grey made for
+//! another press, are converted through the press profile. RGB that says nothing is taken as sRGB; CMYK and grey that say
+//! nothing are taken as this press's inks. `inks as-they-are` prints the numbers of a CMYK or grey file unchanged, whatever it
+//! says. A picture whose every pixel is grey, and the greys of a drawing, are printed in black alone, as light as they look;
+//! `inks four-colour` separates them into four inks.
+//!
+//! `intent` is one of the four rendering intents of ICC profiles. `relative` keeps every colour that the press can print;
+//! `perceptual` changes all of them a little to keep their steps; `saturation` keeps them vivid; `absolute` prints the tint of
+//! the white that the picture was made for. `intent relative black-point=kept` leaves dark colours where they are: what is
+//! darker than the press's black is lost.
 //!
 //! One size may be left open: it follows from the proportions. With both open, the picture's own resolution counts.
 
 mod remarks;
+mod separation;
 
-use crate::assets::{Art, Drawing, DrawingPart, Picture, Tint};
+use crate::assets::{Art, Drawing, DrawingPart, Inking, Picture, Separation, Tint};
 use crate::cover::{Bench, Draw, Limit, Natural, Open, Pen};
 use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Rect, Severity, rect_path};
 use crate::language::context::Context;
@@ -24,6 +35,7 @@ use crate::language::fillings::PERCENT;
 use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
 use crate::language::nodes::image::remarks::remarks;
+use crate::language::nodes::image::separation::{INKS, INTENT, separation};
 use crate::language::place::PLACE;
 use crate::language::words::fill_path;
 use crate::scene::Kind;
@@ -32,7 +44,7 @@ use std::sync::Arc;
 
 pub const HEADWORD: Headword = Headword::new(
     element("image", "a picture or a drawing").properties(&[FILE, WHEN, UNLESS]).holds(&[
-        &[FIT, FOCUS, PAINT],
+        &[FIT, FOCUS, PAINT, INKS, INTENT],
         PLACE,
         LOOK,
     ]),
@@ -63,6 +75,7 @@ struct Image {
     /// Shares of the picture's width and height.
     focus: (f64, f64),
     paint: Option<Ink>,
+    separation: Separation,
 }
 
 /// Where neither frame nor file says how large a picture is: pixels to the inch on paper. Common practice.
@@ -99,11 +112,22 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
             return None;
         }
     };
-    reader.findings().borrow_mut().extend(remarks(&path, &art, &context.facts.press.profile));
-    Some(Arc::new(Image { art, path: resolved, filling, focus: focus.unwrap_or((0.5, 0.5)), paint }))
+    let separation = separation(reader);
+    reader.findings().borrow_mut().extend(remarks(
+        &path,
+        &art,
+        paint.is_none().then_some(separation),
+        &context.facts.press.profile,
+    ));
+    let focus = focus.unwrap_or((0.5, 0.5));
+    Some(Arc::new(Image { art, path: resolved, filling, focus, paint, separation }))
 }
 
 impl Image {
+    fn inks(&self) -> DrawingInks<'_> {
+        DrawingInks { paint: self.paint.as_ref(), separation: self.separation }
+    }
+
     /// Its own size in millimetres.
     fn size(&self) -> (f64, f64) {
         match &self.art {
@@ -150,8 +174,8 @@ impl Draw for Image {
         let place = self.placed(frame);
         let reaches_out = place.width() > frame.width() + 1e-6 || place.height() > frame.height() + 1e-6;
         let art = |pen: &mut Pen<'_>| match &self.art {
-            Art::Picture(picture) => picture_in(pen, picture, place, self.paint.clone()),
-            Art::Drawing(drawing) => drawing_in(pen, drawing, place, self.paint.as_ref()),
+            Art::Picture(picture) => picture_in(pen, picture, place, self),
+            Art::Drawing(drawing) => drawing_in(pen, drawing, place, self.inks()),
         };
         if reaches_out {
             pen.group(Some((rect_path(frame), FillRule::NonZero)), 1.0, Blend::Normal, art);
@@ -161,23 +185,23 @@ impl Draw for Image {
     }
 }
 
-fn picture_in(pen: &mut Pen<'_>, picture: &Arc<Picture>, place: Rect, paint: Option<Ink>) {
+fn picture_in(pen: &mut Pen<'_>, picture: &Arc<Picture>, place: Rect, image: &Image) {
     let unit = Affine::new([place.width(), 0.0, 0.0, place.height(), place.x0, place.y0]);
-    pen.picture(picture.clone(), unit, paint);
+    pen.picture(picture.clone(), unit, image.paint.clone(), image.separation);
 }
 
-fn drawing_in(pen: &mut Pen<'_>, drawing: &Drawing, place: Rect, paint: Option<&Ink>) {
+fn drawing_in(pen: &mut Pen<'_>, drawing: &Drawing, place: Rect, inks: DrawingInks<'_>) {
     let scale = place.width() / drawing.width;
     let to_place = Affine::new([scale, 0.0, 0.0, place.height() / drawing.height, place.x0, place.y0]);
-    draw_nodes(pen, &drawing.parts, to_place, scale, paint);
+    draw_nodes(pen, &drawing.parts, to_place, scale, inks);
 }
 
-fn draw_nodes(pen: &mut Pen<'_>, nodes: &[DrawingPart], to_place: Affine, scale: f64, paint: Option<&Ink>) {
+fn draw_nodes(pen: &mut Pen<'_>, nodes: &[DrawingPart], to_place: Affine, scale: f64, inks: DrawingInks<'_>) {
     for node in nodes {
         match node {
             DrawingPart::Fill { path, rule, colour } => {
                 let path = to_place * path.clone();
-                in_colour(pen, *colour, paint, |pen, ink| pen.fill(&path, *rule, ink));
+                in_colour(pen, *colour, inks, |pen, ink| pen.fill(&path, *rule, ink));
             }
             DrawingPart::Stroke { path, line, colour } => {
                 let path = to_place * path.clone();
@@ -185,25 +209,25 @@ fn draw_nodes(pen: &mut Pen<'_>, nodes: &[DrawingPart], to_place: Affine, scale:
                 line.width *= scale;
                 line.dash_offset *= scale;
                 line.dashes.iter_mut().for_each(|dash| *dash *= scale);
-                in_colour(pen, *colour, paint, |pen, ink| pen.stroke(&path, line.clone(), ink));
+                in_colour(pen, *colour, inks, |pen, ink| pen.stroke(&path, line.clone(), ink));
             }
             DrawingPart::Wash { path, rule, course, stops, opacity } => {
                 let path = to_place * path.clone();
-                let stops = stops.iter().map(|(at, rgb)| (*at, paint.cloned().unwrap_or_else(|| ink_of(pen, *rgb))));
+                let stops = stops.iter().map(|(at, rgb)| (*at, inks.of(pen, *rgb)));
                 let gradient = Gradient { course: course.carried(to_place, scale), stops: stops.collect() };
                 thinned(pen, *opacity, |pen| pen.fill(&path, *rule, Paint::Gradient(gradient.clone())));
             }
             DrawingPart::Group { clip, opacity, multiply, parts: nodes } => {
                 let clip = clip.as_ref().map(|(path, rule)| (to_place * path.clone(), *rule));
                 let blend = if *multiply { Blend::Multiply } else { Blend::Normal };
-                pen.group(clip, *opacity, blend, |pen| draw_nodes(pen, nodes, to_place, scale, paint));
+                pen.group(clip, *opacity, blend, |pen| draw_nodes(pen, nodes, to_place, scale, inks));
             }
         }
     }
 }
 
-fn in_colour(pen: &mut Pen<'_>, colour: Tint, paint: Option<&Ink>, draw: impl Fn(&mut Pen<'_>, Paint)) {
-    let ink = paint.cloned().unwrap_or_else(|| ink_of(pen, colour.rgb));
+fn in_colour(pen: &mut Pen<'_>, colour: Tint, inks: DrawingInks<'_>, draw: impl Fn(&mut Pen<'_>, Paint)) {
+    let ink = inks.of(pen, colour.rgb);
     thinned(pen, colour.opacity, |pen| draw(pen, ink.clone().into()));
 }
 
@@ -215,11 +239,25 @@ fn thinned(pen: &mut Pen<'_>, opacity: f64, draw: impl Fn(&mut Pen<'_>)) {
     }
 }
 
-/// A drawing's colour in ink. Pure black is meant as the black ink, whatever a profile makes of it.
-fn ink_of(pen: &Pen<'_>, rgb: [u8; 3]) -> Ink {
-    if rgb == [0, 0, 0] {
-        return Ink::black(1.0);
+/// What the colours of a drawing are printed in.
+#[derive(Clone, Copy)]
+struct DrawingInks<'a> {
+    /// One ink for all.
+    paint: Option<&'a Ink>,
+    separation: Separation,
+}
+
+impl DrawingInks<'_> {
+    /// Greys stand in black alone, and pure black is meant as the black ink, whatever a profile makes of it.
+    fn of(self, pen: &Pen<'_>, rgb: [u8; 3]) -> Ink {
+        if let Some(paint) = self.paint {
+            return paint.clone();
+        }
+        let profile = &pen.bench.facts.press.profile;
+        if rgb[0] == rgb[1] && rgb[1] == rgb[2] && self.separation.inking != Inking::FourColour {
+            return Ink::black(profile.black_alone(rgb[0]));
+        }
+        let (inks, _) = profile.press_colour(rgb);
+        Ink::process(inks[0], inks[1], inks[2], inks[3])
     }
-    let (inks, _) = pen.bench.facts.press.profile.press_colour(rgb);
-    Ink::process(inks[0], inks[1], inks[2], inks[3])
 }

@@ -1,7 +1,7 @@
 //! JPEGs damaged in every way: whatever a press file carries of them, other programs read without a complaint.
 
 use super::{OnDisk, item, press, scene};
-use crate::assets::Picture;
+use crate::assets::{Picture, Separation};
 use crate::ground::Affine;
 use crate::pdf::Surround;
 use crate::scene::{Item, Mark, PlacedPicture};
@@ -56,7 +56,12 @@ fn no_reader_complains_of_what_is_carried() {
             assert_eq!(picture.jpeg_passthrough().is_none(), picture.damage().is_some());
             let place = Affine::translate(((items.len() % 40) as f64 * 4.0, (items.len() / 40) as f64 * 4.0));
             let transform = place * Affine::scale(4.0);
-            items.push(item(Mark::Picture(PlacedPicture { picture: Arc::new(picture), transform, paint: None })));
+            items.push(item(Mark::Picture(PlacedPicture {
+                picture: Arc::new(picture),
+                transform,
+                paint: None,
+                separation: Separation::default(),
+            })));
         }
     }
     assert!(carried > 100 && items.len() - carried > 50, "{carried} of {}", items.len());

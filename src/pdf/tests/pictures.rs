@@ -1,7 +1,7 @@
 //! Pictures on their plates: bytes kept, alpha, and pictures in one ink.
 
 use super::{OnDisk, block, item, near, press, scene, spot};
-use crate::assets::{Darkroom, Model, Picture};
+use crate::assets::{Darkroom, Inking, Model, Picture, Separation};
 use crate::ground::{Affine, Ink, Rect};
 use crate::pdf::{Surround, write};
 use crate::scene::{Item, Mark, PlacedPicture};
@@ -25,7 +25,7 @@ fn jpeg(width: u32, height: u32, colour: ExtendedColorType, samples: &[u8]) -> A
 /// In the `column`th square of 20 mm.
 fn placed(column: f64, picture: &Arc<Picture>, paint: Option<Ink>) -> Item {
     let transform = Affine::new([20.0, 0.0, 0.0, 20.0, column * 20.0, 0.0]);
-    item(Mark::Picture(PlacedPicture { picture: picture.clone(), transform, paint }))
+    item(Mark::Picture(PlacedPicture { picture: picture.clone(), transform, paint, separation: Separation::default() }))
 }
 
 fn sheet(items: impl IntoIterator<Item = Item>) -> OnDisk {
@@ -70,7 +70,12 @@ fn jpeg_scans_stay_as_they_came() {
     );
     let cmyk = Arc::new(Picture::open("cmyk.jpg", page.file("cmyk.jpg").into()).expect("a picture"));
     assert_eq!(cmyk.model(), Model::Cmyk);
-    let disk = sheet([placed(0.0, &grey, None), placed(1.0, &cmyk, None)]);
+    // The other program tags its pages with a profile of its own.
+    let mut numbers = placed(1.0, &cmyk, None);
+    if let Mark::Picture(placed) = &mut numbers.mark {
+        placed.separation.inking = Inking::AsTheyAre;
+    }
+    let disk = sheet([placed(0.0, &grey, None), numbers]);
     let file = disk.file("sheet.pdf");
     for picture in [&grey, &cmyk] {
         let stream = &picture.jpeg_passthrough().expect("a whole JPEG").bytes;
@@ -85,7 +90,7 @@ fn jpeg_scans_stay_as_they_came() {
 fn rgb_goes_through_the_press_profile() {
     let red = png(1, 1, ExtendedColorType::Rgb8, &[200, 30, 40]);
     let scene = scene(90.0, 20.0, 100.0, Vec::new());
-    let wanted: [i32; 4] = Darkroom::default().negative(&red, &scene.profile).samples[..]
+    let wanted: [i32; 4] = Darkroom::default().negative(&red, Separation::default(), &scene.profile).samples[..]
         .iter()
         .map(|s| i32::from(*s))
         .collect::<Vec<_>>()

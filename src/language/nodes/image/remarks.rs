@@ -1,14 +1,17 @@
 //! What there is to remark on a picture or drawing when it is placed.
 
-use crate::assets::{Art, Drawing, Model, Picture, Profile};
+use crate::assets::{Art, Drawing, Inking, Model, Picture, Profile, Separation, StatedColours};
 use crate::ground::{Finding, Severity, Spanned};
 
-/// Findings about art, reported where its file is named.
-pub fn remarks(path: &Spanned<String>, art: &Art, press: &Profile) -> Vec<Finding> {
-    let reported = match art {
+/// Findings about art, reported where its file is named. Without a separation its colours are not printed.
+pub fn remarks(path: &Spanned<String>, art: &Art, separation: Option<Separation>, press: &Profile) -> Vec<Finding> {
+    let reported: Vec<Remark> = match art {
         Art::Drawing(drawing) => left_out(drawing).into_iter().collect(),
         Art::Picture(picture) => {
-            [damaged(picture), unheeded(picture, press), untagged(picture)].into_iter().flatten().collect()
+            let colours = separation.into_iter().flat_map(|separation| {
+                [unheeded(picture, press), converted(picture, separation, press), untagged(picture, separation)]
+            });
+            damaged(picture).into_iter().chain(colours.flatten()).collect()
         }
     };
     let finding = |(severity, rule, message, help): Remark| {
@@ -31,28 +34,47 @@ fn damaged(picture: &Picture) -> Option<Remark> {
     Some((Severity::Warning, "picture-damaged", message, help))
 }
 
-/// Inks and grey are printed as they stand, whatever press they were made for.
+/// What a file says of its colours, but not so that it can be used.
 fn unheeded(picture: &Picture, press: &Profile) -> Option<Remark> {
-    let what = match picture.model() {
-        Model::Rgb => return None,
-        Model::Grey => "grey",
-        Model::Cmyk => "CMYK",
+    let why = match picture.space() {
+        StatedColours::Unusable(why) => why.clone(),
+        _ if press.can_separate(picture) => return None,
+        _ => "its profile is damaged, or of a kind that cannot be converted from".to_owned(),
     };
-    let own = picture.profile().filter(|own| *own != press.bytes())?;
-    let name = Profile::described(own).map_or(String::new(), |name| format!(" ({name})"));
-    let message =
-        format!("brings a {what} profile of its own{name}, which is not used: its values are printed as they are");
-    let help = "convert it to the profile of this press, or save it without a profile";
-    Some((Severity::Note, "profile-not-used", message, help))
+    let instead = if picture.model() == Model::Rgb { "sRGB is assumed" } else { "its numbers are taken as inks" };
+    let message = format!("does not say what its colours are: {why}; {instead}");
+    Some((Severity::Warning, "profile-not-used", message, "save it again with its own profile"))
 }
 
-fn untagged(picture: &Picture) -> Option<Remark> {
-    let message = "is an RGB picture without a colour space; sRGB is assumed".to_owned();
-    let help = "save it with its profile, or marked as sRGB";
-    (picture.model() == Model::Rgb && !picture.is_tagged()).then_some((
-        Severity::Note,
-        "colour-space-assumed",
-        message,
-        help,
-    ))
+fn converted(picture: &Picture, separation: Separation, press: &Profile) -> Option<Remark> {
+    if picture.model() != Model::Cmyk || press.takes_numbers(picture, separation) || !press.can_separate(picture) {
+        return None;
+    }
+    let StatedColours::Profile(own) = picture.space() else { return None };
+    let name = Profile::described(own).unwrap_or_else(|| "another press".to_owned());
+    let message = format!("was separated for {name}; its inks are converted to those of {}", press.name());
+    let help = "to print its numbers unchanged, write `inks as-they-are` in the image";
+    Some((Severity::Note, "inks-converted", message, help))
+}
+
+fn untagged(picture: &Picture, separation: Separation) -> Option<Remark> {
+    if *picture.space() != StatedColours::Unstated
+        || (picture.model() != Model::Rgb && separation.inking == Inking::AsTheyAre)
+    {
+        return None;
+    }
+    let (message, help) = match picture.model() {
+        Model::Rgb => {
+            ("is an RGB picture without a colour space; sRGB is assumed", "save it with its profile, or marked as sRGB")
+        }
+        Model::Grey => (
+            "is a grey picture without a colour space; its numbers are taken as black ink of this press",
+            "save it with its profile; or write `inks as-they-are` in the image, if that is what they are",
+        ),
+        Model::Cmyk => (
+            "is a CMYK picture without a profile; its numbers are taken as inks of this press",
+            "save it with its profile; or write `inks as-they-are` in the image, if that is what they are",
+        ),
+    };
+    Some((Severity::Note, "colour-space-assumed", message.to_owned(), help))
 }

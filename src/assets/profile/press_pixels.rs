@@ -1,0 +1,141 @@
+//! Press pixels: what a press prints of a picture: its numbers, its greys in black alone, or its colours in four inks.
+
+use crate::assets::profile::black::lights;
+use crate::assets::profile::condition;
+use crate::assets::profile::separate::{RgbTurn, engine, rounded, separate};
+use crate::assets::profile::source::{formats, source};
+use crate::assets::profile::turns::{Icc, opened, srgb};
+use crate::assets::{Inking, LightScale, Model, Picture, Pixels, Profile, Separation, StatedColours};
+use lcms2::GlobalContext;
+use std::sync::Arc;
+
+impl Profile {
+    /// Whether the numbers of a picture are its inks already: because its placing says so, because its file says nothing
+    /// else, or because it was separated for this very press.
+    pub fn takes_numbers(&self, picture: &Picture, separation: Separation) -> bool {
+        if picture.model() == Model::Rgb {
+            return false;
+        }
+        separation.inking == Inking::AsTheyAre
+            || match picture.space() {
+                StatedColours::Unstated | StatedColours::Unusable(_) => true,
+                StatedColours::Profile(own) => picture.model() == Model::Cmyk && self.stands_for(own),
+                StatedColours::Srgb | StatedColours::Light { .. } => false,
+            }
+    }
+
+    /// Whether a profile is this one, or was made from the same characterisation data.
+    fn stands_for(&self, other: &[u8]) -> bool {
+        let named = |bytes: &[u8]| condition(&Icc::new_icc_context(GlobalContext::new(), bytes).ok()?);
+        other == &self.bytes[..] || named(other).is_some_and(|other| named(&self.bytes) == Some(other))
+    }
+
+    /// Whether the engine can do with a picture what its file asks for.
+    pub fn can_separate(&self, picture: &Picture) -> bool {
+        let StatedColours::Profile(own) = picture.space() else { return true };
+        let (format, _) = formats(picture.model());
+        let usable = || {
+            let (own, press) = (Icc::new_icc_context(GlobalContext::new(), own).ok()?, opened(&self.bytes).ok()?);
+            match picture.model() {
+                Model::Grey => engine::<1>((&own, format), &press, Separation::default()).err(),
+                Model::Rgb => engine::<3>((&own, format), &press, Separation::default()).err(),
+                Model::Cmyk => engine::<4>((&own, format), &press, Separation::default()).err(),
+            }
+            .is_none()
+            .then_some(())
+        };
+        usable().is_some()
+    }
+
+    /// The plates that a picture is printed from: black alone, or all four.
+    pub fn printed_model(&self, picture: &Picture, separation: Separation) -> Model {
+        match picture.model() {
+            Model::Cmyk => Model::Cmyk,
+            Model::Grey if self.takes_numbers(picture, separation) => Model::Grey,
+            _ if separation.inking == Inking::FourColour => Model::Cmyk,
+            Model::Rgb if !picture.is_neutral() => Model::Cmyk,
+            Model::Grey | Model::Rgb => Model::Grey,
+        }
+    }
+
+    /// The samples of a picture in ink, 8 bit, 255 solid: one channel of black, or four.
+    pub fn press_pixels(&self, picture: &Picture, separation: Separation) -> Arc<Vec<u8>> {
+        self.press_inks(picture, picture.pixels(), separation)
+    }
+
+    /// Other pixels of the same picture: fewer, say.
+    pub fn press_inks(&self, picture: &Picture, pixels: &Pixels, separation: Separation) -> Arc<Vec<u8>> {
+        let converted = match (self.takes_numbers(picture, separation), self.printed_model(picture, separation)) {
+            (true, _) => None,
+            (false, Model::Grey) => self.in_black(picture, pixels, separation),
+            (false, _) => self.in_four(picture, pixels, separation),
+        };
+        match (converted, picture.model()) {
+            (Some(inks), _) => Arc::new(inks),
+            (None, Model::Cmyk) => pixels.samples.clone(),
+            // The way a grey picture means black ink in print: white less what is written.
+            (None, Model::Grey) => Arc::new(pixels.samples.iter().map(|grey| 255 - grey).collect()),
+            // sRGB and a press can always be turned into each other.
+            (None, Model::Rgb) => Arc::new(separate(pixels, |from, to| self.usual().turn(from, to))),
+        }
+    }
+
+    fn in_four(&self, picture: &Picture, pixels: &Pixels, separation: Separation) -> Option<Vec<u8>> {
+        let plain =
+            picture.model() == Model::Rgb && matches!(picture.space(), StatedColours::Srgb | StatedColours::Unstated);
+        if plain && pixels.fine.is_none() && separation == Separation::default() {
+            return None;
+        }
+        let (source, press) = (source(picture)?, opened(&self.bytes).ok()?);
+        let from = (&source, formats(picture.model()).0);
+        match picture.model() {
+            Model::Grey => {
+                let turn = engine::<1>(from, &press, separation).ok()?;
+                Some(separate(pixels, |from, to| rounded(&turn, from, to)))
+            }
+            Model::Rgb => {
+                let turn = RgbTurn::new(&source, &press, &self.bytes, separation, pixels.fine.is_some()).ok()?;
+                Some(separate(pixels, |from, to| turn.turn(from, to)))
+            }
+            Model::Cmyk => {
+                let turn = engine::<4>(from, &press, separation).ok()?;
+                Some(separate(pixels, |from, to| rounded(&turn, from, to)))
+            }
+        }
+    }
+
+    /// Greys, by their lightness. Of RGB one channel tells all.
+    fn in_black(&self, picture: &Picture, pixels: &Pixels, separation: Separation) -> Option<Vec<u8>> {
+        let channels = picture.model().channels();
+        let levels = if pixels.fine.is_some() { 1 << 16 } else { 1 << 8 };
+        let own = source(picture).and_then(|source| lights(&source, picture.model(), levels));
+        let lights = own.or_else(|| lights(&srgb(), Model::Rgb, levels).filter(|_| picture.model() == Model::Rgb))?;
+        let ink = |light: &f64| (self.black().ink(*light, separation.compensates()) * 255.0).round() as u8;
+        let inks: Vec<u8> = lights.iter().map(ink).collect();
+        let greys = pixels.samples.iter().step_by(channels);
+        Some(match &pixels.fine {
+            None => greys.map(|grey| inks[usize::from(*grey)]).collect(),
+            Some(_) => pixels
+                .words(0..pixels.samples.len())
+                .iter()
+                .step_by(channels)
+                .map(|grey| inks[usize::from(*grey)])
+                .collect(),
+        })
+    }
+
+    /// How much light each level of a picture in RGB or grey stands for.
+    pub fn light_scale(&self, picture: &Picture, separation: Separation) -> Option<LightScale> {
+        match picture.model() {
+            Model::Cmyk => None,
+            Model::Grey if self.takes_numbers(picture, separation) => {
+                Some(LightScale::new(&self.black().lights_of_greys()))
+            }
+            model => {
+                let lights = |source: &Icc| lights(source, model, 256);
+                let own = source(picture).as_ref().and_then(lights);
+                own.or_else(|| lights(&srgb())).map(|lights| LightScale::new(&lights))
+            }
+        }
+    }
+}

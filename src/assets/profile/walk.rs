@@ -1,0 +1,161 @@
+//! Table walk: RGB through the very numbers of a press profile, without tables between them that stray from it.
+//!
+//! Each step is the engine's own: the RGB profile's curves and colours to XYZ, black points matched, XYZ to CIELAB, and the
+//! press profile's grid between its eight nearest nodes.
+
+use crate::assets::profile::ink_tables::InkTables;
+use crate::assets::profile::turns::{Icc, Turn, compensating, intent};
+use crate::assets::{RenderingIntent, Separation};
+use lcms2::{CIEXYZ, GlobalContext, PixelFormat, TagSignature};
+
+pub struct TableWalk {
+    /// What each level of red, green and blue adds to X, Y and Z, in steps of `root`; the fourth is nothing.
+    light: [Vec<[f32; 4]>; 3],
+    /// Bits of a 16-bit sample below its level.
+    below: u32,
+    /// The curve of CIELAB at even steps.
+    root: Vec<f32>,
+    tables: InkTables,
+}
+
+/// Steps of the curve of CIELAB: fine enough that the straight lines between them stray by less than 0.05 of 255 in ink.
+const STEPS: usize = 4096;
+/// ICC.1, lut16Type: codes of L, a and b, as shares of the whole range.
+const L_CODE: f32 = 652.8 / 65_535.0;
+const AB_CODE: f32 = 256.0 / 65_535.0;
+/// A float of this size holds a rounded whole number in its lowest bits.
+const ROUNDED: f32 = 8_388_608.0;
+/// As far as a walk may stray from the engine, in 255ths: half for the rounding.
+const ASTRAY: f64 = 0.75;
+
+impl TableWalk {
+    /// `None` where the profiles are of other kinds, or where the engine does anything else with them.
+    pub fn new(source: &Icc, press: &Icc, bytes: &[u8], separation: Separation, deep: bool) -> Option<TableWalk> {
+        let tag = match separation.intent {
+            RenderingIntent::Relative => [b"B2A1", b"B2A0"],
+            RenderingIntent::Perceptual => [b"B2A0"; 2],
+            RenderingIntent::Saturation => [b"B2A2", b"B2A0"],
+            RenderingIntent::Absolute => return None,
+        };
+        let by_table = [TagSignature::AToB0Tag, TagSignature::AToB1Tag, TagSignature::DToB0Tag, TagSignature::DToB1Tag];
+        if !source.is_matrix_shaper() || by_table.into_iter().any(|tag| source.has_tag(tag)) {
+            return None;
+        }
+        let tables = tag.into_iter().find_map(|tag| InkTables::read(bytes, *tag))?;
+        let root = (0..STEPS + 2).map(|step| root(step as f64 / STEPS as f64) as f32).collect();
+        let light = light(source, &matched(source, press, separation)?, deep)?;
+        let walk = TableWalk { light, below: if deep { 0 } else { 8 }, root, tables };
+        walk.agrees(source, press, separation).then_some(walk)
+    }
+
+    /// Samples of 16 bits to inks, 255 a solid.
+    pub fn turn(&self, from: &[[u16; 3]], to: &mut [[u8; 4]]) {
+        for (rgb, inks) in from.iter().zip(to) {
+            *inks = self.inks(*rgb).map(|ink| (ink + ROUNDED).to_bits() as u8);
+        }
+    }
+
+    fn inks(&self, rgb: [u16; 3]) -> [f32; 4] {
+        let [r, g, b]: [[f32; 4]; 3] = std::array::from_fn(|of| self.light[of][usize::from(rgb[of] >> self.below)]);
+        let [x, y, z, _] = std::array::from_fn(|of| self.rooted(r[of] + g[of] + b[of]));
+        let lab =
+            [(116.0 * y - 16.0) * L_CODE, (500.0 * (x - y) + 128.0) * AB_CODE, (200.0 * (y - z) + 128.0) * AB_CODE];
+        let grid = self.tables.grid;
+        let strides = [grid * grid, grid, 1];
+        let (mut base, mut part) = (0, [0.0_f32; 3]);
+        for axis in 0..3 {
+            let place = between(&self.tables.into[axis], lab[axis].clamp(0.0, 1.0));
+            let node = (place as usize).min(grid - 2);
+            base += node * strides[axis];
+            part[axis] = place - node as f32;
+        }
+        let nodes = &self.tables.nodes;
+        let edge = |at: usize| mixed(nodes[at], nodes[at + 1], part[2]);
+        let face = |at: usize| mixed(edge(at), edge(at + grid), part[1]);
+        let inks = mixed(face(base), face(base + grid * grid), part[0]);
+        match &self.tables.out {
+            None => inks,
+            Some(out) => std::array::from_fn(|ink| between(&out[ink], inks[ink] / 255.0)),
+        }
+    }
+
+    fn rooted(&self, step: f32) -> f32 {
+        let step = step.clamp(0.0, STEPS as f32);
+        let whole = step as usize;
+        let before = self.root[whole];
+        before + (self.root[whole + 1] - before) * (step - whole as f32)
+    }
+
+    /// Tried on colours that are spread evenly.
+    fn agrees(&self, source: &Icc, press: &Icc, separation: Separation) -> bool {
+        let (from, to) = ((source, PixelFormat::RGB_DBL), (press, PixelFormat::CMYK_DBL));
+        let Ok(engine): Result<Turn<[f64; 3], [f64; 4]>, _> = compensating(from, to, separation) else { return false };
+        let level = |at: usize| (at as u16) * 0x3fff;
+        let colours: Vec<[u16; 3]> = (0..125).map(|at| [level(at / 25), level(at / 5 % 5), level(at % 5)]).collect();
+        // A level of 8 bits stands for its 257-fold.
+        let shares = |word: u16| f64::from(if self.below > 0 { (word >> 8) * 257 } else { word }) / 65_535.0;
+        let asked: Vec<[f64; 3]> = colours.iter().map(|rgb| rgb.map(shares)).collect();
+        let mut theirs = vec![[0.0; 4]; asked.len()];
+        engine.transform_pixels(&asked, &mut theirs);
+        let mut ours = vec![[0; 4]; colours.len()];
+        self.turn(&colours, &mut ours);
+        let off = |ours: &u8, theirs: &f64| (f64::from(*ours) - theirs.clamp(0.0, 100.0) * 2.55).abs();
+        ours.iter()
+            .zip(&theirs)
+            .all(|(ours, theirs)| ours.iter().zip(theirs).all(|(one, other)| off(one, other) < ASTRAY))
+    }
+}
+
+fn mixed(one: [f32; 4], other: [f32; 4], share: f32) -> [f32; 4] {
+    std::array::from_fn(|ink| one[ink] + (other[ink] - one[ink]) * share)
+}
+
+/// A table of even steps at a share of its length.
+fn between(table: &[f32], share: f32) -> f32 {
+    let place = share * (table.len() - 1) as f32;
+    let whole = (place as usize).min(table.len() - 2);
+    table[whole] + (table[whole + 1] - table[whole]) * (place - whole as f32)
+}
+
+/// CIE 15: the curve of CIELAB.
+fn root(share: f64) -> f64 {
+    if share <= (24.0_f64 / 116.0).powi(3) { 841.0 / 108.0 * share + 16.0 / 116.0 } else { share.cbrt() }
+}
+
+/// The white of the connection space (ICC.1).
+const WHITE: [f64; 3] = [0.9642, 1.0, 0.8249];
+
+/// Slope and shift of X, Y and Z that lay one black point on the other (ISO 18619).
+fn matched(source: &Icc, press: &Icc, separation: Separation) -> Option<[(f64, f64); 3]> {
+    if !separation.compensates() {
+        return Some([(1.0, 0.0); 3]);
+    }
+    let intent = intent(separation.intent);
+    let (from, to) = (source.detect_black_point(intent)?, press.detect_destination_black_point(intent)?);
+    let all = |CIEXYZ { X, Y, Z }| [X, Y, Z];
+    let (from, to) = (all(from), all(to));
+    Some(std::array::from_fn(|of| {
+        let span = from[of] - WHITE[of];
+        ((to[of] - WHITE[of]) / span, -WHITE[of] * (to[of] - from[of]) / span)
+    }))
+}
+
+fn light(source: &Icc, matched: &[(f64, f64); 3], deep: bool) -> Option<[Vec<[f32; 4]>; 3]> {
+    let xyz = Icc::new_xyz_context(GlobalContext::new());
+    let (from, to) = ((source, PixelFormat::RGB_DBL), (&xyz, PixelFormat::XYZ_DBL));
+    let plain = Separation { keeps_black_point: true, ..Separation::default() };
+    let turn: Turn<[f64; 3], [f64; 3]> = compensating(from, to, plain).ok()?;
+    let most = if deep { usize::from(u16::MAX) } else { usize::from(u8::MAX) };
+    Some(std::array::from_fn(|channel| {
+        let level =
+            |level: usize| std::array::from_fn(|of| if of == channel { level as f64 / most as f64 } else { 0.0 });
+        let levels: Vec<[f64; 3]> = (0..=most).map(level).collect();
+        let mut lights = vec![[0.0; 3]; levels.len()];
+        turn.transform_pixels(&levels, &mut lights);
+        let step = |light: &[f64; 3], of: usize| {
+            let (slope, shift) = matched[of];
+            ((light[of] * slope + if channel == 0 { shift } else { 0.0 }) / WHITE[of] * STEPS as f64) as f32
+        };
+        lights.iter().map(|light| [step(light, 0), step(light, 1), step(light, 2), 0.0]).collect()
+    }))
+}

@@ -1,0 +1,41 @@
+//! Separation: how the colours of a picture become ink, as its placing says.
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Separation {
+    pub inking: Inking,
+    pub intent: RenderingIntent,
+    /// The darkest colours are left where they are, and what is darker than the press's black is lost.
+    pub keeps_black_point: bool,
+}
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Inking {
+    /// By what the file says its numbers mean; greys in black alone.
+    #[default]
+    ByProfile,
+    /// The numbers of the file are the inks.
+    AsTheyAre,
+    /// By what the file says, greys in all four inks.
+    FourColour,
+}
+
+/// The four of ICC.1.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum RenderingIntent {
+    #[default]
+    Relative,
+    Perceptual,
+    Saturation,
+    Absolute,
+}
+
+impl Separation {
+    /// Tells it from others in the names of what is kept.
+    pub fn code(self) -> [u8; 3] {
+        [self.inking as u8, self.intent as u8, u8::from(self.keeps_black_point)]
+    }
+
+    pub fn compensates(self) -> bool {
+        !self.keeps_black_point && self.intent != RenderingIntent::Absolute
+    }
+}
