@@ -102,7 +102,7 @@ fn a_catalogue_that_is_wrong_as_a_whole_is_reported_once() {
     whole(&|house| house.write("titles.csv", b"title\nCaf\xe9\n"), "is not UTF-8 text: see its line 2");
     whole(&|house| house.write("titles.csv", "title,title,pages\nA,B,2\n"), "the column `title` stands twice");
     whole(&|house| house.write("template.kdl", "book {\n    pages 10pt\n}\n"), "[template.kdl:2:11]");
-    whole(&|house| house.write("template.kdl", b"\xff\xfe"), "no UTF-8");
+    whole(&|house| house.write("template.kdl", b"\xff\xfe"), "not UTF-8");
     whole(&|house| house.write("template.kdl", ""), "the file says nothing");
     whole(&|house| house.write("template.kdl", "series \"no.kdl\"\n"), "\"no.kdl\": there is no such file");
     whole(&|house| house.swap("catalogue.kdl", "template.kdl", "catalogue.kdl"), "the template is a file of its own");

@@ -84,8 +84,8 @@ fn a_title_of_json_that_is_wrong_stands_alone() {
         ("{\"a\": [[1]]}", "[1]", "`a` is nested too deep"),
         ("{\"a\":{\"b\":{\"c\":{\"d\":{\"e\":{\"f\":1}}}}}}", "{\"f\":1}", "`a.b.c.d.e` is nested too deep"),
         ("{\"\": 1}", "\"\"", "a column without a name"),
-        ("{\"a\": \"\\ud83d\"}", "\"\\ud83d\"", "no sound text"),
-        ("{\"\\ud83d\": 1}", "\"\\ud83d\"", "no sound text"),
+        ("{\"a\": \"\\ud83d\"}", "\"\\ud83d\"", "not sound text"),
+        ("{\"\\ud83d\": 1}", "\"\\ud83d\"", "not sound text"),
     ];
     for (title, pointed, words) in cases {
         one("t.json", &format!("[{{\"z\": 1}}, {title}]"), 2, pointed, words);
