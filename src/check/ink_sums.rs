@@ -2,7 +2,7 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{MM_PER_INCH, Point, Rect};
-use crate::raster::plates;
+use crate::raster::{PlateUse, plates};
 use crate::scene::Scene;
 
 /// Millimetres of a square to average over. Common practice.
@@ -30,6 +30,11 @@ pub fn ink_sums(scene: &Scene, darkroom: &Darkroom) -> InkSums {
     let area = scene.sheet.bleed;
     let drawn = plates(scene, area, PPI, darkroom);
     InkSums { area, pixel: MM_PER_INCH / PPI, width: drawn.width, total: drawn.total_ink(WINDOW) }
+}
+
+/// What each plate covers of a sheet with its bleed, and what it is called while nothing on it changes.
+pub fn plate_uses(scene: &Scene, darkroom: &Darkroom) -> Vec<PlateUse> {
+    plates(scene, scene.sheet.bleed, PPI, darkroom).uses()
 }
 
 impl InkSums {

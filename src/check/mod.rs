@@ -43,7 +43,7 @@ use std::sync::LazyLock;
 use all_rules::all_rules;
 pub use drift::drift_of;
 use exam::Exam;
-pub use ink_sums::{InkSums, ink_sums};
+pub use ink_sums::{InkSums, ink_sums, plate_uses};
 pub use keyline::keyline_differences;
 use limit::RuleLimit;
 #[cfg(any(test, feature = "testing"))]

@@ -14,6 +14,7 @@ pub enum Topic {
     Ink,
     Picture,
     Drawing,
+    Plates,
     Finding,
 }
 
@@ -46,6 +47,7 @@ impl Topic {
             Topic::Ink => "ink",
             Topic::Picture => "picture",
             Topic::Drawing => "drawing",
+            Topic::Plates => "plates",
             Topic::Finding => "finding",
         }
     }

@@ -8,6 +8,7 @@ mod hunks;
 mod matter;
 mod movement;
 mod picture;
+mod plates;
 mod regions;
 mod remarks;
 mod sheet;
@@ -33,6 +34,7 @@ pub fn compare(old: &CoverOutline, new: &CoverOutline) -> Changes {
     elements::compare(&pairs, &mut changes);
     matter::compare(old, new, &pairs, &mut changes);
     remarks::compare(&old.findings, &new.findings, &mut changes);
+    plates::compare(&old.inks.plates, &new.inks.plates, &mut changes);
     changes.sort();
     changes
 }

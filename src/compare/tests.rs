@@ -48,8 +48,26 @@ fn changes(swaps: &[(&str, &str)]) -> Changes {
 /// `topic place: sentence`, of those about design, not about findings.
 fn says(swaps: &[(&str, &str)]) -> Vec<String> {
     let all = changes(swaps).0;
-    let design = all.into_iter().filter(|change| change.topic.word() != "finding");
+    let design = all.into_iter().filter(|change| !["finding", "plates"].contains(&change.topic.word()));
     design.map(|change| format!("{} {}: {}", change.topic.word(), change.place, change.says)).collect()
+}
+
+/// An edition in another language whose words are black changes the black plate, and one in four inks all of them.
+#[test]
+fn translated_words_change_the_plates_that_they_stand_on() {
+    let plates = |swatch: &str| -> Vec<String> {
+        let [old, new] = ["Salt and Lanterns", "Sel et lanternes"].map(|title| {
+            let text = changed(&[
+                ("size 30; swatch night", &format!("size 30; swatch {swatch}")),
+                ("Salt and Lanterns", title),
+            ]);
+            CoverOutline::of(&built(&text))
+        });
+        let changes = compare(&old, &new).0.into_iter().filter(|change| change.topic.word() == "plates");
+        changes.map(|change| change.says).collect()
+    };
+    assert_eq!(plates("black"), ["only Black differs: one plate of 4"]);
+    assert_eq!(plates("night"), ["all 4 plates differ"]);
 }
 
 #[test]
@@ -156,7 +174,7 @@ fn a_gradient_that_turns_is_noticed() {
     };
     let [flat, steep] = [0, 30].map(|angle| CoverOutline::of(&built(&gradient(angle))));
     let says: Vec<String> = compare(&flat, &steep).0.iter().map(|change| change.place.clone()).collect();
-    assert_eq!(says, ["front / block"]);
+    assert_eq!(says, ["front / block", "sheet"], "and the plates that it stands on");
 }
 
 #[test]
@@ -168,7 +186,7 @@ fn elements_of_one_name_are_counted() {
     };
     let [one, other] = ["Bold.", "True."].map(|second| CoverOutline::of(&built(&quotes(second))));
     let words: Vec<String> = compare(&one, &other).0.iter().map(|change| change.place.clone()).collect();
-    assert_eq!(words, ["back / said 2"]);
+    assert_eq!(words, ["back / said 2", "sheet"], "and the plates that they stand on");
 }
 
 #[test]

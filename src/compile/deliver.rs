@@ -163,6 +163,8 @@ fn made(built: &Built, (outputs, darkroom): (&[&Output], &Darkroom), options: &B
         OutputSettings { word: word.unwrap_or(chosen.word), ..chosen }
     };
     let wanted = wanted(outputs, options).into_iter();
+    let named = |output: &Output| !options.only.is_empty() || design.delivery.contains_key(output.word.name);
+    let wanted = wanted.filter(|output| !output.on_request || named(output));
     let wanted = wanted.filter(|output| output.media.holds(&design.scene.sheet) && !(faulty && output.for_press));
     let files = wanted.flat_map(|output| {
         let settings = &settings(output);

@@ -26,6 +26,7 @@ pub fn particulars(built: &Built) -> Particulars {
         facts: design.map_or_else(Vec::new, |design| design.facts.clone()),
         safe: design.map_or_else(Vec::new, |design| design.safe.clone()),
         keyline: design.map_or_else(Vec::new, |design| design.keyline.clone()),
+        ink_limit: design.map(|design| design.ink_limit),
         measures: measures.collect(),
         findings: findings.collect(),
         unlisted: built.findings.left_out(),

@@ -1,14 +1,15 @@
 //! The stages from tree to scene: read, draw, check.
 
-use crate::assets::Shelf;
-use crate::check::{check, drift_of, limit_words, rehearse};
+use crate::assets::{Darkroom, Shelf};
+use crate::check::{check, drift_of, limit_words, plate_uses, rehearse};
 use crate::compile::workshop::Workshop;
 use crate::cover;
 use crate::cover::Measure;
 use crate::ground::Findings;
 use crate::language::Desk;
 use crate::language::{printer_asks, read};
-use crate::record::{Design, book_facts, levels, safe_areas, triable};
+use crate::record::{Design, ReportedPlate, book_facts, levels, safe_areas, triable};
+use crate::scene::Scene;
 use crate::source::{Files, Word};
 use crate::targets::LaidCover;
 use crate::typeset::Typesetter;
@@ -59,6 +60,8 @@ pub fn design(tools: &StageTools<'_>, laid: &LaidCover, questions: Questions) ->
         Questions::Check => check(tools.findings, &cover, &scene, darkroom, &|rule| tools.workshop.lap(rule)),
         Questions::Drift => rehearse(tools.findings, &cover, &scene, darkroom),
     }
+    let plates = if questions == Questions::Check { plates_of(&scene, darkroom) } else { Vec::new() };
+    tools.workshop.lap("plates");
     let measures = whole(&cover.flat.measures);
     let order = cover.facts.book.word("in-series.number").and_then(|number| number.parse().ok());
     let delivery = cover.facts.delivery.clone();
@@ -72,9 +75,25 @@ pub fn design(tools: &StageTools<'_>, laid: &LaidCover, questions: Questions) ->
         keyline: cover.facts.keyline.as_ref().map_or_else(Vec::new, |page| page.on_sheet(cover.flat.sheet.trim)),
         levels: levels(&cover),
         ink_limit: cover.facts.press.ink_limit,
+        plates,
         drift: drift_of(&cover.facts.limits),
         triable: triable(&cover, tree),
     })
+}
+
+/// What each plate covers of a printed sheet.
+fn plates_of(scene: &Scene, darkroom: &Darkroom) -> Vec<ReportedPlate> {
+    if scene.sheet.pixels.is_some() {
+        return Vec::new();
+    }
+    let rounded = |value: f64| (value * 1000.0).round() / 1000.0;
+    let plates = plate_uses(scene, darkroom).into_iter().map(|plate| ReportedPlate {
+        name: plate.name,
+        percent: rounded(plate.share * 100.0),
+        cm2: rounded(plate.area / 100.0),
+        sha256: plate.digest.to_string(),
+    });
+    plates.collect()
 }
 
 /// The words of the outputs, which a cover may speak of.

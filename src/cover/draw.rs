@@ -1,7 +1,7 @@
 //! Cover to Scene: every element finds its frame and leaves its marks.
 
 use crate::cover::{Bench, Cover, Element, Layout, book_shape, draw_one};
-use crate::ground::{Affine, Findings, Rect, number};
+use crate::ground::{Affine, Colour, Findings, Finish, Rect, number};
 use crate::scene::{Item, Job, Mark, Scene, StandingBook, Surface};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
@@ -50,10 +50,22 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
         }
         items.extend(drawn);
     }
+    // A white underprint lies under everything else, and everything leaves it whole: its plate comes last, over nothing.
+    items.sort_by_key(is_underprint);
     let facts = &cover.facts;
     let shape = book_shape(&facts.format, &cover.spine, &facts.materials, facts.book.bound_right());
     let views = shape.map(|shape| Arc::new(StandingBook { shape, all: facts.views.clone() }));
     Scene { sheet: delivered, job: job(cover), profile: facts.press.profile.clone(), items, views }
+}
+
+/// Whether an item is of white ink and nothing else.
+fn is_underprint(item: &Item) -> bool {
+    let (mut white, mut other) = (false, false);
+    item.inks(&mut |ink| match &ink.colour {
+        Colour::Spot(spot, _) if spot.finish == Some(Finish::White) => white = true,
+        _ => other = true,
+    });
+    white && !other
 }
 
 /// The box of an item, and in `laid` the square millimetres of the sheet that are composed for it. Outlines count by their

@@ -29,11 +29,21 @@ pub enum Finish {
     Varnish,
     Emboss,
     Deboss,
+    /// Where the sheet is cut, other than along its trim.
+    DieLine,
+    /// An underprint: the press lays it first, and everything else over it.
+    White,
 }
 
 impl Finish {
-    pub const WORDS: [(&'static str, Finish); 4] =
-        [("foil", Finish::Foil), ("varnish", Finish::Varnish), ("emboss", Finish::Emboss), ("deboss", Finish::Deboss)];
+    pub const WORDS: [(&'static str, Finish); 6] = [
+        ("foil", Finish::Foil),
+        ("varnish", Finish::Varnish),
+        ("emboss", Finish::Emboss),
+        ("deboss", Finish::Deboss),
+        ("die-line", Finish::DieLine),
+        ("white", Finish::White),
+    ];
 }
 
 impl Spot {

@@ -31,6 +31,10 @@ pub const GROUND: Word = Word::new("ground", "what lies under it and its quiet z
     .properties(INK)
     .default("unprinted");
 
+/// A line of fewer millimetres is thin: about the strokes of letters of 24 pt, under which black overprints as well. Common
+/// practice.
+const THIN: f64 = 1.0;
+
 /// What every shape holds.
 pub const FILLINGS: &[Word] = &[SWATCH, GRADIENT, STROKE];
 
@@ -56,7 +60,7 @@ impl Fillings {
         }
         let stroke = reader.child(&STROKE).and_then(|word| {
             let weight = word.length_property(&WEIGHT).map_or(1.0, Length::pt);
-            Some((ink_of(&word, palette)?, weight * MM_PER_PT))
+            Some((line_ink(&word, palette, weight * MM_PER_PT)?, weight * MM_PER_PT))
         });
         let fill = gradient.or(ink.map(Filling::Ink)).unwrap_or(Filling::None);
         if matches!(fill, Filling::None) && stroke.is_none() {
@@ -91,10 +95,24 @@ pub fn read_ink(reader: &Reader<'_>, word: &'static Word, context: &Context<'_>)
 
 /// The ink that a word names.
 pub fn ink_of(word: &Reader<'_>, palette: &Palette) -> Option<Ink> {
+    named_ink(word, palette, |_| false)
+}
+
+/// The ink of a line so many millimetres broad: solid black overprints where it is thin, unless the cover says otherwise.
+pub fn line_ink(word: &Reader<'_>, palette: &Palette, breadth: f64) -> Option<Ink> {
+    named_ink(word, palette, |ink| is_thin_black(ink, breadth))
+}
+
+/// Whether a line needs overprint as small black letters do: left out of a colour, it would show the paper on either side.
+pub fn is_thin_black(ink: &Ink, breadth: f64) -> bool {
+    breadth < THIN && ink.is_black() && ink.total() >= 1.0
+}
+
+fn named_ink(word: &Reader<'_>, palette: &Palette, usual: impl Fn(&Ink) -> bool) -> Option<Ink> {
     let name = word.text()?;
     let ink = palette.ink(&mut word.findings().borrow_mut(), &name);
     let ink = ink.tinted(word.percent_property(&PERCENT).unwrap_or(1.0));
-    let overprint = word.flag_property(&OVERPRINT).unwrap_or(ink.overprint);
+    let overprint = word.flag_property(&OVERPRINT).unwrap_or(ink.overprint || usual(&ink));
     Some(Ink { overprint, ..ink })
 }
 

@@ -100,7 +100,7 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
     Facts {
         book: Book { language, pages, ..Book::default() },
         format: Format::default(),
-        press: Press { profile, ink_limit, span: Span::default() },
+        press: Press { profile, ink_limit, text_plate: None, span: Span::default() },
         palette: Palette::default(),
         rights: Rights::default(),
         styles: BTreeMap::new(),

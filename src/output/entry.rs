@@ -16,6 +16,8 @@ pub struct Output {
     pub files: &'static [&'static str],
     /// It goes to the printer: a cover with errors has none.
     pub for_press: bool,
+    /// It is made where `--only` or the cover's `deliver` names it, and not otherwise.
+    pub on_request: bool,
     /// Which covers have it.
     pub media: Media,
     pub write: fn(&OutputJob<'_>) -> Vec<OutputFile>,

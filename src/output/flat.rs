@@ -15,6 +15,7 @@ pub const OUTPUT: Output = Output {
     word: Word::new("flat", "the flat picture: the whole cover, trimmed, as it will look").properties(&[PPI]),
     files: &["flat.png"],
     for_press: false,
+    on_request: false,
     media: Media::Print,
     write,
 };

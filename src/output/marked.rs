@@ -13,6 +13,7 @@ pub const OUTPUT: Output = Output {
         .properties(&[PPI]),
     files: &["marked.png"],
     for_press: false,
+    on_request: false,
     media: Media::Both,
     write,
 };

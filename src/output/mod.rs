@@ -12,6 +12,7 @@ mod marked;
 mod on_screen;
 mod panels;
 mod particulars;
+mod plates;
 mod png;
 mod press;
 mod proof;
@@ -39,4 +40,5 @@ pub const OUTPUTS: &[&Output] = &[
     &shop::OUTPUT,
     &marked::OUTPUT,
     &proof::OUTPUT,
+    &plates::OUTPUT,
 ];

@@ -13,6 +13,7 @@ pub const OUTPUT: Output = Output {
         .properties(&[QUALITY, AT_MOST]),
     files: &["screen.jpg", "screen.png"],
     for_press: false,
+    on_request: false,
     media: Media::Screens,
     write,
 };

@@ -14,6 +14,7 @@ pub const OUTPUT: Output = Output {
     word: Word::new("panels", "one picture per panel: front, spine, back, flaps").properties(&[PPI]),
     files: &["front.png", "spine.png", "back.png", "front-flap.png", "back-flap.png"],
     for_press: false,
+    on_request: false,
     media: Media::Print,
     write,
 };

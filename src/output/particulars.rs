@@ -10,6 +10,8 @@ pub struct Particulars {
     pub safe: Vec<Rect>,
     /// The straight lines of the printer's keyline.
     pub keyline: Vec<[Point; 2]>,
+    /// The most ink on one spot, 1 a solid.
+    pub ink_limit: Option<f64>,
     pub measures: Vec<NotedMeasure>,
     /// In the order of the report.
     pub findings: Vec<NotedFinding>,

@@ -12,6 +12,8 @@ const SIGNATURE: [u8; 8] = [0x89, b'P', b'N', b'G', b'\r', b'\n', 0x1A, b'\n'];
 /// 8 bit RGB, with or without alpha; the usual compression and filters, not interlaced.
 const RGB: [u8; 5] = [8, 2, 0, 0, 0];
 const RGBA: [u8; 5] = [8, 6, 0, 0, 0];
+/// Shares of an ink, which are no colour.
+const GREY: [u8; 5] = [8, 0, 0, 0, 0];
 const RELATIVE_COLORIMETRIC: u8 = 1;
 /// What the PNG specification has written beside sRGB, for readers that do not know it.
 const GAMMA: u32 = 45_455;
@@ -34,6 +36,14 @@ pub fn png_file(rgb: &[u8], size: (usize, usize), ppi: f64, title: &str) -> Vec<
     write(&strips, size, ppi, title)
 }
 
+/// Grey samples as a file, in no colour space.
+pub fn grey_file(grey: &[u8], size: (usize, usize), ppi: f64, title: &str) -> Vec<u8> {
+    let row = size.0.max(1);
+    let strips: Vec<&[u8]> = grey.chunks(row * ROWS).collect();
+    let strips = strips.into_par_iter().map(|rows| Arc::new(strip(rows.chunks_exact(row), 1)));
+    file(&strips.collect::<Vec<_>>(), size, GREY, Some(ppi), title)
+}
+
 /// A picture without any size on paper: RGB pixels, or RGB and alpha.
 pub fn screen_file(pixels: &[u8], channels: usize, size: (usize, usize), title: &str) -> Vec<u8> {
     let row = (size.0 * channels).max(1);
@@ -53,9 +63,11 @@ fn file(strips: &[Arc<Vec<u8>>], size: (usize, usize), kind: [u8; 5], ppi: Optio
     file.extend(SIGNATURE);
     let [width, height] = [size.0, size.1].map(|side| (side as u32).to_be_bytes());
     chunk(&mut file, *b"IHDR", &[&width, &height, &kind]);
-    chunk(&mut file, *b"sRGB", &[&[RELATIVE_COLORIMETRIC]]);
-    chunk(&mut file, *b"gAMA", &[&GAMMA.to_be_bytes()]);
-    chunk(&mut file, *b"cHRM", &[&PRIMARIES.map(u32::to_be_bytes).concat()]);
+    if kind != GREY {
+        chunk(&mut file, *b"sRGB", &[&[RELATIVE_COLORIMETRIC]]);
+        chunk(&mut file, *b"gAMA", &[&GAMMA.to_be_bytes()]);
+        chunk(&mut file, *b"cHRM", &[&PRIMARIES.map(u32::to_be_bytes).concat()]);
+    }
     if let Some(ppi) = ppi {
         let density = ((ppi * 1000.0 / MM_PER_INCH).round().clamp(1.0, f64::from(i32::MAX)) as u32).to_be_bytes();
         chunk(&mut file, *b"pHYs", &[&density, &density, &[1]]);

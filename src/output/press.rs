@@ -11,6 +11,7 @@ pub const OUTPUT: Output = Output {
         .default("marks"),
     files: &["press.pdf"],
     for_press: true,
+    on_request: false,
     media: Media::Print,
     write,
 };

@@ -29,6 +29,7 @@ pub const OUTPUT: Output = Output {
         .properties(&[PPI]),
     files: &["proof.pdf"],
     for_press: false,
+    on_request: false,
     media: Media::Print,
     write,
 };

@@ -12,6 +12,7 @@ pub const OUTPUT: Output = Output {
         .properties(&[RATIO, SWATCH, QUALITY, AT_MOST]),
     files: &["shop.jpg", "shop.png"],
     for_press: false,
+    on_request: false,
     media: Media::Print,
     write,
 };

@@ -13,6 +13,7 @@ pub const OUTPUT: Output = Output {
     word: Word::new("view", "pictures of the finished book, as its `view` words ask for"),
     files: &["view-NAME.png"],
     for_press: false,
+    on_request: false,
     media: Media::Print,
     write,
 };

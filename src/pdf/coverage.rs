@@ -9,7 +9,8 @@ use crate::pdf::content::{Content, PaintOp, Resource};
 use crate::pdf::forme::{Coverage, ExtGState, Forme};
 use crate::pdf::plane::size;
 use crate::pdf::samples::deflated_samples;
-use pdf_writer::Filter;
+use crate::scene::is_stencil;
+use pdf_writer::{Filter, Ref};
 
 impl Forme<'_> {
     pub fn picture_in(&mut self, content: &mut Content, picture: &Picture, ink: &Ink, place: Affine) {
@@ -35,12 +36,7 @@ impl Forme<'_> {
         // The darkroom keeps a byte for the kind before the stream.
         let (stencil, kept) = kept.split_first().map_or((false, &[][..]), |(kind, rest)| (*kind == 1, rest));
         let coverage = if stencil {
-            let id = self.id();
-            let (width, height) = size(picture);
-            let mut image = self.pdf.image_xobject(id, kept);
-            image.width(width).height(height).image_mask(true).bits_per_component(1).decode([1.0, 0.0]);
-            image.filter(Filter::FlateDecode);
-            Coverage::Stencil(id)
+            Coverage::Stencil(self.stencil(picture, kept))
         } else {
             let image = self.plane(picture, kept);
             let mut content = self.content();
@@ -52,9 +48,21 @@ impl Forme<'_> {
     }
 }
 
+impl Forme<'_> {
+    /// A mask of a picture's size that is all or nothing, eight deflated pixels a byte; 1 shows.
+    pub fn stencil(&mut self, picture: &Picture, deflated: &[u8]) -> Ref {
+        let id = self.id();
+        let (width, height) = size(picture);
+        let mut image = self.pdf.image_xobject(id, deflated);
+        image.width(width).height(height).image_mask(true).bits_per_component(1).decode([1.0, 0.0]);
+        image.filter(Filter::FlateDecode);
+        id
+    }
+}
+
 fn make(picture: &Picture) -> Vec<u8> {
     let shares = picture.darkness();
-    let stencil = shares.iter().all(|share| *share == 0 || *share == 255);
+    let stencil = is_stencil(&shares);
     let mut kept = vec![u8::from(stencil)];
     kept.extend(if stencil {
         deflate_fast(&pack(&shares, picture.width() as usize))
@@ -65,7 +73,7 @@ fn make(picture: &Picture) -> Vec<u8> {
 }
 
 /// Eight pixels a byte, rows padded; 1 takes ink.
-fn pack(shares: &[u8], width: usize) -> Vec<u8> {
+pub fn pack(shares: &[u8], width: usize) -> Vec<u8> {
     let mut packed = Vec::with_capacity(shares.len() / 8 + shares.len() / width.max(1));
     for row in shares.chunks(width.max(1)) {
         packed.extend(row.chunks(8).map(|eight| {

@@ -130,7 +130,7 @@ fn layer_id(forme: &mut Forme<'_>, name: &'static str, known: &mut Vec<(&'static
     if let Some((_, id)) = known.iter().find(|(other, _)| *other == name) {
         return *id;
     }
-    let id = forme.layer(name);
+    let id = forme.layer(name, None);
     known.push((name, id));
     id
 }

@@ -66,6 +66,11 @@ fn xmp(job: &Job, identity: &Identity, standard: Option<&str>) -> String {
     if !author.is_empty() {
         xmp.creator([author.as_str()]);
     }
+    // RFC 8254, in the identifier of the Dublin Core.
+    if let Some(isbn) = job.isbn.as_deref().filter(|isbn| isbn.chars().any(|digit| digit.is_ascii_digit())) {
+        let digits: String = isbn.chars().filter(char::is_ascii_alphanumeric).collect();
+        xmp.identifier(&format!("urn:isbn:{digits}"));
+    }
     xmp.create_date(written).modify_date(written).metadata_date(written).creator_tool(MAKER);
     xmp.producer(MAKER).trapped(false);
     if let Some(standard) = standard {

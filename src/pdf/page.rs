@@ -35,7 +35,9 @@ pub fn write(scene: &Scene, surround: Surround, darkroom: &Darkroom) -> Vec<u8> 
     leaf.parent(pages).media_box(rect(boxes.media)).bleed_box(rect(boxes.bleed)).trim_box(rect(boxes.trim));
     leaf.contents(contents);
     content.resources(&mut leaf.resources());
-    leaf.group().transparency().isolated(true).color_space().device_cmyk();
+    if scene.is_transparent() {
+        leaf.group().transparency().isolated(true).color_space().device_cmyk();
+    }
     drop(leaf);
 
     let identity = Identity::of(&scene.job, forme.pdf.as_bytes());

@@ -1,14 +1,20 @@
-//! Pictures: grey and CMYK JPEG files as they came, everything else in ink and deflated; alpha as a soft mask.
+//! Pictures: grey and CMYK JPEG files as they came, everything else in ink and deflated; alpha as a mask, soft where it is.
 
 use crate::assets::{Model, Picture, Separation};
-use crate::ground::{Affine, Digest};
+use crate::ground::{Affine, Digest, deflate_fast};
 use crate::pdf::content::{Content, Resource};
+use crate::pdf::coverage::pack;
 use crate::pdf::forme::Forme;
 use crate::pdf::plane::size;
 use crate::pdf::samples::{deflated_samples, describe};
-use crate::scene::PlacedPicture;
+use crate::scene::{PlacedPicture, is_stencil};
 use pdf_writer::{Filter, Name, Ref};
 use std::sync::Arc;
+
+enum AlphaMask {
+    Soft(Ref),
+    Stencil(Ref),
+}
 
 impl Forme<'_> {
     pub fn picture(&mut self, content: &mut Content, placed: &PlacedPicture) {
@@ -35,11 +41,7 @@ impl Forme<'_> {
         if let Some(id) = self.images.get(&key) {
             return *id;
         }
-        let mask = picture.alpha().map(|alpha| {
-            let key = Digest::of_all(&[b"alpha", picture.digest().bytes()]);
-            let kept = self.darkroom.compressed(key, || deflated_samples(alpha, picture.width(), 1));
-            self.plane(picture, &kept)
-        });
+        let mask = picture.alpha().map(|alpha| self.alpha(picture, alpha));
         let id = self.id();
         self.images.insert(key, id);
         let (width, height) = size(picture);
@@ -62,10 +64,27 @@ impl Forme<'_> {
         if inverted {
             image.decode([1.0, 0.0].repeat(if grey { 1 } else { 4 }));
         }
-        if let Some(mask) = mask {
-            image.s_mask(mask);
+        match mask {
+            Some(AlphaMask::Soft(mask)) => drop(image.s_mask(mask)),
+            Some(AlphaMask::Stencil(mask)) => drop(image.pair(Name(b"Mask"), mask)),
+            None => {}
         }
         id
+    }
+
+    /// Alpha that is all or nothing needs no transparency.
+    fn alpha(&mut self, picture: &Picture, alpha: &[u8]) -> AlphaMask {
+        let (stencil, width) = (is_stencil(alpha), picture.width());
+        let kind: &[u8] = if stencil { b"alpha stencil" } else { b"alpha" };
+        let key = Digest::of_all(&[kind, picture.digest().bytes()]);
+        let packed =
+            || if stencil { deflate_fast(&pack(alpha, width as usize)) } else { deflated_samples(alpha, width, 1) };
+        let bytes = self.darkroom.compressed(key, packed);
+        if stencil {
+            AlphaMask::Stencil(self.stencil(picture, &bytes))
+        } else {
+            AlphaMask::Soft(self.plane(picture, &bytes))
+        }
     }
 
     /// A picture in this press's ink, deflated: once a picture and press, however many files want it.

@@ -66,6 +66,7 @@ fn finishes(tiles: &Tiles<'_>, layer: &Layer) -> Vec<u8> {
                 Finish::Foil => pixel[0] = pixel[0].max(*share),
                 Finish::Varnish => pixel[1] = pixel[1].max(*share),
                 Finish::Emboss => pixel[2] = pixel[2].saturating_add(times(*share, RISE)),
+                Finish::DieLine | Finish::White => {}
                 Finish::Deboss => pixel[2] = pixel[2].saturating_sub(times(*share, RISE)),
             }
         }

@@ -27,8 +27,11 @@ impl SpotProof {
         if spot.is_opaque() {
             return SpotProof::Foil(spot.look, Some((window, scale)));
         }
+        // Nobody sees where a sheet was cut, nor white ink on white paper.
+        let seen = !matches!(spot.finish, Some(Finish::DieLine | Finish::White));
+        let look = if seen { spot.look } else { [0.0; PROCESS] };
         let passed = |ink: f64| std::array::from_fn(|tint| byte(1.0 - ink * tint as f64 / 255.0));
-        SpotProof::Filter(Box::new(spot.look.map(passed)))
+        SpotProof::Filter(Box::new(look.map(passed)))
     }
 
     /// Without the light that plays on a foil; `None` for what is clear.

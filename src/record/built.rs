@@ -4,6 +4,7 @@ use crate::cover::Measure;
 use crate::ground::{FileId, Findings, Point, Rect, Span};
 use crate::language::facts_in;
 use crate::record::CoverRequest;
+use crate::record::reported_plate::ReportedPlate;
 use crate::scene::{Delivery, Drift, Scene};
 use crate::source::Files;
 
@@ -29,6 +30,8 @@ pub struct Design {
     pub drift: Drift,
     /// The most ink on one spot, 1 a solid.
     pub ink_limit: f64,
+    /// The plates with ink on them.
+    pub plates: Vec<ReportedPlate>,
     /// Facts that may be tried, each as `--try` would state what the cover says.
     pub triable: Vec<(String, String)>,
 }

@@ -6,6 +6,7 @@ mod built;
 mod located;
 mod outline;
 mod report;
+mod reported_plate;
 mod request;
 
 pub use area::{Area, area, round};
@@ -17,4 +18,5 @@ pub use outline::{
     ReportedSpot, Tone, placed_elements, sheet, sums,
 };
 pub use report::{OutputEntry, REPORT, report};
+pub use reported_plate::ReportedPlate;
 pub use request::{CatalogueTable, CatalogueTitle, CoverRequest};

@@ -3,8 +3,9 @@
 mod element;
 
 use crate::ground::{Colour, Severity, Spot};
-use crate::record::Built;
 use crate::record::area::{Area, area, round};
+use crate::record::reported_plate::ReportedPlate;
+use crate::record::{Built, Design};
 use crate::scene::{Mark, PlacedPicture, Scene};
 use serde::{Deserialize, Serialize};
 
@@ -64,6 +65,9 @@ pub struct ReportedInks {
     /// Of cyan, magenta, yellow and black, those that print.
     pub process: Vec<String>,
     pub spots: Vec<ReportedSpot>,
+    /// What each ink covers. Older reports do not say.
+    #[serde(default)]
+    pub plates: Vec<ReportedPlate>,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -93,7 +97,7 @@ impl CoverOutline {
                     unit: measure.unit.to_owned(),
                 })
                 .collect(),
-            inks: scene.map_or_else(ReportedInks::default, inks),
+            inks: design.map_or_else(ReportedInks::default, inks),
             elements: scene.map_or_else(Vec::new, |scene| elements(scene, &sums(scene))),
             findings: built.findings.iter().map(remark).collect(),
         }
@@ -115,9 +119,9 @@ pub fn sheet(scene: &Scene) -> ReportedSheet {
     }
 }
 
-pub fn inks(scene: &Scene) -> ReportedInks {
+pub fn inks(design: &Design) -> ReportedInks {
     use crate::assets::Model;
-    let mut used = [false; 4];
+    let (scene, mut used) = (&design.scene, [false; 4]);
     scene.walk(&mut |item| {
         let mut mark = |inks: [f64; 4]| (0..4).for_each(|at| used[at] |= inks[at] > 0.0);
         if let Mark::Picture(PlacedPicture { picture, paint: None, separation, .. }) = &item.mark {
@@ -135,7 +139,8 @@ pub fn inks(scene: &Scene) -> ReportedInks {
     });
     let names = ["cyan", "magenta", "yellow", "black"];
     let process = names.into_iter().zip(used).filter(|(_, used)| *used).map(|(name, _)| name.to_owned()).collect();
-    ReportedInks { process, spots: scene.spots().iter().map(|spot| plate(spot)).collect() }
+    let spots = scene.spots().iter().map(|spot| plate(spot)).collect();
+    ReportedInks { process, spots, plates: design.plates.clone() }
 }
 
 fn plate(spot: &Spot) -> ReportedSpot {

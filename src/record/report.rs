@@ -95,7 +95,7 @@ pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<OutputEnt
             .collect(),
         fonts: scene.map_or_else(Vec::new, fonts),
         pictures: scene.map_or_else(Vec::new, |scene| pictures(scene, &sums)),
-        inks: scene.map_or_else(ReportedInks::default, inks),
+        inks: built.design.as_ref().map_or_else(ReportedInks::default, inks),
         elements: scene.map_or_else(Vec::new, |scene| elements(scene, &sums)),
         findings: built.findings.iter().map(|finding| located(&built.files, finding)).collect(),
         unlisted: built.findings.left_out(),

@@ -12,6 +12,7 @@ mod sheet;
 mod sketch;
 #[cfg(any(test, feature = "testing"))]
 mod text;
+mod transparency;
 mod walk;
 mod words;
 
@@ -24,4 +25,5 @@ pub use output_settings::{Delivery, OtherRatio, OutputSettings};
 pub use panel_name::{PanelName, Surface};
 pub use sheet::{Fold, FoldKind, Job, Panel, PixelSize, Scene, Sheet, StandingBook, Surround};
 pub use sketch::Sketch;
+pub use transparency::is_stencil;
 pub use words::{lines_of, words_of};

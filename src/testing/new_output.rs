@@ -20,6 +20,7 @@ const PROOF: Output = Output {
         .properties(&[PPI]),
     files: &["thin.txt", "thick.txt"],
     for_press: true,
+    on_request: false,
     media: Media::Both,
     write,
 };
@@ -36,6 +37,7 @@ const PLATES: Output = Output {
     word: Word::new("plates", "a file for each panel, for the test"),
     files: &["plate-NAME.txt"],
     for_press: false,
+    on_request: false,
     media: Media::Both,
     write: plates,
 };

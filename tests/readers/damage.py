@@ -63,7 +63,8 @@ def font_outside(pdf):
 DAMAGES = {
     "no screen colours": lambda pdf: draw(pdf, b"1 0 0 rg 0 0 1 1 re f"),
     "ink alone": lambda pdf: picture(pdf, Name.DeviceRGB),
-    "groups mix in ink": lambda pdf: setattr(pdf.pages[0].Group, "CS", Name.DeviceRGB),
+    "groups mix in ink": lambda pdf: setattr(pdf.pages[0].obj, "Group", Dictionary(S=Name.Transparency, CS=Name.DeviceRGB)),
+    "processing steps": lambda pdf: setattr(pdf.Root.OCProperties.OCGs[0].GTS_Metadata, "GTS_ProcStepsType", Name.Gluing),
     "trim in bleed in media": wider,
     "one finished size": lambda pdf: setattr(pdf.pages[0].obj, "ArtBox", pdf.pages[0].obj.TrimBox),
     "one intent": lambda pdf: pdf.Root.OutputIntents.append(pdf.Root.OutputIntents[0]),

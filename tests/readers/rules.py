@@ -16,6 +16,12 @@ FILTERS = {"/FlateDecode", "/DCTDecode", "/RunLengthDecode", "/CCITTFaxDecode", 
 RGB_OPERATORS = {"rg", "RG"}
 CONTENT_SPACES = {"/DeviceCMYK", "/DeviceGray", "/Separation", "/DeviceN", "/Indexed", "/Pattern"}
 BLEND_MODES = {"/Normal", "/Multiply"}
+# ISO 19593-1, as public code reads it; the standard was not at hand.
+STEPS = {
+    "/Structural": ["/Cutting", "/FoilStamping", "/Embossing", "/Debossing"],
+    "/Varnish": [""],
+    "/White": [""],
+}
 NAMESPACES = {
     "rdf": "http://www.w3.org/1999/02/22-rdf-syntax-ns#",
     "pdfxid": "http://www.npes.org/pdfx/ns/id/",
@@ -113,6 +119,14 @@ def check_metadata(pdf):
     require("dated metadata", said("xmp:MetadataDate"), "no date")
     for name in ["xmpMM:DocumentID", "xmpMM:VersionID", "xmpMM:RenditionClass"]:
         require("named", said(name), name)
+    book = said("dc:identifier")
+    if book is None:
+        return 0
+    # ISBN-13: the sum of its digits, every second one three times, is a multiple of ten (ISO 2108).
+    digits = [int(digit) for digit in book.removeprefix("urn:isbn:")]
+    require("book", book.startswith("urn:isbn:") and len(digits) == 13, book)
+    require("book's check digit", (sum(digits[::2]) + 3 * sum(digits[1::2])) % 10 == 0, book)
+    return 1
 
 
 def check_boxes(pdf, page):
@@ -155,7 +169,10 @@ def check_inks(pdf, page):
         if group is not None and "/CS" in group:
             require("groups mix in ink", group.CS in ("/DeviceCMYK", "/DeviceGray"), group.CS)
     require("something is drawn", operators > 100, operators)
-    require("the page mixes in ink", page.Group.CS == "/DeviceCMYK" and page.Group.S == "/Transparency", "group")
+    mixes = any(is_transparent(thing) for thing in list(streams(pdf)) + list(dictionaries(pdf)))
+    require("a group where something is transparent", ("/Group" in page) == mixes, "none" if mixes else "an idle one")
+    if mixes:
+        require("the page mixes in ink", page.Group.CS == "/DeviceCMYK" and page.Group.S == "/Transparency", "group")
     spots = {}
     for thing in list(streams(pdf)) + list(dictionaries(pdf)):
         if thing.get("/Subtype") == "/Image" and "/ColorSpace" in thing:
@@ -169,6 +186,13 @@ def check_inks(pdf, page):
     for name, spaces in spots.items():
         require("one ink, one meaning", len(set(spaces)) == 1, name)
     return len(spots)
+
+
+def is_transparent(thing):
+    """A soft mask, a share of opacity, or a way of mixing that is not the plain one."""
+    if thing.get("/SMask", "/None") != "/None" or str(thing.get("/BM", "/Normal")) != "/Normal":
+        return True
+    return any(float(thing[key]) < 1 for key in ("/ca", "/CA") if key in thing)
 
 
 def check_space(space):
@@ -223,6 +247,10 @@ def check_layers(root):
         require("layers named", str(configuration.get("/Name", "")) != "", "a configuration without a name")
         ordered = {layer.objgen for layer in configuration.get("/Order", [])}
         require("layers listed", "/Order" not in configuration or ordered == {one.objgen for one in layers.OCGs}, ordered)
+    for one in layers.OCGs:
+        step = one.get("/GTS_Metadata", pikepdf.Dictionary())
+        group, kind = str(step.get("/GTS_ProcStepsGroup", "")), str(step.get("/GTS_ProcStepsType", ""))
+        require("processing steps", kind in STEPS.get(group, []), (group, kind))
     names = [str(one.Name) for one in layers.OCGs]
     require("names differ", len(names) == len(set(names)), names)
     return len(names)

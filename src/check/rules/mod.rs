@@ -20,6 +20,7 @@ mod enlarged_picture;
 mod facts_disagree;
 mod faint_tint;
 mod few_pixels;
+mod finishing_near_edge;
 mod finishing_plate;
 mod flap_too_wide;
 mod font_embedding;
@@ -64,12 +65,14 @@ mod white_edge;
 mod white_overprint;
 mod white_seam;
 mod words_covered;
+mod words_on_more_plates;
 mod words_run_onto;
 
 /// In the order of a printer's list: geometry, pictures and ink, type and copy, bar code; then those of screens.
 pub const RULES: &[&CheckRule] = &[
     &words_covered::RULE,
     &words_run_onto::RULE,
+    &words_on_more_plates::RULE,
     &nothing_shows::RULE,
     &outside_safe::RULE,
     &bleed_short::RULE,
@@ -100,6 +103,7 @@ pub const RULES: &[&CheckRule] = &[
     &spot_names::RULE,
     &many_plates::RULE,
     &finishing_plate::RULE,
+    &finishing_near_edge::RULE,
     &missing_glyph::RULE,
     &font_embedding::RULE,
     &small_type::RULE,

@@ -19,7 +19,7 @@ fn takes_percent(word: &Word) -> bool {
 }
 
 /// Words whose text is no prose: numbers in quotes, tags, codes, dates, paths. A comma or a blank is no part of it.
-const CODES: [&str; 22] = [
+const CODES: [&str; 23] = [
     "add-on",
     "condition",
     "copy",
@@ -41,6 +41,7 @@ const CODES: [&str; 22] = [
     "profile",
     "rgb",
     "series",
+    "text-plate",
     "until",
 ];
 

@@ -26,7 +26,7 @@ pub fn sample(word: &Word, slot: &Slot) -> String {
         (_, "two letters") => "AV",
         (_, "a feature tag") => "onum",
         (_, "a colour, such as \"#2f6f7e\"") => "#2f6f7e",
-        (_, "a swatch" | "a second swatch" | "a swatch at the back") => "black",
+        (_, "a swatch" | "a second swatch" | "a swatch at the back" | "a plate") => "black",
         (_, "a swatch, or none") => "none",
         (_, "a style") => "plain",
         (_, "a fact") => "title",

@@ -6,6 +6,7 @@
 //!     flat ppi=200                        // the flat picture
 //!     panels ppi=300                      // one picture per panel
 //!     marked ppi=100                      // the flat picture with every error framed
+//!     plates ppi=200                      // one grey picture per ink: only where it is named, here or by `--only`
 //!     proof draft ppi=150                 // clean | draft | specimen | confidential: written faintly across the proof
 //! }
 //! ```
@@ -25,6 +26,12 @@
 //! A JPEG has the quality 90, or another one from 40 to 100. `at-most=` finds the best quality with no more bytes: a bare
 //! number of them, or `"500 kB"`, `"2 MB"`, where 1 MB is 1,000,000 bytes. Where not even quality 40 is small enough, that is
 //! an error, `too-many-bytes`.
+//!
+//! `plates` is for the production manager: of every plate that carries ink a picture of the sheet with its bleed, composed
+//! with overprint and transparency as a press would print it, white where there is none. Where more ink lies together than
+//! the `ink-limit` of the press, averaged over 1 mm, there is a map of the places; its title says how large they are
+//! together. A build that is not asked for them takes older ones away. What each ink covers, in percent of the sheet with
+//! its bleed and in square centimetres of a solid, is in the report of every build, under `inks`.
 //!
 //! Pixels of `shop` in another ratio than the front are refused, as `shop-ratio` says, unless `ratio=crop` shows its middle or
 //! `ratio=extend` adds bars: in the colour of the edge they lie at, or in a swatch, `ratio=extend swatch=night`. It never

@@ -7,6 +7,9 @@
 //! The conditions `coated` and `uncoated` are bundled, characterised by the open data sets FOGRA39 and FOGRA29. They are made
 //! from published measurements, not from your printer's press: the printer's own profile is the better choice. It is a CMYK
 //! output profile (ICC, class `prtr`): `press profile="printer.icc"`. Facts may stand in the path: `profile="{printer}.icc"`.
+//!
+//! `text-plate=black` says that all words stand on one plate, so that no other plate has to be made again for an edition in
+//! another language; `words-on-more-plates` then reports words that do not. A house states it in its series.
 
 use crate::assets::Profile;
 use crate::cover::{Facts, Press};
@@ -18,7 +21,7 @@ use crate::source::{Reader, Word, choice, percent, text};
 pub const HEADWORD: Headword = Headword::new(
     Word::new("press", "the printing condition")
         .takes(&[choice("a press", Profile::BUNDLED)])
-        .properties(&[PROFILE, CONDITION, INK_LIMIT])
+        .properties(&[PROFILE, CONDITION, INK_LIMIT, TEXT_PLATE])
         .default("coated"),
     include_str!("press.rs"),
     Role::Fact(read),
@@ -30,6 +33,10 @@ const CONDITION: Word = Word::new("condition", "the name of the output condition
 pub const INK_LIMIT: Word =
     Word::new("ink-limit", "the most ink on one spot; by default the profile's own limit, or 300")
         .takes(&[percent(100.0, 400.0)]);
+
+const TEXT_PLATE: Word =
+    Word::new("text-plate", "the one plate for all words, so that a foreign edition changes no other")
+        .takes(&[text("a plate")]);
 
 /// Where neither cover nor profile says more: sheet-fed offset on coated paper. Common practice.
 const USUAL_LIMIT: f64 = 3.0;
@@ -55,7 +62,8 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
         facts.press.profile = profile;
     }
     let limit = facts.press.profile.ink_limit().unwrap_or(USUAL_LIMIT);
-    facts.press = Press { ink_limit: limit, span: reader.span(), profile: facts.press.profile.clone() };
+    let text_plate = reader.text_property(&TEXT_PLATE);
+    facts.press = Press { ink_limit: limit, text_plate, span: reader.span(), profile: facts.press.profile.clone() };
     if let Some(limit) = reader.percent_property(&INK_LIMIT) {
         facts.press.ink_limit = limit;
     }

@@ -5,12 +5,13 @@
 //! rule upright { swatch black; weight 1; dashes 2 1; left 20; top 30; bottom trim 30 }
 //! ```
 //!
-//! The weight is the frame's other size, so that one direction needs no size.
+//! The weight is the frame's other size, so that one direction needs no size. Lines in solid black under 1 mm overprint, as
+//! small black letters do; `swatch black overprint=#false` knocks them out. The same goes for a `stroke`.
 
 use crate::cover::{Bench, Draw, Natural, Open, Pen};
 use crate::ground::{Cap, Ink, Line, MM_PER_PT, Path, Rect};
 use crate::language::context::Context;
-use crate::language::fillings::{SWATCH, read_ink};
+use crate::language::fillings::{SWATCH, is_thin_black, line_ink};
 use crate::language::headword::{Headword, Role, element};
 use crate::language::look::LOOK;
 use crate::language::place::PLACE;
@@ -42,9 +43,13 @@ struct Rule {
 }
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
-    let ink = read_ink(reader, &SWATCH, context).unwrap_or(Ink::black(1.0));
     let weight = reader.child(&WEIGHT).and_then(|word| word.pt());
     let mut line = Line::new(weight.unwrap_or(USUAL_WEIGHT) * MM_PER_PT);
+    let swatch = reader.child(&SWATCH).and_then(|word| line_ink(&word, &context.facts.palette, line.width));
+    let ink = swatch.unwrap_or_else(|| {
+        let black = Ink::black(1.0);
+        Ink { overprint: is_thin_black(&black, line.width), ..black }
+    });
     if let Some(word) = reader.child(&DASHES) {
         while word.peek().is_some() {
             line.dashes.extend(word.mm());

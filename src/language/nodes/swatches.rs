@@ -16,7 +16,14 @@
 //! separation for the finisher: it lies on top and leaves everything under it printed. In pictures a foil hides what it
 //! covers; varnish, embossing and debossing do not. In a `view` foil mirrors the room, varnish shines like gloss, and what
 //! is embossed or debossed stands out or lies deeper. A cover may have 28 spot inks: with the four process inks they are as
-//! many as one colour of a press file can name. A screen colour that no ink reaches is reported.
+//! many as one colour of a press file can name. The name of a plate has 127 bytes at the most, and is none of the process
+//! inks nor `All` or `None`. A screen colour that no ink reaches is reported.
+//!
+//! `die-line` is where the finisher cuts the sheet other than along its trim, and `white` an underprint for coloured stock:
+//! the press lays it first, so it leaves nothing out of the other inks and none of them leaves anything out of it, wherever
+//! it stands in the file. Neither shows in pictures; `jaconet build --only plates` shows both. In a press file every finish
+//! is a layer that says which processing step it is, by the keys of ISO 19593-1 as public code reads and writes them; the
+//! text of that standard was not at hand.
 
 use crate::cover::{Facts, ready_mixed, spot_of};
 use crate::ground::{ALL_PLATES, Finding, Finish, Ink, PROCESS_PLATES, Process, Severity, Spanned, Spot, number};
@@ -60,6 +67,8 @@ const VISIBLE: f64 = 5.0;
 
 /// With the process inks 32, the most colorants that a PDF names together (ISO 32000-1, annex C).
 const MOST_SPOTS: usize = 28;
+/// The most bytes of a name in a PDF (ISO 32000-1, annex C).
+const LONGEST_NAME: usize = 127;
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     for word in reader.children(&SWATCH) {
@@ -92,8 +101,15 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let Some(name) = word.text() else { continue };
         let look = process(&word);
         let plate = word.text_property(&INK).map_or_else(|| name.value.clone(), |ink| ink.value);
-        if plate.trim().is_empty() {
+        let plate = plate.trim().to_owned();
+        if plate.is_empty() {
             word.error(name.span, "a plate without a name", "name it as the printer shall read it: ink=\"Gold foil\"");
+            insert(&word, facts, name, Ink::black(1.0));
+            continue;
+        }
+        if plate.len() > LONGEST_NAME {
+            let message = format!("the name of this plate has {} bytes; {LONGEST_NAME} are the most", plate.len());
+            word.error(name.span, message, "shorten it: letters beyond a to z have two bytes or more");
             insert(&word, facts, name, Ink::black(1.0));
             continue;
         }

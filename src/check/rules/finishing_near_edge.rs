@@ -1,0 +1,99 @@
+//! A foil, varnish or embossing that ends beside a cut or a fold.
+//!
+//! The finisher registers the block to the printed sheet, and the bindery cuts and folds it later; each strays a little. An
+//! edge of the finish that runs along a cut or a fold shows how much: the border beside it is broad on one cover and gone on
+//! the next.
+//!
+//! - an edge closer than 1.5 mm to the trim that does not run into the bleed, or closer than that to a fold: warning. Common
+//!   practice: foil and varnish register to 0.5 to 1 mm, and cuts and folds stray as far again.
+//!
+//! A die line and a white underprint may end where they like.
+//!
+//! ```kdl
+//! swatches { spot gold ink="Gold foil" c=20 m=30 y=70 finishing=foil; }
+//! panel front { band frame { stroke gold weight=3; left trim 1; right trim 1; top trim 1; bottom trim 1 } }
+//! ```
+//!
+//! Way out: 1.5 mm or more between them, or let the finish run into the bleed.
+
+use crate::check::exam::{Exam, SheetSide, TOUCH};
+use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
+use crate::check::rule::{CheckRule, RuleFindings, mm};
+use crate::check::visible::VisibleMark;
+use crate::ground::{Colour, Finish, Rect, Severity};
+use crate::scene::Media;
+
+pub const RULE: CheckRule = CheckRule {
+    name: "finishing-near-edge",
+    severity: Severity::Warning,
+    media: Media::Print,
+    limits: &[REGISTER],
+    source: include_str!("finishing_near_edge.rs"),
+    run,
+};
+
+const REGISTER: RuleLimit =
+    in_mm("warning", "edges of a finish keep away from cuts and folds by this", "1.5", PRACTICE);
+
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let register = findings.limit(&REGISTER);
+    for element in &exam.elements {
+        let finished = element.marks.iter().filter(|shown| is_finished(shown)).map(|shown| shown.bounds);
+        let Some(bounds) = finished.reduce(|all, bounds| all.union(bounds)) else { continue };
+        if let Some((away, what)) = nearest(exam, bounds).filter(|(away, _)| *away < register - TOUCH) {
+            let message = format!("the finish of {} ends {} from {what}", element.name(), mm(away));
+            let help = format!("keep {} away from it, or run into the bleed", mm(register));
+            findings.element(Severity::Warning, element, message, help);
+            findings.measured(away, &REGISTER);
+        }
+    }
+}
+
+fn is_finished(shown: &VisibleMark<'_>) -> bool {
+    let mut found = false;
+    shown.item.inks(&mut |ink| {
+        if let Colour::Spot(spot, _) = &ink.colour {
+            found |= spot.finish.is_some_and(|finish| !matches!(finish, Finish::DieLine | Finish::White));
+        }
+    });
+    found
+}
+
+/// How far the nearest cut or fold is from an edge that runs along it.
+fn nearest(exam: &Exam<'_>, bounds: Rect) -> Option<(f64, String)> {
+    let sheet = exam.sheet();
+    let cuts = SheetSide::ALL.into_iter().filter(|side| side.gap(bounds, sheet.bleed) > TOUCH);
+    let cuts = cuts.map(|side| (side.gap(bounds, sheet.trim).abs(), format!("the cut at the {}", side.word())));
+    let edges = [bounds.x0, bounds.x1];
+    let folds = sheet.folds.iter().flat_map(|fold| edges.map(|edge| (edge - fold.x).abs()));
+    cuts.chain(folds.map(|away| (away, "a fold".to_owned()))).min_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, reported};
+
+    #[test]
+    fn a_frame_of_foil_a_millimetre_from_the_cut() {
+        let stated = example(&RULE);
+        assert_eq!(stated.len(), 1, "{stated:?}");
+        assert!(stated[0].message.starts_with("the finish of `frame` ends 1"), "{stated:?}");
+    }
+
+    #[test]
+    fn bleeding_distant_and_cut_ones_pass() {
+        let cover = |finish: &str, place: &str| {
+            format!(
+                "swatches {{ spot gold ink=\"Gold\" c=20 m=30 y=70 finishing={finish} }}
+                panel front {{ band mark {{ swatch gold; {place} }} }}"
+            )
+        };
+        let near = "left 30; width 20; top trim 1; height 20";
+        assert_eq!(reported(&RULE, &cover("foil", near)).len(), 1);
+        assert_eq!(reported(&RULE, &cover("die-line", near)), []);
+        assert_eq!(reported(&RULE, &cover("varnish", "left 30; width 20; top trim 2; height 20")), []);
+        assert_eq!(reported(&RULE, &cover("foil", "left 30; width 20; top bleed; height 20")), []);
+        assert_eq!(reported(&RULE, &cover("foil", "left fold 1; width 20; top 30; height 20")).len(), 1);
+    }
+}
