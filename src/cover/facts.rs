@@ -4,7 +4,7 @@ use crate::assets::Profile;
 use crate::cover::{
     Extent, Format, Guides, Isbn, Keyline, Lettering, Materials, Palette, PrinterAsks, Rights, StatedLimits,
 };
-use crate::ground::{Span, Spanned, right_to_left};
+use crate::ground::{Ink, Span, Spanned, right_to_left};
 use crate::scene::{BookView, Delivery};
 use crate::typeset::Style;
 use std::collections::BTreeMap;
@@ -91,6 +91,10 @@ pub struct TypeStyle {
     /// Said outright; otherwise solid black overprints and nothing else does.
     pub overprint: Option<bool>,
     pub lettering: Lettering,
+    /// The inks of letters and words that are set apart, where they have their own.
+    pub apart: Vec<Option<Ink>>,
+    /// So many words that begin with a drop cap stand in small capitals.
+    pub small_caps_after: usize,
     /// Said outright; otherwise justified copy is hyphenated and nothing else is.
     pub hyphenate: Option<bool>,
     /// Break titles where the book says.

@@ -9,7 +9,7 @@ use crate::ground::{
     joined, rect_path,
 };
 use crate::scene::{GlyphRun, Mark};
-use crate::typeset::{Block, TextRun};
+use crate::typeset::{Block, SetApart, TextRun};
 
 /// Sharp corners reach out so many times half the line's weight, then they are cut. Common practice.
 const MITER: f64 = 4.0;
@@ -112,7 +112,10 @@ pub struct Letters<'a> {
     pub block: &'a Block,
     /// Where the block's upper left corner stands, unless its first line follows another.
     pub at: (f64, f64),
-    pub ink: &'a dyn Fn(&TextRun) -> Ink,
+    pub ink: &'a Ink,
+    /// Letters and words set apart, and their inks where they have their own.
+    pub apart: &'a [SetApart],
+    pub inks: &'a [Option<Ink>],
     pub line: Option<&'a WordLine>,
     /// Draws what shows in the letters alone, into the box of their ink.
     pub inside: Option<&'a DrawInside<'a>>,
@@ -120,11 +123,22 @@ pub struct Letters<'a> {
 
 pub fn draw_letters(pen: &mut Pen<'_>, letters: &Letters<'_>, lettering: &Lettering) {
     let Letters { block, at, inside, .. } = *letters;
-    let mut runs = pen.runs_of(block, at, &|run| Paint::Ink((letters.ink)(run)));
+    let own =
+        |run: &TextRun| usize::from(run.apart).checked_sub(1).map(|at| (letters.inks.get(at), letters.apart.get(at)));
+    let ink =
+        |run: &TextRun| own(run).and_then(|(ink, _)| ink.cloned().flatten()).unwrap_or_else(|| letters.ink.clone());
+    let mut runs = pen.runs_of(block, at, &|run| Paint::Ink(ink(run)));
     if let Some(line) = letters.line {
         let straight = pen.transform() * Affine::translate((at.0, at.1 + block.first_baseline));
         for run in &mut runs {
             line.bend(run, straight, pen.transform());
+        }
+    }
+    let placed = block.lines.iter().flat_map(|line| &line.runs);
+    for (run, placed) in runs.iter_mut().zip(placed) {
+        let turn = own(placed).and_then(|(_, apart)| apart).map_or(0.0, |apart| apart.turn);
+        if turn != 0.0 {
+            turn_about_middle(run, turn.to_radians());
         }
     }
     if lettering.is_plain() && inside.is_none() {
@@ -158,6 +172,19 @@ pub fn draw_letters(pen: &mut Pen<'_>, letters: &Letters<'_>, lettering: &Letter
     }
     lettering.draw_inline(&shown, pen);
     lettering.draw_traps(&whole, pen);
+}
+
+/// Turns a run about the middle of its ink.
+fn turn_about_middle(run: &mut GlyphRun, angle: f64) {
+    let back = run.transform.inverse();
+    let boxes = run.boxes().map(|bounds| back.transform_rect_bbox(bounds));
+    let Some(middle) = boxes.reduce(|a, b| a.union(b)).map(|all| all.center()) else { return };
+    let turn = Affine::rotate_about(angle, middle);
+    run.turns = (0..run.glyphs.len()).map(|at| run.turn(at) + angle).collect();
+    for glyph in &mut run.glyphs {
+        let place = turn * Point::new(glyph.x, glyph.y);
+        (glyph.x, glyph.y) = (place.x, place.y);
+    }
 }
 
 /// The outline of runs together, on the sheet.

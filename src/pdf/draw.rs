@@ -3,32 +3,29 @@
 use crate::ground::{Blend, FillRule, Rect, rect_path};
 use crate::pdf::content::{Content, Resource};
 use crate::pdf::forme::{ExtGState, Forme};
-use crate::pdf::initial_word::InitialWord;
 use crate::pdf::paths::clip;
+use crate::pdf::word_over_runs::runs_of_words;
 use crate::scene::{Group, Item, Mark};
-use std::sync::Arc;
 
 /// Room around a group's own bounds for rounding, in millimetres.
 const GROUP_ROOM: f64 = 0.1;
 
 impl Forme<'_> {
     pub fn draw(&mut self, content: &mut Content, items: &[Item]) {
-        let mut items = items.iter().peekable();
-        while let Some(item) = items.next() {
+        let mut next = 0;
+        while let Some(item) = items.get(next) {
+            let together = runs_of_words(&items[next..]);
             let layered = self.open_layer(content, item);
             match &item.mark {
                 Mark::Fill { path, rule, paint } => self.fill(content, path, *rule, paint),
                 Mark::Stroke { path, line, paint } => self.stroke(content, path, line, paint),
-                Mark::Glyphs(run) => {
-                    let next =
-                        items.peek().filter(|next| Arc::ptr_eq(&next.origin, &item.origin)).map(|next| &next.mark);
-                    match next.and_then(|next| InitialWord::of(run, next)) {
-                        Some(word) => {
-                            self.initial_word(content, run, &word);
-                            items.next();
-                        }
-                        None => self.glyphs(content, run),
-                    }
+                Mark::Glyphs(run) if together == 1 => self.glyphs(content, run),
+                Mark::Glyphs(_) => {
+                    let runs = items[next..next + together].iter().filter_map(|item| match &item.mark {
+                        Mark::Glyphs(run) => Some(run),
+                        _ => None,
+                    });
+                    self.words_over_runs(content, &runs.collect::<Vec<_>>());
                 }
                 Mark::Picture(placed) => self.picture(content, placed),
                 Mark::Group(group) => self.draw_group(content, group),
@@ -36,6 +33,7 @@ impl Forme<'_> {
             if layered {
                 content.word("EMC");
             }
+            next += together;
         }
     }
 

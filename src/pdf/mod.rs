@@ -10,7 +10,6 @@ mod font_program;
 mod fonts;
 mod forme;
 mod gradients;
-mod initial_word;
 mod inks;
 mod intent;
 mod labels;
@@ -24,6 +23,7 @@ mod plane;
 mod printers_marks;
 mod samples;
 mod text;
+mod word_over_runs;
 
 #[cfg(test)]
 mod tests;

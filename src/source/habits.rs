@@ -42,6 +42,8 @@ pub const TEXTS: &[&str] = &[
     "font",
     "keep-whole",
     "hold",
+    "letter",
+    "word",
     "words",
     "by",
     "source",

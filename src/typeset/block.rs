@@ -83,6 +83,8 @@ pub struct TextRun {
     pub glyphs: Vec<Glyph>,
     pub text: Arc<str>,
     pub sequence: Sequence,
+    /// Which of the style's letters and words set apart it is, from 1; 0 for the others.
+    pub apart: u16,
 }
 
 impl Block {

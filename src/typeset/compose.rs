@@ -40,12 +40,14 @@ pub fn compose(
         .collect();
     let widths = plan.lines.iter().zip(&lines).map(|(line, set)| line.inset + set.width);
     let width = widths.fold(0.0, f64::max);
-    let measure = if room.close { width } else { room.width };
+    let columns = style.columns.count > 1 && !matches!(style.size, Size::EachLine(..));
+    let measure = if room.close && !columns { width } else { room.width };
+    let whole = room.width * style.columns.count as f64 + style.columns.gap * (style.columns.count.max(1) - 1) as f64;
     let mut block = Block {
         lines: Vec::with_capacity(lines.len()),
         size: plan.size,
         height: plan.height,
-        width,
+        width: if columns { whole } else { width },
         cap_top: plan.first_baseline - base.metrics().cap_height * em,
         first_baseline: plan.first_baseline,
         overmatter: plan.overmatter,
@@ -75,6 +77,7 @@ pub fn compose(
             runs = initial.runs(&paragraph.passage, &copy.cuts, fitted, (em, plan.leading, measure));
         }
         runs.append(&mut set.runs);
+        runs.iter_mut().flat_map(|run| &mut run.glyphs).for_each(|glyph| glyph.x += line.x);
         number(&mut runs, &mut count, line.end);
         block.lines.push(BlockLine { baseline: line.baseline, runs, hyphenated: line.words.hyphen, end: line.end });
     }

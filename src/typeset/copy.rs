@@ -45,6 +45,35 @@ impl Copy {
         copy
     }
 
+    /// Sets the first words of the first paragraph in small capitals.
+    pub fn small_caps_first(&mut self, mut count: usize) {
+        let Some(paragraph) = self.paragraphs.first_mut().filter(|_| count > 0) else { return };
+        let mut phrases = Vec::with_capacity(paragraph.phrases.len() + 1);
+        for phrase in std::mem::take(&mut paragraph.phrases) {
+            let mut within = false;
+            let blanks = phrase.text.char_indices().filter(|(_, letter)| {
+                let ends = letter.is_whitespace() && within;
+                within = letter.is_alphanumeric() || within && !letter.is_whitespace();
+                ends
+            });
+            let ends: Vec<usize> = blanks.map(|(at, _)| at).take(count).collect();
+            let (end, whole) = match ends.last() {
+                _ if count == 0 => (0, false),
+                Some(end) if ends.len() == count => (*end, false),
+                _ => (phrase.text.len(), true),
+            };
+            count -= if whole { ends.len() } else { count };
+            let (first, rest) = phrase.text.split_at(end);
+            let parts = [(first, true), (rest, phrase.small_caps)].map(|(text, small_caps)| Phrase {
+                text: text.to_owned(),
+                small_caps,
+                ..phrase.clone()
+            });
+            phrases.extend(parts.into_iter().filter(|part| !part.text.is_empty()));
+        }
+        paragraph.phrases = phrases;
+    }
+
     /// All words, paragraphs separated by a blank line.
     pub fn text(&self) -> String {
         let paragraphs: Vec<String> = self
@@ -59,6 +88,15 @@ impl Copy {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn first_words_stand_in_small_capitals() {
+        let mut copy = Copy::plain("“On the night, the harbour froze");
+        copy.small_caps_first(3);
+        let parts: Vec<(&str, bool)> =
+            copy.paragraphs[0].phrases.iter().map(|phrase| (phrase.text.as_str(), phrase.small_caps)).collect();
+        assert_eq!(parts, [("“On the night,", true), (" the harbour froze", false)]);
+    }
 
     #[test]
     fn plain_text_has_paragraphs_and_chosen_breaks() {

@@ -25,6 +25,9 @@ pub struct Initial {
     ink: (f64, f64),
     /// How high it stands, where it is no capital and has to say so itself.
     height: Option<f64>,
+    snug: bool,
+    /// Its opening signs hang out of the measure.
+    hangs: bool,
     /// The word goes on in the first line, from left to right.
     goes_on: bool,
 }
@@ -35,12 +38,20 @@ pub struct Fitted {
     /// Its em.
     pub em: f64,
     pub first: f64,
-    pub others: f64,
+    /// Line by line, from the first.
+    pub beside: [f64; MOST_LINES],
     /// What the line under its foot makes way for: a tail that reaches down into it.
     pub below: f64,
     /// The opening quote's room, if it does not hang.
     quote: f64,
 }
+
+/// Lines that an initial is high at the most.
+pub const MOST_LINES: usize = 20;
+/// Signs that may stand before an initial: a quotation mark and its blank, a dash, an ellipsis.
+const MOST_SIGNS: usize = 4;
+/// These stand within the measure.
+const DASHES: [char; 4] = ['-', '–', '—', '―'];
 
 /// Between an initial's ink and the lines, in ems of the text. Common practice.
 const GAP: f64 = 0.28;
@@ -55,7 +66,7 @@ pub fn initial(passage: &Passage, style: &Style, cuts: &[Cut], shaper: &mut Shap
         style.drop_cap.filter(|cap| cap.lines > 1 && cap.letters > 0 && !matches!(style.size, Size::EachLine(..)))?;
     let text = &passage.text;
     let opening = text.find(|letter: char| letter.is_alphanumeric())?;
-    if text[..opening].chars().any(char::is_whitespace) {
+    if text[..opening].chars().count() > MOST_SIGNS {
         return None;
     }
     let mut end = opening;
@@ -96,7 +107,9 @@ pub fn initial(passage: &Passage, style: &Style, cuts: &[Cut], shaper: &mut Shap
     let end = script_run.range.end;
     let rest = end + text[end..].len() - text[end..].trim_start_matches(' ').len();
     (ink.0 < ink.1).then(|| Initial {
-        lines: drop_cap.lines.min(20),
+        lines: drop_cap.lines.min(MOST_LINES),
+        snug: drop_cap.snug,
+        hangs: style.hanging && !text[..opening].contains(DASHES),
         rest,
         cut: script_run.cut,
         quote: (0..opening, quote),
@@ -109,12 +122,12 @@ pub fn initial(passage: &Passage, style: &Style, cuts: &[Cut], shaper: &mut Shap
 
 impl Initial {
     /// Its top at the cap height of the first line, its foot on the last line's baseline.
-    pub fn fit(&self, style: &Style, cuts: &[Cut], leading: f64) -> Fitted {
+    pub fn fit(&self, cuts: &[Cut], leading: f64) -> Fitted {
         let font = &cuts[self.cut].font;
         let cap = self.height.unwrap_or(font.metrics().cap_height).max(0.1);
         let em = ((self.lines - 1) as f64 * leading + cap) / cap;
         let quote: f64 = self.quote.1.iter().map(|glyph| glyph.advance).sum();
-        let quote = if style.hanging { 0.0 } else { quote };
+        let quote = if self.hangs { 0.0 } else { quote };
         let metrics = font.metrics();
         // How far lines stand in beside the ink between two heights, in ems of the initial.
         let beside = |top: f64, foot: f64| {
@@ -139,7 +152,16 @@ impl Initial {
                 first = reached.max(others - TUCK * em);
             }
         }
-        Fitted { em, first, others, below, quote }
+        let mut lines = [others; MOST_LINES];
+        if self.snug {
+            for (line, inset) in lines.iter_mut().enumerate().take(self.lines) {
+                // From the capitals of a line to the feet of its letters.
+                let baseline = -((self.lines - 1 - line) as f64 * leading);
+                let feet = baseline + metrics.descender * 0.5;
+                *inset = beside((baseline - metrics.cap_height) / em, feet / em).clamp(0.0, others.max(0.0));
+            }
+        }
+        Fitted { em, first, beside: lines, below, quote }
     }
 
     /// The initial's runs, to stand in the first line. `em` and `leading` of the text, `measure`: millimetres.
@@ -178,6 +200,7 @@ impl Initial {
                 glyphs: placed,
                 text: passage.text[range.clone()].into(),
                 sequence: Sequence { place: range.start as u32, end: RunEnd::Within },
+                apart: 0,
             }
         };
         let mut runs = Vec::new();

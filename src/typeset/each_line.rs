@@ -124,6 +124,7 @@ fn plan(
             size: *size,
             baseline,
             inset: 0.0,
+            x: 0.0,
             initial: None,
             end,
         });

@@ -3,9 +3,10 @@
 use crate::assets::Font;
 use crate::typeset::{
     block::Block,
+    columns::{column, lay},
     compose::compose,
     each_line::lay_each,
-    plan::{MeasuredCopy, Plan, lay},
+    plan::{MeasuredCopy, Plan},
     room::Room,
     shape::Shaper,
     style::{Size, Style},
@@ -28,18 +29,19 @@ pub fn fit(copy: &MeasuredCopy, style: &Style, base: &Font, room: Room, shaper: 
         return compose(copy, &plan, style, base, room, shaper);
     }
     let Size::Between(one, other) = style.size else {
-        return compose(copy, &lay(copy, style, style.largest(), base, room), style, base, room, shaper);
+        let plan = lay(copy, style, style.largest(), base, room);
+        return compose(copy, &plan, style, base, column(style, room), shaper);
     };
     let (least, most) = (one.min(other), other.max(one));
     let mut plan = largest(copy, style, (least, most), base, room);
     for _ in 0..DESCENT {
-        let block = compose(copy, &plan, style, base, room, shaper);
+        let block = compose(copy, &plan, style, base, column(style, room), shaper);
         if block.overwide <= 0.0 || plan.overwide || plan.size <= least {
             return block;
         }
         plan = lay(copy, style, (plan.size - STEP).max(least), base, room);
     }
-    compose(copy, &plan, style, base, room, shaper)
+    compose(copy, &plan, style, base, column(style, room), shaper)
 }
 
 fn largest(copy: &MeasuredCopy, style: &Style, (least, most): (f64, f64), base: &Font, room: Room) -> Plan {

@@ -24,7 +24,7 @@ fn right_to_left_begins_at_the_right() {
 
 #[test]
 fn an_initial_fills_its_lines() {
-    let cap = DropCap { lines: 3, letters: 1 };
+    let cap = DropCap { lines: 3, letters: 1, snug: false };
     let text = "Having thought about it, she wrote again. ".repeat(6);
     let style =
         Style { leading: Leading::Points(14.5), drop_cap: Some(cap), align: Align::Justify, ..Style::default() };
@@ -50,6 +50,30 @@ fn an_initial_fills_its_lines() {
     // A short paragraph still makes room for all of it.
     let short = set("Hush.\n\nThen more words came.", &style, WIDE);
     assert!((short.lines[1].baseline - short.lines[0].baseline - 3.0 * 14.5 * MM_PER_PT).abs() < 1e-9);
+}
+
+/// Lines that follow the contour of an initial: an A lets the upper ones in, an L keeps them off its foot alone. Signs
+/// before it stand at the text's size, dashes within the measure.
+#[test]
+fn lines_stand_snug_to_an_initial() {
+    let cap = |snug| DropCap { lines: 4, letters: 1, snug };
+    let styled = |snug| Style { leading: Leading::Points(14.0), drop_cap: Some(cap(snug)), ..Style::default() };
+    let lefts = |text: &str, snug: bool| -> Vec<f64> {
+        let block = set(&format!("{text} {}", "words to stand beside it ".repeat(12)), &styled(snug), WIDE);
+        block.lines[1..4].iter().map(|line| edges(line).0).collect()
+    };
+    let (plain, snug) = (lefts("A", false), lefts("A", true));
+    assert!((plain[0] - plain[2]).abs() < 0.3 && snug[0] + 1.0 < snug[1] && snug[1] + 1.0 < snug[2], "{snug:?}");
+    assert!((snug[2] - plain[2]).abs() < 0.6, "{snug:?} {plain:?}");
+    let foot = lefts("L", true);
+    assert!(foot[0] + 2.0 < foot[2] && (foot[0] - foot[1]).abs() < 0.3, "{foot:?}");
+    for (opening, hangs) in [("«\u{a0}", true), ("— ", false), ("…", true), ("“", true)] {
+        let block = set(&format!("{opening}Having thought about it, she wrote again."), &styled(false), WIDE);
+        let [sign, initial] = [&block.lines[0].runs[0], &block.lines[0].runs[1]];
+        assert_eq!((&*sign.text, &*initial.text), (opening, "H"), "{opening}");
+        assert_eq!(sign.glyphs[0].x < -0.01, hangs, "{opening} {}", sign.glyphs[0].x);
+        assert!(initial.size > 2.0 * sign.size);
+    }
 }
 
 /// A size that was found is one that fits: whoever writes it down instead of the range gets the same lines.

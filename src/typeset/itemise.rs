@@ -5,18 +5,17 @@ use crate::ground::right_to_left;
 use crate::typeset::{
     block::Lack,
     case::upper,
+    clean::CHOSEN_BREAK,
     copy::{Paragraph, Phrase},
     hyphen::is_combining_mark,
     script::{Script, script_of},
     shape::{Cut, ScriptRun},
+    sought::parts,
     style::{Case, Style},
 };
 use std::ops::Range;
 use std::sync::Arc;
 use unicode_bidi::{BidiInfo, Direction, Level, ParagraphBidiInfo, get_base_direction};
-
-/// Where the author breaks a line: U+2028, in the paragraph's text.
-pub const CHOSEN_BREAK: char = '\u{2028}';
 
 /// A paragraph's text as it will be shown, and its runs in logical order. Chosen breaks belong to none.
 #[derive(Clone, Debug, Default)]
@@ -24,6 +23,8 @@ pub struct Passage {
     pub text: String,
     pub script_runs: Vec<ScriptRun>,
     pub rtl: bool,
+    /// Letters and words that the style sets apart, by their numbers from 1.
+    pub apart: Vec<(Range<usize>, u16)>,
 }
 
 impl Passage {
@@ -40,6 +41,8 @@ pub struct Cuts<'a> {
     pub list: Vec<Cut>,
     pub lacks: Vec<Lack>,
     keys: Vec<CutKey>,
+    /// How often each of what the style sets apart has been met.
+    met: Vec<usize>,
 }
 
 #[derive(Clone, Copy, PartialEq)]
@@ -47,6 +50,8 @@ struct CutKey {
     italic: bool,
     strong: bool,
     small: Small,
+    /// Which of what the style sets apart is shaped by itself.
+    apart: u16,
 }
 
 #[derive(Clone, Copy, PartialEq)]
@@ -67,7 +72,7 @@ const SMALL_CAPITAL_RISE: f64 = 1.06;
 
 impl<'a> Cuts<'a> {
     pub fn new(library: &'a Library, style: &'a Style) -> Cuts<'a> {
-        Cuts { library, style, list: Vec::new(), lacks: Vec::new(), keys: Vec::new() }
+        Cuts { library, style, list: Vec::new(), lacks: Vec::new(), keys: Vec::new(), met: Vec::new() }
     }
 
     /// The style's own face, emphasised or strong.
@@ -81,8 +86,11 @@ impl<'a> Cuts<'a> {
         self.library.find(&self.style.family, weight, self.style.italic != emphasis)
     }
 
-    fn of(&mut self, phrase: &Phrase, small: Small) -> Option<usize> {
-        let key = CutKey { italic: phrase.emphasis, strong: phrase.strong, small };
+    fn of(&mut self, phrase: &Phrase, small: Small, owner: u16) -> Option<usize> {
+        let own = usize::from(owner).checked_sub(1).and_then(|at| self.style.apart.get(at));
+        let own = own.filter(|apart| apart.own_cut());
+        let apart = if own.is_some() { owner } else { 0 };
+        let key = CutKey { italic: phrase.emphasis, strong: phrase.strong, small, apart };
         if let Some(at) = self.keys.iter().position(|known| *known == key) {
             return Some(at);
         }
@@ -105,6 +113,10 @@ impl<'a> Cuts<'a> {
             }
         }
         features.extend_from_slice(&self.style.features);
+        if let Some(own) = own {
+            features.extend_from_slice(&own.features);
+            scale *= own.scale;
+        }
         self.list.push(Cut { font, scale, features });
         self.keys.push(key);
         Some(self.list.len() - 1)
@@ -115,7 +127,9 @@ impl Cuts<'_> {
     /// Notes what a font has not that a cut asks of it.
     fn compare(&mut self, font: &Font, key: CutKey) -> Option<()> {
         let plain = self.font(key.italic, false)?;
-        let features = self.style.features.iter().filter(|(tag, value)| *value > 0 && !font.has_feature(*tag));
+        let own = usize::from(key.apart).checked_sub(1).and_then(|at| self.style.apart.get(at));
+        let asked = self.style.features.iter().chain(own.into_iter().flat_map(|own| &own.features));
+        let features = asked.filter(|(tag, value)| *value > 0 && !font.has_feature(*tag));
         let found = [
             (key.italic && font.italic() == self.style.italic).then_some(Lack::Emphasis),
             (key.strong && font.weight() == plain.weight()).then_some(Lack::Strong),
@@ -135,16 +149,17 @@ pub fn itemise(paragraph: &Paragraph, cuts: &mut Cuts<'_>) -> Option<Passage> {
     let mut text = String::new();
     // Where each cut takes over.
     let mut spans: Vec<(Range<usize>, usize)> = Vec::new();
-    for phrase in &paragraph.phrases {
-        let plain = cuts.of(phrase, Small::No)?;
+    let mut apart: Vec<(Range<usize>, u16)> = Vec::new();
+    for (phrase, letters, owner) in parts(paragraph, cuts.style, &mut cuts.met) {
+        let plain = cuts.of(phrase, Small::No, owner)?;
         let small = phrase.small_caps || cuts.style.case == Case::SmallCaps;
         let small = match small {
             false => plain,
-            true if cuts.list[plain].font.has_feature(*b"smcp") => cuts.of(phrase, Small::Drawn)?,
-            true => cuts.of(phrase, Small::Scaled)?,
+            true if cuts.list[plain].font.has_feature(*b"smcp") => cuts.of(phrase, Small::Drawn, owner)?,
+            true => cuts.of(phrase, Small::Scaled, owner)?,
         };
-        let scaled = cuts.list[small].scale < 1.0;
-        let letters = clean(&phrase.text, text.is_empty() || text.ends_with(CHOSEN_BREAK));
+        let scaled = small != plain && !cuts.list[small].features.contains(&(*b"smcp", 1));
+        let start = text.len();
         let mut add = |words: &str, cut: usize| {
             let start = text.len();
             text.push_str(words);
@@ -155,7 +170,7 @@ pub fn itemise(paragraph: &Paragraph, cuts: &mut Cuts<'_>) -> Option<Passage> {
         };
         let language = &cuts.style.language;
         match (cuts.style.case, scaled) {
-            (Case::Upper, _) => add(&upper(&letters, language), plain),
+            (Case::Upper, _) => add(&letters, plain),
             (_, false) => add(&letters, small),
             (_, true) => {
                 let mut rest = letters.as_str();
@@ -173,29 +188,14 @@ pub fn itemise(paragraph: &Paragraph, cuts: &mut Cuts<'_>) -> Option<Passage> {
                 }
             }
         }
+        if owner > 0 {
+            apart.push((start..text.len(), owner));
+        }
     }
     let levels = levels(&text, &cuts.style.language);
     let rtl = levels.as_ref().is_some_and(|(base, _)| base.is_rtl());
     let script_runs = script_runs(&text, &spans, levels.as_ref().map(|(_, levels)| levels.as_slice()));
-    Some(Passage { text, script_runs, rtl })
-}
-
-/// Words with one kind of blank and one of line break. A line begins with a letter.
-fn clean(words: &str, mut begins: bool) -> String {
-    let mut clean = String::with_capacity(words.len());
-    for letter in words.chars() {
-        let letter = match letter {
-            '\n' | '\u{2029}' => CHOSEN_BREAK,
-            '\t' | '\r' | '\u{B}' | '\u{C}' | '\u{85}' => ' ',
-            letter => letter,
-        };
-        if letter.is_control() || letter == ' ' && begins {
-            continue;
-        }
-        begins = letter == CHOSEN_BREAK;
-        clean.push(letter);
-    }
-    clean
+    Some(Passage { text, script_runs, rtl, apart })
 }
 
 /// The paragraph's level and each byte's, by UAX #9; `None` where all runs from left to right.
@@ -254,9 +254,4 @@ pub fn visual_order(script_runs: &[ScriptRun]) -> Vec<usize> {
     let levels: Vec<Level> =
         script_runs.iter().map(|script_run| Level::new(script_run.level).unwrap_or(Level::ltr())).collect();
     BidiInfo::reorder_visual(&levels)
-}
-
-/// Whether a chosen break stands here.
-pub fn is_chosen_break(text: &str, at: usize) -> bool {
-    text[at..].starts_with(CHOSEN_BREAK)
 }

@@ -200,7 +200,7 @@ fn strange_rooms_and_texts_are_no_trouble() {
         for width in [0.0, 1.0, -5.0, 1e9, f64::NAN] {
             for align in [Align::Justify, Align::Centre] {
                 for size in [Size::Fixed(0.0), Size::Between(30.0, 5.0), Size::Fixed(f64::NAN), Size::Fixed(12.0)] {
-                    let cap = Some(DropCap { lines: 3, letters: 2 });
+                    let cap = Some(DropCap { lines: 3, letters: 2, snug: false });
                     let style = Style { align, size, drop_cap: cap, ..Style::default() };
                     set(
                         text,
@@ -281,7 +281,8 @@ fn any_letters_can_be_set() {
         let text: String = (0..dice(60)).map(|_| LETTERS[dice(LETTERS.len())]).collect();
         let mut style = styled(families[dice(6)], languages[dice(9)], aligns[dice(4)]);
         style.case = [Case::AsWritten, Case::Upper, Case::SmallCaps][dice(3)];
-        style.drop_cap = (dice(2) == 0).then(|| DropCap { lines: 1 + dice(4), letters: 1 + dice(3) });
+        style.drop_cap =
+            (dice(2) == 0).then(|| DropCap { lines: 1 + dice(4), letters: 1 + dice(3), snug: dice(2) == 0 });
         style.tracking = [0.0, 40.0, -15.0][dice(3)];
         let width = 1.0 + dice(60) as f64;
         let block = set(&text, &style, Room { width, ..WIDE });

@@ -1,8 +1,11 @@
 //! Words become placed glyphs.
 
+mod apart;
 mod block;
 mod case;
 mod chances;
+mod clean;
+mod columns;
 mod compose;
 mod copy;
 #[cfg(test)]
@@ -36,6 +39,7 @@ mod ruler;
 mod script;
 mod shape;
 mod small_words;
+mod sought;
 mod spread;
 mod stored;
 mod style;
@@ -49,7 +53,7 @@ pub use hyphen::{composed, is_combining_mark, lacks_patterns};
 pub use letters::letters_middle;
 pub use markdown::{mark_in, markdown};
 pub use room::Room;
-pub use style::{Align, Case, DropCap, Edges, Hyphenation, Leading, Size, Style};
+pub use style::{Align, Case, Columns, DropCap, Edges, Hyphenation, Leading, SetApart, Size, Style};
 pub use typesetter::{MOST_LETTERS, TYPESETTERS, Typesetter, Unset};
 
 #[cfg(test)]

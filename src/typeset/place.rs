@@ -2,10 +2,12 @@
 
 use crate::assets::{Glyph, RunEnd, Sequence};
 use crate::typeset::{
+    apart::parted,
     block::TextRun,
+    clean::is_chosen_break,
     edges::bearings,
     hang,
-    itemise::{Passage, is_chosen_break, visual_order},
+    itemise::{Passage, visual_order},
     script::{cursive, is_space},
     shape::{Cut, ScriptRun, Shaped, Shaper},
     spread::{LineFit, LineTotals},
@@ -77,6 +79,7 @@ pub fn place(stick: &Stick<'_>, words: &LineWords, shaper: &mut Shaper<'_>) -> S
         shaper.shape(&stick.passage.text, words.kept.start..words.next, &part, hyphen, &mut glyphs);
         shaped.push((script_run, glyphs));
     }
+    let shaped = parted(shaped, stick.passage);
     let text = stick.passage.text.as_bytes();
     let kind = |script_run: &ScriptRun, cluster: usize| match cluster {
         at if at >= words.kept.end && !(words.hyphen && at == words.kept.end) => ClusterKind::Blank,
@@ -86,7 +89,7 @@ pub fn place(stick: &Stick<'_>, words: &LineWords, shaper: &mut Shaper<'_>) -> S
     };
     let gaps = |at: usize| stick.gaps.binary_search(&at).is_ok();
     let mut sum = LineTotals::default();
-    for (script_run, glyphs) in &shaped {
+    for (script_run, glyphs, _) in &shaped {
         let mut last = usize::MAX;
         for glyph in glyphs {
             let first = std::mem::replace(&mut last, glyph.cluster) != glyph.cluster;
@@ -113,7 +116,9 @@ pub fn place(stick: &Stick<'_>, words: &LineWords, shaper: &mut Shaper<'_>) -> S
     let tracking = style.tracking / 1000.0;
     let mut left = sum.tracked;
     let mut pen = 0.0;
-    for (script_run, glyphs) in &shaped {
+    for (script_run, glyphs, owner) in &shaped {
+        let raise =
+            usize::from(*owner).checked_sub(1).and_then(|at| style.apart.get(at)).map_or(0.0, |apart| apart.raise);
         let mut run = Vec::with_capacity(glyphs.len());
         for (at, glyph) in glyphs.iter().enumerate() {
             let kind = kind(script_run, glyph.cluster);
@@ -140,13 +145,13 @@ pub fn place(stick: &Stick<'_>, words: &LineWords, shaper: &mut Shaper<'_>) -> S
             run.push(Glyph {
                 id,
                 x: (pen + glyph.x * spread.scale) * stick.em,
-                y: glyph.y * stick.em,
+                y: (glyph.y - raise) * stick.em,
                 advance: advance * stick.em,
                 text: if first { spoken(script_run, glyphs, at) } else { 0..0 },
             });
             pen += advance;
         }
-        line.runs.push(finish(stick, words, script_run, run, spread.scale));
+        line.runs.push(TextRun { apart: *owner, ..finish(stick, words, script_run, run, spread.scale) });
     }
     line.width = (pen - start - end) * stick.em;
     line.hung = stick.em * if stick.passage.rtl { end } else { start };
@@ -189,7 +194,7 @@ fn hyphen(stick: &Stick<'_>, words: &LineWords, script_run: &ScriptRun) -> Optio
 }
 
 /// What hangs out at the line's beginning and end, in ems.
-fn hung(stick: &Stick<'_>, words: &LineWords, shaped: &[(ScriptRun, Vec<Shaped>)]) -> (f64, f64) {
+fn hung(stick: &Stick<'_>, words: &LineWords, shaped: &[(ScriptRun, Vec<Shaped>, u16)]) -> (f64, f64) {
     let kept = &stick.passage.text[words.kept.clone()];
     if kept.is_empty() || !stick.style.hanging && stick.style.edges == Edges::Font {
         return (0.0, 0.0);
@@ -198,7 +203,7 @@ fn hung(stick: &Stick<'_>, words: &LineWords, shaped: &[(ScriptRun, Vec<Shaped>)
     let cluster_at = |at: usize| -> (f64, (f64, f64)) {
         let (mut advance, mut beside) = (0.0, (0.0, 0.0));
         let of = |run: &ScriptRun| run.range.contains(&at) || words.hyphen && run.range.end == at;
-        let Some((script_run, glyphs)) = shaped.iter().find(|(run, _)| of(run)) else { return (advance, beside) };
+        let Some((script_run, glyphs, _)) = shaped.iter().find(|(run, ..)| of(run)) else { return (advance, beside) };
         let cluster = glyphs.iter().map(|glyph| glyph.cluster).filter(|cluster| *cluster <= at).max();
         let same = glyphs.iter().filter(|glyph| Some(glyph.cluster) == cluster);
         advance += same.clone().map(|glyph| glyph.advance).sum::<f64>();
@@ -213,8 +218,8 @@ fn hung(stick: &Stick<'_>, words: &LineWords, shaped: &[(ScriptRun, Vec<Shaped>)
     let last = last.map_or(0.0, hang::at_end) * hanging;
     // A foreign word at an edge shows another of its letters there.
     let at_home = |at: usize| {
-        let script_run = shaped.iter().find(|(script_run, _)| script_run.range.contains(&at));
-        script_run.is_none_or(|(script_run, _)| script_run.rtl() == stick.passage.rtl)
+        let script_run = shaped.iter().find(|(script_run, ..)| script_run.range.contains(&at));
+        script_run.is_none_or(|(script_run, ..)| script_run.rtl() == stick.passage.rtl)
     };
     let out = |share: f64, at: usize, side: fn((f64, f64)) -> f64| {
         if !at_home(at) {
@@ -279,7 +284,15 @@ fn finish(
         first.text.start = 0;
     }
     let sequence = Sequence { place: script_run.range.start as u32, end: RunEnd::Within };
-    TextRun { font: cut.font.clone(), size: stick.em * cut.scale, stretch, glyphs, text: text.into(), sequence }
+    TextRun {
+        font: cut.font.clone(),
+        size: stick.em * cut.scale,
+        stretch,
+        glyphs,
+        text: text.into(),
+        sequence,
+        apart: 0,
+    }
 }
 
 /// U+2060: its word is not to be split.

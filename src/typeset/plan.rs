@@ -5,7 +5,7 @@ use crate::ground::MM_PER_PT;
 use crate::typeset::{
     Copy, Style,
     block::{Lack, Overmatter},
-    drop_cap::{self, Fitted, Initial},
+    drop_cap::{self, Fitted, Initial, MOST_LINES},
     itemise::{Cuts, Passage, itemise},
     lines::{Taste, Wanted, best_lines},
     measure::{Segment, measure},
@@ -39,6 +39,8 @@ pub struct PlannedLine {
     pub baseline: f64,
     /// How far its beginning stands in, millimetres.
     pub inset: f64,
+    /// Where its column begins.
+    pub x: f64,
     pub initial: Option<Fitted>,
     pub end: RunEnd,
 }
@@ -89,8 +91,8 @@ pub fn prepare(copy: &ItemisedCopy, style: &Style, shaper: &mut Shaper<'_>) -> M
     MeasuredCopy { cuts: cuts.clone(), lacks: copy.lacks.clone(), paragraphs }
 }
 
-/// The best lines at a size.
-pub fn lay(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room: Room) -> Plan {
+/// The best lines at a size, in one column.
+pub fn lay_one(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room: Room) -> Plan {
     let em = (size * MM_PER_PT).max(1e-6);
     let leading = style.leading_at(size) * MM_PER_PT;
     let shrunk = size / style.largest().max(1e-6) * MM_PER_PT;
@@ -103,7 +105,7 @@ pub fn lay(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room: Roo
     let mut baseline = first_baseline;
     let mut foot = 0.0_f64;
     for (number, paragraph) in copy.paragraphs.iter().enumerate() {
-        let fitted = paragraph.initial.as_ref().map(|initial| initial.fit(style, &copy.cuts, leading / em));
+        let fitted = paragraph.initial.as_ref().map(|initial| initial.fit(&copy.cuts, leading / em));
         let beside = paragraph.initial.as_ref().map_or(0, |initial| initial.lines);
         let indent = if number > 0 { style.indent * shrunk } else { 0.0 };
         if number > 0 {
@@ -112,7 +114,7 @@ pub fn lay(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room: Roo
         let top = baseline;
         let inset = |line: usize| match (line, fitted) {
             (0, Some(fitted)) => fitted.first * em,
-            (line, Some(fitted)) if line < beside => fitted.others * em,
+            (line, Some(fitted)) if line < beside => fitted.beside[line.min(MOST_LINES - 1)] * em,
             (line, Some(fitted)) if line == beside => fitted.below * em,
             (0, None) => indent,
             _ => 0.0,
@@ -153,6 +155,7 @@ pub fn lay(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room: Roo
                     size,
                     baseline,
                     inset: inset(line),
+                    x: 0.0,
                     initial: fitted.filter(|_| line == 0),
                     end,
                 });

@@ -43,6 +43,7 @@ struct StoredRun {
     glyphs: Vec<StoredGlyph>,
     text: String,
     sequence: Sequence,
+    apart: u16,
 }
 
 /// Number, x, y, advance, and the bytes of text it speaks for.
@@ -128,6 +129,7 @@ fn encode_run(run: &TextRun, fonts: &mut Vec<StoredFont>) -> StoredRun {
         glyphs: run.glyphs.iter().map(glyph).collect(),
         text: run.text.to_string(),
         sequence: run.sequence,
+        apart: run.apart,
     }
 }
 
@@ -143,6 +145,7 @@ fn decode_run(stored: StoredRun, fonts: &[Arc<Font>]) -> Option<TextRun> {
         glyphs: glyphs.collect::<Option<_>>()?,
         text: stored.text.into(),
         sequence: stored.sequence,
+        apart: stored.apart,
     })
 }
 
@@ -154,7 +157,7 @@ mod tests {
 
     #[test]
     fn a_block_comes_back_to_the_last_bit() {
-        let cap = DropCap { lines: 3, letters: 1 };
+        let cap = DropCap { lines: 3, letters: 1, snug: false };
         let justified = Style { align: Align::Justify, drop_cap: Some(cap), ..Style::default() };
         for (text, style) in [
             (BLURB, justified),

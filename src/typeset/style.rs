@@ -39,6 +39,9 @@ pub struct Style {
     /// Pairs of letters, and what is added between them in thousandths of an em.
     pub kerns: Vec<(char, char, f64)>,
     pub drop_cap: Option<DropCap>,
+    pub columns: Columns,
+    /// Later ones win.
+    pub apart: Vec<SetApart>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -106,6 +109,39 @@ pub struct Hyphenation {
 pub struct DropCap {
     pub lines: usize,
     pub letters: usize,
+    /// Each line stands as near as the letter's contour lets it.
+    pub snug: bool,
+}
+
+/// Columns side by side, and the millimetres between them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Columns {
+    pub count: usize,
+    pub gap: f64,
+}
+
+/// Letters or words that are set otherwise than the rest.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetApart {
+    pub words: String,
+    /// Words; letters are found anywhere.
+    pub whole: bool,
+    /// The one of them that is meant, from 1; all by default.
+    pub only: Option<usize>,
+    /// Their size as a share of the text's.
+    pub scale: f64,
+    /// How much higher they stand, in ems of the text.
+    pub raise: f64,
+    /// Degrees clockwise.
+    pub turn: f64,
+    pub features: Vec<([u8; 4], u32)>,
+}
+
+impl Default for SetApart {
+    fn default() -> SetApart {
+        let (words, features) = (String::new(), Vec::new());
+        SetApart { words, whole: false, only: None, scale: 1.0, raise: 0.0, turn: 0.0, features }
+    }
 }
 
 impl Align {
@@ -172,6 +208,8 @@ impl Default for Style {
             edges: Edges::Font,
             kerns: Vec::new(),
             drop_cap: None,
+            columns: Columns { count: 1, gap: 0.0 },
+            apart: Vec::new(),
         }
     }
 }

@@ -24,6 +24,7 @@ pub fn sample(word: &Word, slot: &Slot) -> String {
         ("add-on", _) => "51299",
         (_, "a family") => "Inter",
         (_, "two letters") => "AV",
+        (_, "a letter" | "a word") => "Sea",
         (_, "a feature tag") => "onum",
         (_, "a colour, such as \"#2f6f7e\"") => "#2f6f7e",
         (_, "a swatch" | "a second swatch" | "a swatch at the back" | "a plate") => "black",

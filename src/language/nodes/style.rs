@@ -28,6 +28,9 @@
 //!   Polish, Portuguese and Spanish. Words of other languages part at soft hyphens (U+00AD) alone, which is reported, see
 //!   `jaconet explain no-hyphenation`. Addresses, numbers and words in capitals get no hyphen.
 //!
+//! - `columns 2 gap=6` sets a text in columns of its frame, millimetres apart and as even as they go. No column begins with
+//!   the last line of a paragraph, or ends with a first one, where that can be helped.
+//!
 //! # Small words
 //!
 //! No line ends with an abbreviation before its name or number (`Dr.`, `No.`), with an opening guillemet and its blank, or,
@@ -35,6 +38,12 @@
 //! or ellipsis, or with `; : ! ? »` after a blank. A Spanish opening dash stays with its word. A word is not broken at a
 //! hyphen of its own where that leaves a single letter; nor, if another place can be found, in Polish and Portuguese, which
 //! would have to write the hyphen again. Most of this is common practice.
+//!
+//! # Drop caps
+//!
+//! `drop-cap lines=3` sets the first letter as high as three lines. `snug=#true` lets every line follow its contour, which
+//! suits A, L and V; `small-caps=3` sets the first three words in small capitals. A quotation mark before it, with its
+//! blank, hangs at the text's size, and so do dots; a dash stands within the measure.
 //!
 //! # Titles
 //!
@@ -72,6 +81,25 @@
 //!   white shows where plates are a little off.
 //! - Words stay text, to be read and searched, whatever shows of them.
 //!
+//! # Letters and words apart
+//!
+//! ```kdl
+//! swatches { swatch brick m=80 y=70 }
+//! type {
+//!     style title {
+//!         font "EB Garamond"; size 48
+//!         letter "Q" { features "swsh"; swatch brick }
+//!         letter "a" only=2 { size percent=130; raise 8; turn -9 }
+//!         word "and" { size percent=55; raise 18 }
+//!         word "1/2" { features "frac" }
+//!     }
+//! }
+//! ```
+//!
+//! `letter` sets letters apart wherever they stand, `word` whole words; `only=2` means the second of them alone. They may
+//! have another `swatch`, a size in percent of the text's, a height over the line in percent of its size, a turn in degrees
+//! clockwise, and features of the font: swashes, stylistic sets, fractions. In capitals both are found as they are shown.
+//!
 //! # Edges and pairs
 //!
 //! ```kdl
@@ -88,19 +116,21 @@
 
 use crate::assets::nearest;
 use crate::cover::{Facts, Lettering, Palette, TypeStyle};
-use crate::ground::{Finding, Severity, Spanned};
+use crate::ground::{Length, Spanned};
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, NAME, Role};
 use crate::language::lettering::{NONE, read_lettering};
 use crate::language::nodes::book::language;
-use crate::source::{Datum, KnownBy, Laid, Reader, Value, Word, meant, name};
-use crate::typeset::{DropCap, Style};
+use crate::source::{KnownBy, Laid, Reader, Value, Word, name};
+use crate::typeset::{Columns, DropCap, Style};
 use words::{
-    AFTER, ALIGN, ALIGNS, BEFORE, CASE, CASES, DROP_CAP, EDGES, EDGES_OF, FONT, HANGING, HYPHENATE, IN_ROW, INDENT,
-    ITALIC, KEEP_WHOLE, LANGUAGE, LEADING, LETTERS, LINES, OVERPRINT, PARAGRAPH_SPACE, PERCENT, SIZE, SWATCH, TRACKING,
-    WEIGHT, WEIGHTS,
+    AFTER, ALIGN, ALIGNS, BEFORE, CASE, CASES, COLUMNS, DROP_CAP, EDGES, EDGES_OF, GAP, HANGING, HYPHENATE, IN_ROW,
+    INDENT, KEEP_WHOLE, LANGUAGE, LEADING, LETTERS, LINES, OVERPRINT, PARAGRAPH_SPACE, PERCENT, SIZE, SMALL_CAPS, SNUG,
+    SWATCH, TRACKING,
 };
 
+mod apart;
+mod face;
 mod letters;
 mod sizes;
 mod titles;
@@ -163,6 +193,8 @@ pub fn usual(facts: &Facts) -> TypeStyle {
         percent: 1.0,
         overprint: None,
         lettering: Lettering::default(),
+        apart: Vec::new(),
+        small_caps_after: 0,
         hyphenate: None,
         chosen_breaks: false,
         keep_whole: Vec::new(),
@@ -187,7 +219,7 @@ pub fn find(reader: &Reader<'_>, facts: &Facts, name: &Spanned<String>) -> TypeS
 
 /// Takes the words of style off a node, over what a style says already.
 pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, (palette, desk): (&Palette, &Desk<'_>)) {
-    font(reader, &mut into.style, desk);
+    face::read(reader, &mut into.style, desk);
     if let Some(word) = reader.child(&SIZE) {
         sizes::size(&word, &mut into.style);
     }
@@ -198,6 +230,7 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, (palette, desk): (
         into.lettering.hollow = into.swatch.value == NONE;
     }
     read_lettering(reader, &mut into.lettering, palette);
+    apart::read(reader, into, palette);
     titles::breaks(reader, into);
     if let Some(word) = reader.child(&KEEP_WHOLE) {
         while word.peek().is_some() {
@@ -222,7 +255,7 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, (palette, desk): (
     }
     style.align = reader.child(&ALIGN).and_then(|word| word.choose(&ALIGNS)).unwrap_or(style.align);
     style.hyphenation.on = into.hyphenate.unwrap_or(style.align == crate::typeset::Align::Justify);
-    letters::features(reader, style);
+    letters::features(reader, &mut style.features);
     letters::spaces(reader, style);
     letters::kerns(reader, style);
     style.edges = reader.child(&EDGES).and_then(|word| word.choose(&EDGES_OF)).unwrap_or(style.edges);
@@ -235,48 +268,17 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, (palette, desk): (
         }
         let whole = |of, usual: usize| word.number_property(of).map_or(usual, |number| number.value as usize);
         let (lines, letters) = (whole(&LINES, 3), whole(&LETTERS, 1));
-        style.drop_cap = (lines > 1).then_some(DropCap { lines, letters });
+        style.drop_cap =
+            (lines > 1).then_some(DropCap { lines, letters, snug: word.flag_property(&SNUG).unwrap_or(false) });
+        into.small_caps_after = word.number_property(&SMALL_CAPS).map_or(0, |count| count.value as usize);
+    }
+    if let Some(word) = reader.child(&COLUMNS) {
+        let gap = word.length_property(&GAP).map_or(5.0, Length::mm);
+        style.columns = Columns { count: word.number().map_or(1, |count| count.value as usize), gap };
     }
     if let Some(language) = reader.child(&LANGUAGE).and_then(|word| language(&word)) {
         style.language = language.value;
     }
-}
-
-fn font(reader: &Reader<'_>, style: &mut Style, desk: &Desk<'_>) {
-    let Some(word) = reader.child(&FONT) else { return };
-    let family = word.text();
-    style.weight = 400;
-    if let Some(value) = word.property(&WEIGHT) {
-        let stated = if matches!(value.datum, Datum::Number(_)) {
-            word.number_property(&WEIGHT).map(|weight| weight.value as u16)
-        } else {
-            word.choice_property(&WEIGHT).and_then(|name| meant(&WEIGHTS, name.value))
-        };
-        style.weight = stated.unwrap_or(style.weight);
-    }
-    style.italic = word.flag_property(&ITALIC).unwrap_or(false);
-    let Some(family) = family else { return };
-    let Some(found) = desk.library.find(&family.value, style.weight, style.italic) else {
-        let known = desk.library.families();
-        let help = match nearest(&family.value, known.iter().copied()) {
-            Some(near) => format!("did you mean {near:?}?"),
-            None => format!("families are {}; add your own to the cover's `fonts` folder", known.join(", ")),
-        };
-        word.error(family.span, format!("there is no font {:?}", family.value), help);
-        return;
-    };
-    if style.italic && !found.italic() {
-        let help = "take another family, or leave italic out; letters are never slanted by force";
-        word.error(family.span, format!("{:?} has no italic", family.value), help);
-        style.italic = false;
-    }
-    if found.weight() != style.weight {
-        let message = format!("{:?} has no weight {}: {} is set", family.value, style.weight, found.weight());
-        let finding = Finding::new(Severity::Note, "language", family.span, message)
-            .help("name the weight that you want to see, or take another family");
-        reader.findings().borrow_mut().push(finding);
-    }
-    style.family = family.value;
 }
 
 /// Whether words part, where it is stated; how they do is put into the style.

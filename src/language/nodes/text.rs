@@ -196,7 +196,7 @@ impl Text {
             draw_elements(pen, &region, &self.inside);
         };
         let inside: Option<&DrawInside<'_>> = if self.inside.is_empty() { None } else { Some(&draw) };
-        let letters = Letters { block, at, ink: &|_| ink.clone(), line, inside };
+        let letters = Letters { block, at, ink, apart: &style.style.apart, inks: &style.apart, line, inside };
         draw_letters(pen, &letters, &style.lettering);
     }
 

@@ -4,10 +4,10 @@ use crate::language::nodes::style::words::{FEATURES, KERN, LETTER_SPACE, LETTER_
 use crate::source::{Datum, Reader};
 use crate::typeset::Style;
 
-pub fn features(reader: &Reader<'_>, style: &mut Style) {
+pub fn features(reader: &Reader<'_>, features: &mut Vec<([u8; 4], u32)>) {
     let Some(word) = reader.child(&FEATURES) else { return };
     let mut add = |tag: &str, value: u32, span| match <[u8; 4]>::try_from(tag.as_bytes()) {
-        Ok(tag) => style.features.push((tag, value)),
+        Ok(tag) => features.push((tag, value)),
         Err(_) => {
             word.error(span, format!("{tag:?} is not a feature tag"), "OpenType tags have four letters: \"onum\"");
         }

@@ -2,7 +2,8 @@
 
 use crate::language::fillings::{GRADIENT, INK};
 use crate::language::lettering::{INLINE, OUTLINE, SHADOW};
-use crate::source::{KnownBy, Slot, Word, choice, flag, name, number, percent as share, pt, text, whole, words_of};
+use crate::language::nodes::style::apart::{LETTER, WORD};
+use crate::source::{KnownBy, Slot, Word, choice, flag, mm, name, number, percent as share, pt, text, whole, words_of};
 use crate::typeset::{Align, Case, Edges};
 
 pub use crate::language::fillings::{OVERPRINT, PERCENT};
@@ -121,12 +122,23 @@ pub const KERN: Word =
         .takes(&[text("two letters"), number("thousandths of an em", -500.0, 500.0)])
         .known_by(KnownBy::Name)
         .many();
-pub const DROP_CAP: Word =
-    Word::new("drop-cap", "the first letters of the first paragraph, over several lines").properties(&[LINES, LETTERS]);
+pub const DROP_CAP: Word = Word::new("drop-cap", "the first letters of the first paragraph, over several lines")
+    .properties(&[LINES, LETTERS, SNUG, SMALL_CAPS]);
+pub const SNUG: Word =
+    Word::new("snug", "whether each line follows the contour of the letter").takes(&[flag()]).default("#false");
+pub const SMALL_CAPS: Word = Word::new("small-caps", "how many first words stand in small capitals")
+    .takes(&[whole("a number of words", 0.0, 40.0)])
+    .default("0");
 pub const LINES: Word =
     Word::new("lines", "how many lines high").takes(&[whole("a number of lines", 1.0, 12.0)]).default("3");
 pub const LETTERS: Word =
     Word::new("letters", "how many letters").takes(&[whole("a number of letters", 1.0, 40.0)]).default("1");
+pub const GAP: Word =
+    Word::new("gap", "millimetres between them").takes(&[mm("millimetres", 0.0, 1000.0)]).default("5");
+pub const COLUMNS: Word = Word::new("columns", "how many columns the words stand in, as even as they go")
+    .takes(&[whole("a number of columns", 1.0, 12.0)])
+    .properties(&[GAP])
+    .default("1");
 pub const BREAKS: Word =
     Word::new("breaks", "where titles break: as their letters run, where the `lines` of the book say, or well")
         .takes(&[choice("which breaks", &["chosen", "free", "good"])])
@@ -163,7 +175,10 @@ pub const STYLE_WORDS: &[Word] = &[
     HANGING,
     EDGES,
     KERN,
+    LETTER,
+    WORD,
     DROP_CAP,
+    COLUMNS,
     BREAKS,
     TITLE_LINES,
     HOLD,

@@ -32,7 +32,7 @@ pub fn of_fit(setting: &TextSetting, block: &Block, pen: &Pen<'_>) {
         pen.report(Severity::Error, "overmatter", message, help);
     }
     if style.style.drop_cap.is_some() && !block.initial && !block.lines.is_empty() {
-        let help = "joined scripts have none, nor has a text that begins with signs and a blank; leave `drop-cap` out";
+        let help = "joined scripts have none, nor has a text that begins with many signs; leave `drop-cap` out";
         pen.report(Severity::Warning, "language", "these words cannot begin with a drop cap", help);
     }
     let chosen = copy.text().matches('\n').count() + 1;

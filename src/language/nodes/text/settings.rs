@@ -158,6 +158,9 @@ impl TextSetting {
         for phrase in copy.paragraphs.iter_mut().flat_map(|paragraph| &mut paragraph.phrases) {
             keep_whole(&mut phrase.text, &style.keep_whole);
         }
+        if style.style.drop_cap.is_some() {
+            copy.small_caps_first(style.small_caps_after);
+        }
         if upright {
             copy = one_letter_a_line(&copy);
             style.style.align = Align::Centre;

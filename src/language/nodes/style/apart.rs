@@ -1,0 +1,64 @@
+//! Letters and words that a style sets apart.
+
+use crate::cover::{Palette, TypeStyle};
+use crate::language::fillings::{SWATCH, ink_of};
+use crate::language::nodes::style::letters;
+use crate::language::nodes::style::words::FEATURES;
+use crate::source::{KnownBy, Reader, Word, number, percent, text, whole};
+use crate::typeset::SetApart;
+
+const ONLY: Word = Word::new("only", "the one of them that is meant, counted from the first").takes(&[whole(
+    "which of them",
+    1.0,
+    1000.0,
+)]);
+const SHARE: Word = Word::new("percent", "so much of the text's size").takes(&[percent(5.0, 1000.0)]).default("100");
+const SIZE: Word = Word::new("size", "how large they are: `size percent=130`").properties(&[SHARE]);
+const RAISE: Word = Word::new("raise", "how much higher they stand, in percent of the size of type")
+    .takes(&[number("percent of the size", -500.0, 500.0)])
+    .default("0");
+const TURN: Word = Word::new("turn", "degrees clockwise about their middle")
+    .takes(&[number("degrees clockwise", -360.0, 360.0)])
+    .default("0");
+const LOOKS: &[Word] = &[SWATCH, SIZE, RAISE, TURN, FEATURES];
+pub const LETTER: Word = Word::new("letter", "letters that are set otherwise than the rest")
+    .takes(&[text("a letter")])
+    .properties(&[ONLY])
+    .holds(&[LOOKS])
+    .known_by(KnownBy::Name)
+    .many();
+pub const WORD: Word = Word::new("word", "words that are set otherwise than the rest")
+    .takes(&[text("a word")])
+    .properties(&[ONLY])
+    .holds(&[LOOKS])
+    .known_by(KnownBy::Name)
+    .many();
+
+/// What is said of the same letters once more takes the place of what was said before.
+pub fn read(reader: &Reader<'_>, into: &mut TypeStyle, palette: &Palette) {
+    for (of, whole) in [(&LETTER, false), (&WORD, true)] {
+        for word in reader.children(of) {
+            let Some(words) = word.text() else { continue };
+            if words.value.trim().is_empty() {
+                word.error(words.span, format!("`{}` lacks its letters", of.name), "write `letter \"Q\" { … }`");
+            }
+            let only = word.number_property(&ONLY).map(|only| only.value as usize);
+            let mut apart = SetApart { words: words.value, whole, only, ..SetApart::default() };
+            let ink = word.child(&SWATCH).and_then(|swatch| ink_of(&swatch, palette));
+            if let Some(size) = word.child(&SIZE) {
+                apart.scale = size.percent_property(&SHARE).unwrap_or(1.0);
+            }
+            let plain = |of| word.child(of).and_then(|word| word.number()).map_or(0.0, |number| number.value);
+            (apart.raise, apart.turn) = (plain(&RAISE) / 100.0, plain(&TURN));
+            letters::features(&word, &mut apart.features);
+            let same = |known: &SetApart| known.words == apart.words && known.whole == whole && known.only == only;
+            if let Some(at) = into.style.apart.iter().position(same) {
+                into.style.apart[at] = apart;
+                into.apart[at] = ink;
+            } else {
+                into.style.apart.push(apart);
+                into.apart.push(ink);
+            }
+        }
+    }
+}
