@@ -49,7 +49,6 @@ pub fn parted(pieces: Vec<(ScriptRun, Vec<Shaped>)>, passage: &Passage) -> Vec<(
 
 #[cfg(test)]
 mod tests {
-    use super::*;
     use crate::ground::MM_PER_PT;
     use crate::typeset::laws::{WIDE, set, spoken};
     use crate::typeset::{Case, SetApart, Style};
