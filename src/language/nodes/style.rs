@@ -130,6 +130,7 @@ use words::{
 };
 
 mod apart;
+mod apart_words;
 mod face;
 mod letters;
 mod sizes;

@@ -2,37 +2,10 @@
 
 use crate::cover::{Palette, TypeStyle};
 use crate::language::fillings::{SWATCH, ink_of};
+use crate::language::nodes::style::apart_words::{LETTER, ONLY, RAISE, SHARE, SIZE, TURN, WORD};
 use crate::language::nodes::style::letters;
-use crate::language::nodes::style::words::FEATURES;
-use crate::source::{KnownBy, Reader, Word, number, percent, text, whole};
+use crate::source::Reader;
 use crate::typeset::SetApart;
-
-const ONLY: Word = Word::new("only", "the one of them that is meant, counted from the first").takes(&[whole(
-    "which of them",
-    1.0,
-    1000.0,
-)]);
-const SHARE: Word = Word::new("percent", "so much of the text's size").takes(&[percent(5.0, 1000.0)]).default("100");
-const SIZE: Word = Word::new("size", "how large they are: `size percent=130`").properties(&[SHARE]);
-const RAISE: Word = Word::new("raise", "how much higher they stand, in percent of the size of type")
-    .takes(&[number("percent of the size", -500.0, 500.0)])
-    .default("0");
-const TURN: Word = Word::new("turn", "degrees clockwise about their middle")
-    .takes(&[number("degrees clockwise", -360.0, 360.0)])
-    .default("0");
-const LOOKS: &[Word] = &[SWATCH, SIZE, RAISE, TURN, FEATURES];
-pub const LETTER: Word = Word::new("letter", "letters that are set otherwise than the rest")
-    .takes(&[text("a letter")])
-    .properties(&[ONLY])
-    .holds(&[LOOKS])
-    .known_by(KnownBy::Name)
-    .many();
-pub const WORD: Word = Word::new("word", "words that are set otherwise than the rest")
-    .takes(&[text("a word")])
-    .properties(&[ONLY])
-    .holds(&[LOOKS])
-    .known_by(KnownBy::Name)
-    .many();
 
 /// What is said of the same letters once more takes the place of what was said before.
 pub fn read(reader: &Reader<'_>, into: &mut TypeStyle, palette: &Palette) {

@@ -1,6 +1,7 @@
 //! Letters: features of the font, and how spaces, letters and their widths may give.
 
-use crate::language::nodes::style::words::{FEATURES, KERN, LETTER_SPACE, LETTER_WIDTH, WORD_SPACE};
+use crate::language::nodes::style::apart_words::FEATURES;
+use crate::language::nodes::style::words::{KERN, LETTER_SPACE, LETTER_WIDTH, WORD_SPACE};
 use crate::source::{Datum, Reader};
 use crate::typeset::Style;
 

@@ -2,7 +2,7 @@
 
 use crate::language::fillings::{GRADIENT, INK};
 use crate::language::lettering::{INLINE, OUTLINE, SHADOW};
-use crate::language::nodes::style::apart::{LETTER, WORD};
+use crate::language::nodes::style::apart_words::{FEATURES, LETTER, WORD};
 use crate::source::{KnownBy, Slot, Word, choice, flag, mm, name, number, percent as share, pt, text, whole, words_of};
 use crate::typeset::{Align, Case, Edges};
 
@@ -81,9 +81,6 @@ pub const TRACKING: Word = Word::new("tracking", "space added between all letter
 pub const CASE: Word = Word::new("case", "capitals or small capitals for all letters")
     .takes(&[choice("a case", &words_of(&CASES))])
     .default("as-written");
-pub const FEATURES: Word =
-    Word::new("features", "features of the font, by their OpenType tags: `features \"onum\" liga=#false`")
-        .takes(&[text("a feature tag").any()]);
 const PERCENT_OF_FONT: (f64, f64) = (10.0, 400.0);
 pub const WORD_SPACE: Word = Word::new("word-space", "blanks of justified lines, in percent of the font's own")
     .takes(&[
