@@ -81,7 +81,7 @@ fn reports_are_designs_too_and_their_flats_are_looked_at() {
     assert!(exit == 0 && error.contains("STEM-flat.png") && !home.path().join("b.png").exists(), "{error}");
     std::fs::write(home.path().join("x-report.json"), "{}").expect("writes");
     let (exit, _, error) = jaconet(home.path(), &["compare", "x-report.json", "new"]);
-    assert!(exit == 2 && error.contains("no report of this version"), "{error}");
+    assert!(exit == 2 && error.contains("not a report of this version"), "{error}");
 }
 
 #[test]
