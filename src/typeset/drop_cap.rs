@@ -113,7 +113,8 @@ pub fn initial(passage: &Passage, style: &Style, cuts: &[Cut], shaper: &mut Shap
         rest,
         cut: script_run.cut,
         quote: (0..opening, quote),
-        letters: (opening..end, letters),
+        // With the blank behind it: a word of one letter is a word of its own.
+        letters: (opening..rest, letters),
         ink,
         height: (!text[opening..].starts_with(char::is_uppercase)).then_some(top),
         goes_on: !passage.rtl && rest == end && text[end..].starts_with(char::is_alphanumeric),

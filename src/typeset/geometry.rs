@@ -47,6 +47,9 @@ fn an_initial_fills_its_lines() {
     let quoted = set(&format!("“{text}"), &style, WIDE);
     assert_eq!(&*quoted.lines[0].runs[0].text, "“");
     assert!(quoted.lines[0].runs[0].glyphs[0].x < 0.0);
+    // A word of one letter keeps the blank behind it.
+    let alone = set(&format!("A quiet {text}"), &style, WIDE);
+    assert_eq!([&*alone.lines[0].runs[0].text, &alone.lines[0].runs[1].text[..5]], ["A ", "quiet"]);
     // A short paragraph still makes room for all of it.
     let short = set("Hush.\n\nThen more words came.", &style, WIDE);
     assert!((short.lines[1].baseline - short.lines[0].baseline - 3.0 * 14.5 * MM_PER_PT).abs() < 1e-9);
