@@ -140,7 +140,8 @@ fn our_plates_are_those_of_the_press_file() {
     for (plate, theirs) in ours.uses().iter().zip(&theirs) {
         let inked: u64 = theirs.pixels().map(|pixel| 255 - u64::from(pixel.0[0])).sum();
         let share = inked as f64 / 255.0 / theirs.pixels().len() as f64;
-        assert!((plate.share - share).abs() < 0.005, "{}: {} of the sheet, {share} read", plate.name, plate.share);
+        // The other program inks every pixel that a shape touches, so its plates are a little fuller along every edge.
+        assert!((plate.share - share).abs() < 0.01, "{}: {} of the sheet, {share} read", plate.name, plate.share);
     }
     let pixel = |mm: f64| (mm * PPI / 25.4) as usize;
     for row in 0..WAYS.len() {
