@@ -10,7 +10,6 @@ use crate::language::context::{Context, Desk};
 use crate::language::elements::{read_element, read_elements};
 use crate::language::headword::{Headword, Role};
 use crate::language::nodes::book::BOOK;
-use crate::language::nodes::deliver::usual_settings;
 use crate::language::nodes::format::{FORMAT, expected_binding};
 use crate::language::nodes::panel::{PANEL, WRAP, baselines, reads};
 use crate::language::nodes::{HEADWORDS, element_words, elements, part, top_words};
@@ -107,7 +106,7 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
         guides: Guides::default(),
         materials: Materials::default(),
         views: Vec::new(),
-        delivery: desk.outputs.iter().map(|word| (word.name, usual_settings(word))).collect(),
+        delivery: BTreeMap::new(),
         must_say: Vec::new(),
         keyline: None,
         limits: Arc::default(),
