@@ -21,7 +21,6 @@ mod paths;
 mod pictures;
 mod plane;
 mod printers_marks;
-mod registry;
 mod samples;
 mod text;
 mod word_over_runs;
