@@ -2,10 +2,14 @@
 
 use crate::list::{Fault, NONE, Spot};
 
+/// The grey pictures state no colour space.
+const ASSUMED: (&str, &str) = ("note", "colour-space-assumed");
+
 pub const PICTURES: [Fault; 7] = [
     Fault {
         name: "picture",
-        beyond: &[("note", "effective-resolution")],
+        beyond: &[ASSUMED, ("note", "effective-resolution")],
+        within: &[ASSUMED],
         limit: 300.0,
         over: false,
         aside: (3.0, 12.0),
@@ -15,8 +19,8 @@ pub const PICTURES: [Fault; 7] = [
     },
     Fault {
         name: "coarse-picture",
-        beyond: &[("warning", "effective-resolution")],
-        within: &[("note", "effective-resolution")],
+        beyond: &[ASSUMED, ("warning", "effective-resolution")],
+        within: &[ASSUMED, ("note", "effective-resolution")],
         limit: 225.0,
         over: false,
         aside: (3.0, 12.0),
@@ -26,8 +30,8 @@ pub const PICTURES: [Fault; 7] = [
     },
     Fault {
         name: "coarsest-picture",
-        beyond: &[("error", "effective-resolution")],
-        within: &[("warning", "effective-resolution")],
+        beyond: &[ASSUMED, ("error", "effective-resolution")],
+        within: &[ASSUMED, ("warning", "effective-resolution")],
         limit: 150.0,
         over: false,
         aside: (3.0, 12.0),
@@ -37,7 +41,8 @@ pub const PICTURES: [Fault; 7] = [
     },
     Fault {
         name: "bars-as-a-picture",
-        beyond: &[("error", "bar-code-picture")],
+        beyond: &[ASSUMED, ("error", "bar-code-picture")],
+        within: &[ASSUMED],
         measure: "bars",
         marks: |spot| image(spot, if spot.value > 0.5 { "bars.png" } else { "stripes.png" }, 24.0),
         ..NONE
@@ -54,7 +59,8 @@ pub const PICTURES: [Fault; 7] = [
     },
     Fault {
         name: "jpeg",
-        beyond: &[("note", "jpeg-quality")],
+        beyond: &[ASSUMED, ("note", "jpeg-quality")],
+        within: &[ASSUMED],
         limit: 60.0,
         over: false,
         aside: (1.0, 9.0),
