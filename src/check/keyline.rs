@@ -1,8 +1,9 @@
 //! Keyline: the printer's page to design on, held against our sheet, in millimetres.
 
 use crate::check::limit::{RuleLimit, in_mm};
+use crate::check::rule::mm;
 use crate::cover::Keyline;
-use crate::ground::{Rect, Severity, Span, number};
+use crate::ground::{Rect, Severity, Span};
 use crate::printed::{PageLine, PdfDifference, PrintedPage};
 use crate::scene::{FoldKind, Sheet};
 use std::sync::Arc;
@@ -14,9 +15,16 @@ const NEAR: f64 = 12.0;
 /// A fold is drawn along at least this share of the height, marks at its ends included.
 const LONG: f64 = 0.5;
 
+// Ways out.
+const NO_TRIM: &str = "ask the printer for a PDF that states its TrimBox";
+const MORE_BLEED: &str = "state the printer's bleed in `format`, such as `bleed 5`";
+const OTHER_SIZE: &str =
+    "state the printer's numbers in `format`, such as `spine 19.8`; or ask the printer for a new file";
+
 /// Something that is otherwise on the printer's page.
 pub struct KeylineDifference {
-    pub told: PdfDifference,
+    pub difference: PdfDifference,
+    pub help: &'static str,
     /// Where it shows on our sheet.
     pub place: Rect,
     /// Millimetres.
@@ -26,32 +34,32 @@ pub struct KeylineDifference {
 /// Where a page differs from our sheet by more than usual.
 pub fn keyline_differences(sheet: &Sheet, page: &Arc<PrintedPage>) -> Vec<PdfDifference> {
     let keyline = Keyline { page: page.clone(), span: Span::default() };
-    against_keyline(sheet, &keyline, SAME.usual()).into_iter().map(|one| one.told).collect()
+    against_keyline(sheet, &keyline, SAME.usual()).into_iter().map(|one| one.difference).collect()
 }
 
 /// Where the printer's page differs from our sheet by more than `same`.
 pub fn against_keyline(sheet: &Sheet, keyline: &Keyline, same: f64) -> Vec<KeylineDifference> {
     let (mut all, ours) = (Vec::new(), sheet.trim);
-    let mut tell = |severity, about, place, off, message: String| {
-        all.push(KeylineDifference { told: PdfDifference { severity, about, message }, place, off });
+    let mut report = |severity, (about, help), place, off, message: String| {
+        all.push(KeylineDifference { difference: PdfDifference { severity, about, message }, help, place, off });
     };
     let Some(trim) = keyline.trim(ours) else {
         let message = "the keyline has no TrimBox and no frame of our size, so nothing can be measured from its trim";
-        tell(Severity::Warning, "boxes", ours, 0.0, message.to_owned());
+        report(Severity::Warning, ("boxes", NO_TRIM), ours, 0.0, message.to_owned());
         return all;
     };
     for (side, theirs, own) in [("wide", trim.width(), ours.width()), ("high", trim.height(), ours.height())] {
         let off = (theirs - own).abs();
         if off > same {
             let message = format!("the keyline's trim is {} {side}; ours is {}", mm(theirs), mm(own));
-            tell(Severity::Error, "boxes", ours, off, message);
+            report(Severity::Error, ("boxes", OTHER_SIZE), ours, off, message);
         }
     }
     if let Some(bleed) = keyline.page.boxes.get("BleedBox") {
         let (theirs, own) = (trim.x0 - bleed.x0, ours.x0 - sheet.bleed.x0);
         if theirs > own + same {
             let message = format!("the keyline asks for a bleed of {}; ours is {}", mm(theirs), mm(own));
-            tell(Severity::Error, "boxes", sheet.bleed, theirs - own, message);
+            report(Severity::Error, ("boxes", MORE_BLEED), sheet.bleed, theirs - own, message);
         }
     }
     let is_fold = |line: &&PageLine| line.upright && line.to - line.from >= LONG * trim.height();
@@ -69,19 +77,15 @@ pub fn against_keyline(sheet: &Sheet, keyline: &Keyline, same: f64) -> Vec<Keyli
         if let Some(line) = near.min_by(|a, b| (a - own).abs().total_cmp(&(b - own).abs())) {
             let message =
                 format!("the keyline folds {} from the left of the trim; ours folds at {}", mm(line), mm(*own));
-            tell(Severity::Error, "folds", place, (line - own).abs(), message);
+            report(Severity::Error, ("folds", OTHER_SIZE), place, (line - own).abs(), message);
         } else {
             // Where a hinge is scored is often left to the bindery.
             let severity = if fold.kind == FoldKind::Fold { Severity::Warning } else { Severity::Note };
             let message = format!("the keyline has no line near our fold at {} from the left of the trim", mm(*own));
-            tell(severity, "folds", place, NEAR, message);
+            report(severity, ("folds", OTHER_SIZE), place, NEAR, message);
         }
     }
     all
-}
-
-fn mm(value: f64) -> String {
-    format!("{} mm", number((value * 100.0).round() / 100.0))
 }
 
 #[cfg(test)]
@@ -91,7 +95,7 @@ mod tests {
 
     /// A sheet of two pages of 129 mm and a spine of 20 mm, scored 7 mm from it, and the printer's page of it, with its
     /// folds.
-    fn told(trim: f64, bleed: f64, folds: &[f64]) -> Vec<(Severity, String)> {
+    fn reported(trim: f64, bleed: f64, folds: &[f64]) -> Vec<(Severity, String)> {
         let fold = |x, kind| Fold { x, kind };
         let sheet = Sheet {
             trim: Rect::new(0.0, 0.0, 278.0, 198.0),
@@ -118,9 +122,9 @@ mod tests {
 
     #[test]
     fn trim_bleed_and_folds_within_a_quarter_of_a_millimetre() {
-        assert_eq!(told(278.2, 3.0, &[122.0, 129.2, 148.8, 156.1]), []);
+        assert_eq!(reported(278.2, 3.0, &[122.0, 129.2, 148.8, 156.1]), []);
         assert_eq!(
-            told(280.0, 5.0, &[122.0, 129.0, 151.0, 156.0]),
+            reported(280.0, 5.0, &[122.0, 129.0, 151.0, 156.0]),
             [
                 (Severity::Error, "the keyline's trim is 280 mm wide; ours is 278 mm".to_owned()),
                 (Severity::Error, "the keyline asks for a bleed of 5 mm; ours is 3 mm".to_owned()),
@@ -130,13 +134,13 @@ mod tests {
                 ),
             ]
         );
-        assert_eq!(told(278.0, 3.0, &[122.0, 129.0, 190.0, 156.0])[0].0, Severity::Warning);
+        assert_eq!(reported(278.0, 3.0, &[122.0, 129.0, 190.0, 156.0])[0].0, Severity::Warning);
     }
 
     /// The lines of the folds are not taken for scores that stand somewhere else.
     #[test]
     fn scores_that_are_not_drawn_are_a_note() {
-        let notes = told(278.0, 3.0, &[0.0, 129.0, 149.0, 278.0]);
+        let notes = reported(278.0, 3.0, &[0.0, 129.0, 149.0, 278.0]);
         assert_eq!(notes.len(), 2);
         assert!(notes.iter().all(|(severity, message)| {
             *severity == Severity::Note && message.starts_with("the keyline has no line near our fold at 1")

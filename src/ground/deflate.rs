@@ -42,7 +42,7 @@ pub fn deflate_rows(samples: &[u8], row: usize, pixel: usize) -> Vec<u8> {
 
 /// Rows as blocks of a stream that do not look back and end on a whole byte, and the checksum of what is in them. Rows that
 /// hardly repeat are predicted and have a Huffman code alone; others are searched for repeats. A trial on a part of them
-/// decides: measured on the pictures of the examples, the choice costs 0.7 % over the better one in every strip.
+/// decides: measured on five pictures of the first example, the choices cost 0.3 % over the better one for each strip.
 pub fn coded_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> (Vec<u8>, Adler) {
     let count = rows.clone().count();
     let tried = (count / 16).max(TRIED);

@@ -20,7 +20,7 @@
 //! ask for a new file.
 
 use crate::check::exam::Exam;
-use crate::check::keyline::{SAME, against_keyline};
+use crate::check::keyline::{KeylineDifference, SAME, against_keyline};
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::Severity;
 use crate::scene::Media;
@@ -34,23 +34,15 @@ pub const RULE: CheckRule = CheckRule {
     run,
 };
 
-const HELP: &str = "state the printer's numbers in `format`, such as `spine 19.8`; or ask the printer for a new file";
-const NO_TRIM: &str = "ask the printer for a PDF that states its TrimBox";
-const MORE_BLEED: &str = "state the printer's bleed in `format`, such as `bleed 5`";
 const CUT_SHORT: &str = "ask the printer for a plain drawing of trim and folds";
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let Some(keyline) = &exam.facts().keyline else { return };
     for difference in against_keyline(exam.sheet(), keyline, findings.limit(&SAME)) {
-        let told = difference.told;
-        let help = match () {
-            () if told.message.contains("no TrimBox") => NO_TRIM,
-            () if told.message.contains("bleed") => MORE_BLEED,
-            () => HELP,
-        };
-        findings.place(told.severity, keyline.span, difference.place, told.message, help);
-        if difference.off > 0.0 && told.severity == Severity::Error {
-            findings.measured(difference.off, &SAME);
+        let KeylineDifference { difference, help, place, off } = difference;
+        findings.place(difference.severity, keyline.span, place, difference.message, help);
+        if off > 0.0 && difference.severity == Severity::Error {
+            findings.measured(off, &SAME);
         }
     }
     if keyline.page.is_cut_short {
