@@ -43,6 +43,20 @@ fn ten_megabytes_of_text() {
     says(&home.with("long.md", "salt and lanterns ".repeat(10 << 16)), ERRORS, &["cover.kdl:4:6", "letters"]);
 }
 
+/// Lines that words follow: off the panel, and further than anybody draws.
+#[test]
+fn lines_for_words_that_lead_nowhere() {
+    check(panel("text a words=\"x\" { left 500; top 10; along arc }"), ERRORS, &["cover.kdl:4:"]);
+    let far = ["C1e200 0 0 1e200 1 1", "L1e30 0", "C1e14 0 0 1e14 1 1"];
+    for data in far {
+        let text = format!("text a words=\"x\" {{ left 5; top 10; along path data=\"M0 0 {data}\" }}");
+        check(panel(&text), ERRORS, &["this path is too long for words"]);
+    }
+    let fine = format!("M0 0{}", " L1 1 L2 0".repeat(20_000));
+    let text = format!("text a words=\"x\" {{ left 5; top 10; along path data=\"{fine}\" }}");
+    check(panel(&text), ERRORS, &["this path is too long for words"]);
+}
+
 #[test]
 fn slips_of_words_and_units() {
     check(

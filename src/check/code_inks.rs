@@ -1,10 +1,11 @@
 //! Code inks: what bar codes and QR codes are printed in, and on.
 
 use crate::check::exam::Exam;
-use crate::check::rule::percent;
+use crate::check::limit::RuleLimit;
+use crate::check::rule::{RuleFindings, percent};
 use crate::check::under::{Ground, contains};
 use crate::check::visible::VisibleElement;
-use crate::ground::{Colour, Ink, Paint, Process, Rect};
+use crate::ground::{Colour, Ink, Paint, Process, Rect, Severity};
 use crate::scene::Mark;
 
 /// What makes inks unfit for a code: thinned, more than one, or a tint.
@@ -38,4 +39,14 @@ pub fn flat_ground(exam: &Exam<'_>, element: &VisibleElement<'_>, zone: Rect) ->
         Ground::Flat(ink) => Some(ink.look()),
         _ => None,
     })
+}
+
+/// How grave too little contrast is, and the limit that it misses. The error is asked first: a cover may move either.
+pub fn too_little(
+    contrast: f64,
+    findings: &RuleFindings,
+    (error, warning): (RuleLimit, RuleLimit),
+) -> Option<(Severity, RuleLimit)> {
+    let limits = [(Severity::Error, error), (Severity::Warning, warning)];
+    limits.into_iter().find(|(_, limit)| contrast < findings.limit(limit) - 1e-6)
 }

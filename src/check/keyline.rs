@@ -55,8 +55,12 @@ pub fn against_keyline(sheet: &Sheet, keyline: &Keyline, same: f64) -> Vec<Keyli
             report(Severity::Error, ("boxes", OTHER_SIZE), ours, off, message);
         }
     }
-    if let Some(bleed) = keyline.page.boxes.get("BleedBox") {
-        let (theirs, own) = (trim.x0 - bleed.x0, ours.x0 - sheet.bleed.x0);
+    // Where the whole page is repeated as every box, it says nothing of the bleed.
+    let media = keyline.page.boxes.get("MediaBox");
+    let bleed = keyline.page.boxes.get("BleedBox").filter(|bleed| media != Some(*bleed) || trim == **bleed);
+    if let Some(bleed) = bleed {
+        let sides = [trim.x0 - bleed.x0, trim.y0 - bleed.y0, bleed.x1 - trim.x1, bleed.y1 - trim.y1];
+        let (theirs, own) = (sides.into_iter().fold(0.0, f64::max), ours.x0 - sheet.bleed.x0);
         if theirs > own + same {
             let message = format!("the keyline asks for a bleed of {}; ours is {}", mm(theirs), mm(own));
             report(Severity::Error, ("boxes", MORE_BLEED), sheet.bleed, theirs - own, message);

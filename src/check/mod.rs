@@ -14,6 +14,7 @@ mod limit;
 mod limits_in_force;
 mod pages;
 mod patches;
+mod prices;
 mod proof;
 mod qr_marks;
 mod quote_marks;

@@ -9,7 +9,7 @@ use crate::cli::say::{self, count, stopped, visible};
 use crate::compile::{Workshop, build};
 use crate::disk::Disk;
 use crate::ground::Severity;
-use crate::printed::{PdfDifference, PrintedPage, differences, read_pdf};
+use crate::printed::{PdfDifference, PrintedPage, differences, known_page, read_pdf};
 use crate::targets::Selection;
 use serde_json::json;
 use std::path::Path;
@@ -26,8 +26,8 @@ pub fn is_pdf(path: &Path) -> bool {
 
 /// A cover against the drawing of trim and folds that its printer sent.
 pub fn compare_keyline(cover: &Path, keyline: &Path, report: &ReportArgs) -> Exit {
-    let page = match read(keyline) {
-        Ok(page) => Arc::new(page),
+    let page = match read_keyline(keyline) {
+        Ok(page) => page,
         Err(why) => {
             stopped(&why, "name a cover, then the PDF that the printer sent to design on");
             return Exit::Stopped;
@@ -97,8 +97,24 @@ fn worst(all: &[PdfDifference]) -> Exit {
     if all.iter().any(|one| one.severity == Severity::Error) { Exit::Errors } else { Exit::Clean }
 }
 
-#[expect(clippy::disallowed_methods, reason = "these files are named by hand and are no part of a cover")]
+/// A page by itself: which of several shows the outside of the cover, only its cover file can say.
+fn read_keyline(path: &Path) -> Result<Arc<PrintedPage>, String> {
+    let page = known_page(&bytes(path)?, 1).map_err(|why| format!("{}: {why}", path.display()))?;
+    if page.pages > 1 {
+        return Err(format!(
+            "{}: it has {} pages; the cover says which one, `keyline … page=1`",
+            path.display(),
+            page.pages
+        ));
+    }
+    Ok(page)
+}
+
 fn read(path: &Path) -> Result<PrintedPage, String> {
-    let bytes = std::fs::read(path).map_err(|why| format!("{}: {why}", path.display()))?;
-    read_pdf(&bytes).map_err(|why| format!("{}: {why}", path.display()))
+    read_pdf(&bytes(path)?).map_err(|why| format!("{}: {why}", path.display()))
+}
+
+#[expect(clippy::disallowed_methods, reason = "these files are named by hand and are no part of a cover")]
+fn bytes(path: &Path) -> Result<Vec<u8>, String> {
+    std::fs::read(path).map_err(|why| format!("{}: {why}", path.display()))
 }

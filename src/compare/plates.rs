@@ -12,8 +12,13 @@ pub fn compare(old: &[ReportedPlate], new: &[ReportedPlate], changes: &mut Chang
     let known = |plate: &ReportedPlate| old.iter().find(|other| other.name == plate.name);
     let differing: Vec<&ReportedPlate> =
         new.iter().filter(|plate| known(plate).is_none_or(|other| other.sha256 != plate.sha256)).collect();
-    let gone = old.iter().filter(|plate| new.iter().all(|other| other.name != plate.name)).count();
-    if differing.is_empty() && gone == 0 {
+    let gone: Vec<String> = old
+        .iter()
+        .map(|plate| &plate.name)
+        .filter(|name| new.iter().all(|other| other.name != **name))
+        .cloned()
+        .collect();
+    if differing.is_empty() && gone.is_empty() {
         return;
     }
     let names = list(differing.iter().map(|plate| plate.name.clone()));
@@ -24,6 +29,9 @@ pub fn compare(old: &[ReportedPlate], new: &[ReportedPlate], changes: &mut Chang
         (some, all) if some == all => format!("all {all} plates differ"),
         (some, all) => format!("{names} differ: {some} plates of {all}"),
     };
+    let is = if gone.len() == 1 { "is" } else { "are" };
+    let says =
+        if gone.is_empty() { says } else { format!("{says}; {} {is} no longer printed", list(gone.into_iter())) };
     let inks = |plates: &[ReportedPlate]| list(plates.iter().map(|plate| format!("{} {} cm²", plate.name, plate.cm2)));
     changes.push(Topic::Plates, "sheet", sides(inks(old), inks(new)), says);
 }
@@ -56,7 +64,7 @@ mod tests {
         let two = [("Cyan", "a"), ("Black", "x"), ("Gold", "y")];
         assert_eq!(said(&was, &two), ["Black and Gold differ: 2 plates of 3"]);
         assert_eq!(said(&was, &[("Cyan", "z"), ("Black", "x"), ("Gold", "y")]), ["all 3 plates differ"]);
-        assert_eq!(said(&was, &was[..2]), ["none has to be made again"]);
+        assert_eq!(said(&was, &was[..2]), ["none has to be made again; Gold is no longer printed"]);
         assert_eq!(said(&[], &was), [""; 0], "an older report does not say");
     }
 }

@@ -38,19 +38,20 @@ impl Along {
         })
     }
 
-    /// How much higher than straight words they are.
-    pub fn rises(&self) -> f64 {
-        if let Along::Arc { rise } = self { rise.abs() } else { 0.0 }
+    /// How much higher than straight words they are, on so wide a line.
+    pub fn rises(&self, width: f64) -> f64 {
+        if let Along::Arc { rise } = self { rise.abs().min(width.max(0.0) / 2.0) } else { 0.0 }
     }
 }
 
 /// A part of a circle; straight where it hardly rises.
 fn arc(frame: Rect, rise: f64, baseline: f64) -> Path {
-    let (half, top) = (frame.width() / 2.0, frame.y0 + baseline);
+    let (half, top) = ((frame.width() / 2.0).max(0.0), frame.y0 + baseline);
+    // Nothing rises more than half a circle.
+    let rise = rise.clamp(-half, half);
     let (ends, middle) = if rise > 0.0 { (top + rise, top) } else { (top, top - rise) };
     let mut path = Path::new();
     path.move_to((frame.x0, ends));
-    let rise = rise.clamp(-half, half);
     if rise.abs() < 1e-3 {
         path.line_to((frame.x1, ends));
         return path;
@@ -170,6 +171,18 @@ mod tests {
     }
 
     /// The middle of an arc stands on the first baseline where it rises, and its ends do where it hangs.
+    /// An arc rises by half its width at the most, and a frame without width is no trouble.
+    #[test]
+    fn an_arc_is_never_more_than_half_a_circle() {
+        let frame = Rect::new(10.0, 5.0, 70.0, 40.0);
+        let half = Along::Arc { rise: 30.0 }.line(frame, 0.0, 4.0);
+        let more = Along::Arc { rise: 100.0 }.line(frame, 0.0, 4.0);
+        assert!((half.length() - more.length()).abs() < 1e-9);
+        assert!((more.length() - std::f64::consts::PI * 30.0).abs() < 0.01, "{}", more.length());
+        assert!((Along::Arc { rise: 100.0 }.rises(60.0) - 30.0).abs() < 1e-9);
+        Along::Arc { rise: 10.0 }.line(Rect { x0: 10.0, x1: -40.0, y0: 0.0, y1: 0.0 }, 0.0, 4.0);
+    }
+
     #[test]
     fn an_arc_keeps_to_its_frame() {
         let frame = Rect::new(0.0, 0.0, 80.0, 30.0);

@@ -51,7 +51,7 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
         items.extend(drawn);
     }
     // A white underprint lies under everything else, and everything leaves it whole: its plate comes last, over nothing.
-    items.sort_by_key(is_underprint);
+    items.sort_by_cached_key(is_underprint);
     let facts = &cover.facts;
     let shape = book_shape(&facts.format, &cover.spine, &facts.materials, facts.book.bound_right());
     let views = shape.map(|shape| Arc::new(StandingBook { shape, all: facts.views.clone() }));

@@ -57,10 +57,12 @@ impl BitWriter {
     /// Whole bytes, behind whole bytes.
     pub fn bytes(&mut self, bytes: &[u8]) {
         debug_assert_eq!(self.fill, 0, "align() stands before bytes()");
-        self.bytes.truncate(self.length);
-        self.bytes.extend_from_slice(bytes);
-        self.length = self.bytes.len();
-        self.bytes.resize((self.length + WORD).max(self.bytes.capacity()), 0);
+        let end = self.length + bytes.len();
+        if self.bytes.len() < end + WORD {
+            self.bytes.resize((end + WORD).max(self.bytes.len() * 2), 0);
+        }
+        self.bytes[self.length..end].copy_from_slice(bytes);
+        self.length = end;
     }
 
     pub fn finish(mut self) -> Vec<u8> {

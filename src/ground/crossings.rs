@@ -4,6 +4,8 @@ use crate::ground::{Point, Rect, Vec2};
 
 /// Points nearer than this are one.
 pub const SAME: f64 = 1e-7;
+/// Pairs that are compared at the most: below a second.
+const MOST_PAIRS: usize = 100_000_000;
 /// How far beside a piece its two sides are looked at.
 const BESIDE: f64 = 2e-5;
 
@@ -26,15 +28,23 @@ pub struct Bands<'a> {
 pub type Crossings = (Vec<Vec<(f64, Point)>>, Vec<bool>);
 
 impl<'a> Bands<'a> {
-    pub fn new(pieces: &'a [StraightPiece], bounds: Rect) -> Bands<'a> {
+    /// `None` where so many pieces stand beside each other that comparing them would take too long.
+    pub fn new(pieces: &'a [StraightPiece], bounds: Rect) -> Option<Bands<'a>> {
         let count = (pieces.len() / 4).clamp(1, 1000);
         let step = (bounds.height() / count as f64).max(1e-6);
         let mut bands = Bands { pieces, top: bounds.y0, step, rows: vec![Vec::new(); count] };
+        let mut pairs = 0;
         for (at, piece) in pieces.iter().enumerate() {
             let (first, last) = (bands.row(piece.from.y.min(piece.to.y)), bands.row(piece.from.y.max(piece.to.y)));
-            bands.rows[first..=last].iter_mut().for_each(|row| row.push(at as u32));
+            for row in &mut bands.rows[first..=last] {
+                pairs += row.len();
+                row.push(at as u32);
+            }
+            if pairs > MOST_PAIRS {
+                return None;
+            }
         }
-        bands
+        Some(bands)
     }
 
     fn row(&self, y: f64) -> usize {

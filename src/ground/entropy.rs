@@ -8,7 +8,7 @@ use crate::ground::huffman::{code_lengths, codes};
 
 /// Bytes that share a code.
 const BLOCK: usize = 128 << 10;
-/// Longest code, in bits: five of them go into a word with what is left of the byte before.
+/// Longest code, in bits: four of them go into a word with what is left of the byte before.
 const LONGEST: usize = 12;
 /// The longest that the format has for the code that describes a code.
 const LONGEST_OF_CODE: usize = 7;
@@ -267,7 +267,7 @@ mod tests {
         let mut seed = 7;
         let mut samples: Vec<Vec<u8>> = (0..16).map(|length| vec![0; length]).collect();
         samples.extend((0..16).map(|length| vec![9; length]));
-        samples.extend((250..530).map(|run| [&[1; 8][..], &vec![0; run], &[2; 9]].concat()));
+        samples.extend((8..530).map(|run| [&[1; 8][..], &vec![0; run], &[2; 900]].concat()));
         samples.push((0..BLOCK * 2 + 17).map(|_| noise(&mut seed) as u8).collect());
         for degree in [1, 3, 9, 40, 200, 255] {
             // Mostly small numbers on both sides of nothing, as predicted rows are.

@@ -13,7 +13,8 @@ const MOST_PIECES: usize = 150_000;
 /// How far a straight piece may stray from its curve, in millimetres: half a dot of 2400 to the inch.
 const FINE: f64 = 0.005;
 
-/// Filled by either rule, the result covers what the path covers by the rule `NonZero`.
+/// Filled by either rule, the result covers what the path covers by the rule `NonZero`; a path that would take too long
+/// comes back as it is.
 pub fn joined(path: &Path) -> Path {
     let contours = contours(path);
     let pieces: Vec<StraightPiece> =
@@ -21,12 +22,12 @@ pub fn joined(path: &Path) -> Path {
     if pieces.is_empty() || pieces.len() > MOST_PIECES {
         return path.clone();
     }
-    let bands = Bands::new(&pieces, path.control_box());
+    let Some(bands) = Bands::new(&pieces, path.control_box()) else { return path.clone() };
     let (splits, crossing) = bands.crossings(contours.len());
     let mut whole = Path::new();
-    for (at, contour) in contours.iter().enumerate().filter(|(at, _)| !crossing[*at]) {
-        let longest = pieces.iter().filter(|piece| piece.contour == at);
-        let longest = longest.max_by(|a, b| a.from.distance(a.to).total_cmp(&b.from.distance(b.to)));
+    for own in pieces.chunk_by(|a, b| a.contour == b.contour).filter(|own| !crossing[own[0].contour]) {
+        let contour = &contours[own[0].contour];
+        let longest = own.iter().max_by(|a, b| a.from.distance(a.to).total_cmp(&b.from.distance(b.to)));
         match longest.map(|piece| bands.sides(piece.from, piece.to)) {
             Some((false, true)) => whole.extend(contour.iter()),
             Some((true, false)) => whole.extend(contour.reverse_subpaths().iter()),

@@ -1,7 +1,7 @@
 //! Fillings: what shapes are filled and outlined with.
 
 use crate::cover::{Palette, Pen};
-use crate::ground::{FillRule, GradientInks, Ink, Length, Line, MM_PER_PT, Paint, Path, Rect};
+use crate::ground::{FillRule, GradientInks, Ink, Length, Line, MM_PER_PT, Paint, Path, Rect, Span};
 use crate::language::context::Context;
 use crate::source::{KnownBy, Reader, Value, Word, flag, name, number, percent, pt};
 
@@ -25,6 +25,8 @@ const STROKE: Word = Word::new("stroke", "a line around it, inside the frame")
     .takes(&[name("a swatch")])
     .properties(&[WEIGHT, PERCENT, OVERPRINT]);
 
+/// Instead of a swatch: no ink at all.
+pub const NONE: &str = "none";
 /// Under the codes that machines read.
 pub const GROUND: Word = Word::new("ground", "what lies under it and its quiet zone; `none` leaves it as it is")
     .takes(&[name("a swatch")])
@@ -56,7 +58,7 @@ impl Fillings {
         let palette = &context.facts.palette;
         let gradient = reader.child(&GRADIENT).map(|word| Filling::Gradient(gradient_of(&word, palette)));
         if let (Some(_), Some(Filling::Gradient(_))) = (&ink, &gradient) {
-            reader.error(reader.span(), "`swatch` and `gradient` stand here both", "keep one of the two");
+            two_fillings(reader, reader.span());
         }
         let stroke = reader.child(&STROKE).and_then(|word| {
             let weight = word.length_property(&WEIGHT).map_or(1.0, Length::pt);
@@ -130,10 +132,15 @@ pub fn gradient_of(word: &Reader<'_>, palette: &Palette) -> GradientInks {
     GradientInks { inks, angle, radial: word.flag_property(&RADIAL).unwrap_or(false) }
 }
 
+/// Reports a swatch beside a gradient.
+pub fn two_fillings(reader: &Reader<'_>, span: Span) {
+    reader.error(span, "`swatch` and `gradient` are both given here", "keep one of the two");
+}
+
 /// What lies under a code: bare paper by default, nothing for `none`.
 pub fn read_ground(reader: &Reader<'_>, context: &Context<'_>) -> Option<Ink> {
     let Some(word) = reader.child(&GROUND) else { return Some(Ink::PAPER) };
-    if word.peek().and_then(Value::text) == Some("none") {
+    if word.peek().and_then(Value::text) == Some(NONE) {
         word.value();
         return None;
     }

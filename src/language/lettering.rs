@@ -2,7 +2,9 @@
 
 use crate::cover::{LetterInline, LetterOutline, LetterShadow, Lettering, Palette};
 use crate::ground::{Ink, Join, Length, MM_PER_PT};
-use crate::language::fillings::{GRADIENT, OVERPRINT, PERCENT, SWATCH, WEIGHT, gradient_of, ink_of};
+use crate::language::fillings::{
+    GRADIENT, NONE, OVERPRINT, PERCENT, SWATCH, WEIGHT, gradient_of, ink_of, two_fillings,
+};
 use crate::source::{Reader, Word, choice, flag, name, pt, words_of};
 
 const CORNERS_OF: [(&str, Join); 2] = [("round", Join::Round), ("sharp", Join::Miter)];
@@ -33,9 +35,6 @@ pub const SHADOW: Word = Word::new("shadow", "the shape of the letters in an ink
     .takes(&[name("a swatch, or none")])
     .properties(&[RIGHT, DOWN, BLOCK, TRAP, PERCENT, OVERPRINT]);
 
-/// Letters without ink, and what a style or a text leaves out.
-pub const NONE: &str = "none";
-
 /// Takes the words of lettering off a node, over what a style says already.
 pub fn read_lettering(reader: &Reader<'_>, into: &mut Lettering, palette: &Palette) {
     let points = |word: &Reader<'_>, of, usual: f64| word.length_property(of).map_or(usual, Length::pt) * MM_PER_PT;
@@ -45,7 +44,7 @@ pub fn read_lettering(reader: &Reader<'_>, into: &mut Lettering, palette: &Palet
     }
     if let Some(word) = reader.child(&GRADIENT) {
         if says(&SWATCH).is_some() {
-            reader.error(word.span(), "`swatch` and `gradient` stand here both", "keep one of the two");
+            two_fillings(reader, word.span());
         }
         into.hollow = false;
         into.gradient = Some(gradient_of(&word, palette));

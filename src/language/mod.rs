@@ -12,6 +12,7 @@ mod look;
 mod nodes;
 mod order;
 mod overlay;
+mod path_data;
 mod place;
 mod price;
 mod read;

@@ -117,7 +117,7 @@ fn delivered_plates_are_the_same(job: &OutputJob<'_>, theirs: &[image::GrayImage
             apart += u32::from(away && ours(x, y).abs_diff(read(x, y)) > 2);
         }
         assert!(inner > theirs.width() * theirs.height() / 2, "{}: {inner} pixels away from edges", file.name);
-        // One of 98,000 was seen to, on one plate; why was not found out.
+        // One pixel of 98,000 does, on one plate; the cause is not known.
         assert!(apart * 10_000 <= inner, "{}: {apart} of {inner} pixels stray by more than 2 of 255", file.name);
     }
 }

@@ -4,6 +4,7 @@
 //!
 //! A word from right to left is left to its glyphs: readers disagree on the order of its letters in one span.
 
+use crate::assets::Glyph;
 use crate::pdf::page_font::PageFont;
 use crate::scene::GlyphRun;
 use std::borrow::Cow;
@@ -22,13 +23,17 @@ const SOFT_HYPHEN: &str = "\u{ad}";
 pub fn actual_text<'a>(font: &PageFont, run: &'a GlyphRun, from: usize) -> ActualText<'a> {
     // Letters along a curve: readers see each by itself.
     if from == 0 && run.glyphs.len() > 1 && run.turns.iter().any(|turn| *turn != 0.0) {
-        return ActualText { end: run.glyphs.len(), text: Cow::Borrowed(&run.text) };
+        let end = run.glyphs.len();
+        let mut spoken: Vec<usize> = (0..end).filter(|at| stated(font, run, *at).is_some()).collect();
+        spoken.sort_by_key(|at| run.glyphs[*at].text.start);
+        let text = spoken.into_iter().filter_map(|at| stated(font, run, at)).collect();
+        return ActualText { end, text: Cow::Owned(text) };
     }
     let blank = |at: &usize| stated(font, run, *at).is_some_and(|text| text.trim().is_empty());
     // A word is looked at when its first glyph comes.
     if from == 0 || blank(&(from - 1)) {
         let end = (from..run.glyphs.len()).find(blank).unwrap_or(run.glyphs.len());
-        if ascending(run, from, end) && (from + 1..end).any(|at| apart(font, run, at)) {
+        if ascending(&run.glyphs[from..end]) && (from + 1..end).any(|at| apart(font, run, at)) {
             let text = (from..end).filter_map(|at| stated(font, run, at)).collect();
             return ActualText { end, text: Cow::Owned(text) };
         }
@@ -54,7 +59,7 @@ fn apart(font: &PageFont, run: &GlyphRun, at: usize) -> bool {
     run.glyphs[at].x - before.x - font.width(before.id) / 1000.0 * em > GAP * em
 }
 
-/// Whether a word reads from left to right.
-fn ascending(run: &GlyphRun, from: usize, end: usize) -> bool {
-    run.glyphs[from..end].is_sorted_by_key(|glyph| glyph.text.start)
+/// Whether a word reads from left to right. A glyph that another one speaks for has no place of its own in it.
+pub fn ascending(glyphs: &[Glyph]) -> bool {
+    glyphs.iter().filter(|glyph| !glyph.text.is_empty()).is_sorted_by_key(|glyph| glyph.text.start)
 }

@@ -48,8 +48,8 @@ impl Forme<'_> {
 /// A group of steps, and the step in it where the group has several.
 pub type ProcessingStep = (&'static str, Option<&'static str>);
 
-/// What ISO 19593-1 calls a finish. The names and the keys are those of public code that reads such files; the text of the
-/// standard was not at hand.
+/// What ISO 19593-1 calls a finish. The names and the keys are those of public code that reads such files; they are not
+/// checked against the standard itself.
 fn step(finish: Finish) -> ProcessingStep {
     match finish {
         Finish::Foil => ("Structural", Some("FoilStamping")),
@@ -74,7 +74,7 @@ pub fn write(layers: &[Ref], name: &str, catalog: &mut Catalog<'_>) {
 }
 
 /// The finishing ink that an item is printed in, and nothing else. Groups are left to their items.
-fn finishing(item: &Item) -> Option<Arc<Spot>> {
+pub fn finishing(item: &Item) -> Option<Arc<Spot>> {
     if matches!(item.mark, Mark::Group(_)) {
         return None;
     }

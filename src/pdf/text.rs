@@ -16,6 +16,15 @@ const SAME_LINE: f64 = 1e-9;
 
 impl Forme<'_> {
     pub fn glyphs(&mut self, content: &mut Content, run: &GlyphRun) {
+        self.set_glyphs(content, run, Speech::Own);
+    }
+
+    /// Glyphs of a word that a span around them says already: readers take an inner span for all of it.
+    pub fn spoken_glyphs(&mut self, content: &mut Content, run: &GlyphRun) {
+        self.set_glyphs(content, run, Speech::Said);
+    }
+
+    fn set_glyphs(&mut self, content: &mut Content, run: &GlyphRun, speech: Speech) {
         if run.glyphs.is_empty() || run.size <= 0.0 || run.stretch <= 0.0 {
             return;
         }
@@ -55,7 +64,7 @@ impl Forme<'_> {
         content.name(Resource::Font, id);
         content.op(&[run.size * SCALE], "Tf");
         content.op(&[run.stretch * 100.0], "Tz");
-        set(content, self.font(&run.font), run);
+        set(content, self.font(&run.font), run, speech);
         if unseen {
             content.op(&[0.0], "Tr");
         }
@@ -67,7 +76,16 @@ impl Forme<'_> {
     }
 }
 
-fn set(content: &mut Content, font: &mut PageFont, run: &GlyphRun) {
+/// Who says what glyphs mean.
+#[derive(Clone, Copy, PartialEq)]
+enum Speech {
+    /// Spans of their own, where their letters do not say it.
+    Own,
+    /// A span that is open already.
+    Said,
+}
+
+fn set(content: &mut Content, font: &mut PageFont, run: &GlyphRun, speech: Speech) {
     let em = run.size * run.stretch / 1000.0;
     let mut shown = ShownGlyphs { open: false, string: false };
     let (mut start, mut pen, mut height, mut turn) = (0.0, 0.0, f64::INFINITY, 0.0);
@@ -80,6 +98,7 @@ fn set(content: &mut Content, font: &mut PageFont, run: &GlyphRun) {
             // Its own letters, for readers that look no further than the font.
             plain &= font.says(glyph.id, stated(font, run, next + at).unwrap_or_default());
         }
+        plain |= speech == Speech::Said;
         let first = next;
         next = word.end;
         if !plain {

@@ -3,8 +3,10 @@
 
 use crate::assets::RunEnd;
 use crate::ground::Point;
+use crate::pdf::actual_text::ascending;
 use crate::pdf::content::Content;
 use crate::pdf::forme::Forme;
+use crate::pdf::layers::finishing;
 use crate::pdf::text::open_span;
 use crate::scene::{GlyphRun, Item, Mark};
 use std::sync::Arc;
@@ -15,7 +17,11 @@ const ALIKE: f64 = 0.02;
 /// How many items from the first on are runs of which each begins within the word that the one before it ends with.
 pub fn runs_of_words(items: &[Item]) -> usize {
     let joined = items.windows(2).take_while(|pair| match (&pair[0].mark, &pair[1].mark) {
-        (Mark::Glyphs(run), Mark::Glyphs(next)) => Arc::ptr_eq(&pair[0].origin, &pair[1].origin) && joins(run, next),
+        (Mark::Glyphs(run), Mark::Glyphs(next)) => {
+            let one_layer =
+                finishing(&pair[0]).map(|spot| spot.name.clone()) == finishing(&pair[1]).map(|spot| spot.name.clone());
+            Arc::ptr_eq(&pair[0].origin, &pair[1].origin) && one_layer && joins(run, next)
+        }
         _ => false,
     });
     joined.count() + 1
@@ -29,7 +35,7 @@ fn joins(run: &GlyphRun, next: &GlyphRun) -> bool {
         || !run.turns.is_empty()
         || !next.turns.is_empty();
     // A word from right to left is left to its glyphs.
-    let ascending = |run: &GlyphRun| run.glyphs.is_sorted_by_key(|glyph| glyph.text.start);
+    let ascending = |run: &GlyphRun| ascending(&run.glyphs);
     apart
         && run.sequence.end == RunEnd::Within
         && next.sequence.place == run.sequence.place + 1
@@ -47,11 +53,15 @@ impl Forme<'_> {
             let (first, last) = (at == 0, at + 1 == runs.len());
             // Up to where the word of the run before goes, and from where one begins that goes on.
             let head = if first { 0 } else { blank(run).unwrap_or(run.text.len()) };
-            let tail = if last { run.text.len() } else { run.text.rfind(char::is_whitespace).map_or(0, |at| at + 1) };
+            let tail = if last {
+                run.text.len()
+            } else {
+                run.text.rmatch_indices(char::is_whitespace).next().map_or(0, |(at, blank)| at + blank.len())
+            };
             let count = |end: usize| run.glyphs.iter().take_while(|glyph| glyph.text.end <= end).count();
             let (head_end, tail_start) = (count(head), count(tail).max(count(head)));
             if !first {
-                self.glyphs(content, &part(run, 0..head_end));
+                self.spoken_glyphs(content, &part(run, 0..head_end));
                 if last || blank(run).is_some() {
                     content.word("EMC");
                 }
@@ -68,7 +78,7 @@ impl Forme<'_> {
                     word.push_str(end);
                 }
                 open_span(content, &word);
-                self.glyphs(content, &part(run, tail_start..run.glyphs.len()));
+                self.spoken_glyphs(content, &part(run, tail_start..run.glyphs.len()));
             }
         }
     }

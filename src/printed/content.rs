@@ -100,7 +100,7 @@ impl<'p> Walk<'p> {
             ("q", _) if self.saved.len() < SAVED => self.saved.push(self.state.clone()),
             ("Q", _) if self.saved.len() > outer => self.state = self.saved.pop().unwrap_or_else(|| self.state.clone()),
             ("cm", [a, b, c, d, e, f]) => self.state.to_page *= Affine::new([*a, *b, *c, *d, *e, *f]),
-            ("m", [x, y]) => self.path.move_to(self.point(*x, *y)),
+            ("m", [x, y]) => self.draw(|at| PathEl::MoveTo(at(*x, *y))),
             ("l", [x, y]) => self.draw(|at| PathEl::LineTo(at(*x, *y))),
             ("c", [a, b, c, d, x, y]) => self.draw(|at| PathEl::CurveTo(at(*a, *b), at(*c, *d), at(*x, *y))),
             ("v", [c, d, x, y]) => {
@@ -109,11 +109,11 @@ impl<'p> Walk<'p> {
             }
             ("y", [a, b, x, y]) => self.draw(|at| PathEl::CurveTo(at(*a, *b), at(*x, *y), at(*x, *y))),
             ("re", [x, y, w, h]) => {
-                self.path.move_to(self.point(*x, *y));
+                self.draw(|at| PathEl::MoveTo(at(*x, *y)));
                 for (x, y) in [(x + w, *y), (x + w, y + h), (*x, y + h)] {
                     self.draw(|at| PathEl::LineTo(at(x, y)));
                 }
-                self.path.close_path();
+                self.close();
             }
             ("h", _) => self.close(),
             ("w", [width]) => self.state.width = *width,
@@ -147,8 +147,8 @@ impl<'p> Walk<'p> {
             ("Tj" | "TJ" | "'" | "\"", _) => {
                 self.found.texts += 1;
                 self.paint(&[0], false);
-                let is_told = add_words(&mut self.found.colours, &self.state.colours[0]);
-                self.found.is_cut_short |= !is_told;
+                let fits = add_words(&mut self.found.colours, &self.state.colours[0]);
+                self.found.is_cut_short |= !fits;
             }
             ("sh", _) => self.paint(&[0], false),
             ("Do", _) => {
@@ -160,16 +160,13 @@ impl<'p> Walk<'p> {
         }
     }
 
-    fn point(&self, x: f64, y: f64) -> Point {
-        self.state.to_page * Point::new(x, y)
-    }
-
     /// Adds to the path under way.
     fn draw(&mut self, element: impl FnOnce(&dyn Fn(f64, f64) -> Point) -> PathEl) {
         let to_page = self.state.to_page;
         let element = element(&|x, y| to_page * Point::new(x, y));
         match element {
             _ if self.path.elements().len() >= ELEMENTS => self.found.is_cut_short = true,
+            PathEl::MoveTo(point) => self.path.move_to(point),
             PathEl::LineTo(point) if self.path.elements().is_empty() => self.path.move_to(point),
             _ if self.path.elements().is_empty() => {}
             _ => self.path.push(element),
@@ -177,9 +174,7 @@ impl<'p> Walk<'p> {
     }
 
     fn close(&mut self) {
-        if !self.path.elements().is_empty() {
-            self.path.close_path();
-        }
+        self.draw(|_| PathEl::ClosePath);
     }
 
     fn colour(&mut self, of_strokes: bool, space: ColourSpace, values: &[f64]) {
@@ -205,8 +200,8 @@ impl<'p> Walk<'p> {
             let scale = self.state.to_page.determinant().abs().sqrt();
             for how in how {
                 let width = (*how == 1).then_some(self.state.width * scale);
-                let is_told = add_path(&mut self.found.colours, &self.state.colours[*how], &path, width);
-                self.found.is_cut_short |= !is_told;
+                let fits = add_path(&mut self.found.colours, &self.state.colours[*how], &path, width);
+                self.found.is_cut_short |= !fits;
             }
             self.found.keep_lines(&path);
         }

@@ -3,7 +3,7 @@
 use crate::assets::Picture;
 use crate::ground::{Digest, Path, Rect, Shape};
 use crate::printed::colour_space::{ColourSpace, PrintedColour};
-use hayro_syntax::object::{Array, Object, Stream};
+use hayro_syntax::object::{Object, Stream};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -11,6 +11,8 @@ use std::sync::Arc;
 const COLOURS: usize = 2000;
 /// Lengths are measured to so many millimetres.
 const ACCURACY: f64 = 0.05;
+/// Millimetres from the corner of a page within which paths are measured.
+const FURTHEST: f64 = 100_000.0;
 /// Samples of a picture that its means are taken of, about.
 const SAMPLES: usize = 1 << 20;
 
@@ -31,6 +33,10 @@ pub type PaintedColours = BTreeMap<String, PaintedArea>;
 /// Adds a fill, or with a width a stroke.
 pub fn add_path(colours: &mut PaintedColours, colour: &PrintedColour, path: &Path, width: Option<f64>) -> bool {
     let bounds = path.bounding_box();
+    // Nobody prints further than that, and a curve that runs there and back takes long to measure.
+    if !bounds.is_finite() || [bounds.x0, bounds.y0, bounds.x1, bounds.y1].iter().any(|side| side.abs() > FURTHEST) {
+        return false;
+    }
     let (area, bounds) = match width {
         Some(width) => (path.perimeter(ACCURACY) * width, bounds.inflate(width / 2.0, width / 2.0)),
         None => (path.area().abs(), bounds),
@@ -87,6 +93,10 @@ pub fn samples(picture: &Stream<'_>, space: &ColourSpace, is_indexed: bool) -> P
         let means = read.map_or_else(Vec::new, |opened| means(&opened.pixels().samples, &space.names()));
         return PictureSamples { digest: Some(digest), means };
     }
+    // Only what was counted before is inflated.
+    if filters(picture).iter().any(|filter| filter != b"FlateDecode") {
+        return PictureSamples::default();
+    }
     let Ok(data) = picture.decoded_data() else { return PictureSamples::default() };
     let means = if is_plain { means(&data, &space.names()) } else { Vec::new() };
     PictureSamples { digest: Some(Digest::of_all(&[&data])), means }
@@ -95,17 +105,21 @@ pub fn samples(picture: &Stream<'_>, space: &ColourSpace, is_indexed: bool) -> P
 /// The bytes of a picture that is a JPEG and nothing else.
 fn jpeg(picture: &Stream<'_>) -> Option<Arc<[u8]>> {
     let raw = picture.raw_data();
-    let names_jpeg = match picture.dict().get::<Object<'_>>("Filter") {
-        Some(Object::Name(name)) => name.as_ref() == b"DCTDecode",
-        Some(Object::Array(array)) => is_only_jpeg(&array),
-        _ => false,
-    };
-    (names_jpeg && raw.starts_with(&[0xFF, 0xD8])).then(|| Arc::from(&*raw))
+    let is_jpeg = filters(picture) == [b"DCTDecode"] && raw.starts_with(&[0xFF, 0xD8]);
+    is_jpeg.then(|| Arc::from(&*raw))
 }
 
-fn is_only_jpeg(filters: &Array<'_>) -> bool {
-    let mut all = filters.iter::<Object<'_>>();
-    matches!((all.next(), all.next()), (Some(Object::Name(name)), None) if name.as_ref() == b"DCTDecode")
+/// The names of the filters that a stream goes through.
+fn filters(stream: &Stream<'_>) -> Vec<Vec<u8>> {
+    let name = |object: Object<'_>| match object {
+        Object::Name(name) => name.as_ref().to_vec(),
+        _ => Vec::new(),
+    };
+    match stream.dict().get::<Object<'_>>("Filter") {
+        Some(Object::Array(all)) => all.iter::<Object<'_>>().map(name).collect(),
+        Some(one) => vec![name(one)],
+        None => Vec::new(),
+    }
 }
 
 fn means(samples: &[u8], names: &[String]) -> Vec<(String, f64)> {

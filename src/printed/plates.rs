@@ -14,7 +14,7 @@ const STILL: f64 = 0.5;
 /// Means of a picture that differ by less are those of a file that was saved again.
 const SAME_MEAN: f64 = 0.01;
 /// Colours that are reported, one by one.
-const TOLD: usize = 20;
+const MOST_REPORTED: usize = 20;
 
 pub fn plates(ours: &PrintedPage, returned: &PrintedPage, tell: &mut Tell<'_>) {
     colours(ours, returned, tell);
@@ -32,17 +32,17 @@ fn colours(ours: &PrintedPage, returned: &PrintedPage, tell: &mut Tell<'_>) {
         match turned.map(|at| new.remove(at).0) {
             Some(other) => all.push((Severity::Error, format!("what ours paints in {name} is painted in {other}"))),
             None => {
-                all.push((Severity::Error, format!("nothing is painted in {name} any more; ours has {}", much(area))));
+                all.push((Severity::Error, format!("{name} is gone; ours paints {} in it", much(area))));
             }
         }
     }
     for (name, area) in new {
-        all.push((Severity::Error, format!("{} painted in {name}, which ours has not", much(area))));
+        all.push((Severity::Error, format!("{} painted in {name}, which is not in ours", much(area))));
     }
     for (name, area) in &ours.colours {
         let Some(other) = returned.colours.get(name) else { continue };
         if area.words > 0 && other.words == 0 && returned.texts > 0 {
-            all.push((Severity::Error, format!("no words are painted in {name} any more")));
+            all.push((Severity::Error, format!("the words in {name} are gone")));
         }
         if other_area(area.area, other.area) {
             let message = format!("{} painted in {name}; ours has {}", much(other), much(area));
@@ -53,8 +53,8 @@ fn colours(ours: &PrintedPage, returned: &PrintedPage, tell: &mut Tell<'_>) {
             all.push((Severity::Warning, format!("what is painted in {name} lies elsewhere on the trim")));
         }
     }
-    let more = all.len().saturating_sub(TOLD);
-    all.into_iter().take(TOLD).for_each(|(severity, message)| tell(severity, "inks", message));
+    let more = all.len().saturating_sub(MOST_REPORTED);
+    all.into_iter().take(MOST_REPORTED).for_each(|(severity, message)| tell(severity, "inks", message));
     if more > 0 {
         tell(Severity::Note, "inks", format!("{more} more colours differ"));
     }

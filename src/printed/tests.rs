@@ -154,7 +154,7 @@ fn plates_are_compared_colour_by_colour_and_picture_by_picture() {
         told(&black, &fill("0 0 0 1 k", "20 20 60 60")),
         warning("4.5 cm² painted in Black 100 %; ours has 3.7 cm²")
     );
-    assert_eq!(told(&black, "n"), error("nothing is painted in Black 100 % any more; ours has 3.7 cm²"));
+    assert_eq!(told(&black, "n"), error("Black 100 % is gone; ours paints 3.7 cm² in it"));
 
     let picture = |ours: &PrintedPage, back: &PrintedPage| -> Vec<(Severity, String)> {
         differences(ours, back).into_iter().map(|one| (one.severity, one.message)).collect()

@@ -30,7 +30,9 @@ pub fn lay(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room: Roo
     let mut heights: Vec<f64> = plan.lines.iter().map(|line| line.baseline - first).collect();
     heights.sort_by(f64::total_cmp);
     let count = style.columns.count;
-    let even = heights.iter().map(|height| starts(&plan, *height, whole)).find(|starts| starts.len() <= count);
+    // The tallest column holds its share of the lines.
+    let share = (heights.len() / count).saturating_sub(2);
+    let even = heights[share..].iter().map(|height| starts(&plan, *height, whole)).find(|starts| starts.len() <= count);
     let mut starts = even.unwrap_or_else(|| vec![0]);
     let limit = room.height.map_or(f64::MAX, |height| height + 1e-6);
     let height = |starts: &[usize]| {

@@ -16,7 +16,7 @@ FILTERS = {"/FlateDecode", "/DCTDecode", "/RunLengthDecode", "/CCITTFaxDecode", 
 RGB_OPERATORS = {"rg", "RG"}
 CONTENT_SPACES = {"/DeviceCMYK", "/DeviceGray", "/Separation", "/DeviceN", "/Indexed", "/Pattern"}
 BLEND_MODES = {"/Normal", "/Multiply"}
-# ISO 19593-1, as public code reads it; the standard was not at hand.
+# ISO 19593-1, as public code reads it; not checked against the standard itself.
 STEPS = {
     "/Structural": ["/Cutting", "/FoilStamping", "/Embossing", "/Debossing"],
     "/Varnish": [""],

@@ -32,6 +32,30 @@ fn the_copy_of_salt_and_lanterns_comes_back() {
     }
 }
 
+/// Letters of another size or ink, after blanks that are not plain ones, and along a line.
+#[test]
+fn words_with_letters_set_apart_come_back_whole() {
+    let text = "book { title \"Apart\"; author \"A. Reader\"; language en-GB; pages 200 state=confirmed }
+        format paperback { trim 152 229; paper caliper=0.1; cover-stock caliper=0.3; bleed 3; safe 5 }
+        swatches { spot foil ink=\"Foil\" c=20 m=30 finishing=foil }
+        panel front {
+            text one words=\"Band\u{a0}Null\" { left 10; top 20; width 100; size 30; letter \"u\" { size percent=130 } }
+            text two words=\"Salt and Lantern\" {
+                left 10; top 60; width 120; size 24; along arc rise=12; letter \"a\" only=3 { size percent=140 }
+            }
+            text three words=\"Silver\" { left 10; top 120; width 120; size 24; letter \"S\" { size percent=150; swatch foil } }
+        }";
+    let built = cover("letters-apart", text, &[], &["--only", "press", "--surround", "trim"]);
+    let printed = words(&built, Order::Printed);
+    for copy in ["Band Null", "Salt and Lantern"] {
+        holds(&built.stem, &printed, copy, 1);
+    }
+    // The foil's layer holds its letter, and not the black ones.
+    let layer = ask("qpdf", &["--qdf", "--object-streams=disable", &shown(&built.press()), "-"]);
+    let inside = layer.split("/OC ").nth(1).and_then(|rest| rest.split("EMC").next()).expect("a layer");
+    assert_eq!(inside.matches(" Tf").count(), 1, "{inside}");
+}
+
 #[test]
 fn the_copy_of_the_quiet_instruments_comes_back() {
     let built = example("the-quiet-instruments");

@@ -99,7 +99,7 @@ mod tests {
     fn sixteen_bits_come_back() {
         let words: Vec<u16> = (0..=u16::MAX).collect();
         let back = split_words(&words, Model::Grey, false).words(0..words.len());
-        // A sample half-way between two eighths keeps one step less.
+        // A sample half-way between two samples of 8 bits keeps one step less.
         assert!(words.iter().zip(&back).all(|(word, back)| word - back <= 1));
         let veiled = split_words(&[1000, 65_535, 2000, 32_896], Model::Grey, true);
         assert_eq!((veiled.words(0..2), veiled.alpha), (vec![1000, 2000], Some(vec![255, 128])));

@@ -21,7 +21,7 @@
 //! Way out: solid black bars on white.
 
 use crate::check::bars::Bars;
-use crate::check::code_inks::{flat_ground, ink_fault};
+use crate::check::code_inks::{flat_ground, ink_fault, too_little};
 use crate::check::exam::Exam;
 use crate::check::limit::{RuleLimit, in_percent};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
@@ -70,9 +70,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             continue;
         }
         let contrast = bars.inks.iter().map(|ink| red(ground) - red(ink.look())).fold(f64::INFINITY, f64::min);
-        if contrast < findings.limit(&GOOD) - 1e-6 {
-            let is_poor = contrast < findings.limit(&POOR);
-            let (severity, limit) = if is_poor { (Severity::Error, POOR) } else { (Severity::Warning, GOOD) };
+        if let Some((severity, limit)) = too_little(contrast, findings, (POOR, GOOD)) {
             let message = format!(
                 "a scanner sees {} of contrast in {}; it needs {}",
                 percent(contrast.max(0.0)),

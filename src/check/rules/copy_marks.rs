@@ -6,7 +6,7 @@
 //! - straight quotes and apostrophes; hyphens between blanks, or two in a row, for a dash: warning. Two blanks in a row:
 //!   note. Common practice. Feet and inches after a figure pass, and so do marks between Hebrew letters.
 //! - a quotation that opens with the marks of another language than the book's, such as “ in German or „ in English: note. Marks
-//!   that some houses of a country use pass.
+//!   that some houses of a country use pass. A text in another language than the book's is judged by the book's, too.
 //! - a small word twice in a row, such as *the the*, in English, French, German, Spanish, Italian, Portuguese or Dutch:
 //!   warning. Words that may stand twice, such as *that that* and *nous nous*, pass.
 //!
@@ -51,7 +51,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             let own: Vec<String> = own.chars().map(String::from).collect();
             let wanted = own.join(" ");
             found.push(format!(
-                "{mark} before a quotation, where its language has {wanted}, in {:?}",
+                "{mark} before a quotation, where the book's language has {wanted}, in {:?}",
                 around(&words, at)
             ));
         }
@@ -129,7 +129,7 @@ mod tests {
             found.into_iter().map(|found| (found.severity, found.message)).collect()
         };
         assert_eq!(stated("de", "„Ein Wunder“ sagte sie"), []);
-        let message = "`a` has “ before a quotation, where its language has „ ‚ » › « ‹, in \"“Ein Wunder”\"";
+        let message = "`a` has “ before a quotation, where the book's language has „ ‚ » › « ‹, in \"“Ein Wunder”\"";
         assert_eq!(stated("de", "“Ein Wunder”"), [(Severity::Note, message.to_owned())]);
     }
 

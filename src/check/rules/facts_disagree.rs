@@ -31,7 +31,6 @@ use crate::scene::Media;
 mod alike;
 mod names;
 mod numbers;
-mod prices;
 
 pub const RULE: CheckRule = CheckRule {
     name: "facts-disagree",

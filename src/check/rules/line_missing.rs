@@ -1,6 +1,6 @@
 //! Words that must stand on the cover and do not.
 //!
-//! The imprint, the country of printing or a credit is missed when the books have been printed, and stickered over.
+//! The imprint, the country of printing or a credit is often noticed only after printing, and then a sticker covers the place.
 //!
 //! - words that a `must-say` of the cover or its series asks for, and that no text says: warning. Capitals, blanks and marks do
 //!   not count, and a part of a line is enough. What stands in a picture is not read.

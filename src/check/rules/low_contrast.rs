@@ -11,6 +11,9 @@
 //!   screens; covers live with less, and these limits are ours.
 //! - where letters are measured one by one: when two of them, and a tenth of all, are under the limit.
 //!
+//! An outline or a shadow sets letters off on a flat colour as their own ink does, and open letters are read by it. Letters
+//! with an outline or a shadow over pictures, gradients or several colours are not measured.
+//!
 //! Foil and varnish shine as no ink does, and are left out; so are words under the same words, which are their shadow.
 //!
 //! ```kdl
@@ -100,17 +103,20 @@ fn flat(exam: &Exam<'_>, element: &VisibleElement<'_>, findings: &RuleFindings) 
     }
     let mut worst: Option<(f64, f64)> = None;
     for (run, shown) in element.runs().filter(|(run, _)| !run.text.trim().is_empty()) {
-        let ink = match &run.paint {
-            Paint::None => continue,
-            Paint::Ink(ink) => ink,
-            Paint::Gradient(_) => return Plainly::Not,
-        };
-        if ink.is_finishing() {
-            continue;
-        }
-        let Some(ratio) = on_flat(exam, element, ink, shown) else { return Plainly::Not };
+        let around = drawn_around(element).filter(|(ink, _)| !ink.is_finishing());
+        let around: Vec<f64> = around.filter_map(|(ink, mark)| on_flat(exam, element, ink, mark)).collect();
+        let best = around.iter().copied().max_by(f64::total_cmp);
         let limit = findings.limit(&limit_of(run.size, run.font.weight()));
-        let set_off = drawn_around(element).any(|(ink, mark)| on_flat(exam, element, ink, mark) >= Some(limit));
+        let ratio = match &run.paint {
+            Paint::Ink(ink) if ink.is_finishing() => continue,
+            Paint::Ink(ink) => on_flat(exam, element, ink, shown),
+            // Open letters are read by what is drawn around them.
+            Paint::None if best.is_some() => best,
+            Paint::None => continue,
+            Paint::Gradient(_) => None,
+        };
+        let Some(ratio) = ratio else { return Plainly::Not };
+        let set_off = best.is_some_and(|best| best >= limit);
         if ratio < limit && !set_off && worst.is_none_or(|(known, _)| ratio < known) {
             worst = Some((ratio, limit));
         }
@@ -235,6 +241,18 @@ mod tests {
         };
         assert_eq!(messages(&veil(85)).len(), 1);
         assert_eq!(messages(&veil(20)), [""; 0]);
+    }
+
+    #[test]
+    fn outlines_set_letters_off_where_they_stand_out_themselves() {
+        let cover = |words: &str| {
+            let swatches = "swatches { swatch pale k=8; swatch night c=100 m=80 k=50 }";
+            let text = format!("text a words=\"Salt\" {{ size 40; left safe; right safe; top 40; {words} }}");
+            messages(&format!("{swatches}\npanel front {{ {text} }}")).len()
+        };
+        let all =
+            ["swatch pale", "swatch pale; outline night", "swatch none; outline night", "swatch none; outline pale"];
+        assert_eq!(all.map(cover), [1, 0, 0, 1]);
     }
 
     // White words, half of them on white paper; and a pale shadow of dark words, which nobody reads.

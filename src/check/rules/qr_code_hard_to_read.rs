@@ -1,4 +1,4 @@
-//! A QR code that phones hardly read.
+//! A QR code that phones can hardly read.
 //!
 //! A phone reads by white light, from a hand's distance, and its owner gives up after a few seconds.
 //!
@@ -20,7 +20,7 @@
 //!
 //! Way out: black on white, larger, or a shorter address, which makes a coarser code.
 
-use crate::check::code_inks::{flat_ground, ink_fault};
+use crate::check::code_inks::{flat_ground, ink_fault, too_little};
 use crate::check::exam::Exam;
 use crate::check::limit::{RuleLimit, in_mm, in_percent};
 use crate::check::proof::luminance;
@@ -81,9 +81,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             luminance(&exam.scene.profile.screen_pixels(&process.map(|ink| (ink * 255.0).round() as u8)))
         };
         let contrast = light(ground) - light(marks.ink.look());
-        if contrast.abs() < findings.limit(&GOOD) - 1e-6 {
-            let poor = contrast.abs() < findings.limit(&POOR);
-            let (severity, limit) = if poor { (Severity::Error, POOR) } else { (Severity::Warning, GOOD) };
+        if let Some((severity, limit)) = too_little(contrast.abs(), findings, (POOR, GOOD)) {
             let (seen, least) = (percent(contrast.abs()), percent(findings.limit(&limit)));
             let message = format!("{} has {seen} of contrast; it needs {least}", element.name());
             findings.element(severity, element, message, HELP);
@@ -126,5 +124,14 @@ mod tests {
         assert_eq!(worst("width 20; ground night"), Some(Severity::Error));
         assert_eq!(worst("width 20; opacity 60"), Some(Severity::Error));
         assert_eq!(worst("width 20; ground none"), None);
+    }
+
+    /// A limit that is moved for warnings hides no error.
+    #[test]
+    fn the_graver_limit_is_asked_first() {
+        let cover = "limit qr-code-hard-to-read warning=30
+            swatches { swatch night c=100 m=80 y=40 k=60 }
+            panel back { qr-code code words=\"A\" { left safe; bottom safe; width 20; ground night } }";
+        assert_eq!(reported(&RULE, cover)[0].severity, Severity::Error);
     }
 }

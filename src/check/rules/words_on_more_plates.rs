@@ -3,8 +3,8 @@
 //! Where all words stand on one plate, only that plate has to be made again for an edition in another language. A house
 //! states so by `press text-plate=black`, as a rule in its series. Without it, nothing is asked.
 //!
-//! - words in any other ink, in several, or in white, which is cut out of every plate: warning.
-//! - words in that ink that knock out of the colour under them, and so leave their shape in the other plates: warning.
+//! - words in any other ink, or in several: warning.
+//! - words in white, or in that ink, that knock out of the colour under them and so leave their shape in other plates: warning.
 //!
 //! Common practice of co-editions. `jaconet compare` says which plates an edition changes.
 //!
@@ -19,6 +19,7 @@
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::Ground;
+use crate::check::visible::{VisibleElement, VisibleMark};
 use crate::ground::{Colour, Ink, PROCESS_PLATES, Severity};
 use crate::scene::{Kind, Media};
 
@@ -43,12 +44,9 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for element in exam.of(Kind::Text) {
         let mut fault = None;
         element.inks(&mut |ink, shown| {
-            let own = fault_of(ink, wanted);
-            let knocks = || {
-                let bare = matches!(exam.ground(element.range.start, shown.bounds), Ground::Paper);
-                (!ink.overprint && !bare && !shown.multiplied).then(|| "knocks out of what lies under it".to_owned())
-            };
-            fault = fault.take().or(own).or_else(knocks);
+            if fault.is_none() {
+                fault = fault_of(exam, element, (ink, shown), wanted);
+            }
         });
         if let Some(fault) = fault {
             let message = format!("{} {fault}; words stand on the {wanted} plate alone", element.name());
@@ -58,19 +56,39 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     }
 }
 
-/// What keeps an ink off the one plate.
-fn fault_of(ink: &Ink, wanted: &str) -> Option<String> {
-    if ink.total() <= 0.0 {
-        return Some("is white, so it is cut out of every plate".to_owned());
+/// What puts a mark of words on other plates than the one.
+fn fault_of(
+    exam: &Exam<'_>,
+    element: &VisibleElement<'_>,
+    (ink, shown): (&Ink, &VisibleMark<'_>),
+    wanted: &str,
+) -> Option<String> {
+    let others = self::others(ink, wanted);
+    if !others.is_empty() {
+        return Some(format!("prints on {}", others.join(", ")));
     }
-    let others: Vec<&str> = match &ink.colour {
+    let is_white = ink.total() <= 0.0;
+    if !is_white && (ink.overprint || shown.multiplied) {
+        return None;
+    }
+    match exam.ground(element.range.start, shown.bounds) {
+        // What it is cut out of is nothing, or that plate, which is made again anyway.
+        Ground::Paper => None,
+        Ground::Flat(under) if self::others(under, wanted).is_empty() => None,
+        _ if is_white => Some("is white, so it is cut out of every plate under it".to_owned()),
+        _ => Some("knocks out of what lies under it".to_owned()),
+    }
+}
+
+/// The other plates that an ink prints on.
+fn others<'a>(ink: &'a Ink, wanted: &str) -> Vec<&'a str> {
+    match &ink.colour {
         Colour::Process(inks) => {
             let printed = PROCESS_PLATES.into_iter().zip(inks).filter(|(_, share)| **share > 0.0);
             printed.map(|(name, _)| name).filter(|name| *name != wanted).collect()
         }
         Colour::Spot(spot, _) => [spot.name.as_str()].into_iter().filter(|name| *name != wanted).collect(),
-    };
-    (!others.is_empty()).then(|| format!("prints on {}", others.join(", ")))
+    }
 }
 
 #[cfg(test)]
@@ -103,6 +121,13 @@ mod tests {
         assert!(white[0].message.contains("cut out of every plate"), "{white:?}");
         let out = reported(&RULE, &cover("text-plate=black", "swatch black overprint=#false"));
         assert!(out[0].message.contains("knocks out"), "{out:?}");
+        // Cut out of the black plate alone.
+        let on_black = |ink: &str| {
+            let words = format!("text title words=\"Sea\" {{ size 30; left safe; right safe; top 40; swatch {ink} }}");
+            let band = "band night { swatch black; left fold; right bleed; top bleed; bottom bleed }";
+            reported(&RULE, &format!("press coated text-plate=black\npanel front {{\n{band}\n{words}\n}}"))
+        };
+        assert_eq!([on_black("unprinted"), on_black("black overprint=#false")], [vec![], vec![]]);
         let none = reported(&RULE, &cover("text-plate=gold", "swatch black"));
         assert!(none[0].message.starts_with("no plate is called \"gold\""), "{none:?}");
     }

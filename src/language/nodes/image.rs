@@ -11,7 +11,7 @@
 //! Files are PNG, JPEG, TIFF (grey, RGB, CMYK; 8 and 16 bit) or WebP, and SVG, which is kept as vectors. Facts may stand in
 //! the path: `file="art/{stem}.png"`; with `when=stem` the image is left out where the book has no such fact.
 //!
-//! What a file says of its colours is heeded: an ICC profile, sRGB, PNG's `gAMA` and `cHRM`. RGB, and CMYK and grey made for
+//! What a file says of its colours is used: an ICC profile, sRGB, PNG's `gAMA` and `cHRM`. RGB, and CMYK and grey made for
 //! another press, are converted through the press profile. RGB that says nothing is taken as sRGB; CMYK and grey that say
 //! nothing are taken as this press's inks. `inks as-they-are` prints the numbers of a CMYK or grey file unchanged, whatever it
 //! says. A picture whose every pixel is grey, and the greys of a drawing, are printed in black alone, as light as they look;

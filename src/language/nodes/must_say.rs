@@ -30,7 +30,10 @@ pub const HEADWORD: Headword = Headword::new(
 fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
     let Some(words) = reader.text() else { return };
     let filled = fill(&mut desk.findings.borrow_mut(), &facts.book, &words.value, &|_| words.span, false);
-    if !filled.trim().is_empty() {
+    if !filled.trim().is_empty() && !filled.contains(char::is_alphanumeric) {
+        let message = format!("{filled:?} has no letter or figure to look for");
+        reader.error(words.span, message, "name words: `must-say \"Printed in\"`");
+    } else if !filled.trim().is_empty() {
         facts.must_say.push(Spanned::new(filled, words.span));
     }
 }

@@ -13,6 +13,7 @@ use crate::language::context::Context;
 use crate::language::fillings::{FILLINGS, Fillings};
 use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
+use crate::language::path_data::path_data;
 use crate::language::place::PLACE;
 use crate::scene::Kind;
 use crate::source::{Reader, Word, text};
@@ -37,21 +38,8 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         reader.lacks(reader.span(), "a path lacks its data", "write data=\"M0 0 L10 0 L5 8 Z\", in millimetres");
         return None;
     };
-    match Path::from_svg(&data.value) {
-        Ok(path) if path.elements().len() > 1 && path.is_finite() => Some(Arc::new(Drawn { path, fillings })),
-        Ok(_) => {
-            reader.error(data.span, "this path draws nothing", "write at least a start and a line: \"M0 0 L10 0\"");
-            None
-        }
-        Err(fault) => {
-            reader.error(
-                data.span,
-                format!("this is not path data: {}", fault.to_string().to_lowercase()),
-                "see the path data of SVG 1.1, section 8.3",
-            );
-            None
-        }
-    }
+    let path = path_data(reader, &data)?;
+    Some(Arc::new(Drawn { path, fillings }))
 }
 
 impl Draw for Drawn {

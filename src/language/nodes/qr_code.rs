@@ -61,6 +61,9 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         reader.error(stated.span, "these words are empty", "write the address that it leads to");
         return None;
     }
+    if !context.counts_letters(words.len(), stated.span) {
+        return None;
+    }
     let symbol = QrSymbol::of(&words, correction.unwrap_or(Correction::Medium));
     if symbol.is_none() {
         let message = format!("{} bytes are too many for a QR code with this correction", words.len());

@@ -16,14 +16,14 @@
 //! separation for the finisher: it lies on top and leaves everything under it printed. In pictures a foil hides what it
 //! covers; varnish, embossing and debossing do not. In a `view` foil mirrors the room, varnish shines like gloss, and what
 //! is embossed or debossed stands out or lies deeper. A cover may have 28 spot inks: with the four process inks they are as
-//! many as one colour of a press file can name. The name of a plate has 127 bytes at the most, and is none of the process
-//! inks nor `All` or `None`. A screen colour that no ink reaches is reported.
+//! many as one colour of a press file can name. The name of a plate has 127 bytes at the most, and must not be that of a
+//! process ink, `All` or `None`. A screen colour that no ink reaches is reported.
 //!
 //! `die-line` is where the finisher cuts the sheet other than along its trim, and `white` an underprint for coloured stock:
 //! the press lays it first, so it leaves nothing out of the other inks and none of them leaves anything out of it, wherever
 //! it stands in the file. Neither shows in pictures; `jaconet build --only plates` shows both. In a press file every finish
-//! is a layer that says which processing step it is, by the keys of ISO 19593-1 as public code reads and writes them; the
-//! text of that standard was not at hand.
+//! is a layer that says which processing step it is, by the keys of ISO 19593-1 as public code reads and writes them; they
+//! are not checked against the standard itself.
 
 use crate::cover::{Facts, ready_mixed, spot_of};
 use crate::ground::{ALL_PLATES, Finding, Finish, Ink, PROCESS_PLATES, Process, Severity, Spanned, Spot, number};

@@ -1,8 +1,8 @@
 //! ISBNs and prices that are not the book's.
 
 use crate::check::exam::Exam;
+use crate::check::prices::{hundredths, prices};
 use crate::check::rule::RuleFindings;
-use crate::check::rules::facts_disagree::prices::{hundredths, prices};
 use crate::check::visible::VisibleElement;
 use crate::cover::Book;
 use crate::ground::Severity;

@@ -13,7 +13,9 @@ pub fn read(reader: &Reader<'_>, into: &mut TypeStyle, palette: &Palette) {
         for word in reader.children(of) {
             let Some(words) = word.text() else { continue };
             if words.value.trim().is_empty() {
-                word.error(words.span, format!("`{}` lacks its letters", of.name), "write `letter \"Q\" { … }`");
+                let help = format!("write `{} \"…\" {{ … }}`", of.name);
+                word.error(words.span, format!("`{}` lacks its letters", of.name), help);
+                continue;
             }
             let only = word.number_property(&ONLY).map(|only| only.value as usize);
             let mut apart = SetApart { words: words.value, whole, only, ..SetApart::default() };

@@ -1,8 +1,9 @@
 //! Following: words along an arc, an oval or a path.
 
 use crate::cover::{Along, Bench, Natural, Open, WordLine};
-use crate::ground::{Length, Path, Rect, Shape as _};
+use crate::ground::{Length, Path, PathEl, Rect, Shape as _};
 use crate::language::nodes::text::settings::{Settings, TextSetting};
+use crate::language::path_data::path_data;
 use crate::source::{Reader, Word, choice, mm, text, words_of};
 use crate::typeset::Block;
 use std::sync::Arc;
@@ -23,6 +24,10 @@ pub const ALONG: Word = Word::new("along", "a line that the words follow: an arc
 /// How often a line's length and the size of words on it are found from each other.
 const ROUNDS: usize = 4;
 
+/// Parts of a path and millimetres from its frame's corner; the path is measured closely, and several times.
+const MOST_PARTS: usize = 2000;
+const MOST_REACH: f64 = 5000.0;
+
 pub fn along(word: &Reader<'_>) -> Option<Along> {
     let rise = word.length_property(&RISE).map_or(10.0, Length::mm);
     let foot = word.choose_property(&AT, &ENDS).unwrap_or(false);
@@ -35,16 +40,27 @@ pub fn along(word: &Reader<'_>) -> Option<Along> {
                 word.error(word.span(), "a path lacks its data", "write `along path data=\"M0 20 C20 0 40 0 60 20\"`");
                 return None;
             };
-            match Path::from_svg(&data.value) {
-                Ok(path) if path.elements().len() > 1 && path.is_finite() => Some(Along::Path(path)),
-                _ => {
-                    let help = "write a start and a line, in the path data of SVG: \"M0 20 C20 0 40 0 60 20\"";
-                    word.error(data.span, "words cannot follow this path data", help);
-                    None
-                }
+            let path = path_data(word, &data)?;
+            if path.elements().len() > MOST_PARTS || reach(&path) > MOST_REACH {
+                let message =
+                    format!("this path is too long for words: {MOST_PARTS} parts within {MOST_REACH} mm are the most");
+                word.error(data.span, message, "draw the part of it that the words stand on");
+                return None;
             }
+            Some(Along::Path(path))
         }
     }
+}
+
+/// How far a path and its handles lie from its corner.
+fn reach(path: &Path) -> f64 {
+    let points = path.elements().iter().filter_map(|part| match part {
+        PathEl::MoveTo(to) | PathEl::LineTo(to) => Some([*to, *to, *to]),
+        PathEl::QuadTo(a, to) => Some([*a, *to, *to]),
+        PathEl::CurveTo(a, b, to) => Some([*a, *b, *to]),
+        PathEl::ClosePath => None,
+    });
+    points.flatten().fold(0.0, |all, point| all.max(point.x.abs()).max(point.y.abs()))
 }
 
 /// The words as set for the line in a frame.
@@ -71,10 +87,10 @@ pub fn natural(settings: &Settings, along: &Along, room: Open, bench: &Bench<'_>
             Natural { width: Some(bounds.x1.max(0.1)), height: Some(bounds.y1.max(0.1)) }
         }
         Along::Arc { .. } => {
-            let width = room.width.most();
+            let width = room.width.most().max(0.0);
             let frame = Rect::new(0.0, 0.0, width, 0.0);
             let set = width.is_finite().then(|| set(settings, along, frame, bench)).flatten();
-            Natural { width: room.width.fixed(), height: set.map(|(_, block, _)| block.height + along.rises()) }
+            Natural { width: room.width.fixed(), height: set.map(|(_, block, _)| block.height + along.rises(width)) }
         }
     }
 }

@@ -3,15 +3,15 @@
 use crate::cover::{Bench, Limit, Open, TypeStyle};
 use crate::ground::Ink;
 use crate::language::context::Context;
+use crate::language::fillings::NONE;
 use crate::language::headword::WHEN;
-use crate::language::lettering::NONE;
 use crate::language::nodes::style::{find, style_words, usual};
 use crate::language::nodes::text::copy::{copy, keep_whole, one_letter_a_line};
 use crate::language::nodes::text::words::{COPY, LINES_OVER, OTHERWISE, STYLE, WORDS};
 use crate::language::stated::is_stated;
 use crate::language::words::facts_in;
 use crate::source::{Datum, Reader, Value};
-use crate::typeset::{Align, Block, Copy, MOST_LETTERS, Room, Size, Unset};
+use crate::typeset::{Align, Block, Copy, MOST_LETTERS, Room, Size, Style, Unset};
 use std::sync::Arc;
 
 /// Numbers of millimetres closer than this are one to the eye and to the setter.
@@ -48,10 +48,11 @@ impl Settings {
         self.0.iter().any(|setting| setting.style.lettering.hollow && !setting.style.lettering.shows_beside())
     }
 
-    /// Made ready to follow a line: no drop cap, and on an oval in its middle.
+    /// Made ready to follow a line: no drop cap, no columns, and on an oval in its middle.
     pub fn follow(&mut self, centred: bool) {
         for setting in &mut self.0 {
             setting.style.style.drop_cap = None;
+            setting.style.style.columns = Style::default().columns;
             if centred {
                 setting.style.style.align = Align::Centre;
             }
