@@ -1,6 +1,7 @@
 //! Profile: an ICC profile and the press it stands for. With its folder the one door to the colour engine.
 
 mod black;
+pub mod header;
 mod ink_tables;
 mod pixels;
 mod press_pixels;
@@ -14,12 +15,14 @@ pub use srgb::srgb_profile;
 pub use turns::ProfileFault;
 
 use crate::assets::profile::black::{BlackScale, lights};
+use crate::assets::profile::header::ProfileHeader;
+use crate::assets::profile::ink_tables::most_ink;
 use crate::assets::profile::pixels::turn_all;
 use crate::assets::profile::separate::RgbTurn;
 use crate::assets::profile::turns::{Icc, Turns, opened, srgb};
 use crate::assets::{Model, Separation, difference};
 use crate::ground::{Digest, Process};
-use lcms2::{ColorSpaceSignature, GlobalContext, InfoType, Locale, ProfileClassSignature, Tag, TagSignature};
+use lcms2::{GlobalContext, InfoType, Locale, Tag, TagSignature};
 use std::sync::{Arc, OnceLock};
 
 pub struct Profile {
@@ -28,6 +31,8 @@ pub struct Profile {
     bytes: Arc<[u8]>,
     digest: Digest,
     ink_limit: Option<f64>,
+    /// The characterisation data that it names itself.
+    characterised: Option<String>,
     turns: Turns,
     /// From sRGB in 8 bits, the usual separation.
     usual: OnceLock<RgbTurn>,
@@ -59,23 +64,28 @@ impl Profile {
     pub fn open(bytes: Arc<[u8]>) -> Result<Profile, ProfileFault> {
         let profile = Profile::untried(bytes)?;
         profile.turns.prove(&profile.bytes)?;
-        Ok(profile)
+        let ink_limit = most_ink(&profile.bytes);
+        Ok(Profile { ink_limit, ..profile })
     }
 
     fn untried(bytes: Arc<[u8]>) -> Result<Profile, ProfileFault> {
-        let icc = Icc::new_icc_context(GlobalContext::new(), &bytes)
-            .map_err(|_| ProfileFault("it is not an ICC profile, or a damaged one".to_owned()))?;
-        if icc.color_space() != ColorSpaceSignature::CmykData {
+        let header = ProfileHeader::read(&bytes).map_err(ProfileFault)?;
+        if header.space != *b"CMYK" {
             return Err(ProfileFault("it is not a CMYK profile; a press needs one".to_owned()));
         }
-        if icc.device_class() != ProfileClassSignature::OutputClass {
+        if header.class != *b"prtr" {
             return Err(ProfileFault(
                 "it is not an output profile (class `prtr`), so it stands for no press".to_owned(),
             ));
         }
+        if ![*b"Lab ", *b"XYZ "].contains(&header.connection) {
+            return Err(ProfileFault("its connection space is neither CIELAB nor XYZ".to_owned()));
+        }
+        let icc = opened(&bytes).map_err(|_| ProfileFault("it is not an ICC profile, or a damaged one".to_owned()))?;
         let name = description(&icc).unwrap_or_else(|| "an unnamed profile".to_owned());
         Ok(Profile {
             condition: condition(&icc).unwrap_or_else(|| name.clone()),
+            characterised: condition(&icc),
             digest: Digest::of(&bytes),
             ink_limit: None,
             turns: Turns::default(),
@@ -109,6 +119,11 @@ impl Profile {
         &self.condition
     }
 
+    /// The characterisation data that the profile itself names, whatever its owner calls it.
+    pub fn characterised(&self) -> Option<&str> {
+        self.characterised.as_deref()
+    }
+
     pub fn bytes(&self) -> &[u8] {
         &self.bytes
     }
@@ -122,7 +137,7 @@ impl Profile {
         self.digest
     }
 
-    /// The most ink at one point that its press takes, 1 a solid, where known.
+    /// The most ink at one point that its press takes, 1 a solid: by its own tables, where they tell.
     pub fn ink_limit(&self) -> Option<f64> {
         self.ink_limit
     }

@@ -2,12 +2,10 @@
 
 use crate::ground::{Digest, deflate_fast};
 use crate::pdf::forme::Forme;
+use crate::pdf::registry::{REGISTRY, registered};
 use pdf_writer::types::OutputIntentSubtype;
 use pdf_writer::writers::Catalog;
 use pdf_writer::{Filter, Name, Ref, TextStr};
-
-/// Where registered output conditions are kept.
-const REGISTRY: &str = "http://www.color.org";
 
 impl Forme<'_> {
     pub fn write_profile(&mut self) -> Ref {
@@ -30,21 +28,4 @@ pub fn write(catalog: &mut Catalog<'_>, condition: &str, name: &str, profile: Re
         intent.registry_name(TextStr(REGISTRY));
     }
     intent.dest_output_profile(profile);
-}
-
-/// Whether the ICC's characterisation data registry knows a name of this form: FOGRA39, CGATS TR 006 (from memory).
-fn registered(condition: &str) -> bool {
-    let number = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
-    condition.strip_prefix("FOGRA").or_else(|| condition.strip_prefix("CGATS TR ")).is_some_and(number)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn only_registered_conditions_name_the_registry() {
-        let all = ["FOGRA39", "CGATS TR 006", "FOGRA", "Our digital press", "FOGRA39 (open data)"];
-        assert_eq!(all.map(registered), [true, true, false, false, false]);
-    }
 }

@@ -21,6 +21,7 @@ mod paths;
 mod pictures;
 mod plane;
 mod printers_marks;
+mod registry;
 mod samples;
 mod text;
 mod word_over_runs;

@@ -14,7 +14,7 @@ pub fn printer(reading: Sources<'_>, chain: &[Tree]) -> Option<Tree> {
     for node in tree.nodes.iter().filter(|node| !PRINTER_WORDS.contains(&node.name.value.as_str())) {
         let message = format!("a printer's file does not state `{}`", node.name.value);
         let help =
-            format!("it states {} alone; the design stands in the cover or its series", PRINTER_WORDS.join(" and "));
+            format!("it states {} alone; the design stands in the cover or its series", PRINTER_WORDS.join(", "));
         findings.error(node.name.span, message, help);
     }
     Some(tree)

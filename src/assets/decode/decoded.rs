@@ -1,6 +1,7 @@
 //! What every reader of picture files hands over, and what it may refuse.
 
 use crate::assets::decode::samples::SampleLayout;
+use crate::assets::profile::header::ProfileHeader;
 use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels, StatedColours};
 
 /// What a reader found. Width and height as stored until `upright` has turned them.
@@ -63,18 +64,18 @@ pub fn within_limits(width: u32, height: u32, layout: SampleLayout) -> Result<()
 /// the file says.
 pub fn space(model: Model, profile: Option<Vec<u8>>, otherwise: StatedColours) -> StatedColours {
     let Some(bytes) = profile.filter(|bytes| !bytes.is_empty()) else { return otherwise };
-    let (space, own): (&[u8], _) = match model {
+    let (space, own): (&[u8; 4], _) = match model {
         Model::Grey => (b"GRAY", "grey"),
         Model::Rgb => (b"RGB ", "RGB"),
         Model::Cmyk => (b"CMYK", "CMYK"),
     };
-    match (bytes.get(16..20), bytes.get(36..40)) {
-        (Some(stated), Some(b"acsp")) if stated == space => StatedColours::Profile(bytes),
-        (Some(stated), Some(b"acsp")) => {
-            let stated = String::from_utf8_lossy(stated).trim().escape_debug().to_string();
+    match ProfileHeader::read(&bytes) {
+        Ok(header) if header.space == *space => StatedColours::Profile(bytes),
+        Ok(header) => {
+            let stated = String::from_utf8_lossy(&header.space).trim().escape_debug().to_string();
             StatedColours::Unusable(format!("its profile is for {stated}, and the picture is {own}"))
         }
-        _ => StatedColours::Unusable("its profile is damaged".to_owned()),
+        Err(why) => StatedColours::Unusable(format!("its profile cannot be used, {why}")),
     }
 }
 

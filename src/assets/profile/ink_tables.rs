@@ -57,6 +57,29 @@ impl InkTables {
     }
 }
 
+/// The most ink that the tables of any intent lay down, 1 a solid, to the nearest per cent; `None` where they are of another
+/// kind. Between the nodes of a grid there is never more than at one of them.
+pub fn most_ink(profile: &[u8]) -> Option<f64> {
+    let tables = [b"B2A0", b"B2A1", b"B2A2"].into_iter().filter_map(|tag| InkTables::read(profile, *tag));
+    let most = |tables: InkTables| {
+        let out = |ink: usize, share: f32| match &tables.out {
+            None => share,
+            Some(out) => between(&out[ink], share / 255.0),
+        };
+        let sum = |node: &[f32; 4]| (0..4).map(|ink| out(ink, node[ink])).sum::<f32>();
+        tables.nodes.iter().map(sum).fold(0.0, f32::max)
+    };
+    let most = tables.map(most).reduce(f32::max)?;
+    (most > 0.0).then(|| (f64::from(most) / 2.55).round() / 100.0)
+}
+
+/// A table of even steps at a share of its length.
+pub fn between(table: &[f32], share: f32) -> f32 {
+    let place = share * (table.len() - 1) as f32;
+    let whole = (place as usize).min(table.len() - 2);
+    table[whole] + (table[whole + 1] - table[whole]) * (place - whole as f32)
+}
+
 fn long(bytes: &[u8], at: usize) -> Option<usize> {
     Some(u32::from_be_bytes(*bytes.get(at..)?.first_chunk()?) as usize)
 }
@@ -79,6 +102,9 @@ mod tests {
         assert!(tables.nodes[white..white + tables.grid.pow(2)].iter().any(|node| node.iter().all(|ink| *ink < 0.5)));
         assert!(InkTables::read(COATED, *b"A2B1").is_none(), "it has four channels in");
         assert!(InkTables::read(COATED, *b"none").is_none());
+        // The separation was computed within 300 per cent (profiles/README.md).
+        assert_eq!(most_ink(COATED), Some(3.0));
+        assert_eq!(most_ink(&COATED[..5000]), None);
         for end in (0..COATED.len()).step_by(997) {
             let _ = InkTables::read(&COATED[..end], *b"B2A1");
         }

@@ -27,7 +27,7 @@ impl Profile {
     /// Whether a profile is this one, or was made from the same characterisation data.
     fn stands_for(&self, other: &[u8]) -> bool {
         let named = |bytes: &[u8]| condition(&Icc::new_icc_context(GlobalContext::new(), bytes).ok()?);
-        other == &self.bytes[..] || named(other).is_some_and(|other| named(&self.bytes) == Some(other))
+        other == &self.bytes[..] || (self.characterised().is_some() && named(other).as_deref() == self.characterised())
     }
 
     /// Whether the engine can do with a picture what its file asks for.

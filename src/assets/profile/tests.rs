@@ -25,12 +25,48 @@ fn the_bundled_profiles_are_the_ones_their_readme_speaks_of() {
 fn other_profiles_are_refused_by_what_they_are() {
     let refused = |bytes: &[u8]| Profile::open(Arc::from(bytes)).expect_err("no press profile").0;
     assert!(refused(b"").contains("not an ICC profile"));
-    assert!(refused(&COATED[..500]).contains("not an ICC profile") || refused(&COATED[..500]).contains("damaged"));
+    assert!(refused(&COATED[..500]).contains("cut short"));
     let srgb = Icc::new_srgb_context(GlobalContext::new()).icc().expect("writes to memory");
     assert!(refused(&srgb).contains("not a CMYK profile"));
     let mut link = COATED.to_vec();
     link[12..16].copy_from_slice(b"link");
     assert!(refused(&link).contains("`prtr`"));
+    let mut next = COATED.to_vec();
+    next[8] = 5;
+    assert!(refused(&next).contains("version 5; press files take versions up to 4"));
+    assert!(refused(&COATED[..COATED.len() - 1]).contains("cut short"));
+    let mut connected = COATED.to_vec();
+    connected[20..24].copy_from_slice(b"Luv ");
+    assert!(refused(&connected).contains("connection space"));
+    let mut tag = COATED.to_vec();
+    tag[136..140].copy_from_slice(&[0xff; 4]);
+    assert!(refused(&tag).contains("a tag reaches beyond its end"));
+}
+
+/// Cut short and changed here and there, a profile is refused or used; nothing else happens.
+#[test]
+fn damaged_profiles_are_refused_or_used() {
+    let try_out = |bytes: Vec<u8>| {
+        if let Ok(press) = Profile::open(Arc::from(bytes)) {
+            press.press_colour([200, 30, 40]);
+            press.black_alone(128);
+        }
+    };
+    for end in (0..3000).step_by(61).chain([COATED.len() / 2]) {
+        try_out(COATED[..end].to_vec());
+    }
+    let mut seed = 7_u64;
+    for _ in 0..60 {
+        let mut bytes = COATED.to_vec();
+        for _ in 0..6 {
+            // A linear congruential generator (Knuth, The Art of Computer Programming, 3.3.4).
+            seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            // Half of the changes are in what the engine reads first.
+            let within = if seed >> 20 & 1 == 0 { 400 } else { bytes.len() };
+            bytes[(seed >> 33) as usize % within] = (seed >> 24) as u8;
+        }
+        try_out(bytes);
+    }
 }
 
 #[test]
@@ -39,7 +75,8 @@ fn a_profile_that_names_no_condition_is_called_by_its_description() {
     let targ = nameless.windows(4).position(|four| four == b"targ").expect("the bundled profile has the tag");
     nameless[targ..targ + 4].copy_from_slice(b"zzzz");
     let press = Profile::open(Arc::from(nameless)).expect("it is still a press profile");
-    assert_eq!((press.condition(), press.ink_limit()), ("Coated FOGRA39 300% (open data)", None));
+    assert_eq!((press.condition(), press.ink_limit()), ("Coated FOGRA39 300% (open data)", Some(3.0)));
+    assert_eq!((press.characterised(), self::press("coated").characterised()), (None, Some("FOGRA39")));
 }
 
 #[test]

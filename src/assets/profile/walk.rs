@@ -3,7 +3,7 @@
 //! Each step is the engine's own: the RGB profile's curves and colours to XYZ, black points matched, XYZ to CIELAB, and the
 //! press profile's grid between its eight nearest nodes.
 
-use crate::assets::profile::ink_tables::InkTables;
+use crate::assets::profile::ink_tables::{InkTables, between};
 use crate::assets::profile::turns::{Icc, Turn, compensating, intent};
 use crate::assets::{RenderingIntent, Separation};
 use lcms2::{CIEXYZ, GlobalContext, PixelFormat, TagSignature};
@@ -108,13 +108,6 @@ impl TableWalk {
 
 fn mixed(one: [f32; 4], other: [f32; 4], share: f32) -> [f32; 4] {
     std::array::from_fn(|ink| one[ink] + (other[ink] - one[ink]) * share)
-}
-
-/// A table of even steps at a share of its length.
-fn between(table: &[f32], share: f32) -> f32 {
-    let place = share * (table.len() - 1) as f32;
-    let whole = (place as usize).min(table.len() - 2);
-    table[whole] + (table[whole + 1] - table[whole]) * (place - whole as f32)
 }
 
 /// CIE 15: the curve of CIELAB.

@@ -4,6 +4,7 @@ mod approval_open;
 mod binding_side_assumed;
 mod changed_since_approval;
 mod colour_space_assumed;
+mod condition_disagrees;
 mod copy;
 mod drawing_left_out;
 mod extent_estimated;
@@ -30,6 +31,7 @@ pub const PAGES: &[(&str, &str)] = &[
     ("binding-side-assumed", include_str!("binding_side_assumed.rs")),
     ("changed-since-approval", include_str!("changed_since_approval.rs")),
     ("colour-space-assumed", include_str!("colour_space_assumed.rs")),
+    ("condition-disagrees", include_str!("condition_disagrees.rs")),
     ("copy", include_str!("copy.rs")),
     ("drawing-left-out", include_str!("drawing_left_out.rs")),
     ("extent-estimated", include_str!("extent_estimated.rs")),

@@ -6,13 +6,19 @@
 //!
 //! The conditions `coated` and `uncoated` are bundled, characterised by the open data sets FOGRA39 and FOGRA29. They are made
 //! from published measurements, not from your printer's press: the printer's own profile is the better choice. It is a CMYK
-//! output profile (ICC, class `prtr`): `press profile="printer.icc"`. Facts may stand in the path: `profile="{printer}.icc"`.
+//! output profile (ICC up to version 4, class `prtr`): `press profile="printer.icc"`. Facts may stand in the path:
+//! `profile="{printer}.icc"`.
+//!
+//! The most ink on one spot is what the profile's own tables lay down at most, unless `ink-limit` says less or more. A
+//! condition that is stated for a profile is compared with the one that the profile names; a house keeps each press in a file
+//! of its printer (`printer`).
 //!
 //! `text-plate=black` says that all words stand on one plate, so that no other plate has to be made again for an edition in
 //! another language; `words-on-more-plates` then reports words that do not. A house states it in its series.
 
 use crate::assets::Profile;
 use crate::cover::{Facts, Press};
+use crate::ground::{Finding, Severity};
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, Role};
 use crate::language::words::fill_path;
@@ -30,9 +36,20 @@ pub const HEADWORD: Headword = Headword::new(
 const PROFILE: Word = Word::new("profile", "the printer's profile, instead of a bundled one").takes(&[text("a path")]);
 const CONDITION: Word = Word::new("condition", "the name of the output condition, where the profile does not carry it")
     .takes(&[text("a name")]);
-pub const INK_LIMIT: Word =
-    Word::new("ink-limit", "the most ink on one spot; by default the profile's own limit, or 300")
-        .takes(&[percent(100.0, 400.0)]);
+pub const INK_LIMIT: Word = Word::new(
+    "ink-limit",
+    "the most ink on one spot; by default what the profile's own tables lay down at most, or 300",
+)
+.takes(&[percent(100.0, 400.0)]);
+
+/// One condition is written in several ways: FOGRA39, `Fogra 39L`.
+fn alike(one: &str, other: &str) -> bool {
+    let plain = |name: &str| -> String {
+        let name: String = name.chars().filter(char::is_ascii_alphanumeric).collect();
+        name.to_ascii_uppercase().trim_end_matches('L').to_owned()
+    };
+    plain(one) == plain(other)
+}
 
 const TEXT_PLATE: Word =
     Word::new("text-plate", "the one plate for all words, so that a foreign edition changes no other")
@@ -60,6 +77,15 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
         && let Some(profile) = desk.darkroom.press(name.value)
     {
         facts.press.profile = profile;
+    }
+    if let Some(stated) = &condition
+        && let Some(own) = facts.press.profile.characterised()
+        && !alike(stated, own)
+    {
+        let message = format!("the condition {stated:?} is not that of the profile, which names {own:?}");
+        let help = format!("write `condition={own:?}`, or take the profile of {stated}");
+        let finding = Finding::new(Severity::Warning, "condition-disagrees", reader.span(), message).help(help);
+        reader.findings().borrow_mut().push(finding);
     }
     let limit = facts.press.profile.ink_limit().unwrap_or(USUAL_LIMIT);
     let text_plate = reader.text_property(&TEXT_PLATE);

@@ -4,7 +4,7 @@
 //! printer "printers/quay.kdl"
 //! ```
 //!
-//! The file states `press` and `limit`, and nothing else:
+//! The file states `press`, `limit` and `deliver`, and nothing else:
 //!
 //! ```text
 //! press coated ink-limit=280
@@ -12,6 +12,7 @@
 //! limit spine-hard-to-bind warning=3              // the thinnest spine
 //! limit hairline delicate=(mm)0.3                 // the thinnest line of foil
 //! limit bleed-short bleed=5
+//! deliver { press bleed }                         // the files as this printer takes them
 //! ```
 //!
 //! It is laid over the series and under the cover: the house's limits stand in the series, the printer's replace them, and
@@ -21,18 +22,19 @@
 use crate::cover::PrinterAsks;
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, Role};
-use crate::language::nodes::{limit, press};
+use crate::language::nodes::{deliver, limit, press};
 use crate::source::{Reader, Tree, Word, text};
 use std::cell::RefCell;
 
 pub const HEADWORD: Headword = Headword::new(
-    Word::new("printer", "a file with the limits and the press of this cover's printer").takes(&[text("a path")]),
+    Word::new("printer", "a file with the limits, the press and the deliveries of this cover's printer")
+        .takes(&[text("a path")]),
     include_str!("printer.rs"),
     Role::Holder,
 );
 
 /// What may stand in a printer's file.
-pub const PRINTER_WORDS: [&str; 2] = [press::HEADWORD.word.name, limit::LIMIT.name];
+pub const PRINTER_WORDS: [&str; 3] = [press::HEADWORD.word.name, limit::LIMIT.name, deliver::HEADWORD.word.name];
 
 /// What a printer's file asks for. Its slips are reported where it is laid under the cover.
 pub fn printer_asks(desk: &Desk<'_>, tree: &Tree) -> PrinterAsks {
