@@ -18,6 +18,7 @@
 use crate::check::exam::Exam;
 use crate::check::prices::{Price, digit, hundredths, prices as amounts_in};
 use crate::check::rule::{CheckRule, RuleFindings};
+use crate::check::visible::VisibleElement;
 use crate::check::words::folded;
 use crate::ground::Severity;
 use crate::scene::{Kind, Media};
@@ -37,7 +38,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     if prices.len() < 2 {
         return;
     }
-    let said: Vec<String> = exam.of(Kind::Text).map(|element| element.words()).collect();
+    let said: Vec<String> = exam.of(Kind::Text).map(VisibleElement::words).collect();
     let amounts: Vec<Price> = said.iter().flat_map(|words| amounts_in(words, &exam.facts().book.currencies)).collect();
     let is_printed = |fact: &str, price: &str| {
         let currency = fact.trim_start_matches("price.");
