@@ -1,7 +1,7 @@
 //! Darkroom: pictures opened, converted and compressed once, however many outputs and rebuilds want them.
 
 use crate::assets::work::{Counter, Tally};
-use crate::assets::{Drawing, Keep, Model, Picture, PictureFault, Profile, ProfileFault, Separation};
+use crate::assets::{Drawing, Keep, Model, Picture, PictureFault, Pixels, Profile, ProfileFault, Separation};
 use crate::ground::{Digest, Memo};
 use std::sync::Arc;
 
@@ -108,9 +108,35 @@ impl Darkroom {
         })
     }
 
+    /// Some pixels of a picture as its press prints them, by their numbers, row by row: the rest of it need not be in ink.
+    pub fn few_inks(&self, picture: &Picture, separation: Separation, profile: &Profile, which: &[usize]) -> Negative {
+        let channels = picture.model().channels();
+        let model = profile.printed_model(picture, separation);
+        let taken = |samples: &[u8], channels: usize| -> Vec<u8> {
+            which.iter().flat_map(|at| &samples[at * channels..(at + 1) * channels]).copied().collect()
+        };
+        let small = picture.width() as usize * picture.height() as usize * model.channels() <= NEGATIVES;
+        let known = self.negatives.get(negative_name(picture, separation, profile));
+        // Only for the usual separation is the way into ink laid already.
+        let whole = known.or_else(|| {
+            (small && separation != Separation::default()).then(|| self.negative(picture, separation, profile))
+        });
+        let samples = if let Some(whole) = whole {
+            Arc::new(taken(&whole.samples, model.channels()))
+        } else {
+            let pixels = picture.pixels();
+            let fine = pixels.fine.as_ref();
+            let fine = fine.map(|fine| which.iter().flat_map(|at| &fine[at * channels..(at + 1) * channels]));
+            let fine = fine.map(|fine| Arc::new(fine.copied().collect()));
+            let few = Pixels { fine, ..Pixels::opaque(taken(&pixels.samples, channels)) };
+            profile.press_inks(picture, &few, separation)
+        };
+        Negative { model, samples }
+    }
+
     /// A picture as its press prints it.
     pub fn negative(&self, picture: &Picture, separation: Separation, profile: &Profile) -> Arc<Negative> {
-        let key = Digest::of_all(&[picture.digest().bytes(), profile.digest().bytes(), &separation.code()]);
+        let key = negative_name(picture, separation, profile);
         self.negatives.get(key).unwrap_or_else(|| {
             let model = profile.printed_model(picture, separation);
             // Turning light into black, or copying ink, is quicker than a disk.
@@ -163,6 +189,10 @@ impl Darkroom {
     pub fn recall(&self, key: Digest) -> Option<Arc<Vec<u8>>> {
         self.streams.get(key)
     }
+}
+
+fn negative_name(picture: &Picture, separation: Separation, profile: &Profile) -> Digest {
+    Digest::of_all(&[picture.digest().bytes(), profile.digest().bytes(), &separation.code()])
 }
 
 fn counted<V>(count: &Counter, (made, first): (Arc<V>, bool)) -> Arc<V> {

@@ -11,9 +11,20 @@ pub struct Picture {
     digest: Digest,
     format: PictureFormat,
     decoded: Decoded,
-    /// Pixels that are read when they are asked for.
-    late: Option<OnceLock<Pixels>>,
+    late: Option<LatePixels>,
     neutral: OnceLock<bool>,
+}
+
+/// Pixels that are made when they are asked for.
+struct LatePixels {
+    known: OnceLock<Pixels>,
+    make: Box<dyn Fn() -> Pixels + Send + Sync>,
+}
+
+impl LatePixels {
+    fn new(make: impl Fn() -> Pixels + Send + Sync + 'static) -> Option<LatePixels> {
+        Some(LatePixels { known: OnceLock::new(), make: Box::new(make) })
+    }
 }
 
 impl Picture {
@@ -31,8 +42,14 @@ impl Picture {
         match decode::measure(format, &bytes) {
             None => Picture::open(name, bytes),
             Some(decoded) => {
-                let (digest, late) = (Digest::of(&bytes), Some(OnceLock::new()));
-                let (name, decoded) = (name.to_owned(), decoded.upright());
+                let (digest, file, decoded) = (Digest::of(&bytes), bytes.clone(), decoded.upright());
+                let samples = samples(&decoded);
+                let late = LatePixels::new(move || match decode::decode(format, &file) {
+                    Ok(decoded) => decoded.upright().pixels,
+                    // It was whole when it was opened before.
+                    Err(_) => Pixels::opaque(vec![0; samples]),
+                });
+                let name = name.to_owned();
                 Ok(Picture { name, digest, bytes, format, decoded, late, neutral: OnceLock::from(neutral) })
             }
         }
@@ -42,6 +59,40 @@ impl Picture {
     /// can wait: its ink is kept, so its pixels are seldom asked for.
     pub fn pixels_can_wait(&self) -> bool {
         self.format == PictureFormat::Jpeg && self.model() == Model::Rgb && self.damage().is_none()
+    }
+
+    /// The same picture with fewer pixels, which `make` finds; `about` is all else that they depend on.
+    pub fn fewer(
+        self: &Arc<Picture>,
+        (width, height): (u32, u32),
+        about: &[u8],
+        make: impl Fn(&Picture) -> Pixels + Send + Sync + 'static,
+    ) -> Picture {
+        let size = [width.to_le_bytes(), height.to_le_bytes()].concat();
+        // Alpha is asked for at once by whoever wants to know whether the picture fades.
+        let at_once = self.alpha().is_some();
+        let pixels = if at_once { make(self) } else { Pixels::opaque(Vec::new()) };
+        let all = self.clone();
+        Picture {
+            name: self.name.clone(),
+            bytes: self.bytes.clone(),
+            digest: Digest::of_all(&[b"fewer", self.digest.bytes(), &size, about]),
+            format: self.format,
+            neutral: OnceLock::from(self.is_neutral()),
+            decoded: Decoded {
+                width,
+                height,
+                model: self.decoded.model,
+                bits: self.decoded.bits,
+                ppi: None,
+                space: self.decoded.space.clone(),
+                orientation: 1,
+                pixels,
+                stream: None,
+                damage: None,
+            },
+            late: if at_once { None } else { LatePixels::new(move || make(&all)) },
+        }
     }
 
     pub fn name(&self) -> &str {
@@ -56,7 +107,7 @@ impl Picture {
     pub fn weight(&self) -> usize {
         let stream = self.jpeg_passthrough().map_or(0, |stream| stream.bytes.len());
         let fine = self.decoded.pixels.fine.as_ref().map_or(0, |fine| fine.len());
-        self.bytes.len() + stream + self.samples() + fine + self.alpha().map_or(0, <[u8]>::len)
+        self.bytes.len() + stream + samples(&self.decoded) + fine + self.alpha().map_or(0, <[u8]>::len)
     }
 
     /// The file as it came.
@@ -104,21 +155,12 @@ impl Picture {
 
     pub fn pixels(&self) -> &Pixels {
         let Some(late) = &self.late else { return &self.decoded.pixels };
-        late.get_or_init(|| match decode::decode(self.format, &self.bytes) {
-            Ok(decoded) => decoded.upright().pixels,
-            // It was whole when it was opened before.
-            Err(_) => Pixels::opaque(vec![0; self.samples()]),
-        })
+        late.known.get_or_init(|| (late.make)())
     }
 
     /// 255 is opaque; `None` when every pixel is.
     pub fn alpha(&self) -> Option<&[u8]> {
         self.decoded.pixels.alpha.as_deref()
-    }
-
-    /// How many samples its pixels have, all channels together.
-    fn samples(&self) -> usize {
-        self.width() as usize * self.height() as usize * self.model().channels()
     }
 
     /// What may stand in a PDF as it is: a whole JPEG in grey or CMYK, 8 bit, upright as stored.
@@ -130,6 +172,11 @@ impl Picture {
     pub fn damage(&self) -> Option<&str> {
         self.decoded.damage.as_deref()
     }
+}
+
+/// How many samples its pixels have, all channels together.
+fn samples(decoded: &Decoded) -> usize {
+    decoded.width as usize * decoded.height as usize * decoded.model.channels()
 }
 
 fn neutral(pixels: &Pixels) -> bool {

@@ -45,6 +45,12 @@ impl Pixels {
         Pixels { samples: Arc::new(samples), fine: None, alpha: None }
     }
 
+    /// Some of them, without alpha.
+    pub fn part(&self, range: std::ops::Range<usize>) -> Pixels {
+        let fine = self.fine.as_ref().map(|fine| Arc::new(fine[range.clone()].to_vec()));
+        Pixels { fine, ..Pixels::opaque(self.samples[range].to_vec()) }
+    }
+
     /// Samples in 16 bits, from one place up to another.
     pub fn words(&self, range: std::ops::Range<usize>) -> Vec<u16> {
         let coarse = self.samples[range.clone()].iter().map(|sample| u16::from(*sample) * 257);

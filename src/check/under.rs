@@ -66,11 +66,9 @@ impl<'a> Exam<'a> {
         if placed.transform.determinant().abs() < 1e-9 {
             return None;
         }
-        let negative = self.darkroom.negative(picture, placed.separation, &self.scene.profile);
         let back = placed.transform.inverse();
         let (width, height) = (picture.width() as usize, picture.height() as usize);
-        let channels = negative.model.channels();
-        let mut sums = [0.0; 4];
+        let mut all = Vec::with_capacity(STEPS * STEPS);
         for step in 0..STEPS * STEPS {
             let share = |step: usize| (step as f64 + 0.5) / STEPS as f64;
             let point = Point::new(
@@ -80,8 +78,11 @@ impl<'a> Exam<'a> {
             let at = back * point;
             let column = ((at.x * width as f64).max(0.0) as usize).min(width.checked_sub(1)?);
             let row = ((at.y * height as f64).max(0.0) as usize).min(height.checked_sub(1)?);
-            let start = (row * width + column) * channels;
-            let samples = negative.samples.get(start..start + channels)?;
+            all.push(row * width + column);
+        }
+        let negative = self.darkroom.few_inks(picture, placed.separation, &self.scene.profile, &all);
+        let mut sums = [0.0; 4];
+        for samples in negative.samples.chunks(negative.model.channels()) {
             match negative.model {
                 Model::Grey => sums[3] += f64::from(samples[0]),
                 _ => sums.iter_mut().zip(samples).for_each(|(sum, sample)| *sum += f64::from(*sample)),

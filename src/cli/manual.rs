@@ -74,6 +74,7 @@ const TOPICS: &[(&str, &str)] = &[
     ("limits", include_str!("topics/limits.txt")),
     ("checking", include_str!("topics/checking.txt")),
     ("tidy", include_str!("topics/tidy.txt")),
+    ("press-files", include_str!("topics/press-files.txt")),
     ("compare", include_str!("topics/compare.txt")),
     ("catalogue", include_str!("topics/catalogue.txt")),
     ("tables", include_str!("topics/tables.txt")),

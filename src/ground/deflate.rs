@@ -4,10 +4,11 @@
 
 use crate::ground::Adler;
 use crate::ground::entropy::entropy_blocks;
-use crate::ground::rows::{filtered, predicted};
+use crate::ground::rows::{as_is, filtered, predicted};
 use flate2::read::ZlibDecoder;
 use flate2::{Compress, Compression, Crc, FlushCompress};
 use rayon::prelude::*;
+use std::borrow::Cow;
 use std::io::Read as _;
 
 /// Bytes that one thread compresses at a time. Part of the format: another size gives other bytes.
@@ -32,12 +33,77 @@ pub fn deflate_fast(bytes: &[u8]) -> Vec<u8> {
     zlib(bytes, Compression::new(HURRIED), BAND)
 }
 
-/// A zlib stream of rows of samples, each behind the number of its filter, as PNG has them and PDF by its `Predictor` 10 and more.
-/// `row` is the bytes of a row, `pixel` those of a pixel.
-pub fn deflate_rows(samples: &[u8], row: usize, pixel: usize) -> Vec<u8> {
-    let row = row.max(1);
-    let bands = samples.par_chunks(row * (BAND / row).max(1));
-    joined(&bands.map(|rows| coded_rows(rows.chunks(row), pixel)).collect::<Vec<_>>())
+/// How hard rows are compressed. Nothing is lost either way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Packing {
+    #[default]
+    Quick,
+    /// Several ways are tried in full, and the shortest is taken.
+    Small,
+}
+
+impl Packing {
+    pub const WORDS: [(&'static str, Packing); 2] = [("quick", Packing::Quick), ("small", Packing::Small)];
+}
+
+/// Rows of samples on their way into one zlib stream, each behind the number of its filter, as PNG has them and PDF by its
+/// `Predictor` 10 and more.
+pub struct PackedRows {
+    row: usize,
+    pixel: usize,
+    packing: Packing,
+    bands: Vec<(Vec<u8>, Adler)>,
+    /// Less than a band.
+    waiting: Vec<u8>,
+}
+
+impl PackedRows {
+    /// `row` is the bytes of a row, `pixel` those of a pixel.
+    pub fn new(row: usize, pixel: usize, packing: Packing) -> PackedRows {
+        PackedRows { row: row.max(1), pixel, packing, bands: Vec::new(), waiting: Vec::new() }
+    }
+
+    /// The next rows, or part of them.
+    pub fn add(&mut self, samples: &[u8]) {
+        let band = self.row * (BAND / self.row).max(1);
+        let waiting = std::mem::take(&mut self.waiting);
+        let samples =
+            if waiting.is_empty() { Cow::Borrowed(samples) } else { Cow::Owned([&waiting, samples].concat()) };
+        let (whole, rest) = samples.split_at(samples.len() / band * band);
+        self.pack(whole, band);
+        self.waiting = rest.to_vec();
+    }
+
+    fn pack(&mut self, samples: &[u8], band: usize) {
+        let coded = samples.par_chunks(band).map(|band| {
+            let rows = band.chunks(self.row);
+            match self.packing {
+                Packing::Quick => coded_rows(rows, self.pixel),
+                Packing::Small => smallest_rows(rows, self.pixel),
+            }
+        });
+        self.bands.extend(coded.collect::<Vec<_>>());
+    }
+
+    pub fn finish(mut self) -> Vec<u8> {
+        let last = std::mem::take(&mut self.waiting);
+        self.pack(&last, last.len().max(1));
+        joined(self.bands)
+    }
+}
+
+/// The shortest of several ways.
+fn smallest_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> (Vec<u8>, Adler) {
+    let search = |bytes: &[u8]| compress(bytes, Compression::best(), FlushCompress::Full);
+    let [straight, bent, plain] = [predicted(rows.clone(), pixel), filtered(rows.clone(), pixel), as_is(rows)];
+    let ways = [
+        (entropy_blocks(&straight), &straight),
+        (search(&straight), &straight),
+        (search(&bent), &bent),
+        (search(&plain), &plain),
+    ];
+    let shortest = ways.into_iter().min_by_key(|(coded, _)| coded.len());
+    shortest.map(|(coded, rows)| (coded, Adler::of(rows))).unwrap_or_default()
 }
 
 /// Rows as blocks of a stream that do not look back and end on a whole byte, and the checksum of what is in them. Rows that
@@ -77,16 +143,16 @@ pub fn crc(bytes: &[u8]) -> u32 {
 
 fn zlib(bytes: &[u8], level: Compression, band: usize) -> Vec<u8> {
     let bands = bytes.par_chunks(band).map(|band| (compress(band, level, FlushCompress::Sync), Adler::of(band)));
-    joined(&bands.collect::<Vec<_>>())
+    joined(bands.collect::<Vec<_>>())
 }
 
-fn joined(bands: &[(Vec<u8>, Adler)]) -> Vec<u8> {
+fn joined(bands: Vec<(Vec<u8>, Adler)>) -> Vec<u8> {
     let mut stream = Vec::with_capacity(bands.iter().map(|(band, _)| band.len()).sum::<usize>() + 8);
     stream.extend(HEAD);
     let mut sum = Adler::default();
     for (band, own) in bands {
-        stream.extend_from_slice(band);
-        sum = sum.then(*own);
+        stream.extend_from_slice(&band);
+        sum = sum.then(own);
     }
     stream.extend(stream_end(sum));
     stream
@@ -133,6 +199,50 @@ mod tests {
                 assert!(back == whole);
             }
         }
+    }
+
+    #[test]
+    fn rows_come_back_whether_they_come_at_once_or_in_parts_and_small_is_never_larger() {
+        let wave = |at: usize| ((at as f64 / 97.0).sin() * 90.0 + (at % 1200) as f64 / 9.0) as u8;
+        for (samples, row) in [((0..5 << 20).map(wave).collect::<Vec<u8>>(), 1200), (vec![7; 3 << 20], 1200)] {
+            let packed = |packing, part: usize| {
+                let mut rows = PackedRows::new(row, 4, packing);
+                samples.chunks(part).for_each(|part| rows.add(part));
+                rows.finish()
+            };
+            let (quick, small) = (packed(Packing::Quick, 9 << 20), packed(Packing::Small, 1 << 20));
+            assert!(quick == packed(Packing::Quick, 777_777) && small.len() <= quick.len());
+            for stream in [quick, small] {
+                let mut back = Vec::new();
+                flate2::read::ZlibDecoder::new(&stream[..]).read_to_end(&mut back).expect("a zlib stream");
+                let mut plain = vec![0; row];
+                for (coded, wanted) in back.chunks(row + 1).zip(samples.chunks(row)) {
+                    plain = unfiltered(coded, &plain, 4);
+                    assert!(plain == wanted);
+                }
+                assert_eq!(back.len(), samples.len().div_ceil(row) + samples.len());
+            }
+        }
+    }
+
+    /// PNG, section 9: what the filters mean.
+    fn unfiltered(coded: &[u8], above: &[u8], pixel: usize) -> Vec<u8> {
+        let mut row: Vec<u8> = Vec::new();
+        for (at, byte) in coded[1..].iter().enumerate() {
+            let left = if at < pixel { 0 } else { row[at - pixel] };
+            let corner = if at < pixel { 0 } else { above[at - pixel] };
+            let plane = i16::from(left) + i16::from(above[at]) - i16::from(corner);
+            let nearest = [left, above[at], corner].into_iter().min_by_key(|own| plane.abs_diff(i16::from(*own)));
+            let guess = match coded[0] {
+                1 => left,
+                2 => above[at],
+                3 => u8::midpoint(left, above[at]),
+                4 => nearest.unwrap_or_default(),
+                _ => 0,
+            };
+            row.push(byte.wrapping_add(guess));
+        }
+        row
     }
 
     /// Noise of all degrees: bytes that compress to a third and bytes that hardly do.

@@ -23,7 +23,9 @@ mod span;
 mod subject;
 
 pub use adler::Adler;
-pub use deflate::{coded_rows, crc, deflate, deflate_fast, deflate_rows, inflated_length, stream_end, stream_head};
+pub use deflate::{
+    PackedRows, Packing, coded_rows, crc, deflate, deflate_fast, inflated_length, stream_end, stream_head,
+};
 pub use digest::Digest;
 pub use finding::{Finding, Findings, Severity};
 pub use hidden::{hidden, hidden_words};

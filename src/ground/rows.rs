@@ -27,6 +27,16 @@ pub fn predicted<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize)
     out
 }
 
+/// Each row as it is, behind the number that says so.
+pub fn as_is<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone) -> Vec<u8> {
+    let mut out = with_room(rows.clone());
+    for row in rows {
+        out.push(AS_IS);
+        out.extend(row);
+    }
+    out
+}
+
 /// Room for rows and the numbers of their filters.
 fn with_room<'a>(rows: impl Iterator<Item = &'a [u8]>) -> Vec<u8> {
     Vec::with_capacity(rows.map(|row| row.len() + 1).sum())

@@ -2,8 +2,10 @@
 
 #[cfg(test)]
 mod agreement;
+mod composed;
 mod drifted;
 mod entry;
+mod fewer;
 mod flat;
 mod front_file;
 mod group_view;

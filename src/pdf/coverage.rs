@@ -4,7 +4,7 @@
 //! the picture overprints as any other fill does.
 
 use crate::assets::Picture;
-use crate::ground::{Affine, Digest, Ink, Rect, deflate_fast};
+use crate::ground::{Affine, Digest, Ink, Packing, Rect, deflate_fast};
 use crate::pdf::content::{Content, PaintOp, Resource};
 use crate::pdf::forme::{Coverage, ExtGState, Forme};
 use crate::pdf::plane::size;
@@ -31,8 +31,9 @@ impl Forme<'_> {
     }
 
     fn write_coverage(&mut self, picture: &Picture) -> Coverage {
-        let key = Digest::of_all(&[b"coverage", picture.digest().bytes()]);
-        let kept = self.darkroom.compressed(key, || make(picture));
+        let packing = self.packing;
+        let key = Digest::of_all(&[b"coverage", picture.digest().bytes(), &[packing as u8]]);
+        let kept = self.darkroom.compressed(key, || make(picture, packing));
         // The darkroom keeps a byte for the kind before the stream.
         let (stencil, kept) = kept.split_first().map_or((false, &[][..]), |(kind, rest)| (*kind == 1, rest));
         let coverage = if stencil {
@@ -60,14 +61,14 @@ impl Forme<'_> {
     }
 }
 
-fn make(picture: &Picture) -> Vec<u8> {
+fn make(picture: &Picture, packing: Packing) -> Vec<u8> {
     let shares = picture.darkness();
     let stencil = is_stencil(&shares);
     let mut kept = vec![u8::from(stencil)];
     kept.extend(if stencil {
         deflate_fast(&pack(&shares, picture.width() as usize))
     } else {
-        deflated_samples(&shares, picture.width(), 1)
+        deflated_samples(&shares, picture.width(), 1, packing)
     });
     kept
 }

@@ -1,6 +1,7 @@
 //! The items of a scene, bottom to top, as operators of a content stream.
 
 use crate::ground::{Blend, FillRule, Rect, rect_path};
+use crate::pdf::composed::ComposedPicture;
 use crate::pdf::content::{Content, Resource};
 use crate::pdf::forme::{ExtGState, Forme};
 use crate::pdf::paths::clip;
@@ -71,11 +72,23 @@ impl Forme<'_> {
         content.restore();
     }
 
-    /// Draws within a rectangle of the sheet.
-    pub fn draw_within(&mut self, content: &mut Content, room: Rect, items: &[Item]) {
+    /// Draws within a rectangle of the sheet; pictures lie on so many of the items and under the others.
+    pub fn draw_within(
+        &mut self,
+        content: &mut Content,
+        room: Rect,
+        items: &[Item],
+        pictures: &[(usize, ComposedPicture)],
+    ) {
         content.save();
         clip(content, &rect_path(room), FillRule::NonZero);
-        self.draw(content, items);
+        let mut drawn = 0;
+        for (below, picture) in pictures {
+            self.draw(content, items.get(drawn..*below).unwrap_or_default());
+            self.composed(content, picture);
+            drawn = *below;
+        }
+        self.draw(content, items.get(drawn..).unwrap_or_default());
         content.restore();
     }
 }

@@ -1,7 +1,7 @@
 //! Forme: all that is gathered while one page is written: the objects, and what may be used again.
 
 use crate::assets::Darkroom;
-use crate::ground::{Blend, Digest, deflate};
+use crate::ground::{Blend, Digest, Packing, deflate};
 use crate::pdf::boxes::{PageBoxes, rect};
 use crate::pdf::content::{Content, Resource};
 use crate::pdf::page_font::PageFont;
@@ -15,6 +15,9 @@ pub struct Forme<'a> {
     pub scene: &'a Scene,
     pub darkroom: &'a Darkroom,
     pub boxes: PageBoxes,
+    pub packing: Packing,
+    /// Finishing inks lie in layers.
+    pub layered: bool,
     /// Colour spaces by the plates they name.
     pub separations: BTreeMap<String, Ref>,
     pub mixtures: BTreeMap<Vec<String>, Ref>,
@@ -63,6 +66,8 @@ impl<'a> Forme<'a> {
             scene,
             darkroom,
             boxes,
+            packing: Packing::default(),
+            layered: true,
             separations: BTreeMap::new(),
             mixtures: BTreeMap::new(),
             fonts: BTreeMap::new(),

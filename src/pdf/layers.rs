@@ -12,7 +12,7 @@ use std::sync::Arc;
 impl Forme<'_> {
     /// Opens the layer of an item in a finishing ink; `true` when there is one to close.
     pub fn open_layer(&mut self, content: &mut Content, item: &Item) -> bool {
-        let Some(spot) = finishing(item) else { return false };
+        let Some(spot) = finishing(item).filter(|_| self.layered) else { return false };
         let id = match self.layers.get(&spot.name) {
             Some(id) => *id,
             None => self.write_layer(&spot),

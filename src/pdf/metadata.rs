@@ -2,9 +2,9 @@
 
 use crate::ground::Digest;
 use crate::pdf::forme::Forme;
-use crate::scene::Job;
+use crate::scene::{Job, NamedIn, PressStandard};
 use pdf_writer::types::TrappingStatus;
-use pdf_writer::{Date, Ref, TextStr};
+use pdf_writer::{Date, Name, Ref, TextStr};
 use xmp_writer::{DateTime, LangId, RenditionClass, Timezone, XmpWriter};
 
 const MAKER: &str = concat!("jaconet ", env!("CARGO_PKG_VERSION"));
@@ -31,7 +31,7 @@ impl Identity {
 
 impl Forme<'_> {
     /// Writes Info and XMP, with the standard that the file is made by; the stream's number belongs into the catalogue.
-    pub fn write_metadata(&mut self, identity: &Identity, standard: Option<&str>) -> Ref {
+    pub fn write_metadata(&mut self, identity: &Identity, standard: Option<&PressStandard>) -> Ref {
         let job = &self.scene.job;
         let (info, id) = (self.id(), self.id());
         let (year, month, day) = date(job);
@@ -46,8 +46,12 @@ impl Forme<'_> {
         }
         dict.creator(TextStr(MAKER)).producer(TextStr(MAKER));
         dict.creation_date(written).modified_date(written).trapped(TrappingStatus::NotTrapped);
+        let named = |place| standard.filter(|standard| standard.named_in == place).map(|standard| standard.name);
+        if let Some(name) = named(NamedIn::Info) {
+            dict.pair(Name(b"GTS_PDFXVersion"), TextStr(name));
+        }
         drop(dict);
-        self.pdf.metadata(id, xmp(job, identity, standard).as_bytes());
+        self.pdf.metadata(id, xmp(job, identity, named(NamedIn::Xmp)).as_bytes());
         let ids = [identity.document, identity.instance].map(|digest| digest.bytes()[..16].to_vec());
         let [document, instance] = ids;
         self.pdf.set_file_id((document, instance));

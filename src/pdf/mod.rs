@@ -1,7 +1,8 @@
-//! Scene to PDF: the press file, PDF/X-4 on PDF 1.6; and pages of our own making, for documents to be read.
+//! Scene to PDF: the press file, by the standard that is chosen; and pages of our own making, for documents to be read.
 
 mod actual_text;
 mod boxes;
+mod composed;
 mod content;
 mod coverage;
 mod document;
@@ -20,6 +21,7 @@ mod page_font;
 mod paths;
 mod pictures;
 mod plane;
+mod press_page;
 mod printers_marks;
 mod registry;
 mod samples;
@@ -33,9 +35,11 @@ use crate::assets::Darkroom;
 use crate::scene::Scene;
 
 pub use crate::scene::Surround;
+pub use composed::ComposedPicture;
 pub use document::{DocumentLayer, DocumentPage, DocumentPicture, document};
+pub use press_page::PressPage;
 
-/// The press file: PDF/X-4.
-pub fn write(scene: &Scene, surround: Surround, darkroom: &Darkroom) -> Vec<u8> {
-    page::write(scene, surround, darkroom)
+/// The press file. A scene for a standard without transparency has none.
+pub fn write(scene: &Scene, page: &PressPage<'_>, darkroom: &Darkroom) -> Vec<u8> {
+    page::write(scene, page, darkroom)
 }

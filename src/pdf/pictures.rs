@@ -1,7 +1,7 @@
 //! Pictures: grey and CMYK JPEG files as they came, everything else in ink and deflated; alpha as a mask, soft where it is.
 
 use crate::assets::{Model, Picture, Separation};
-use crate::ground::{Affine, Digest, deflate_fast};
+use crate::ground::{Affine, Digest, PackedRows, deflate_fast};
 use crate::pdf::content::{Content, Resource};
 use crate::pdf::coverage::pack;
 use crate::pdf::forme::Forme;
@@ -76,10 +76,15 @@ impl Forme<'_> {
     fn alpha(&mut self, picture: &Picture, alpha: &[u8]) -> AlphaMask {
         let (stencil, width) = (is_stencil(alpha), picture.width());
         let kind: &[u8] = if stencil { b"alpha stencil" } else { b"alpha" };
-        let key = Digest::of_all(&[kind, picture.digest().bytes()]);
-        let packed =
-            || if stencil { deflate_fast(&pack(alpha, width as usize)) } else { deflated_samples(alpha, width, 1) };
-        let bytes = self.darkroom.compressed(key, packed);
+        let packing = self.packing;
+        let key = Digest::of_all(&[kind, picture.digest().bytes(), &[packing as u8]]);
+        let bytes = self.darkroom.compressed(key, || {
+            if stencil {
+                deflate_fast(&pack(alpha, width as usize))
+            } else {
+                deflated_samples(alpha, width, 1, packing)
+            }
+        });
         if stencil {
             AlphaMask::Stencil(self.stencil(picture, &bytes))
         } else {
@@ -90,11 +95,28 @@ impl Forme<'_> {
     /// A picture in this press's ink, deflated: once a picture and press, however many files want it.
     fn negative(&self, picture: &Picture, separation: Separation) -> Arc<Vec<u8>> {
         let (profile, darkroom) = (&self.scene.profile, self.darkroom);
-        let (picture_name, press_name) = (picture.digest(), profile.digest());
-        let key = Digest::of_all(&[b"negative", picture_name.bytes(), press_name.bytes(), &separation.code()]);
+        let names = [picture.digest(), profile.digest()];
+        let how = [&separation.code()[..], &[self.packing as u8]].concat();
+        let key = Digest::of_all(&[b"negative", names[0].bytes(), names[1].bytes(), &how]);
         darkroom.compressed(key, || {
-            let negative = darkroom.negative(picture, separation, profile);
-            deflated_samples(&negative.samples, picture.width(), negative.model.channels())
+            let channels = profile.printed_model(picture, separation).channels();
+            let (width, height) = (picture.width() as usize, picture.height() as usize);
+            let mut rows = PackedRows::new(width * channels, channels, self.packing);
+            if width * height * channels <= WHOLE {
+                rows.add(&darkroom.negative(picture, separation, profile).samples);
+                return rows.finish();
+            }
+            let (pixels, own) = (picture.pixels(), picture.model().channels());
+            let part = (PART / (width * channels)).max(1) * width * own;
+            for start in (0..pixels.samples.len()).step_by(part) {
+                let few = pixels.part(start..pixels.samples.len().min(start + part));
+                rows.add(&profile.press_inks(picture, &few, separation));
+            }
+            rows.finish()
         })
     }
 }
+
+/// Bytes of ink that are laid out at once; the ink of larger pictures, which no memory keeps, is made part by part.
+const WHOLE: usize = 56 << 20;
+const PART: usize = 16 << 20;

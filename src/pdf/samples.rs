@@ -1,13 +1,15 @@
 //! Samples of a picture in a stream of the press file: rows behind their filters, as PNG has them.
 
-use crate::ground::deflate_rows;
+use crate::ground::{PackedRows, Packing};
 use pdf_writer::Filter;
 use pdf_writer::types::Predictor;
 use pdf_writer::writers::ImageXObject;
 
 /// Samples, 8 bit, of rows so many pixels wide; `describe` says in the image's dictionary how they are kept.
-pub fn deflated_samples(samples: &[u8], width: u32, channels: usize) -> Vec<u8> {
-    deflate_rows(samples, width as usize * channels, channels)
+pub fn deflated_samples(samples: &[u8], width: u32, channels: usize, packing: Packing) -> Vec<u8> {
+    let mut rows = PackedRows::new(width as usize * channels, channels, packing);
+    rows.add(samples);
+    rows.finish()
 }
 
 pub fn describe(image: &mut ImageXObject<'_>, width: i32, channels: i32) {

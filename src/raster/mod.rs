@@ -3,6 +3,7 @@
 mod brush;
 mod compose;
 mod coverage;
+mod fewer;
 mod finishes;
 mod front;
 mod glyphs;
@@ -27,6 +28,7 @@ mod total;
 pub mod trial;
 mod window;
 
+pub use fewer::fewer_pixels;
 pub use finishes::finished_sheet;
 pub use front::{FrontPicture, front_picture};
 pub use misregister::misregistered;

@@ -92,7 +92,7 @@ fn light(placed: &PlacedPicture, context: &RasterContext<'_>) -> Option<LightSca
 }
 
 /// Planes to pixels, channels side by side.
-fn woven(planes: &[u8], channels: usize) -> Vec<u8> {
+pub fn woven(planes: &[u8], channels: usize) -> Vec<u8> {
     let pixels = planes.len() / channels;
     (0..planes.len()).map(|at| planes[at % channels * pixels + at / channels]).collect()
 }

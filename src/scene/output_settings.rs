@@ -2,7 +2,7 @@
 
 use crate::assets::JpegWeight;
 use crate::ground::{Process, Span};
-use crate::scene::PixelSize;
+use crate::scene::{PixelSize, PressSettings};
 use std::collections::BTreeMap;
 
 /// What was chosen.
@@ -12,6 +12,7 @@ pub struct OutputSettings {
     pub word: &'static str,
     pub ppi: f64,
     pub front: FrontSettings,
+    pub press: PressSettings,
 }
 
 /// Of a picture of the front that goes to a shop.

@@ -121,3 +121,7 @@ for name, code in [("bars.png", "9781836512844"), ("bars-own.png", "978183742615
     drawn = zxingcpp.create_barcode(code, zxingcpp.BarcodeFormat.EAN13).to_image(scale=3, add_quiet_zones=True)
     Image.fromarray(np.array(drawn)).convert("L").save(name)
     print(name, [found.text for found in zxingcpp.read_barcodes(Image.open(name))])
+
+# More pixels than a press can show: a ramp of grey.
+ramp = np.tile(np.linspace(40, 220, 1200).astype(np.uint8), (1000, 1))
+Image.fromarray(ramp).save("fine.png", optimize=True)

@@ -69,7 +69,7 @@ DAMAGES = {
     "one finished size": lambda pdf: setattr(pdf.pages[0].obj, "ArtBox", pdf.pages[0].obj.TrimBox),
     "one intent": lambda pdf: pdf.Root.OutputIntents.append(pdf.Root.OutputIntents[0]),
     "press profile": profile,
-    "says it is PDF/X-4": lambda pdf: metadata(pdf, b"PDF/X-4", b"PDF/X-5"),
+    "says what it is": lambda pdf: metadata(pdf, b"PDF/X-4", b"PDF/X-5"),
     "title": lambda pdf: setattr(pdf.trailer.Info, "Title", pikepdf.String("another")),
     "trapped": lambda pdf: setattr(pdf.trailer.Info, "Trapped", Name.Unknown),
     "no notes": lambda pdf: setattr(pdf.pages[0].obj, "Annots", Array([Dictionary(Type=Name.Annot, Subtype=Name.Link)])),
@@ -80,13 +80,65 @@ DAMAGES = {
 }
 
 
-def main(path, damaged):
-    for rule, damage in DAMAGES.items():
+def placed(pdf):
+    return next(stream for stream in rules.streams(pdf) if stream.get("/Subtype") == "/Image")
+
+
+def mask(pdf):
+    picture(pdf, Name.DeviceCMYK)
+    soft = pdf.make_stream(b"\0", Type=Name.XObject, Subtype=Name.Image, Width=1, Height=1, BitsPerComponent=8)
+    soft.ColorSpace = Name.DeviceGray
+    resources(pdf, "/XObject")["/Damage"].SMask = soft
+
+
+def layer(pdf):
+    pdf.Root.OCProperties = Dictionary(OCGs=Array([pdf.make_indirect(Dictionary(Type=Name.OCG, Name="Foil"))]), D=Dictionary())
+
+
+def state(pdf, **says):
+    resources(pdf, "/ExtGState")["/Damage"] = Dictionary(**says)
+
+
+def many_inks(pdf):
+    names = Array([Name(f"/Ink{number}") for number in range(9)])
+    resources(pdf, "/ColorSpace")["/Damage"] = pdf.make_indirect(Array([Name.DeviceN, names, Name.DeviceCMYK, Dictionary()]))
+
+
+def newer_profile(pdf):
+    stream = pdf.Root.OutputIntents[0].DestOutputProfile
+    icc = stream.read_bytes()
+    stream.write(icc[:8] + b"\4" + icc[9:])
+
+
+# Of PDF/X-1a:2003 alone.
+FLAT = {
+    "nothing mixes": mask,
+    "nothing mixes ": lambda pdf: state(pdf, ca=0.5),
+    "nothing mixes  ": lambda pdf: state(pdf, BM=Name.Multiply),
+    "no groups": lambda pdf: setattr(placed(pdf), "Group", Dictionary(S=Name.Transparency)),
+    "no layers": layer,
+    "no layers ": lambda pdf: draw(pdf, b"/OC /Damage BDC EMC"),
+    "inks in one picture": many_inks,
+    "profile version": newer_profile,
+    "says what it is": lambda pdf: setattr(pdf.trailer.Info, "GTS_PDFXVersion", pikepdf.String("PDF/X-1:2001")),
+    "says what it is ": lambda pdf: setattr(pdf.trailer.Info, "GTS_PDFXConformance", pikepdf.String("PDF/X-1a:2001")),
+    "ink alone": lambda pdf: picture(pdf, Array([Name.ICCBased, pdf.Root.OutputIntents[0].DestOutputProfile])),
+    "ink alone ": lambda pdf: picture(pdf, Array([Name.CalGray, Dictionary(WhitePoint=[1, 1, 1])])),
+    "filters": lambda pdf: setattr(placed(pdf), "Filter", Name.JPXDecode),
+}
+
+
+def main(path, damaged, standard="PDF/X-4"):
+    flat = standard != "PDF/X-4"
+    for rule, damage in (FLAT if flat else DAMAGES).items():
+        rule = rule.strip()
         with pikepdf.open(path) as pdf:
             damage(pdf)
-            pdf.save(damaged, static_id=True, force_version="1.6", compress_streams=True)
+            version = "1.4" if flat else "1.6"
+            objects = pikepdf.ObjectStreamMode.disable
+            pdf.save(damaged, static_id=True, force_version=version, compress_streams=True, object_stream_mode=objects)
         try:
-            rules.main(damaged)
+            rules.main(damaged, standard)
         except SystemExit as refusal:
             if not str(refusal.code).startswith(rule):
                 sys.exit(f"damage to {rule!r} is reported as {refusal.code!r}")

@@ -75,9 +75,9 @@ fn pictures_are_separated_as_another_engine_does_without_shortcuts() {
 }
 
 /// Millimetres from the trim's upper left corner.
-type Place = (f64, f64);
+pub type Place = (f64, f64);
 /// Percent by the plate's name; a plate not named reads 0.
-type Plates<'a> = &'a [(&'a str, f64)];
+pub type Plates<'a> = &'a [(&'a str, f64)];
 
 /// Places on the examples where one swatch lies alone, in millimetres from the trim.
 #[test]
@@ -159,7 +159,7 @@ fn letters(stem: &str, sheet: &Separated) -> Option<String> {
 }
 
 /// What plates show at a place, where it is not what was wanted.
-fn differences(sheet: &Separated, name: &str, (x, y): Place, wanted: Plates<'_>) -> Vec<String> {
+pub fn differences(sheet: &Separated, name: &str, (x, y): Place, wanted: Plates<'_>) -> Vec<String> {
     let pixel = |mm: f64| (mm * f64::from(PIXELS_PER_MM)) as usize;
     let at = pixel(y) * sheet.width + pixel(x);
     let plates = sheet.planes.iter().filter_map(|(plate, plane)| {

@@ -3,9 +3,11 @@
 //! A reader that is missing is a failure: `tests/run` installs them all.
 #![expect(clippy::disallowed_methods, reason = "it plays the author and the printer, who have files")]
 
+mod agreement;
 mod bars;
 mod boxes;
 mod bytes;
+mod flat;
 mod geometry;
 mod inks;
 mod kit;

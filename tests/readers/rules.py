@@ -1,6 +1,6 @@
-"""The rules of PDF/X-4 as we read them, asked of a press file with pikepdf (qpdf's library).
+"""The rules of PDF/X-4 and PDF/X-1a:2003 as we read them, asked of a press file with pikepdf (qpdf's library).
 
-This is not certification. ISO 15930-7 was not at hand: the rules are those that public sources agree on, each named
+This is not certification. ISO 15930-7 and 15930-4 were not at hand: the rules are those that public sources agree on, each named
 below, and what they say was checked one by one. A printer's own preflight has the last word.
 
 Prints every group of rules and, where it can, how many things it was asked of; ends with 1 and says why at the first
@@ -32,33 +32,61 @@ NAMESPACES = {
 }
 
 
+# The names: in XMP, in Info, and how closely in Info, which only PDF/X-1a:2001 says.
+STANDARDS = {
+    "PDF/X-4": {
+        "head": b"%PDF-1.6",
+        "object streams": True,
+        "profiles": (2, 4),
+        "names": ("PDF/X-4", None, None),
+        "transparency": True,
+        "layers": True,
+    },
+    "PDF/X-1a:2003": {
+        "head": b"%PDF-1.4",
+        "object streams": False,
+        "profiles": (2,),
+        "names": (None, "PDF/X-1a:2003", None),
+        "transparency": False,
+        "layers": False,
+    },
+}
+
+
 def require(rule, holds, why):
     if not holds:
         sys.exit(f"{rule}: {why}")
 
 
-def main(path):
+def main(path, standard="PDF/X-4"):
+    asked = STANDARDS[standard]
     with open(path, "rb") as file:
-        head = file.read(8)
+        written = file.read()
     with pikepdf.open(path) as pdf:
         root, page = pdf.Root, pdf.pages[0]
         for rule, check in [
-            ("header", lambda: check_file(pdf, head)),
+            ("header", lambda: check_file(pdf, written, asked)),
             ("filters", lambda: check_streams(pdf)),
-            ("intent", lambda: check_intent(root)),
-            ("metadata", lambda: check_metadata(pdf)),
+            ("intent", lambda: check_intent(root, asked)),
+            ("metadata", lambda: check_metadata(pdf, asked)),
             ("boxes", lambda: check_boxes(pdf, page.obj)),
             ("nothing that acts", lambda: check_still(root, page.obj)),
+            ("transparency", lambda: check_transparency(pdf, asked)),
             ("inks", lambda: check_inks(pdf, page.obj)),
             ("states", lambda: check_states(pdf)),
             ("fonts", lambda: check_fonts(pdf)),
-            ("layers", lambda: check_layers(root)),
+            ("layers", lambda: check_layers(pdf, asked)),
         ]:
             print(rule, check() or "")
 
 
-def check_file(pdf, head):
-    require("header", head == b"%PDF-1.6" and "/Version" not in pdf.Root, head)
+def check_file(pdf, written, asked):
+    require("header", written[:8] == asked["head"] and "/Version" not in pdf.Root, written[:8])
+    if not asked["object streams"]:
+        # PDF 1.5 brought both; a file without them ends with a table and a trailer in plain letters.
+        packed = [thing for thing in streams(pdf) if thing.get("/Type") in ("/ObjStm", "/XRef")]
+        plain = b"\nxref\n" in written and b"\ntrailer" in written
+        require("objects as they are", plain and not packed and b"/ObjStm" not in written, "packed objects")
     require("sound", pdf.check_pdf_syntax() == [], "qpdf finds faults")
     require("open", not pdf.is_encrypted and "/Encrypt" not in pdf.trailer, "is encrypted")
     identity = pdf.trailer.get("/ID")
@@ -79,7 +107,7 @@ def check_streams(pdf):
         require("no embedded files", thing.get("/Type") not in ("/Filespec", "/EmbeddedFile"), dict(thing))
 
 
-def check_intent(root):
+def check_intent(root, asked):
     intents = [intent for intent in root.OutputIntents if intent.S == "/GTS_PDFX"]
     require("one intent", len(intents) == 1 and len(root.OutputIntents) == 1, len(root.OutputIntents))
     intent = intents[0]
@@ -91,10 +119,10 @@ def check_intent(root):
     require("profile", profile.N == 4 and len(icc) == int.from_bytes(icc[:4], "big"), "N or length")
     # ICC.1, the header: class at 12, colour space at 16, connection space at 20, signature at 36, version at 8.
     require("press profile", icc[12:16] == b"prtr" and icc[16:20] == b"CMYK" and icc[36:40] == b"acsp", icc[12:40])
-    require("profile version", icc[8] in (2, 4), icc[8])
+    require("profile version", icc[8] in asked["profiles"], icc[8])
 
 
-def check_metadata(pdf):
+def check_metadata(pdf, asked):
     require("metadata as it is", "/Filter" not in pdf.Root.Metadata, "compressed")
     tree = etree.fromstring(pdf.Root.Metadata.read_bytes())
     about = pdf.docinfo
@@ -106,7 +134,8 @@ def check_metadata(pdf):
             return "".join(found[0].itertext()).strip()
         return next(iter(tree.xpath(f"//rdf:Description/@{prefix}:{local}", namespaces=NAMESPACES)), None)
 
-    require("says it is PDF/X-4", said("pdfxid:GTS_PDFXVersion") == "PDF/X-4", said("pdfxid:GTS_PDFXVersion"))
+    names = (said("pdfxid:GTS_PDFXVersion"), about.get("/GTS_PDFXVersion"), about.get("/GTS_PDFXConformance"))
+    require("says what it is", tuple(name and str(name) for name in names) == asked["names"], names)
     require("trapped", said("pdf:Trapped") == "False" and about["/Trapped"] == "/False", about.get("/Trapped"))
     require("title", said("dc:title") and said("dc:title") == str(about["/Title"]), said("dc:title"))
     for ours, theirs in [("/Author", "dc:creator"), ("/Creator", "xmp:CreatorTool"), ("/Producer", "pdf:Producer")]:
@@ -168,7 +197,7 @@ def check_inks(pdf, page):
         group = content.get("/Group")
         if group is not None and "/CS" in group:
             require("groups mix in ink", group.CS in ("/DeviceCMYK", "/DeviceGray"), group.CS)
-    require("something is drawn", operators > 100, operators)
+    require("something is drawn", operators > 30, operators)
     mixes = any(is_transparent(thing) for thing in list(streams(pdf)) + list(dictionaries(pdf)))
     require("a group where something is transparent", ("/Group" in page) == mixes, "none" if mixes else "an idle one")
     if mixes:
@@ -193,6 +222,17 @@ def is_transparent(thing):
     if thing.get("/SMask", "/None") != "/None" or str(thing.get("/BM", "/Normal")) != "/Normal":
         return True
     return any(float(thing[key]) < 1 for key in ("/ca", "/CA") if key in thing)
+
+
+def check_transparency(pdf, asked):
+    if asked["transparency"]:
+        return
+    for thing in list(streams(pdf)) + list(dictionaries(pdf)):
+        require("nothing mixes", not is_transparent(thing), "a mask, a share or a way of mixing")
+        require("no groups", "/Group" not in thing and thing.get("/S") != "/Transparency", "a group")
+    for thing in pdf.objects:
+        if isinstance(thing, pikepdf.Array) and len(thing) >= 4 and thing[0] == "/DeviceN":
+            require("inks in one picture", len(thing[1]) <= 8, len(thing[1]))
 
 
 def check_space(space):
@@ -237,8 +277,14 @@ def check_fonts(pdf):
     return len(fonts)
 
 
-def check_layers(root):
-    layers = root.get("/OCProperties")
+def check_layers(pdf, asked):
+    layers = pdf.Root.get("/OCProperties")
+    if not asked["layers"]:
+        used = [thing for thing in dictionaries(pdf) if thing.get("/Type") in ("/OCG", "/OCMD") or "/OC" in thing]
+        require("no layers", layers is None and not used, "a layer")
+        for content in [pdf.pages[0].obj] + [stream for stream in streams(pdf) if stream.get("/Subtype") == "/Form"]:
+            marks = [str(operands[0]) for operands, operator in pikepdf.parse_content_stream(content) if str(operator) == "BDC"]
+            require("no layers", "/OC" not in marks, "a mark of a layer")
     if layers is None:
         return
     configurations = [layers.D] + list(layers.get("/Configs", []))
@@ -284,4 +330,4 @@ def inside(inner, outer):
 
 
 if __name__ == "__main__":
-    main(sys.argv[1])
+    main(*sys.argv[1:])

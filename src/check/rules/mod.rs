@@ -20,6 +20,7 @@ mod enlarged_picture;
 mod facts_disagree;
 mod faint_tint;
 mod few_pixels;
+mod finer_than_printed;
 mod finishing_near_edge;
 mod finishing_plate;
 mod flap_too_wide;
@@ -61,6 +62,7 @@ mod spot_names;
 mod stale_year;
 mod thumbnail;
 mod too_many_bytes;
+mod transparency_composed;
 mod white_edge;
 mod white_overprint;
 mod white_seam;
@@ -89,6 +91,7 @@ pub const RULES: &[&CheckRule] = &[
     &flap_too_wide::RULE,
     &page_section::RULE,
     &effective_resolution::RULE,
+    &finer_than_printed::RULE,
     &jpeg_quality::RULE,
     &soft_edge_cut::RULE,
     &out_of_gamut::RULE,
@@ -104,6 +107,7 @@ pub const RULES: &[&CheckRule] = &[
     &many_plates::RULE,
     &finishing_plate::RULE,
     &finishing_near_edge::RULE,
+    &transparency_composed::RULE,
     &missing_glyph::RULE,
     &font_embedding::RULE,
     &small_type::RULE,

@@ -1,0 +1,148 @@
+//! Transparency that a standard cannot hold.
+//!
+//! PDF/X-1a:2003, `deliver { press standard=x-1a }`, knows no transparency. What is thinned, multiplied or faded is composed with
+//! all that lies under it, and the place becomes a picture of its plates, with 450 pixels per inch; what lies over it stays as
+//! it is. On paper a picture looks alike; letters in it have softer edges.
+//!
+//! - a place that is composed: note.
+//! - words or a bar code in it, under what is transparent: warning.
+//! - more than eight inks in it: warning, since some readers take no more in one picture. From memory.
+//! - a press profile of ICC version 4: warning, since PDF/X-1a takes version 2. From memory.
+//!
+//! ```kdl
+//! swatches { swatch night c=90 m=70 y=40 k=20 }
+//! panel front { band veil { swatch night; left 20; width 40; top 20; height 40; opacity 50 } }
+//! deliver { press standard=x-1a }
+//! ```
+//!
+//! Way out: place words over what is transparent, by writing them after it; or `standard=x-4`, if the printer takes it.
+
+use crate::check::exam::Exam;
+use crate::check::rule::{CheckRule, RuleFindings, mm};
+use crate::check::visible::VisibleElement;
+use crate::ground::{PROCESS_PLATES, Severity};
+use crate::scene::{FlatRegion, Kind, Media, PressStandard};
+
+pub const RULE: CheckRule = CheckRule {
+    name: "transparency-composed",
+    severity: Severity::Warning,
+    media: Media::Print,
+    limits: &[],
+    source: include_str!("transparency_composed.rs"),
+    run,
+};
+
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let standard = exam.facts().delivery.get("press").copied().unwrap_or_default().press.standard;
+    profile(exam, standard, findings);
+    if standard.transparency {
+        return;
+    }
+    let regions = exam.scene.flat_regions();
+    for region in &regions.all {
+        let within = within(exam, region);
+        let veils: Vec<&str> = named(region.origins.iter().map(|origin| origin.element.as_str()));
+        let place = format!("{} × {}", mm(region.place.width()), mm(region.place.height()));
+        let message = format!(
+            "{} knows no transparency: {} is composed with what lies under it, {place}, as a picture of {:.0} pixels per inch",
+            standard.name,
+            veils.join(", "),
+            regions.ppi
+        );
+        let words = within.iter().filter(|element| !matches!(element.origin.kind, Kind::Shape | Kind::Picture));
+        let words: Vec<&str> = named(words.map(|element| element.origin.element.as_str()));
+        let inks = spots(&within) + PROCESS_PLATES.len();
+        let (severity, more, help) = if inks > standard.inks_of_a_picture {
+            let most = standard.inks_of_a_picture;
+            let help = format!("readers may take no more than {most}: ask the printer");
+            (Severity::Warning, format!("; it has {inks} inks"), help)
+        } else if words.is_empty() {
+            let help = "what lies over it stays as it is; `standard=x-4` keeps all of it".to_owned();
+            (Severity::Note, String::new(), help)
+        } else {
+            let help = "write the words after what is transparent, so that they lie over it".to_owned();
+            (Severity::Warning, format!("; so are the letters of {}", words.join(", ")), help)
+        };
+        let span = region.origins.first().map_or(exam.facts().press.span, |origin| origin.span);
+        findings.place(severity, span, region.place, message + &more, help);
+    }
+}
+
+/// ICC.1: the version stands in the ninth byte of a profile.
+fn profile(exam: &Exam<'_>, standard: &PressStandard, findings: &mut RuleFindings) {
+    let version = exam.scene.profile.bytes().get(8).copied().unwrap_or_default();
+    if !standard.profiles.contains(&version) {
+        let message = format!("{} takes no press profile of ICC version {version}", standard.name);
+        let help = "ask the printer for the profile in version 2, or write `standard=x-4`";
+        findings.fact(Severity::Warning, exam.facts().press.span, message, help);
+    }
+}
+
+/// Elements of which something lies in a picture.
+fn within<'a>(exam: &'a Exam<'_>, region: &FlatRegion) -> Vec<&'a VisibleElement<'a>> {
+    let below = exam.scene.between(0..region.top + 1, &|_| true);
+    let mut seen = Vec::new();
+    for element in &exam.elements {
+        let shares = element.marks.iter().any(|mark| mark.bounds.overlaps(region.place));
+        if shares && below.iter().any(|item| std::ptr::eq(&raw const *item.origin, element.origin)) {
+            seen.push(element);
+        }
+    }
+    seen
+}
+
+/// How many inks beside the process inks.
+fn spots(elements: &[&VisibleElement<'_>]) -> usize {
+    let mut names = std::collections::BTreeSet::new();
+    for mark in elements.iter().flat_map(|element| &element.marks) {
+        mark.item.inks(&mut |ink| {
+            if let crate::ground::Colour::Spot(spot, _) = &ink.colour {
+                names.insert(spot.name.clone());
+            }
+        });
+    }
+    names.len()
+}
+
+/// Each name once, in quotes that a message needs not.
+fn named<'a>(names: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
+    let mut all: Vec<&str> = Vec::new();
+    for name in names {
+        if !all.contains(&name) {
+            all.push(name);
+        }
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, example_text, reported};
+
+    fn said(cover: &str) -> Vec<(Severity, String)> {
+        reported(&RULE, cover).into_iter().map(|found| (found.severity, found.message)).collect()
+    }
+
+    #[test]
+    fn a_veil_is_composed_and_words_under_it_are_named() {
+        let found = example(&RULE);
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].severity, Severity::Note);
+        assert!(found[0].message.contains("veil is composed"), "{}", found[0].message);
+        let cover = example_text(RULE.source).expect("an example");
+        let text = "text title words=\"Salt\" { left 25; width 30; top 30 }";
+        let over = cover.replace("opacity 50 }", &format!("opacity 50 }}; {text}"));
+        assert_eq!(said(&over)[0].0, Severity::Note);
+        let under = cover.replace("band veil", &format!("{text}; band veil"));
+        let found = said(&under);
+        assert!(found[0].0 == Severity::Warning && found[0].1.ends_with("the letters of title"), "{found:?}");
+    }
+
+    #[test]
+    fn the_usual_standard_keeps_transparency() {
+        let cover = example_text(RULE.source).expect("an example");
+        assert_eq!(said(&cover.replace("standard=x-1a", "standard=x-4")), []);
+        assert_eq!(said(&cover.replace("; opacity 50", "")), []);
+    }
+}
