@@ -44,6 +44,11 @@ pub trait Draw: Send + Sync {
         None
     }
 
+    /// Its lines run from head to foot with letters upright in them: it is drawn turned by a quarter clockwise.
+    fn runs_down(&self) -> bool {
+        false
+    }
+
     /// Nothing stands here: neighbours measure from where it would have begun.
     fn absent(&self) -> bool {
         false

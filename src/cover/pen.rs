@@ -61,7 +61,7 @@ impl<'a> Pen<'a> {
                 stretch: run.stretch,
                 transform,
                 glyphs: run.glyphs.clone(),
-                turns: Vec::new(),
+                turns: run.turns.clone(),
                 text: run.text.clone(),
                 sequence: Sequence { place: self.runs + run.sequence.place, ..run.sequence },
                 paint: paint(run),

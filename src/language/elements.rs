@@ -1,6 +1,6 @@
 //! Elements: what stands in a panel or group, read and put in the order of printing.
 
-use crate::cover::{Absent, Element, Look, Unseen};
+use crate::cover::{Absent, Element, Look, Reading, Unseen};
 use crate::ground::{Findings, Spanned};
 use crate::language::context::Context;
 use crate::language::headword::{Headword, Role, UNLESS, WHEN};
@@ -60,10 +60,12 @@ fn read_shown(node: &Node, context: &Context<'_>) -> Option<Element> {
     reader.property(&UNLESS);
     let name = name(&reader)?;
     let mut look = read_look(&reader);
-    if context.region.spine && !context.region.inner && kind == Kind::Text && look.turn == 0.0 {
-        look.turn = context.reading.turn(context.facts.book.right_to_left());
-    }
     let body = read(&reader, context).unwrap_or_else(|| Arc::new(Unseen(kind)));
+    let on_spine = context.region.spine && !context.region.inner && kind == Kind::Text;
+    if look.turn == 0.0 && (on_spine || body.runs_down()) {
+        let reading = if body.runs_down() { Reading::Down } else { context.reading };
+        look.turn = reading.turn(context.facts.book.right_to_left() && !body.runs_down());
+    }
     let place =
         body.own_place(context.region).unwrap_or_else(|| read_place(&reader, context.region, context.facts, &look));
     Some(Element { name, panel: context.region.name, place, look, body, span: node.span })

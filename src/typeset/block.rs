@@ -20,6 +20,8 @@ pub struct Block {
     pub overmatter: Option<Overmatter>,
     /// By how much its widest line outruns the measure: a word too long for it. Usually 0.
     pub overwide: f64,
+    /// Of the lines more (or fewer, below 0) that the style asks for, so many cannot be had.
+    pub unreached: i32,
     /// Letters that the font lacks, each once.
     pub missing: Vec<char>,
     /// Justified lines whose word spaces had to go beyond the style's limits (line numbers from 1).
@@ -85,6 +87,8 @@ pub struct TextRun {
     pub sequence: Sequence,
     /// Which of the style's letters and words set apart it is, from 1; 0 for the others.
     pub apart: u16,
+    /// How far each glyph is turned about its origin, in radians clockwise; empty where none is.
+    pub turns: Vec<f64>,
 }
 
 impl Block {

@@ -44,7 +44,7 @@ impl Opportunity {
 
 /// All chances but those that hyphenation finds, from byte `start`; the last one is the end.
 pub fn opportunities(text: &str, start: usize, style: &Style, found: &mut Vec<Opportunity>) {
-    let segmenter = LineSegmenter::new_for_non_complex_scripts(LineBreakOptions::default());
+    let segmenter = LineSegmenter::new_17_for_non_complex_scripts(LineBreakOptions::default());
     let (ragged, language) = (style.is_ragged(), primary(&style.language));
     let held = held(text, &style.hold);
     for next in segmenter.segment_str(text) {
@@ -109,7 +109,9 @@ pub fn opportunities(text: &str, start: usize, style: &Style, found: &mut Vec<Op
 /// `…` that begins a sentence stays with its word.
 fn leading_ellipsis(kept: &str) -> bool {
     let before = kept.trim_end_matches('…').chars().next_back();
-    before.is_none_or(|letter| !letter.is_alphanumeric() && !matches!(letter, '.' | ',' | '!' | '?' | '”' | '’' | ')'))
+    before.is_none_or(|letter| {
+        !letter.is_alphanumeric() && !matches!(letter, '.' | ',' | '!' | '?' | '”' | '’' | ')' | ']' | '}' | '»' | '›')
+    })
 }
 
 /// A dash that begins what is said (the Spanish raya) stays with its word.

@@ -52,6 +52,7 @@ pub fn compose(
         first_baseline: plan.first_baseline,
         overmatter: plan.overmatter,
         overwide: if width - room.width < OVERWIDE { 0.0 } else { width - room.width },
+        unreached: plan.unreached,
         missing: Vec::new(),
         loose: Vec::new(),
         lacks: copy.lacks.clone(),

@@ -62,8 +62,9 @@ const LEAST_TUCK: f64 = 0.06;
 
 /// `None` where the style asks for none or the paragraph cannot have one.
 pub fn initial(passage: &Passage, style: &Style, cuts: &[Cut], shaper: &mut Shaper<'_>) -> Option<Initial> {
-    let drop_cap =
-        style.drop_cap.filter(|cap| cap.lines > 1 && cap.letters > 0 && !matches!(style.size, Size::EachLine(..)))?;
+    let drop_cap = style.drop_cap.filter(|cap| {
+        cap.lines > 1 && cap.letters > 0 && !style.upright && !matches!(style.size, Size::EachLine(..))
+    })?;
     let text = &passage.text;
     let opening = text.find(|letter: char| letter.is_alphanumeric())?;
     if text[..opening].chars().count() > MOST_SIGNS {
@@ -195,6 +196,7 @@ impl Initial {
             }
             let cut = &cuts[self.cut];
             TextRun {
+                turns: Vec::new(),
                 font: cut.font.clone(),
                 size: size * cut.scale,
                 stretch: 1.0,

@@ -91,11 +91,10 @@ fn plan(
     let mut plan = Plan {
         size: first,
         leading: gap + metrics.cap_height * mean * MM_PER_PT,
-        lines: Vec::new(),
         first_baseline: metrics.ascender * first * MM_PER_PT,
-        height: 0.0,
-        overmatter: None,
-        overwide: false,
+        // Every line is as wide as the room: none gives words to another.
+        unreached: style.more_lines,
+        ..Plan::default()
     };
     let mut baseline = plan.first_baseline;
     for (number, (cutting, size)) in cuttings.iter().zip(&sizes).enumerate() {

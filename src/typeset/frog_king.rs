@@ -3,14 +3,14 @@
 use crate::typeset::lines::{LineEnd, Sum, Taste, best_lines, ratio};
 
 #[derive(Clone, Copy, Debug)]
-enum KnuthItem {
+pub enum KnuthItem {
     Word(i32),
     Glue(i32, i32, i32),
     Hyphen(i32, i32),
 }
 use KnuthItem::{Glue, Hyphen, Word};
 
-const TASTE: Taste = Taste {
+pub const TASTE: Taste = Taste {
     zone: None,
     even_last: false,
     line: 10.0,
@@ -25,7 +25,7 @@ const TASTE: Taste = Taste {
 };
 
 /// Boxes, glue and penalties as chances: a line ends before glue, glue at a break is lost.
-fn chances(items: &[KnuthItem]) -> Vec<LineEnd> {
+pub fn chances(items: &[KnuthItem]) -> Vec<LineEnd> {
     let mut chances = vec![LineEnd::default()];
     let mut sum = Sum::default();
     let mut blanks = 0;
@@ -114,12 +114,12 @@ fn the_frog_king_breaks_as_published() {
 }
 
 /// Numbers that look random and are the same every time (a linear congruence, Knuth's MMIX constants).
-fn dice(seed: &mut u64, sides: u64) -> i32 {
+pub fn dice(seed: &mut u64, sides: u64) -> i32 {
     *seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
     ((*seed >> 33) % sides) as i32
 }
 
-fn paragraph(seed: &mut u64, words: usize) -> Vec<KnuthItem> {
+pub fn paragraph(seed: &mut u64, words: usize) -> Vec<KnuthItem> {
     let mut items = Vec::new();
     for word in 0..words {
         if word > 0 {
@@ -134,7 +134,7 @@ fn paragraph(seed: &mut u64, words: usize) -> Vec<KnuthItem> {
 }
 
 /// The demerits of a set of breaks, in plain form.
-fn demerits(chances: &[LineEnd], breaks: &[usize], measure: &dyn Fn(usize) -> f64, taste: &Taste) -> f64 {
+pub fn demerits(chances: &[LineEnd], breaks: &[usize], measure: &dyn Fn(usize) -> f64, taste: &Taste) -> f64 {
     let end = chances.len() - 1;
     let (mut total, mut from, mut row) = (0.0, 0, 0);
     let mut before: Option<f64> = None;

@@ -11,11 +11,15 @@ use crate::typeset::{
     script::{Script, script_of},
     shape::{Cut, ScriptRun},
     sought::parts,
+    stance::Stance,
     style::{Case, Style},
+    upright::stood,
 };
 use std::ops::Range;
 use std::sync::Arc;
-use unicode_bidi::{BidiInfo, Direction, Level, ParagraphBidiInfo, get_base_direction};
+use unicode_bidi::{BidiInfo, Direction, ParagraphBidiInfo, get_base_direction};
+
+pub use unicode_bidi::Level;
 
 /// A paragraph's text as it will be shown, and its runs in logical order. Chosen breaks belong to none.
 #[derive(Clone, Debug, Default)]
@@ -195,11 +199,12 @@ pub fn itemise(paragraph: &Paragraph, cuts: &mut Cuts<'_>) -> Option<Passage> {
     let levels = levels(&text, &cuts.style.language);
     let rtl = levels.as_ref().is_some_and(|(base, _)| base.is_rtl());
     let script_runs = script_runs(&text, &spans, levels.as_ref().map(|(_, levels)| levels.as_slice()));
+    let script_runs = if cuts.style.upright { stood(&text, &script_runs) } else { script_runs };
     Some(Passage { text, script_runs, rtl, apart })
 }
 
 /// The paragraph's level and each byte's, by UAX #9; `None` where all runs from left to right.
-fn levels(text: &str, language: &str) -> Option<(Level, Vec<Level>)> {
+pub fn levels(text: &str, language: &str) -> Option<(Level, Vec<Level>)> {
     let rtl_language = right_to_left(language);
     // The first right-to-left letters stand at U+0590; bidi controls above U+2000.
     if !rtl_language && text.chars().all(|letter| letter < '\u{590}' || ('\u{2010}'..='\u{2027}').contains(&letter)) {
@@ -207,13 +212,18 @@ fn levels(text: &str, language: &str) -> Option<(Level, Vec<Level>)> {
     }
     // Without a letter of either direction the language decides.
     let base = (rtl_language && get_base_direction(text) == Direction::Mixed).then(Level::rtl);
+    levels_from(text, base)
+}
+
+/// The same with the paragraph's level given, or taken from its first letter that has one.
+pub fn levels_from(text: &str, base: Option<Level>) -> Option<(Level, Vec<Level>)> {
     let info = ParagraphBidiInfo::new(text, base);
     (info.paragraph_level.is_rtl() || info.has_rtl()).then(|| (info.paragraph_level, info.levels.clone()))
 }
 
 /// Signs that every script uses go with the letters before them. In a part that runs leftwards they go with letters that
 /// run so, too, or the marks that quote a Latin word would be of two drawings.
-fn script_runs(text: &str, spans: &[(Range<usize>, usize)], levels: Option<&[Level]>) -> Vec<ScriptRun> {
+pub fn script_runs(text: &str, spans: &[(Range<usize>, usize)], levels: Option<&[Level]>) -> Vec<ScriptRun> {
     let mut last = text.chars().find_map(script_of).unwrap_or(Script::Latin);
     let leftwards = |at: usize| levels.is_some_and(|levels| levels[at].is_rtl());
     let mut last_leftwards =
@@ -242,7 +252,7 @@ fn script_runs(text: &str, spans: &[(Range<usize>, usize)], levels: Option<&[Lev
                 Some(run) if run.range.end == at && run.cut == *cut && run.script == script && run.level == level => {
                     run.range.end = end;
                 }
-                _ => runs.push(ScriptRun { range: at..end, cut: *cut, script, level }),
+                _ => runs.push(ScriptRun { range: at..end, cut: *cut, script, level, stance: Stance::Along }),
             }
         }
     }

@@ -9,6 +9,10 @@ use crate::typeset::block::{Block, BlockLine};
 /// Halfway between the feet of a block's last line and the tops of its first, in millimetres from its upper edge. `None`
 /// without letters.
 pub fn letters_middle(block: &Block) -> Option<f64> {
+    // Letters that stand upright in turned lines are centred in them already.
+    if block.lines.iter().flat_map(|line| &line.runs).any(|run| !run.turns.is_empty()) {
+        return None;
+    }
     let mut lines = block.lines.iter().filter_map(|line| Some((line.baseline, reach(line)?)));
     let (first, (top, foot)) = lines.next()?;
     let (last, (_, foot)) = lines.next_back().unwrap_or((first, (top, foot)));

@@ -61,6 +61,14 @@ pub struct Taste {
 /// Least and most lines that are wanted.
 pub type Wanted = Option<(usize, usize)>;
 
+/// The chances at which lines end, what they cost together, and whether they are as was asked.
+#[derive(Clone, Debug, Default)]
+pub struct WeighedLines {
+    pub breaks: Vec<usize>,
+    pub demerits: f64,
+    pub asked: bool,
+}
+
 /// Looser than this is all the same; it is still better than too long.
 const WORST: f64 = 30.0;
 
@@ -113,15 +121,30 @@ pub fn best_lines(
     taste: &Taste,
     wanted: Wanted,
 ) -> Vec<usize> {
-    let Some(end) = chances.len().checked_sub(1).filter(|end| *end > 0) else { return Vec::new() };
+    weighed(chances, measure, same, taste, wanted).breaks
+}
+
+/// The same, with what the lines cost; whether they are as many as are wanted, and none too long.
+pub fn weighed(
+    chances: &[LineEnd],
+    measure: &dyn Fn(usize) -> f64,
+    same: usize,
+    taste: &Taste,
+    wanted: Wanted,
+) -> WeighedLines {
+    let Some(end) = chances.len().checked_sub(1).filter(|end| *end > 0) else { return WeighedLines::default() };
+    let begin = Way { chance: 0, line: 0, ratio: 0.0, hyphens: 0, demerits: 0.0, previous: u32::MAX };
     // All in one line: nothing to weigh.
-    if wanted.is_none_or(|(least, _)| least <= 1) && chances[end].end.minus(chances[0].start).width <= measure(0) {
-        return vec![end];
+    let all = chances[end].end.minus(chances[0].start);
+    if wanted.is_none_or(|(least, _)| least <= 1) && all.width <= measure(0) {
+        let ratio = ratio(all, measure(0), true, taste);
+        let line = extend(&begin, 0, &chances[0], &chances[end], (ratio, 0.0, measure(0)), end, end, taste);
+        return WeighedLines { breaks: vec![end], demerits: line.demerits, asked: true };
     }
     // Lines are told apart as far as their number counts.
     let same = same.max(wanted.map_or(0, |(_, most)| most.min(end) + 1));
     let measures: Vec<f64> = (0..=same).map(measure).collect();
-    let mut ways = vec![Way { chance: 0, line: 0, ratio: 0.0, hyphens: 0, demerits: 0.0, previous: u32::MAX }];
+    let mut ways = vec![begin];
     let mut active: Vec<u32> = vec![0];
     let mut found: Vec<Way> = Vec::new();
     for (at, chance) in chances.iter().enumerate().skip(1) {
@@ -167,14 +190,15 @@ pub fn best_lines(
     let asked = wanted.and_then(|(low, high)| {
         whole().filter(|(_, way)| (low..=high).contains(&(way.line as usize)) && way.demerits < OVERFULL).min_by(least)
     });
-    let Some((mut at, _)) = asked.or_else(|| whole().min_by(least)) else { return vec![end] };
+    let Some((mut at, last)) = asked.or_else(|| whole().min_by(least)) else { return WeighedLines::default() };
+    let (demerits, asked) = (last.demerits, asked.is_some() || wanted.is_none());
     let mut breaks = Vec::new();
     while at != 0 {
         breaks.push(ways[at].chance as usize);
         at = ways[at].previous as usize;
     }
     breaks.reverse();
-    breaks
+    WeighedLines { breaks, demerits, asked }
 }
 
 #[expect(clippy::too_many_arguments, reason = "the inner loop hands over what it has at hand")]

@@ -1,6 +1,8 @@
 //! Words become placed glyphs.
 
 mod apart;
+#[cfg(test)]
+mod bidi_tests;
 mod block;
 mod case;
 mod chances;
@@ -13,6 +15,7 @@ mod customs;
 mod drop_cap;
 mod each_line;
 mod edges;
+mod extra_lines;
 mod fit;
 #[cfg(test)]
 mod frog_king;
@@ -21,9 +24,12 @@ mod geometry;
 mod hang;
 mod hyphen;
 mod itemise;
+mod japanese;
 #[cfg(test)]
 mod laws;
 mod letters;
+#[cfg(test)]
+mod line_break_tests;
 mod lines;
 #[cfg(test)]
 mod margins;
@@ -38,13 +44,17 @@ mod room;
 mod ruler;
 mod script;
 mod shape;
+mod shaped;
 mod small_words;
 mod sought;
 mod spread;
+mod stance;
 mod stored;
 mod style;
+mod text_run;
 mod touch;
 mod typesetter;
+mod upright;
 
 pub use block::{Block, Lack, TextRun};
 pub use case::upper;
@@ -53,6 +63,7 @@ pub use hyphen::{composed, is_combining_mark, lacks_patterns};
 pub use letters::letters_middle;
 pub use markdown::{mark_in, markdown};
 pub use room::Room;
+pub use stance::has_upright;
 pub use style::{Align, Case, Columns, DropCap, Edges, Hyphenation, Leading, SetApart, Size, Style};
 pub use typesetter::{MOST_LETTERS, TYPESETTERS, Typesetter, Unset};
 

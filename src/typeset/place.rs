@@ -9,9 +9,10 @@ use crate::typeset::{
     hang,
     itemise::{Passage, visual_order},
     script::{cursive, is_space},
-    shape::{Cut, ScriptRun, Shaped, Shaper},
+    shape::{Cut, ScriptRun, Shaped, Shaper, turns},
     spread::{LineFit, LineTotals},
     style::{Edges, Style},
+    text_run::text_run,
 };
 use std::ops::Range;
 
@@ -151,7 +152,17 @@ pub fn place(stick: &Stick<'_>, words: &LineWords, shaper: &mut Shaper<'_>) -> S
             });
             pen += advance;
         }
-        line.runs.push(TextRun { apart: *owner, ..finish(stick, words, script_run, run, spread.scale) });
+        let hyphen = words.hyphen && script_run.range.end == words.kept.end;
+        let source = &stick.passage.text[script_run.range.clone()];
+        let placed = text_run(&stick.cuts[script_run.cut], source, hyphen, run);
+        line.runs.push(TextRun {
+            size: stick.em * placed.size,
+            stretch: spread.scale,
+            sequence: Sequence { place: script_run.range.start as u32, end: RunEnd::Within },
+            apart: *owner,
+            turns: turns(glyphs),
+            ..placed
+        });
     }
     line.width = (pen - start - end) * stick.em;
     line.hung = stick.em * if stick.passage.rtl { end } else { start };
@@ -159,7 +170,7 @@ pub fn place(stick: &Stick<'_>, words: &LineWords, shaper: &mut Shaper<'_>) -> S
 }
 
 /// A line's pieces from left to right (UAX #9, L1 and L2).
-fn visual(passage: &Passage, words: &LineWords) -> Vec<ScriptRun> {
+pub fn visual(passage: &Passage, words: &LineWords) -> Vec<ScriptRun> {
     let base = u8::from(passage.rtl);
     let mut script_runs: Vec<ScriptRun> = Vec::new();
     for script_run in passage.runs_from(words.kept.start).take_while(|run| run.range.start < words.next) {
@@ -251,49 +262,3 @@ fn spoken(script_run: &ScriptRun, glyphs: &[Shaped], at: usize) -> Range<usize> 
     let end = next.map_or(usize::MAX, |glyph| glyph.cluster - base);
     cluster - base..end
 }
-
-fn finish(
-    stick: &Stick<'_>,
-    words: &LineWords,
-    script_run: &ScriptRun,
-    mut glyphs: Vec<Glyph>,
-    stretch: f64,
-) -> TextRun {
-    let cut = &stick.cuts[script_run.cut];
-    let source = &stick.passage.text[script_run.range.clone()];
-    // Word joiners have done their work; whoever copies or searches the words would stumble on them.
-    let mut text = String::with_capacity(source.len() + 2);
-    let mut places = Vec::with_capacity(source.len() + 1);
-    for letter in source.chars() {
-        places.extend(std::iter::repeat_n(text.len(), letter.len_utf8()));
-        if letter != WORD_JOINER {
-            text.push(letter);
-        }
-    }
-    places.push(text.len());
-    if words.hyphen && script_run.range.end == words.kept.end && !text.ends_with('\u{AD}') {
-        text.push('\u{AD}');
-    }
-    let shown = |at: usize| places.get(at).copied().unwrap_or(text.len());
-    for glyph in glyphs.iter_mut().filter(|glyph| !glyph.text.is_empty()) {
-        glyph.text = shown(glyph.text.start)..shown(glyph.text.end);
-    }
-    // Letters that show nothing before the first glyph go with it.
-    let first = glyphs.iter_mut().filter(|glyph| !glyph.text.is_empty()).min_by_key(|glyph| glyph.text.start);
-    if let Some(first) = first {
-        first.text.start = 0;
-    }
-    let sequence = Sequence { place: script_run.range.start as u32, end: RunEnd::Within };
-    TextRun {
-        font: cut.font.clone(),
-        size: stick.em * cut.scale,
-        stretch,
-        glyphs,
-        text: text.into(),
-        sequence,
-        apart: 0,
-    }
-}
-
-/// U+2060: its word is not to be split.
-const WORD_JOINER: char = '\u{2060}';

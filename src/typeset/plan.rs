@@ -6,6 +6,7 @@ use crate::typeset::{
     Copy, Style,
     block::{Lack, Overmatter},
     drop_cap::{self, Fitted, Initial, MOST_LINES},
+    extra_lines::{LinePart, share_out},
     itemise::{Cuts, Passage, itemise},
     lines::{Taste, Wanted, best_lines},
     measure::{Segment, measure},
@@ -14,6 +15,7 @@ use crate::typeset::{
     shape::{Cut, Shaper},
     spread::LineFit,
     style::Align,
+    upright::middle_of,
 };
 
 /// A text ready to be broken at any size.
@@ -46,7 +48,7 @@ pub struct PlannedLine {
 }
 
 /// Millimetres, but for the size in points.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub struct Plan {
     pub size: f64,
     pub leading: f64,
@@ -56,6 +58,8 @@ pub struct Plan {
     pub overmatter: Option<Overmatter>,
     /// A word is too long for the measure.
     pub overwide: bool,
+    /// Of the lines more (or fewer, below 0) that are asked for, so many cannot be had.
+    pub unreached: i32,
 }
 
 /// A text and the cuts that it needs, not yet measured.
@@ -96,36 +100,44 @@ pub fn lay_one(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room:
     let em = (size * MM_PER_PT).max(1e-6);
     let leading = style.leading_at(size) * MM_PER_PT;
     let shrunk = size / style.largest().max(1e-6) * MM_PER_PT;
-    let descent = base.metrics().descender * em;
-    let first_baseline = base.metrics().ascender * em;
-    let mut plan =
-        Plan { size, leading, lines: Vec::new(), first_baseline, height: 0.0, overmatter: None, overwide: false };
+    let (ascent, descent) = if style.upright {
+        // Lines as broad as their letters, the middle of which is the line's.
+        ((0.5 + middle_of(base)) * em, (0.5 - middle_of(base)) * em)
+    } else {
+        (base.metrics().ascender * em, base.metrics().descender * em)
+    };
+    let first_baseline = ascent;
+    let mut plan = Plan { size, leading, first_baseline, ..Plan::default() };
     let taste = taste(style, room.width / em);
-    let wanted = wanted(copy, style);
+    let indents: Vec<Indents> = copy
+        .paragraphs
+        .iter()
+        .enumerate()
+        .map(|(number, paragraph)| {
+            let indent = if number > 0 { style.indent * shrunk } else { 0.0 };
+            let fitted = paragraph.initial.as_ref().map(|initial| initial.fit(&copy.cuts, leading / em));
+            let beside = paragraph.initial.as_ref().map_or(0, |initial| initial.lines);
+            Indents { fitted, beside, indent, em, width: room.width }
+        })
+        .collect();
+    let (wishes, unreached) = wishes(copy, style, &indents, &taste);
+    plan.unreached = unreached;
+    let mut wishes = wishes.into_iter();
     let mut baseline = first_baseline;
     let mut foot = 0.0_f64;
     for (number, paragraph) in copy.paragraphs.iter().enumerate() {
-        let fitted = paragraph.initial.as_ref().map(|initial| initial.fit(&copy.cuts, leading / em));
-        let beside = paragraph.initial.as_ref().map_or(0, |initial| initial.lines);
-        let indent = if number > 0 { style.indent * shrunk } else { 0.0 };
         if number > 0 {
             baseline += style.space_between * shrunk;
         }
         let top = baseline;
-        let inset = |line: usize| match (line, fitted) {
-            (0, Some(fitted)) => fitted.first * em,
-            (line, Some(fitted)) if line < beside => fitted.beside[line.min(MOST_LINES - 1)] * em,
-            (line, Some(fitted)) if line == beside => fitted.below * em,
-            (0, None) => indent,
-            _ => 0.0,
-        };
-        let measure = |line: usize| ((room.width - inset(line)) / em).max(0.0);
-        // From here on, lines have no initial beside them.
-        let same = beside + 1;
+        let indents = &indents[number];
+        let (fitted, beside) = (indents.fitted, indents.beside);
+        let measure = |line: usize| indents.measure(line);
         let mut line = 0;
         for (at, segment) in paragraph.segments.iter().enumerate() {
-            let breaks =
-                best_lines(&segment.chances, &|on| measure(line + on), same.saturating_sub(line), &taste, wanted);
+            let same = indents.same().saturating_sub(line);
+            let wanted = wishes.next().flatten();
+            let breaks = best_lines(&segment.chances, &|on| measure(line + on), same, &taste, wanted);
             let mut from = 0;
             for chance in breaks {
                 let (place, start) = (segment.places[chance], segment.places[from]);
@@ -154,7 +166,7 @@ pub fn lay_one(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room:
                     },
                     size,
                     baseline,
-                    inset: inset(line),
+                    inset: indents.inset(line),
                     x: 0.0,
                     initial: fitted.filter(|_| line == 0),
                     end,
@@ -204,11 +216,57 @@ const SHORT_LAST: f64 = 1e6;
 /// Beyond the loosest line there is.
 const FAULT: f64 = 1e13;
 
-/// How many lines are asked for, where that is ours to decide: the author's own line breaks win.
-fn wanted(copy: &MeasuredCopy, style: &Style) -> Wanted {
+/// How far the lines of a paragraph stand in. Millimetres, but for the measure.
+struct Indents {
+    fitted: Option<Fitted>,
+    /// Lines that have an initial beside them.
+    beside: usize,
+    indent: f64,
+    em: f64,
+    width: f64,
+}
+
+impl Indents {
+    fn inset(&self, line: usize) -> f64 {
+        match (line, self.fitted) {
+            (0, Some(fitted)) => fitted.first * self.em,
+            (line, Some(fitted)) if line < self.beside => fitted.beside[line.min(MOST_LINES - 1)] * self.em,
+            (line, Some(fitted)) if line == self.beside => fitted.below * self.em,
+            (0, None) => self.indent,
+            _ => 0.0,
+        }
+    }
+
+    /// In ems.
+    fn measure(&self, line: usize) -> f64 {
+        ((self.width - self.inset(line)) / self.em).max(0.0)
+    }
+
+    /// From here on, lines are alike.
+    fn same(&self) -> usize {
+        self.beside + 1
+    }
+}
+
+/// How many lines are asked for of every part between chosen breaks, where that is ours to decide: the author's own line
+/// breaks win. And how many cannot be had.
+fn wishes(copy: &MeasuredCopy, style: &Style, indents: &[Indents], taste: &Taste) -> (Vec<Wanted>, i32) {
+    let measures: Vec<_> = indents.iter().map(|indents| |line: usize| indents.measure(line)).collect();
+    if style.more_lines != 0 {
+        let parts = copy.paragraphs.iter().enumerate().flat_map(|(number, paragraph)| {
+            let (measure, same) = (&measures[number], indents[number].same());
+            paragraph.segments.iter().map(move |segment| LinePart {
+                paragraph: number,
+                chances: &segment.chances,
+                measure,
+                same,
+            })
+        });
+        return share_out(&parts.collect::<Vec<LinePart<'_>>>(), style.more_lines, taste);
+    }
     match &copy.paragraphs[..] {
-        [only] if only.segments.len() == 1 => style.lines,
-        _ => None,
+        [only] if only.segments.len() == 1 => (vec![style.lines], 0),
+        _ => (Vec::new(), 0),
     }
 }
 

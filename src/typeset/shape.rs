@@ -1,63 +1,26 @@
 //! Runs of one script to glyphs: the one door to the shaper.
 
-use crate::assets::Font;
-use crate::typeset::script::Script;
+use crate::typeset::{
+    japanese::space_out,
+    script::Script,
+    stance::Stance,
+    upright::{middle_of, set_across, stand_up},
+};
 use harfrust::{Buffer, BufferFlags, Direction, Feature, Language, ShapeOptions, ShapePlan, ShaperFont, Tag};
+use std::f64::consts::FRAC_PI_2;
 use std::ops::Range;
-use std::sync::Arc;
 
-/// A cut of a typeface: a font as a run wants it, with its size and features.
-#[derive(Clone, Debug)]
-pub struct Cut {
-    pub font: Arc<Font>,
-    /// Its size as a share of the text's: below 1 for capitals that stand for small ones.
-    pub scale: f64,
-    pub features: Vec<([u8; 4], u32)>,
-}
-
-impl Cut {
-    /// The letter to hyphenate with.
-    pub fn hyphen(&self) -> char {
-        if self.font.glyph('\u{2010}').is_some() { '\u{2010}' } else { '-' }
-    }
-}
-
-/// A glyph as the shaper gives it, lengths in ems of the text.
-#[derive(Clone, Copy, Debug)]
-pub struct Shaped {
-    pub id: u16,
-    /// Where the bytes that it stands for begin.
-    pub cluster: usize,
-    pub advance: f64,
-    pub x: f64,
-    /// Downwards.
-    pub y: f64,
-    /// Before this cluster the text cannot be split without shaping again.
-    pub joined: bool,
-}
-
-/// Part of a text in one cut, script and direction.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ScriptRun {
-    pub range: Range<usize>,
-    pub cut: usize,
-    pub script: Script,
-    pub level: u8,
-}
-
-impl ScriptRun {
-    pub fn rtl(&self) -> bool {
-        self.level % 2 == 1
-    }
-}
+pub use crate::typeset::shaped::{Cut, ScriptRun, Shaped, turns};
 
 /// Shapes with a few cuts, keeping its plans and its buffer.
 pub struct Shaper<'a> {
     fonts: Vec<(ShaperFont<'a, 'static>, f64, Vec<Feature>)>,
+    cuts: &'a [Cut],
+    tag: String,
     language: Option<Language>,
     /// Pairs of letters, and what is added between them, in ems.
     kerns: Vec<(char, char, f64)>,
-    plans: Vec<(usize, Script, bool, ShapePlan)>,
+    plans: Vec<(usize, Script, Direction, ShapePlan)>,
     buffer: Buffer,
 }
 
@@ -68,8 +31,15 @@ impl<'a> Shaper<'a> {
             let features = cut.features.iter().map(|(tag, value)| Feature::new(Tag::new(tag), *value, ..)).collect();
             (ShaperFont::new(cut.font.face()), scale, features)
         });
-        let language = Language::new(language.as_bytes());
-        Shaper { fonts: fonts.collect(), language, kerns: Vec::new(), plans: Vec::new(), buffer: Buffer::new() }
+        Shaper {
+            fonts: fonts.collect(),
+            cuts,
+            tag: language.to_owned(),
+            language: Language::new(language.as_bytes()),
+            kerns: Vec::new(),
+            plans: Vec::new(),
+            buffer: Buffer::new(),
+        }
     }
 
     /// Pairs of letters that a style sets apart or closer, in thousandths of an em.
@@ -93,7 +63,13 @@ impl<'a> Shaper<'a> {
         let buffer = &mut self.buffer;
         buffer.clear();
         buffer.set_flags(BufferFlags::REMOVE_DEFAULT_IGNORABLES | BufferFlags::DO_NOT_INSERT_DOTTED_CIRCLE);
-        buffer.set_direction(if script_run.rtl() { Direction::RightToLeft } else { Direction::LeftToRight });
+        let upright = script_run.stance == Stance::Upright;
+        let direction = match (upright, script_run.rtl()) {
+            (true, _) => Direction::TopToBottom,
+            (false, true) => Direction::RightToLeft,
+            (false, false) => Direction::LeftToRight,
+        };
+        buffer.set_direction(direction);
         let tag = script_run.script.short_name().as_bytes().try_into().map_or(Tag::new(b"Zyyy"), Tag::new);
         buffer.set_script(harfrust::Script::from_iso15924_tag(tag));
         buffer.set_language(self.language.clone());
@@ -106,12 +82,12 @@ impl<'a> Shaper<'a> {
         buffer.set_pre_context(&text[line.start..script_run.range.start]);
         buffer.set_post_context(&text[script_run.range.end..line.end.max(script_run.range.end)]);
         let (font, scale, features) = &self.fonts[script_run.cut];
-        let key = |plan: &(usize, Script, bool, ShapePlan)| {
-            plan.0 == script_run.cut && plan.1 == script_run.script && plan.2 == script_run.rtl()
+        let key = |plan: &(usize, Script, Direction, ShapePlan)| {
+            plan.0 == script_run.cut && plan.1 == script_run.script && plan.2 == direction
         };
         let at = self.plans.iter().position(key).unwrap_or_else(|| {
             let made = ShapePlan::new(font, buffer.direction(), buffer.script(), self.language.as_ref(), features);
-            self.plans.push((script_run.cut, script_run.script, script_run.rtl(), made));
+            self.plans.push((script_run.cut, script_run.script, direction, made));
             self.plans.len() - 1
         });
         let options = ShapeOptions::new().plan(Some(&self.plans[at].3)).features(features);
@@ -122,11 +98,24 @@ impl<'a> Shaper<'a> {
         glyphs.extend(buffer.glyph_infos().iter().zip(buffer.glyph_positions()).map(|(info, place)| Shaped {
             id: u16::try_from(info.glyph_id).unwrap_or(0),
             cluster: info.cluster as usize,
-            advance: scaled(place.x_advance),
-            x: scaled(place.x_offset),
-            y: -scaled(place.y_offset),
+            advance: scaled(if upright { -place.y_advance } else { place.x_advance }),
+            x: scaled(if upright { -place.y_offset } else { place.x_offset }),
+            y: -scaled(if upright { place.x_offset } else { place.y_offset }),
+            turn: if upright { -FRAC_PI_2 } else { 0.0 },
             joined: info.unsafe_to_break(),
         }));
+        if script_run.stance != Stance::Along {
+            let Cut { font, scale, .. } = &self.cuts[script_run.cut];
+            let middle = middle_of(font) * scale;
+            if upright {
+                stand_up(text, font, *scale, middle, glyphs);
+            } else {
+                set_across(font, *scale, middle, glyphs);
+            }
+        }
+        if script_run.stance != Stance::Across && !script_run.rtl() {
+            space_out(text, &line, script_run, &self.tag, glyphs);
+        }
         if !self.kerns.is_empty() && !script_run.rtl() {
             kern(&self.kerns, text, hyphen, glyphs);
         }
@@ -171,7 +160,8 @@ mod tests {
             }
             let cuts = [Cut { font: font.clone(), scale: 1.0, features: Vec::new() }];
             let mut shaper = Shaper::new(&cuts, "en");
-            let script_run = ScriptRun { range: 0..text.len(), cut: 0, script: Script::Latin, level: 0 };
+            let script_run =
+                ScriptRun { range: 0..text.len(), cut: 0, script: Script::Latin, level: 0, stance: Stance::Along };
             let mut ours = Vec::new();
             shaper.shape(text, 0..text.len(), &script_run, None, &mut ours);
             let other = rustybuzz::Face::from_slice(font.bytes(), font.index()).expect("opens there too");

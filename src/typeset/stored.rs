@@ -12,6 +12,7 @@ struct StoredBlock {
     /// Size, height, width, top of capitals, first baseline, how far it is too wide.
     measures: [f64; 6],
     overmatter: Option<(usize, f64)>,
+    unreached: i32,
     missing: Vec<char>,
     loose: Vec<usize>,
     /// Which, and the tag of a feature.
@@ -44,6 +45,7 @@ struct StoredRun {
     text: String,
     sequence: Sequence,
     apart: u16,
+    turns: Vec<f64>,
 }
 
 /// Number, x, y, advance, and the bytes of text it speaks for.
@@ -65,6 +67,7 @@ pub fn encode(block: &Block) -> Option<Vec<u8>> {
         lines,
         measures: [size, height, width, cap_top, first_baseline, overwide],
         overmatter: block.overmatter.map(|over| (over.lines, over.mm)),
+        unreached: block.unreached,
         missing: block.missing.clone(),
         loose: block.loose.clone(),
         lacks: block.lacks.iter().copied().map(encode_lack).collect(),
@@ -93,6 +96,7 @@ pub fn decode(bytes: &[u8], library: &Library) -> Option<Block> {
         first_baseline,
         overmatter: stored.overmatter.map(|(lines, mm)| Overmatter { lines, mm }),
         overwide,
+        unreached: stored.unreached,
         missing: stored.missing,
         loose: stored.loose,
         lacks: stored.lacks.into_iter().map(decode_lack).collect::<Option<_>>()?,
@@ -130,6 +134,7 @@ fn encode_run(run: &TextRun, fonts: &mut Vec<StoredFont>) -> StoredRun {
         text: run.text.to_string(),
         sequence: run.sequence,
         apart: run.apart,
+        turns: run.turns.clone(),
     }
 }
 
@@ -146,6 +151,7 @@ fn decode_run(stored: StoredRun, fonts: &[Arc<Font>]) -> Option<TextRun> {
         text: stored.text.into(),
         sequence: stored.sequence,
         apart: stored.apart,
+        turns: stored.turns,
     })
 }
 

@@ -1,9 +1,12 @@
 //! Style: how words look, as a designer says it.
 
 /// Type sizes, leading, indents and spaces in points; tracking in thousandths of an em.
+#[expect(clippy::struct_excessive_bools, reason = "each is a setting by itself")]
 #[derive(Clone, Debug, PartialEq)]
 pub struct Style {
     pub family: String,
+    /// Lines are to be turned by a quarter clockwise, and letters of East Asia stand upright in them.
+    pub upright: bool,
     /// 100 to 900, as CSS and OpenType count.
     pub weight: u16,
     pub italic: bool,
@@ -22,6 +25,8 @@ pub struct Style {
     pub even: bool,
     /// Least and most lines of a title.
     pub lines: Option<(usize, usize)>,
+    /// So many lines more than the words take by themselves, or fewer, below 0.
+    pub more_lines: i32,
     /// Words that stay on one line together.
     pub hold: Vec<String>,
     /// Word space: least, ideal and most, as shares of the font's own.
@@ -186,6 +191,7 @@ impl Default for Style {
     fn default() -> Style {
         Style {
             family: "EB Garamond".to_owned(),
+            upright: false,
             weight: 400,
             italic: false,
             size: Size::Fixed(11.0),
@@ -198,6 +204,7 @@ impl Default for Style {
             hyphenation: Hyphenation { on: true, before: 2, after: 3, in_row: 2 },
             even: false,
             lines: None,
+            more_lines: 0,
             hold: Vec::new(),
             word_space: [0.8, 1.0, 1.4],
             letter_space: (0.0, 0.0),

@@ -111,7 +111,7 @@ impl Typesetter {
         let mut shaper = Shaper::new(&copy.cuts, &style.language).kerned(&style.kerns);
         let measured = prepare(&copy, style, &mut shaper);
         let mut block = fit(&measured, style, &base, room, &mut shaper);
-        if block.size >= LEAST_SIZE {
+        if block.size >= LEAST_SIZE && !style.upright {
             block.touching = touching(&block.lines);
         }
         Ok(block)

@@ -24,6 +24,8 @@
 //!   none into the last line where that costs no hole, and a last line of a fifth of the measure at least.
 //! - `word-space`, `letter-space` and `letter-width` say how far justified lines may give. Letters keep their width and
 //!   their distance unless a style allows otherwise: `letter-width 99 101; letter-space -3 5` goes unseen.
+//! - `lines fewer=1` takes in a line and `lines more=1` gives one, in the paragraph where that costs least: for a word alone
+//!   on the last line, or copy that stands over by a line. What cannot be had is reported; so is a line that comes out loose.
 //! - Words part by the patterns of their language: Danish, Dutch, English, Finnish, French, German, Italian, Norwegian,
 //!   Polish, Portuguese and Spanish. Words of other languages part at soft hyphens (U+00AD) alone, which is reported, see
 //!   `jaconet explain no-hyphenation`. Addresses, numbers and words in capitals get no hyphen.

@@ -53,6 +53,13 @@
 //! - `align` says where on an arc or a path they stand. Lines that the author chose lie side by side.
 //! - Words that are longer than their line are an error, as in a frame; `size between` finds a size.
 //!
+//! # Upright lines
+//!
+//! `upright #true` sets Japanese, Chinese and Korean in lines that run from head to foot and follow each other from right
+//! to left: their letters stand upright, signs in the forms that the font draws for such lines. Words of other scripts are
+//! turned with the line; one or two figures, and `!?`, stand side by side. On a spine that reads `upright` it is so by
+//! default; words without such letters stand there one letter under the other.
+//!
 //! # Long words
 //!
 //! ```kdl
@@ -77,7 +84,7 @@ use crate::cover::{
     Along, Baselines, Bench, Draw, DrawInside, Element, FirstLine, Letters, Limit, Natural, Open, Pen, Reading,
     WordLine, draw_elements, draw_letters,
 };
-use crate::ground::{MM_PER_PT, Rect, Severity, number, right_to_left};
+use crate::ground::{MM_PER_PT, Rect, right_to_left};
 use crate::language::context::Context;
 use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
@@ -85,7 +92,7 @@ use crate::language::nodes::group::inner;
 use crate::language::nodes::style::STYLE_WORDS;
 use crate::language::place::PLACE;
 use crate::scene::Kind;
-use crate::source::{Besides, Reader, Word, choice, words_of};
+use crate::source::{Besides, Reader, Word, choice, flag, words_of};
 use crate::typeset::{Block, letters_middle};
 use following::ALONG;
 use settings::{Settings, TextSetting};
@@ -94,7 +101,12 @@ use std::sync::Arc;
 pub const HEADWORD: Headword = Headword::new(
     element("text", "words, set in a type style")
         .properties(&[words::WORDS, words::COPY, words::STYLE, WHEN, UNLESS])
-        .holds(&[&[VERTICAL, BASELINES, INSIDE, ALONG, words::OTHERWISE, words::STAND_IN], STYLE_WORDS, PLACE, LOOK]),
+        .holds(&[
+            &[VERTICAL, UPRIGHT, BASELINES, INSIDE, ALONG, words::OTHERWISE, words::STAND_IN],
+            STYLE_WORDS,
+            PLACE,
+            LOOK,
+        ]),
     include_str!("text.rs"),
     Role::Element(Kind::Text, read),
 );
@@ -106,6 +118,11 @@ const VERTICAL: Word = Word::new(
 .takes(&[choice("a place", &words_of(&VERTICALS))]);
 const VERTICALS: [(&str, Vertical); 3] =
     [("head", Vertical::Head), ("middle", Vertical::Middle), ("foot", Vertical::Foot)];
+const UPRIGHT: Word = Word::new(
+    "upright",
+    "letters of East Asia upright, in lines from head to foot; by default on a spine that reads upright",
+)
+.takes(&[flag()]);
 const BASELINES: Word = Word::new(
     "baselines",
     "stands the first line on the next of the panel's `baselines`, and all lines if their leading is the same",
@@ -137,8 +154,10 @@ enum Vertical {
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     // A group on a spine is a region of its own, as on any panel.
     let spine = context.region.spine && !context.region.inner;
-    let settings = Settings::read(reader, context, spine && context.reading == Reading::Upright);
-    let along = spine && matches!(context.reading, Reading::Down | Reading::Up);
+    let upright = reader.child(&UPRIGHT).and_then(|word| word.flag());
+    let settings = Settings::read(reader, context, upright, spine && context.reading == Reading::Upright);
+    let down = settings.as_ref().is_some_and(|settings| settings.upright);
+    let along = spine && (down || matches!(context.reading, Reading::Down | Reading::Up));
     let usual = if along { Vertical::Middle } else { Vertical::Head };
     let stated = reader.child(&VERTICAL);
     let mut vertical = stated.as_ref().and_then(|word| word.choose(&VERTICALS)).unwrap_or(usual);
@@ -163,6 +182,9 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     }
     let along = reader.child(&ALONG).and_then(|word| following::along(&word));
     if let Some(along) = &along {
+        if upright == Some(true) {
+            reader.error(reader.span(), "words along a line have no upright lines", "keep `along` or `upright`");
+        }
         settings.follow(matches!(along, Along::Oval { .. }));
     }
     Some(Arc::new(Text { settings, vertical, baselines, spine, inside, along }))
@@ -198,19 +220,6 @@ impl Text {
         let inside: Option<&DrawInside<'_>> = if self.inside.is_empty() { None } else { Some(&draw) };
         let letters = Letters { block, at, ink, apart: &style.style.apart, inks: &style.apart, line, inside };
         draw_letters(pen, &letters, &style.lettering);
-    }
-
-    /// Reports lines that leave the panel's baselines after the first.
-    fn leaves(lines: Baselines, block: &Block, pen: &Pen<'_>) {
-        if let [first, second, ..] = &block.lines[..] {
-            let steps = (second.baseline - first.baseline) / lines.step;
-            if (steps - steps.round()).abs() > 0.01 || steps < 0.5 {
-                let leading = number((second.baseline - first.baseline) / MM_PER_PT);
-                let message = format!("a leading of {leading} pt leaves the panel's baselines after the first line");
-                let help = format!("write `leading {}`, or change the baselines", number(lines.step / MM_PER_PT));
-                pen.report(Severity::Warning, "language", message, help);
-            }
-        }
     }
 }
 
@@ -248,6 +257,10 @@ impl Draw for Text {
         Some(FirstLine { cap_top: begins + block.cap_top, baseline: begins + block.first_baseline })
     }
 
+    fn runs_down(&self) -> bool {
+        self.settings.upright
+    }
+
     fn inner(&self) -> &[Element] {
         &self.inside
     }
@@ -266,9 +279,7 @@ impl Draw for Text {
             reports::off_the_panel(frame, &block, style.style.size, pen);
         }
         reports::of_setting(style, &block, pen);
-        if let Some(lines) = self.baselines {
-            Text::leaves(lines, &block, pen);
-        }
+        self.baselines.iter().for_each(|lines| reports::leaves(*lines, &block, pen));
         // Lines that found their own width are aligned with each other; where they stand in the frame is still open.
         let x = match pen.room.width {
             Limit::Fixed(_) => 0.0,

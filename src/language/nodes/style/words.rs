@@ -140,9 +140,17 @@ pub const BREAKS: Word =
     Word::new("breaks", "where titles break: as their letters run, where the `lines` of the book say, or well")
         .takes(&[choice("which breaks", &["chosen", "free", "good"])])
         .default("free");
-pub const TITLE_LINES: Word =
-    Word::new("lines", "the number of lines that a title should have: `lines 3`, or least and most, `lines 2 4`")
-        .takes(&[whole("the least", 1.0, 20.0), whole("the most", 1.0, 20.0).perhaps()]);
+pub const TITLE_LINES: Word = Word::new(
+    "lines",
+    "how many lines a title should have: `lines 3`, or least and most, `lines 2 4`; or how many more or fewer a text takes than \
+     by itself: `lines fewer=1`",
+)
+.takes(&[whole("the least", 1.0, 20.0).perhaps(), whole("the most", 1.0, 20.0).perhaps()])
+.properties(&[MORE, FEWER]);
+pub const MORE: Word =
+    Word::new("more", "lines more than the words take by themselves").takes(&[whole("a number of lines", 1.0, 5.0)]);
+pub const FEWER: Word =
+    Word::new("fewer", "lines fewer than the words take by themselves").takes(&[whole("a number of lines", 1.0, 5.0)]);
 pub const HOLD: Word =
     Word::new("hold", "words that stay on one line together: `hold \"of the\"`").takes(&[text("words").any()]);
 pub const LANGUAGE: Word =

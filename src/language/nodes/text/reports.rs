@@ -1,7 +1,7 @@
 //! Reports: what came out of the setting of a text otherwise than it was asked for.
 
-use crate::cover::{Pen, TypeStyle};
-use crate::ground::{Rect, Severity, number};
+use crate::cover::{Baselines, Pen, TypeStyle};
+use crate::ground::{MM_PER_PT, Rect, Severity, number};
 use crate::language::nodes::text::settings::{SLACK, TextSetting};
 use crate::typeset::{Block, Lack, Size, lacks_patterns};
 
@@ -31,6 +31,16 @@ pub fn of_fit(setting: &TextSetting, block: &Block, pen: &Pen<'_>) {
         let help = help("hyphenate it, widen the frame");
         pen.report(Severity::Error, "overmatter", message, help);
     }
+    if block.unreached != 0 {
+        let which = if block.unreached < 0 { "fewer" } else { "more" };
+        let (asked, left) = (style.style.more_lines.abs(), block.unreached.abs());
+        let message = match asked - left {
+            0 => format!("these words cannot be set in {asked} {} {which}", lines_of(asked)),
+            had => format!("of {asked} lines {which} that are asked for, {had} can be had"),
+        };
+        let help = "change a word, let blanks give more with `word-space`, or take `lines` away";
+        pen.report(Severity::Warning, "language", message, help);
+    }
     if style.style.drop_cap.is_some() && !block.initial && !block.lines.is_empty() {
         let help = "joined scripts have none, nor has a text that begins with many signs; leave `drop-cap` out";
         pen.report(Severity::Warning, "language", "these words cannot begin with a drop cap", help);
@@ -41,6 +51,10 @@ pub fn of_fit(setting: &TextSetting, block: &Block, pen: &Pen<'_>) {
         let help = help("widen the frame, choose other breaks in the book's `lines`");
         pen.report(Severity::Warning, "language", message, help);
     }
+}
+
+fn lines_of(count: i32) -> &'static str {
+    if count == 1 { "line" } else { "lines" }
 }
 
 /// Words that take the height they need may take more than the panel has.
@@ -130,6 +144,19 @@ fn lacking(lack: Lack, family: &str, pen: &Pen<'_>) {
     };
     let severity = if lack == Lack::SmallCaps { Severity::Note } else { Severity::Warning };
     pen.report(severity, "face-missing", message, help);
+}
+
+/// Reports lines that leave the panel's baselines after the first.
+pub fn leaves(lines: Baselines, block: &Block, pen: &Pen<'_>) {
+    if let [first, second, ..] = &block.lines[..] {
+        let steps = (second.baseline - first.baseline) / lines.step;
+        if (steps - steps.round()).abs() > 0.01 || steps < 0.5 {
+            let leading = number((second.baseline - first.baseline) / MM_PER_PT);
+            let message = format!("a leading of {leading} pt leaves the panel's baselines after the first line");
+            let help = format!("write `leading {}`, or change the baselines", number(lines.step / MM_PER_PT));
+            pen.report(Severity::Warning, "language", message, help);
+        }
+    }
 }
 
 /// A range of sizes that ends with the one that was asked for.

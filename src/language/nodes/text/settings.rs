@@ -11,14 +11,28 @@ use crate::language::nodes::text::words::{COPY, LINES_OVER, OTHERWISE, STYLE, WO
 use crate::language::stated::is_stated;
 use crate::language::words::facts_in;
 use crate::source::{Datum, Reader, Value};
-use crate::typeset::{Align, Block, Copy, MOST_LETTERS, Room, Size, Style, Unset};
+use crate::typeset::{Align, Block, Copy, Edges, MOST_LETTERS, Room, Size, Style, Unset, has_upright};
 use std::sync::Arc;
 
 /// Numbers of millimetres closer than this are one to the eye and to the setter.
 pub const SLACK: f64 = 0.01;
 
-/// One at least.
-pub struct Settings(Vec<TextSetting>);
+pub struct Settings {
+    /// One at least.
+    all: Vec<TextSetting>,
+    /// Their lines run from head to foot, with letters upright in them.
+    pub upright: bool,
+}
+
+/// How letters stand where they do not stand along the line.
+#[derive(Clone, Copy, PartialEq)]
+enum Upright {
+    No,
+    /// One under the other, each a line of its own.
+    OneByOne,
+    /// As East Asia has them.
+    InLines,
+}
 
 pub struct TextSetting {
     pub copy: Copy,
@@ -30,9 +44,17 @@ pub struct TextSetting {
 
 impl Settings {
     /// Takes words and style off a text, and off every `otherwise` in it.
-    pub fn read(reader: &Reader<'_>, context: &Context<'_>, upright: bool) -> Option<Settings> {
+    ///
+    /// `upright` as it is stated, or for words that need it where the spine reads so.
+    pub fn read(reader: &Reader<'_>, context: &Context<'_>, upright: Option<bool>, spine: bool) -> Option<Settings> {
         let style = styled(reader, context, usual(context.facts));
         let own = copy(reader, context, style.chosen_breaks);
+        let needed = || spine && own.as_ref().is_some_and(|copy| has_upright(&copy.text()));
+        let upright = match (upright.unwrap_or_else(needed), spine) {
+            (true, _) => Upright::InLines,
+            (false, true) => Upright::OneByOne,
+            (false, false) => Upright::No,
+        };
         let more: Vec<TextSetting> = reader
             .children(&OTHERWISE)
             .iter()
@@ -40,17 +62,19 @@ impl Settings {
             .collect();
         let mut settings = vec![TextSetting::of(reader, context, own?, style, upright)?];
         settings.extend(more);
-        Some(Settings(settings))
+        Some(Settings { all: settings, upright: upright == Upright::InLines })
     }
 
     /// Whether a setting leaves its letters open and draws nothing around them.
     pub fn shows_nothing(&self) -> bool {
-        self.0.iter().any(|setting| setting.style.lettering.hollow && !setting.style.lettering.shows_beside())
+        self.all.iter().any(|setting| setting.style.lettering.hollow && !setting.style.lettering.shows_beside())
     }
 
     /// Made ready to follow a line: no drop cap, no columns, and on an oval in its middle.
     pub fn follow(&mut self, centred: bool) {
-        for setting in &mut self.0 {
+        self.upright = false;
+        for setting in &mut self.all {
+            setting.style.style.upright = false;
             setting.style.style.drop_cap = None;
             setting.style.style.columns = Style::default().columns;
             if centred {
@@ -64,7 +88,7 @@ impl Settings {
     pub fn on_line(&self, length: f64, bench: &Bench<'_>) -> Option<(&TextSetting, Arc<Block>)> {
         let open = Open { width: Limit::Fixed(length), height: Limit::Most(f64::INFINITY) };
         let mut chosen = None;
-        for setting in &self.0 {
+        for setting in &self.all {
             let lines = setting.copy.text().lines().filter(|line| !line.trim().is_empty()).count().max(1);
             let block = setting.set(open, Some(lines), bench)?;
             let fits = block.overmatter.is_none() && block.overwide <= 0.0;
@@ -80,8 +104,8 @@ impl Settings {
     pub fn choose(&self, open: Open, bench: &Bench<'_>) -> Option<(&TextSetting, Arc<Block>)> {
         let most = open.height.most() + SLACK;
         let mut chosen = None;
-        for (at, setting) in self.0.iter().enumerate() {
-            let next = self.0.get(at + 1);
+        for (at, setting) in self.all.iter().enumerate() {
+            let next = self.all.get(at + 1);
             let block = setting.set(open, next.and_then(|next| next.lines_over), bench)?;
             let fits = block.overmatter.is_none() && block.overwide <= 0.0 && block.height <= most;
             chosen = Some((setting, block));
@@ -110,7 +134,7 @@ fn otherwise(
     context: &Context<'_>,
     from: &TypeStyle,
     own: Option<&Copy>,
-    upright: bool,
+    upright: Upright,
 ) -> Option<TextSetting> {
     let style = styled(word, context, from.clone());
     let lines_over = word.number_property(&LINES_OVER).map(|lines| lines.value as usize);
@@ -143,7 +167,7 @@ impl TextSetting {
         context: &Context<'_>,
         mut copy: Copy,
         mut style: TypeStyle,
-        upright: bool,
+        upright: Upright,
     ) -> Option<TextSetting> {
         let phrases = || copy.paragraphs.iter().flat_map(|paragraph| &paragraph.phrases);
         let letters = phrases().map(|phrase| phrase.text.chars().count()).sum();
@@ -162,9 +186,16 @@ impl TextSetting {
         if style.style.drop_cap.is_some() {
             copy.small_caps_first(style.small_caps_after);
         }
-        if upright {
-            copy = one_letter_a_line(&copy);
-            style.style.align = Align::Centre;
+        match upright {
+            Upright::No => {}
+            Upright::OneByOne => {
+                copy = one_letter_a_line(&copy);
+                style.style.align = Align::Centre;
+            }
+            Upright::InLines => {
+                style.style.upright = true;
+                style.style.edges = Edges::Font;
+            }
         }
         let palette = &context.facts.palette;
         let tinted = match style.swatch.value.as_str() {
