@@ -14,6 +14,8 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 mod bases;
 #[path = "faults/copy.rs"]
 mod copy;
+#[path = "faults/facts.rs"]
+mod facts;
 #[path = "faults/inks.rs"]
 mod inks;
 #[path = "readers/kit.rs"]
@@ -33,7 +35,7 @@ use list::{Fault, Spot, faults};
 
 /// Values tried on each side of every limit.
 const SEEDS: usize = 4;
-const PAIRS: usize = 100;
+const PAIRS: usize = 120;
 const WORKERS: usize = 2;
 
 type Found = Vec<(String, String)>;
@@ -119,14 +121,16 @@ fn difference(cover: &FaultyCover<'_>, found: &Found) -> Option<String> {
 
 /// The text of a cover with its faults.
 fn text(cover: &FaultyCover<'_>) -> String {
-    let (mut inks, mut marks) = (String::new(), String::new());
+    let (mut inks, mut marks, mut facts, mut top) = (String::new(), String::new(), String::new(), String::new());
     for (number, (fault, value)) in cover.faults.iter().enumerate() {
         let (x, y) = cover.base.places[number];
         let spot = Spot { x, y, value: *value, number, base: cover.base };
         inks += &((fault.inks)(&spot) + "\n");
         marks += &((fault.marks)(&spot) + "\n");
+        facts += &((fault.facts)(&spot) + "\n");
+        top += &((fault.top)(&spot) + "\n");
     }
-    cover.base.text.replace("INKS", &inks).replace("MARKS", &marks)
+    cover.base.text.replace("INKS", &inks).replace("MARKS", &marks).replace("FACTS", &facts) + &top
 }
 
 /// What is found of each, in their order; press files are written to a folder.
@@ -144,6 +148,7 @@ fn check(covers: &[FaultyCover<'_>], home: Option<&Path>) -> Vec<Found> {
             if let Some(home) = home {
                 let press = tester.press(&scene);
                 std::fs::write(home.join(format!("{}.pdf", cover.name)), press).expect("writes a press file");
+                std::fs::write(home.join(format!("{}.kdl", cover.name)), text(cover)).expect("writes a cover");
             }
             let mut found: Found =
                 tested.notes.into_iter().map(|found| (found.severity.to_owned(), found.rule.to_owned())).collect();

@@ -5,6 +5,7 @@
 mod spoken;
 
 use spoken::jaconet;
+use std::fmt::Write as _;
 
 const COVER: &str = "book { title \"Salt and Lanterns\"; pages 320; isbn \"978-1-83742-615-7\" }
 format paperback { trim 129 198; spine 20 }
@@ -112,4 +113,60 @@ fn a_cover_names_its_keyline() {
     write("one.kdl", cover("keyline \"many.pdf\" page=1", "").as_bytes());
     let (_, _, error) = jaconet(home.path(), &["check", "one.kdl"]);
     assert!(!error.contains("cannot be read") && !error.contains("say which one"), "{error}");
+}
+
+/// Inside and outside of a cover as two pages, as printers send them for a printed inside; only one is held against the sheet.
+#[test]
+fn the_page_of_a_keyline_that_is_named_is_measured() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let cover = |line: &str| {
+        let paper = "paper grammage=80 bulk=1.5; cover-stock caliper=0.3";
+        format!("{}{line}\n", COVER.replace("spine 20", paper))
+    };
+    // The inside is drawn for a spine of 30 mm, the outside for one of 19.8 mm: 320 pages of 0.12 mm a leaf and 0.6 mm of stock.
+    std::fs::write(home.path().join("both.pdf"), two_pages([30.0, 19.8])).expect("is written");
+    let check = |line: &str| {
+        std::fs::write(home.path().join("cover.kdl"), cover(line)).expect("is written");
+        jaconet(home.path(), &["check", "cover.kdl"]).2
+    };
+    let outside = check("keyline \"both.pdf\" page=2");
+    assert!(!outside.contains("keyline"), "{outside}");
+    let inside = check("keyline \"both.pdf\" page=1");
+    assert!(inside.contains("the keyline's trim is 288 mm wide; ours is 277.8 mm"), "{inside}");
+    assert!(inside.contains("the keyline folds 159 mm from the left of the trim; ours folds at 148.8 mm"), "{inside}");
+    let either = check("keyline \"both.pdf\"");
+    assert!(either.contains("\"both.pdf\" has 2 pages") && either.contains("page=1"), "{either}");
+    let neither = check("keyline \"both.pdf\" page=3");
+    assert!(neither.contains("2 pages, and no page 3"), "{neither}");
+}
+
+/// Pages of 129 mm, a spine each, and 129 mm, with their folds (ISO 32000-1, 7.5: objects, their places, a trailer).
+fn two_pages(spines: [f64; 2]) -> Vec<u8> {
+    let pt = |mm: f64| mm * 72.0 / 25.4;
+    let mut objects = vec![
+        "<< /Type /Catalog /Pages 2 0 R >>".to_owned(),
+        "<< /Type /Pages /Kids [3 0 R 5 0 R] /Count 2 >>".to_owned(),
+    ];
+    for (at, spine) in spines.into_iter().enumerate() {
+        let (left, foot, right, head) = (pt(20.0), pt(20.0), pt(20.0 + 258.0 + spine), pt(218.0));
+        objects.push(format!(
+            "<< /Type /Page /Parent 2 0 R /MediaBox [0 0 {} {}] /TrimBox [{left} {foot} {right} {head}] /Contents {} 0 R /Resources << >> >>",
+            right + left,
+            head + foot,
+            4 + 2 * at
+        ));
+        let fold = |x: f64| format!("{0} {foot} m {0} {head} l S", pt(20.0 + x));
+        let content = format!("0.35 w {} {}", fold(129.0), fold(129.0 + spine));
+        objects.push(format!("<< /Length {} >>\nstream\n{content}\nendstream", content.len()));
+    }
+    let (mut file, mut places) = ("%PDF-1.6\n".to_owned(), String::new());
+    for (at, object) in objects.iter().enumerate() {
+        writeln!(places, "{:010} 00000 n ", file.len()).expect("a string takes every line");
+        write!(file, "{} 0 obj\n{object}\nendobj\n", at + 1).expect("a string takes every line");
+    }
+    let (start, size) = (file.len(), objects.len() + 1);
+    write!(file, "xref\n0 {size}\n0000000000 65535 f \n{places}").expect("a string takes every line");
+    let trailer = format!("trailer << /Size {size} /Root 1 0 R >>\nstartxref\n{start}\n%%EOF\n");
+    file.push_str(&trailer);
+    file.into_bytes()
 }

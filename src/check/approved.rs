@@ -2,7 +2,7 @@
 
 use crate::cover::{Approval, Cover, Reach};
 use crate::ground::{Digest, Finding, Point, Rect, Severity, Spanned};
-use crate::scene::{Item, Mark, Origin, Scene, Sheet, Sketch, Surface, words_of};
+use crate::scene::{ApprovalStanding, Item, Mark, Origin, Scene, Sheet, Sketch, Standing, Surface, words_of};
 use std::fmt::Write as _;
 
 /// Reports what has changed since it was approved, and approvals that state nothing yet. Only the printed cover is approved.
@@ -21,6 +21,35 @@ pub fn approved(cover: &Cover, scene: &Scene, findings: &mut Vec<Finding>) {
     }
 }
 
+/// How the cover that is drawn stands against all of its approvals.
+pub fn standing(cover: &Cover, scene: &Scene) -> Standing {
+    let look = Present::of(&Reach::Cover, scene).look();
+    let mut found = Vec::new();
+    approved(cover, scene, &mut found);
+    let of = |rule: Option<&str>| {
+        let own = |approval: &&Approval| {
+            let told = found.iter().find(|finding| finding.span == approval.span);
+            told.map(|finding| finding.rule) == rule
+        };
+        let mut all: Vec<&str> = cover.approvals.iter().filter(own).map(|approval| approval.by.as_str()).collect();
+        all.dedup();
+        (!all.is_empty()).then(|| all.join(", "))
+    };
+    let approval = if cover.approvals.is_empty() || scene.sheet.pixels.is_some() {
+        ApprovalStanding::NotStated
+    } else if let Some(by) = of(Some(CHANGED)) {
+        ApprovalStanding::Changed(by)
+    } else if let Some(by) = of(Some(OPEN)) {
+        ApprovalStanding::Open(by)
+    } else {
+        ApprovalStanding::Holds(of(None).unwrap_or_default())
+    };
+    Standing { look, approval }
+}
+
+const OPEN: &str = "approval-open";
+const CHANGED: &str = "changed-since-approval";
+
 fn changed(approval: &Approval, now: &Shown) -> Option<Finding> {
     let by = &approval.by;
     let parts = [
@@ -38,7 +67,7 @@ fn changed(approval: &Approval, now: &Shown) -> Option<Finding> {
     let finding = if parts.iter().all(|(_, _, stated, _)| stated.is_none()) {
         let message = format!("the approval by {by} does not say yet what it holds");
         let help = format!("write what was approved: {}", write(&|_, _| true));
-        Finding::new(Severity::Note, "approval-open", approval.span, message).help(help)
+        Finding::new(Severity::Note, OPEN, approval.span, message).help(help)
     } else {
         let others = parts.iter().filter(|(_, _, stated, present)| is_other(stated, present));
         let others: Vec<&str> = others.map(|(_, what, ..)| *what).collect();
@@ -47,7 +76,7 @@ fn changed(approval: &Approval, now: &Shown) -> Option<Finding> {
         let have = if first.is_empty() && *last != "the words" { "has" } else { "have" };
         let message = format!("{what} of {} {have} changed since the approval by {by}", now.subject);
         let help = format!("have it approved again, and write {}", write(&is_other));
-        Finding::new(Severity::Warning, "changed-since-approval", approval.span, message).help(help)
+        Finding::new(Severity::Warning, CHANGED, approval.span, message).help(help)
     };
     Some(match now.frame {
         Some(frame) => finding.at(frame),

@@ -83,4 +83,45 @@ mod tests {
             }
         }
     }
+
+    /// On the page's own example: a number that allows more finds no more than the usual one, and one that allows less no less.
+    #[test]
+    fn what_relaxes_finds_no_more() {
+        use crate::check::testing::{example_text, reported};
+        use crate::source::Takes;
+        let (mut tried, mut told) = (0, Vec::new());
+        for rule in all_rules().filter(|rule| rule.name != "font-embedding") {
+            let Some(example) = example_text(rule.source).filter(|_| !rule.limits.is_empty()) else { continue };
+            let found = |limit: &crate::check::limit::RuleLimit, value: f64| {
+                let stated = format!("limit {} {}={value}", rule.name, limit.word.name);
+                let said = reported(rule, &format!("{stated}\n{example}"));
+                let weight = |finding: &crate::ground::Finding| match finding.severity {
+                    crate::ground::Severity::Error => 100,
+                    crate::ground::Severity::Warning => 10,
+                    crate::ground::Severity::Note => 1,
+                };
+                said.iter().map(weight).sum::<usize>()
+            };
+            for limit in rule.limits {
+                let (Takes::Number(least, most) | Takes::Percent(least, most) | Takes::Length(_, least, most)) =
+                    limit.word.takes[0].takes
+                else {
+                    continue;
+                };
+                let usual = limit.counted(limit.usual());
+                // Under 1 a share reads as if it were no percentage.
+                let least = if limit.unit() == "%" { least.max(1.0) } else { least };
+                let [small, great] =
+                    [(usual / 4.0).max(least), (usual * 4.0).min(most)].map(|value| found(limit, value));
+                let (relaxed, strict) = if limit.is_most { (great, small) } else { (small, great) };
+                assert!(relaxed <= strict, "{} {}: {relaxed} relaxed, {strict} strict", rule.name, limit.word.name);
+                tried += 1;
+                if relaxed < strict {
+                    told.push(limit.word.name);
+                }
+            }
+        }
+        // The rest do not decide in their examples.
+        assert!(told.len() * 2 > tried, "{} of {tried} tell: {told:?}", told.len());
+    }
 }

@@ -14,6 +14,7 @@ mod limit;
 mod limits_in_force;
 mod pages;
 mod patches;
+mod phrases;
 mod prices;
 mod proof;
 mod qr_marks;
@@ -23,6 +24,7 @@ mod rule;
 mod rules;
 mod series;
 mod shadow;
+mod spellings;
 mod stated_ink;
 mod subjects;
 #[cfg(test)]
@@ -42,6 +44,7 @@ use std::cell::RefCell;
 use std::sync::LazyLock;
 
 use all_rules::all_rules;
+pub use approved::standing;
 pub use drift::drift_of;
 use exam::Exam;
 pub use ink_sums::{InkSums, ink_sums, plate_uses};

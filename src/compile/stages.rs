@@ -1,7 +1,7 @@
 //! The stages from tree to scene: read, draw, check.
 
 use crate::assets::{Darkroom, Shelf};
-use crate::check::{check, drift_of, limit_words, plate_uses, rehearse};
+use crate::check::{check, drift_of, limit_words, plate_uses, rehearse, standing};
 use crate::compile::workshop::Workshop;
 use crate::cover;
 use crate::cover::Measure;
@@ -53,7 +53,8 @@ pub fn design(tools: &StageTools<'_>, laid: &LaidCover, questions: Questions) ->
         cover.facts.printer = Arc::new(printer_asks(&desk, printer));
     }
     tools.workshop.lap("read");
-    let scene = cover::draw(tools.findings, &cover, tools.typesetter);
+    let mut scene = cover::draw(tools.findings, &cover, tools.typesetter);
+    scene.job.standing = Some(standing(&cover, &scene));
     tools.workshop.lap("draw");
     let darkroom = &tools.workshop.darkroom;
     match questions {

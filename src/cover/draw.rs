@@ -98,9 +98,11 @@ fn job(cover: &Cover) -> Job {
         title: word("title"),
         author: word("author"),
         language: book.language.value.clone(),
+        alt_text: book.word("alt-text").map(str::to_owned),
         isbn: book.word("isbn").map(str::to_owned),
         version: book.version,
         date: book.date.clone(),
+        standing: None,
         notes,
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::assets::Profile;
 use crate::cover::{
-    Extent, Format, Guides, Isbn, Keyline, Lettering, Materials, Palette, PrinterAsks, Rights, StatedLimits,
+    Extent, Format, Guides, Isbn, Keyline, Lettering, Materials, Palette, PrinterAsks, Rights, StatedLimits, WordList,
 };
 use crate::ground::{Ink, Span, Spanned, right_to_left};
 use crate::scene::{BookView, Delivery};
@@ -26,6 +26,8 @@ pub struct Facts {
     pub delivery: Delivery,
     /// Words that must stand on the cover.
     pub must_say: Vec<Spanned<String>>,
+    /// Words that the house knows.
+    pub word_lists: Vec<WordList>,
     /// The printer's page to design on.
     pub keyline: Option<Keyline>,
     /// Limits of rules, where they are not the usual ones.

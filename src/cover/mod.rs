@@ -33,6 +33,7 @@ mod spine;
 mod stated_limits;
 mod unseen;
 mod waiver;
+mod word_list;
 
 pub use absent::Absent;
 pub use along::{Along, WordLine};
@@ -67,3 +68,4 @@ pub use spine::{Extent, Spine};
 pub use stated_limits::{PrinterAsks, StatedLimits};
 pub use unseen::Unseen;
 pub use waiver::{Reach, Waiver, WaiverEnd};
+pub use word_list::WordList;

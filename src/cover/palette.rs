@@ -7,6 +7,8 @@ use std::collections::BTreeMap;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Palette {
     inks: BTreeMap<String, Spanned<Ink>>,
+    /// What spot inks look like by themselves, as their makers state it: CIELAB (D50).
+    colours: BTreeMap<String, [f64; 3]>,
 }
 
 impl Default for Palette {
@@ -16,13 +18,22 @@ impl Default for Palette {
         let inks = inks
             .into_iter()
             .map(|(name, ink)| (name.to_owned(), Spanned { value: ink, ..Spanned::new(Ink::PAPER, Span::default()) }));
-        Palette { inks: inks.collect() }
+        Palette { inks: inks.collect(), colours: BTreeMap::new() }
     }
 }
 
 impl Palette {
     pub fn insert(&mut self, name: String, ink: Spanned<Ink>) {
         self.inks.insert(name, ink);
+    }
+
+    pub fn state_colour(&mut self, name: String, lab: [f64; 3]) {
+        self.colours.insert(name, lab);
+    }
+
+    /// The colour that the spot ink of a swatch states for itself.
+    pub fn colour(&self, name: &str) -> Option<[f64; 3]> {
+        self.colours.get(name).copied()
     }
 
     pub fn get(&self, name: &str) -> Option<&Ink> {

@@ -108,6 +108,7 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
         views: Vec::new(),
         delivery: BTreeMap::new(),
         must_say: Vec::new(),
+        word_lists: Vec::new(),
         keyline: None,
         limits: Arc::default(),
         printer: Arc::default(),

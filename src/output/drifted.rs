@@ -3,7 +3,7 @@
 use crate::assets::Darkroom;
 use crate::ground::{MM_PER_INCH, Point, Rect, Vec2};
 use crate::output::entry::OutputFile;
-use crate::output::png::{png_file, title};
+use crate::output::png::{About, png_file};
 use crate::raster::{Screen, misregistered, screen};
 use crate::scene::{Drift, Scene};
 
@@ -22,8 +22,10 @@ pub fn drifted(scene: &Scene, drift: Drift, ppi: f64, detail: Point, darkroom: &
     let cuts = [("left", -1.0, 0.0), ("right", 1.0, 0.0), ("head", 0.0, -1.0), ("foot", 0.0, 1.0)];
     let mut files = Vec::new();
     let mut add = |name: String, pixels: &[u8], size: (usize, usize), ppi: f64| {
-        files
-            .push(OutputFile { bytes: png_file(pixels, size, ppi, &title(scene, &name)), name: format!("{name}.png") });
+        files.push(OutputFile {
+            bytes: png_file(pixels, size, ppi, About::part(scene, &name)),
+            name: format!("{name}.png"),
+        });
     };
     for (name, x, y) in cuts {
         let cut = trim + Vec2::new(x, y) * drift.cut;

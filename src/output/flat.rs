@@ -60,7 +60,7 @@ pub fn flat_picture(scene: &Scene, ppi: f64, darkroom: &Darkroom) -> Vec<u8> {
             })
         })
         .collect();
-    png::write(&strips, (width, height), ppi, &png::title(scene, "flat"))
+    png::write(&strips, (width, height), ppi, png::About::part(scene, "flat"))
 }
 
 /// What lies beside a cover of so many rows, and at its foot, in pixels.

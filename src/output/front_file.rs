@@ -2,7 +2,7 @@
 
 use crate::assets::Darkroom;
 use crate::ground::Digest;
-use crate::output::png;
+use crate::output::png::{self, About};
 use crate::raster::FrontPicture;
 use crate::scene::{OutputSettings, Scene};
 use crate::source::{Slot, Word, choice, text, whole};
@@ -30,15 +30,16 @@ pub fn bytes(
     part: &str,
     darkroom: &Darkroom,
 ) -> Vec<u8> {
-    let title = png::title(scene, part);
-    let about = format!("{} {:?} {title} {}", ending(settings), settings.front.weight, picture.ppi);
+    let mime = if settings.word == PNG { "image/png" } else { "image/jpeg" };
+    let says = About::version(scene, part, mime, true);
+    let about = format!("{} {:?} {} {} {}", ending(settings), settings.front.weight, says.title, says.xmp, picture.ppi);
     let key = Digest::of_all(&[b"front file", picture.name.bytes(), about.as_bytes()]);
     let made = darkroom.stream(key, || {
         if settings.word == PNG {
             let size = (picture.size.width as usize, picture.size.height as usize);
-            png::png_file(&picture.rgb, size, picture.ppi, &title)
+            png::png_file(&picture.rgb, size, picture.ppi, says)
         } else {
-            picture.pixels().jpeg(settings.front.weight)
+            picture.pixels().jpeg(settings.front.weight, &says.xmp)
         }
     });
     made.to_vec()

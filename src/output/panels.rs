@@ -39,7 +39,7 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
                 darkroom.stream(key, || png::strip(rows.map(|row| whole.row(row, columns.clone())), 3))
             });
             let strips: Vec<_> = strips.collect();
-            let bytes = png::write(&strips, (columns.len(), whole.height), ppi, &png::title(scene, name.word()));
+            let bytes = png::write(&strips, (columns.len(), whole.height), ppi, png::About::part(scene, name.word()));
             Some(OutputFile { name: format!("{name}.png"), bytes })
         })
         .collect()

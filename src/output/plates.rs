@@ -2,7 +2,7 @@
 
 use crate::ground::MM_PER_INCH;
 use crate::output::entry::{Output, OutputFile, OutputJob, PPI};
-use crate::output::png::{grey_file, png_file, title};
+use crate::output::png::{About, grey_file, png_file};
 use crate::raster::{Plates, plates};
 use crate::scene::Media;
 use crate::source::Word;
@@ -32,7 +32,7 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
     let mut files = Vec::new();
     for (name, plane) in drawn.inked() {
         let light: Vec<u8> = plane.iter().map(|ink| 255 - ink).collect();
-        let bytes = grey_file(&light, size, ppi, &title(scene, name));
+        let bytes = grey_file(&light, size, ppi, About::part(scene, name));
         files.push(OutputFile { name: format!("plate-{}.png", file_name(name, &mut taken)), bytes });
     }
     files.extend(job.particulars.ink_limit.and_then(|limit| map(job, &drawn, limit)));
@@ -69,7 +69,7 @@ fn map(job: &OutputJob<'_>, drawn: &Plates, limit: f64) -> Option<OutputFile> {
     let pixels: Vec<[u8; 3]> = total.iter().map(dot).collect();
     let area = count as f64 * (MM_PER_INCH / drawn.ppi).powi(2) / 100.0;
     let part = format!("over {:.0} % of ink: {area:.2} cm²", limit * 100.0);
-    let bytes = png_file(pixels.as_flattened(), (drawn.width, drawn.height), drawn.ppi, &title(job.scene, &part));
+    let bytes = png_file(pixels.as_flattened(), (drawn.width, drawn.height), drawn.ppi, About::part(job.scene, &part));
     Some(OutputFile { name: "ink-over-limit.png".to_owned(), bytes })
 }
 

@@ -4,7 +4,7 @@
 //! compressed again. Strips end on whole bytes; laid end to end they are one stream (RFC 1950, RFC 1951).
 
 use crate::ground::{Adler, MM_PER_INCH, coded_rows, crc, stream_end, stream_head};
-use crate::scene::Scene;
+use crate::scene::{Scene, picture_words};
 use rayon::prelude::*;
 use std::sync::Arc;
 
@@ -19,6 +19,9 @@ const RELATIVE_COLORIMETRIC: u8 = 1;
 const GAMMA: u32 = 45_455;
 const PRIMARIES: [u32; 8] = [31_270, 32_900, 64_000, 33_000, 30_000, 60_000, 15_000, 6_000];
 
+/// The key of a packet of XMP (its specification's part 3).
+const XMP: &str = "XML:com.adobe.xmp";
+
 /// Rows of a plain picture that are compressed together.
 const ROWS: usize = 64;
 
@@ -29,36 +32,36 @@ pub fn strip<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> 
 }
 
 /// RGB pixels as a file.
-pub fn png_file(rgb: &[u8], size: (usize, usize), ppi: f64, title: &str) -> Vec<u8> {
+pub fn png_file(rgb: &[u8], size: (usize, usize), ppi: f64, about: impl Into<About>) -> Vec<u8> {
     let row = (size.0 * 3).max(1);
     let strips: Vec<Arc<Vec<u8>>> =
         rgb.chunks(row * ROWS).map(|rows| Arc::new(strip(rows.chunks_exact(row), 3))).collect();
-    write(&strips, size, ppi, title)
+    write(&strips, size, ppi, about)
 }
 
 /// Grey samples as a file, in no colour space.
-pub fn grey_file(grey: &[u8], size: (usize, usize), ppi: f64, title: &str) -> Vec<u8> {
+pub fn grey_file(grey: &[u8], size: (usize, usize), ppi: f64, about: impl Into<About>) -> Vec<u8> {
     let row = size.0.max(1);
     let strips: Vec<&[u8]> = grey.chunks(row * ROWS).collect();
     let strips = strips.into_par_iter().map(|rows| Arc::new(strip(rows.chunks_exact(row), 1)));
-    file(&strips.collect::<Vec<_>>(), size, GREY, Some(ppi), title)
+    file(&strips.collect::<Vec<_>>(), size, GREY, Some(ppi), &about.into())
 }
 
 /// A picture without any size on paper: RGB pixels, or RGB and alpha.
-pub fn screen_file(pixels: &[u8], channels: usize, size: (usize, usize), title: &str) -> Vec<u8> {
+pub fn screen_file(pixels: &[u8], channels: usize, size: (usize, usize), about: impl Into<About>) -> Vec<u8> {
     let row = (size.0 * channels).max(1);
     let strips: Vec<&[u8]> = pixels.chunks(row * ROWS).collect();
     let strips = strips.into_par_iter().map(|rows| Arc::new(strip(rows.chunks_exact(row), channels)));
     let strips: Vec<Arc<Vec<u8>>> = strips.collect();
-    file(&strips, size, if channels == 4 { RGBA } else { RGB }, None, title)
+    file(&strips, size, if channels == 4 { RGBA } else { RGB }, None, &about.into())
 }
 
 /// Strips from head to foot make a picture of `size`, width and height.
-pub fn write(strips: &[Arc<Vec<u8>>], size: (usize, usize), ppi: f64, title: &str) -> Vec<u8> {
-    file(strips, size, RGB, Some(ppi), title)
+pub fn write(strips: &[Arc<Vec<u8>>], size: (usize, usize), ppi: f64, about: impl Into<About>) -> Vec<u8> {
+    file(strips, size, RGB, Some(ppi), &about.into())
 }
 
-fn file(strips: &[Arc<Vec<u8>>], size: (usize, usize), kind: [u8; 5], ppi: Option<f64>, title: &str) -> Vec<u8> {
+fn file(strips: &[Arc<Vec<u8>>], size: (usize, usize), kind: [u8; 5], ppi: Option<f64>, about: &About) -> Vec<u8> {
     let mut file = Vec::with_capacity(strips.iter().map(|strip| strip.len() + 16).sum::<usize>() + 512);
     file.extend(SIGNATURE);
     let [width, height] = [size.0, size.1].map(|side| (side as u32).to_be_bytes());
@@ -72,9 +75,11 @@ fn file(strips: &[Arc<Vec<u8>>], size: (usize, usize), kind: [u8; 5], ppi: Optio
         let density = ((ppi * 1000.0 / MM_PER_INCH).round().clamp(1.0, f64::from(i32::MAX)) as u32).to_be_bytes();
         chunk(&mut file, *b"pHYs", &[&density, &density, &[1]]);
     }
-    if !title.is_empty() {
-        // Not compressed, in no language in particular.
-        chunk(&mut file, *b"iTXt", &[b"Title\0\0\0\0\0", title.as_bytes()]);
+    for (key, words) in [("Title", &about.title), (XMP, &about.xmp)] {
+        if !words.is_empty() {
+            // Not compressed, in no language in particular.
+            chunk(&mut file, *b"iTXt", &[key.as_bytes(), b"\0\0\0\0\0", words.as_bytes()]);
+        }
     }
     let mut sum = Adler::default();
     for (place, strip) in strips.iter().enumerate() {
@@ -98,10 +103,31 @@ fn chunk(file: &mut Vec<u8>, name: [u8; 4], parts: &[&[u8]]) {
     file.extend(crc(&file[start..]).to_be_bytes());
 }
 
-/// The book's title and what the picture shows of it.
-pub fn title(scene: &Scene, part: &str) -> String {
-    let title: String = scene.job.title.chars().filter(|letter| *letter != '\0').collect();
-    if title.is_empty() { String::new() } else { format!("{title}, {part}") }
+/// What a file says of itself.
+pub struct About {
+    /// The book's title and what the picture shows of it.
+    pub title: String,
+    /// A packet of XMP, or nothing.
+    pub xmp: String,
+}
+
+impl From<&str> for About {
+    fn from(title: &str) -> About {
+        About { title: title.to_owned(), xmp: String::new() }
+    }
+}
+
+impl About {
+    pub fn part(scene: &Scene, part: &str) -> About {
+        About { title: scene.job.picture_title(part), xmp: String::new() }
+    }
+
+    /// With the version that it shows, and with the alternative text where that describes this picture.
+    pub fn version(scene: &Scene, part: &str, mime: &str, alternative: bool) -> About {
+        let title = scene.job.picture_title(part);
+        let xmp = picture_words(&scene.job, mime, &title, alternative);
+        About { title, xmp }
+    }
 }
 
 #[cfg(test)]

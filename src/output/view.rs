@@ -3,7 +3,7 @@
 use crate::assets::Darkroom;
 use crate::ground::{Ink, MM_PER_INCH};
 use crate::output::entry::{Output, OutputFile, OutputJob};
-use crate::output::png::{screen_file, title};
+use crate::output::png::{About, screen_file};
 use crate::raster::{finished_sheet, ink_on_screen};
 use crate::scene::{Backdrop, BookShape, BookView, Media, PanelName, Scene, Sheet, StandingBook};
 use crate::source::Word;
@@ -81,7 +81,7 @@ pub fn ground(scene: &Scene, view: &BookView) -> GroundColours {
 }
 
 /// The bytes of a PNG; transparent where its ground is.
-pub fn picture(pixels: &Rgba, size: (usize, usize), clear: bool, about: &str) -> Vec<u8> {
+pub fn picture(pixels: &Rgba, size: (usize, usize), clear: bool, about: impl Into<About>) -> Vec<u8> {
     if clear {
         return screen_file(pixels.as_flattened(), 4, size, about);
     }
@@ -107,7 +107,9 @@ fn files(
     let size = (view.pixels.0 as usize, view.pixels.1 as usize);
     let file = |part: &str, pixels: &Rgba, clear: bool| {
         let name = format!("view-{}{part}.png", view.name);
-        OutputFile { name, bytes: picture(pixels, size, clear, &title(scene, &view.name)) }
+        // Its shadow, its mirror image and its ground do not show the book.
+        let about = About::version(scene, &view.name, "image/png", part.is_empty() || part == BookView::LAYERS[0]);
+        OutputFile { name, bytes: picture(pixels, size, clear, about) }
     };
     let mut files = vec![file("", &layers.whole(), view.backdrop == Backdrop::Clear)];
     if view.layers {

@@ -2,7 +2,7 @@
 
 use crate::ground::Digest;
 use crate::pdf::forme::Forme;
-use crate::scene::{Job, NamedIn, PressStandard};
+use crate::scene::{Job, NamedIn, PressStandard, document_id, uuid};
 use pdf_writer::types::TrappingStatus;
 use pdf_writer::{Date, Name, Ref, TextStr};
 use xmp_writer::{DateTime, LangId, RenditionClass, Timezone, XmpWriter};
@@ -20,8 +20,7 @@ pub struct Identity {
 
 impl Identity {
     pub fn of(job: &Job, written: &[u8]) -> Identity {
-        let isbn = job.isbn.as_deref().unwrap_or_default();
-        let document = Digest::of_all(&[b"cover", job.title.as_bytes(), job.author.as_bytes(), isbn.as_bytes()]);
+        let document = document_id(job);
         let version = job.version.map_or(String::new(), |version| version.to_string());
         let date = job.date.as_deref().unwrap_or_default();
         let parts = [document.bytes(), written, version.as_bytes(), date.as_bytes(), MAKER.as_bytes()];
@@ -106,19 +105,6 @@ fn read_date(text: &str) -> Option<(u16, u8, u8)> {
     ((1..=9999).contains(&year) && (1..=12).contains(&month) && (1..=31).contains(&day)).then_some((year, month, day))
 }
 
-/// A digest in the form of a UUID; version 8 is the one for contents of one's own (RFC 9562).
-fn uuid(digest: Digest) -> String {
-    let mut bytes: [u8; 16] = std::array::from_fn(|at| digest.bytes()[at]);
-    bytes[6] = bytes[6] & 0x0F | 0x80;
-    bytes[8] = bytes[8] & 0x3F | 0x80;
-    let hex: String = bytes.iter().flat_map(|byte| [byte >> 4, byte & 15]).map(hex).collect();
-    format!("uuid:{}-{}-{}-{}-{}", &hex[..8], &hex[8..12], &hex[12..16], &hex[16..20], &hex[20..])
-}
-
-fn hex(digit: u8) -> char {
-    char::from_digit(u32::from(digit), 16).unwrap_or('0')
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -128,11 +114,5 @@ mod tests {
         assert_eq!(read_date("2026-11-02"), Some((2026, 11, 2)));
         assert_eq!([read_date("2026-13-02"), read_date("soon"), read_date("")], [None; 3]);
         assert_eq!(date(&Job::default()), NO_DATE);
-    }
-
-    #[test]
-    fn identifiers_have_the_form_of_a_uuid() {
-        let text = uuid(Digest::of(b"a"));
-        assert_eq!((text.len(), &text[..5], &text[19..20]), (41, "uuid:", "8"));
     }
 }

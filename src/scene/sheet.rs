@@ -2,7 +2,7 @@
 
 use crate::assets::Profile;
 use crate::ground::{Point, Rect};
-use crate::scene::{BookShape, BookView, Item, PanelName};
+use crate::scene::{BookShape, BookView, Item, PanelName, Standing};
 use std::fmt;
 use std::sync::Arc;
 
@@ -132,13 +132,25 @@ pub struct Job {
     pub title: String,
     pub author: String,
     pub language: String,
+    /// What the front shows, in words.
+    pub alt_text: Option<String>,
     /// Hyphenated, when the book has one.
     pub isbn: Option<String>,
     pub version: Option<u32>,
     /// `YYYY-MM-DD`, as the cover states it; files carry no other date.
     pub date: Option<String>,
+    /// How what is shown stands against what was approved, once that is known.
+    pub standing: Option<Standing>,
     /// What the stem says after title, ISBN and version: trim, spine, paper.
     pub notes: Vec<String>,
+}
+
+impl Job {
+    /// The book's title and what a picture shows of it.
+    pub fn picture_title(&self, part: &str) -> String {
+        let title: String = self.title.chars().filter(|letter| *letter != '\0').collect();
+        if title.is_empty() { String::new() } else { format!("{title}, {part}") }
+    }
 }
 
 /// What stands around the trim.

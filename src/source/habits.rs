@@ -36,6 +36,7 @@ pub const TEXTS: &[&str] = &[
     "publisher",
     "fact",
     "quote",
+    "alt-text",
     "short",
     "lines",
     "in-series",

@@ -59,7 +59,7 @@ mod upright;
 pub use block::{Block, Lack, TextRun};
 pub use case::upper;
 pub use copy::Copy;
-pub use hyphen::{composed, is_combining_mark, lacks_patterns};
+pub use hyphen::{composed, is_combining_mark, lacks_patterns, unaccented};
 pub use letters::letters_middle;
 pub use markdown::{mark_in, markdown};
 pub use room::Room;

@@ -32,7 +32,11 @@ fn base(name: &'static str, panel: &str, wrong_name: &'static str, (left, top): 
     gather(&folder, "", &mut files);
     gather(pictures, "fault/", &mut files);
     let text = String::from_utf8(files.remove("cover.kdl").expect("an example has a cover")).expect("it is UTF-8");
-    assert!(text.contains("swatches {\n"));
+    assert!(text.contains("swatches {\n") && text.find("\nbook {\n") < text.find("\n}\n"));
+    files.insert("fault/words.txt".to_owned(), known_words(&text, &files).into_bytes());
+    // At the end of `book`, so that the example's own come first; a fault states its own alternative text.
+    let text: String = text.split_inclusive('\n').filter(|line| !line.trim_start().starts_with("alt-text ")).collect();
+    let text = text.replacen("\n}\n", "\nFACTS\n}\n", 1);
     let text = text.replace("swatches {\n", "swatches {\n swatch fault-card c=3 m=5 y=14 k=0\nINKS\n");
     let card = format!(
         "panel {panel} {{\n band fault-card {{ swatch fault-card; left {left}; width 90; top {top}; height 54 }}\nMARKS\n}}\n"
@@ -41,6 +45,20 @@ fn base(name: &'static str, panel: &str, wrong_name: &'static str, (left, top): 
     let printed = text.split("\nedition ").next().unwrap_or_default();
     let places = [(left + 3.0, top + 4.0), (left + 47.0, top + 4.0)];
     Base { name, text: format!("{printed}\n{card}"), files, wrong_name, places }
+}
+
+/// Every word of a cover and its copy, and a few that faults are made of: a list of words that a house might keep.
+fn known_words(text: &str, files: &BTreeMap<String, Vec<u8>>) -> String {
+    let copies = files
+        .iter()
+        .filter(|(path, _)| Path::new(path).extension().is_some_and(|ending| ending == "md"))
+        .map(|(_, bytes)| String::from_utf8_lossy(bytes));
+    // Of all faults but the one that such a list finds.
+    let faults = [include_str!("copy.rs"), include_str!("facts.rs"), include_str!("lines.rs")].concat();
+    let said = copies.fold(format!("{text} {}", faults.replace("lihgts", "")), |all, copy| all + " " + &copy);
+    let apart = |letter: char| !letter.is_alphabetic() && !matches!(letter, '’' | '\'');
+    let words: std::collections::BTreeSet<&str> = said.split(apart).filter(|word| !word.is_empty()).collect();
+    words.into_iter().collect::<Vec<&str>>().join("\n")
 }
 
 fn gather(folder: &Path, before: &str, files: &mut BTreeMap<String, Vec<u8>>) {

@@ -79,6 +79,6 @@ pub const COPY: [Fault; 9] = [
 ];
 
 /// One of two sets of words, by the side of the limit.
-fn either(spot: &Spot<'_>, beyond: &str, within: &str) -> String {
+pub fn either(spot: &Spot<'_>, beyond: &str, within: &str) -> String {
     words(spot, if spot.value > 0.5 { beyond } else { within }, 8.5, "black")
 }

@@ -2,7 +2,7 @@
 
 use crate::list::{Fault, NONE, Spot, band};
 
-pub const INKS: [Fault; 7] = [
+pub const INKS: [Fault; 10] = [
     Fault {
         name: "tint",
         beyond: &[("note", "faint-tint")],
@@ -77,6 +77,44 @@ pub const INKS: [Fault; 7] = [
             let third = if spot.value > 6.5 { "spot-y" } else { "spot-m" };
             let square = |at: usize, ink: &str| band(spot, &at.to_string(), ink, [at as f64 * 10.0, 0.0, 8.0, 8.0]);
             square(0, "spot-c") + &square(1, "spot-m") + &square(2, third)
+        },
+        ..NONE
+    },
+    Fault {
+        name: "spot-look",
+        beyond: &[("note", "spot-look")],
+        limit: 5.0,
+        aside: (0.8, 2.0),
+        measure: "reach",
+        inks: |spot| {
+            // On coated paper redder ones are further from what process inks reach, as `faults.py` measures it.
+            let red = 50.0 + (spot.value - 5.0) / 0.19;
+            format!("spot fault-coral{0} ink=\"Fault coral {0}\" lab=\"66 {red:.1} 58\"", spot.number)
+        },
+        marks: |spot| band(spot, "", &format!("fault-coral{}", spot.number), [0.0, 0.0, 20.0, 10.0]),
+        ..NONE
+    },
+    Fault {
+        name: "plain-black",
+        beyond: &[("note", "plain-black-area")],
+        limit: 4.0,
+        aside: (0.1, 0.8),
+        measure: "black",
+        top: |_| "limit plain-black-area area=4".to_owned(),
+        marks: |spot| band(spot, "", "black", [0.0, 0.0, spot.value * 5.0, 20.0]),
+        ..NONE
+    },
+    Fault {
+        name: "foil-at-the-edge",
+        beyond: &[("warning", "finishing-near-edge")],
+        limit: 1.5,
+        over: false,
+        aside: (0.1, 0.9),
+        measure: "foil",
+        inks: foil,
+        marks: |spot| {
+            let Spot { x, value, number, .. } = spot;
+            format!("band f{number} {{ swatch gold{number}; left {x}; width 12; top trim {value}; height 2.5 }}")
         },
         ..NONE
     },

@@ -2,7 +2,7 @@
 
 use crate::list::{Fault, NONE, Spot, band, words};
 
-pub const LINES: [Fault; 10] = [
+pub const LINES: [Fault; 12] = [
     Fault {
         name: "line",
         beyond: &[("warning", "hairline")],
@@ -92,6 +92,35 @@ pub const LINES: [Fault; 10] = [
         marks: |spot| {
             band(spot, "a", "fault-slate", [0.0, 0.0, 12.0, 20.0])
                 + &band(spot, "b", "fault-slate", [12.0 + spot.value, 0.0, 12.0, 20.0])
+        },
+        ..NONE
+    },
+    Fault {
+        name: "words-onto-a-box",
+        beyond: &[("warning", "words-run-onto")],
+        measure: "astride",
+        inks: |_| "swatch fault-box k=24".to_owned(),
+        marks: |spot| {
+            let top = if spot.value > 0.5 { 6.0 } else { 36.0 };
+            let blurb = "Three lights stand over the quay of the old town, and whoever keeps them keeps the tides.";
+            band(spot, "a", "fault-box", [-1.0, top, 41.0, 8.0]) + &words(spot, blurb, 9.0, "black")
+        },
+        ..NONE
+    },
+    Fault {
+        name: "fine-code",
+        beyond: &[("warning", "qr-code-hard-to-read")],
+        limit: 0.4,
+        over: false,
+        aside: (0.01, 0.08),
+        measure: "module",
+        marks: |spot| {
+            let Spot { x, y, value, number, .. } = spot;
+            // Version 2 of ISO/IEC 18004 has 25 modules a side and, at M, 26 bytes; the quiet zone is 4 modules wide.
+            let width = value * 33.0;
+            format!(
+                "qr-code f{number} words=\"https://osselby.example/t{number}\" {{ left {x}; width {width:.3}; top {y} }}"
+            )
         },
         ..NONE
     },

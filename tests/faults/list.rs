@@ -2,6 +2,7 @@
 
 use crate::bases::Base;
 use crate::copy::COPY;
+use crate::facts::FACTS;
 use crate::inks::INKS;
 use crate::lines::LINES;
 use crate::pictures::PICTURES;
@@ -31,6 +32,9 @@ pub struct Fault {
     /// What `tests/readers/faults.py` measures of the press file or of a picture.
     pub measure: &'static str,
     pub inks: fn(&Spot<'_>) -> String,
+    /// What is stated in `book`, and what stands at the top of the cover.
+    pub facts: fn(&Spot<'_>) -> String,
+    pub top: fn(&Spot<'_>) -> String,
     pub marks: fn(&Spot<'_>) -> String,
 }
 
@@ -45,6 +49,8 @@ pub const NONE: Fault = Fault {
     step: 0.001,
     measure: "",
     inks: |_| String::new(),
+    facts: |_| String::new(),
+    top: |_| String::new(),
     marks: |_| String::new(),
 };
 
@@ -63,6 +69,6 @@ pub fn words(spot: &Spot<'_>, words: &str, size: f64, ink: &str) -> String {
 
 /// All of them.
 pub fn faults() -> Vec<&'static Fault> {
-    const ALL: [&[Fault]; 4] = [&LINES, &INKS, &PICTURES, &COPY];
+    const ALL: [&[Fault]; 5] = [&LINES, &INKS, &PICTURES, &COPY, &FACTS];
     ALL.into_iter().flatten().collect()
 }

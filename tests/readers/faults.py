@@ -6,8 +6,12 @@ a number a line. Press files are read by pikepdf (qpdf), Ghostscript and pdftote
 """
 
 import concurrent.futures
+import datetime
+import hashlib
+import io
 import os
 import re
+import struct
 import subprocess
 import sys
 import tempfile
@@ -201,6 +205,66 @@ def hidden(path):
     return (1 - ink["post"] / ink["twin"]) * 100
 
 
+def module(page):
+    """The side of a module: of the finder pattern's heart, which is three modules wide (ISO/IEC 18004)."""
+    with tempfile.TemporaryDirectory() as room:
+        out = os.path.join(room, "page.png")
+        page.pdf.save(os.path.join(room, "page.pdf"))
+        ghostscript(os.path.join(room, "page.pdf"), "pnggray", 600, out)
+        found = [code for code in zxingcpp.read_barcodes(Image.open(out)) if "QR" in str(code.format)]
+        place = found[0].position
+        side = np.hypot(place.top_right.x - place.top_left.x, place.top_right.y - place.top_left.y)
+        # Version 2, for its 25 bytes at M: 25 modules.
+        return side / 600 * 25.4 / 25
+
+
+def astride(path):
+    """Whether some words of a blurb lie on the box, and others do not: poppler's boxes of words, and the box as it is drawn."""
+    box = next(b for ink, b in Page(path).fills if ink == ("k", (0, 0, 0, 0.24)))
+    run = subprocess.run(["pdftotext", "-bbox", path, "-"], check=True, capture_output=True).stdout.decode()
+    high = float(re.search(r'page width="[\d.]+" height="([\d.]+)"', run)[1])
+    word = r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">'
+    places = [tuple(map(float, found)) for found in re.findall(word, run)]
+    middles = [((x0 + x1) / 2, high - (y0 + y1) / 2) for x0, y0, x1, y1 in places]
+    beside = [y for x, y in middles if box[0] < x < box[2] and abs(y - (box[1] + box[3]) / 2) < 80]
+    inside = [box[1] < y < box[3] for y in beside]
+    return int(any(inside) and not all(inside))
+
+
+def difference(one, other):
+    """CIEDE2000 (Sharma, Wu and Dalal, 2005) of one colour and many."""
+    l1, a1, b1 = one
+    l2, a2, b2 = np.moveaxis(other, -1, 0)
+    mean = (np.hypot(a1, b1) + np.hypot(a2, b2)) / 2
+    stretch = 1.5 - 0.5 * np.sqrt(mean**7 / (mean**7 + 25.0**7))
+    c1, c2 = np.hypot(a1 * stretch, b1), np.hypot(a2 * stretch, b2)
+    h1, h2 = (np.degrees(np.arctan2(b, a * stretch)) % 360 for a, b in ((a1, b1), (a2, b2)))
+    turn = (h2 - h1 + 180) % 360 - 180
+    light, chroma, hue = (l1 + l2) / 2, (c1 + c2) / 2, np.radians(h1 + turn / 2)
+    weight = 1 - 0.17 * np.cos(hue - np.radians(30)) + 0.24 * np.cos(2 * hue)
+    weight += 0.32 * np.cos(3 * hue + np.radians(6)) - 0.2 * np.cos(4 * hue - np.radians(63))
+    sl = 1 + 0.015 * (light - 50) ** 2 / np.sqrt(20 + (light - 50) ** 2)
+    sc, sh = 1 + 0.045 * chroma, 1 + 0.015 * chroma * weight
+    blue = np.radians(30) * np.exp(-(((np.degrees(hue) % 360 - 275) / 25) ** 2))
+    bend = -2 * np.sqrt(chroma**7 / (chroma**7 + 25.0**7)) * np.sin(2 * blue)
+    l, c, h = (l2 - l1) / sl, (c2 - c1) / sc, 2 * np.sqrt(c1 * c2) * np.sin(np.radians(turn / 2)) / sh
+    return np.sqrt(l * l + c * c + h * h + bend * c * h)
+
+
+def reach(path, colour):
+    """How near process inks come to a colour: all of them in steps of 5 %, by the profile inside the press file and Pillow."""
+    with pikepdf.open(path) as pdf:
+        profile = pdf.Root.OutputIntents[0].DestOutputProfile.read_bytes()
+    press, lab = ImageCms.getOpenProfile(io.BytesIO(profile)), ImageCms.createProfile("LAB")
+    turn = ImageCms.buildTransform(press, lab, "CMYK", "LAB", renderingIntent=ImageCms.Intent.ABSOLUTE_COLORIMETRIC)
+    steps = (np.arange(21) * 12.75).round()
+    inks = np.stack(np.meshgrid(steps, steps, steps, [0], indexing="ij"), -1).reshape(1, -1, 4).astype(np.uint8)
+    seen = ImageCms.applyTransform(Image.frombytes("CMYK", (inks.shape[1], 1), inks.tobytes()), turn)
+    # Pillow keeps a and b with 128 added.
+    seen = np.array([seen.getpixel((at, 0)) for at in range(inks.shape[1])], float)
+    return difference(colour, np.stack([seen[:, 0] / 2.55, seen[:, 1] - 128, seen[:, 2] - 128], -1)).min()
+
+
 def said(path):
     run = subprocess.run(["pdftotext", "-raw", path, "-"], check=True, capture_output=True)
     return " ".join(run.stdout.decode().split())
@@ -225,6 +289,8 @@ def picture(measure, value, pictures):
 def measured(line, folder, pictures):
     file, value, measure = line.split("\t")
     path = os.path.join(folder, file)
+    with open(path.replace(".pdf", ".kdl"), encoding="utf-8") as text:
+        cover = text.read()
     kind, _, rest = measure.partition(" ")
     if kind in ("bars", "soft", "jpeg", "bright"):
         return picture(kind, value, pictures)
@@ -234,10 +300,35 @@ def measured(line, folder, pictures):
         return hidden(path)
     if kind == "says":
         return int(" ".join(rest.split()) in said(path))
+    if kind == "lacks":
+        return int(" ".join(rest.split()) not in said(path))
+    if kind == "digest":
+        digest = lambda words: hashlib.sha256(struct.pack("<Q", len(words)) + words.encode()).hexdigest()[:8]
+        shown = next(words for words in ("Lights of Osselby", "Lights and salt") if words in said(path))
+        return int(digest(shown) != re.search(r'approved by="M. Anand" words="(\w+)"', cover)[1])
+    if kind == "alt":
+        return len(re.search('alt-text "([^"]*)"', cover)[1])
+    if kind == "licence":
+        day = lambda name: datetime.date.fromisoformat(re.search(rf'{name}="([\d-]+)"', cover)[1])
+        return (day("until") - day("date")).days / 365
+    if kind == "astride":
+        return astride(path)
+    if kind == "reach":
+        return reach(path, tuple(float(v) for v in re.search(r'lab="(\S+) (\S+) (\S+)"', cover).groups()))
     if kind == "year":
         return int(re.search(r"coming in (\d{4})", said(path))[1])
     page = Page(path)
     colour = tuple(float(v) for v in rest.split())
+    if kind == "black":
+        sides = [(b[2] - b[0], b[3] - b[1]) for ink, b in page.fills if ink == ("k", (0, 0, 0, 1))]
+        return max(width * height for width, height in sides if width > 40) * POINT**2 / 100
+    if kind == "foil":
+        head = float(page.pdf.pages[0].obj.TrimBox[3]) * POINT
+        # The ink has a patch of its own beyond the trim.
+        tops = [b[3] * POINT for ink, b in page.fills if "Fault" in ink[0]]
+        return head - max(top for top in tops if top < head)
+    if kind == "module":
+        return module(page)
     if kind == "line":
         return thickness(page, colour)
     if kind == "type":

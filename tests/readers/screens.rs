@@ -43,3 +43,30 @@ fn fronts_for_screens_are_what_they_say() {
         assert!(!built.file(none).exists(), "{none}");
     }
 }
+
+/// The cover with a picture of the book, an alternative text and words that somebody approved: by the first digits of the
+/// SHA-256 of `A novel of the sea`, its length in eight bytes before it.
+fn approved(praise: &str) -> String {
+    COVER
+        .replace(
+            "pages 320 }",
+            "pages 320; language en-GB; version 4 date=\"2026-04-02\"; alt-text \"HHH & <night>\" }",
+        )
+        .replace("{ size 12;", "{ approved by=\"M. Anand\" words=\"ce4b257c\"; size 12;")
+        .replace("A novel of the sea", praise)
+        .replace("deliver {", "view standing { pixels 200 160; layers #true }\ndeliver {")
+}
+
+#[test]
+fn pictures_say_what_they_show_and_in_which_version() {
+    for (name, praise, standing) in [
+        ("approved", "A novel of the sea", "approved by M. Anand"),
+        ("changed", "A novel of the sky", "changed since the approval by M. Anand"),
+    ] {
+        let built = cover(name, &approved(praise), &[], &["--only", "press,screen,shop,view"]);
+        let files = ["press.pdf", "shop.png", "view-standing.png", "view-standing-shadow.png", "ebook-screen.jpg"];
+        let files = files.map(|file| shown(&built.file(file)));
+        let said = python("says.py", &[standing, &files[0], &files[1], &files[2], &files[3], &files[4]]);
+        assert_eq!(said.trim(), "well", "{said}");
+    }
+}

@@ -23,7 +23,7 @@ const DOORS: &[(&str, &[&str])] = &[
     ("pdf_writer", &["pdf/"]),
     ("subsetter", &["pdf/"]),
     ("writeable", &["language/price.rs"]),
-    ("xmp_writer", &["pdf/"]),
+    ("xmp_writer", &["pdf/", "scene/picture_words.rs"]),
     ("flate2", &["ground/deflate.rs"]),
     ("simd_adler32", &["ground/adler.rs"]),
     ("lcms2", &["assets/profile.rs", "assets/profile/"]),

@@ -18,6 +18,8 @@ pub struct Turns {
     to_screen: OnceLock<Turn<[u8; 4], [u8; 3]>>,
     to_lab: OnceLock<Turn<[f64; 4], [f64; 3]>>,
     screen_to_lab: OnceLock<Turn<[f64; 3], [f64; 3]>>,
+    lab_to_inks: OnceLock<Turn<[f64; 3], [f64; 4]>>,
+    to_measured_lab: OnceLock<Turn<[f64; 4], [f64; 3]>>,
 }
 
 const TRIED: &str = "a profile is tried when it is opened, and the bundled ones by the tests";
@@ -30,6 +32,8 @@ impl Turns {
         kept(self.to_screen.set(to_screen(press)?).is_ok());
         kept(self.to_lab.set(to_lab(press)?).is_ok());
         kept(self.screen_to_lab.set(screen_to_lab()?).is_ok());
+        kept(self.lab_to_inks.set(lab_to_inks(press)?).is_ok());
+        kept(self.to_measured_lab.set(to_measured_lab(press)?).is_ok());
         Ok(())
     }
 
@@ -46,9 +50,28 @@ impl Turns {
         self.to_lab.get_or_init(|| to_lab(press).expect(TRIED))
     }
 
+    /// Colours as they are measured in, per cent of ink out.
+    pub fn lab_to_inks(&self, press: &[u8]) -> &Turn<[f64; 3], [f64; 4]> {
+        self.lab_to_inks.get_or_init(|| lab_to_inks(press).expect(TRIED))
+    }
+
+    pub fn to_measured_lab(&self, press: &[u8]) -> &Turn<[f64; 4], [f64; 3]> {
+        self.to_measured_lab.get_or_init(|| to_measured_lab(press).expect(TRIED))
+    }
+
     pub fn screen_to_lab(&self) -> &Turn<[f64; 3], [f64; 3]> {
         self.screen_to_lab.get_or_init(|| screen_to_lab().expect(TRIED))
     }
+}
+
+fn lab_to_inks(press: &[u8]) -> Result<Turn<[f64; 3], [f64; 4]>, ProfileFault> {
+    let (from, to) = ((&lab()?, PixelFormat::Lab_DBL), (&opened(press)?, PixelFormat::CMYK_DBL));
+    turn(from, to, Intent::AbsoluteColorimetric, Flags::NO_OPTIMIZE | Flags::NO_CACHE)
+}
+
+fn to_measured_lab(press: &[u8]) -> Result<Turn<[f64; 4], [f64; 3]>, ProfileFault> {
+    let (from, to) = ((&opened(press)?, PixelFormat::CMYK_DBL), (&lab()?, PixelFormat::Lab_DBL));
+    turn(from, to, Intent::AbsoluteColorimetric, Flags::NO_CACHE)
 }
 
 fn to_inks_exact(press: &[u8]) -> Result<Turn<[f64; 3], [f64; 4]>, ProfileFault> {

@@ -2,6 +2,7 @@
 
 use crate::check::rule::CheckRule;
 
+mod alt_text_missing;
 mod bar_code_colour;
 mod bar_code_missing;
 mod bar_code_on_screen;
@@ -49,6 +50,7 @@ mod quote_attribution;
 mod rights_missing;
 mod sheet_too_large;
 mod shop_ratio;
+mod shown_not_approved;
 mod small_type;
 mod small_type_in_several_inks;
 mod soft_edge_cut;
@@ -58,11 +60,14 @@ mod spine_foot;
 mod spine_hard_to_bind;
 mod spine_legibility;
 mod spine_too_thin;
+mod spot_look;
 mod spot_names;
 mod stale_year;
 mod thumbnail;
 mod too_many_bytes;
 mod transparency_composed;
+mod two_spellings;
+mod unknown_word;
 mod white_edge;
 mod white_overprint;
 mod white_seam;
@@ -104,6 +109,7 @@ pub const RULES: &[&CheckRule] = &[
     &white_seam::RULE,
     &black_not_overprinting::RULE,
     &spot_names::RULE,
+    &spot_look::RULE,
     &many_plates::RULE,
     &finishing_plate::RULE,
     &finishing_near_edge::RULE,
@@ -116,6 +122,8 @@ pub const RULES: &[&CheckRule] = &[
     &facts_disagree::RULE,
     &placeholder_left::RULE,
     &copy_marks::RULE,
+    &two_spellings::RULE,
+    &unknown_word::RULE,
     &line_breaks::RULE,
     &other_language::RULE,
     &stale_year::RULE,
@@ -130,6 +138,8 @@ pub const RULES: &[&CheckRule] = &[
     &qr_code_hard_to_read::RULE,
     &bar_code_place::RULE,
     &bar_code_picture::RULE,
+    &shown_not_approved::RULE,
+    &alt_text_missing::RULE,
     &empty_front::RULE,
     &white_edge::RULE,
     &few_pixels::RULE,

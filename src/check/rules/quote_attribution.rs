@@ -16,6 +16,7 @@
 //! Way out: `quote "…" by="E. Rowe" source="The Osselby Review"`, and `words="{quote.by}, {quote.source}"` beneath it.
 
 use crate::check::exam::Exam;
+use crate::check::phrases::Phrases;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::words::{excerpt, folded};
 use crate::ground::Severity;
@@ -40,10 +41,13 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     if quotes.is_empty() {
         return;
     }
-    let said: Vec<(String, _)> = exam.of(Kind::Text).map(|element| (folded(&element.words()), element)).collect();
+    let texts: Vec<_> = exam.of(Kind::Text).collect();
+    let said: Vec<String> = texts.iter().map(|element| folded(&element.words())).collect();
+    // A catalogue may hold quotations by the thousand.
+    let phrases = Phrases::of(said.iter().map(String::as_str));
     let stands = |words: &str| {
         let words = folded(words);
-        said.iter().find(|(said, _)| !words.is_empty() && said.contains(&words)).map(|(_, element)| *element)
+        if words.is_empty() { None } else { phrases.text_with(&words).map(|at| texts[at]) }
     };
     for (fact, quote) in quotes {
         let Some(element) = stands(&quote.value) else { continue };

@@ -18,7 +18,7 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::Severity;
 use crate::raster::front_picture;
-use crate::scene::{Media, OtherRatio, OutputSettings, PixelSize};
+use crate::scene::{Media, OtherRatio, OutputSettings, PixelSize, picture_words};
 
 pub const RULE: CheckRule = CheckRule {
     name: "too-many-bytes",
@@ -34,7 +34,8 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let JpegWeight::AtMost(most) = settings.front.weight else { return };
     let ratio = if exam.screen().is_some() { OtherRatio::Cropped } else { settings.front.ratio };
     let Some(picture) = front_picture(exam.scene, size, ratio, exam.darkroom) else { return };
-    let least = picture.pixels().jpeg(JpegWeight::Quality(LEAST_QUALITY)).len();
+    let about = picture_words(&exam.scene.job, "image/jpeg", &exam.scene.job.picture_title("front"), true);
+    let least = picture.pixels().jpeg(JpegWeight::Quality(LEAST_QUALITY), &about).len();
     if least as u64 > most {
         let message =
             format!("at quality {LEAST_QUALITY}, our least, the picture has {least} bytes; `at-most` is {most}");

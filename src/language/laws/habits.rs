@@ -19,7 +19,7 @@ fn takes_percent(word: &Word) -> bool {
 }
 
 /// Words whose text is no prose: numbers in quotes, tags, codes, dates, paths. A comma or a blank is no part of it.
-const CODES: [&str; 23] = [
+const CODES: [&str; 25] = [
     "add-on",
     "condition",
     "copy",
@@ -32,6 +32,7 @@ const CODES: [&str; 23] = [
     "isbn",
     "kern",
     "keyline",
+    "lab",
     "language",
     "look",
     "other-isbn",
@@ -43,6 +44,7 @@ const CODES: [&str; 23] = [
     "series",
     "text-plate",
     "until",
+    "word-list",
 ];
 
 #[test]

@@ -22,6 +22,7 @@ pub fn sample(word: &Word, slot: &Slot) -> String {
         ("file", _) => "kite.svg",
         ("copy", _) => "copy.md",
         ("add-on", _) => "51299",
+        ("lab", _) => "60 10 10",
         (_, "a family") => "Inter",
         (_, "two letters") => "AV",
         (_, "a letter" | "a word") => "Sea",

@@ -21,6 +21,7 @@
 //!     in-series "The Harbour Quartet" number=2
 //!     version 3 date="2026-04-02"
 //!     quote "A marvel of a book." by="E. Rowe" source="The Osselby Review"
+//!     alt-text "A lantern on a quay."     // for pictures: what the front shows
 //!     fact strapline "A novel of the sea" // any fact of your own
 //! }
 //! ```
@@ -32,6 +33,8 @@
 //! - `other-isbn` is the number of another edition that the words may name, such as `{isbn.ebook}`.
 //! - `{in-series.number}` is the place in the series; `jaconet shelf` stands the books in this order.
 //! - The date of the version is the only one that files carry; without it they carry 2000-01-01.
+//! - `alt-text` says what the front shows, to those who do not see it. Pictures for screens and shops and of the finished book
+//!   carry it, by the key `AltTextAccessibility` of the IPTC Photo Metadata Standard. It has 1,500 letters at the most.
 //! - The first quotation is `{quote}`, `{quote.by}`, `{quote.source}`; further ones are `{quote.2}`, `{quote.2.by}` and so on.
 //!
 //! Authors, quotes, prices and numbered facts (`fact award "…"`, `fact award.2 "…"`) are lists: `each` repeats elements for
@@ -46,8 +49,8 @@ use price::price;
 use version::version;
 pub use version::{DATE_HELP, is_date};
 use words::{
-    AUTHOR, BINDING_SIDE, BY, ILLUSTRATOR, IN_SERIES, NUMBER, OTHER_ISBN, PAGES, PUBLISHER, QUOTE, SHORT, SOURCE,
-    STATE, SUBTITLE, TRANSLATOR, VERSION,
+    ALT_TEXT, AUTHOR, BINDING_SIDE, BY, ILLUSTRATOR, IN_SERIES, NUMBER, OTHER_ISBN, PAGES, PUBLISHER, QUOTE, SHORT,
+    SOURCE, STATE, SUBTITLE, TRANSLATOR, VERSION,
 };
 
 mod price;
@@ -57,6 +60,9 @@ mod words;
 pub use words::{BOOK, FACT, ISBN, LANGUAGE, LINES, PRICE, TITLE};
 
 pub const HEADWORD: Headword = Headword::new(BOOK, include_str!("book.rs"), Role::Fact(read));
+
+/// Letters of an alternative text: beyond, no reading system says them in one breath, and no JPEG holds them.
+const MOST_ALT_TEXT: usize = 1500;
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     let on_screen = facts.format.binding.pixels().is_some();
@@ -100,6 +106,7 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
             }
         }
     }
+    alt_text(reader, book);
     for word in reader.children(&FACT) {
         if let (Some(name), Some(stated)) = (word.text(), word.text()) {
             if book.words.contains_key(&name.value) {
@@ -123,6 +130,16 @@ pub fn language(word: &Reader<'_>) -> Option<Spanned<String>> {
     let message = format!("{:?} is not a language tag", stated.value);
     word.error(stated.span, message, "write a BCP 47 tag: en-GB, de, he, pt-BR");
     None
+}
+
+fn alt_text(reader: &Reader<'_>, book: &mut Book) {
+    let Some(text) = reader.child(&ALT_TEXT).and_then(|word| word.text()) else { return };
+    let letters = text.value.chars().count();
+    if letters > MOST_ALT_TEXT {
+        let message = format!("the alternative text has {letters} letters; a picture takes {MOST_ALT_TEXT}");
+        reader.error(text.span, message, "say what the front shows in a sentence or two");
+    }
+    book.words.insert(ALT_TEXT.name.to_owned(), text);
 }
 
 fn binding_side(reader: &Reader<'_>, book: &mut Book) {

@@ -35,6 +35,7 @@ pub mod swatches;
 mod text;
 mod view;
 pub mod waive;
+mod word_list;
 
 /// In the order in which facts are read: each finds those before it ready.
 pub const HEADWORDS: &[&Headword] = &[
@@ -51,6 +52,7 @@ pub const HEADWORDS: &[&Headword] = &[
     &deliver::HEADWORD,
     &limit::HEADWORD,
     &must_say::HEADWORD,
+    &word_list::HEADWORD,
     &series::HEADWORD,
     &printer::HEADWORD,
     &edition::HEADWORD,

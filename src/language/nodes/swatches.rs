@@ -12,7 +12,9 @@
 //!
 //! Two swatches are always there: `unprinted`, which leaves the bare paper, and `black`, 100 % of black ink.
 //!
-//! A spot ink has a plate of its own, and in process inks the colour that pictures show it in. With `finishing=` it is a
+//! A spot ink has a plate of its own, and in process inks the colour that pictures show it in. Its ink book may state its
+//! colour in CIELAB, as measured for D50: `spot coral ink="Coral 17" lab="66 70 58"`. Then pictures show the nearest process
+//! inks, unless others are stated, and `spot-look` says how near they are. With `finishing=` it is a
 //! separation for the finisher: it lies on top and leaves everything under it printed. In pictures a foil hides what it
 //! covers; varnish, embossing and debossing do not. In a `view` foil mirrors the room, varnish shines like gloss, and what
 //! is embossed or debossed stands out or lies deeper. A cover may have 28 spot inks: with the four process inks they are as
@@ -28,6 +30,7 @@
 use crate::cover::{Facts, ready_mixed, spot_of};
 use crate::ground::{ALL_PLATES, Finding, Finish, Ink, PROCESS_PLATES, Process, Severity, Spanned, Spot, number};
 use crate::language::context::Desk;
+use crate::language::fillings::NONE as NOTHING;
 use crate::language::headword::{Headword, NAME, Role};
 use crate::source::{Datum, KnownBy, Laid, Reader, Slot, Word, choice, name, percent, text, words_of};
 use std::sync::Arc;
@@ -49,13 +52,15 @@ const CYAN: Word = Word::new("c", "cyan").takes(SHARE).default("0");
 const MAGENTA: Word = Word::new("m", "magenta").takes(SHARE).default("0");
 const YELLOW: Word = Word::new("y", "yellow").takes(SHARE).default("0");
 const BLACK: Word = Word::new("k", "black").takes(SHARE).default("0");
+const LAB: Word = Word::new("lab", "its own colour, in CIELAB: lightness, from green to red, from blue to yellow")
+    .takes(&[text("three numbers in quotes, such as \"66 70 58\"")]);
 /// The process inks.
 pub const INKS: [Word; 4] = [CYAN, MAGENTA, YELLOW, BLACK];
 const TINT: Word = colour("tint", "a thinner one of another swatch").properties(&[OF, PERCENT]);
 const OF: Word = Word::new("of", "the swatch that it is made of").takes(&[name("a swatch")]);
 const PERCENT: Word = Word::new("percent", "how much of it").takes(SHARE).default("100");
 const SPOT: Word =
-    colour("spot", "an ink with a plate of its own").properties(&[INK, CYAN, MAGENTA, YELLOW, BLACK, FINISHING]);
+    colour("spot", "an ink with a plate of its own").properties(&[INK, CYAN, MAGENTA, YELLOW, BLACK, LAB, FINISHING]);
 const INK: Word = Word::new("ink", "what the printer calls the ink; by default its name here").takes(&[text("a name")]);
 const FINISHING: Word =
     Word::new("finishing", "what the finisher makes of it").takes(&[choice("a finish", &words_of(&Finish::WORDS))]);
@@ -99,7 +104,8 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
             continue;
         }
         let Some(name) = word.text() else { continue };
-        let look = process(&word);
+        let colour = colour_of(&word);
+        let look = look(&word, colour, facts);
         let plate = word.text_property(&INK).map_or_else(|| name.value.clone(), |ink| ink.value);
         let plate = plate.trim().to_owned();
         if plate.is_empty() {
@@ -134,6 +140,9 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
                 format!("the plate {plate:?} is defined already"),
                 "use one swatch for one ink, and tints of it",
             );
+        }
+        if let Some(colour) = colour {
+            facts.palette.state_colour(name.value.clone(), colour);
         }
         let spot = Spot { name: plate, look, finish };
         insert(&word, facts, name, Ink::spot(Arc::new(spot), 1.0));
@@ -176,6 +185,14 @@ fn misspelled(reader: &Reader<'_>, facts: &mut Facts) {
 }
 
 fn insert(word: &Reader<'_>, facts: &mut Facts, name: Spanned<String>, ink: Ink) {
+    if name.value == NOTHING {
+        let help = "give the ink another name; where nothing is to be printed, write `swatch none` without defining it";
+        return word.error(
+            name.span,
+            format!("`{NOTHING}` cannot name a swatch: it means that nothing is filled"),
+            help,
+        );
+    }
     let known =
         facts.palette.iter().any(|(known, ink)| known == name.value && ink.span != crate::ground::Span::default());
     if known {
@@ -186,6 +203,32 @@ fn insert(word: &Reader<'_>, facts: &mut Facts, name: Spanned<String>, ink: Ink)
 
 fn process(word: &Reader<'_>) -> Process {
     [&CYAN, &MAGENTA, &YELLOW, &BLACK].map(|ink| word.percent_property(ink).unwrap_or(0.0))
+}
+
+/// The colour that a spot ink states for itself.
+fn colour_of(word: &Reader<'_>) -> Option<[f64; 3]> {
+    let stated = word.text_property(&LAB)?;
+    let numbers: Vec<f64> = stated.value.split_whitespace().filter_map(|number| number.parse().ok()).collect();
+    match numbers[..] {
+        [l, a, b] if (0.0..=100.0).contains(&l) && [a, b].iter().all(|side| (-128.0..=128.0).contains(side)) => {
+            Some([l, a, b])
+        }
+        _ => {
+            let message = format!("{:?} is not a colour in CIELAB", stated.value);
+            let help = "write three numbers as the ink book has them, 0 to 100 and twice -128 to 128: lab=\"66 70 58\"";
+            word.error(stated.span, message, help);
+            None
+        }
+    }
+}
+
+/// In process inks as stated, or else as near to its own colour as they come.
+fn look(word: &Reader<'_>, colour: Option<[f64; 3]>, facts: &Facts) -> Process {
+    let stated = process(word);
+    match colour {
+        Some(colour) if stated.iter().all(|ink| *ink <= 0.0) => facts.press.profile.nearest(colour).0,
+        _ => stated,
+    }
 }
 
 fn rgb(word: &Reader<'_>, facts: &mut Facts) {

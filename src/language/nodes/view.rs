@@ -31,6 +31,7 @@ use crate::assets::nearest;
 use crate::cover::Facts;
 use crate::ground::{Finding, Ink, Severity, Spanned};
 use crate::language::context::Desk;
+use crate::language::fillings::NONE;
 use crate::language::headword::{Headword, NAME, Role};
 use crate::scene::{Backdrop, BookView, Pose};
 use crate::source::{KnownBy, Laid, Reader, Word, choice, flag, meant, name, number, percent, whole, words_of};
@@ -66,7 +67,6 @@ const LAYERS: Word = Word::new("layers", "whether book, shadow, mirror image and
     .takes(&[flag()])
     .default("#false");
 
-const NOTHING: &str = "none";
 /// The most pixels of a view, for its light takes memory.
 const MOST: u32 = 6_000_000;
 /// A picture of the whole book from nearer than this, as a share of its largest size, would be taken from inside of it.
@@ -175,7 +175,7 @@ fn backdrop(word: &Reader<'_>, facts: &Facts) -> Backdrop {
     let ink = |name: &Spanned<String>| -> Ink { facts.palette.ink(&mut word.findings().borrow_mut(), name) };
     match word.text() {
         None => Backdrop::Studio,
-        Some(name) if name.value == NOTHING && facts.palette.get(NOTHING).is_none() => Backdrop::Clear,
+        Some(name) if name.value == NONE => Backdrop::Clear,
         Some(front) => {
             let front = ink(&front);
             let back = if word.peek().is_some() { word.text() } else { None };

@@ -65,7 +65,7 @@ pub fn picture(job: &OutputJob<'_>) -> DocumentPicture {
     let key = Digest::of_all(&[b"proof picture", drawn.name(0..drawn.height, 0..drawn.width).bytes()]);
     let pixels = (drawn.width, drawn.height);
     let shown = ScreenPixels { width: drawn.width, height: drawn.height, rgb: &drawn.rgb };
-    let jpeg = job.darkroom.stream(key, || shown.jpeg(JpegWeight::Quality(QUALITY)));
+    let jpeg = job.darkroom.stream(key, || shown.jpeg(JpegWeight::Quality(QUALITY), ""));
     DocumentPicture { place: bleed, pixels, jpeg }
 }
 

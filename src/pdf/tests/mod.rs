@@ -47,6 +47,8 @@ fn scene(width: f64, spine: f64, height: f64, items: Vec<Item>) -> Scene {
             author: "Ana Peresal".to_owned(),
             language: "en-GB".to_owned(),
             isbn: Some("978-0-306-40615-7".to_owned()),
+            alt_text: None,
+            standing: None,
             version: Some(3),
             date: Some("2026-11-02".to_owned()),
             notes: vec!["129 × 198 mm".to_owned(), format!("spine {spine} mm")],

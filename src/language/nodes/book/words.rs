@@ -65,6 +65,8 @@ pub const QUOTE: Word = Word::new("quote", "words from a review")
     .laid(Laid::More);
 pub const BY: Word = Word::new("by", "who wrote them").takes(&[text("a name")]);
 pub const SOURCE: Word = Word::new("source", "where they were printed").takes(&[text("a name")]);
+pub const ALT_TEXT: Word =
+    Word::new("alt-text", "what the front shows, for those who do not see it").takes(WORDS).laid(Laid::More);
 pub const FACT: Word = Word::new("fact", "a fact of your own: `{strapline}`")
     .takes(&[name("a name"), text("its words")])
     .known_by(KnownBy::Name)
@@ -87,6 +89,7 @@ pub const BOOK: Word = Word::new("book", "the facts of the book")
         IN_SERIES,
         VERSION,
         QUOTE,
+        ALT_TEXT,
         FACT,
     ]])
     .laid(Laid::Inside);
