@@ -154,3 +154,41 @@ fn close(one: &[u8], other: &[u8]) -> bool {
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).to_owned()
 }
+
+/// The list says what the font files say of themselves (their tables as fontTools 4.68 prints them: EB Garamond's weights and
+/// features, Inter's axes), and the specimen is a picture as high as it needs.
+#[test]
+fn faces_are_listed_and_drawn() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let jaconet = |words: &[&str]| {
+        let mut command = std::process::Command::new(env!("CARGO_BIN_EXE_jaconet"));
+        let ended = command.args(words).current_dir(home.path()).output().expect("it runs");
+        let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
+        (ended.status.code().expect("it ends by itself"), text(&ended.stdout), text(&ended.stderr))
+    };
+    let (exit, out, error) = jaconet(&["faces", "--family", "EB Garamond", "inter", "--specimen", "two.png"]);
+    assert_eq!((exit, error.as_str()), (0, ""), "{out}");
+    for line in [
+        "EB Garamond\n  weights    400, 600, 700\n  italic     400, 700\n",
+        "opsz 14 to 32",
+        "wght 100 to 900",
+        " swsh ",
+        "allowed, in part",
+    ] {
+        assert!(out.contains(line), "{line}: {out}");
+    }
+    let picture = std::fs::read(home.path().join("two.png")).expect("a picture");
+    // PNG: the width stands in the first chunk; 200 mm at 150 ppi.
+    assert_eq!(u32::from_be_bytes(picture[16..20].try_into().expect("four bytes")), 1181);
+    let (exit, out, error) = jaconet(&["faces", "--family", "EB Garamont"]);
+    assert_eq!((exit, out.as_str()), (2, ""));
+    assert!(error.contains("did you mean \"EB Garamond\"?"), "{error}");
+    let (exit, out, _) = jaconet(&["faces", "--report", "json"]);
+    let report: serde_json::Value = serde_json::from_str(&out).expect("JSON");
+    assert_eq!((exit, report["families"].as_array().map(Vec::len)), (0, Some(14)));
+    // A file that is no font is named, and the rest is listed.
+    std::fs::create_dir(home.path().join("fonts")).expect("a folder");
+    std::fs::write(home.path().join("fonts/own.ttf"), "no font").expect("writes");
+    let (exit, out, error) = jaconet(&["faces"]);
+    assert!(exit == 1 && out.contains("Inter") && error.contains("fonts/own.ttf"), "{exit} {error}");
+}

@@ -1,12 +1,14 @@
 //! Font: a face, its metrics, its licence to embed. The one door to the font reader.
 
+mod axes;
 mod sink;
 
+use crate::assets::axis::AxisPlace;
 use crate::ground::{Affine, Digest, Path, Rect, Shape as _};
 use sink::Sink;
 use skrifa::font::Blob;
 use skrifa::raw::{FontRef, TableProvider as _, types::NameId};
-use skrifa::{DrawMemory, GlyphId, ScalerFont, Tag};
+use skrifa::{DrawMemory, GlyphId, ScalerFont};
 use std::sync::{Arc, LazyLock, OnceLock};
 
 /// One face at one place of its design space.
@@ -17,9 +19,10 @@ pub struct Font {
     italic: bool,
     bytes: Blob,
     index: u32,
-    coordinates: Vec<([u8; 4], f32)>,
+    coordinates: Vec<AxisPlace>,
     face: skrifa::Font,
     digest: OnceLock<Digest>,
+    features: OnceLock<Vec<[u8; 4]>>,
     metrics: OnceLock<Metrics>,
     scaler: OnceLock<ScalerFont>,
     outlines: OnceLock<Box<[OnceLock<DrawnGlyph>]>>,
@@ -116,47 +119,11 @@ impl Font {
             coordinates: Vec::new(),
             face,
             digest: OnceLock::new(),
+            features: OnceLock::new(),
             metrics: OnceLock::new(),
             scaler: OnceLock::new(),
             outlines: OnceLock::new(),
         })
-    }
-
-    /// The least and most weight of a variable font.
-    pub fn weights(&self) -> Option<(u16, u16)> {
-        let axis = self.face.axes().get_by_tag(Tag::new(b"wght"))?;
-        Some((axis.min_value().ceil().max(1.0) as u16, axis.max_value().floor().max(1.0) as u16))
-    }
-
-    /// A variable font at a weight, its other axes at their defaults.
-    #[must_use]
-    pub fn at_weight(&self, weight: u16) -> Font {
-        let coordinates: Vec<([u8; 4], f32)> = self
-            .face
-            .axes()
-            .iter()
-            .map(|axis| {
-                let tag = axis.tag().to_be_bytes();
-                (tag, if &tag == b"wght" { f32::from(weight) } else { axis.default_value() })
-            })
-            .collect();
-        let settings = coordinates.iter().map(|(tag, value)| (Tag::new(tag), *value));
-        let prefix = self.family.replace(' ', "");
-        Font {
-            // Adobe Technical Note 5902: the instance by its axis value (form from memory).
-            name: format!("{prefix}_{weight}wght"),
-            family: self.family.clone(),
-            weight,
-            italic: self.italic,
-            bytes: self.bytes.clone(),
-            index: self.index,
-            face: self.face.instance_builder().variations(settings).build(),
-            coordinates,
-            digest: OnceLock::new(),
-            metrics: OnceLock::new(),
-            scaler: OnceLock::new(),
-            outlines: OnceLock::new(),
-        }
     }
 
     /// PostScript name.
@@ -180,7 +147,7 @@ impl Font {
         self.index
     }
     /// Axis tags and user coordinates of a variable font; empty for a static one.
-    pub fn coordinates(&self) -> &[([u8; 4], f32)] {
+    pub fn coordinates(&self) -> &[AxisPlace] {
         &self.coordinates
     }
     /// The face as the shaper wants it.
@@ -211,11 +178,22 @@ impl Font {
     }
     /// Whether it substitutes or places glyphs for an OpenType feature.
     pub fn has_feature(&self, tag: [u8; 4]) -> bool {
-        let tables = self.face.tables();
-        let lists =
-            [tables.gsub().and_then(|gsub| gsub.feature_list()), tables.gpos().and_then(|gpos| gpos.feature_list())];
-        let named = |record: &skrifa::raw::tables::layout::FeatureRecord| record.feature_tag() == Tag::new(&tag);
-        lists.into_iter().flatten().any(|list| list.feature_records().iter().any(named))
+        self.features().contains(&tag)
+    }
+    /// The tags of its OpenType features, sorted.
+    pub fn features(&self) -> &[[u8; 4]] {
+        self.features.get_or_init(|| {
+            let tables = self.face.tables();
+            let lists = [
+                tables.gsub().and_then(|gsub| gsub.feature_list()),
+                tables.gpos().and_then(|gpos| gpos.feature_list()),
+            ];
+            let records = lists.iter().flatten().flat_map(|list| list.feature_records().iter());
+            let mut tags: Vec<[u8; 4]> = records.map(|record| record.feature_tag().to_be_bytes()).collect();
+            tags.sort_unstable();
+            tags.dedup();
+            tags
+        })
     }
     /// In ems.
     pub fn advance(&self, glyph: u16) -> f64 {

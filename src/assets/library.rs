@@ -1,6 +1,7 @@
 //! Library: the faces a cover may use: the bundled ones and those of its `fonts/` folder; never the system's.
 
 use crate::assets::{
+    axis::AxisPlace,
     bundled::BUNDLED,
     font::{Font, FontFault, shared},
 };
@@ -12,12 +13,15 @@ pub struct Library {
     faces: Vec<Face>,
 }
 
+/// Axes, and the bits of the places on them.
+type PlaceName = Vec<([u8; 4], u32)>;
+
 struct Face {
     font: Arc<Font>,
     /// Least and most; one weight for a static face.
     weights: (u16, u16),
-    /// A variable face at the weights asked for so far.
-    instances: Mutex<BTreeMap<u16, Arc<Font>>>,
+    /// A variable face at the places asked for so far.
+    instances: Mutex<BTreeMap<PlaceName, Arc<Font>>>,
 }
 
 impl Library {
@@ -43,20 +47,33 @@ impl Library {
 
     /// The face of a family nearest in weight, of the wanted slope if the family has it (check `Font::italic`).
     pub fn find(&self, family: &str, weight: u16, italic: bool) -> Option<Arc<Font>> {
+        self.find_at(family, weight, italic, &[])
+    }
+
+    /// The same, a variable one at a place on its axes.
+    pub fn find_at(&self, family: &str, weight: u16, italic: bool, place: &[AxisPlace]) -> Option<Arc<Font>> {
         let same = |face: &&Face| face.font.family().to_lowercase() == family.trim().to_lowercase();
         let kin: Vec<&Face> = self.faces.iter().filter(same).collect();
         let sloped = kin.iter().any(|face| face.font.italic() == italic);
         kin.into_iter()
             .filter(|face| !sloped || face.font.italic() == italic)
             .min_by_key(|face| distance(weight, weight.clamp(face.weights.0, face.weights.1)))
-            .map(|face| face.at(weight))
+            .map(|face| face.at(weight, place))
     }
 
-    /// A face of a family at a weight, if it is still the same to the last byte.
-    pub fn same(&self, family: &str, weight: u16, digest: &[u8; 32]) -> Option<Arc<Font>> {
+    /// A face of a family at a weight and a place, if it is still the same to the last byte.
+    pub fn same(&self, family: &str, weight: u16, place: &[AxisPlace], digest: &[u8; 32]) -> Option<Arc<Font>> {
         let faces = self.faces.iter().filter(|face| face.font.family() == family);
         let fitting = faces.filter(|face| (face.weights.0..=face.weights.1).contains(&weight));
-        fitting.map(|face| face.at(weight)).find(|font| font.digest().bytes() == digest)
+        fitting.map(|face| face.at(weight, place)).find(|font| font.digest().bytes() == digest)
+    }
+
+    /// The faces of a family, upright ones first, by weight; a variable face once.
+    pub fn faces(&self, family: &str) -> Vec<Arc<Font>> {
+        let kin = self.faces.iter().map(|face| &face.font).filter(|font| font.family() == family);
+        let mut kin: Vec<Arc<Font>> = kin.cloned().collect();
+        kin.sort_by_key(|font| (font.italic(), font.weight()));
+        kin
     }
 
     /// Sorted, each once.
@@ -75,15 +92,22 @@ impl Face {
         Face { font: Arc::new(font), weights, instances: Mutex::default() }
     }
 
-    fn at(&self, weight: u16) -> Arc<Font> {
-        if self.font.weights().is_none() {
+    fn at(&self, weight: u16, asked: &[AxisPlace]) -> Arc<Font> {
+        let place = self.font.place(weight, asked);
+        if place.is_empty() {
             return self.font.clone();
         }
-        let weight = weight.clamp(self.weights.0, self.weights.1);
+        let key = place.iter().map(|(tag, at)| (*tag, at.to_bits())).collect();
         let mut instances = self.instances.lock().unwrap_or_else(PoisonError::into_inner);
-        instances.entry(weight).or_insert_with(|| Arc::new(self.font.at_weight(weight))).clone()
+        if instances.len() >= INSTANCES {
+            instances.clear();
+        }
+        instances.entry(key).or_insert_with(|| Arc::new(self.font.at(place))).clone()
     }
 }
+
+/// Places of one variable face that are remembered; a cover has a few.
+const INSTANCES: usize = 100;
 
 /// How far a weight is from the wanted one, as CSS Fonts 4 (font style matching) orders them: light wants go lighter
 /// first, heavy ones heavier first, and 400 to 500 look up to 500 before they go lighter.

@@ -1,4 +1,4 @@
-//! A shelf that is a map of files in memory, for tests.
+//! A shelf that is a map of files in memory.
 
 use crate::assets::{Shelf, ShelfFault, nearest, tidy};
 use std::collections::BTreeMap;

@@ -1,5 +1,6 @@
 //! Bytes from outside: files, fonts, pictures, drawings, profiles.
 
+mod axis;
 mod bundled;
 mod darkness;
 mod darkroom;
@@ -13,16 +14,17 @@ mod guard;
 mod keep;
 mod library;
 mod light_scale;
-#[cfg(any(test, feature = "testing"))]
 mod map_shelf;
 mod picture;
 mod pixels;
 mod profile;
 mod separation;
 mod shelf;
+mod spoken;
 mod stated_colours;
 mod work;
 
+pub use axis::FontAxis;
 pub use darkroom::{Art, Darkroom};
 pub use difference::difference;
 pub use drawing::{Drawing, DrawingPart, Tint};
@@ -32,7 +34,6 @@ pub use glyph::{Glyph, RunEnd, Sequence};
 pub use keep::Keep;
 pub use library::Library;
 pub use light_scale::LightScale;
-#[cfg(any(test, feature = "testing"))]
 pub use map_shelf::MapShelf;
 pub use picture::Picture;
 use pixels::eight;

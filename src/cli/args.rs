@@ -1,7 +1,9 @@
 //! What may be typed, and which command answers it.
 
 use crate::cli::exit::Exit;
-use crate::cli::{build, check, compare, drift, explain, inputs, measure, new, preview, say, shelf, tidy, watch};
+use crate::cli::{
+    build, check, compare, drift, explain, faces, inputs, measure, new, preview, say, shelf, tidy, watch,
+};
 use clap::builder::styling::Styles;
 use clap::{Parser, Subcommand};
 use std::io::Write as _;
@@ -40,6 +42,8 @@ enum Command {
     Tidy(tidy::TidyArgs),
     /// Show the covers of a series side by side in one picture, and list what differs among them
     Shelf(shelf::ShelfArgs),
+    /// List the fonts that a cover may use: weights, axes, features, languages; and draw a specimen
+    Faces(faces::FacesArgs),
     /// Print the manual page of a word of the language or of a rule
     Explain(explain::ExplainArgs),
 }
@@ -69,6 +73,7 @@ pub fn command() -> ExitCode {
         Command::Drift(args) => drift::run(&args),
         Command::Tidy(args) => tidy::run(&args),
         Command::Shelf(args) => shelf::run(&args),
+        Command::Faces(args) => faces::run(&args),
         Command::Explain(args) => explain::run(&args),
     };
     ended(exit)

@@ -3,7 +3,7 @@
 use crate::cover::Facts;
 use crate::ground::Findings;
 use crate::scene::Sheet;
-use crate::typeset::Typesetter;
+use crate::typeset::{Holes, Typesetter};
 use std::cell::RefCell;
 
 #[derive(Clone, Copy)]
@@ -12,4 +12,6 @@ pub struct Bench<'a> {
     pub sheet: &'a Sheet,
     pub typesetter: &'a Typesetter,
     pub findings: &'a RefCell<Findings>,
+    /// What the lines of the element in hand run round, from the corner of its frame; `None` where nobody has looked.
+    pub holes: Option<&'a Holes>,
 }

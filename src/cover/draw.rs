@@ -13,7 +13,7 @@ const LAYERS: f64 = 300.0;
 
 /// Draws a whole cover. What does not fit is reported and drawn all the same.
 pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter) -> Scene {
-    let bench = Bench { facts: &cover.facts, sheet: cover.sheet(), typesetter, findings };
+    let bench = Bench { facts: &cover.facts, sheet: cover.sheet(), typesetter, findings, holes: None };
     // Neighbours are those of the same panel, wherever in the file they stand.
     let mut panels: BTreeMap<Surface, Vec<Element>> = BTreeMap::new();
     let mut places = Vec::with_capacity(cover.elements.len());
@@ -34,6 +34,8 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
     for (element, (panel, index)) in present {
         let (Some(layout), Some(region)) = (layouts.get(&panel), regions.get(&panel)) else { continue };
         let place = (layout.frame(index), layout.room(index));
+        let holes = layout.holes(index, Some(place.0.y0));
+        let bench = Bench { holes: holes.as_ref(), ..bench };
         let mut drawn = draw_one(bench, region, element, place, Affine::IDENTITY);
         if delivered.pixels.is_some() {
             drawn.retain(|item| item.bounds().is_some_and(|bounds| bounds.overlaps(whole)));

@@ -9,13 +9,18 @@ use std::sync::Arc;
 pub fn draw_elements(pen: &mut Pen<'_>, region: &Region, elements: &[Element]) {
     let layout = Layout::new(pen.bench, region, elements);
     for (index, element) in elements.iter().enumerate().filter(|(_, element)| !element.body.absent()) {
-        draw_inner(pen, region, element, layout.frame(index), layout.room(index));
+        let frame = layout.frame(index);
+        let holes = layout.holes(index, Some(frame.y0));
+        let bench = Bench { holes: holes.as_ref(), ..pen.bench };
+        let items = draw_one(bench, region, element, (frame, layout.room(index)), pen.transform());
+        pen.add(items);
     }
 }
 
 /// Draws one element inside another, in a frame of the pen's space.
 pub fn draw_inner(pen: &mut Pen<'_>, region: &Region, element: &Element, frame: Rect, room: Open) {
-    let items = draw_one(pen.bench, region, element, (frame, room), pen.transform());
+    let bench = Bench { holes: None, ..pen.bench };
+    let items = draw_one(bench, region, element, (frame, room), pen.transform());
     pen.add(items);
 }
 

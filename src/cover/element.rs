@@ -1,7 +1,7 @@
 //! Elements: what stands on a cover, and what it can be asked.
 
-use crate::cover::{Bench, FirstLine, Look, Natural, Open, Pen, Place, Region};
-use crate::ground::{Rect, Span, Spanned};
+use crate::cover::{Bench, FirstLine, Look, Natural, Open, Pen, Place, Region, RunsRound};
+use crate::ground::{Path, Rect, Span, Spanned};
 use crate::scene::{Kind, Surface};
 use std::sync::Arc;
 
@@ -47,6 +47,16 @@ pub trait Draw: Send + Sync {
     /// Its lines run from head to foot with letters upright in them: it is drawn turned by a quarter clockwise.
     fn runs_down(&self) -> bool {
         false
+    }
+
+    /// The neighbours that its lines run round.
+    fn runs_round(&self) -> &[RunsRound] {
+        &[]
+    }
+
+    /// Its outline in a frame, for lines that run round it; `None` for the frame itself.
+    fn contour(&self, _frame: Rect) -> Option<Path> {
+        None
     }
 
     /// Nothing stands here: neighbours measure from where it would have begun.

@@ -1,16 +1,18 @@
 //! Layout: from what elements say of their places to frames on the sheet.
 
 use crate::assets::offer;
-use crate::cover::{Anchor, Axis, Bench, Edge, Element, ElementSize, From, Guide, Limit, Open, Region, Side, Stretch};
+use crate::cover::{
+    Anchor, Axis, Bench, Edge, Element, ElementSize, From, Guide, Limit, Natural, Open, Region, Side, Stretch,
+};
 use crate::ground::{Rect, Spanned};
 use crate::scene::PanelName;
 use std::cell::{Cell, RefCell};
 
 /// Solves the elements of one region, each axis when it is asked for: neighbours first, words set to find heights.
 pub struct Layout<'a> {
-    bench: Bench<'a>,
+    pub bench: Bench<'a>,
     region: &'a Region,
-    elements: &'a [Element],
+    pub elements: &'a [Element],
     solved: RefCell<Vec<[State; 2]>>,
     /// The room in which an element found its own size along an axis.
     found_in: RefCell<Vec<[Option<f64>; 2]>>,
@@ -52,7 +54,7 @@ impl<'a> Layout<'a> {
         self.found_in.borrow()[index][axis as usize].map_or(Limit::Fixed(end - start), Limit::Most)
     }
 
-    fn axis(&self, index: usize, axis: Axis) -> (f64, f64) {
+    pub fn axis(&self, index: usize, axis: Axis) -> (f64, f64) {
         let state = self.solved.borrow()[index][axis as usize];
         match state {
             State::Solved(start, end) => return (start, end),
@@ -158,11 +160,12 @@ impl<'a> Layout<'a> {
             Anchor::End => before,
             Anchor::Centre => 2.0 * before.min(after),
         };
-        self.own(index, axis, room).map(|size| anchor.reach(at, size))
+        let top = (anchor == Anchor::Start && axis == Axis::Y).then_some(at);
+        self.own(index, axis, room, top).map(|size| anchor.reach(at, size))
     }
 
     /// The size an element gives itself along an axis.
-    fn own(&self, index: usize, axis: Axis, room: f64) -> Option<f64> {
+    fn own(&self, index: usize, axis: Axis, room: f64, top: Option<f64>) -> Option<f64> {
         let element = &self.elements[index];
         let quarter = element.look.quarter();
         // Along the lines of a text (or the width of a picture) nothing else need be known; across them, that must be.
@@ -180,7 +183,9 @@ impl<'a> Layout<'a> {
             Axis::Y => Open { width: known, height: Limit::Most(room) },
         };
         let open = if quarter { open.turned() } else { open };
-        let natural = element.body.natural(open, &self.bench);
+        // Words that run round something have to be told how wide they are.
+        let own = axis == Axis::Y || element.body.runs_round().is_empty();
+        let natural = if own { self.natural_at(index, top, open) } else { Natural::default() };
         let size = if lengthwise { natural.width } else { natural.height };
         if size.is_some() {
             self.found_in.borrow_mut()[index][axis as usize] = Some(room);
@@ -255,3 +260,4 @@ impl<'a> Layout<'a> {
 
 mod hanging;
 mod neighbours;
+mod rounding;

@@ -5,8 +5,8 @@
 
 use crate::cover::{LetterOutline, LetterShadow, Lettering, Pen, WordLine};
 use crate::ground::{
-    Affine, Blend, FillRule, Ink, Join, Line, Paint, Path, PathEl, Point, Rect, Shape as _, TOLERANCE, Vec2, flatten,
-    joined, rect_path,
+    Affine, Blend, FillRule, Ink, Join, Line, Paint, Path, PathEl, Point, Rect, Severity, Shape as _, TOLERANCE, Vec2,
+    flatten, joined, rect_path,
 };
 use crate::scene::{GlyphRun, Mark};
 use crate::typeset::{Block, SetApart, TextRun};
@@ -68,7 +68,7 @@ impl Lettering {
         }
     }
 
-    fn draw_inline(&self, runs: &[GlyphRun], pen: &mut Pen<'_>) {
+    fn draw_inline(&self, runs: &[GlyphRun], whole: &Path, pen: &mut Pen<'_>) {
         let Some(inline) = self.inline.as_ref().filter(|_| !self.hollow) else { return };
         let mut paints: Vec<&Paint> = Vec::new();
         for run in runs {
@@ -76,8 +76,10 @@ impl Lettering {
                 paints.push(&run.paint);
             }
         }
+        let single = paints.len() == 1;
         for paint in paints {
-            let path = outline_of(runs.iter().filter(|run| run.paint == *paint));
+            let own = || outline_of(runs.iter().filter(|run| run.paint == *paint));
+            let Some(path) = (if single { Some(whole.clone()) } else { own() }) else { continue };
             let stroke = |width: f64, paint: &Paint| {
                 let line = Line { join: Join::Round, ..Line::new(2.0 * width) };
                 Mark::Stroke { path: path.clone(), line, paint: paint.clone() }
@@ -148,7 +150,17 @@ pub fn draw_letters(pen: &mut Pen<'_>, letters: &Letters<'_>, lettering: &Letter
         return;
     }
     let lettering = &Lettering { hollow: lettering.hollow || inside.is_some(), ..lettering.clone() };
-    let whole = outline_of(runs.iter());
+    let block_shadow = lettering.shadow.as_ref().is_some_and(|shadow| shadow.block);
+    let small = |whole: &Path| !block_shadow || corners(whole) <= MOST_SWEPT;
+    let Some(whole) = outline_of(runs.iter()).filter(small) else {
+        let message = "these are too many letters for lettering: they are drawn in their ink alone";
+        let help = "a few hundred letters may have an outline, a shadow or something inside; divide the text";
+        pen.report(Severity::Error, "language", message, help);
+        for run in runs {
+            pen.mark(Mark::Glyphs(run));
+        }
+        return;
+    };
     let own = pen.transform().inverse() * whole.clone();
     let bounds = own.bounding_box();
     if let Some(inside) = inside.filter(|_| bounds.width() > 0.0 && bounds.height() > 0.0) {
@@ -170,7 +182,7 @@ pub fn draw_letters(pen: &mut Pen<'_>, letters: &Letters<'_>, lettering: &Letter
     for run in runs {
         pen.mark(Mark::Glyphs(run));
     }
-    lettering.draw_inline(&shown, pen);
+    lettering.draw_inline(&shown, &whole, pen);
     lettering.draw_traps(&whole, pen);
 }
 
@@ -188,7 +200,7 @@ fn turn_about_middle(run: &mut GlyphRun, angle: f64) {
 }
 
 /// The outline of runs together, on the sheet.
-fn outline_of<'a>(runs: impl Iterator<Item = &'a GlyphRun>) -> Path {
+fn outline_of<'a>(runs: impl Iterator<Item = &'a GlyphRun>) -> Option<Path> {
     let mut all = Path::new();
     runs.for_each(|run| all.extend(run.outline().iter()));
     joined(&all)
@@ -201,6 +213,15 @@ fn outside(path: &Path, by: Vec2) -> Path {
     let mut around = rect_path(bounds.inflate(room, room));
     around.extend(path.iter());
     around
+}
+
+/// Corners that the side of a solid letter is drawn from, at the most: a few hundred letters.
+const MOST_SWEPT: usize = 60_000;
+
+fn corners(path: &Path) -> usize {
+    let mut corners = 0;
+    flatten(path, TOLERANCE / 2.0, |_| corners += 1);
+    corners
 }
 
 /// What the edge of a path sweeps over on its way, every part of it turned alike.

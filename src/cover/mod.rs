@@ -27,6 +27,7 @@ mod place;
 mod qr_code;
 mod reading;
 mod rights;
+mod runs_round;
 mod screen_front;
 mod sizes;
 mod spine;
@@ -62,6 +63,7 @@ pub use place::{Anchor, Edge, ElementSize, FarEnd, From, Hang, MateLine, Place, 
 pub use qr_code::{Correction, QR_QUIET, QrCode, QrSymbol};
 pub use reading::Reading;
 pub use rights::{Licensed, RequiredRight, Right, RightPart, Rights};
+pub use runs_round::{RunsRound, alpha_contour};
 pub use screen_front::screen_front;
 pub use sizes::{FirstLine, Limit, Natural, Open};
 pub use spine::{Extent, Spine};

@@ -8,21 +8,24 @@ use crate::ground::crossings::{Bands, SAME, StraightPiece};
 use crate::ground::{Path, PathEl, Point, flatten};
 use std::collections::BTreeMap;
 
-/// Beyond so many straight pieces a path is left as it is: the letters of a long text.
+/// Beyond so many straight pieces nothing is joined: the letters of a long text.
 const MOST_PIECES: usize = 150_000;
 /// How far a straight piece may stray from its curve, in millimetres: half a dot of 2400 to the inch.
 const FINE: f64 = 0.005;
 
-/// Filled by either rule, the result covers what the path covers by the rule `NonZero`; a path that would take too long
-/// comes back as it is.
-pub fn joined(path: &Path) -> Path {
+/// Filled by either rule, the result covers what the path covers by the rule `NonZero`; `None` where that would take too
+/// long.
+pub fn joined(path: &Path) -> Option<Path> {
     let contours = contours(path);
     let pieces: Vec<StraightPiece> =
         contours.iter().enumerate().flat_map(|(at, contour)| straight(contour, at)).collect();
-    if pieces.is_empty() || pieces.len() > MOST_PIECES {
-        return path.clone();
+    if pieces.is_empty() {
+        return Some(path.clone());
     }
-    let Some(bands) = Bands::new(&pieces, path.control_box()) else { return path.clone() };
+    if pieces.len() > MOST_PIECES {
+        return None;
+    }
+    let bands = Bands::new(&pieces, path.control_box())?;
     let (splits, crossing) = bands.crossings(contours.len());
     let mut whole = Path::new();
     for own in pieces.chunk_by(|a, b| a.contour == b.contour).filter(|own| !crossing[own[0].contour]) {
@@ -49,7 +52,7 @@ pub fn joined(path: &Path) -> Path {
         }
     }
     chain(&bounding, &mut whole);
-    whole
+    Some(whole)
 }
 
 /// Each closed line of a path by itself.
@@ -124,6 +127,21 @@ mod tests {
 
     fn circle(x: f64, y: f64, radius: f64) -> Path {
         Ellipse::new((x, y), (radius, radius), 0.0).to_path(1e-4)
+    }
+
+    fn joined(path: &Path) -> Path {
+        super::joined(path).expect("few pieces")
+    }
+
+    /// A text of more letters than can be joined is told apart from one that is.
+    #[test]
+    fn too_many_pieces_are_not_joined() {
+        let mut all = Path::new();
+        for at in 0..MOST_PIECES / 3 {
+            let x = at as f64;
+            all.extend(rect_path(Rect::new(x, 0.0, x + 0.5, 1.0)).iter());
+        }
+        assert!(super::joined(&all).is_none());
     }
 
     fn both(a: Path, b: &Path) -> Path {

@@ -52,6 +52,8 @@ pub enum Lack {
     SmallCaps,
     /// It is left out.
     Feature([u8; 4]),
+    /// A variable font's axis; it is left out.
+    Axis([u8; 4]),
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -9,14 +9,14 @@ use crate::typeset::{
 };
 
 /// The room of one column.
-pub fn column(style: &Style, room: Room) -> Room {
+pub fn column<'r>(style: &Style, room: Room<'r>) -> Room<'r> {
     let count = style.columns.count.max(1) as f64;
     let width = ((room.width - style.columns.gap * (count - 1.0)) / count).max(0.0);
     if style.columns.count < 2 { room } else { Room { width, ..room } }
 }
 
 /// The best lines at a size, in as many columns as the style asks for.
-pub fn lay(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room: Room) -> Plan {
+pub fn lay(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room: Room<'_>) -> Plan {
     let column = column(style, room);
     if style.columns.count < 2 {
         return lay_one(copy, style, size, base, room);

@@ -5,7 +5,7 @@ use crate::ground::MM_PER_PT;
 use crate::typeset::{
     block::{Block, BlockLine, TextRun},
     place::{SetLine, Stick, place},
-    plan::{MeasuredCopy, Plan},
+    plan::{MeasuredCopy, Plan, PlannedLine},
     room::Room,
     shape::Shaper,
     style::{Size, Style},
@@ -20,7 +20,7 @@ pub fn compose(
     plan: &Plan,
     style: &Style,
     base: &Font,
-    room: Room,
+    room: Room<'_>,
     shaper: &mut Shaper<'_>,
 ) -> Block {
     let em = plan.size * MM_PER_PT;
@@ -38,8 +38,11 @@ pub fn compose(
             place(&Stick { em: size * MM_PER_PT, ..stick }, &line.words, shaper)
         })
         .collect();
-    let widths = plan.lines.iter().zip(&lines).map(|(line, set)| line.inset + set.width);
-    let width = widths.fold(0.0, f64::max);
+    let both = || plan.lines.iter().zip(&lines);
+    let over =
+        both().map(|(line, set)| line.inset + set.width - line.stretch.unwrap_or(room.width)).fold(0.0, f64::max);
+    let before = |line: &PlannedLine| line.stretch.map_or(0.0, |_| line.x);
+    let width = both().map(|(line, set)| before(line) + line.inset + set.width).fold(0.0, f64::max);
     let columns = style.columns.count > 1 && !matches!(style.size, Size::EachLine(..));
     let measure = if room.close && !columns { width } else { room.width };
     let whole = room.width * style.columns.count as f64 + style.columns.gap * (style.columns.count.max(1) - 1) as f64;
@@ -51,7 +54,7 @@ pub fn compose(
         cap_top: plan.first_baseline - base.metrics().cap_height * em,
         first_baseline: plan.first_baseline,
         overmatter: plan.overmatter,
-        overwide: if width - room.width < OVERWIDE { 0.0 } else { width - room.width },
+        overwide: if over < OVERWIDE { 0.0 } else { over },
         unreached: plan.unreached,
         missing: Vec::new(),
         loose: Vec::new(),
@@ -63,6 +66,7 @@ pub fn compose(
     for (line, mut set) in plan.lines.iter().zip(lines) {
         let paragraph = &copy.paragraphs[line.paragraph];
         let rtl = paragraph.passage.rtl;
+        let measure = line.stretch.unwrap_or(measure);
         let (left, right) = if rtl { (0.0, measure - line.inset) } else { (line.inset, measure) };
         set.shift(left + (right - left - set.width) * style.align.share(rtl) - set.hung);
         if set.loose {

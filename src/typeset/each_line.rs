@@ -16,7 +16,7 @@ use crate::typeset::{
 type Cutting = (usize, usize, usize, usize);
 
 /// Lines as the author breaks them, or as many as the style asks for: the number that fills the room best.
-pub fn lay_each(copy: &MeasuredCopy, style: &Style, (least, most): (f64, f64), base: &Font, room: Room) -> Plan {
+pub fn lay_each(copy: &MeasuredCopy, style: &Style, (least, most): (f64, f64), base: &Font, room: Room<'_>) -> Plan {
     let (low, high) = style.lines.unwrap_or((1, 1));
     let fits = |plan: &Plan| plan.overmatter.is_none() && !plan.overwide;
     let mut best: Option<Plan> = None;
@@ -74,7 +74,7 @@ fn plan(
     cuttings: &[Cutting],
     (least, most): (f64, f64),
     base: &Font,
-    room: Room,
+    room: Room<'_>,
 ) -> Plan {
     let metrics = base.metrics();
     let width = |(paragraph, segment, from, to): Cutting| -> Sum {
@@ -124,6 +124,7 @@ fn plan(
             baseline,
             inset: 0.0,
             x: 0.0,
+            stretch: None,
             initial: None,
             end,
         });

@@ -23,7 +23,7 @@ const CLIMB: usize = 4;
 const DESCENT: usize = 4;
 
 /// Words set at the style's size, or at the largest of its range that fits; at the least when none does.
-pub fn fit(copy: &MeasuredCopy, style: &Style, base: &Font, room: Room, shaper: &mut Shaper<'_>) -> Block {
+pub fn fit(copy: &MeasuredCopy, style: &Style, base: &Font, room: Room<'_>, shaper: &mut Shaper<'_>) -> Block {
     if let Size::EachLine(one, other) = style.size {
         let plan = lay_each(copy, style, (one.min(other), other.max(one)), base, room);
         return compose(copy, &plan, style, base, room, shaper);
@@ -44,7 +44,7 @@ pub fn fit(copy: &MeasuredCopy, style: &Style, base: &Font, room: Room, shaper: 
     compose(copy, &plan, style, base, column(style, room), shaper)
 }
 
-fn largest(copy: &MeasuredCopy, style: &Style, (least, most): (f64, f64), base: &Font, room: Room) -> Plan {
+fn largest(copy: &MeasuredCopy, style: &Style, (least, most): (f64, f64), base: &Font, room: Room<'_>) -> Plan {
     let at = |size: f64| lay(copy, style, size, base, room);
     let fits = |plan: &Plan| plan.overmatter.is_none() && !plan.overwide;
     let size = |step: usize| (least + step as f64 * STEP).min(most);

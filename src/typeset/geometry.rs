@@ -111,7 +111,7 @@ fn a_size_between_accepts_its_own_answer() {
                     hyphenation: OFF,
                     ..styled(family, "en-GB", Align::Centre)
                 };
-                let room = Room { width, height, close: height.is_none(), lines: None };
+                let room = Room { width, height, close: height.is_none(), lines: None, holes: None };
                 let found = set(title, &between, room);
                 if found.overwide > 0.0 || found.overmatter.is_some() {
                     continue;

@@ -44,6 +44,8 @@ pub struct Cuts<'a> {
     pub style: &'a Style,
     pub list: Vec<Cut>,
     pub lacks: Vec<Lack>,
+    /// The size for which optical sizes are taken, in points.
+    points: f64,
     keys: Vec<CutKey>,
     /// How often each of what the style sets apart has been met.
     met: Vec<usize>,
@@ -67,6 +69,15 @@ enum Small {
     Scaled,
 }
 
+pub const OPTICAL_SIZE: [u8; 4] = *b"opsz";
+
+/// The place on the axis of optical sizes for a size in points, as OpenType counts it (registered axis `opsz`); in steps,
+/// so that sizes close to each other share one drawing.
+pub fn optical_size(points: f64) -> f32 {
+    let step = if points < 40.0 { 0.5 } else { 4.0 };
+    ((points / step).round() * step).clamp(1.0, 2000.0) as f32
+}
+
 /// Tracking beyond this (thousandths of an em, either way) parts ligatures, or they would stand as dark spots in the
 /// line. Common practice.
 const LIGATURE_TRACKING: f64 = 20.0;
@@ -75,19 +86,31 @@ const LIGATURE_TRACKING: f64 = 20.0;
 const SMALL_CAPITAL_RISE: f64 = 1.06;
 
 impl<'a> Cuts<'a> {
-    pub fn new(library: &'a Library, style: &'a Style) -> Cuts<'a> {
-        Cuts { library, style, list: Vec::new(), lacks: Vec::new(), keys: Vec::new(), met: Vec::new() }
+    pub fn new(library: &'a Library, style: &'a Style, points: f64) -> Cuts<'a> {
+        let (list, lacks, keys, met) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        Cuts { library, style, list, lacks, points, keys, met }
     }
 
     /// The style's own face, emphasised or strong.
     pub fn font(&self, emphasis: bool, strong: bool) -> Option<Arc<Font>> {
+        self.font_sized(emphasis, strong, 1.0)
+    }
+
+    fn font_sized(&self, emphasis: bool, strong: bool, scale: f64) -> Option<Arc<Font>> {
         let weight = match (strong, self.style.weight) {
             (false, weight) => weight,
             // What CSS calls bolder, but always a step that the eye sees.
             (true, ..550) => 700,
             (true, _) => 900,
         };
-        self.library.find(&self.style.family, weight, self.style.italic != emphasis)
+        self.font_at(emphasis, (strong, weight), scale)
+    }
+
+    /// The same at so many times the size of the text.
+    fn font_at(&self, emphasis: bool, (strong, weight): (bool, u16), scale: f64) -> Option<Arc<Font>> {
+        let axes = self.style.axes.iter().filter(|(tag, _)| !strong || tag != b"wght").copied();
+        let place: Vec<_> = std::iter::once((OPTICAL_SIZE, optical_size(self.points * scale))).chain(axes).collect();
+        self.library.find_at(&self.style.family, weight, self.style.italic != emphasis, &place)
     }
 
     fn of(&mut self, phrase: &Phrase, small: Small, owner: u16) -> Option<usize> {
@@ -98,7 +121,7 @@ impl<'a> Cuts<'a> {
         if let Some(at) = self.keys.iter().position(|known| *known == key) {
             return Some(at);
         }
-        let font = self.font(key.italic, key.strong)?;
+        let font = self.font_sized(key.italic, key.strong, own.map_or(1.0, |own| own.scale))?;
         self.compare(&font, key)?;
         let mut features = Vec::new();
         if self.style.tracking.abs() > LIGATURE_TRACKING {
@@ -139,7 +162,10 @@ impl Cuts<'_> {
             (key.strong && font.weight() == plain.weight()).then_some(Lack::Strong),
             (key.small == Small::Scaled).then_some(Lack::SmallCaps),
         ];
-        for lack in found.into_iter().flatten().chain(features.map(|(tag, _)| Lack::Feature(*tag))) {
+        let axes = font.axes();
+        let absent = |tag: &[u8; 4]| !axes.iter().any(|axis| axis.tag == *tag);
+        let places = self.style.axes.iter().filter(|(tag, _)| absent(tag)).map(|(tag, _)| Lack::Axis(*tag));
+        for lack in found.into_iter().flatten().chain(features.map(|(tag, _)| Lack::Feature(*tag))).chain(places) {
             if !self.lacks.contains(&lack) {
                 self.lacks.push(lack);
             }

@@ -20,7 +20,7 @@ const JAPANESE: &str = "吾輩は猫である。名前はまだ無い。どこ�
 pub static TYPESETTER: LazyLock<Typesetter> =
     LazyLock::new(|| Typesetter::new(Arc::new(Library::open(&[]).0), Arc::default()));
 
-pub const WIDE: Room = Room { width: 95.0, close: false, height: None, lines: None };
+pub const WIDE: Room<'_> = Room { width: 95.0, close: false, height: None, lines: None, holes: None };
 
 pub fn set(text: &str, style: &Style, room: Room) -> Arc<Block> {
     TYPESETTER.set(&Copy::plain(text), style, room).expect("the family is bundled")
@@ -205,7 +205,7 @@ fn strange_rooms_and_texts_are_no_trouble() {
                     set(
                         text,
                         &style,
-                        Room { width, close: size == Size::Fixed(12.0), height: Some(width), lines: Some(1) },
+                        Room { width, close: size == Size::Fixed(12.0), height: Some(width), lines: Some(1), ..WIDE },
                     );
                 }
             }

@@ -159,7 +159,7 @@ mod tests {
         ] {
             let style =
                 Style { family: family.to_owned(), language: language.to_owned(), tracking, ..Style::default() };
-            let itemised = itemised(&Copy::plain(text), &style, &library).expect("bundled");
+            let itemised = itemised(&Copy::plain(text), &style, &library, 11.0).expect("bundled");
             let mut shaper = Shaper::new(&itemised.cuts, language);
             let copy = prepare(&itemised, &style, &mut shaper);
             let cuts = &itemised.cuts;

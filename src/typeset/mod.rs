@@ -15,6 +15,7 @@ mod customs;
 mod drop_cap;
 mod each_line;
 mod edges;
+mod even;
 mod extra_lines;
 mod fit;
 #[cfg(test)]
@@ -22,7 +23,9 @@ mod frog_king;
 #[cfg(test)]
 mod geometry;
 mod hang;
+mod holes;
 mod hyphen;
+mod indents;
 mod itemise;
 mod japanese;
 #[cfg(test)]
@@ -59,12 +62,14 @@ mod upright;
 pub use block::{Block, Lack, TextRun};
 pub use case::upper;
 pub use copy::Copy;
+pub use holes::{Beside, Hole, Holes};
 pub use hyphen::{composed, is_combining_mark, lacks_patterns, unaccented};
+pub use itemise::OPTICAL_SIZE;
 pub use letters::letters_middle;
 pub use markdown::{mark_in, markdown};
 pub use room::Room;
 pub use stance::has_upright;
-pub use style::{Align, Case, Columns, DropCap, Edges, Hyphenation, Leading, SetApart, Size, Style};
+pub use style::{Align, Capitals, Case, Columns, DropCap, Edges, Hyphenation, Leading, SetApart, Size, Style};
 pub use typesetter::{MOST_LETTERS, TYPESETTERS, Typesetter, Unset};
 
 #[cfg(test)]

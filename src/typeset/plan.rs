@@ -5,8 +5,10 @@ use crate::ground::MM_PER_PT;
 use crate::typeset::{
     Copy, Style,
     block::{Lack, Overmatter},
-    drop_cap::{self, Fitted, Initial, MOST_LINES},
+    drop_cap::{self, Fitted, Initial},
     extra_lines::{LinePart, share_out},
+    holes::RowsOfParagraph,
+    indents::{Indents, LineRooms},
     itemise::{Cuts, Passage, itemise},
     lines::{Taste, Wanted, best_lines},
     measure::{Segment, measure},
@@ -41,8 +43,10 @@ pub struct PlannedLine {
     pub baseline: f64,
     /// How far its beginning stands in, millimetres.
     pub inset: f64,
-    /// Where its column begins.
+    /// Where its column begins, or its stretch of the measure.
     pub x: f64,
+    /// How long a stretch it has, if not all of the measure.
+    pub stretch: Option<f64>,
     pub initial: Option<Fitted>,
     pub end: RunEnd,
 }
@@ -69,9 +73,9 @@ pub struct ItemisedCopy {
     pub passages: Vec<Passage>,
 }
 
-/// `None` when the family is not known.
-pub fn itemised(copy: &Copy, style: &Style, library: &Library) -> Option<ItemisedCopy> {
-    let mut cuts = Cuts::new(library, style);
+/// With optical sizes for a size in points. `None` when the family is not known.
+pub fn itemised(copy: &Copy, style: &Style, library: &Library, points: f64) -> Option<ItemisedCopy> {
+    let mut cuts = Cuts::new(library, style, points);
     let passages: Option<Vec<Passage>> = copy
         .paragraphs
         .iter()
@@ -96,7 +100,7 @@ pub fn prepare(copy: &ItemisedCopy, style: &Style, shaper: &mut Shaper<'_>) -> M
 }
 
 /// The best lines at a size, in one column.
-pub fn lay_one(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room: Room) -> Plan {
+pub fn lay_one(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room: Room<'_>) -> Plan {
     let em = (size * MM_PER_PT).max(1e-6);
     let leading = style.leading_at(size) * MM_PER_PT;
     let shrunk = size / style.largest().max(1e-6) * MM_PER_PT;
@@ -132,15 +136,21 @@ pub fn lay_one(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room:
         let top = baseline;
         let indents = &indents[number];
         let (fitted, beside) = (indents.fitted, indents.beside);
-        let measure = |line: usize| indents.measure(line);
+        let reach = (base.metrics().ascender.max(base.metrics().cap_height) * em, descent);
+        let rows = RowsOfParagraph { first: top, leading, reach };
+        let rooms = LineRooms::new(indents, room.holes, &rows, paragraph.passage.rtl);
+        let measure = |line: usize| rooms.measure(line);
         let mut line = 0;
         for (at, segment) in paragraph.segments.iter().enumerate() {
-            let same = indents.same().saturating_sub(line);
+            while !rooms.place(line).begins {
+                line += 1;
+            }
+            let same = rooms.same().saturating_sub(line);
             let wanted = wishes.next().flatten();
             let breaks = best_lines(&segment.chances, &|on| measure(line + on), same, &taste, wanted);
             let mut from = 0;
             for chance in breaks {
-                let (place, start) = (segment.places[chance], segment.places[from]);
+                let (found, start) = (segment.places[chance], segment.places[from]);
                 let end = match chance + 1 == segment.chances.len() {
                     false => RunEnd::Line,
                     true if at + 1 < paragraph.segments.len() => RunEnd::Chosen,
@@ -158,19 +168,21 @@ pub fn lay_one(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room:
                 plan.lines.push(PlannedLine {
                     paragraph: number,
                     words: LineWords {
-                        kept: start.next..place.at.max(start.next),
-                        next: place.next,
-                        hyphen: place.hyphen,
+                        kept: start.next..found.at.max(start.next),
+                        next: found.next,
+                        hyphen: found.hyphen,
                         measure,
                         fit,
                     },
                     size,
-                    baseline,
-                    inset: indents.inset(line),
-                    x: 0.0,
+                    baseline: top + rooms.place(line).row as f64 * leading,
+                    inset: rooms.inset(line),
+                    x: rooms.place(line).stretch.0,
+                    stretch: room.holes.map(|_| rooms.length(line)),
                     initial: fitted.filter(|_| line == 0),
                     end,
                 });
+                baseline = top + rooms.place(line).row as f64 * leading;
                 foot = foot.max(baseline);
                 baseline += leading;
                 line += 1;
@@ -179,8 +191,9 @@ pub fn lay_one(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room:
         }
         if line > 0 && beside > 0 {
             // Even a short paragraph has room for its initial.
-            baseline = baseline.max(top + beside as f64 * leading);
-            foot = foot.max(top + (beside - 1) as f64 * leading);
+            let rows = rooms.place(0).row + beside;
+            baseline = baseline.max(top + rows as f64 * leading);
+            foot = foot.max(top + (rows - 1) as f64 * leading);
         }
     }
     if !plan.lines.is_empty() {
@@ -194,7 +207,7 @@ pub fn lay_one(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room:
 /// Ems that make no difference.
 const SAME: f64 = 1e-4;
 
-pub fn overmatter(plan: &Plan, descent: f64, room: Room, most_lines: Option<usize>) -> Option<Overmatter> {
+pub fn overmatter(plan: &Plan, descent: f64, room: Room<'_>, most_lines: Option<usize>) -> Option<Overmatter> {
     let limit = room.height.map_or(f64::MAX, |height| height + 1e-6);
     let too_low = plan.lines.iter().filter(|line| line.baseline + descent > limit).count();
     let too_many = most_lines.map_or(0, |lines| plan.lines.len().saturating_sub(lines));
@@ -215,38 +228,6 @@ const LEAST_LAST: f64 = 0.2;
 const SHORT_LAST: f64 = 1e6;
 /// Beyond the loosest line there is.
 const FAULT: f64 = 1e13;
-
-/// How far the lines of a paragraph stand in. Millimetres, but for the measure.
-struct Indents {
-    fitted: Option<Fitted>,
-    /// Lines that have an initial beside them.
-    beside: usize,
-    indent: f64,
-    em: f64,
-    width: f64,
-}
-
-impl Indents {
-    fn inset(&self, line: usize) -> f64 {
-        match (line, self.fitted) {
-            (0, Some(fitted)) => fitted.first * self.em,
-            (line, Some(fitted)) if line < self.beside => fitted.beside[line.min(MOST_LINES - 1)] * self.em,
-            (line, Some(fitted)) if line == self.beside => fitted.below * self.em,
-            (0, None) => self.indent,
-            _ => 0.0,
-        }
-    }
-
-    /// In ems.
-    fn measure(&self, line: usize) -> f64 {
-        ((self.width - self.inset(line)) / self.em).max(0.0)
-    }
-
-    /// From here on, lines are alike.
-    fn same(&self) -> usize {
-        self.beside + 1
-    }
-}
 
 /// How many lines are asked for of every part between chosen breaks, where that is ours to decide: the author's own line
 /// breaks win. And how many cannot be had.

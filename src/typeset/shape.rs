@@ -1,12 +1,15 @@
 //! Runs of one script to glyphs: the one door to the shaper.
 
 use crate::typeset::{
+    even::{EvenCapitals, capital_pairs, even_out},
     japanese::space_out,
     script::Script,
     stance::Stance,
+    style::{Capitals, Style},
     upright::{middle_of, set_across, stand_up},
 };
 use harfrust::{Buffer, BufferFlags, Direction, Feature, Language, ShapeOptions, ShapePlan, ShaperFont, Tag};
+use std::collections::BTreeSet;
 use std::f64::consts::FRAC_PI_2;
 use std::ops::Range;
 
@@ -20,6 +23,9 @@ pub struct Shaper<'a> {
     language: Option<Language>,
     /// Pairs of letters, and what is added between them, in ems.
     kerns: Vec<(char, char, f64)>,
+    /// For each cut, where capitals are to stand evenly.
+    even: Vec<EvenCapitals>,
+    capitals: BTreeSet<(char, char)>,
     plans: Vec<(usize, Script, Direction, ShapePlan)>,
     buffer: Buffer,
 }
@@ -37,15 +43,21 @@ impl<'a> Shaper<'a> {
             tag: language.to_owned(),
             language: Language::new(language.as_bytes()),
             kerns: Vec::new(),
+            even: Vec::new(),
+            capitals: BTreeSet::new(),
             plans: Vec::new(),
             buffer: Buffer::new(),
         }
     }
 
-    /// Pairs of letters that a style sets apart or closer, in thousandths of an em.
+    /// With what a style says of pairs of letters.
     #[must_use]
-    pub fn kerned(mut self, pairs: &[(char, char, f64)]) -> Shaper<'a> {
-        self.kerns = pairs.iter().map(|(left, right, by)| (*left, *right, by / 1000.0)).collect();
+    pub fn kerned<'t>(mut self, style: &Style, words: impl Iterator<Item = &'t str>) -> Shaper<'a> {
+        if style.capitals == Capitals::Even {
+            self.capitals = capital_pairs(words);
+            self.even.resize_with(self.cuts.len(), EvenCapitals::default);
+        }
+        self.kerns = style.kerns.iter().map(|(left, right, by)| (*left, *right, by / 1000.0)).collect();
         self
     }
 
@@ -115,6 +127,9 @@ impl<'a> Shaper<'a> {
         }
         if script_run.stance != Stance::Across && !script_run.rtl() {
             space_out(text, &line, script_run, &self.tag, glyphs);
+        }
+        if let Some(even) = self.even.get_mut(script_run.cut).filter(|_| !script_run.rtl()) {
+            even_out((even, &self.capitals), &self.cuts[script_run.cut], text, glyphs);
         }
         if !self.kerns.is_empty() && !script_run.rtl() {
             kern(&self.kerns, text, hyphen, glyphs);

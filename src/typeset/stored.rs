@@ -25,6 +25,8 @@ struct StoredBlock {
 struct StoredFont {
     family: String,
     weight: u16,
+    /// Its place on its axes.
+    place: Vec<([u8; 4], f32)>,
     digest: [u8; 32],
 }
 
@@ -80,7 +82,7 @@ pub fn encode(block: &Block) -> Option<Vec<u8>> {
 /// `None` when the bytes are no block, or one of its fonts is not in the library.
 pub fn decode(bytes: &[u8], library: &Library) -> Option<Block> {
     let stored: StoredBlock = postcard::from_bytes(bytes).ok()?;
-    let fonts = stored.fonts.iter().map(|font| library.same(&font.family, font.weight, &font.digest));
+    let fonts = stored.fonts.iter().map(|font| library.same(&font.family, font.weight, &font.place, &font.digest));
     let fonts: Vec<Arc<Font>> = fonts.collect::<Option<_>>()?;
     let lines = stored.lines.into_iter().map(|line| {
         let runs = line.runs.into_iter().map(|run| decode_run(run, &fonts)).collect::<Option<_>>()?;
@@ -111,16 +113,24 @@ fn encode_lack(lack: Lack) -> (u8, [u8; 4]) {
         Lack::Strong => (1, [0; 4]),
         Lack::SmallCaps => (2, [0; 4]),
         Lack::Feature(tag) => (3, tag),
+        Lack::Axis(tag) => (4, tag),
     }
 }
 
 fn decode_lack((which, tag): (u8, [u8; 4])) -> Option<Lack> {
-    [Lack::Emphasis, Lack::Strong, Lack::SmallCaps, Lack::Feature(tag)].get(usize::from(which)).copied()
+    [Lack::Emphasis, Lack::Strong, Lack::SmallCaps, Lack::Feature(tag), Lack::Axis(tag)]
+        .get(usize::from(which))
+        .copied()
 }
 
 fn encode_run(run: &TextRun, fonts: &mut Vec<StoredFont>) -> StoredRun {
     let font = &run.font;
-    let named = StoredFont { family: font.family().to_owned(), weight: font.weight(), digest: *font.digest().bytes() };
+    let named = StoredFont {
+        family: font.family().to_owned(),
+        weight: font.weight(),
+        place: font.coordinates().to_vec(),
+        digest: *font.digest().bytes(),
+    };
     let place = fonts.iter().position(|known| *known == named).unwrap_or_else(|| {
         fonts.push(named);
         fonts.len() - 1

@@ -15,6 +15,8 @@ pub struct Style {
     pub leading: Leading,
     pub tracking: f64,
     pub case: Case,
+    /// Places on the axes of a variable font. The optical size follows the points, unless it is named here.
+    pub axes: Vec<([u8; 4], f32)>,
     /// OpenType features by tag, beside those always on.
     pub features: Vec<([u8; 4], u32)>,
     /// BCP 47.
@@ -43,6 +45,7 @@ pub struct Style {
     pub edges: Edges,
     /// Pairs of letters, and what is added between them in thousandths of an em.
     pub kerns: Vec<(char, char, f64)>,
+    pub capitals: Capitals,
     pub drop_cap: Option<DropCap>,
     pub columns: Columns,
     /// Later ones win.
@@ -86,6 +89,16 @@ pub enum Align {
     Right,
     Centre,
     Justify,
+}
+
+/// How capitals stand beside each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Capitals {
+    /// As the font kerns them.
+    #[default]
+    AsDrawn,
+    /// Evenly, whatever the font says of their pairs.
+    Even,
 }
 
 /// What stands on a line's edge.
@@ -198,6 +211,7 @@ impl Default for Style {
             leading: Leading::Times(1.2),
             tracking: 0.0,
             case: Case::AsWritten,
+            axes: Vec::new(),
             features: Vec::new(),
             language: "en-GB".to_owned(),
             align: Align::Start,
@@ -214,6 +228,7 @@ impl Default for Style {
             hanging: true,
             edges: Edges::Font,
             kerns: Vec::new(),
+            capitals: Capitals::AsDrawn,
             drop_cap: None,
             columns: Columns { count: 1, gap: 0.0 },
             apart: Vec::new(),

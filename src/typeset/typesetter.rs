@@ -1,13 +1,13 @@
 //! Typesetter: sets words, and remembers blocks by digest.
 
-use crate::assets::{Keep, Library, Tally, nearest};
+use crate::assets::{Font, Keep, Library, Tally, nearest};
 use crate::ground::{Digest, Memo};
 use crate::typeset::{
     block::Block,
     copy::Copy,
     fit::fit,
     hyphen::is_combining_mark,
-    itemise::Cuts,
+    itemise::{Cuts, OPTICAL_SIZE, optical_size},
     plan::{itemised, prepare},
     room::Room,
     shape::Shaper,
@@ -64,7 +64,7 @@ impl Typesetter {
 
     /// Total-fit lines at the largest size of the style that fits the room; the least size when none does, with
     /// `Block::overmatter` saying by how much it stands over.
-    pub fn set(&self, copy: &Copy, style: &Style, room: Room) -> Result<Arc<Block>, Unset> {
+    pub fn set(&self, copy: &Copy, style: &Style, room: Room<'_>) -> Result<Arc<Block>, Unset> {
         let words = copy.paragraphs.iter().flat_map(|paragraph| &paragraph.phrases);
         // Bytes first: they are counted in no time, and a character has at least one.
         let bytes: usize = words.clone().map(|words| words.text.len()).sum();
@@ -101,21 +101,45 @@ impl Typesetter {
         decode(&keep.get(BLOCK, with(key, *fonts))?, &self.library)
     }
 
-    fn make(&self, copy: &Copy, style: &Style, room: Room) -> Result<Block, Unset> {
+    fn make(&self, copy: &Copy, style: &Style, room: Room<'_>) -> Result<Block, Unset> {
         let unknown = || Unset::Family {
             wanted: style.family.clone(),
             nearest: nearest(&style.family, self.library.families().into_iter()),
         };
-        let base = Cuts::new(&self.library, style).font(false, false).ok_or_else(unknown)?;
-        let copy = itemised(copy, style, &self.library).ok_or_else(unknown)?;
-        let mut shaper = Shaper::new(&copy.cuts, &style.language).kerned(&style.kerns);
+        // A size that is found asks for another drawing, which may lead to another size.
+        let mut points = style.largest();
+        for _ in 0..OPTICAL_ROUNDS {
+            let block = self.make_at(copy, style, room, points).ok_or_else(unknown)?;
+            let found = optical_size(block.size);
+            let follows = || block.lines.iter().flat_map(|line| &line.runs).any(|run| follows_size(&run.font, style));
+            if found.to_bits() == optical_size(points).to_bits() || !follows() {
+                return Ok(block);
+            }
+            points = block.size;
+        }
+        self.make_at(copy, style, room, points).ok_or_else(unknown)
+    }
+
+    fn make_at(&self, copy: &Copy, style: &Style, room: Room<'_>, points: f64) -> Option<Block> {
+        let base = Cuts::new(&self.library, style, points).font(false, false)?;
+        let copy = itemised(copy, style, &self.library, points)?;
+        let mut shaper = Shaper::new(&copy.cuts, &style.language)
+            .kerned(style, copy.passages.iter().map(|passage| passage.text.as_str()));
         let measured = prepare(&copy, style, &mut shaper);
         let mut block = fit(&measured, style, &base, room, &mut shaper);
         if block.size >= LEAST_SIZE && !style.upright {
             block.touching = touching(&block.lines);
         }
-        Ok(block)
+        Some(block)
     }
+}
+
+/// How often a size is found again for the drawing that it asks for.
+const OPTICAL_ROUNDS: usize = 3;
+
+fn follows_size(font: &Font, style: &Style) -> bool {
+    let stated = style.axes.iter().any(|(tag, _)| *tag == OPTICAL_SIZE);
+    !stated && font.axes().iter().any(|axis| axis.tag == OPTICAL_SIZE)
 }
 
 /// How many combining marks follow each other at the most.

@@ -21,5 +21,6 @@ mod screens;
 mod soundness;
 mod tables;
 mod titles;
+mod variable;
 mod views;
 mod words;

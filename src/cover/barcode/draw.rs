@@ -49,7 +49,7 @@ impl BarCode {
             hyphenation: Hyphenation { on: false, ..Style::default().hyphenation },
             ..Style::default()
         };
-        let room = Room { width: cell.width(), close: false, height: None, lines: Some(1) };
+        let room = Room { width: cell.width(), close: false, height: None, lines: Some(1), holes: None };
         let number = self.number.replace(' ', "\u{a0}");
         if let Ok(block) = pen.bench.typesetter.set(&Copy::plain(&number), &style, room) {
             pen.block(&block, cell.x0, cell.y1 - block.first_baseline, &self.ink);

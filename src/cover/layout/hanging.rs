@@ -33,7 +33,7 @@ impl Layout<'_> {
         // The first line hangs by the room there is, and the room depends on how it hangs.
         let mut top = hook;
         for _ in 0..HANGING_LIMIT {
-            let Some(first) = element.body.first_line(open(top), &self.bench) else {
+            let Some(first) = self.first_line_at(index, top, open(top)) else {
                 let message = format!("`{}` has no lines, so neither cap-top nor baseline", element.name.value);
                 self.error(&element.name, &message, "place it by `top`");
                 return None;
@@ -50,7 +50,7 @@ impl Layout<'_> {
             _ => {
                 let open = open(top);
                 self.found_in.borrow_mut()[index][axis as usize] = Some(open.height.most());
-                top + down * element.body.natural(open, &self.bench).height?
+                top + down * self.natural_at(index, Some(top), open).height?
             }
         };
         Some(if head == Side::Start { (top, bottom) } else { (bottom, top) })

@@ -3,17 +3,18 @@
 use crate::assets::nearest;
 use crate::cover::layout::{Layout, State};
 use crate::cover::{Anchor, Axis, Edge, Element, FarEnd, From, MateLine, Side, Stretch};
+use crate::ground::Span;
 
 impl Layout<'_> {
     /// The far side of a neighbour.
     pub fn neighbour(&self, element: &Element, axis: Axis, side: Side, name: &str, edge: &Edge) -> Option<f64> {
-        let (start, end) = self.axis(self.called(element, name, edge)?, axis);
+        let (start, end) = self.axis(self.called(element, name, edge.span, false)?, axis);
         Some(if side == Side::Start { end } else { start })
     }
 
     /// A line of a neighbour.
     pub fn mate(&self, element: &Element, axis: Axis, (name, line): (&str, MateLine), edge: &Edge) -> Option<f64> {
-        let found = self.called(element, name, edge)?;
+        let found = self.called(element, name, edge.span, matches!(edge.from, From::Mate(..)))?;
         let (start, end) = self.axis(found, axis);
         match line {
             MateLine::Start => return Some(start),
@@ -40,7 +41,8 @@ impl Layout<'_> {
         Some(start + if line == MateLine::CapTop { first.cap_top } else { first.baseline })
     }
 
-    fn called(&self, element: &Element, name: &str, edge: &Edge) -> Option<usize> {
+    /// The element of a name; `panels` may have been meant instead.
+    pub fn called(&self, element: &Element, name: &str, span: Span, panels: bool) -> Option<usize> {
         let called = |absent: bool| {
             self.elements.iter().position(|other| other.name.value == name && other.body.absent() == absent)
         };
@@ -48,10 +50,9 @@ impl Layout<'_> {
         let Some(found) = found.filter(|found| !std::ptr::eq(&raw const self.elements[*found], element)) else {
             let names =
                 self.elements.iter().map(|other| other.name.value.as_str()).filter(|n| *n != element.name.value);
-            // `of=` may have meant a panel.
-            let panels = self.bench.sheet.panels.iter().map(|panel| panel.name.word());
-            let panels = panels.filter(|_| matches!(edge.from, From::Mate(..)));
-            let help = match nearest(name, names.clone().chain(panels)) {
+            let known = self.bench.sheet.panels.iter().map(|panel| panel.name.word());
+            let known = known.filter(|_| panels);
+            let help = match nearest(name, names.clone().chain(known)) {
                 Some(near) => format!("did you mean `{near}`?"),
                 None if names.clone().next().is_none() => {
                     "nothing else stands here; across panels a `level` or `of=` measures".to_owned()
@@ -59,7 +60,7 @@ impl Layout<'_> {
                 None => format!("neighbours here are {}", names.collect::<Vec<_>>().join(", ")),
             };
             let message = format!("`{}` has no neighbour `{name}` in `{}`", element.name.value, self.region.name);
-            self.bench.findings.borrow_mut().error(edge.span, message, help);
+            self.bench.findings.borrow_mut().error(span, message, help);
             return None;
         };
         Some(found)

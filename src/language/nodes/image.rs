@@ -24,12 +24,15 @@
 //!
 //! One size may be left open: it follows from the proportions. With both open, the picture's own resolution counts.
 
+mod outline;
 mod remarks;
 mod separation;
 
 use crate::assets::{Art, Drawing, DrawingPart, Inking, Picture, Separation, Tint};
 use crate::cover::{Bench, Draw, Limit, Natural, Open, Pen};
-use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Rect, Severity, rect_path};
+use crate::ground::{
+    Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Path, Rect, Severity, rect_path,
+};
 use crate::language::context::Context;
 use crate::language::fillings::PERCENT;
 use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
@@ -168,6 +171,10 @@ impl Draw for Image {
             (_, Limit::Fixed(known)) => Natural { width: Some(known * width / height), height: Some(known) },
             _ => Natural { width: Some(width), height: Some(height) },
         }
+    }
+
+    fn contour(&self, frame: Rect) -> Option<Path> {
+        Some(outline::outline(&self.art, self.placed(frame), frame))
     }
 
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {

@@ -7,7 +7,7 @@
 //! An oval has no size of its own: say where it begins and ends, or how wide and how high it is.
 
 use crate::cover::{Bench, Draw, Natural, Open, Pen, oval};
-use crate::ground::{FillRule, Rect};
+use crate::ground::{FillRule, Path, Rect};
 use crate::language::context::Context;
 use crate::language::fillings::{FILLINGS, Fillings};
 use crate::language::headword::{Headword, Role, element};
@@ -39,6 +39,10 @@ impl Draw for Oval {
     fn natural(&self, room: Open, _bench: &Bench<'_>) -> Natural {
         // A single known side makes a circle.
         Natural { width: room.height.fixed(), height: room.width.fixed() }
+    }
+
+    fn contour(&self, frame: Rect) -> Option<Path> {
+        Some(oval(frame))
     }
 
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {

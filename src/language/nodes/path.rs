@@ -52,6 +52,10 @@ impl Draw for Drawn {
         Natural { width: Some(bounds.x1.max(0.1)), height: Some(bounds.y1.max(0.1)) }
     }
 
+    fn contour(&self, frame: Rect) -> Option<Path> {
+        Some(Affine::translate((frame.x0, frame.y0)) * self.path.clone())
+    }
+
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
         let path = Affine::translate((frame.x0, frame.y0)) * self.path.clone();
         // A free line has no inside to keep its stroke in.

@@ -102,6 +102,13 @@
 //! have another `swatch`, a size in percent of the text's, a height over the line in percent of its size, a turn in degrees
 //! clockwise, and features of the font: swashes, stylistic sets, fractions. In capitals both are found as they are shown.
 //!
+//! # Variable fonts
+//!
+//! `axis wght=620 opsz=14` names places on the axes of a variable font, by their tags; `jaconet faces` lists them. The
+//! optical size, where a font has one (Inter has), follows the size of type in points, also one that is found: small type
+//! gets sturdier letters than a title. `axis opsz=14` keeps one drawing for all sizes, `axis opsz=auto` lets it follow
+//! again.
+//!
 //! # Edges and pairs
 //!
 //! ```kdl
@@ -115,25 +122,28 @@
 //!   Punctuation hangs in any case, unless `hanging-punctuation #false`.
 //! - `kern` adds between two letters, as they are shown (in capitals for `case upper`), thousandths of an em. Letters
 //!   whose ink meets are reported with what sets them apart, see `jaconet explain letters-touch`.
+//! - `kern even` gives all neighbouring capitals the same white, counted on their outlines: as much as the font's `HH` and
+//!   `OO` have, or up to 1.2 times as much where a pair such as `LA` asks for it. `tracking` and numbers for pairs are added
+//!   to it; `kern font` takes it back.
 
 use crate::assets::nearest;
 use crate::cover::{Facts, Lettering, Palette, TypeStyle};
-use crate::ground::{Length, Spanned};
+use crate::ground::Spanned;
 use crate::language::context::Desk;
 use crate::language::fillings::NONE;
 use crate::language::headword::{Headword, NAME, Role};
 use crate::language::lettering::read_lettering;
 use crate::language::nodes::book::language;
 use crate::source::{KnownBy, Laid, Reader, Value, Word, name};
-use crate::typeset::{Columns, DropCap, Style};
+use crate::typeset::Style;
 use words::{
-    AFTER, ALIGN, ALIGNS, BEFORE, CASE, CASES, COLUMNS, DROP_CAP, EDGES, EDGES_OF, GAP, HANGING, HYPHENATE, IN_ROW,
-    INDENT, KEEP_WHOLE, LANGUAGE, LEADING, LETTERS, LINES, OVERPRINT, PARAGRAPH_SPACE, PERCENT, SIZE, SMALL_CAPS, SNUG,
-    SWATCH, TRACKING,
+    AFTER, ALIGN, ALIGNS, BEFORE, CASE, CASES, EDGES, EDGES_OF, HANGING, HYPHENATE, IN_ROW, INDENT, KEEP_WHOLE,
+    LANGUAGE, LEADING, OVERPRINT, PARAGRAPH_SPACE, PERCENT, SIZE, SWATCH, TRACKING,
 };
 
 mod apart;
 mod apart_words;
+mod caps;
 mod face;
 mod letters;
 mod sizes;
@@ -266,20 +276,8 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, (palette, desk): (
     if let Some(word) = reader.child(&HANGING) {
         style.hanging = word.flag().unwrap_or(style.hanging);
     }
-    if let Some(word) = reader.child(&DROP_CAP) {
-        if let Some(value) = word.value() {
-            word.error(value.span, "a drop cap names its lines", format!("write `drop-cap lines={}`", value.shown()));
-        }
-        let whole = |of, usual: usize| word.number_property(of).map_or(usual, |number| number.value as usize);
-        let (lines, letters) = (whole(&LINES, 3), whole(&LETTERS, 1));
-        style.drop_cap =
-            (lines > 1).then_some(DropCap { lines, letters, snug: word.flag_property(&SNUG).unwrap_or(false) });
-        into.small_caps_after = word.number_property(&SMALL_CAPS).map_or(0, |count| count.value as usize);
-    }
-    if let Some(word) = reader.child(&COLUMNS) {
-        let gap = word.length_property(&GAP).map_or(5.0, Length::mm);
-        style.columns = Columns { count: word.number().map_or(1, |count| count.value as usize), gap };
-    }
+    caps::read(reader, into);
+    let style = &mut into.style;
     if let Some(language) = reader.child(&LANGUAGE).and_then(|word| language(&word)) {
         style.language = language.value;
     }

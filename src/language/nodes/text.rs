@@ -60,6 +60,21 @@
 //! turned with the line; one or two figures, and `!?`, stand side by side. On a spine that reads `upright` it is so by
 //! default; words without such letters stand there one letter under the other.
 //!
+//! # Round a neighbour
+//!
+//! ```kdl
+//! oval moon { swatch black percent=20; right trim; width 40; top 30; height 40 }
+//! text blurb copy="blurb.md" style=blurb { left safe; right safe; top safe; around moon gap=4 }
+//! ```
+//!
+//! - Lines run round a neighbour of the same panel, by the contour of ovals, paths, drawings and pictures with transparency,
+//!   and by the frame of anything else; `contour=#false` goes by the frame in any case. No letter of usual height comes
+//!   nearer than `gap`, 3 mm by default; an accent on a capital may, and signs hang into it as into a margin.
+//! - Words stand on the side where the frame has more room, or on the one that `side` names. `side=both` sets lines on
+//!   both sides of it, to be read across. No stretch is narrower than 5 em: such a line begins further down.
+//! - The text says how wide it is and where it begins. Words that are turned, in a stack, in columns or along a line
+//!   run round nothing, nor do those with a `vertical` place.
+//!
 //! # Long words
 //!
 //! ```kdl
@@ -82,7 +97,7 @@
 
 use crate::cover::{
     Along, Baselines, Bench, Draw, DrawInside, Element, FirstLine, Letters, Limit, Natural, Open, Pen, Reading,
-    WordLine, draw_elements, draw_letters,
+    RunsRound, WordLine, draw_elements, draw_letters,
 };
 use crate::ground::{MM_PER_PT, Rect, right_to_left};
 use crate::language::context::Context;
@@ -92,17 +107,19 @@ use crate::language::nodes::group::inner;
 use crate::language::nodes::style::STYLE_WORDS;
 use crate::language::place::PLACE;
 use crate::scene::Kind;
-use crate::source::{Besides, Reader, Word, choice, flag, words_of};
+use crate::source::{Besides, Reader, Word};
 use crate::typeset::{Block, letters_middle};
+use around::AROUND;
 use following::ALONG;
 use settings::{Settings, TextSetting};
 use std::sync::Arc;
+use vertical::{UPRIGHT, VERTICAL, Vertical};
 
 pub const HEADWORD: Headword = Headword::new(
     element("text", "words, set in a type style")
         .properties(&[words::WORDS, words::COPY, words::STYLE, WHEN, UNLESS])
         .holds(&[
-            &[VERTICAL, UPRIGHT, BASELINES, INSIDE, ALONG, words::OTHERWISE, words::STAND_IN],
+            &[VERTICAL, UPRIGHT, BASELINES, INSIDE, ALONG, AROUND, words::OTHERWISE, words::STAND_IN],
             STYLE_WORDS,
             PLACE,
             LOOK,
@@ -111,18 +128,6 @@ pub const HEADWORD: Headword = Headword::new(
     Role::Element(Kind::Text, read),
 );
 
-const VERTICAL: Word = Word::new(
-    "vertical",
-    "where the words stand in a frame higher than they need; by default at the head, on a spine in the middle",
-)
-.takes(&[choice("a place", &words_of(&VERTICALS))]);
-const VERTICALS: [(&str, Vertical); 3] =
-    [("head", Vertical::Head), ("middle", Vertical::Middle), ("foot", Vertical::Foot)];
-const UPRIGHT: Word = Word::new(
-    "upright",
-    "letters of East Asia upright, in lines from head to foot; by default on a spine that reads upright",
-)
-.takes(&[flag()]);
 const BASELINES: Word = Word::new(
     "baselines",
     "stands the first line on the next of the panel's `baselines`, and all lines if their leading is the same",
@@ -132,9 +137,6 @@ const INSIDE: Word =
     Word::new("inside", "elements that show in the letters alone; their guides are the edges of the ink")
         .besides(Besides::Elements);
 
-/// Words of place that fix the first line, and so all of them.
-const HOOKS: [&str; 2] = ["cap-top", "baseline"];
-
 struct Text {
     settings: Settings,
     vertical: Vertical,
@@ -142,13 +144,7 @@ struct Text {
     spine: bool,
     inside: Vec<Element>,
     along: Option<Along>,
-}
-
-#[derive(Clone, Copy, PartialEq)]
-enum Vertical {
-    Head,
-    Middle,
-    Foot,
+    around: Vec<RunsRound>,
 }
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
@@ -159,16 +155,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let down = settings.as_ref().is_some_and(|settings| settings.upright);
     let along = spine && (down || matches!(context.reading, Reading::Down | Reading::Up));
     let usual = if along { Vertical::Middle } else { Vertical::Head };
-    let stated = reader.child(&VERTICAL);
-    let mut vertical = stated.as_ref().and_then(|word| word.choose(&VERTICALS)).unwrap_or(usual);
-    let hooked = |hook: &str| reader.node.children.iter().any(|child| child.name.value == hook);
-    if let Some(hook) = HOOKS.into_iter().find(|hook| hooked(hook)) {
-        if let Some(word) = stated.filter(|_| vertical != Vertical::Head) {
-            let message = format!("`{hook}` says already where the words stand");
-            word.error(word.span(), message, format!("keep `vertical` or `{hook}`"));
-        }
-        vertical = Vertical::Head;
-    }
+    let vertical = vertical::vertical(reader, usual);
     let baselines = reader.child(&BASELINES).and_then(|word| {
         if context.region.baselines.is_none() {
             word.error(word.span(), "the panel has no baselines", "write `baselines 14.5 top=20` in this panel");
@@ -187,7 +174,13 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         }
         settings.follow(matches!(along, Along::Oval { .. }));
     }
-    Some(Arc::new(Text { settings, vertical, baselines, spine, inside, along }))
+    let hindrances = [
+        (ALONG.name, along.is_some()),
+        (VERTICAL.name, vertical != Vertical::Head),
+        (BASELINES.name, baselines.is_some()),
+    ];
+    let around = around::around(reader, &settings, hindrances);
+    Some(Arc::new(Text { settings, vertical, baselines, spine, inside, along, around }))
 }
 
 impl Text {
@@ -232,6 +225,7 @@ impl Draw for Text {
         if let Some(along) = &self.along {
             return following::natural(&self.settings, along, room, bench);
         }
+        around::unplaced(&self.around, bench);
         // Empty words have been reported, or are the author's own: they keep the place of a letter.
         let least = MM_PER_PT;
         self.settings.choose(room, bench).map_or(Natural::default(), |(_, block)| Natural {
@@ -259,6 +253,10 @@ impl Draw for Text {
 
     fn runs_down(&self) -> bool {
         self.settings.upright
+    }
+
+    fn runs_round(&self) -> &[RunsRound] {
+        &self.around
     }
 
     fn inner(&self) -> &[Element] {
@@ -293,8 +291,10 @@ impl Draw for Text {
     }
 }
 
+mod around;
 mod copy;
 mod following;
 mod reports;
 mod settings;
+mod vertical;
 mod words;

@@ -200,7 +200,9 @@ fn set(words: &str, look: &TypeLook, width: f64) -> Arc<Block> {
             hanging: false,
             ..Style::default()
         };
-        TYPESETTER.set(&Copy::plain(words), &style, Room { width, close: false, height: None, lines: None }).ok()
+        TYPESETTER
+            .set(&Copy::plain(words), &style, Room { width, close: false, height: None, lines: None, holes: None })
+            .ok()
     };
     let mut best: Option<Arc<Block>> = None;
     for block in FAMILIES.iter().filter_map(|family| set(family)) {

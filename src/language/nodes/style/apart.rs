@@ -7,6 +7,9 @@ use crate::language::nodes::style::letters;
 use crate::source::Reader;
 use crate::typeset::SetApart;
 
+/// Each is sought through the whole text.
+const MOST_APART: usize = 200;
+
 /// What is said of the same letters once more takes the place of what was said before.
 pub fn read(reader: &Reader<'_>, into: &mut TypeStyle, palette: &Palette) {
     for (of, whole) in [(&LETTER, false), (&WORD, true)] {
@@ -16,6 +19,11 @@ pub fn read(reader: &Reader<'_>, into: &mut TypeStyle, palette: &Palette) {
                 let help = format!("write `{} \"…\" {{ … }}`", of.name);
                 word.error(words.span, format!("`{}` lacks its letters", of.name), help);
                 continue;
+            }
+            if into.style.apart.len() >= MOST_APART {
+                let message = format!("a style sets {MOST_APART} letters and words apart at the most");
+                word.error(word.span(), message, "take one style for many words, or divide the text");
+                return;
             }
             let only = word.number_property(&ONLY).map(|only| only.value as usize);
             let mut apart = SetApart { words: words.value, whole, only, ..SetApart::default() };

@@ -3,7 +3,7 @@
 use crate::language::nodes::style::apart_words::FEATURES;
 use crate::language::nodes::style::words::{KERN, LETTER_SPACE, LETTER_WIDTH, WORD_SPACE};
 use crate::source::{Datum, Reader};
-use crate::typeset::Style;
+use crate::typeset::{Capitals, Style};
 
 pub fn features(reader: &Reader<'_>, features: &mut Vec<([u8; 4], u32)>) {
     let Some(word) = reader.child(&FEATURES) else { return };
@@ -50,10 +50,30 @@ pub fn spaces(reader: &Reader<'_>, style: &mut Style) {
     }
 }
 
+/// Instead of a pair: all capitals, evenly or as the font has them.
+const EVEN: &str = "even";
+const AS_DRAWN: &str = "font";
+/// Each is looked for between all letters.
+const MOST_KERNS: usize = 400;
+
 /// Pairs of letters that stand apart or closer; the same pair once more takes the place of the one before.
 pub fn kerns(reader: &Reader<'_>, style: &mut Style) {
     for word in reader.children(&KERN) {
-        let (Some(pair), Some(by)) = (word.text(), word.number()) else { continue };
+        let Some(pair) = word.text() else { continue };
+        if matches!(pair.value.as_str(), EVEN | AS_DRAWN) && word.peek().is_none() {
+            style.capitals = if pair.value == EVEN { Capitals::Even } else { Capitals::AsDrawn };
+            continue;
+        }
+        if word.peek().is_none() {
+            let help = "write thousandths of an em, `kern \"f?\" 60`; or `kern even` for all capitals";
+            word.error(pair.span, format!("`kern {:?}` lacks its number", pair.value), help);
+        }
+        let Some(by) = word.number() else { continue };
+        if style.kerns.len() >= MOST_KERNS {
+            let message = format!("a style kerns {MOST_KERNS} pairs at the most");
+            word.error(word.span(), message, "keep those that the words have");
+            return;
+        }
         let mut letters = pair.value.chars();
         let (Some(left), Some(right), None) = (letters.next(), letters.next(), letters.next()) else {
             word.error(

@@ -39,6 +39,8 @@ pub const WEIGHT: Word = Word::new("weight", "how heavy its letters are, by name
     .or(&[whole("a weight", 1.0, 1000.0)])
     .default("regular");
 pub const ITALIC: Word = Word::new("italic", "whether they are italic").takes(&[flag()]).default("#false");
+pub const AXIS: Word =
+    Word::new("axis", "places on the axes of a variable font, by their OpenType tags: `axis opsz=auto wght=620`");
 pub const SIZE: Word = Word::new(
     "size",
     "the size of type; between two sizes, the largest that fits the frame, or one for each line, as wide as the frame",
@@ -115,8 +117,8 @@ pub const EDGES: Word = Word::new(
 .default("font");
 pub const EDGES_OF: [(&str, Edges); 3] = [("font", Edges::Font), ("ink", Edges::Ink), ("eye", Edges::Eye)];
 pub const KERN: Word =
-    Word::new("kern", "what is added between two letters, in thousandths of an em: `kern \"f?\" 60`")
-        .takes(&[text("two letters"), number("thousandths of an em", -500.0, 500.0)])
+    Word::new("kern", "what is added between two letters, in thousandths of an em: `kern \"f?\" 60`; or `kern even`: capitals stand evenly")
+        .takes(&[text("two letters"), number("thousandths of an em", -500.0, 500.0).perhaps()])
         .known_by(KnownBy::Name)
         .many();
 pub const DROP_CAP: Word = Word::new("drop-cap", "the first letters of the first paragraph, over several lines")
@@ -159,6 +161,7 @@ pub const LANGUAGE: Word =
 /// Every word of style.
 pub const STYLE_WORDS: &[Word] = &[
     FONT,
+    AXIS,
     SIZE,
     LEADING,
     SWATCH,

@@ -137,6 +137,10 @@ fn lacking(lack: Lack, family: &str, pen: &Pen<'_>) {
             format!("{family:?} has no small capitals: its capitals are scaled"),
             "they look thin beside the others: take another family, or `case upper` at a smaller size".to_owned(),
         ),
+        Lack::Axis(tag) => {
+            let tag = String::from_utf8_lossy(&tag).into_owned();
+            (format!("{family:?} has no axis {tag:?}: it changes nothing"), "leave it out of `axis`".to_owned())
+        }
         Lack::Feature(tag) => {
             let tag = String::from_utf8_lossy(&tag).into_owned();
             (format!("{family:?} has no feature {tag:?}: it changes nothing"), "leave it out of `features`".to_owned())

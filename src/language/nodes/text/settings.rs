@@ -65,6 +65,10 @@ impl Settings {
         Some(Settings { all: settings, upright: upright == Upright::InLines })
     }
 
+    pub fn styles(&self) -> impl Iterator<Item = &Style> {
+        self.all.iter().map(|setting| &setting.style.style)
+    }
+
     /// Whether a setting leaves its letters open and draws nothing around them.
     pub fn shows_nothing(&self) -> bool {
         self.all.iter().any(|setting| setting.style.lettering.hollow && !setting.style.lettering.shows_beside())
@@ -218,7 +222,7 @@ impl TextSetting {
             Limit::Most(_) => None,
         };
         let close = matches!(open.width, Limit::Most(_));
-        let room = Room { width: open.width.most().clamp(0.0, 1e5) + SLACK, close, height, lines };
+        let room = Room { width: open.width.most().clamp(0.0, 1e5) + SLACK, close, height, lines, holes: bench.holes };
         bench.typesetter.set(&self.copy, &self.style.style, room).map_err(|unset| self.refuse(&unset, bench)).ok()
     }
 
