@@ -96,7 +96,7 @@ fn readers_ask_for_what_is_declared() {
             known.split(", ").filter(|word| !word.is_empty()).map(str::to_owned).collect()
         };
         let named = |words: Vec<&Word>| -> BTreeSet<String> { words.iter().map(|word| word.name.to_owned()).collect() };
-        if word.name != "features" {
+        if !matches!(word.name, "features" | "axis") {
             let of = format!("`{}` has no property `zzz`", word.name);
             assert_eq!(offered(&of), named(word.properties.iter().collect()), "{}", shown(&path));
         }
