@@ -105,7 +105,7 @@ mod tests {
     fn messages(size: u32, words: &str, ground: &str) -> Vec<String> {
         let cover = format!(
             "format screen {{ pixels 1600 2560 }}
-            panel front {{ {ground} text a words=\"{words}\" {{ font Inter; size {size}; left 2; right 2; top 40 }} }}"
+            panel front {{ {ground} text a words=\"{words}\" {{ font Inter; axis opsz=14; size {size}; left 2; right 2; top 40 }} }}"
         );
         reported(&RULE, &cover).into_iter().map(|found| found.message).collect()
     }
@@ -130,12 +130,13 @@ mod tests {
         assert!(weak.iter().any(|found| found.contains("has a contrast of")), "{weak:?}");
     }
 
-    /// 198 mm are 160 pixels: 7 pixels are 8.7 mm, and Inter's x-height is 0.546 of its size (its OS/2 table).
+    /// 198 mm are 160 pixels: 7 pixels are 8.7 mm, and Inter's x-height is 0.546 of its size (its OS/2 table, for text).
     #[test]
     fn a_printed_front_is_asked_where_it_is_delivered_to_shops() {
         let cover = |size: u32, deliver: &str| {
-            let text =
-                format!("text a words=\"{{title.short}}\" {{ font Inter; size {size}; left 2; right 2; top 40 }}");
+            let text = format!(
+                "text a words=\"{{title.short}}\" {{ font Inter; axis opsz=14; size {size}; left 2; right 2; top 40 }}"
+            );
             let book = "book { title \"Salt and Lanterns\" { short \"Salt\" }; pages 320 }";
             reported(
                 &RULE,
