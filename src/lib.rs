@@ -19,6 +19,7 @@ mod view;
 mod check;
 mod language;
 mod output;
+mod returned;
 
 mod disk;
 mod record;

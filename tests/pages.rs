@@ -12,9 +12,10 @@ mod patches;
 mod plates;
 
 use agreement::{Agreement, Pair};
+use jaconet::testing::DrawnPlates;
 use kit::{Built, cover, examples, shown};
 use patches::{PATCHES, files, middle, text};
-use plates::{ghostscript, separated};
+use plates::{Separated, ghostscript, separated};
 
 const PIXELS_PER_MM: u32 = 12;
 const PPI: f64 = PIXELS_PER_MM as f64 * 25.4;
@@ -34,12 +35,13 @@ const FIELD: f64 = 1.6;
 fn the_plates_are_those_of_the_press_file() {
     let (mut plain, mut edges) = (0, 0);
     for built in examples() {
-        let agreement = compared(built);
-        println!("{}: {agreement:?}", built.stem);
-        assert!(agreement.worst <= 2, "{}: {agreement:?}", built.stem);
-        assert!(agreement.fields_off < 0.02 && agreement.worst_field < 8.0, "{}: {agreement:?}", built.stem);
-        plain += agreement.plain;
-        edges += agreement.plain_edges;
+        for agreement in compared(built) {
+            println!("{}: {agreement:?}", built.stem);
+            assert!(agreement.worst <= 2, "{}: {agreement:?}", built.stem);
+            assert!(agreement.fields_off < 0.02 && agreement.worst_field < 8.0, "{}: {agreement:?}", built.stem);
+            plain += agreement.plain;
+            edges += agreement.plain_edges;
+        }
     }
     assert!(edges * 10 < plain, "{edges} of {plain} pixels are near an edge");
 }
@@ -49,8 +51,9 @@ fn every_patch_is_drawn_as_it_is_printed() {
     let files = files();
     let files: Vec<(&str, &[u8])> = files.iter().map(|(name, bytes)| (*name, bytes.as_slice())).collect();
     let built = cover("patches", &text(""), &files, &["--only", "press,report"]);
-    let agreement = compared(&built);
-    assert!(agreement.worst <= 2 && agreement.plain_edges * 10 < agreement.plain, "{agreement:?}");
+    for agreement in compared(&built) {
+        assert!(agreement.worst <= 2 && agreement.plain_edges * 10 < agreement.plain, "{agreement:?}");
+    }
     let ours = jaconet::testing::draw_plates(&built.source, PPI).expect("the cover is read");
     for (at, patch) in PATCHES.iter().enumerate() {
         let (x, y) = middle(at);
@@ -64,9 +67,16 @@ fn every_patch_is_drawn_as_it_is_printed() {
     }
 }
 
-fn compared(built: &Built) -> Agreement {
+/// The cover as we draw it, and the press file as we read and draw it again, each against the other program's plates.
+fn compared(built: &Built) -> [Agreement; 2] {
     let theirs = separated(built, PIXELS_PER_MM, FINE);
-    let ours = jaconet::testing::draw_plates(&built.source, PPI).expect("the cover is read");
+    let cover = jaconet::testing::draw_plates(&built.source, PPI).expect("the cover is read");
+    let press = std::fs::read(built.press()).expect("it was built");
+    let press = jaconet::testing::draw_pdf(&press, PPI).unwrap_or_else(|undrawn| panic!("{}: {undrawn:?}", built.stem));
+    [cover, press].map(|ours| against(&ours, &theirs, built))
+}
+
+fn against(ours: &DrawnPlates, theirs: &Separated, built: &Built) -> Agreement {
     assert_eq!(ours.plates.len(), theirs.planes.len(), "the plates of {}", built.stem);
     let pairs: Vec<Pair<'_>> = ours
         .plates

@@ -140,7 +140,7 @@ fn the_page_of_a_keyline_that_is_named_is_measured() {
     assert!(neither.contains("2 pages, and no page 3"), "{neither}");
 }
 
-/// Pages of 129 mm, a spine each, and 129 mm, with their folds (ISO 32000-1, 7.5: objects, their places, a trailer).
+/// Pages of 129 mm, a spine each, and 129 mm, with their folds.
 fn two_pages(spines: [f64; 2]) -> Vec<u8> {
     let pt = |mm: f64| mm * 72.0 / 25.4;
     let mut objects = vec![
@@ -159,6 +159,11 @@ fn two_pages(spines: [f64; 2]) -> Vec<u8> {
         let content = format!("0.35 w {} {}", fold(129.0), fold(129.0 + spine));
         objects.push(format!("<< /Length {} >>\nstream\n{content}\nendstream", content.len()));
     }
+    pdf(&objects)
+}
+
+/// ISO 32000-1, 7.5: objects, their places, a trailer.
+fn pdf(objects: &[String]) -> Vec<u8> {
     let (mut file, mut places) = ("%PDF-1.6\n".to_owned(), String::new());
     for (at, object) in objects.iter().enumerate() {
         writeln!(places, "{:010} 00000 n ", file.len()).expect("a string takes every line");
@@ -169,4 +174,113 @@ fn two_pages(spines: [f64; 2]) -> Vec<u8> {
     let trailer = format!("trailer << /Size {size} /Root 1 0 R >>\nstartxref\n{start}\n%%EOF\n");
     file.push_str(&trailer);
     file.into_bytes()
+}
+
+/// Everything that plates are drawn of: tints, a spot ink, a gradient, groups, overprint, words, a picture, bars.
+const PLATES: &str = "book { title \"Salt and Lanterns\"; pages 320; isbn \"978-1-83742-615-7\" }
+format paperback { trim 129 198; spine 20 }
+waive low-contrast reason=\"of no account here\"
+waive effective-resolution reason=\"of no account here\"
+swatches {
+    swatch night c=90 m=70 y=30 k=40
+    swatch sea c=60 m=20
+    swatch haze k=30
+    spot copper ink=\"Copper\" c=10 m=50 y=60
+    tint pale of=copper percent=40
+}
+wrap { band ground { gradient night sea angle=80; left bleed; right bleed; top bleed; bottom bleed } }
+panel front {
+    band sky { swatch copper; left fold; right bleed; top bleed; height 60 }
+    oval sun { swatch pale; left 40; width 40; top 80; height 40; opacity 60 }
+    band shade { swatch sea; blend multiply; left 20; width 60; top 40; height 60 }
+    band box { swatch haze; left 20; width 80; top 150; height 20 }
+    text title words=\"{title}\" { font \"Playfair Display\" weight=black; size 30; left safe; right safe; top 120 }
+    text note words=\"A tale of seven tides\" { size 14; left 24; width 70; top 154 }
+    image grey file=\"grey.jpg\" { left 100; width 12; top 174 }
+}
+panel back {
+    text praise words=\"A novel of the sea\" { size 12; left safe; right safe; top 20 }
+    barcode code { right safe; bottom safe; scale 100 }
+}
+";
+
+/// A file that went through ghostscript and came back the same in print says nothing false; one that did not says which
+/// plate differs, how much of it and where.
+#[test]
+fn plates_are_drawn_and_held_against_each_other() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    std::fs::write(home.path().join("grey.jpg"), include_bytes!("pictures/grey.jpg")).expect("is written");
+    let built = |name: &str, text: &str| {
+        std::fs::write(home.path().join(format!("{name}.kdl")), text).expect("is written");
+        let (exit, _, error) =
+            jaconet(home.path(), &["build", &format!("{name}.kdl"), "--only", "press", "--out", "out"]);
+        assert_eq!(exit, 0, "{error}");
+        format!("out/{name}-press.pdf")
+    };
+    let sent = built("sent", PLATES);
+    let through = |file: &str| {
+        let words = ["-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=pdfwrite", "-sOutputFile=through.pdf", file];
+        let run = std::process::Command::new("gs").args(words).current_dir(home.path()).output();
+        assert!(run.is_ok_and(|run| run.status.success()), "ghostscript is installed by tests/run");
+        "through.pdf"
+    };
+    let of_print = ["(plates)", "(inks)", "(pictures)", "(overprint)", "(fonts)", "(text)", "(spots)", "(boxes)"];
+    let compared = |returned: &str| {
+        let (_, out, error) = jaconet(home.path(), &["compare", &sent, returned]);
+        assert!(out.contains("and its plates, drawn within the bleed"), "{out}{error}");
+        let lines = out.lines().filter(|line| of_print.iter().any(|about| line.contains(about)));
+        lines.map(str::to_owned).collect::<Vec<String>>()
+    };
+    assert_eq!(compared(&sent), Vec::<String>::new());
+    assert_eq!(compared(through(&sent)), Vec::<String>::new(), "unchanged in print");
+    // 80 × 20 mm from 149 + 20 mm from the left and 150 mm from the head are 16 cm².
+    let tint = compared(through(&built("tint", &PLATES.replace("haze k=30", "haze k=36"))));
+    let told = |found: &[String], plate: &str, what: &str| {
+        found.iter().any(|line| line.contains(&format!("the plate {plate:?} differ")) && line.contains(what))
+    };
+    assert!(told(&tint, "Black", "169 to 249 mm from the left and 150 to 170 mm from the head"), "{tint:#?}");
+    assert!(told(&tint, "Black", "36 % in the mean, in ours 30 %"), "{tint:#?}");
+    assert!(!told(&tint, "Cyan", "") && !told(&tint, "Copper", ""), "{tint:#?}");
+    // Black words that no longer overprint leave their shapes in what lies under them.
+    let knocked = built("knocked", &PLATES.replace("size 30;", "size 30; swatch black overprint=#false;"));
+    let knocked = compared(through(&knocked));
+    assert!(told(&knocked, "Cyan", "120 to 128.") && !told(&knocked, "Black", ""), "{knocked:#?}");
+    let word = compared(through(&built("word", &PLATES.replace("seven tides", "tides"))));
+    assert!(told(&word, "Black", "154 to 157.") && !told(&word, "Cyan", ""), "{word:#?}");
+    let moved =
+        compared(through(&built("moved", &PLATES.replace("left 40; width 40; top 80", "left 42; width 40; top 80"))));
+    assert!(told(&moved, "Copper", "189 to 231 mm from the left and 80 to 120 mm"), "{moved:#?}");
+}
+
+/// What cannot be drawn is named, and no plate is called equal.
+#[test]
+fn what_cannot_be_drawn_is_named() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let page = |content: &str| {
+        let objects = [
+            "<< /Type /Catalog /Pages 2 0 R >>".to_owned(),
+            "<< /Type /Pages /Kids [3 0 R] /Count 1 >>".to_owned(),
+            "<< /Type /Page /Parent 2 0 R /MediaBox [0 0 300 300] /Contents 4 0 R /Resources << /Font << /F << /Type /Font \
+             /Subtype /Type1 /BaseFont /Helvetica >> >> >> >>"
+                .to_owned(),
+            format!("<< /Length {} >>\nstream\n{content}\nendstream", content.len()),
+        ];
+        pdf(&objects)
+    };
+    let plain = "0 0 0 0.5 k 20 20 100 100 re f";
+    std::fs::write(home.path().join("sent.pdf"), page(plain)).expect("is written");
+    // A few kilobytes that would be drawn for minutes.
+    let heap = "0 0 300 300 re f ".repeat(3000);
+    for (content, told) in [
+        (&heap[..], "more marks over each other than are drawn"),
+        (plain, "and its plates, drawn within the bleed"),
+        ("1 0 0 rg 20 20 100 100 re f", "these cannot be: colours in RGB"),
+        ("0 0 0 0.5 k BT /F 20 Tf 40 40 Td (Salt) Tj ET", "words in the font Helvetica, whose letters are numbered"),
+        ("q 50 0 0 50 20 20 cm BI /W 1 /H 1 /BPC 8 /CS /RGB ID xxx EI Q", "these cannot be: pictures in RGB"),
+    ] {
+        std::fs::write(home.path().join("back.pdf"), page(content)).expect("is written");
+        let (_, out, error) = jaconet(home.path(), &["compare", "sent.pdf", "back.pdf"]);
+        assert!(out.contains(told), "{content}: {out}{error}");
+        assert_eq!(out.contains("its plates were not drawn"), content != plain, "{out}");
+    }
 }

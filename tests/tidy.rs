@@ -25,7 +25,7 @@ use files::below;
 use house::{bare, code_of, rooms_used, test_modules};
 
 /// Every room and the rooms below it that it may import.
-const ROOMS: [(&str, &[&str]); 20] = [
+const ROOMS: [(&str, &[&str]); 21] = [
     ("ground", &[]),
     ("assets", &["ground"]),
     ("source", &["ground", "assets"]),
@@ -39,6 +39,7 @@ const ROOMS: [(&str, &[&str]); 20] = [
     ("language", &["ground", "assets", "source", "printed", "typeset", "scene", "cover"]),
     ("check", &["ground", "assets", "source", "printed", "typeset", "scene", "cover", "raster"]),
     ("output", &["ground", "assets", "source", "typeset", "scene", "pdf", "raster", "view"]),
+    ("returned", &["ground", "assets", "printed", "scene", "raster"]),
     ("disk", &["ground", "assets"]),
     ("record", &["ground", "assets", "source", "scene", "cover", "language"]),
     ("compare", &["ground", "assets", "scene", "raster", "output", "record"]),
@@ -61,9 +62,9 @@ const ROOMS: [(&str, &[&str]); 20] = [
 ];
 
 /// The command line stands on top and may import these.
-const CLI: [&str; 15] = [
+const CLI: [&str; 16] = [
     "ground", "assets", "source", "scene", "language", "check", "output", "disk", "record", "targets", "compile",
-    "watch", "preview", "compare", "printed",
+    "watch", "preview", "compare", "printed", "returned",
 ];
 
 /// Rooms that are no part of the product; they may import everything.

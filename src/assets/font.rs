@@ -1,6 +1,7 @@
 //! Font: a face, its metrics, its licence to embed. The one door to the font reader.
 
 mod axes;
+mod part;
 mod sink;
 
 use crate::assets::axis::AxisPlace;
@@ -82,6 +83,24 @@ impl Font {
 
     fn read(bytes: &Blob, index: u32) -> Result<Font, FontFault> {
         let fault = |why: &str| FontFault(why.to_owned());
+        let face = Font::sound(bytes, index)?;
+        if !face.charmap().has_unicode() {
+            return Err(fault("maps no Unicode letters to glyphs"));
+        }
+        let named = |ids: &[u16]| ids.iter().find_map(|id| name(&face, *id));
+        let family = named(&[16, 1]).ok_or_else(|| fault("has no family name"))?;
+        // A variable font's file is named for its form; its family is not.
+        let family = match family.strip_suffix(" Variable").or_else(|| family.strip_suffix(" VF")) {
+            Some(plain) if !face.axes().is_empty() => plain.to_owned(),
+            _ => family,
+        };
+        let postscript = named(&[6]).unwrap_or_else(|| family.replace(' ', ""));
+        Ok(Font::of((bytes, index), face, postscript, family))
+    }
+
+    /// A face whose tables are there and whose glyphs have outlines.
+    fn sound(bytes: &Blob, index: u32) -> Result<skrifa::Font, FontFault> {
+        let fault = |why: &str| FontFault(why.to_owned());
         let directory = FontRef::from_index(bytes, index).map_err(|_| fault("is cut short or damaged"))?;
         for record in directory.table_directory().table_records() {
             let end = record.offset() as usize + record.length() as usize;
@@ -94,23 +113,16 @@ impl Font {
         if tables.head().is_err() || tables.hhea().is_err() || tables.maxp().is_err() || tables.hmtx().is_err() {
             return Err(fault("lacks a table that every font has (head, hhea, hmtx, maxp)"));
         }
-        if !face.charmap().has_unicode() {
-            return Err(fault("maps no Unicode letters to glyphs"));
-        }
         if face.outline_glyphs().source().is_none() || face.units_per_em() == 0 {
             return Err(fault("has no outlines"));
         }
-        let named = |ids: &[u16]| ids.iter().find_map(|id| name(&face, *id));
-        let family = named(&[16, 1]).ok_or_else(|| fault("has no family name"))?;
-        // A variable font's file is named for its form; its family is not.
-        let family = match family.strip_suffix(" Variable").or_else(|| family.strip_suffix(" VF")) {
-            Some(plain) if !face.axes().is_empty() => plain.to_owned(),
-            _ => family,
-        };
-        let postscript = named(&[6]).unwrap_or_else(|| family.replace(' ', ""));
+        Ok(face)
+    }
+
+    fn of((bytes, index): (&Blob, u32), face: skrifa::Font, name: String, family: String) -> Font {
         let attributes = face.default_attributes();
-        Ok(Font {
-            name: postscript,
+        Font {
+            name,
             family,
             weight: attributes.weight.value().round() as u16,
             italic: attributes.style != skrifa::font::attribute::Style::Normal,
@@ -123,7 +135,7 @@ impl Font {
             metrics: OnceLock::new(),
             scaler: OnceLock::new(),
             outlines: OnceLock::new(),
-        })
+        }
     }
 
     /// PostScript name.

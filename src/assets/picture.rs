@@ -36,6 +36,27 @@ impl Picture {
         Ok(Picture { name: name.to_owned(), digest, bytes, format, decoded, late: None, neutral })
     }
 
+    /// Samples of 8 bits that stand in no file of their own, named by what they are. CMYK counts ink.
+    pub fn of_samples(name: &str, model: Model, (width, height): (u32, u32), pixels: Pixels) -> Picture {
+        let about = format!("{name} {model:?} {width} {height}");
+        let alpha = pixels.alpha.as_deref().unwrap_or_default();
+        let digest = Digest::of_all(&[about.as_bytes(), &pixels.samples, alpha]);
+        let decoded = Decoded {
+            width,
+            height,
+            model,
+            bits: 8,
+            ppi: None,
+            space: StatedColours::Unstated,
+            orientation: 1,
+            pixels,
+            stream: None,
+            damage: None,
+        };
+        let (bytes, neutral) = (Arc::from([]), OnceLock::new());
+        Picture { name: name.to_owned(), bytes, digest, format: PictureFormat::Tiff, decoded, late: None, neutral }
+    }
+
     /// Opens a file that was opened before and had `pixels_can_wait`, and whether it was neutral.
     pub fn open_again(name: &str, bytes: Arc<[u8]>, neutral: bool) -> Result<Picture, PictureFault> {
         let format = decode::sniff(name, &bytes)?;

@@ -10,15 +10,18 @@ use crate::compile::{Workshop, build};
 use crate::disk::Disk;
 use crate::ground::Severity;
 use crate::printed::{PdfDifference, PrintedPage, differences, known_page, read_pdf};
+use crate::returned::{PlatesCompared, compare_plates};
 use crate::targets::Selection;
 use serde_json::json;
 use std::path::Path;
 use std::sync::Arc;
 
-/// What two files have that can be told without rendering them, and what cannot.
-const UNSEEN: &str = "compared are boxes, colours and the areas painted in them, fonts, overprint, pictures by size, kind and \
-                      mean ink, and the output condition of the first page; not what lies over what, what is cut out, \
-                      gradients, transparency and the shapes of letters";
+/// What is compared of two files in any case, and what where their plates are not drawn.
+const SEEN: &str = "compared are boxes, colours and the areas painted in them, fonts, overprint, pictures by size, kind and mean \
+                    ink, and the output condition of the first page";
+const UNSEEN: &str = "not what lies over what, what is cut out, gradients, transparency and the shapes of letters";
+const DRAWN: &str = "and its plates, drawn within the bleed at a quarter of a millimetre a pixel: what differs by more than 3 % \
+                     of an ink and by more than an edge";
 
 pub fn is_pdf(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"))
@@ -62,23 +65,48 @@ pub fn compare_keyline(cover: &Path, keyline: &Path, report: &ReportArgs) -> Exi
 }
 
 pub fn compare_pdfs(ours: &Path, returned: &Path, report: &ReportArgs) -> Exit {
-    let (sent, back) = match (read(ours), read(returned)) {
+    let (sent_file, back_file) = match (bytes(ours), bytes(returned)) {
         (Ok(sent), Ok(back)) => (sent, back),
         (Err(why), _) | (_, Err(why)) => {
             stopped(&why, "name the press PDF that was sent, then the one that came back");
             return Exit::Stopped;
         }
     };
-    let all = differences(&sent, &back);
+    let (sent, back) = match (read(ours, &sent_file), read(returned, &back_file)) {
+        (Ok(sent), Ok(back)) => (sent, back),
+        (Err(why), _) | (_, Err(why)) => {
+            stopped(&why, "name the press PDF that was sent, then the one that came back");
+            return Exit::Stopped;
+        }
+    };
+    let mut all = differences(&sent, &back);
+    let PlatesCompared { differences: of_plates, undrawn } = compare_plates((&sent_file, &sent), (&back_file, &back));
+    if undrawn.is_empty() {
+        // Colours and pictures may be written in other ways and print the same; where plates differ they tell why.
+        let same = of_plates.is_empty();
+        all.retain(|one| match one.about {
+            "inks" => !same || one.severity == Severity::Note,
+            "pictures" => !same && one.severity == Severity::Error || one.severity == Severity::Note,
+            _ => true,
+        });
+    }
+    all.extend(of_plates);
     if report.for_people() {
         people(&all);
         let sum = sum(&all, "nothing was lost or changed");
-        say::out(&format!("{}: {sum}\n{UNSEEN}\n", visible(&returned.display().to_string())));
+        let plates = if undrawn.is_empty() {
+            DRAWN.to_owned()
+        } else {
+            format!("{UNSEEN}; its plates were not drawn, for these cannot be: {}", undrawn.join("; "))
+        };
+        say::out(&visible(&format!("{}: {sum}\n{SEEN}, {plates}\n", returned.display())));
     }
     let mut exit = worst(&all);
     if report.for_programs() {
         let shown = [ours, returned].map(|path| path.to_string_lossy().into_owned());
-        let report_object = json!({ "ours": shown[0], "returned": shown[1], "differences": all, "not-compared": ["order", "cut-outs", "gradients", "transparency", "letters"] });
+        let whole = ["order", "cut-outs", "gradients", "transparency", "letters"];
+        let not_compared: &[&str] = if undrawn.is_empty() { &[] } else { &whole };
+        let report_object = json!({ "ours": shown[0], "returned": shown[1], "differences": all, "not-compared": not_compared, "not-drawn": undrawn });
         exit = exit.max(report.hand_over(&say::json(&format_args!("{report_object:#}"))));
     }
     exit
@@ -110,8 +138,8 @@ fn read_keyline(path: &Path) -> Result<Arc<PrintedPage>, String> {
     Ok(page)
 }
 
-fn read(path: &Path) -> Result<PrintedPage, String> {
-    read_pdf(&bytes(path)?).map_err(|why| format!("{}: {why}", path.display()))
+fn read(path: &Path, bytes: &[u8]) -> Result<PrintedPage, String> {
+    read_pdf(bytes).map_err(|why| format!("{}: {why}", path.display()))
 }
 
 #[expect(clippy::disallowed_methods, reason = "these files are named by hand and are no part of a cover")]

@@ -198,7 +198,10 @@ impl<'p> Walk<'p> {
         if is_path {
             let path = std::mem::take(&mut self.path);
             let scale = self.state.to_page.determinant().abs().sqrt();
-            for how in how {
+            // The inks of patterns are not looked at.
+            let is_pattern = |how: &&usize| matches!(self.state.colours[**how].space, ColourSpace::Other(_));
+            let known: Vec<usize> = how.iter().filter(|how| !is_pattern(how)).copied().collect();
+            for how in &known {
                 let width = (*how == 1).then_some(self.state.width * scale);
                 let fits = add_path(&mut self.found.colours, &self.state.colours[*how], &path, width);
                 self.found.is_cut_short |= !fits;
@@ -255,7 +258,7 @@ impl<'p> Walk<'p> {
     }
 }
 
-fn number(object: &Object<'_>) -> Option<f64> {
+pub fn number(object: &Object<'_>) -> Option<f64> {
     match object {
         Object::Number(number) => Some(number.as_f64()),
         _ => None,

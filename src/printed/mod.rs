@@ -13,8 +13,10 @@ mod read;
 #[cfg(test)]
 mod tests;
 
+pub use colour_space::{ColourSpace, PrintedColour, text as name_text};
+pub use content::number as number_of;
 pub use difference::PdfDifference;
 pub use differences::differences;
 pub use known::known_page;
 pub use page::{PageLine, PrintedPage};
-pub use read::read_pdf;
+pub use read::{open_page, read_pdf};

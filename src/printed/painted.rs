@@ -90,7 +90,16 @@ pub fn samples(picture: &Stream<'_>, space: &ColourSpace, is_indexed: bool) -> P
         let digest = Digest::of_all(&[&jpeg]);
         let opened = Picture::open("picture.jpg", jpeg).ok();
         let read = opened.filter(|opened| is_plain && space.channels() == Some(opened.model().channels()));
-        let means = read.map_or_else(Vec::new, |opened| means(&opened.pixels().samples, &space.names()));
+        let means = read.map_or_else(Vec::new, |opened| {
+            let mut means = means(&opened.pixels().samples, &space.names());
+            // One maker's files count paper, and a reader of files turns them round; a page takes the numbers as they stand.
+            if opened.jpeg_passthrough().is_some_and(|kept| kept.inverted) {
+                for (_, mean) in &mut means {
+                    *mean = 1.0 - *mean;
+                }
+            }
+            means
+        });
         return PictureSamples { digest: Some(digest), means };
     }
     // Only what was counted before is inflated.

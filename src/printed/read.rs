@@ -5,7 +5,7 @@ use crate::printed::bounds::too_much;
 use crate::printed::content::Walk;
 use crate::printed::page::{BOXES, PrintedPage};
 use hayro_syntax::object::{Dict, Rect as Box};
-use hayro_syntax::page::Rotation;
+use hayro_syntax::page::{Resources, Rotation};
 use hayro_syntax::{LoadPdfError, Pdf};
 
 /// Reads the first page; `Err` says why it cannot be read.
@@ -15,13 +15,7 @@ pub fn read_pdf(bytes: &[u8]) -> Result<PrintedPage, String> {
 
 /// Reads a page by its number, from 1; what the samples of its pictures say only where that is wanted.
 pub fn read_page(bytes: &[u8], at: usize, with_samples: bool) -> Result<PrintedPage, String> {
-    if let Some(why) = too_much(bytes) {
-        return Err(why);
-    }
-    let pdf = Pdf::new(bytes.to_vec()).map_err(|fault| match fault {
-        LoadPdfError::Decryption(_) => "it is locked by a password".to_owned(),
-        LoadPdfError::Invalid => "it is not a PDF, or a damaged one".to_owned(),
-    })?;
+    let pdf = opened(bytes)?;
     let page = pdf.pages().get(at.saturating_sub(1)).ok_or_else(|| match pdf.pages().len() {
         0 => "it has no page".to_owned(),
         1 => format!("it has 1 page, and no page {at}"),
@@ -52,6 +46,53 @@ pub fn read_page(bytes: &[u8], at: usize, with_samples: bool) -> Result<PrintedP
         Rotation::FlippedHorizontal => 3,
     });
     Ok(found)
+}
+
+fn opened(bytes: &[u8]) -> Result<Pdf, String> {
+    if let Some(why) = too_much(bytes) {
+        return Err(why);
+    }
+    Pdf::new(bytes.to_vec()).map_err(|fault| match fault {
+        LoadPdfError::Decryption(_) => "it is locked by a password".to_owned(),
+        LoadPdfError::Invalid => "it is not a PDF, or a damaged one".to_owned(),
+    })
+}
+
+/// The first page as it is, for those who draw it.
+pub struct PageContent<'a> {
+    /// Its media, its trim and its bleed, in points from where the page counts; what it does not state is the next larger.
+    pub boxes: [Rect; 3],
+    pub content: &'a [u8],
+    pub resources: &'a Resources<'a>,
+    pub is_turned: bool,
+    /// Layers of it are switched off.
+    pub hides_layers: bool,
+}
+
+/// Hands out the first page of a file; `Err` says why it cannot be read.
+pub fn open_page<T>(bytes: &[u8], draw: impl FnOnce(&PageContent<'_>) -> T) -> Result<T, String> {
+    let pdf = opened(bytes)?;
+    let page = pdf.pages().first().ok_or_else(|| "it has no page".to_owned())?;
+    let rect = |rect: Box| Rect::new(rect.x0, rect.y0, rect.x1, rect.y1);
+    let media = rect(page.media_box());
+    let stated = |name: &str| page.raw().get::<Box>(name).map(rect);
+    let trim = stated("TrimBox").unwrap_or(media);
+    let bleed = stated("BleedBox").unwrap_or(trim);
+    let content = PageContent {
+        boxes: [media, trim, bleed],
+        content: page.page_stream().unwrap_or_default(),
+        resources: page.resources(),
+        is_turned: !matches!(page.rotation(), Rotation::None),
+        hides_layers: hides_layers(&pdf).unwrap_or(false),
+    };
+    Ok(draw(&content))
+}
+
+fn hides_layers(pdf: &Pdf) -> Option<bool> {
+    let root: Dict<'_> = pdf.xref().get(pdf.xref().root_id())?;
+    let usual = root.get::<Dict<'_>>("OCProperties")?.get::<Dict<'_>>("D")?;
+    let off = usual.get::<hayro_syntax::object::Array<'_>>("OFF")?;
+    Some(off.raw_iter().next().is_some())
 }
 
 fn condition(pdf: &Pdf) -> Option<String> {

@@ -12,7 +12,7 @@ mod tidy;
 mod views;
 
 pub use covers::{CoverTester, TestedCover, TestedFinding, language, limits, rules, topics};
-pub use plates::{DrawnPlates, draw_plates};
+pub use plates::{DrawnPlates, draw_pdf, draw_plates};
 pub use rehearsal::Rehearsal;
 pub use tables::{TestedTable, read_table};
 pub use tidy::tidied_text;

@@ -1,10 +1,13 @@
-//! Plates: a cover's plates as its pictures are drawn.
+//! Plates: a cover's plates as its pictures are drawn, and those of a press file as its own content has them.
 
+use crate::assets::Darkroom;
 use crate::compile::{Workshop, build};
 use crate::disk::Disk;
 use crate::ground::PROCESS_PLATES;
 use crate::raster::plates;
 use crate::record::CoverRequest;
+use crate::returned::drawn_page;
+use crate::scene::Scene;
 use std::path::Path;
 
 /// A trimmed sheet ink by ink, 255 is solid, row by row: the process plates by their names, then the spots.
@@ -19,8 +22,21 @@ pub struct DrawnPlates {
 pub fn draw_plates(folder: &Path, ppi: f64) -> Option<DrawnPlates> {
     let workshop = Workshop::default();
     let scene = build(&workshop, &Disk::new(folder), &CoverRequest::of("cover.kdl")).ok()?.design?.scene;
-    let drawn = plates(&scene, scene.sheet.trim, ppi, &workshop.darkroom);
+    Some(drawn(&scene, ppi, &workshop.darkroom))
+}
+
+/// Draws the trim of a PDF's first page; `Err` names what of it cannot be drawn.
+pub fn draw_pdf(bytes: &[u8], ppi: f64) -> Result<DrawnPlates, Vec<String>> {
+    let page = drawn_page(bytes, []).map_err(|why| vec![why])?;
+    if !page.undrawn.is_empty() {
+        return Err(page.undrawn.into_iter().collect());
+    }
+    Ok(drawn(&page.scene, ppi, &Darkroom::default()))
+}
+
+fn drawn(scene: &Scene, ppi: f64, darkroom: &Darkroom) -> DrawnPlates {
+    let drawn = plates(scene, scene.sheet.trim, ppi, darkroom);
     let process = PROCESS_PLATES.map(str::to_owned).into_iter().zip(drawn.process);
     let spots = drawn.spots.into_iter().map(|(spot, plane)| (spot.name.clone(), plane));
-    Some(DrawnPlates { width: drawn.width, height: drawn.height, plates: process.chain(spots).collect() })
+    DrawnPlates { width: drawn.width, height: drawn.height, plates: process.chain(spots).collect() }
 }

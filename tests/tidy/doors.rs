@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 const DOORS: &[(&str, &[&str])] = &[
     ("kdl", &["source/parse.rs"]),
     ("csv", &["source/table/records.rs"]),
-    ("hayro_syntax", &["printed/"]),
+    ("hayro_syntax", &["printed/", "returned/"]),
     ("harfrust", &["typeset/shape.rs"]),
     ("skrifa", &["assets/font.rs", "assets/font/"]),
     ("hyphenation", &["typeset/hyphen.rs"]),

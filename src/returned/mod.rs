@@ -1,0 +1,19 @@
+//! PDFs that came back from a printer, drawn to plates from their own content and held against the one that was sent.
+
+mod clips;
+mod colours;
+mod compared;
+mod drawn;
+mod forms;
+mod functions;
+mod masks;
+mod operators;
+mod photos;
+mod runs;
+mod shadings;
+mod state;
+mod text_steps;
+
+pub use compared::{PlatesCompared, compare_plates};
+#[cfg(any(test, feature = "testing"))]
+pub use drawn::drawn_page;

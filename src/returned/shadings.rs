@@ -1,0 +1,93 @@
+//! Shadings: runs from colour to colour along a line or out from a point (ISO 32000-1, 8.7.4.5).
+
+use crate::ground::{Affine, Course, Gradient, Ink, Paint, Point, Vec2};
+use crate::printed::ColourSpace;
+use crate::returned::colours::{Overprint, PageSpots};
+use crate::returned::functions::{Function, numbers};
+use hayro_syntax::object::{Array, Dict, Object};
+use hayro_syntax::page::Resources;
+
+pub struct PageShading {
+    /// On the sheet.
+    course: Course,
+    space: ColourSpace,
+    function: Function,
+}
+
+/// Stops of a gradient.
+const STOPS: usize = 600;
+
+impl PageShading {
+    /// `to_sheet` is that of the page, or for a pattern its own on top of it.
+    pub fn read(dict: &Dict<'_>, resources: &Resources<'_>, to_sheet: Affine) -> Result<PageShading, String> {
+        let kind = dict.get::<u32>("ShadingType").unwrap_or(0);
+        let extended: Vec<bool> =
+            dict.get::<Array<'_>>("Extend").map_or_else(Vec::new, |all| all.iter::<bool>().collect());
+        let coords = numbers(dict, "Coords").unwrap_or_default();
+        let domain = numbers(dict, "Domain").unwrap_or_else(|| vec![0.0, 1.0]);
+        let course = match (kind, &coords[..]) {
+            (2, [x0, y0, x1, y1]) => line(to_sheet, Point::new(*x0, *y0), Point::new(*x1, *y1)),
+            (3, [x0, y0, start, x1, y1, end]) if *start == 0.0 && (x0 - x1).hypot(y0 - y1) < 1e-6 => {
+                circle(to_sheet, Point::new(*x0, *y0), *end)
+            }
+            _ => None,
+        };
+        let Some(course) = course.filter(|_| domain == [0.0, 1.0] && extended == [true, true]) else {
+            return Err(format!("a shading of the kind {kind} in a form that is not drawn"));
+        };
+        let space = dict.get::<Object<'_>>("ColorSpace").map(|space| ColourSpace::of(&space, resources));
+        let function = dict.get::<Object<'_>>("Function").and_then(|function| Function::read(&function));
+        match (space, function) {
+            (Some(space), Some(function)) => Ok(PageShading { course, space, function }),
+            _ => Err("a shading whose colours are not read".to_owned()),
+        }
+    }
+
+    /// What is laid for it, one gradient a layer of ink.
+    pub fn layers(&self, spots: &mut PageSpots, overprint: Overprint) -> Result<Vec<Paint>, String> {
+        let bends = self.function.bends();
+        if bends.len() > STOPS {
+            return Err("a shading of very many colours".to_owned());
+        }
+        let mut stops = Vec::new();
+        for at in bends {
+            // A blank stop of a run that overprints lays nothing, and neither does it knock out.
+            let values = self.function.at(at);
+            let inks = spots.layers(&self.space, &values, Overprint { on: false, ..overprint })?;
+            stops.push((at, inks));
+        }
+        let layers = stops.iter().map(|(_, inks)| inks.len()).max().unwrap_or(0);
+        if overprint.on && !overprint.by_ink && self.space == ColourSpace::Cmyk {
+            return Err("a shading that overprints spot inks alone (OPM 0)".to_owned());
+        }
+        let gradient = |layer: usize| {
+            let whole = stops.iter().find_map(|(_, inks)| inks.get(layer)).cloned().unwrap_or(Ink::PAPER);
+            let stop = |(at, inks): &(f64, Vec<Ink>)| {
+                let ink = inks.get(layer).cloned().unwrap_or_else(|| whole.tinted(0.0));
+                (*at, Ink { overprint: ink.overprint || overprint.on, ..ink })
+            };
+            Paint::Gradient(Gradient { course: self.course, stops: stops.iter().map(stop).collect() })
+        };
+        Ok((0..layers).map(gradient).collect())
+    }
+}
+
+/// A line whose colours run alike under any transform: what counts is in which direction, and how fast, they change.
+fn line(to_sheet: Affine, from: Point, to: Point) -> Option<Course> {
+    let run = to - from;
+    if run.hypot2() <= 1e-12 || to_sheet.determinant() == 0.0 {
+        return None;
+    }
+    let [a, b, c, d, ..] = to_sheet.inverse().as_coeffs();
+    let rise = run / run.hypot2();
+    let turned = Vec2::new(a * rise.x + b * rise.y, c * rise.x + d * rise.y);
+    let from = to_sheet * from;
+    Some(Course::Linear { from, to: from + turned / turned.hypot2() })
+}
+
+fn circle(to_sheet: Affine, centre: Point, radius: f64) -> Option<Course> {
+    let [a, b, c, d, ..] = to_sheet.as_coeffs();
+    let (across, down) = (a.hypot(b), c.hypot(d));
+    let even = (across - down).abs() <= 1e-3 * across && (a * c + b * d).abs() <= 1e-3 * across * down;
+    even.then(|| Course::Radial { centre: to_sheet * centre, radius: radius * across })
+}
