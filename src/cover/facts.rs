@@ -6,7 +6,7 @@ use crate::cover::{
 };
 use crate::ground::{Ink, Span, Spanned, right_to_left};
 use crate::scene::{BookView, Delivery};
-use crate::typeset::Style;
+use crate::typeset::{PatternFile, Signs, Style};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -18,6 +18,8 @@ pub struct Facts {
     pub palette: Palette,
     pub rights: Rights,
     pub styles: BTreeMap<String, TypeStyle>,
+    /// Patterns that a house brings, by language tags in small letters.
+    pub patterns: BTreeMap<String, Arc<PatternFile>>,
     pub guides: Guides,
     pub materials: Materials,
     /// Pictures of the finished book.
@@ -103,7 +105,18 @@ pub struct TypeStyle {
     pub chosen_breaks: bool,
     /// Words that are never hyphenated.
     pub keep_whole: Vec<String>,
+    /// Signs of a keyboard that are printed as the language does.
+    pub signs: Signs,
     pub span: Span,
+}
+
+impl Facts {
+    /// The patterns that a house brings for a language, or for all of its kinds.
+    pub fn patterns_for(&self, language: &str) -> Option<Arc<PatternFile>> {
+        let tag = language.to_ascii_lowercase().replace('_', "-");
+        let primary = tag.split('-').next().unwrap_or_default();
+        self.patterns.get(&tag).or_else(|| self.patterns.get(primary)).cloned()
+    }
 }
 
 impl Book {

@@ -107,6 +107,7 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
         materials: Materials::default(),
         views: Vec::new(),
         delivery: BTreeMap::new(),
+        patterns: BTreeMap::new(),
         must_say: Vec::new(),
         word_lists: Vec::new(),
         keyline: None,

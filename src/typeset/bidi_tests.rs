@@ -1,15 +1,10 @@
 //! Unicode's own tests of bidirectional text, whole, through the calls that set our lines. Their files are those of Debian's
 //! package `unicode-data`; `tests/run` installs it.
 
+use crate::typeset::evidence::unicode;
 use crate::typeset::itemise::{Level, Passage, levels, levels_from, script_runs};
 use crate::typeset::place::{LineWords, visual};
 use crate::typeset::spread::LineFit;
-
-#[expect(clippy::disallowed_methods, reason = "evidence from outside")]
-fn unicode(name: &str) -> String {
-    let path = format!("/usr/share/unicode/{name}");
-    std::fs::read_to_string(&path).unwrap_or_else(|fault| panic!("{path}: {fault}; `tests/run` installs unicode-data"))
-}
 
 /// Level and bytes of all letters; the paragraph's direction is 0 or 1, or 2 where its first strong letter decides.
 fn found(text: &str, direction: &str) -> (u8, Vec<u8>, Option<Vec<Level>>) {

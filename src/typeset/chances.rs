@@ -1,6 +1,6 @@
 //! Where lines of a text may end: by UAX #14, tailored to book setting. The one door to the line segmenter.
 
-use crate::typeset::{clean::CHOSEN_BREAK, hyphen::is_combining_mark, script::ideograph, small_words, style::Style};
+use crate::typeset::{clean::CHOSEN_BREAK, marks::is_combining_mark, script::ideograph, small_words, style::Style};
 use icu_segmenter::LineSegmenter;
 use icu_segmenter::options::LineBreakOptions;
 use std::ops::Range;

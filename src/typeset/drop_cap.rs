@@ -4,8 +4,8 @@ use crate::assets::{Glyph, RunEnd, Sequence};
 use crate::ground::{ParamCurve as _, Path};
 use crate::typeset::{
     block::TextRun,
-    hyphen::is_combining_mark,
     itemise::Passage,
+    marks::is_combining_mark,
     script::cursive,
     shape::{Cut, ScriptRun, Shaped, Shaper},
     style::{Size, Style},

@@ -1,36 +1,12 @@
 //! Where a word may part, by Liang's patterns for its language. The one door to the hyphenator.
 
-use crate::typeset::Hyphenation;
+use crate::typeset::{
+    marks::{composed, is_combining_mark},
+    pattern_file::PatternFile,
+    style::{Hyphenation, Style},
+};
 use hyphenation::{Hyphenator as _, Load as _, Standard};
 use std::sync::OnceLock;
-use unicode_normalization::UnicodeNormalization as _;
-
-pub use unicode_normalization::char::is_combining_mark;
-
-/// A text whose letters are each written in one way: NFC of UAX 15.
-pub fn composed(text: &str) -> String {
-    text.nfc().collect()
-}
-
-/// A text without the marks on its letters, and with plain letters for those that are no marked ones: *Sorholm*, *Lodz*.
-pub fn unaccented(text: &str) -> String {
-    let mut plain = String::with_capacity(text.len());
-    for letter in text.nfd().filter(|letter| !is_combining_mark(*letter)) {
-        match letter {
-            'ø' => plain.push('o'),
-            'ł' => plain.push('l'),
-            'đ' | 'ð' => plain.push('d'),
-            'ħ' => plain.push('h'),
-            'ı' => plain.push('i'),
-            'æ' => plain.push_str("ae"),
-            'œ' => plain.push_str("oe"),
-            'ß' => plain.push_str("ss"),
-            'þ' => plain.push_str("th"),
-            letter => plain.push(letter),
-        }
-    }
-    plain
-}
 
 /// The patterns of a language, opened once.
 pub struct Patterns {
@@ -100,11 +76,36 @@ impl Patterns {
         };
         self.opened.get_or_init(open).as_ref()
     }
+}
+
+/// Where the words of a style part.
+pub enum Hyphenator<'a> {
+    Bundled(&'static Patterns),
+    /// By a file that a house brought, for a language.
+    Brought(&'a PatternFile, &'a str),
+}
+
+impl<'a> Hyphenator<'a> {
+    /// `None` where there are no patterns.
+    pub fn of(style: &'a Style) -> Option<Hyphenator<'a>> {
+        let brought = style.patterns.as_deref().map(|file| Hyphenator::Brought(file, &style.language));
+        brought.or_else(|| patterns(&style.language).map(Hyphenator::Bundled))
+    }
+
+    fn opportunities(&self, word: &str) -> Vec<usize> {
+        match self {
+            Hyphenator::Bundled(patterns) => patterns.open().map_or(Vec::new(), |open| open.opportunities(word)),
+            Hyphenator::Brought(file, _) => file.opportunities(word),
+        }
+    }
 
     /// The bytes of `word` (letters, their marks and apostrophes, nothing else) at which it may part.
     pub fn parts(&self, word: &str, hyphenation: Hyphenation, found: &mut Vec<usize>) {
         found.clear();
-        let Some(dictionary) = self.open() else { return };
+        let language = match self {
+            Hyphenator::Bundled(patterns) => patterns.name,
+            Hyphenator::Brought(_, language) => language,
+        };
         let (folded, letters) = fold(word);
         let before = hyphenation.before.max(1);
         let after = hyphenation.after.max(1);
@@ -114,12 +115,12 @@ impl Patterns {
         // Apostrophes stand in few patterns: what lies between them is asked for apart, the limits count the whole.
         let mut start = 0;
         for part in folded.split('\'') {
-            for at in dictionary.opportunities(part) {
+            for at in self.opportunities(part) {
                 let place = letters.binary_search_by_key(&(start + at), |letter| letter.0);
                 if let Ok(place) = place
                     && place >= before
                     && letters.len() - place >= after
-                    && !(self.name == "nl" && changes_in_dutch(&folded[start + at..]))
+                    && !respelled(&folded[..start + at], &folded[start + at..], language)
                 {
                     found.push(letters[place].1);
                 }
@@ -129,10 +130,17 @@ impl Patterns {
     }
 }
 
-/// Dutch drops the diaeresis of a part that begins a line (`geïnd` would part as `ge-ind`): such a word is not parted there,
-/// since words are printed as they were written.
-fn changes_in_dutch(rest: &str) -> bool {
-    rest.starts_with(['ä', 'ë', 'ï', 'ö', 'ü'])
+/// Hungarian letters of two signs, which double by their first sign alone.
+const DOUBLED: [&str; 9] = ["cs", "dz", "gy", "ly", "ny", "sz", "ty", "zs", "dzs"];
+
+/// Whether a word that parts here is spelled otherwise. Dutch drops the diaeresis of a part that begins a line (`geïnd` would
+/// part as `ge-ind`), and Hungarian writes a doubled letter out (`asszony`, `asz-szony`). Words are printed as they were
+/// written, so they do not part there.
+fn respelled(before: &str, rest: &str, language: &str) -> bool {
+    if language.starts_with("hu") {
+        return DOUBLED.iter().any(|letter| rest.starts_with(letter) && before.ends_with(&letter[..1]));
+    }
+    language.starts_with("nl") && rest.starts_with(['ä', 'ë', 'ï', 'ö', 'ü'])
 }
 
 /// Languages whose words are not hyphenated.
@@ -163,7 +171,8 @@ fn fold(word: &str) -> (String, Vec<(usize, usize)>) {
         if end == at + 1 {
             folded.push(letter.to_ascii_lowercase());
         } else {
-            folded.extend(word[at..end].chars().flat_map(char::to_lowercase).nfc());
+            let small: String = word[at..end].chars().flat_map(char::to_lowercase).collect();
+            folded.push_str(&composed(&small));
         }
     }
     (folded, letters)
@@ -172,12 +181,18 @@ fn fold(word: &str) -> (String, Vec<(usize, usize)>) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::typeset::evidence::package_file;
 
     const FREE: Hyphenation = Hyphenation { on: true, before: 2, after: 2, in_row: 2 };
 
     fn parted(language: &str, word: &str) -> String {
+        let style = Style { language: language.to_owned(), ..Style::default() };
+        parted_by(&Hyphenator::of(&style).expect("known"), word)
+    }
+
+    fn parted_by(hyphenator: &Hyphenator<'_>, word: &str) -> String {
         let mut found = Vec::new();
-        patterns(language).expect("known").parts(word, FREE, &mut found);
+        hyphenator.parts(word, FREE, &mut found);
         let mut shown = word.to_owned();
         found.iter().rev().for_each(|at| shown.insert(*at, '-'));
         shown
@@ -217,11 +232,51 @@ mod tests {
     fn limits_hold_and_strangers_stay_whole() {
         let mut found = Vec::new();
         let tight = Hyphenation { before: 4, after: 5, ..FREE };
-        patterns("en-US").expect("known").parts("concatenation", tight, &mut found);
+        Hyphenator::Bundled(patterns("en-US").expect("known")).parts("concatenation", tight, &mut found);
         assert_eq!(found, [7]);
         assert!(patterns("tlh").is_none());
         for language in &LANGUAGES {
             assert!(language.open().is_some(), "{}", language.name);
+        }
+    }
+
+    /// A magyar helyesírás szabályai, 12th edition, 226 (from memory): doubled letters of two signs are written out where
+    /// a word parts between them.
+    #[test]
+    fn words_that_would_be_respelled_stay_whole_there() {
+        let file = PatternFile::read("\\patterns{ a1 e1 o1 i1 s1s n1n 1sz 1ny }").expect("patterns");
+        let hungarian = |word: &str| parted_by(&Hyphenator::Brought(&file, "hu"), word);
+        assert_eq!((hungarian("asszony"), hungarian("kannasi")), ("asszo-ny".to_owned(), "ka-n-na-si".to_owned()));
+        assert_eq!(parted_by(&Hyphenator::Brought(&file, "xx"), "asszony"), "as-szo-ny");
+    }
+
+    /// Words put together of the letters of patterns part alike by a pattern file and by the hyphenator that we borrow, whose
+    /// tables are made of the same files.
+    #[test]
+    fn a_pattern_file_parts_words_as_the_hyphenator_does() {
+        for bundled in &LANGUAGES {
+            let name = bundled.name;
+            let patterns = package_file("hyphenation", &format!("patterns/hyph-{name}.pat.txt"));
+            let file = PatternFile::read(&format!("\\patterns{{\n{patterns}\n}}")).expect("patterns");
+            let standard = Standard::any_from_reader(&mut &bundled.bytes[..]).expect("opens");
+            let letters: Vec<String> = patterns
+                .split_whitespace()
+                .map(|pattern| pattern.chars().filter(|letter| letter.is_alphabetic()).collect::<String>())
+                .filter(|letters| !letters.is_empty())
+                .collect();
+            let mut compared = 0;
+            for at in (0..letters.len()).step_by(letters.len().div_ceil(1500)) {
+                let word =
+                    format!("{}{}{}", letters[at], letters[at * 7 % letters.len()], letters[at * 31 % letters.len()]);
+                // Tables may list words by themselves, and make no place nearer the ends than their language has it.
+                let inner = |places: Vec<usize>| -> Vec<usize> {
+                    let near = |at: &usize| word[..*at].chars().count() > 2 && word[*at..].chars().count() > 2;
+                    places.into_iter().filter(near).collect()
+                };
+                assert_eq!(inner(file.opportunities(&word)), inner(standard.opportunities(&word)), "{name} {word}");
+                compared += 1;
+            }
+            assert!(compared > 50, "{name} {compared}");
         }
     }
 }

@@ -7,7 +7,7 @@ use crate::typeset::{
     case::upper,
     clean::CHOSEN_BREAK,
     copy::{Paragraph, Phrase},
-    hyphen::is_combining_mark,
+    marks::is_combining_mark,
     script::{Script, script_of},
     shape::{Cut, ScriptRun},
     sought::parts,

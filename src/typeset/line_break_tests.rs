@@ -3,24 +3,7 @@
 
 use crate::typeset::Style;
 use crate::typeset::chances::opportunities;
-use std::path::Path;
-use std::process::Command;
-
-#[expect(clippy::disallowed_methods, reason = "evidence from outside")]
-fn unicode() -> String {
-    let cargo = |words: &[&str]| Command::new(env!("CARGO")).args(words).output().expect("cargo runs").stdout;
-    let about = String::from_utf8(cargo(&["-vV"])).expect("words");
-    let host = about.lines().find_map(|line| line.strip_prefix("host: ")).expect("cargo names its machine");
-    let manifest = concat!(env!("CARGO_MANIFEST_DIR"), "/Cargo.toml");
-    let words = ["--offline", "--locked", "--format-version=1", "--filter-platform", host, "--manifest-path", manifest];
-    let known = String::from_utf8(cargo(&[&["metadata"], &words[..]].concat())).expect("words");
-    let manifests = known.split("\"manifest_path\":\"").filter_map(|rest| rest.split('"').next());
-    let mut folders = manifests.filter_map(|manifest| Path::new(manifest).parent());
-    let named =
-        |folder: &&Path| folder.file_name().is_some_and(|name| name.to_string_lossy().starts_with("icu_segmenter-"));
-    let folder = folders.find(named).expect("cargo says where the segmenter is");
-    std::fs::read_to_string(folder.join("tests/testdata/LineBreakTest_17.txt")).expect("its test data")
-}
+use crate::typeset::evidence::package_file;
 
 /// A text, and the bytes where a line may end.
 fn case(line: &str) -> (String, Vec<usize>) {
@@ -61,7 +44,10 @@ fn unicode_tests_of_line_breaks() {
     let (mut cases, mut same, mut tailored) = (0, 0, [0; TAILORED.len()]);
     let mut found = Vec::new();
     let mut faults = Vec::new();
-    for line in unicode().lines().filter(|line| !line.starts_with('#') && !line.is_empty()) {
+    for line in package_file("icu_segmenter", "tests/testdata/LineBreakTest_17.txt")
+        .lines()
+        .filter(|line| !line.starts_with('#') && !line.is_empty())
+    {
         let (text, breaks) = case(line);
         found.clear();
         opportunities(&text, 0, &style, &mut found);

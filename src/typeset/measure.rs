@@ -3,7 +3,7 @@
 use crate::typeset::{
     chances::{Opportunity, around, is_hyphen, opportunities, words},
     hang,
-    hyphen::patterns,
+    hyphen::Hyphenator,
     itemise::Passage,
     lines::LineEnd,
     ruler::Ruler,
@@ -103,7 +103,7 @@ impl Ruler<'_, '_, '_> {
         if !self.style.hyphenation.on {
             return;
         }
-        let Some(patterns) = patterns(&self.style.language) else { return };
+        let Some(hyphenator) = Hyphenator::of(self.style) else { return };
         let shouted = |word: &Range<usize>| {
             self.style.case == Case::AsWritten
                 && !self
@@ -119,7 +119,7 @@ impl Ruler<'_, '_, '_> {
             if letters.chars().nth(1).is_some() && letters == letters.to_uppercase() && shouted(&word) {
                 continue;
             }
-            patterns.parts(letters, self.style.hyphenation, &mut parts);
+            hyphenator.parts(letters, self.style.hyphenation, &mut parts);
             let plain = self.style.case == Case::AsWritten;
             let name = plain && !nouns_are_capital && letters.starts_with(char::is_uppercase);
             // A compound parts at its own hyphen first.

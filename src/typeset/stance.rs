@@ -78,11 +78,9 @@ mod tests {
     /// Unicode's `VerticalOrientation.txt` (Debian's `unicode-data`): U and Tu stand upright, R runs along, and Tr has a form
     /// of its own where the font draws one. We keep to it for letters of East Asia and of Latin, but for dashes and leaders:
     /// they run along (R), and are drawn by the font's form for such lines where it has one.
-    #[expect(clippy::disallowed_methods, reason = "evidence from outside")]
     #[test]
     fn letters_stand_as_unicode_says() {
-        let file =
-            std::fs::read_to_string("/usr/share/unicode/VerticalOrientation.txt").expect("Debian's unicode-data");
+        let file = crate::typeset::evidence::unicode("VerticalOrientation.txt");
         let (mut compared, mut others) = (0, Vec::new());
         for line in file.lines().filter(|line| !line.starts_with('#') && line.contains(';')) {
             let mut fields = line.split('#').next().unwrap_or_default().split(';').map(str::trim);

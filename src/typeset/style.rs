@@ -1,5 +1,8 @@
 //! Style: how words look, as a designer says it.
 
+use crate::typeset::pattern_file::PatternFile;
+use std::sync::Arc;
+
 /// Type sizes, leading, indents and spaces in points; tracking in thousandths of an em.
 #[expect(clippy::struct_excessive_bools, reason = "each is a setting by itself")]
 #[derive(Clone, Debug, PartialEq)]
@@ -23,6 +26,8 @@ pub struct Style {
     pub language: String,
     pub align: Align,
     pub hyphenation: Hyphenation,
+    /// Where words part, in the place of the patterns of its language.
+    pub patterns: Option<Arc<PatternFile>>,
     /// Titles: lines are even, and no small word is torn from the one it belongs to.
     pub even: bool,
     /// Least and most lines of a title.
@@ -216,6 +221,7 @@ impl Default for Style {
             language: "en-GB".to_owned(),
             align: Align::Start,
             hyphenation: Hyphenation { on: true, before: 2, after: 3, in_row: 2 },
+            patterns: None,
             even: false,
             lines: None,
             more_lines: 0,

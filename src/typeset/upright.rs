@@ -5,7 +5,7 @@
 
 use crate::assets::Font;
 use crate::typeset::{
-    hyphen::is_combining_mark,
+    marks::is_combining_mark,
     shaped::{ScriptRun, Shaped},
     stance::{Stance, short_figure, stand_of},
 };

@@ -21,6 +21,7 @@ mod overmatter;
 mod picture_damaged;
 mod profile_not_used;
 mod rgb_converted;
+mod signs_set;
 mod stand_in_left;
 mod waiver_ended;
 mod waiver_unused;
@@ -48,6 +49,7 @@ pub const PAGES: &[(&str, &str)] = &[
     ("picture-damaged", include_str!("picture_damaged.rs")),
     ("profile-not-used", include_str!("profile_not_used.rs")),
     ("rgb-converted", include_str!("rgb_converted.rs")),
+    ("signs-set", include_str!("signs_set.rs")),
     ("stand-in-left", include_str!("stand_in_left.rs")),
     ("waiver-ended", include_str!("waiver_ended.rs")),
     ("waiver-unused", include_str!("waiver_unused.rs")),

@@ -13,4 +13,4 @@
 //! }
 //! ```
 //!
-//! Way out: soft hyphens in long words (U+00AD, `&shy;` in Markdown), `align left`, or `hyphenate #false`.
+//! Way out: patterns in TeX's format beside the covers, `hyphenation "ru" file="hyph-ru.tex"` in `type`; soft hyphens in long words (U+00AD, `&shy;` in Markdown), `align left`, or `hyphenate #false`.

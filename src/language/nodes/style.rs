@@ -27,11 +27,19 @@
 //! - `lines fewer=1` takes in a line and `lines more=1` gives one, in the paragraph where that costs least: for a word alone
 //!   on the last line, or copy that stands over by a line. What cannot be had is reported; so is a line that comes out loose.
 //! - Words part by the patterns of their language: Danish, Dutch, English, Finnish, French, German, Italian, Norwegian,
-//!   Polish, Portuguese and Spanish. Words of other languages part at soft hyphens (U+00AD) alone, which is reported, see
-//!   `jaconet explain no-hyphenation`. Addresses, numbers and words in capitals get no hyphen.
+//!   Polish, Portuguese and Spanish. For others a house brings patterns, in TeX's format: `hyphenation "sv" file="hyph-sv.tex"`
+//!   in `type`; without them words part at soft hyphens (U+00AD) alone, see `jaconet explain no-hyphenation`. Addresses,
+//!   numbers and words in capitals get no hyphen, and no word parts where it would be spelled otherwise.
 //!
 //! - `columns 2 gap=6` sets a text in columns of its frame, millimetres apart and as even as they go. No column begins with
 //!   the last line of a paragraph, or ends with a first one, where that can be helped.
+//!
+//! # Signs
+//!
+//! `signs quotes dashes spaces` prints what a keyboard has not as the language does: quotation marks and apostrophes (`"` and
+//! `'`), dashes and ellipses (`--`, ` - `, `1914-18`, `...`), and blanks that do not break (in French before `; : ! ?` and in
+//! guillemets, everywhere between a number and its unit). Name those that you want; `signs none` leaves all as they are
+//! typed, as does a style that says nothing. What was set is noted in the report, see `jaconet explain signs-set`.
 //!
 //! # Small words
 //!
@@ -135,17 +143,19 @@ use crate::language::headword::{Headword, NAME, Role};
 use crate::language::lettering::read_lettering;
 use crate::language::nodes::book::language;
 use crate::source::{KnownBy, Laid, Reader, Value, Word, name};
-use crate::typeset::Style;
+use crate::typeset::{Signs, Style};
 use words::{
-    AFTER, ALIGN, ALIGNS, BEFORE, CASE, CASES, EDGES, EDGES_OF, HANGING, HYPHENATE, IN_ROW, INDENT, KEEP_WHOLE,
-    LANGUAGE, LEADING, OVERPRINT, PARAGRAPH_SPACE, PERCENT, SIZE, SWATCH, TRACKING,
+    ALIGN, ALIGNS, CASE, CASES, EDGES, EDGES_OF, HANGING, INDENT, KEEP_WHOLE, LANGUAGE, LEADING, OVERPRINT,
+    PARAGRAPH_SPACE, PERCENT, SIGNS, SIZE, SWATCH, TRACKING,
 };
 
 mod apart;
 mod apart_words;
 mod caps;
 mod face;
+mod hyphenation;
 mod letters;
+mod signs;
 mod sizes;
 mod titles;
 mod words;
@@ -153,7 +163,7 @@ mod words;
 pub use words::STYLE_WORDS;
 
 pub const HEADWORD: Headword = Headword::new(
-    Word::new("type", "the type styles of the cover").holds(&[&[STYLE]]).laid(Laid::Inside),
+    Word::new("type", "the type styles of the cover").holds(&[&[STYLE, hyphenation::PATTERNS]]).laid(Laid::Inside),
     include_str!("style.rs"),
     Role::Fact(read),
 );
@@ -167,6 +177,7 @@ const STYLE: Word = Word::new("style", "a type style")
 const LIKE: Word = Word::new("like", "another style that it begins with").takes(&[name("a style")]);
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
+    hyphenation::patterns(reader, facts, desk);
     for word in reader.children(&STYLE) {
         let Some(name) = word.text() else { continue };
         let mut style = match word.text_property(&LIKE) {
@@ -212,6 +223,7 @@ pub fn usual(facts: &Facts) -> TypeStyle {
         hyphenate: None,
         chosen_breaks: false,
         keep_whole: Vec::new(),
+        signs: Signs::default(),
         span: facts.book.span,
     }
 }
@@ -246,12 +258,13 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, (palette, desk): (
     read_lettering(reader, &mut into.lettering, palette);
     apart::read(reader, into, palette);
     titles::breaks(reader, into);
+    into.signs = reader.child(&SIGNS).map_or(into.signs, |word| signs::read(&word));
     if let Some(word) = reader.child(&KEEP_WHOLE) {
         while word.peek().is_some() {
             into.keep_whole.extend(word.text().map(|whole| whole.value));
         }
     }
-    if let Some(stated) = hyphenation(reader, &mut into.style) {
+    if let Some(stated) = hyphenation::stated(reader, &mut into.style) {
         into.hyphenate = Some(stated);
     }
     let style = &mut into.style;
@@ -281,14 +294,4 @@ pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, (palette, desk): (
     if let Some(language) = reader.child(&LANGUAGE).and_then(|word| language(&word)) {
         style.language = language.value;
     }
-}
-
-/// Whether words part, where it is stated; how they do is put into the style.
-fn hyphenation(reader: &Reader<'_>, style: &mut Style) -> Option<bool> {
-    let word = reader.child(&HYPHENATE)?;
-    let hyphens = &mut style.hyphenation;
-    for (of, slot) in [(&BEFORE, &mut hyphens.before), (&AFTER, &mut hyphens.after), (&IN_ROW, &mut hyphens.in_row)] {
-        *slot = word.number_property(of).map_or(*slot, |number| number.value as usize);
-    }
-    word.flag()
 }

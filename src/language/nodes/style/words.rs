@@ -77,6 +77,12 @@ pub const KEEP_WHOLE: Word = Word::new(
     "words that are never hyphenated, or at the points that are written in them alone: `Uhr-macher`",
 )
 .takes(&[text("a word").any()]);
+pub const SIGNS: Word = Word::new(
+    "signs",
+    "which signs of a keyboard are printed as the language does: `signs quotes dashes spaces`, or `none`",
+)
+.takes(&[choice("which signs", &["quotes", "dashes", "spaces", "none"]).any()])
+.default("none");
 pub const TRACKING: Word = Word::new("tracking", "space added between all letters, in thousandths of an em")
     .takes(&[number("thousandths of an em", -500.0, 2000.0)])
     .default("0");
@@ -172,6 +178,7 @@ pub const STYLE_WORDS: &[Word] = &[
     ALIGN,
     HYPHENATE,
     KEEP_WHOLE,
+    SIGNS,
     TRACKING,
     CASE,
     FEATURES,

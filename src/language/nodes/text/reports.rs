@@ -3,7 +3,7 @@
 use crate::cover::{Baselines, Pen, TypeStyle};
 use crate::ground::{MM_PER_PT, Rect, Severity, number};
 use crate::language::nodes::text::settings::{SLACK, TextSetting};
-use crate::typeset::{Block, Lack, Size, lacks_patterns};
+use crate::typeset::{Block, Lack, SignsSet, Size, lacks_patterns};
 
 /// How far a size may shrink in what we advise: further down, other words or another frame are the better way.
 const LEAST_SHARE: f64 = 0.75;
@@ -12,6 +12,7 @@ const HOLE: f64 = 0.4;
 
 /// Words that do not fit, and what a style asks for that they cannot have.
 pub fn of_fit(setting: &TextSetting, block: &Block, pen: &Pen<'_>) {
+    signs(setting, pen);
     let TextSetting { copy, style, .. } = setting;
     let help = |otherwise: &str| match style.style.size {
         Size::Between(least, _) | Size::EachLine(least, _) => {
@@ -79,6 +80,26 @@ pub fn off_the_panel(frame: Rect, block: &Block, size: Size, pen: &Pen<'_>) {
     pen.report(Severity::Error, "overmatter", message, help);
 }
 
+/// Signs that are printed otherwise than they were typed.
+fn signs(setting: &TextSetting, pen: &Pen<'_>) {
+    let SignsSet { quotes, dashes, spaces } = setting.signs;
+    let kinds = [
+        (quotes, "quotation mark", "quotation marks"),
+        (dashes, "dash or ellipsis", "dashes and ellipses"),
+        (spaces, "blank", "blanks"),
+    ];
+    let set = kinds.into_iter().filter(|(count, ..)| *count > 0).map(|(count, one, more)| match count {
+        1 => format!("1 {one}"),
+        count => format!("{count} {more}"),
+    });
+    let set: Vec<String> = set.collect();
+    if !set.is_empty() {
+        let message = format!("printed as `{}` has them: {}", setting.style.style.language, set.join(", "));
+        let help = "read the words once more as they are printed; `signs none` leaves them as they are typed";
+        pen.report(Severity::Note, "signs-set", message, help);
+    }
+}
+
 pub fn of_setting(style: &TypeStyle, block: &Block, pen: &Pen<'_>) {
     loose(block, pen);
     unhyphenated(style, block, pen);
@@ -114,12 +135,17 @@ fn loose(block: &Block, pen: &Pen<'_>) {
 /// Copy of several lines that should be hyphenated, in a language that we have no patterns for.
 fn unhyphenated(style: &TypeStyle, block: &Block, pen: &Pen<'_>) {
     let language = &style.style.language;
-    if !style.style.hyphenation.on || block.lines.len() < 2 || !lacks_patterns(language) {
+    if !style.style.hyphenation.on
+        || block.lines.len() < 2
+        || style.style.patterns.is_some()
+        || !lacks_patterns(language)
+    {
         return;
     }
     let severity = if style.hyphenate == Some(true) { Severity::Warning } else { Severity::Note };
     let message = format!("there are no hyphenation patterns for `{language}`: no word is hyphenated");
-    let help = "put soft hyphens (`&shy;` in Markdown) into long words; or write `hyphenate #false`";
+    let help = "bring patterns, `hyphenation \"…\" file=\"…\"` in `type`; or put soft hyphens (`&shy;` in Markdown) into long words; \
+        or write `hyphenate #false`";
     pen.report(severity, "no-hyphenation", message, help);
 }
 

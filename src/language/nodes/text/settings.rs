@@ -11,7 +11,9 @@ use crate::language::nodes::text::words::{COPY, LINES_OVER, OTHERWISE, STYLE, WO
 use crate::language::stated::is_stated;
 use crate::language::words::facts_in;
 use crate::source::{Datum, Reader, Value};
-use crate::typeset::{Align, Block, Copy, Edges, MOST_LETTERS, Room, Size, Style, Unset, has_upright};
+use crate::typeset::{
+    Align, Block, Copy, Edges, MOST_LETTERS, Room, SignsSet, Size, Style, Unset, has_upright, set_signs,
+};
 use std::sync::Arc;
 
 /// Numbers of millimetres closer than this are one to the eye and to the setter.
@@ -38,6 +40,8 @@ pub struct TextSetting {
     pub copy: Copy,
     pub style: TypeStyle,
     pub ink: Ink,
+    /// Signs that are printed otherwise than they were typed.
+    pub signs: SignsSet,
     /// It takes the place of the setting before when that needs more lines.
     lines_over: Option<usize>,
 }
@@ -184,6 +188,8 @@ impl TextSetting {
         if !context.counts_letters(letters, reader.node.span) {
             return None;
         }
+        let signs = set_signs(&mut copy, style.signs, &style.style.language);
+        style.style.patterns = context.facts.patterns_for(&style.style.language);
         for phrase in copy.paragraphs.iter_mut().flat_map(|paragraph| &mut paragraph.phrases) {
             keep_whole(&mut phrase.text, &style.keep_whole);
         }
@@ -211,7 +217,7 @@ impl TextSetting {
             overprint: style.overprint.unwrap_or(solid_black && !style.lettering.shows_beside() || tinted.overprint),
             ..tinted
         };
-        Some(TextSetting { copy, style, ink, lines_over: None })
+        Some(TextSetting { copy, style, ink, signs, lines_over: None })
     }
 
     fn set(&self, open: Open, lines: Option<usize>, bench: &Bench<'_>) -> Option<Arc<Block>> {
