@@ -55,26 +55,30 @@ fn the_message_in_the_readme_is_what_is_printed() {
     assert!(printed.contains(message), "the README shows\n{message}\nand the program prints\n{printed}");
 }
 
-/// The picture of the bundled fonts is drawn by the program itself, and is what it draws today.
+/// The pictures of bundled fonts and of what type can do are drawn by the program itself, and are what it draws today.
 #[test]
-fn the_specimen_of_fonts_is_current() {
-    let folder = root().join("docs/pictures");
-    let text = std::fs::read_to_string(folder.join("fonts.kdl")).expect("the specimen");
+fn the_specimens_of_type_are_current() {
     let trial = CoverTester::default();
-    let tried = trial.build(&text, []);
-    assert_eq!(tried.notes, []);
-    let scene = tried.scene.expect("it is drawn");
-    let made = trial.files(&scene, SPECIMEN_PPI).into_iter().find(|(name, _)| name == "front.png");
-    let (_, made) = made.expect("it has a front");
-    let kept = folder.join("fonts.png");
-    if close(&std::fs::read(&kept).unwrap_or_default(), &made) {
-        return;
+    let mut stale = Vec::new();
+    for name in ["pictures/fonts", "type/around", "type/capitals", "type/lettering"] {
+        let kept = root().join("docs").join(name);
+        let text = std::fs::read_to_string(kept.with_extension("kdl")).expect("the specimen");
+        let tried = trial.build(&text, []);
+        assert_eq!(tried.notes, [], "{name}");
+        let scene = tried.scene.expect("it is drawn");
+        let made = trial.files(&scene, SPECIMEN_PPI).into_iter().find(|(name, _)| name == "front.png");
+        let (_, made) = made.expect("it has a front");
+        let kept = kept.with_extension("png");
+        if close(&std::fs::read(&kept).unwrap_or_default(), &made) {
+            continue;
+        }
+        if std::env::var_os("BLESS").is_some() {
+            std::fs::write(kept, made).expect("a picture can be written");
+        } else {
+            stale.push(name);
+        }
     }
-    assert!(
-        std::env::var_os("BLESS").is_some(),
-        "docs/pictures/fonts.png is stale; `BLESS=1 cargo test` draws it again"
-    );
-    std::fs::write(kept, made).expect("a picture can be written");
+    assert!(stale.is_empty(), "{stale:?} in docs are stale; `BLESS=1 cargo test` draws them again");
 }
 
 const SPECIMEN_PPI: f64 = 100.0;

@@ -24,8 +24,10 @@ struct Letter {
     top: f64,
     foot: f64,
     advance: f64,
-    /// What capitals and small letters of its font reach up to, at its size.
+    /// What capitals and small letters of its font reach up to, at its size, and what they stand on: some fonts set feet a
+    /// little under the line.
     usual: (f64, f64),
+    feet: (f64, f64),
     spoken: char,
 }
 
@@ -62,17 +64,18 @@ fn reach(line: &BlockLine) -> Option<(f64, f64)> {
     let old_style = old_style(&letters);
     let capitals = letters.iter().filter(|letter| letter.spoken.is_uppercase() || letter.is_figure() && !old_style);
     let small = letters.iter().filter(|letter| letter.spoken.is_lowercase() || letter.is_figure() && old_style);
-    let capital = capitals.map(Letter::capital_top).min_by(f64::total_cmp);
+    let capital = capitals.map(|letter| (letter.capital_top(), letter.feet.0)).min_by(|a, b| a.0.total_cmp(&b.0));
     // Small capitals are small letters by their text: the drawing tells.
     let small = small
         .map(|letter| {
             let small_capital = !letter.is_figure() && SMALL_CAPITAL.contains(&(letter.top / letter.usual.1));
-            if small_capital { letter.top } else { letter.usual.1 }
+            if small_capital { (letter.top, letter.feet.0) } else { (letter.usual.1, letter.feet.1) }
         })
-        .max_by(f64::total_cmp);
-    let tops: Vec<f64> = capital.into_iter().chain(small).collect();
-    if !tops.is_empty() {
-        return Some((tops.iter().sum::<f64>() / tops.len() as f64, 0.0));
+        .max_by(|a, b| a.0.total_cmp(&b.0));
+    let reaches: Vec<(f64, f64)> = capital.into_iter().chain(small).collect();
+    if !reaches.is_empty() {
+        let mean = |of: fn(&(f64, f64)) -> f64| reaches.iter().map(of).sum::<f64>() / reaches.len() as f64;
+        return Some((mean(|reach| reach.0), mean(|reach| reach.1)));
     }
     let median = |of: fn(&Letter) -> f64| {
         let mut ordered: Vec<(f64, f64)> = letters.iter().map(|letter| (of(letter), letter.advance)).collect();
@@ -93,11 +96,16 @@ fn letters(line: &BlockLine) -> Vec<Letter> {
         let spoken = run.text.get(glyph.text.clone())?.chars().find(|letter| letter.is_alphanumeric())?;
         let bounds = run.font.glyph_bounds(glyph.id)?;
         let metrics = run.font.metrics();
+        let foot = |letter: char| {
+            let drawn = run.font.glyph(letter).and_then(|letter| run.font.glyph_bounds(letter));
+            drawn.map_or(0.0, |bounds| bounds.y1 * run.size)
+        };
         Some(Letter {
             top: glyph.y + bounds.y0 * run.size,
             foot: glyph.y + bounds.y1 * run.size,
             advance: glyph.advance,
             usual: (-metrics.cap_height * run.size, -metrics.x_height * run.size),
+            feet: (foot('H'), foot('x')),
             spoken,
         })
     });

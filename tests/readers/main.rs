@@ -7,6 +7,7 @@ mod agreement;
 mod bars;
 mod boxes;
 mod bytes;
+mod centring;
 mod flat;
 mod geometry;
 mod inks;
