@@ -13,7 +13,7 @@ mod plates;
 
 use agreement::{Agreement, Pair};
 use jaconet::testing::DrawnPlates;
-use kit::{Built, cover, examples, shown};
+use kit::{Built, ask, cover, examples, shown};
 use patches::{PATCHES, files, middle, text};
 use plates::{Separated, ghostscript, separated};
 
@@ -64,6 +64,40 @@ fn every_patch_is_drawn_as_it_is_printed() {
             let off = (f64::from(plane[pixel]) - wanted).abs();
             assert!(off <= 1.0 + 1e-6, "{}: {name} is {} of 255, not {wanted:.1}", patch.name, plane[pixel]);
         }
+    }
+}
+
+/// Ghostscript writes another file that prints the same: its pictures are JPEGs of less colour than light, its shadings
+/// patterns, its numbers rounded.
+#[test]
+fn a_file_that_was_written_again_prints_the_same() {
+    for built in examples() {
+        let again = built.beside("again.pdf");
+        let words = ["-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=pdfwrite", &format!("-sOutputFile={again}")];
+        let press = shown(&built.press());
+        ask("gs", &[&words[..], &[&press]].concat());
+        let said = ask(env!("CARGO_BIN_EXE_jaconet"), &["compare", &press, &again]);
+        assert!(said.contains("and its plates, drawn") && !said.contains("(plates)"), "{}: {said}", built.stem);
+    }
+}
+
+/// A font whose outlines stand in the press file without the tables around them; ghostscript brings it along.
+#[test]
+fn letters_of_bare_outlines_are_drawn() {
+    const COVER: &str = "book { title \"Salt\"; pages 320 }
+format paperback { trim 129 198; spine 20 }
+waive facts-disagree reason=\"whole millimetres\"
+panel front {
+    text title words=\"Salt & Lanterns\" { font \"C059\"; size 48; left safe; right safe; top 40 }
+    text line words=\"A novel of the sea, of those who live on it and of those who wait.\" { font \"C059\"; size 12; left safe; right safe; top 120 }
+}";
+    let font =
+        std::fs::read(ask("fc-match", &["--format=%{file}", "C059:style=Roman"])).expect("it comes with ghostscript");
+    let folder = kit::room().join("covers/bare/fonts");
+    std::fs::create_dir_all(folder).expect("makes a folder");
+    let built = cover("bare", COVER, &[("fonts/C059-Roman.otf", &font)], &["--only", "press,report"]);
+    for agreement in compared(&built) {
+        assert!(agreement.worst <= 2 && agreement.plain_edges * 10 < agreement.plain, "{agreement:?}");
     }
 }
 

@@ -1,11 +1,13 @@
 //! Font: a face, its metrics, its licence to embed. The one door to the font reader.
 
 mod axes;
+mod bare_cff;
 mod part;
 mod sink;
 
 use crate::assets::axis::AxisPlace;
 use crate::ground::{Affine, Digest, Path, Rect, Shape as _};
+pub use bare_cff::BareCff;
 use sink::Sink;
 use skrifa::font::Blob;
 use skrifa::raw::{FontRef, TableProvider as _, types::NameId};

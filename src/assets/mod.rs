@@ -29,7 +29,7 @@ pub use darkroom::{Art, Darkroom};
 pub use difference::difference;
 pub use drawing::{Drawing, DrawingPart, Tint};
 pub use encode::{JpegWeight, LEAST_QUALITY, ScreenPixels};
-pub use font::{Font, FontFault, shared};
+pub use font::{BareCff, Font, FontFault, shared};
 pub use glyph::{Glyph, RunEnd, Sequence};
 pub use keep::Keep;
 pub use library::Library;

@@ -1,6 +1,6 @@
 //! Runs of words: the fonts inside the file, whose glyphs are outlines.
 
-use crate::assets::{Font, shared};
+use crate::assets::{BareCff, Font, shared};
 use crate::ground::Path;
 use crate::returned::functions::word;
 use hayro_syntax::object::{Array, Dict, Object, Stream};
@@ -10,11 +10,18 @@ use std::sync::Arc;
 /// A font whose strings are glyphs of two bytes each.
 pub struct ReadFont {
     font: Font,
-    /// The glyph of a number; `None`: the number itself.
-    glyphs: Option<Vec<u8>>,
+    glyphs: GlyphNumbers,
     /// Thousandths of an em.
     widths: BTreeMap<u16, f64>,
     usual: f64,
+}
+
+/// How the numbers of a text become glyphs.
+enum GlyphNumbers {
+    Same,
+    /// Two bytes a number.
+    Table(Vec<u8>),
+    Keyed(BTreeMap<u16, u16>),
 }
 
 impl ReadFont {
@@ -28,16 +35,21 @@ impl ReadFont {
         let Some(own) = dict.get::<Array<'_>>("DescendantFonts").and_then(|all| all.iter::<Dict<'_>>().next()) else {
             return undrawn("which is damaged");
         };
-        let file = own.get::<Dict<'_>>("FontDescriptor").and_then(|described| described.get::<Stream<'_>>("FontFile2"));
-        let Some(bytes) = file.and_then(|file| file.decoded_data().map(|bytes| bytes.to_vec()).ok()) else {
-            return undrawn("which is not inside the file as TrueType");
+        let program = own.get::<Dict<'_>>("FontDescriptor").and_then(|described| program(&described));
+        let Some((bytes, keyed)) = program else {
+            return undrawn("which is not inside the file as TrueType or CFF");
         };
-        let Some(font) = Font::open_part(&shared(Arc::from(bytes)), &name).ok() else {
+        let Ok(font) = Font::open_part(&shared(Arc::from(bytes)), &name) else {
             return undrawn("which cannot be opened");
         };
-        let glyphs = match own.get::<Object<'_>>("CIDToGIDMap") {
+        let table = match own.get::<Object<'_>>("CIDToGIDMap") {
             Some(Object::Stream(map)) => map.decoded_data().ok().map(|map| map.to_vec()),
             _ => None,
+        };
+        let glyphs = match (keyed, table) {
+            (Some(numbers), _) => GlyphNumbers::Keyed(numbers.into_iter().zip(0..).collect()),
+            (None, Some(table)) => GlyphNumbers::Table(table),
+            (None, None) => GlyphNumbers::Same,
         };
         let usual = own.get::<f64>("DW").unwrap_or(1000.0);
         Ok(ReadFont { font, glyphs, widths: widths(&own), usual })
@@ -46,14 +58,31 @@ impl ReadFont {
     /// A glyph by its number, in ems, y down.
     pub fn outline(&self, code: u16) -> &Path {
         let at = usize::from(code) * 2;
-        let mapped = |map: &Vec<u8>| map.get(at..at + 2).map_or(0, |pair| u16::from_be_bytes([pair[0], pair[1]]));
-        self.font.outline(self.glyphs.as_ref().map_or(code, mapped))
+        self.font.outline(match &self.glyphs {
+            GlyphNumbers::Same => code,
+            GlyphNumbers::Table(table) => {
+                table.get(at..at + 2).map_or(0, |pair| u16::from_be_bytes([pair[0], pair[1]]))
+            }
+            GlyphNumbers::Keyed(keyed) => keyed.get(&code).copied().unwrap_or(0),
+        })
     }
 
     /// In ems.
     pub fn width(&self, code: u16) -> f64 {
         self.widths.get(&code).copied().unwrap_or(self.usual) / 1000.0
     }
+}
+
+/// The font's file, and by which numbers a text calls its glyphs, where these are not their places.
+fn program(described: &Dict<'_>) -> Option<(Vec<u8>, Option<Vec<u16>>)> {
+    if let Some(file) = described.get::<Stream<'_>>("FontFile2") {
+        return Some((file.decoded_data().ok()?.to_vec(), None));
+    }
+    let file = described
+        .get::<Stream<'_>>("FontFile3")
+        .filter(|file| word(file.dict(), "Subtype").as_deref() == Some("CIDFontType0C"))?;
+    let bare = BareCff::read(&file.decoded_data().ok()?)?;
+    Some((bare.file, bare.numbers))
 }
 
 /// `W`: a number and the widths from there on, or two numbers and the width of all between (ISO 32000-1, 9.7.4.3).
