@@ -118,9 +118,8 @@ impl Darkroom {
         let small = picture.width() as usize * picture.height() as usize * model.channels() <= NEGATIVES;
         let known = self.negatives.get(negative_name(picture, separation, profile));
         // Only for the usual separation is the way into ink laid already.
-        let whole = known.or_else(|| {
-            (small && separation != Separation::default()).then(|| self.negative(picture, separation, profile))
-        });
+        let whole =
+            known.or_else(|| (small && !separation.is_usual()).then(|| self.negative(picture, separation, profile)));
         let samples = if let Some(whole) = whole {
             Arc::new(taken(&whole.samples, model.channels()))
         } else {
@@ -140,7 +139,8 @@ impl Darkroom {
         self.negatives.get(key).unwrap_or_else(|| {
             let model = profile.printed_model(picture, separation);
             // Turning light into black, or copying ink, is quicker than a disk.
-            let slow = model == Model::Cmyk && !profile.takes_numbers(picture, separation);
+            let numbers = separation.limit.is_none() && profile.takes_numbers(picture, separation);
+            let slow = model == Model::Cmyk && !numbers;
             let keep = self.keep.as_ref().filter(|_| slow);
             let length = picture.width() as usize * picture.height() as usize * model.channels();
             let kept = keep.and_then(|keep| keep.get("negative", key)).filter(|samples| samples.len() == length);

@@ -2,6 +2,8 @@
 
 mod axis;
 mod bundled;
+#[cfg(test)]
+mod damage;
 mod darkness;
 mod darkroom;
 mod decode;
@@ -11,6 +13,7 @@ mod encode;
 mod font;
 mod glyph;
 mod guard;
+mod ink_jpeg;
 mod keep;
 mod library;
 mod light_scale;
@@ -31,6 +34,7 @@ pub use drawing::{Drawing, DrawingPart, Tint};
 pub use encode::{JpegWeight, LEAST_QUALITY, ScreenPixels};
 pub use font::{BareCff, Font, FontFault, shared};
 pub use glyph::{Glyph, RunEnd, Sequence};
+pub use ink_jpeg::ink_jpeg;
 pub use keep::Keep;
 pub use library::Library;
 pub use light_scale::LightScale;

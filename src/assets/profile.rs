@@ -3,6 +3,7 @@
 mod black;
 pub mod header;
 mod ink_tables;
+mod limiter;
 mod pixels;
 mod press_pixels;
 mod separate;
@@ -17,6 +18,7 @@ pub use turns::ProfileFault;
 use crate::assets::profile::black::{BlackScale, lights};
 use crate::assets::profile::header::ProfileHeader;
 use crate::assets::profile::ink_tables::most_ink;
+use crate::assets::profile::limiter::InkLooks;
 use crate::assets::profile::pixels::turn_all;
 use crate::assets::profile::separate::RgbTurn;
 use crate::assets::profile::turns::{Icc, Turns, opened, srgb};
@@ -37,6 +39,7 @@ pub struct Profile {
     /// From sRGB in 8 bits, the usual separation.
     usual: OnceLock<RgbTurn>,
     black: OnceLock<BlackScale>,
+    looks: OnceLock<InkLooks>,
 }
 
 const COATED: &[u8] = include_bytes!("profiles/coated-fogra39.icc");
@@ -91,6 +94,7 @@ impl Profile {
             turns: Turns::default(),
             usual: OnceLock::new(),
             black: OnceLock::new(),
+            looks: OnceLock::new(),
             name,
             bytes,
         })
@@ -153,6 +157,17 @@ impl Profile {
     fn black(&self) -> &BlackScale {
         self.black.get_or_init(|| {
             BlackScale::new((0..=255).map(|step| self.lab([0.0, 0.0, 0.0, f64::from(step) / 255.0])[0]))
+        })
+    }
+
+    fn looks(&self) -> &InkLooks {
+        self.looks.get_or_init(|| {
+            InkLooks::new(|mixtures| {
+                let percents: Vec<[f64; 4]> = mixtures.iter().map(|inks| inks.map(|ink| ink * 100.0)).collect();
+                let mut lab = vec![[0.0; 3]; percents.len()];
+                self.turns.to_lab(&self.bytes).transform_pixels(&percents, &mut lab);
+                lab
+            })
         })
     }
 

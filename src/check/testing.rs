@@ -39,6 +39,7 @@ pub fn drawn(fragment: &str) -> (Cover, Scene) {
         .with("art/soft.png", &include_bytes!("../../tests/pictures/soft.png")[..])
         .with("art/neon.png", &include_bytes!("../../tests/pictures/neon.png")[..])
         .with("art/fine.png", &include_bytes!("../../tests/pictures/fine.png")[..])
+        .with("art/deep.png", &include_bytes!("../../tests/pictures/deep.png")[..])
         .with("art/bars.png", &include_bytes!("../../tests/pictures/bars.png")[..])
         .with("printers/keyline.pdf", &include_bytes!("../../tests/pictures/keyline.pdf")[..])
         .with("art/bars-own.png", &include_bytes!("../../tests/pictures/bars-own.png")[..]);

@@ -80,6 +80,8 @@ pub struct Press {
     pub profile: Arc<Profile>,
     /// The most ink on one spot, 1 a solid.
     pub ink_limit: f64,
+    /// Pictures are kept within so much.
+    pub limit_inks: Option<f64>,
     /// The one plate for all words, where the house keeps one.
     pub text_plate: Option<Spanned<String>>,
     pub span: Span,

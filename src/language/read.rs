@@ -99,7 +99,7 @@ fn usual_facts(desk: &Desk<'_>) -> Facts {
     Facts {
         book: Book { language, pages, ..Book::default() },
         format: Format::default(),
-        press: Press { profile, ink_limit, text_plate: None, span: Span::default() },
+        press: Press { profile, ink_limit, limit_inks: None, text_plate: None, span: Span::default() },
         palette: Palette::default(),
         rights: Rights::default(),
         styles: BTreeMap::new(),

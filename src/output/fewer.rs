@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// The pictures that are exchanged, by what they are and how they become ink.
-type Exchanged = BTreeMap<(Digest, [u8; 3]), Arc<Picture>>;
+type Exchanged = BTreeMap<(Digest, [u8; 5]), Arc<Picture>>;
 
 /// `None` where no picture has too many.
 pub fn with_fewer_pixels(scene: &Scene, finest: f64) -> Option<Scene> {
@@ -25,7 +25,7 @@ pub fn with_fewer_pixels(scene: &Scene, finest: f64) -> Option<Scene> {
         .then(|| Scene { items: scene.items.iter().map(|item| exchange(item, &exchanged)).collect(), ..scene.clone() })
 }
 
-fn name(picture: &Picture, separation: Separation) -> (Digest, [u8; 3]) {
+fn name(picture: &Picture, separation: Separation) -> (Digest, [u8; 5]) {
     (picture.digest(), separation.code())
 }
 

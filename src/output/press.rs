@@ -11,7 +11,7 @@ use crate::source::{Word, choice, number, words_of};
 pub const OUTPUT: Output = Output {
     word: Word::new("press", "the press PDF, for the printer")
         .takes(&[choice("what stands around the trim", &["marks", "bleed", "trim"])])
-        .properties(&[STANDARD, FINEST, PACKING])
+        .properties(&[STANDARD, FINEST, JPEG, PACKING])
         .default("marks"),
     files: &["press.pdf"],
     for_press: true,
@@ -27,6 +27,9 @@ const FINEST: Word = Word::new("finest", "pictures with more pixels per inch are
     .takes(&[number("pixels per inch", 150.0, 2400.0)])
     .or(&[choice("pixels per inch, or none", &["none"])])
     .default(USUAL_FINEST);
+const JPEG: Word =
+    Word::new("jpeg", "pictures as JPEGs of this quality: far fewer bytes, and no longer the very pixels")
+        .takes(&[number("a quality", 60.0, 100.0)]);
 const PACKING: Word = Word::new("packing", "`small` takes time for fewer bytes; nothing is lost either way")
     .takes(&[choice("a packing", &words_of(&Packing::WORDS))])
     .default("quick");
@@ -42,7 +45,13 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
     let scene = fewer.as_ref().unwrap_or(job.scene);
     let flat = (!chosen.standard.transparency).then(|| composed(scene, chosen.packing, job.darkroom)).flatten();
     let pictures = flat.as_ref().map_or(&[][..], |flat| &flat.pictures);
-    let page = PressPage { surround, standard: chosen.standard, packing: chosen.packing, composed: pictures };
+    let page = PressPage {
+        surround,
+        standard: chosen.standard,
+        packing: chosen.packing,
+        jpeg: chosen.jpeg,
+        composed: pictures,
+    };
     let bytes = pdf::write(flat.as_ref().map_or(scene, |flat| &flat.scene), &page, job.darkroom);
     vec![OutputFile { name: "press.pdf".to_owned(), bytes }]
 }

@@ -16,6 +16,8 @@ pub struct Forme<'a> {
     pub darkroom: &'a Darkroom,
     pub boxes: PageBoxes,
     pub packing: Packing,
+    /// The quality of pictures that are written as JPEGs.
+    pub jpeg: Option<u8>,
     /// Finishing inks lie in layers.
     pub layered: bool,
     /// Colour spaces by the plates they name.
@@ -67,6 +69,7 @@ impl<'a> Forme<'a> {
             darkroom,
             boxes,
             packing: Packing::default(),
+            jpeg: None,
             layered: true,
             separations: BTreeMap::new(),
             mixtures: BTreeMap::new(),

@@ -21,7 +21,7 @@ pub fn write(scene: &Scene, page: &PressPage<'_>, darkroom: &Darkroom) -> Vec<u8
     let standard = page.standard;
     let mut forme = Forme::new(scene, boxes, darkroom);
     forme.pdf.set_version(standard.pdf.0, standard.pdf.1);
-    (forme.packing, forme.layered) = (page.packing, standard.layers);
+    (forme.packing, forme.jpeg, forme.layered) = (page.packing, page.jpeg, standard.layers);
     let [catalog, pages, leaf, contents] = std::array::from_fn(|_| forme.id());
     forme.gather_fonts();
 

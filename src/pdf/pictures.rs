@@ -1,6 +1,6 @@
 //! Pictures: grey and CMYK JPEG files as they came, everything else in ink and deflated; alpha as a mask, soft where it is.
 
-use crate::assets::{Model, Picture, Separation};
+use crate::assets::{JpegStream, Model, Picture, Separation, ink_jpeg};
 use crate::ground::{Affine, Digest, PackedRows, deflate_fast};
 use crate::pdf::content::{Content, Resource};
 use crate::pdf::coverage::pack;
@@ -45,9 +45,10 @@ impl Forme<'_> {
         let id = self.id();
         self.images.insert(key, id);
         let (width, height) = size(picture);
-        let passed = picture.jpeg_passthrough().filter(|_| self.scene.profile.takes_numbers(picture, separation));
+        let passed = self.scene.profile.passed_on(picture, separation);
+        let made = if passed.is_none() { self.as_jpeg(picture, separation) } else { None };
         let kept;
-        let (mut image, grey, inverted) = if let Some(stream) = passed {
+        let (mut image, grey, inverted) = if let Some(stream) = passed.or(made.as_ref()) {
             let mut image = self.pdf.image_xobject(id, &stream.bytes);
             image.filter(Filter::DctDecode);
             (image, stream.grey, stream.inverted)
@@ -70,6 +71,13 @@ impl Forme<'_> {
             None => {}
         }
         id
+    }
+
+    /// A picture in this press's ink as a JPEG, where JPEGs are wanted.
+    fn as_jpeg(&self, picture: &Picture, separation: Separation) -> Option<JpegStream> {
+        let (quality, profile) = (self.jpeg?, &self.scene.profile);
+        let negative = self.darkroom.negative(picture, separation, profile);
+        ink_jpeg(&negative.samples, (picture.width(), picture.height()), negative.model, quality)
     }
 
     /// Alpha that is all or nothing needs no transparency.

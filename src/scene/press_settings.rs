@@ -8,6 +8,8 @@ pub struct PressSettings {
     pub standard: &'static PressStandard,
     /// Pictures with more pixels per inch are scaled down to so many; `None` keeps every pixel.
     pub finest: Option<f64>,
+    /// Pictures are JPEGs of this quality; `None` keeps what they print to the bit.
+    pub jpeg: Option<u8>,
     /// Time is taken for the fewest bytes.
     pub packing: Packing,
 }
@@ -17,7 +19,7 @@ pub const USUAL_FINEST: &str = "450";
 
 impl Default for PressSettings {
     fn default() -> PressSettings {
-        PressSettings { standard: &X4, finest: USUAL_FINEST.parse().ok(), packing: Packing::default() }
+        PressSettings { standard: &X4, finest: USUAL_FINEST.parse().ok(), jpeg: None, packing: Packing::default() }
     }
 }
 

@@ -30,8 +30,7 @@ impl Scene {
         });
         let fewer = |(placed, size): &(&PlacedPicture, (u32, u32))| {
             let picture = &placed.picture;
-            let passed =
-                || picture.jpeg_passthrough().is_some() && self.profile.takes_numbers(picture, placed.separation);
+            let passed = || self.profile.passed_on(picture, placed.separation).is_some();
             let over = f64::from(picture.width()) > f64::from(size.0) * HAIR
                 || f64::from(picture.height()) > f64::from(size.1) * HAIR;
             let many = u64::from(picture.width()) * u64::from(picture.height()) > FEW_PIXELS;

@@ -66,6 +66,7 @@ pub const IN_PERCENT: &[&str] = &[
     "word-space",
     "letter-width",
     "ink-limit",
+    "limit-inks",
     "shadow",
     "mirror",
 ];

@@ -125,3 +125,8 @@ for name, code in [("bars.png", "9781836512844"), ("bars-own.png", "978183742615
 # More pixels than a press can show: a ramp of grey.
 ramp = np.tile(np.linspace(40, 220, 1200).astype(np.uint8), (1000, 1))
 Image.fromarray(ramp).save("fine.png", optimize=True)
+
+# Deep colours, of which a press makes much ink.
+y, x = np.mgrid[0:48, 0:48]
+deep = np.stack([10 + x, 8 + y, 20 + (x + y) // 2], axis=-1).astype(np.uint8)
+Image.fromarray(deep).save("deep.png")

@@ -5,7 +5,7 @@ use crate::assets::profile::condition;
 use crate::assets::profile::separate::{RgbTurn, engine, rounded, separate};
 use crate::assets::profile::source::{formats, source};
 use crate::assets::profile::turns::{Icc, opened, srgb};
-use crate::assets::{Inking, LightScale, Model, Picture, Pixels, Profile, Separation, StatedColours};
+use crate::assets::{Inking, JpegStream, LightScale, Model, Picture, Pixels, Profile, Separation, StatedColours};
 use lcms2::GlobalContext;
 use std::sync::Arc;
 
@@ -22,6 +22,12 @@ impl Profile {
                 StatedColours::Profile(own) => picture.model() == Model::Cmyk && self.stands_for(own),
                 StatedColours::Srgb | StatedColours::Light { .. } => false,
             }
+    }
+
+    /// The bytes of a JPEG that a press file may carry as they are: its numbers are the inks, and all of them are wanted.
+    pub fn passed_on<'a>(&self, picture: &'a Picture, separation: Separation) -> Option<&'a JpegStream> {
+        let whole = separation.limit.is_none() && self.takes_numbers(picture, separation);
+        picture.jpeg_passthrough().filter(|stream| whole || (stream.grey && self.takes_numbers(picture, separation)))
     }
 
     /// Whether a profile is this one, or was made from the same characterisation data.
@@ -65,6 +71,14 @@ impl Profile {
 
     /// Other pixels of the same picture: fewer, say.
     pub fn press_inks(&self, picture: &Picture, pixels: &Pixels, separation: Separation) -> Arc<Vec<u8>> {
+        let mut inks = self.unlimited_inks(picture, pixels, separation);
+        if let Some(limit) = separation.limit.filter(|_| self.printed_model(picture, separation) == Model::Cmyk) {
+            self.looks().limit(&mut Arc::make_mut(&mut inks)[..], f64::from(limit) / 100.0);
+        }
+        inks
+    }
+
+    fn unlimited_inks(&self, picture: &Picture, pixels: &Pixels, separation: Separation) -> Arc<Vec<u8>> {
         let converted = match (self.takes_numbers(picture, separation), self.printed_model(picture, separation)) {
             (true, _) => None,
             (false, Model::Grey) => self.in_black(picture, pixels, separation),
@@ -83,7 +97,7 @@ impl Profile {
     fn in_four(&self, picture: &Picture, pixels: &Pixels, separation: Separation) -> Option<Vec<u8>> {
         let plain =
             picture.model() == Model::Rgb && matches!(picture.space(), StatedColours::Srgb | StatedColours::Unstated);
-        if plain && pixels.fine.is_none() && separation == Separation::default() {
+        if plain && pixels.fine.is_none() && separation.is_usual() {
             return None;
         }
         let (source, press) = (source(picture)?, opened(&self.bytes).ok()?);

@@ -29,6 +29,7 @@ mod font_embedding;
 mod gradient_steps;
 mod hairline;
 mod ink_over_limit;
+mod inks_limited;
 mod jpeg_quality;
 mod keyline_differs;
 mod line_breaks;
@@ -42,6 +43,7 @@ mod other_language;
 mod out_of_gamut;
 mod outside_safe;
 mod page_section;
+mod pictures_in_jpeg;
 mod placeholder_left;
 mod plain_black_area;
 mod price_missing;
@@ -98,9 +100,11 @@ pub const RULES: &[&CheckRule] = &[
     &effective_resolution::RULE,
     &finer_than_printed::RULE,
     &jpeg_quality::RULE,
+    &pictures_in_jpeg::RULE,
     &soft_edge_cut::RULE,
     &out_of_gamut::RULE,
     &ink_over_limit::RULE,
+    &inks_limited::RULE,
     &plain_black_area::RULE,
     &faint_tint::RULE,
     &gradient_steps::RULE,

@@ -22,6 +22,11 @@
 //! the white that the picture was made for. `intent relative black-point=kept` leaves dark colours where they are: what is
 //! darker than the press's black is lost.
 //!
+//! `limit-inks 280` separates the picture again where it has more ink on one spot than 280 %: black takes the place of the grey
+//! that the other three inks make together, along a line of equal colour by the press profile; where black is solid, the
+//! three are thinned. `inks-limited` says what it cost, in CIEDE2000, and what ink it saved. `press limit-inks=280` says it
+//! for all pictures, and `limit-inks none` takes one of them out.
+//!
 //! One size may be left open: it follows from the proportions. With both open, the picture's own resolution counts.
 
 mod outline;
@@ -38,7 +43,7 @@ use crate::language::fillings::PERCENT;
 use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
 use crate::language::nodes::image::remarks::remarks;
-use crate::language::nodes::image::separation::{INKS, INTENT, separation};
+use crate::language::nodes::image::separation::{INKS, INTENT, LIMIT_INKS, separation};
 use crate::language::place::PLACE;
 use crate::language::words::fill_path;
 use crate::scene::Kind;
@@ -47,7 +52,7 @@ use std::sync::Arc;
 
 pub const HEADWORD: Headword = Headword::new(
     element("image", "a picture or a drawing").properties(&[FILE, WHEN, UNLESS]).holds(&[
-        &[FIT, FOCUS, PAINT, INKS, INTENT],
+        &[FIT, FOCUS, PAINT, INKS, INTENT, LIMIT_INKS],
         PLACE,
         LOOK,
     ]),
@@ -101,6 +106,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         let share = word.percent_property(&PERCENT).unwrap_or(1.0);
         Some(context.facts.palette.ink(&mut word.findings().borrow_mut(), &name).tinted(share))
     });
+    let separation = separation(reader, context.facts.press.limit_inks);
     let Some(path) = reader.text_property(&FILE) else {
         reader.lacks(reader.span(), "an image lacks its file", "write `image NAME file=\"art/lantern.png\"`");
         return None;
@@ -115,7 +121,6 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
             return None;
         }
     };
-    let separation = separation(reader);
     reader.findings().borrow_mut().extend(remarks(
         &path,
         &art,

@@ -13,6 +13,8 @@
 //! condition that is stated for a profile is compared with the one that the profile names; a house keeps each press in a file
 //! of its printer (`printer`).
 //!
+//! `ink-limit` is what is checked; `limit-inks=280` keeps every picture within so much, as `image` describes.
+//!
 //! `text-plate=black` says that all words stand on one plate, so that no other plate has to be made again for an edition in
 //! another language; `words-on-more-plates` then reports words that do not. A house states it in its series.
 
@@ -27,7 +29,7 @@ use crate::source::{Reader, Word, choice, percent, text};
 pub const HEADWORD: Headword = Headword::new(
     Word::new("press", "the printing condition")
         .takes(&[choice("a press", Profile::BUNDLED)])
-        .properties(&[PROFILE, CONDITION, INK_LIMIT, TEXT_PLATE])
+        .properties(&[PROFILE, CONDITION, INK_LIMIT, LIMIT_INKS, TEXT_PLATE])
         .default("coated"),
     include_str!("press.rs"),
     Role::Fact(read),
@@ -41,6 +43,9 @@ pub const INK_LIMIT: Word = Word::new(
     "the most ink on one spot; by default what the profile's own tables lay down at most, or 300",
 )
 .takes(&[percent(100.0, 400.0)]);
+
+const LIMIT_INKS: Word = Word::new("limit-inks", "pictures with more ink on one spot are printed with more black and less of the others; otherwise they keep their inks")
+    .takes(&[percent(150.0, 400.0)]);
 
 /// One condition is written in several ways: FOGRA39, `Fogra 39L`.
 fn alike(one: &str, other: &str) -> bool {
@@ -89,7 +94,9 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
     }
     let limit = facts.press.profile.ink_limit().unwrap_or(USUAL_LIMIT);
     let text_plate = reader.text_property(&TEXT_PLATE);
-    facts.press = Press { ink_limit: limit, text_plate, span: reader.span(), profile: facts.press.profile.clone() };
+    let limit_inks = reader.percent_property(&LIMIT_INKS);
+    facts.press =
+        Press { ink_limit: limit, limit_inks, text_plate, span: reader.span(), profile: facts.press.profile.clone() };
     if let Some(limit) = reader.percent_property(&INK_LIMIT) {
         facts.press.ink_limit = limit;
     }

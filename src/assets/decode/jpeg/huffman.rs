@@ -73,8 +73,11 @@ impl<'a> Bits<'a> {
         }
     }
 
-    /// The next bits as a number; `None` when there are not so many, at most 16.
+    /// The next bits as a number; `None` when there are not so many, or more than 16 are asked for: only damage does.
     pub fn take(&mut self, length: u32) -> Option<u32> {
+        if length > LONGEST {
+            return None;
+        }
         if self.count < length {
             self.fill();
         }
@@ -118,5 +121,17 @@ impl<'a> Bits<'a> {
     /// Goes on behind a marker.
     pub fn go_on(&mut self, at: usize) {
         (self.at, self.hold, self.count) = (at, 0, 0);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_longer_than_any_are_none() {
+        let mut bits = Bits::new(&[0xa5; 12], 0);
+        assert_eq!([17, 32, 64, 255].map(|length| bits.take(length)), [None; 4]);
+        assert_eq!((bits.take(4), bits.take(16)), (Some(0xa), Some(0x5a5a)));
     }
 }

@@ -22,6 +22,9 @@ pub fn read(word: &Reader<'_>, output: &'static Word, settings: &mut PressSettin
     if let Some(standard) = standard.and_then(|standard| PressStandard::called(standard.value)) {
         settings.standard = standard;
     }
+    if let Some(quality) = output.property("jpeg").and_then(|quality| word.number_property(quality)) {
+        settings.jpeg = Some(quality.value as u8);
+    }
     let packing = output.property("packing").and_then(|packing| word.choice_property(packing));
     if let Some(packing) = packing.and_then(|packing| meant(&Packing::WORDS, packing.value)) {
         settings.packing = packing;

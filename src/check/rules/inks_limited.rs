@@ -1,0 +1,138 @@
+//! A picture whose inks are limited, and what that costs.
+//!
+//! With `limit-inks`, a picture with more ink on one spot than the limit is printed with more black and less of the other inks.
+//! By the press profile most colours look as they did; the deepest become a little lighter.
+//!
+//! - a picture in which colours change: note, with the mean and the largest difference of the changed ones (CIEDE2000, by the
+//!   press profile) and the ink that is saved.
+//! - their mean difference is over 3: warning. A difference of 1 is just seen; 3 shows beside the original. Common practice.
+//!
+//! Measured on up to 40,000 pixels, evenly spread.
+//!
+//! ```kdl
+//! panel front { image dark file="art/deep.png" { limit-inks 180; left 40; width 20; top 60 } }
+//! ```
+//!
+//! Way out: nothing needs to be done where the difference is small. A higher limit changes less; ask the printer for it.
+
+use crate::assets::{Model, Separation, difference};
+use crate::check::exam::Exam;
+use crate::check::limit::{PRACTICE, RuleLimit, bare};
+use crate::check::rule::{CheckRule, RuleFindings, percent};
+use crate::ground::{Process, Severity, number};
+use crate::scene::{Media, PlacedPicture};
+
+pub const RULE: CheckRule = CheckRule {
+    name: "inks-limited",
+    severity: Severity::Warning,
+    media: Media::Print,
+    limits: &[SEEN],
+    source: include_str!("inks_limited.rs"),
+    run,
+};
+
+const SEEN: RuleLimit =
+    bare("difference", "a mean difference in CIEDE2000 of more than this is a warning", "3", PRACTICE).most();
+
+/// Pixels that are looked at.
+const LOOKED_AT: usize = 40_000;
+
+struct LimitCost {
+    /// Of the pixels that were looked at.
+    changed: f64,
+    mean: f64,
+    most: f64,
+    /// Of all its ink.
+    saved: f64,
+}
+
+fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let seen = findings.limit(&SEEN);
+    let mut known: Vec<&PlacedPicture> = Vec::new();
+    for element in &exam.elements {
+        for (placed, _) in element.pictures() {
+            let same = |other: &&PlacedPicture| {
+                other.picture.digest() == placed.picture.digest() && other.separation == placed.separation
+            };
+            if known.iter().any(same) {
+                continue;
+            }
+            known.push(placed);
+            let Some((limit, cost)) = placed.separation.limit.and_then(|limit| Some((limit, cost(exam, placed)?)))
+            else {
+                continue;
+            };
+            let tenth = |value: f64| number((value * 10.0).round() / 10.0);
+            let message = format!(
+                "{:?} is kept within {limit} % of ink: {} of its pixels change, by {} on average and {} at most (CIEDE2000)",
+                placed.picture.name(),
+                share(cost.changed),
+                tenth(cost.mean),
+                tenth(cost.most)
+            );
+            let help = format!(
+                "that saves {} of its ink; `limit-inks none` in the image leaves it as it is",
+                share(cost.saved)
+            );
+            let severity = if cost.mean > seen { Severity::Warning } else { Severity::Note };
+            findings.element(severity, element, message, help);
+            findings.measured(cost.mean, &SEEN);
+        }
+    }
+}
+
+/// Not nothing, where there is something.
+fn share(share: f64) -> String {
+    if share < 0.005 { "less than 1 %".to_owned() } else { percent(share) }
+}
+
+/// `None` where nothing changes.
+fn cost(exam: &Exam<'_>, placed: &PlacedPicture) -> Option<LimitCost> {
+    let (picture, profile) = (&placed.picture, &exam.scene.profile);
+    if placed.paint.is_some() || profile.printed_model(picture, placed.separation) != Model::Cmyk {
+        return None;
+    }
+    let pixels = picture.width() as usize * picture.height() as usize;
+    let count = pixels.min(LOOKED_AT);
+    let which: Vec<usize> = (0..count).map(|at| at * pixels / count).collect();
+    let free = Separation { limit: None, ..placed.separation };
+    let [before, after] = [free, placed.separation]
+        .map(|separation| exam.darkroom.few_inks(picture, separation, profile, &which).samples);
+    let inks = |samples: &[u8; 4]| -> Process { samples.map(|ink| f64::from(ink) / 255.0) };
+    let pairs = before.as_chunks::<4>().0.iter().zip(after.as_chunks::<4>().0);
+    let changed: Vec<f64> = pairs
+        .filter(|(one, other)| one != other)
+        .map(|(one, other)| difference(profile.lab(inks(one)), profile.lab(inks(other))))
+        .collect();
+    let sum = |samples: &[u8]| samples.iter().map(|ink| f64::from(*ink)).sum::<f64>();
+    (!changed.is_empty()).then(|| LimitCost {
+        changed: changed.len() as f64 / count as f64,
+        mean: changed.iter().sum::<f64>() / changed.len() as f64,
+        most: changed.iter().copied().fold(0.0, f64::max),
+        saved: 1.0 - sum(&after) / sum(&before).max(1.0),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::testing::{example, example_text, reported};
+
+    #[test]
+    fn what_a_limit_costs_and_saves() {
+        let found = &example(&RULE)[0];
+        assert!(found.message.contains("kept within 180 % of ink"), "{}", found.message);
+        assert!(found.help.as_ref().is_some_and(|help| help.contains("of its ink; ")), "{found:?}");
+        let cover = example_text(RULE.source).expect("an example");
+        assert_eq!(reported(&RULE, &cover.replace("limit-inks 180", "limit-inks 400")), []);
+        assert_eq!(reported(&RULE, &cover.replace("limit-inks 180", "limit-inks none")), []);
+        let press = format!("press coated limit-inks=180\n{}", cover.replace("limit-inks 180; ", ""));
+        assert_eq!(reported(&RULE, &press)[0].message, found.message);
+    }
+
+    #[test]
+    fn greys_in_black_alone_have_nothing_to_limit() {
+        let grey = "panel front { image a file=\"art/small.jpg\" { limit-inks 150; left 40; width 20; top 60 } }";
+        assert_eq!(reported(&RULE, grey), []);
+    }
+}
