@@ -1,6 +1,7 @@
 //! What tests and measurements may ask of a cover; no part of the product.
 
 mod covers;
+mod hyphens;
 #[cfg(test)]
 mod new_output;
 mod plates;
@@ -12,6 +13,7 @@ mod tidy;
 mod views;
 
 pub use covers::{CoverTester, TestedCover, TestedFinding, language, limits, rules, topics};
+pub use hyphens::parted_by;
 pub use plates::{DrawnPlates, draw_pdf, draw_plates};
 pub use rehearsal::Rehearsal;
 pub use tables::{TestedTable, read_table};

@@ -19,6 +19,9 @@ const QUARTER: f64 = 0.25;
 /// A sign narrower than this is drawn without its empty half, in ems.
 const SQUARE: f64 = 0.9;
 
+/// In UTF-8 the letters of East Asia and their signs, from U+3000 on, begin with this byte or a higher one; Latin, Greek and Cyrillic ones do not.
+const EAST_ASIA: u8 = 0xE3;
+
 /// What is added between two letters, in ems; `square` tells whether the first is drawn in a square of its own.
 pub fn between(before: char, after: char, language: &str, square: bool) -> f64 {
     if is_letter(before) && is_western(after) || is_western(before) && is_letter(after) {
@@ -73,7 +76,7 @@ fn centred_signs(language: &str) -> bool {
 /// Spaces the glyphs of a run, which stand in a line of `text` from `line.start` to `line.end`. A line that parts between
 /// two of them is shaped again.
 pub fn space_out(text: &str, line: &Range<usize>, run: &ScriptRun, language: &str, glyphs: &mut [Shaped]) {
-    if !text[line.clone()].chars().any(|letter| is_letter(letter) || is_sign(letter)) {
+    if !text[line.clone()].bytes().any(|byte| byte >= EAST_ASIA) {
         return;
     }
     // A short figure across the line takes the room of a letter, and no more.

@@ -10,6 +10,7 @@ mod bytes;
 mod centring;
 mod flat;
 mod geometry;
+mod hyphens;
 mod inks;
 mod kit;
 mod limited;
