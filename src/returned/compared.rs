@@ -169,11 +169,12 @@ mod tests {
         assert_eq!(count(&plate(255, 5), &plate(255, 5)), 0);
         assert_eq!(count(&plate(255, 5), &plate(255, 6)), 0, "an edge beside it");
         assert!(count(&plate(255, 3), &plate(255, 6)) > 0, "an edge elsewhere");
-        assert_eq!(count(&plate(100, 5), &plate(100 + OTHER, 5)), 0);
-        assert_eq!(count(&plate(100, 5), &plate(101 + OTHER, 5)), 50);
-        // A thin line that is gone: a column of pixels, half covered.
+        assert_eq!(count(&plate(100, 0), &plate(100 + OTHER, 0)), 0);
+        assert_eq!(count(&plate(100, 0), &plate(101 + OTHER, 0)), 100);
+        assert_eq!(count(&plate(100, 5), &plate(130, 5)), 50);
+        // A thin line that is gone: a column of pixels, half covered; its ends have too few beside them.
         let line: Vec<u8> = (0..100).map(|at| if at % 10 == 4 { 120 } else { 0 }).collect();
-        assert_eq!(count(&line, &[0; 100]), 10);
+        assert_eq!(count(&line, &[0; 100]), 8);
         // A full stop of small type, and grain as strong as a change of tint, which has the same mean.
         let stop: Vec<u8> = (0..100).map(|at| if [44, 45, 54, 55].contains(&at) { 130 } else { 0 }).collect();
         assert_eq!(count(&stop, &[0; 100]), 4);
