@@ -44,13 +44,12 @@ pub fn finished_files(
     options: &BuildOptions,
     target: &Target,
 ) -> Vec<FinishedFile> {
-    let finished = |name: &str, bytes: Vec<u8>| FinishedFile {
+    let finished = |OutputFile { name, bytes }: OutputFile| FinishedFile {
         name: format!("{}-{name}", target.stem),
         sha256: Digest::of_file(&bytes),
         bytes,
     };
-    let made = made(built, (outputs, darkroom), options).into_iter();
-    let mut files: Vec<FinishedFile> = made.map(|OutputFile { name, bytes }| finished(&name, bytes)).collect();
+    let mut files = made(built, (outputs, darkroom), options, finished);
     if options.wants(REPORT) {
         let entries = files.iter().map(|FinishedFile { name, bytes, sha256 }| OutputEntry {
             file: name.clone(),
@@ -58,7 +57,7 @@ pub fn finished_files(
             sha256: sha256.to_string(),
         });
         let entries = entries.collect();
-        files.push(finished("report.json", report(built, inputs, entries)));
+        files.push(finished(OutputFile { name: "report.json".to_owned(), bytes: report(built, inputs, entries) }));
     }
     files
 }
@@ -149,8 +148,14 @@ pub fn chosen_settings(design: &Design, output: &Output) -> OutputSettings {
     design.delivery.get(output.word.name).copied().unwrap_or_else(|| usual_settings(&output.word))
 }
 
-/// The bytes of all that is wanted and may be had.
-fn made(built: &Built, (outputs, darkroom): (&[&Output], &Darkroom), options: &BuildOptions) -> Vec<OutputFile> {
+/// All that is wanted and may be had, finished. The press file is made beside the pictures: it has little in common with
+/// them, while pictures made side by side would each draw the same cover.
+fn made(
+    built: &Built,
+    (outputs, darkroom): (&[&Output], &Darkroom),
+    options: &BuildOptions,
+    finished: impl Fn(OutputFile) -> FinishedFile + Sync,
+) -> Vec<FinishedFile> {
     let Some(design) = &built.design else { return Vec::new() };
     let faulty = built.findings.has_errors();
     let particulars = &particulars(built);
@@ -166,9 +171,16 @@ fn made(built: &Built, (outputs, darkroom): (&[&Output], &Darkroom), options: &B
     let named = |output: &Output| !options.only.is_empty() || design.delivery.contains_key(output.word.name);
     let wanted = wanted.filter(|output| !output.on_request || named(output));
     let wanted = wanted.filter(|output| output.media.holds(&design.scene.sheet) && !(faulty && output.for_press));
-    let files = wanted.flat_map(|output| {
-        let settings = &settings(output);
-        (output.write)(&OutputJob { scene: &design.scene, findings: &built.findings, particulars, settings, darkroom })
-    });
-    files.collect()
+    let (press, pictures): (Vec<&Output>, Vec<&Output>) = wanted.partition(|output| output.for_press);
+    let row = |outputs: Vec<&Output>| -> Vec<FinishedFile> {
+        let files = outputs.into_iter().flat_map(|output| {
+            let settings = &settings(output);
+            let findings = &built.findings;
+            (output.write)(&OutputJob { scene: &design.scene, findings, particulars, settings, darkroom })
+        });
+        files.map(&finished).collect()
+    };
+    let (mut files, pictures) = rayon::join(|| row(press), || row(pictures));
+    files.extend(pictures);
+    files
 }

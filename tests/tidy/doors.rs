@@ -51,6 +51,7 @@ const DOORS: &[(&str, &[&str])] = &[
         &[
             "assets/decode/jpeg.rs",
             "assets/profile/",
+            "compile/deliver.rs",
             "compile/workers.rs",
             "cli/",
             "ground/deflate.rs",
