@@ -16,7 +16,14 @@ pub struct Exam<'a> {
     /// The same, element by element.
     pub elements: Vec<VisibleElement<'a>>,
     /// How far every item that is no group reaches, in the order of the scene.
-    pub reaches: Vec<Option<Rect>>,
+    pub reaches: Vec<Option<MarkReach>>,
+}
+
+/// How far a mark reaches, and how many outlines are laid out to draw it: of a run, one for every letter.
+#[derive(Clone, Copy)]
+pub struct MarkReach {
+    pub bounds: Rect,
+    pub outlines: usize,
 }
 
 impl<'a> Exam<'a> {
@@ -35,7 +42,10 @@ impl<'a> Exam<'a> {
             }
         });
         let mut reaches = Vec::new();
-        scene.walk(&mut |item| reaches.push(item.bounds()));
+        scene.walk(&mut |item| {
+            let outlines = if let Mark::Glyphs(run) = &item.mark { run.glyphs.len() } else { 1 };
+            reaches.push(item.bounds().map(|bounds| MarkReach { bounds, outlines }));
+        });
         Exam { cover, scene, darkroom, marks, elements, reaches }
     }
 
