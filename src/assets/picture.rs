@@ -57,6 +57,30 @@ impl Picture {
         Picture { name: name.to_owned(), bytes, digest, format: PictureFormat::Tiff, decoded, late: None, neutral }
     }
 
+    /// The same picture, thinner: each pixel of it shows by so much more, from 0 to 1 at its middle's place, in shares of
+    /// width and height. `of_darkness` thins what it prints in one ink. `named` tells how it was thinned.
+    pub fn thinned(&self, of_darkness: bool, named: &str, shows: &dyn Fn(f64, f64) -> f64) -> Picture {
+        let (width, height) = (self.width() as usize, self.height() as usize);
+        let whole = if of_darkness { Some(self.darkness()) } else { self.alpha().map(Into::into) };
+        let mut alpha = whole.map_or_else(|| vec![255; width * height], std::borrow::Cow::into_owned);
+        for (y, row) in alpha.chunks_mut(width.max(1)).enumerate() {
+            for (x, alpha) in row.iter_mut().enumerate() {
+                let share = shows((x as f64 + 0.5) / width as f64, (y as f64 + 0.5) / height as f64);
+                *alpha = (f64::from(*alpha) * share.clamp(0.0, 1.0)).round() as u8;
+            }
+        }
+        let pixels = Pixels { alpha: Some(alpha), ..self.pixels().clone() };
+        Picture {
+            name: self.name.clone(),
+            bytes: self.bytes.clone(),
+            digest: Digest::of_all(&[self.digest.bytes(), named.as_bytes()]),
+            format: self.format,
+            decoded: Decoded { pixels, ..self.decoded.clone() },
+            late: None,
+            neutral: self.neutral.clone(),
+        }
+    }
+
     /// Opens a file that was opened before and had `pixels_can_wait`, and whether it was neutral.
     pub fn open_again(name: &str, bytes: Arc<[u8]>, neutral: bool) -> Result<Picture, PictureFault> {
         let format = decode::sniff(name, &bytes)?;

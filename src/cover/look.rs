@@ -16,10 +16,12 @@ pub struct Look {
     pub order: Option<Order>,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Clip {
     Frame,
     Oval,
+    /// From the frame's upper left corner, in millimetres.
+    Path(Path),
 }
 
 /// A place in the order of printing that is not the file's: right over another element, or right under it.
@@ -67,9 +69,10 @@ impl Look {
 
     /// The path to cut to, in the content's space.
     pub fn clip_path(&self, frame: Rect) -> Option<Path> {
-        Some(match self.clip? {
+        Some(match self.clip.as_ref()? {
             Clip::Frame => rect_path(frame),
             Clip::Oval => oval(frame),
+            Clip::Path(path) => Affine::translate(frame.origin().to_vec2()) * path.clone(),
         })
     }
 

@@ -47,6 +47,8 @@ pub struct Context<'a> {
     pub count: &'a Cell<usize>,
     /// How many letters all texts have so far.
     pub letters: &'a Cell<usize>,
+    /// Pixels of pictures that were thinned so far, once for every fade and mask.
+    pub thinned: &'a Cell<u64>,
     /// Which way the spine reads.
     pub reading: Reading,
     /// Every word that an element may be.
@@ -61,6 +63,9 @@ pub const ELEMENT_LIMIT: usize = 5000;
 /// Letters of all texts together. A full jacket has some thousand.
 pub const LETTER_LIMIT: usize = 60_000;
 
+/// Pixels that fades and masks thin, all pictures together: two jackets at 300 to the inch, with a fade each.
+const THINNED_LIMIT: u64 = 100_000_000;
+
 impl Context<'_> {
     /// Counts an element; beyond the limit there are no more.
     pub fn counts(&self, node: &Node) -> bool {
@@ -71,6 +76,19 @@ impl Context<'_> {
             self.desk.findings.borrow_mut().error(node.name.span, message, help);
         }
         self.count.get() <= ELEMENT_LIMIT
+    }
+
+    /// Counts pixels that are thinned; a picture beyond the limit stays as it is, which is reported.
+    pub fn counts_thinned(&self, pixels: u64, span: Span) -> bool {
+        self.thinned.set(self.thinned.get().saturating_add(pixels));
+        let within = self.thinned.get() <= THINNED_LIMIT;
+        if !within {
+            let limit = THINNED_LIMIT / 1_000_000;
+            let message = format!("fades and masks of the cover have more than {limit} million pixels together");
+            let help = "place smaller pictures, or save this one as it is to fade, with transparency";
+            self.desk.findings.borrow_mut().error(span, message, help);
+        }
+        within
     }
 
     /// Counts the letters of a text, which stand at a place; beyond the limit there are no more.

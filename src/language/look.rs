@@ -2,7 +2,8 @@
 
 use crate::cover::{Clip, Look, Order};
 use crate::ground::Blend;
-use crate::source::{KnownBy, Reader, Word, choice, name, number, percent, words_of};
+use crate::language::path_data::path_data;
+use crate::source::{KnownBy, Reader, Word, choice, name, number, percent, text, words_of};
 
 const PIVOTS: [(&str, (f64, f64)); 9] = [
     ("centre", (0.5, 0.5)),
@@ -16,7 +17,10 @@ const PIVOTS: [(&str, (f64, f64)); 9] = [
     ("bottom-right", (1.0, 1.0)),
 ];
 const BLENDS: [(&str, Blend); 2] = [("normal", Blend::Normal), ("multiply", Blend::Multiply)];
-const CLIPS: [(&str, Clip); 2] = [("frame", Clip::Frame), ("oval", Clip::Oval)];
+const CLIPS: [&str; 3] = ["frame", "oval", "path"];
+const DATA: Word =
+    Word::new("data", "with `clip path`: path data of SVG, in millimetres from the frame's upper left corner")
+        .takes(&[text("path data")]);
 
 const FROM: Word =
     Word::new("from", "what stays in its place").takes(&[choice("a point", &words_of(&PIVOTS))]).default("centre");
@@ -30,7 +34,8 @@ const OPACITY: Word =
 const BLEND: Word = Word::new("blend", "how its inks meet those under it")
     .takes(&[choice("a way to mix", &words_of(&BLENDS))])
     .default("normal");
-const CLIP: Word = Word::new("clip", "cuts it to a shape").takes(&[choice("a shape to cut to", &words_of(&CLIPS))]);
+const CLIP: Word =
+    Word::new("clip", "cuts it to a shape").takes(&[choice("a shape to cut to", &CLIPS)]).properties(&[DATA]);
 const UNDER: Word = Word::new("under", "printed just before another element, whatever the order in the file")
     .takes(&[name("an element's name")])
     .properties(&[OF])
@@ -60,7 +65,7 @@ pub fn read_look(reader: &Reader<'_>) -> Look {
         look.blend = word.choose(&BLENDS).unwrap_or(Blend::Normal);
     }
     if let Some(word) = reader.child(&CLIP) {
-        look.clip = word.choose(&CLIPS);
+        look.clip = clip(&word);
     }
     let order = |word| {
         let found = reader.child(word)?;
@@ -72,4 +77,22 @@ pub fn read_look(reader: &Reader<'_>) -> Look {
     }
     look.order = under.or(over);
     look
+}
+
+fn clip(word: &Reader<'_>) -> Option<Clip> {
+    let shape = word.choice()?;
+    let data = word.text_property(&DATA);
+    match (shape.value, data) {
+        ("frame", None) => Some(Clip::Frame),
+        ("oval", None) => Some(Clip::Oval),
+        ("path", Some(data)) => path_data(word, &data).map(Clip::Path),
+        (_, None) => {
+            word.error(word.span(), "a path lacks its data", "write `clip path data=\"M0 0 L30 0 L15 20 Z\"`");
+            None
+        }
+        (_, Some(data)) => {
+            word.error(data.span, "only a path has data", "write `clip path data=…`, or take `data=` away");
+            None
+        }
+    }
 }

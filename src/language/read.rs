@@ -165,6 +165,7 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
         depth: 0,
         count: &Cell::new(0),
         letters: &Cell::new(0),
+        thinned: &Cell::new(0),
         reading: cover.reading.0,
         elements: &words,
         read: read_elements,

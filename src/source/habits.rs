@@ -69,6 +69,8 @@ pub const IN_PERCENT: &[&str] = &[
     "limit-inks",
     "shadow",
     "mirror",
+    "from",
+    "to",
 ];
 
 /// What to write where a percent sign would turn into points or millimetres.

@@ -8,6 +8,7 @@ mod bars;
 mod boxes;
 mod bytes;
 mod centring;
+mod fades;
 mod flat;
 mod geometry;
 mod hyphens;

@@ -5,6 +5,7 @@ use crate::assets::profile::header::ProfileHeader;
 use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels, StatedColours};
 
 /// What a reader found. Width and height as stored until `upright` has turned them.
+#[derive(Clone)]
 pub struct Decoded {
     pub width: u32,
     pub height: u32,

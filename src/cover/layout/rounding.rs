@@ -40,8 +40,8 @@ impl Layout<'_> {
             return None;
         }
         let (frame, turn) = element.look.turned(self.frame(index));
-        let contour = contour.then(|| match element.look.clip {
-            Some(Clip::Oval) => element.look.clip_path(frame),
+        let contour = contour.then(|| match &element.look.clip {
+            Some(Clip::Oval | Clip::Path(_)) => element.look.clip_path(frame),
             _ => element.body.contour(frame),
         });
         Some(turn * contour.flatten().unwrap_or_else(|| rect_path(frame)))

@@ -19,7 +19,7 @@ fn takes_percent(word: &Word) -> bool {
 }
 
 /// Words whose text is no prose: numbers in quotes, tags, codes, dates, paths. A comma or a blank is no part of it.
-const CODES: [&str; 25] = [
+const CODES: [&str; 26] = [
     "add-on",
     "condition",
     "copy",
@@ -28,6 +28,7 @@ const CODES: [&str; 25] = [
     "features",
     "figures",
     "file",
+    "hyphenation",
     "ink",
     "isbn",
     "kern",

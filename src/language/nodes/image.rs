@@ -18,22 +18,26 @@
 //! `inks four-colour` separates them into four inks.
 //!
 //! `intent` is one of the four rendering intents of ICC profiles. `relative` keeps every colour that the press can print;
-//! `perceptual` changes all of them a little to keep their steps; `saturation` keeps them vivid; `absolute` prints the tint of
-//! the white that the picture was made for. `intent relative black-point=kept` leaves dark colours where they are: what is
-//! darker than the press's black is lost.
+//! `perceptual` changes all a little to keep their steps; `saturation` keeps them vivid; `absolute` prints the picture's own
+//! white, too. `intent relative black-point=kept` leaves dark colours alone: those darker than the press's black are lost.
 //!
-//! `limit-inks 280` separates the picture again where it has more ink on one spot than 280 %: black takes the place of the grey
-//! that the other three inks make together, along a line of equal colour by the press profile; where black is solid, the
-//! three are thinned. `inks-limited` says what it cost, in CIEDE2000, and what ink it saved. `press limit-inks=280` says it
-//! for all pictures, and `limit-inks none` takes one of them out.
+//! `limit-inks 280` separates the picture again where more ink lies on one spot: black takes the place of the grey that the
+//! other three inks make, along a line of equal colour by the press profile; where black is solid, the three are thinned.
+//! `inks-limited` says what it cost, in CIEDE2000, and what ink it saved. `press limit-inks=280` says it for all pictures,
+//! and `limit-inks none` takes one of them out.
+//!
+//! `mirror across` shows it reversed from side to side, `mirror down` from head to foot; focus counts in what is seen. `fade
+//! bottom from=60` fades it to nothing, from 60 percent of its height down to its foot. `mask file="art/soft.png"` is
+//! stretched over it and shows it where that picture has alpha, or without alpha where it is dark.
 //!
 //! One size may be left open: it follows from the proportions. With both open, the picture's own resolution counts.
 
 mod outline;
 mod remarks;
 mod separation;
+mod veil;
 
-use crate::assets::{Art, Drawing, DrawingPart, Inking, Picture, Separation, Tint};
+use crate::assets::{Art, DrawingPart, Inking, Picture, Separation, Tint};
 use crate::cover::{Bench, Draw, Limit, Natural, Open, Pen};
 use crate::ground::{
     Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Path, Rect, Severity, rect_path,
@@ -44,6 +48,7 @@ use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
 use crate::language::nodes::image::remarks::remarks;
 use crate::language::nodes::image::separation::{INKS, INTENT, LIMIT_INKS, separation};
+use crate::language::nodes::image::veil::{FADE, MASK, veiled};
 use crate::language::place::PLACE;
 use crate::language::words::fill_path;
 use crate::scene::Kind;
@@ -52,7 +57,7 @@ use std::sync::Arc;
 
 pub const HEADWORD: Headword = Headword::new(
     element("image", "a picture or a drawing").properties(&[FILE, WHEN, UNLESS]).holds(&[
-        &[FIT, FOCUS, PAINT, INKS, INTENT, LIMIT_INKS],
+        &[FIT, FOCUS, MIRROR, FADE, MASK, PAINT, INKS, INTENT, LIMIT_INKS],
         PLACE,
         LOOK,
     ]),
@@ -71,6 +76,10 @@ const FOCUS: Word =
     Word::new("focus", "with `fit filling`: which part is kept, from left to right and from top to bottom")
         .takes(&[percent(0.0, 100.0), percent(0.0, 100.0)])
         .default("50 50");
+/// From side to side, and from head to foot.
+const MIRRORS: [(&str, (bool, bool)); 3] = [("across", (true, false)), ("down", (false, true)), ("both", (true, true))];
+const MIRROR: Word = Word::new("mirror", "shows it the other way round, from side to side or from head to foot")
+    .takes(&[choice("a way", &words_of(&MIRRORS))]);
 const PAINT: Word = Word::new("paint", "prints the image's alpha, or if it has none its darkness, in one ink")
     .takes(&[name("a swatch")])
     .properties(&[PERCENT]);
@@ -82,6 +91,7 @@ struct Image {
     filling: bool,
     /// Shares of the picture's width and height.
     focus: (f64, f64),
+    mirror: (bool, bool),
     paint: Option<Ink>,
     separation: Separation,
 }
@@ -101,6 +111,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
                 .help("write `fit filling`, or take `focus` away");
         reader.findings().borrow_mut().push(finding);
     }
+    let mirror = reader.child(&MIRROR).and_then(|word| word.choose(&MIRRORS)).unwrap_or_default();
     let paint = reader.child(&PAINT).and_then(|word| {
         let name = word.text()?;
         let share = word.percent_property(&PERCENT).unwrap_or(1.0);
@@ -127,8 +138,9 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         paint.is_none().then_some(separation),
         &context.facts.press.profile,
     ));
+    let art = veiled(reader, context, art, (mirror, paint.is_some()));
     let focus = focus.unwrap_or((0.5, 0.5));
-    Some(Arc::new(Image { art, path: resolved, filling, focus, paint, separation }))
+    Some(Arc::new(Image { art, path: resolved, filling, focus, mirror, paint, separation }))
 }
 
 impl Image {
@@ -145,6 +157,14 @@ impl Image {
                 (f64::from(picture.width()) * mm, f64::from(picture.height()) * mm)
             }
         }
+    }
+
+    /// The other way round in a place, where that is asked for.
+    fn seen(&self, place: Rect) -> Affine {
+        let sign = |turned: bool| if turned { -1.0 } else { 1.0 };
+        let turn = Affine::scale_non_uniform(sign(self.mirror.0), sign(self.mirror.1));
+        let middle = place.center().to_vec2();
+        Affine::translate(middle) * turn * Affine::translate(-middle)
     }
 
     /// Where the whole art lies so that it fits a frame.
@@ -179,15 +199,22 @@ impl Draw for Image {
     }
 
     fn contour(&self, frame: Rect) -> Option<Path> {
-        Some(outline::outline(&self.art, self.placed(frame), frame))
+        // A mirror image is the outline's mirror image in the place where the whole lies.
+        let place = self.placed(frame);
+        let seen = self.seen(place).inverse().transform_rect_bbox(frame);
+        Some(self.seen(place) * outline::outline(&self.art, place, seen))
     }
 
     fn draw(&self, frame: Rect, pen: &mut Pen<'_>) {
         let place = self.placed(frame);
         let reaches_out = place.width() > frame.width() + 1e-6 || place.height() > frame.height() + 1e-6;
         let art = |pen: &mut Pen<'_>| match &self.art {
-            Art::Picture(picture) => picture_in(pen, picture, place, self),
-            Art::Drawing(drawing) => drawing_in(pen, drawing, place, self.inks()),
+            Art::Picture(picture) => picture_in(pen, picture, self.seen(place) * unit_in(place), self),
+            Art::Drawing(drawing) => {
+                let scale = Affine::scale_non_uniform(1.0 / drawing.width, 1.0 / drawing.height);
+                let to_place = self.seen(place) * unit_in(place) * scale;
+                draw_nodes(pen, &drawing.parts, to_place, place.width() / drawing.width, self.inks());
+            }
         };
         if reaches_out {
             pen.group(Some((rect_path(frame), FillRule::NonZero)), 1.0, Blend::Normal, art);
@@ -197,15 +224,13 @@ impl Draw for Image {
     }
 }
 
-fn picture_in(pen: &mut Pen<'_>, picture: &Arc<Picture>, place: Rect, image: &Image) {
-    let unit = Affine::new([place.width(), 0.0, 0.0, place.height(), place.x0, place.y0]);
-    pen.picture(picture.clone(), unit, image.paint.clone(), image.separation);
+/// From the unit square to a place.
+fn unit_in(place: Rect) -> Affine {
+    Affine::new([place.width(), 0.0, 0.0, place.height(), place.x0, place.y0])
 }
 
-fn drawing_in(pen: &mut Pen<'_>, drawing: &Drawing, place: Rect, inks: DrawingInks<'_>) {
-    let scale = place.width() / drawing.width;
-    let to_place = Affine::new([scale, 0.0, 0.0, place.height() / drawing.height, place.x0, place.y0]);
-    draw_nodes(pen, &drawing.parts, to_place, scale, inks);
+fn picture_in(pen: &mut Pen<'_>, picture: &Arc<Picture>, unit: Affine, image: &Image) {
+    pen.picture(picture.clone(), unit, image.paint.clone(), image.separation);
 }
 
 fn draw_nodes(pen: &mut Pen<'_>, nodes: &[DrawingPart], to_place: Affine, scale: f64, inks: DrawingInks<'_>) {
