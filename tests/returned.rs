@@ -1,11 +1,13 @@
 //! PDFs of printers: what was lost on the way, and a keyline against the sheet.
 #![expect(clippy::disallowed_methods, reason = "it plays the author and the printer, who have files")]
 
+#[path = "kit/objects.rs"]
+mod objects;
 #[path = "kit/spoken.rs"]
 mod spoken;
 
+use objects::pdf;
 use spoken::jaconet;
-use std::fmt::Write as _;
 
 const COVER: &str = "book { title \"Salt and Lanterns\"; pages 320; isbn \"978-1-83742-615-7\" }
 format paperback { trim 129 198; spine 20 }
@@ -162,20 +164,6 @@ fn two_pages(spines: [f64; 2]) -> Vec<u8> {
     pdf(&objects)
 }
 
-/// ISO 32000-1, 7.5: objects, their places, a trailer.
-fn pdf(objects: &[String]) -> Vec<u8> {
-    let (mut file, mut places) = ("%PDF-1.6\n".to_owned(), String::new());
-    for (at, object) in objects.iter().enumerate() {
-        writeln!(places, "{:010} 00000 n ", file.len()).expect("a string takes every line");
-        write!(file, "{} 0 obj\n{object}\nendobj\n", at + 1).expect("a string takes every line");
-    }
-    let (start, size) = (file.len(), objects.len() + 1);
-    write!(file, "xref\n0 {size}\n0000000000 65535 f \n{places}").expect("a string takes every line");
-    let trailer = format!("trailer << /Size {size} /Root 1 0 R >>\nstartxref\n{start}\n%%EOF\n");
-    file.push_str(&trailer);
-    file.into_bytes()
-}
-
 /// Everything that plates are drawn of: tints, a spot ink, a gradient, groups, overprint, words, a picture, bars.
 const PLATES: &str = "book { title \"Salt and Lanterns\"; pages 320; isbn \"978-1-83742-615-7\" }
 format paperback { trim 129 198; spine 20 }
@@ -250,37 +238,4 @@ fn plates_are_drawn_and_held_against_each_other() {
     let moved =
         compared(through(&built("moved", &PLATES.replace("left 40; width 40; top 80", "left 42; width 40; top 80"))));
     assert!(told(&moved, "Copper", "189 to 231 mm from the left and 80 to 120 mm"), "{moved:#?}");
-}
-
-/// What cannot be drawn is named, and no plate is called equal.
-#[test]
-fn what_cannot_be_drawn_is_named() {
-    let home = tempfile::tempdir().expect("a temporary folder");
-    let page = |content: &str| {
-        let objects = [
-            "<< /Type /Catalog /Pages 2 0 R >>".to_owned(),
-            "<< /Type /Pages /Kids [3 0 R] /Count 1 >>".to_owned(),
-            "<< /Type /Page /Parent 2 0 R /MediaBox [0 0 300 300] /Contents 4 0 R /Resources << /Font << /F << /Type /Font \
-             /Subtype /Type1 /BaseFont /Helvetica >> >> >> >>"
-                .to_owned(),
-            format!("<< /Length {} >>\nstream\n{content}\nendstream", content.len()),
-        ];
-        pdf(&objects)
-    };
-    let plain = "0 0 0 0.5 k 20 20 100 100 re f";
-    std::fs::write(home.path().join("sent.pdf"), page(plain)).expect("is written");
-    // A few kilobytes that would be drawn for minutes.
-    let heap = "0 0 300 300 re f ".repeat(3000);
-    for (content, told) in [
-        (&heap[..], "more marks over each other than are drawn"),
-        (plain, "and its plates, drawn within the bleed"),
-        ("1 0 0 rg 20 20 100 100 re f", "these cannot be: colours in RGB"),
-        ("0 0 0 0.5 k BT /F 20 Tf 40 40 Td (Salt) Tj ET", "words in the font Helvetica, whose letters are numbered"),
-        ("q 50 0 0 50 20 20 cm BI /W 1 /H 1 /BPC 8 /CS /RGB ID xxx EI Q", "these cannot be: pictures in RGB"),
-    ] {
-        std::fs::write(home.path().join("back.pdf"), page(content)).expect("is written");
-        let (_, out, error) = jaconet(home.path(), &["compare", "sent.pdf", "back.pdf"]);
-        assert!(out.contains(told), "{content}: {out}{error}");
-        assert_eq!(out.contains("its plates were not drawn"), content != plain, "{out}");
-    }
 }

@@ -99,7 +99,7 @@ pub fn compare_pdfs(ours: &Path, returned: &Path, report: &ReportArgs) -> Exit {
         } else {
             format!("{UNSEEN}; its plates were not drawn, for these cannot be: {}", undrawn.join("; "))
         };
-        say::out(&visible(&format!("{}: {sum}\n{SEEN}, {plates}\n", returned.display())));
+        say::out(&format!("{}: {sum}\n{SEEN}, {plates}\n", returned.display()));
     }
     let mut exit = worst(&all);
     if report.for_programs() {
@@ -114,7 +114,7 @@ pub fn compare_pdfs(ours: &Path, returned: &Path, report: &ReportArgs) -> Exit {
 
 fn people(all: &[PdfDifference]) {
     let lines = all.iter().map(|one| format!("{}: {} ({})\n", one.severity.word(), one.message, one.about));
-    say::out(&visible(&lines.collect::<String>()));
+    say::out(&lines.collect::<String>());
 }
 
 fn sum(all: &[PdfDifference], none: &str) -> String {

@@ -12,6 +12,8 @@ use std::collections::BTreeMap;
 /// Instructions that are looked at, and forms within forms.
 const INSTRUCTIONS: usize = 4_000_000;
 const DEPTH: usize = 12;
+/// Bytes of all forms, each counted where it is placed.
+const FORMS: usize = 1 << 30;
 /// Pictures that are kept, and corners of one path.
 const PICTURES: usize = 2000;
 const ELEMENTS: usize = 200_000;
@@ -36,6 +38,7 @@ pub struct Walk<'p> {
     /// The path under way.
     path: Path,
     left: usize,
+    bytes_left: usize,
     /// What the samples of a picture say that is placed again and again; `None` where nobody wants to know.
     samples: Option<BTreeMap<ObjectIdentifier, PictureSamples>>,
 }
@@ -47,7 +50,7 @@ impl<'p> Walk<'p> {
         let colours = [PrintedColour::black(), PrintedColour::black()];
         let state = PaintState { to_page, overprint: [false; 2], colours, width: 1.0 };
         let samples = with_samples.then(BTreeMap::new);
-        Walk { found, state, saved: Vec::new(), path: Path::new(), left: INSTRUCTIONS, samples }
+        Walk { found, state, saved: Vec::new(), path: Path::new(), left: INSTRUCTIONS, bytes_left: FORMS, samples }
     }
 
     /// Puts what was found into an order of its own, so that two files can be compared.
@@ -215,8 +218,9 @@ impl<'p> Walk<'p> {
         let kind = placed.dict().get::<Name<'_>>("Subtype").map(|kind| text(&kind));
         match kind.as_deref() {
             Some("Image") => self.picture(placed, around),
-            Some("Form") if depth < DEPTH => {
+            Some("Form") if depth < DEPTH && self.bytes_left > 0 => {
                 let Ok(bytes) = placed.decoded_data() else { return };
+                self.bytes_left = self.bytes_left.saturating_sub(bytes.len());
                 let own = placed.dict().get::<Dict<'_>>("Resources").map(Resources::new);
                 let resources = own.as_ref().unwrap_or(around);
                 let kept = self.state.clone();

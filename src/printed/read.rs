@@ -2,10 +2,11 @@
 
 use crate::ground::{MM_PER_PT, Rect};
 use crate::printed::bounds::too_much;
+use crate::printed::colour_space::text;
 use crate::printed::content::Walk;
 use crate::printed::page::{BOXES, PrintedPage};
-use hayro_syntax::object::{Dict, Rect as Box};
-use hayro_syntax::page::{Resources, Rotation};
+use hayro_syntax::object::{Array, Dict, Name, Rect as Box};
+use hayro_syntax::page::{Page, Resources, Rotation};
 use hayro_syntax::{LoadPdfError, Pdf};
 
 /// Reads the first page; `Err` says why it cannot be read.
@@ -64,9 +65,8 @@ pub struct PageContent<'a> {
     pub boxes: [Rect; 3],
     pub content: &'a [u8],
     pub resources: &'a Resources<'a>,
-    pub is_turned: bool,
-    /// Layers of it are switched off.
-    pub hides_layers: bool,
+    /// What the page asks for beyond its content, in words: to be turned, layers switched off, notes that print.
+    pub unread: Vec<&'static str>,
 }
 
 /// Hands out the first page of a file; `Err` says why it cannot be read.
@@ -82,22 +82,42 @@ pub fn open_page<T>(bytes: &[u8], draw: impl FnOnce(&PageContent<'_>) -> T) -> R
         boxes: [media, trim, bleed],
         content: page.page_stream().unwrap_or_default(),
         resources: page.resources(),
-        is_turned: !matches!(page.rotation(), Rotation::None),
-        hides_layers: hides_layers(&pdf).unwrap_or(false),
+        unread: unread(&pdf, page),
     };
     Ok(draw(&content))
+}
+
+fn unread(pdf: &Pdf, page: &Page<'_>) -> Vec<&'static str> {
+    let turned = !matches!(page.rotation(), Rotation::None);
+    let scaled = page.raw().get::<f64>("UserUnit").is_some_and(|unit| (unit - 1.0).abs() > 1e-9);
+    let notes = page.raw().get::<Array<'_>>("Annots");
+    let prints = notes.is_some_and(|notes| notes.iter::<Dict<'_>>().any(|note| is_printed(&note)));
+    let all = [
+        (turned, "a page that asks to be turned"),
+        (scaled, "a page in units of its own"),
+        (hides_layers(pdf).unwrap_or(false), "layers that are switched off"),
+        (prints, "annotations that print"),
+    ];
+    all.into_iter().filter(|(is_so, _)| *is_so).map(|(_, what)| what).collect()
+}
+
+/// By its flags: to be printed, and not hidden (ISO 32000-1, table 165).
+fn is_printed(note: &Dict<'_>) -> bool {
+    let flags = note.get::<u32>("F").unwrap_or(0);
+    flags & 4 != 0 && flags & 2 == 0
 }
 
 fn hides_layers(pdf: &Pdf) -> Option<bool> {
     let root: Dict<'_> = pdf.xref().get(pdf.xref().root_id())?;
     let usual = root.get::<Dict<'_>>("OCProperties")?.get::<Dict<'_>>("D")?;
-    let off = usual.get::<hayro_syntax::object::Array<'_>>("OFF")?;
-    Some(off.raw_iter().next().is_some())
+    let all_off = usual.get::<Name<'_>>("BaseState").is_some_and(|state| text(&state) == "OFF");
+    let some_off = usual.get::<Array<'_>>("OFF").is_some_and(|off| off.raw_iter().next().is_some());
+    Some(all_off || some_off)
 }
 
 fn condition(pdf: &Pdf) -> Option<String> {
     let root: Dict<'_> = pdf.xref().get(pdf.xref().root_id())?;
-    let intents = root.get::<hayro_syntax::object::Array<'_>>("OutputIntents")?;
+    let intents = root.get::<Array<'_>>("OutputIntents")?;
     let first = intents.iter::<Dict<'_>>().next()?;
     let name = first.get::<hayro_syntax::object::String<'_>>("OutputConditionIdentifier")?;
     Some(String::from_utf8_lossy(name.as_bytes()).into_owned())

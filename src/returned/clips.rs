@@ -11,6 +11,9 @@ pub struct ClipChain {
     /// Where it is a rectangle.
     rect: Option<Rect>,
     outer: Option<Arc<ClipChain>>,
+    /// It and all around it, and their corners: each is cut, and copied, wherever what lies in it is.
+    pub depth: usize,
+    pub corners: usize,
 }
 
 /// Something painted, and what cuts it.
@@ -26,7 +29,9 @@ impl ClipChain {
         if rect.is_some_and(|rect| rect.union(page) == rect) {
             return outer;
         }
-        Some(Arc::new(ClipChain { path, rule, rect, outer }))
+        let (depth, corners) = outer.as_ref().map_or((0, 0), |outer| (outer.depth, outer.corners));
+        let (depth, corners) = (depth + 1, corners + path.elements().len());
+        Some(Arc::new(ClipChain { path, rule, rect, outer, depth, corners }))
     }
 
     /// Whether it and all around it leave whole what lies in some bounds.
@@ -41,13 +46,8 @@ pub fn grouped(all: Vec<Clipped>, origin: &Arc<Origin>) -> Vec<Item> {
     let mut items: Vec<Item> = Vec::new();
     let mut run: Vec<Item> = Vec::new();
     let mut clip: Option<Arc<ClipChain>> = None;
-    let same = |a: &Option<Arc<ClipChain>>, b: &Option<Arc<ClipChain>>| match (a, b) {
-        (None, None) => true,
-        (Some(a), Some(b)) => Arc::ptr_eq(a, b),
-        _ => false,
-    };
     for Clipped { clip: own, mark } in all {
-        if !same(&own, &clip) {
+        if !same_clip(own.as_ref(), clip.as_ref()) {
             items.extend(cut(std::mem::take(&mut run), clip.as_ref(), origin));
             clip = own;
         }
@@ -55,6 +55,14 @@ pub fn grouped(all: Vec<Clipped>, origin: &Arc<Origin>) -> Vec<Item> {
     }
     items.extend(cut(run, clip.as_ref(), origin));
     items
+}
+
+pub fn same_clip(a: Option<&Arc<ClipChain>>, b: Option<&Arc<ClipChain>>) -> bool {
+    match (a, b) {
+        (None, None) => true,
+        (Some(a), Some(b)) => Arc::ptr_eq(a, b),
+        _ => false,
+    }
 }
 
 fn cut(mut items: Vec<Item>, clip: Option<&Arc<ClipChain>>, origin: &Arc<Origin>) -> Vec<Item> {

@@ -1,7 +1,9 @@
 //! Colours of a page as the inks that are laid one over the other to print them.
 
 use crate::ground::{ALL_PLATES, Colour, Ink, PROCESS_PLATES, Process, Spot};
-use crate::printed::ColourSpace;
+use crate::printed::{ColourSpace, name_text};
+use hayro_syntax::object::{Name, Object};
+use hayro_syntax::page::Resources;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -41,6 +43,8 @@ impl PageSpots {
         }
         let share = |value: f64| value.clamp(0.0, 1.0);
         match (space, values) {
+            // Mode 1 is for device CMYK alone (ISO 32000-1, 8.6.7): grey knocks out all process inks.
+            (ColourSpace::Grey, _) if overprint.on => Err("grey that overprints spot inks alone".to_owned()),
             (ColourSpace::Grey, [light]) => process([0.0, 0.0, 0.0, share(1.0 - light)], overprint),
             (ColourSpace::Cmyk, [c, m, y, k]) => process([*c, *m, *y, *k].map(share), overprint),
             (ColourSpace::Named(names), values) if names.len() == values.len() => {
@@ -90,6 +94,29 @@ impl PageSpots {
         Ok(all)
     }
 }
+
+/// A space as plates have it: what a profile of its own or a table of colours stands for is no share of ink yet.
+pub fn plate_space(space: &Object<'_>, resources: &Resources<'_>) -> ColourSpace {
+    let mut followed = space.clone();
+    for _ in 0..NAMES {
+        let Object::Name(name) = &followed else { break };
+        let Some(named) = resources.get_color_space(name) else { break };
+        followed = named;
+    }
+    let kind = match &followed {
+        Object::Array(parts) => parts.iter::<Name<'_>>().next().map(|kind| name_text(&kind)),
+        _ => None,
+    };
+    match kind {
+        Some(kind) if matches!(kind.as_str(), "ICCBased" | "Indexed" | "I" | "CalGray" | "CalRGB") => {
+            ColourSpace::Other(kind)
+        }
+        _ => ColourSpace::of(space, resources),
+    }
+}
+
+/// Names of spaces that stand for names.
+const NAMES: usize = 4;
 
 fn process([c, m, y, k]: Process, overprint: Overprint) -> Result<Vec<Ink>, String> {
     let ink = Ink::process(c, m, y, k);

@@ -1,7 +1,7 @@
 //! Compared: the plates of a page that was sent and of the one that came back, both drawn from their own content.
 
 use crate::assets::Darkroom;
-use crate::ground::{MM_PER_INCH, PROCESS_PLATES, Rect, Severity, number};
+use crate::ground::{ALL_PLATES, MM_PER_INCH, PROCESS_PLATES, Rect, Severity, number};
 use crate::printed::{PdfDifference, PrintedPage};
 use crate::raster::{Plates, plates};
 use crate::returned::drawn::{DrawnPage, drawn_page};
@@ -37,7 +37,7 @@ pub fn compare_plates(
     (sent, ours): (&[u8], &PrintedPage),
     (returned, theirs): (&[u8], &PrintedPage),
 ) -> PlatesCompared {
-    let spots: BTreeSet<String> = ours.spots.union(&theirs.spots).filter(|name| *name != "All").cloned().collect();
+    let spots: BTreeSet<String> = ours.spots.union(&theirs.spots).filter(|name| *name != ALL_PLATES).cloned().collect();
     if spots.len() > MOST_SPOTS {
         return PlatesCompared {
             undrawn: vec![format!("more than {MOST_SPOTS} spot inks")],

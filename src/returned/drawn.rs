@@ -1,17 +1,15 @@
 //! Drawn: a page as a scene of inks, and what of it could not be drawn.
 
 use crate::assets::Profile;
-use crate::ground::{Affine, Blend, FillRule, Ink, Line, MM_PER_PT, Paint, Path, Rect, Span, TOLERANCE};
+use crate::ground::{Affine, Blend, Digest, FillRule, Line, MM_PER_PT, Paint, Path, Rect, Span, TOLERANCE};
 use crate::printed::open_page;
-use crate::returned::clips::{Clipped, grouped};
+use crate::returned::byte_budget::ByteBudget;
+use crate::returned::clips::{ClipChain, Clipped, grouped, same_clip};
 use crate::returned::colours::PageSpots;
 use crate::returned::masks::SoftMask;
-use crate::returned::photos::{PagePhoto, key, stencil, whole};
 use crate::returned::runs::ReadFont;
 use crate::returned::state::{PagePaint, PageState};
 use crate::scene::{Group, Item, Job, Kind, Mark, Origin, Scene, Sheet, Surface};
-use hayro_syntax::object::{ObjectIdentifier, Stream};
-use hayro_syntax::page::Resources;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -30,30 +28,27 @@ pub struct PagePainter<'p> {
     pub next_clip: Option<FillRule>,
     /// The page on the sheet: nothing is painted beyond it.
     pub page: Rect,
-    pub fonts: BTreeMap<ObjectIdentifier, Result<Arc<ReadFont>, String>>,
+    /// By what their dictionaries say: one that stands within another object has no name of its own.
+    pub fonts: BTreeMap<Digest, Result<Arc<ReadFont>, String>>,
     pub instructions: usize,
-    spots: PageSpots,
+    pub budget: ByteBudget,
+    pub spots: PageSpots,
     layers: Vec<Vec<Clipped>>,
     origin: Arc<Origin>,
-    corners: usize,
+    pub corners: usize,
     /// How many times the page is covered by all that is laid on it.
     laid: f64,
-    /// Pixels of all pictures.
-    pixels: u64,
     /// Bytes of pictures within the content.
-    inside: usize,
+    pub inside: usize,
     undrawn: &'p mut BTreeSet<String>,
 }
 
-/// Corners of all paths of a page together.
-const CORNERS: usize = 6_000_000;
+/// Corners of all paths of a page together, each counted as often as it is laid; and clips within each other.
+pub const CORNERS: usize = 6_000_000;
+const CLIPS: usize = 32;
 /// How often a page may be covered, all marks together, and what a mark without size counts.
 const LAID: f64 = 2000.0;
 const SMALL: f64 = 1e-3;
-/// Pixels of all pictures of a page, each counted where it is placed.
-const PIXELS: u64 = 400_000_000;
-/// Bytes of all pictures within the content; no deflated byte becomes more than 1032.
-const INSIDE: usize = 256 << 10;
 /// Different things that are named as not drawn.
 const NAMED: usize = 40;
 /// A line of no width is the thinnest that a press makes; we draw this, in millimetres.
@@ -82,20 +77,17 @@ pub fn drawn_page(bytes: &[u8], spots: impl IntoIterator<Item = String>) -> Resu
             page: on_sheet(media).inflate(1.0, 1.0),
             fonts: BTreeMap::new(),
             instructions: 0,
+            budget: ByteBudget::default(),
             spots: PageSpots::named(spots),
             layers: vec![Vec::new()],
             origin: Arc::new(origin),
             corners: 0,
             laid: 0.0,
-            pixels: 0,
             inside: 0,
             undrawn: &mut undrawn,
         };
-        if page.is_turned {
-            painter.undrawn("a page that asks to be turned");
-        }
-        if page.hides_layers {
-            painter.undrawn("layers that are switched off");
+        for what in &page.unread {
+            painter.undrawn(what);
         }
         painter.stream(page.content, page.resources, 0);
         let items = painter.items();
@@ -132,20 +124,25 @@ impl PagePainter<'_> {
         let bounds = item.bounds().unwrap_or_default();
         let clip = self.state.clip.clone().filter(|clip| !clip.leaves_whole(bounds));
         // A group is composed apart, and a clip is a mask: each counts again.
-        let times =
-            1.0 + f64::from(u8::from(clip.is_some())) + f64::from(u8::from(matches!(item.mark, Mark::Group(_))));
+        let depth = clip.as_ref().map_or(0, |clip| clip.depth);
+        let times = 1.0 + depth as f64 + f64::from(u8::from(matches!(item.mark, Mark::Group(_))));
         self.laid += times * (bounds.intersect(self.page).area() / self.page.area().max(1.0) + SMALL);
         if self.laid > LAID {
             return self.undrawn("more marks over each other than are drawn");
         }
         let mark = item.mark;
+        let last = self.layers.last().and_then(|layer| layer.last());
+        let again = !last.is_some_and(|last| same_clip(last.clip.as_ref(), clip.as_ref()));
+        if !self.room(clip.as_ref().filter(|_| again).map_or(0, |clip| clip.corners)) {
+            return;
+        }
         if let Some(layer) = self.layers.last_mut() {
             layer.push(Clipped { clip, mark });
         }
     }
 
     /// Marks that are laid one over the other for one thing painted.
-    fn lay(&mut self, marks: Vec<Mark>, opacity: f64) {
+    pub fn lay(&mut self, marks: Vec<Mark>, opacity: f64) {
         let blend = self.state.blend;
         if opacity >= 1.0 && blend == Blend::Normal {
             for mark in marks {
@@ -159,7 +156,7 @@ impl PagePainter<'_> {
     }
 
     /// What is laid for a colour, or for a shading in its place.
-    fn paints(&mut self, paint: &PagePaint) -> Vec<Paint> {
+    pub fn paints(&mut self, paint: &PagePaint) -> Vec<Paint> {
         let overprint = self.state.overprint(paint);
         let found = match &paint.pattern {
             Some(Ok(shading)) => shading.layers(&mut self.spots, overprint),
@@ -175,10 +172,33 @@ impl PagePainter<'_> {
         })
     }
 
-    fn is_sound(&mut self, path: &Path) -> bool {
-        self.corners += path.elements().len();
+    /// Counts corners; whether there is room for them.
+    pub fn room(&mut self, corners: usize) -> bool {
+        self.corners = self.corners.saturating_add(corners);
         if self.corners > CORNERS {
             self.undrawn("more corners than are followed");
+        }
+        self.corners <= CORNERS
+    }
+
+    /// Counts a path again for every ink but the first, and the stops of gradients.
+    fn room_to_lay(&mut self, path: &Path, paints: &[Paint]) -> bool {
+        let stops = |paint: &Paint| if let Paint::Gradient(gradient) = paint { gradient.stops.len() } else { 0 };
+        self.room(path.elements().len() * paints.len().saturating_sub(1) + paints.iter().map(stops).sum::<usize>())
+    }
+
+    /// Cuts what follows.
+    pub fn cut(&mut self, path: Path, rule: FillRule) {
+        if self.state.clip.as_ref().is_some_and(|clip| clip.depth >= CLIPS) {
+            return self.undrawn("clips within clips, deeper than they are followed");
+        }
+        if self.room(path.elements().len()) {
+            self.state.clip = ClipChain::within(self.state.clip.take(), path, rule, self.page);
+        }
+    }
+
+    fn is_sound(&mut self, path: &Path) -> bool {
+        if !self.room(path.elements().len()) {
             return false;
         }
         let bounds = path.control_box();
@@ -191,6 +211,9 @@ impl PagePainter<'_> {
         }
         let paint = self.state.fill.clone();
         let paints = self.paints(&paint);
+        if !self.room_to_lay(path, &paints) {
+            return;
+        }
         let marks = match self.state.mask.clone() {
             None => paints.into_iter().map(|paint| Mark::Fill { path: path.clone(), rule, paint }).collect(),
             Some(mask) => self.masked(&mask, (path, rule), paints),
@@ -229,46 +252,12 @@ impl PagePainter<'_> {
             self.undrawn("lines behind a soft mask");
         }
         let paint = self.state.stroke.clone();
+        let paints = self.paints(&paint);
+        if !self.room_to_lay(&outline, &paints) {
+            return;
+        }
         let fill = |paint| Mark::Fill { path: outline.clone(), rule: FillRule::NonZero, paint };
-        let marks = self.paints(&paint).into_iter().map(fill).collect();
+        let marks = paints.into_iter().map(fill).collect();
         self.lay(marks, paint.opacity);
-    }
-
-    /// A picture that stands in the content itself; nobody has counted what it inflates to.
-    pub fn photo_inside(&mut self, stream: &Stream<'_>, resources: &Resources<'_>) {
-        self.inside += stream.raw_data().len();
-        if self.inside > INSIDE {
-            return self.undrawn("large pictures within the page's content");
-        }
-        self.photo(stream, resources);
-    }
-
-    pub fn photo(&mut self, stream: &Stream<'_>, resources: &Resources<'_>) {
-        let place = self.state.to_sheet;
-        let side = |name| u64::from(whole(stream.dict(), name).unwrap_or(0));
-        self.pixels = self.pixels.saturating_add(side("Width").saturating_mul(side("Height")));
-        if self.pixels > PIXELS {
-            return self.undrawn("pictures of more pixels than are read");
-        }
-        let paint = self.state.fill.clone();
-        let found = if stream.dict().get::<bool>(key(stream.dict(), "ImageMask")).unwrap_or(false) {
-            let paints = self.paints(&paint);
-            let inks: Vec<Ink> = paints
-                .into_iter()
-                .filter_map(|paint| if let Paint::Ink(ink) = paint { Some(ink) } else { None })
-                .collect();
-            stencil(stream, place, &inks)
-        } else if paint.overprint || self.state.mask.is_some() {
-            Err("pictures that overprint, or lie behind a soft mask".to_owned())
-        } else {
-            PagePhoto::read(stream, resources).map(|photo| {
-                let spots = &mut self.spots;
-                photo.layers(place, &mut |name| spots.solid(name))
-            })
-        };
-        match found {
-            Ok(placed) => self.lay(placed.into_iter().map(Mark::Picture).collect(), paint.opacity),
-            Err(why) => self.undrawn(&why),
-        }
     }
 }

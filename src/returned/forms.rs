@@ -1,7 +1,6 @@
 //! Forms: content that is placed whole, by itself or as a group that is mixed (ISO 32000-1, 8.10 and 11.6.6).
 
 use crate::ground::{Affine, Blend, FillRule, Rect, rect_path};
-use crate::returned::clips::ClipChain;
 use crate::returned::drawn::PagePainter;
 use crate::returned::functions::{numbers, word};
 use crate::returned::operators::ContentAround;
@@ -23,7 +22,10 @@ impl PagePainter<'_> {
 
     fn form(&mut self, form: &Stream<'_>, around: ContentAround<'_>) {
         let dict = form.dict();
-        let Ok(bytes) = form.decoded_data() else { return self.undrawn("a form that is damaged") };
+        let bytes = match self.budget.decoded(form) {
+            Ok(bytes) => bytes,
+            Err(why) => return self.undrawn(&format!("a form, {why}")),
+        };
         let own = dict.get::<Dict<'_>>("Resources").map(Resources::new);
         let resources = own.as_ref().unwrap_or(around.resources);
         let kept = self.state.clone();
@@ -50,7 +52,7 @@ impl PagePainter<'_> {
         }
         if let Some([x0, y0, x1, y1]) = numbers(dict, "BBox").and_then(|box_| <[f64; 4]>::try_from(box_).ok()) {
             let bounds = self.state.to_sheet * rect_path(Rect::new(x0, y0, x1, y1));
-            self.state.clip = ClipChain::within(self.state.clip.take(), bounds, FillRule::NonZero, self.page);
+            self.cut(bounds, FillRule::NonZero);
         }
         let path = std::mem::take(&mut self.path);
         self.stream(&bytes, resources, around.depth + 1);

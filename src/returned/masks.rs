@@ -3,6 +3,7 @@
 use crate::assets::{Model, Picture, Pixels, Separation};
 use crate::ground::{Affine, Ink};
 use crate::printed::number_of;
+use crate::returned::byte_budget::ByteBudget;
 use crate::returned::functions::{numbers, word};
 use crate::returned::photos::grey;
 use crate::scene::PlacedPicture;
@@ -19,7 +20,7 @@ pub struct SoftMask {
 }
 
 impl SoftMask {
-    pub fn read(dict: &Dict<'_>, to_sheet: Affine) -> Result<SoftMask, String> {
+    pub fn read(dict: &Dict<'_>, to_sheet: Affine, budget: &mut ByteBudget) -> Result<SoftMask, String> {
         let undrawn = || "soft masks of another kind than one grey picture".to_owned();
         let form = dict.get::<Stream<'_>>("G").ok_or_else(undrawn)?;
         let plain = word(dict, "S").as_deref() == Some("Luminosity")
@@ -28,9 +29,10 @@ impl SoftMask {
         let resources =
             form.dict().get::<Dict<'_>>("Resources").map(Resources::new).filter(|_| plain).ok_or_else(undrawn)?;
         let matrix = numbers(form.dict(), "Matrix").and_then(|matrix| <[f64; 6]>::try_from(matrix).ok());
-        let bytes = form.decoded_data().map_err(|_| undrawn())?;
+        let bytes = budget.decoded(&form)?;
         let (picture, place) = only_picture(&bytes, &resources).ok_or_else(undrawn)?;
-        let (size, light) = grey(&picture)?;
+        let (size, light) = grey(&picture, budget)?;
+        budget.take(2 * light.len() as u64)?;
         let pixels = Pixels { samples: Arc::new(vec![0; light.len()]), fine: None, alpha: Some(light) };
         let picture = Arc::new(Picture::of_samples("soft mask", Model::Grey, size, pixels));
         Ok(SoftMask { picture, place: to_sheet * matrix.map_or(Affine::IDENTITY, Affine::new) * place })

@@ -2,14 +2,15 @@
 
 use crate::ground::{Affine, Blend, Cap, FillRule, Join, Path, Point, rect_path};
 use crate::printed::{ColourSpace, PrintedColour, number_of};
-use crate::returned::clips::ClipChain;
+use crate::returned::byte_budget::ByteBudget;
+use crate::returned::colours::plate_space;
 use crate::returned::drawn::PagePainter;
 use crate::returned::functions::{numbers, word};
 use crate::returned::masks::SoftMask;
 use crate::returned::shadings::PageShading;
 use crate::returned::state::PagePaint;
 use hayro_syntax::content::UntypedIter;
-use hayro_syntax::object::{Dict, Name, Object};
+use hayro_syntax::object::{Array, Dict, Name, Object};
 use hayro_syntax::page::Resources;
 use std::sync::Arc;
 
@@ -37,6 +38,9 @@ impl PagePainter<'_> {
             self.instructions += 1;
             if self.instructions > INSTRUCTIONS {
                 return self.undrawn("more instructions than are followed");
+            }
+            if self.budget.is_spent() {
+                return self.undrawn(ByteBudget::SPENT);
             }
             let operands: Vec<&Object<'_>> = instruction.operands().collect();
             self.instruction(&instruction.operator.to_string(), &operands, around);
@@ -133,7 +137,7 @@ impl PagePainter<'_> {
             self.stroke(&path);
         }
         if let Some(rule) = clip {
-            self.state.clip = ClipChain::within(self.state.clip.take(), path, rule, self.page);
+            self.cut(path, rule);
         }
     }
 
@@ -156,6 +160,7 @@ impl PagePainter<'_> {
     }
 
     fn look(&mut self, look: &Dict<'_>) {
+        self.look_of_lines(look);
         let state = &mut self.state;
         let stroke = look.get::<bool>("OP");
         state.fill.overprint = look.get::<bool>("op").or(stroke).unwrap_or(state.fill.overprint);
@@ -173,11 +178,33 @@ impl PagePainter<'_> {
         }
         match look.get::<Object<'_>>("SMask") {
             None => {}
-            Some(Object::Dict(mask)) => match SoftMask::read(&mask, self.state.to_sheet) {
+            Some(Object::Dict(mask)) => match SoftMask::read(&mask, self.state.to_sheet, &mut self.budget) {
                 Ok(mask) => self.state.mask = Some(Arc::new(mask)),
                 Err(why) => self.undrawn(&why),
             },
             Some(_) => self.state.mask = None,
+        }
+    }
+
+    /// What a graphics state says of lines, and what of it is not drawn.
+    fn look_of_lines(&mut self, look: &Dict<'_>) {
+        for (key, operator) in [("LC", "J"), ("LJ", "j"), ("ML", "M")] {
+            if let Some(number) = look.get::<f64>(key) {
+                self.line_look(operator, &[number], &[]);
+            }
+        }
+        if let Some(pattern) = look.get::<Array<'_>>("D") {
+            let parts: Vec<Object<'_>> = pattern.iter::<Object<'_>>().take(2).collect();
+            let offset: Vec<f64> = parts.iter().filter_map(number_of).collect();
+            self.line_look("d", &offset, &parts.iter().collect::<Vec<_>>());
+        }
+        if look.contains_key("Font") {
+            self.undrawn("a font that a graphics state sets");
+        }
+        let curves = ["TR", "TR2"].into_iter().filter(|key| look.contains_key(key));
+        let mut kinds = curves.map(|key| word(look, key));
+        if kinds.any(|kind| !matches!(kind.as_deref(), Some("Identity" | "Default"))) {
+            self.undrawn("transfer curves of a graphics state");
         }
     }
 
@@ -197,7 +224,7 @@ impl PagePainter<'_> {
             _ => return false,
         };
         let pattern = match (operator, name) {
-            ("scn" | "SCN", Some(name)) => Some(pattern(name, around)),
+            ("scn" | "SCN", Some(name)) => Some(pattern(name, around, &mut self.budget)),
             _ => None,
         };
         let paint: &mut PagePaint = if of_strokes { &mut self.state.stroke } else { &mut self.state.fill };
@@ -207,7 +234,7 @@ impl PagePainter<'_> {
                 paint.pattern = None;
             }
             (None, "cs" | "CS", Some(name)) => {
-                let space = ColourSpace::of(&Object::Name(name.clone()), around.resources);
+                let space = plate_space(&Object::Name(name.clone()), around.resources);
                 paint.colour = PrintedColour::first_of(space);
                 paint.pattern = None;
             }
@@ -223,7 +250,7 @@ impl PagePainter<'_> {
             Some(Object::Stream(shading)) => shading.dict().clone(),
             _ => return,
         };
-        match PageShading::read(&shading, around.resources, self.state.to_sheet) {
+        match PageShading::read(&shading, around.resources, self.state.to_sheet, &mut self.budget) {
             Ok(shading) => {
                 let kept = self.state.fill.pattern.replace(Ok(Arc::new(shading)));
                 self.fill(&rect_path(self.page), FillRule::NonZero);
@@ -235,7 +262,7 @@ impl PagePainter<'_> {
 }
 
 /// A shading as a pattern.
-fn pattern(name: &Name<'_>, around: ContentAround<'_>) -> Result<Arc<PageShading>, String> {
+fn pattern(name: &Name<'_>, around: ContentAround<'_>, budget: &mut ByteBudget) -> Result<Arc<PageShading>, String> {
     let Some(Object::Dict(pattern)) = around.resources.get_pattern(name) else {
         return Err("patterns of tiles".to_owned());
     };
@@ -246,5 +273,5 @@ fn pattern(name: &Name<'_>, around: ContentAround<'_>) -> Result<Arc<PageShading
     };
     let matrix = numbers(&pattern, "Matrix").and_then(|matrix| <[f64; 6]>::try_from(matrix).ok());
     let to_sheet = around.base * matrix.map_or(Affine::IDENTITY, Affine::new);
-    PageShading::read(&shading, around.resources, to_sheet).map(Arc::new)
+    PageShading::read(&shading, around.resources, to_sheet, budget).map(Arc::new)
 }

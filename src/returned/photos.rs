@@ -3,9 +3,12 @@
 use crate::assets::{Model, Picture, Pixels};
 use crate::ground::{ALL_PLATES, Affine, Ink, PROCESS_PLATES};
 use crate::printed::{ColourSpace, name_text};
+use crate::returned::byte_budget::ByteBudget;
+use crate::returned::colours::plate_space;
 use crate::returned::functions::numbers;
+use crate::returned::keys::{filters, key, whole};
 use crate::scene::PlacedPicture;
-use hayro_syntax::object::{Array, Dict, Name, Object, Stream};
+use hayro_syntax::object::{Dict, Object, Stream};
 use hayro_syntax::page::Resources;
 use std::sync::Arc;
 
@@ -23,7 +26,7 @@ pub struct PagePhoto {
 }
 
 impl PagePhoto {
-    pub fn read(stream: &Stream<'_>, resources: &Resources<'_>) -> Result<PagePhoto, String> {
+    pub fn read(stream: &Stream<'_>, resources: &Resources<'_>, budget: &mut ByteBudget) -> Result<PagePhoto, String> {
         let dict = stream.dict();
         let undrawn = |why: &str| Err(format!("pictures {why}"));
         let (Some(width), Some(height)) = (whole(dict, "Width"), whole(dict, "Height")) else {
@@ -33,10 +36,7 @@ impl PagePhoto {
             return undrawn("of more pixels than are read");
         }
         let stated = dict.get::<Object<'_>>(key(dict, "ColorSpace"));
-        if is_indexed(stated.as_ref(), resources) {
-            return undrawn("with a table of colours");
-        }
-        let space = stated.map(|space| ColourSpace::of(&space, resources));
+        let space = stated.map(|space| plate_space(&space, resources));
         let (Some(space), Some(8)) = (space, whole(dict, "BitsPerComponent")) else {
             return undrawn("with other than 8 bits a channel");
         };
@@ -45,10 +45,13 @@ impl PagePhoto {
             ColourSpace::Cmyk => PROCESS_PLATES.map(str::to_owned).to_vec(),
             ColourSpace::Named(names) if !names.iter().any(|name| name == ALL_PLATES) => names.clone(),
             ColourSpace::Rgb => return undrawn("in RGB"),
-            _ => return undrawn("in colours that are not read"),
+            ColourSpace::Other(kind) => return undrawn(&format!("in colours of the kind {kind}")),
+            ColourSpace::Named(_) => return undrawn("in an ink for all plates"),
         };
-        let samples = samples(stream, (width, height), names.len())?;
+        let samples = samples(stream, (width, height), names.len(), budget)?;
         let pixels = width as usize * height as usize;
+        let layers = 4 + 2 + 3 * names.len() as u64;
+        budget.take(layers * pixels as u64)?;
         let decode = numbers(dict, key(dict, "Decode"));
         // Grey counts light, inks count ink.
         let counts_light = space == ColourSpace::Grey;
@@ -64,7 +67,7 @@ impl PagePhoto {
             every.map(|sample| if flipped == counts_light { sample } else { 255 - sample }).collect()
         };
         let mut photo =
-            PagePhoto { width, height, process: None, spots: Vec::new(), alpha: alpha(dict, (width, height))? };
+            PagePhoto { width, height, process: None, spots: Vec::new(), alpha: alpha(dict, (width, height), budget)? };
         for (channel, name) in names.iter().enumerate() {
             if let Some(at) = PROCESS_PLATES.iter().position(|process| process == name) {
                 let process = photo.process.get_or_insert_with(|| vec![0; pixels * 4]);
@@ -91,6 +94,7 @@ impl PagePhoto {
         let ground = process.unwrap_or_else(|| vec![0; pixels * 4]);
         let whole = Pixels { samples: Arc::new(ground), fine: None, alpha: alpha.clone() };
         all.push(placed(Picture::of_samples("plates", Model::Cmyk, (width, height), whole), None));
+        let blank = Arc::new(if spots.is_empty() { Vec::new() } else { vec![0; pixels] });
         for (name, plane) in spots {
             let shown = match &alpha {
                 None => plane,
@@ -100,7 +104,7 @@ impl PagePhoto {
                     .map(|(ink, veil)| (u16::from(*ink) * u16::from(*veil) / 255) as u8)
                     .collect(),
             };
-            let veil = Pixels { samples: Arc::new(vec![0; pixels]), fine: None, alpha: Some(shown) };
+            let veil = Pixels { samples: blank.clone(), fine: None, alpha: Some(shown) };
             let picture = Picture::of_samples("plate", Model::Grey, (width, height), veil);
             all.push(placed(picture, Some(spot(&name))));
         }
@@ -109,28 +113,32 @@ impl PagePhoto {
 }
 
 /// A picture of one bit that a colour is laid through.
-pub fn stencil(stream: &Stream<'_>, place: Affine, inks: &[Ink]) -> Result<Vec<PlacedPicture>, String> {
+pub fn stencil(
+    stream: &Stream<'_>,
+    place: Affine,
+    inks: &[Ink],
+    budget: &mut ByteBudget,
+) -> Result<Vec<PlacedPicture>, String> {
     let dict = stream.dict();
     let size = (whole(dict, "Width").unwrap_or(0), whole(dict, "Height").unwrap_or(0));
-    let painted = bits(stream, size)?;
+    let painted = bits(stream, size, budget)?;
     let flipped = numbers(dict, key(dict, "Decode")).is_some_and(|decode| decode == [1.0, 0.0]);
     // A sample of 0 is painted.
     let alpha: Vec<u8> = painted.into_iter().map(|bit| if bit == flipped { 255 } else { 0 }).collect();
     let transform = place * Affine::new([1.0, 0.0, 0.0, -1.0, 0.0, 1.0]);
-    let placed = inks.iter().map(|ink| {
-        let veil = Pixels { samples: Arc::new(vec![0; alpha.len()]), fine: None, alpha: Some(alpha.clone()) };
-        PlacedPicture {
-            picture: Arc::new(Picture::of_samples("stencil", Model::Grey, size, veil)),
-            transform,
-            paint: Some(ink.clone()),
-            separation: crate::assets::Separation::default(),
-        }
+    let veil = Pixels { samples: Arc::new(vec![0; alpha.len()]), fine: None, alpha: Some(alpha) };
+    let picture = Arc::new(Picture::of_samples("stencil", Model::Grey, size, veil));
+    let placed = inks.iter().map(|ink| PlacedPicture {
+        picture: picture.clone(),
+        transform,
+        paint: Some(ink.clone()),
+        separation: crate::assets::Separation::default(),
     });
     Ok(placed.collect())
 }
 
 /// The light of a grey picture of 8 bits.
-pub fn grey(stream: &Stream<'_>) -> Result<((u32, u32), Vec<u8>), String> {
+pub fn grey(stream: &Stream<'_>, budget: &mut ByteBudget) -> Result<((u32, u32), Vec<u8>), String> {
     let dict = stream.dict();
     let size = (whole(dict, "Width").unwrap_or(0), whole(dict, "Height").unwrap_or(0));
     let grey = matches!(dict.get::<Object<'_>>(key(dict, "ColorSpace")), Some(Object::Name(name)) if name_text(&name) == "DeviceGray");
@@ -138,34 +146,52 @@ pub fn grey(stream: &Stream<'_>) -> Result<((u32, u32), Vec<u8>), String> {
     if !plain || u64::from(size.0) * u64::from(size.1) > PIXELS || size.0 == 0 {
         return Err("soft masks of another kind than one grey picture".to_owned());
     }
-    Ok((size, samples(stream, size, 1)?))
+    Ok((size, samples(stream, size, 1, budget)?))
 }
 
 /// Samples of 8 bits, channels side by side, as the file counts them.
-fn samples(stream: &Stream<'_>, (width, height): (u32, u32), channels: usize) -> Result<Vec<u8>, String> {
+fn samples(
+    stream: &Stream<'_>,
+    (width, height): (u32, u32),
+    channels: usize,
+    budget: &mut ByteBudget,
+) -> Result<Vec<u8>, String> {
     let length = width as usize * height as usize * channels;
     match &filters(stream)[..] {
         [] => {}
         [filter] if filter == "FlateDecode" => {}
-        [filter] if filter == "DCTDecode" => return jpeg(stream, (width, height), channels),
+        [filter] if filter == "DCTDecode" => return jpeg(stream, (width, height), channels, budget),
         _ => return Err("pictures compressed in a way that is not read".to_owned()),
     }
-    let data = stream.decoded_data().map_err(|_| "pictures that are damaged".to_owned())?;
+    let data = budget.decoded(stream)?;
     data.get(..length).map(<[u8]>::to_vec).ok_or_else(|| "pictures that are cut short".to_owned())
 }
 
 /// The numbers of a JPEG as they are stored. Readers of picture files turn those of one maker round, and say so.
-fn jpeg(stream: &Stream<'_>, size: (u32, u32), channels: usize) -> Result<Vec<u8>, String> {
-    let opened = Picture::open("picture.jpg", Arc::from(&*stream.raw_data()));
-    let opened = opened.map_err(|_| "pictures that are damaged".to_owned())?;
+fn jpeg(stream: &Stream<'_>, size: (u32, u32), channels: usize, budget: &mut ByteBudget) -> Result<Vec<u8>, String> {
     let model = match channels {
         1 => Model::Grey,
         4 => Model::Cmyk,
         _ => return Err("JPEG pictures in other inks than the process inks".to_owned()),
     };
-    if (opened.width(), opened.height()) != size || opened.model() != model {
-        return Err("JPEG pictures that are not what the page says".to_owned());
-    }
+    let bytes: Arc<[u8]> = Arc::from(&*stream.raw_data());
+    // Twice the samples: those of the picture and the copy that is turned to plates.
+    budget.take(2 * u64::from(size.0) * u64::from(size.1) * channels as u64)?;
+    // The size stands in the head, and is compared before any pixel is unpacked.
+    let measured = Picture::open_again("picture.jpg", bytes.clone(), false);
+    let fits = |picture: &Picture| (picture.width(), picture.height()) == size && picture.model() == model;
+    let opened = match measured {
+        Ok(measured) if !fits(&measured) => {
+            budget.take_damaged();
+            return Err("JPEG pictures that are not what the page says".to_owned());
+        }
+        Ok(_) => Picture::open("picture.jpg", bytes),
+        Err(fault) => Err(fault),
+    };
+    let Ok(opened) = opened else {
+        budget.take_damaged();
+        return Err("pictures that are damaged".to_owned());
+    };
     let samples = opened.pixels().samples.to_vec();
     match opened.jpeg_passthrough() {
         Some(kept) if kept.inverted && model == Model::Cmyk => Ok(samples.into_iter().map(|ink| 255 - ink).collect()),
@@ -175,7 +201,7 @@ fn jpeg(stream: &Stream<'_>, size: (u32, u32), channels: usize) -> Result<Vec<u8
 }
 
 /// 255 is opaque.
-fn alpha(dict: &Dict<'_>, size: (u32, u32)) -> Result<Option<Vec<u8>>, String> {
+fn alpha(dict: &Dict<'_>, size: (u32, u32), budget: &mut ByteBudget) -> Result<Option<Vec<u8>>, String> {
     if let Some(mask) = dict.get::<Stream<'_>>("SMask") {
         let own = (whole(mask.dict(), "Width"), whole(mask.dict(), "Height"));
         let plain = whole(mask.dict(), "BitsPerComponent") == Some(8)
@@ -184,7 +210,7 @@ fn alpha(dict: &Dict<'_>, size: (u32, u32)) -> Result<Option<Vec<u8>>, String> {
         if own != (Some(size.0), Some(size.1)) || !plain {
             return Err("pictures with a soft mask of another size".to_owned());
         }
-        return samples(&mask, size, 1).map(Some);
+        return samples(&mask, size, 1, budget).map(Some);
     }
     match dict.get::<Object<'_>>("Mask") {
         None => Ok(None),
@@ -195,7 +221,7 @@ fn alpha(dict: &Dict<'_>, size: (u32, u32)) -> Result<Option<Vec<u8>>, String> {
             }
             let flipped = numbers(mask.dict(), key(mask.dict(), "Decode")).is_some_and(|decode| decode == [1.0, 0.0]);
             // A sample of 1 is masked out.
-            let veil = bits(&mask, size)?.into_iter().map(|bit| if bit == flipped { 255 } else { 0 });
+            let veil = bits(&mask, size, budget)?.into_iter().map(|bit| if bit == flipped { 255 } else { 0 });
             Ok(Some(veil.collect()))
         }
         Some(_) => Err("pictures with a colour masked out".to_owned()),
@@ -203,7 +229,7 @@ fn alpha(dict: &Dict<'_>, size: (u32, u32)) -> Result<Option<Vec<u8>>, String> {
 }
 
 /// Samples of one bit.
-fn bits(stream: &Stream<'_>, (width, height): (u32, u32)) -> Result<Vec<bool>, String> {
+fn bits(stream: &Stream<'_>, (width, height): (u32, u32), budget: &mut ByteBudget) -> Result<Vec<bool>, String> {
     let row = (width as usize).div_ceil(8);
     let inside = u64::from(width) * u64::from(height) <= PIXELS && width > 0;
     let plain =
@@ -211,55 +237,12 @@ fn bits(stream: &Stream<'_>, (width, height): (u32, u32)) -> Result<Vec<bool>, S
     if !inside || !plain {
         return Err("pictures of one bit, compressed in a way that is not read".to_owned());
     }
-    let data = stream.decoded_data().map_err(|_| "pictures that are damaged".to_owned())?;
+    // A byte a pixel, three times.
+    budget.take(3 * u64::from(width) * u64::from(height))?;
+    let data = budget.decoded(stream)?;
     if data.len() < row * height as usize {
         return Err("pictures that are cut short".to_owned());
     }
     let bit = |x: usize, y: usize| data[y * row + x / 8] >> (7 - x % 8) & 1 == 1;
     Ok((0..height as usize).flat_map(|y| (0..width as usize).map(move |x| (x, y))).map(|(x, y)| bit(x, y)).collect())
-}
-
-/// A picture within the content of a page writes its keys short (ISO 32000-1, table 93).
-pub fn key(dict: &Dict<'_>, whole: &'static str) -> &'static str {
-    let short = match whole {
-        "Width" => "W",
-        "Height" => "H",
-        "BitsPerComponent" => "BPC",
-        "ColorSpace" => "CS",
-        "Decode" => "D",
-        "Filter" => "F",
-        "ImageMask" => "IM",
-        other => other,
-    };
-    if dict.contains_key(whole) { whole } else { short }
-}
-
-pub fn whole(dict: &Dict<'_>, name: &'static str) -> Option<u32> {
-    dict.get::<u32>(key(dict, name))
-}
-
-fn filters(stream: &Stream<'_>) -> Vec<String> {
-    match stream.dict().get::<Object<'_>>(key(stream.dict(), "Filter")) {
-        Some(Object::Array(all)) => all.iter::<Name<'_>>().map(|name| filter(&name)).collect(),
-        Some(Object::Name(name)) => vec![filter(&name)],
-        _ => Vec::new(),
-    }
-}
-
-fn filter(name: &Name<'_>) -> String {
-    match name_text(name).as_str() {
-        "Fl" => "FlateDecode".to_owned(),
-        "DCT" => "DCTDecode".to_owned(),
-        other => other.to_owned(),
-    }
-}
-
-fn is_indexed(space: Option<&Object<'_>>, resources: &Resources<'_>) -> bool {
-    let named = match space {
-        Some(Object::Name(name)) => resources.get_color_space(name),
-        _ => None,
-    };
-    let Some(Object::Array(array)) = named.as_ref().or(space) else { return false };
-    let first: Option<Name<'_>> = Array::iter::<Name<'_>>(array).next();
-    first.is_some_and(|kind| matches!(name_text(&kind).as_str(), "Indexed" | "I"))
 }

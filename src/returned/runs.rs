@@ -2,6 +2,7 @@
 
 use crate::assets::{BareCff, Font, shared};
 use crate::ground::Path;
+use crate::returned::byte_budget::ByteBudget;
 use crate::returned::functions::word;
 use hayro_syntax::object::{Array, Dict, Object, Stream};
 use std::collections::BTreeMap;
@@ -25,7 +26,7 @@ enum GlyphNumbers {
 }
 
 impl ReadFont {
-    pub fn read(dict: &Dict<'_>) -> Result<ReadFont, String> {
+    pub fn read(dict: &Dict<'_>, budget: &mut ByteBudget) -> Result<ReadFont, String> {
         let name = word(dict, "BaseFont").unwrap_or_else(|| "without a name".to_owned());
         let undrawn = |why: &str| Err(format!("words in the font {name}, {why}"));
         if word(dict, "Subtype").as_deref() != Some("Type0") || word(dict, "Encoding").as_deref() != Some("Identity-H")
@@ -35,7 +36,7 @@ impl ReadFont {
         let Some(own) = dict.get::<Array<'_>>("DescendantFonts").and_then(|all| all.iter::<Dict<'_>>().next()) else {
             return undrawn("which is damaged");
         };
-        let program = own.get::<Dict<'_>>("FontDescriptor").and_then(|described| program(&described));
+        let program = own.get::<Dict<'_>>("FontDescriptor").and_then(|described| program(&described, budget));
         let Some((bytes, keyed)) = program else {
             return undrawn("which is not inside the file as TrueType or CFF");
         };
@@ -43,7 +44,10 @@ impl ReadFont {
             return undrawn("which cannot be opened");
         };
         let table = match own.get::<Object<'_>>("CIDToGIDMap") {
-            Some(Object::Stream(map)) => map.decoded_data().ok().map(|map| map.to_vec()),
+            Some(Object::Stream(map)) => match budget.decoded(&map) {
+                Ok(map) => Some(map.to_vec()),
+                Err(_) => return undrawn("whose glyphs are numbered in a way that is not read"),
+            },
             _ => None,
         };
         let glyphs = match (keyed, table) {
@@ -52,7 +56,10 @@ impl ReadFont {
             (None, None) => GlyphNumbers::Same,
         };
         let usual = own.get::<f64>("DW").unwrap_or(1000.0);
-        Ok(ReadFont { font, glyphs, widths: widths(&own), usual })
+        let Some(widths) = widths(&own) else {
+            return undrawn("whose widths are damaged, or more than there are glyphs");
+        };
+        Ok(ReadFont { font, glyphs, widths, usual })
     }
 
     /// A glyph by its number, in ems, y down.
@@ -74,34 +81,42 @@ impl ReadFont {
 }
 
 /// The font's file, and by which numbers a text calls its glyphs, where these are not their places.
-fn program(described: &Dict<'_>) -> Option<(Vec<u8>, Option<Vec<u16>>)> {
+fn program(described: &Dict<'_>, budget: &mut ByteBudget) -> Option<(Vec<u8>, Option<Vec<u16>>)> {
     if let Some(file) = described.get::<Stream<'_>>("FontFile2") {
-        return Some((file.decoded_data().ok()?.to_vec(), None));
+        return Some((budget.decoded(&file).ok()?.to_vec(), None));
     }
     let file = described
         .get::<Stream<'_>>("FontFile3")
         .filter(|file| word(file.dict(), "Subtype").as_deref() == Some("CIDFontType0C"))?;
-    let bare = BareCff::read(&file.decoded_data().ok()?)?;
+    let bare = BareCff::read(&budget.decoded(&file).ok()?)?;
     Some((bare.file, bare.numbers))
 }
 
+/// Widths that are read, repeated ones too: there are no more numbers of glyphs.
+const WIDTHS: usize = 1 << 16;
+
 /// `W`: a number and the widths from there on, or two numbers and the width of all between (ISO 32000-1, 9.7.4.3).
-fn widths(own: &Dict<'_>) -> BTreeMap<u16, f64> {
+fn widths(own: &Dict<'_>) -> Option<BTreeMap<u16, f64>> {
     let mut widths = BTreeMap::new();
-    let Some(all) = own.get::<Array<'_>>("W") else { return widths };
-    let mut pending: Vec<f64> = Vec::new();
+    let Some(all) = own.get::<Array<'_>>("W") else { return Some(widths) };
+    let (mut pending, mut read): (Vec<f64>, usize) = (Vec::new(), 0);
     for object in all.iter::<Object<'_>>() {
-        if let (Object::Array(list), Some(first)) = (&object, pending.pop()) {
-            let stated = list.iter::<f64>().enumerate();
-            widths.extend(stated.map(|(at, width)| ((first as u16).saturating_add(at as u16), width)));
-            pending.clear();
-            continue;
+        let stated: Vec<(u16, f64)> = if let Object::Array(list) = &object {
+            let [first] = pending[..] else { return None };
+            let list = list.iter::<f64>().take(WIDTHS + 1).enumerate();
+            list.map(|(at, width)| ((first as u16).saturating_add(at.min(WIDTHS) as u16), width)).collect()
+        } else {
+            pending.extend(crate::printed::number_of(&object));
+            let [first, last, width] = pending[..] else { continue };
+            (first as u16..=last as u16).map(|code| (code, width)).collect()
+        };
+        pending.clear();
+        // An entry that names nothing counts as well.
+        read += stated.len().max(1);
+        if read > WIDTHS {
+            return None;
         }
-        pending.extend(crate::printed::number_of(&object));
-        if let [first, last, width] = pending[..] {
-            widths.extend((first as u16..=last as u16).map(|code| (code, width)));
-            pending.clear();
-        }
+        widths.extend(stated);
     }
-    widths
+    Some(widths)
 }

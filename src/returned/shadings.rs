@@ -2,7 +2,8 @@
 
 use crate::ground::{Affine, Course, Gradient, Ink, Paint, Point, Vec2};
 use crate::printed::ColourSpace;
-use crate::returned::colours::{Overprint, PageSpots};
+use crate::returned::byte_budget::ByteBudget;
+use crate::returned::colours::{Overprint, PageSpots, plate_space};
 use crate::returned::functions::{Function, numbers};
 use hayro_syntax::object::{Array, Dict, Object};
 use hayro_syntax::page::Resources;
@@ -19,7 +20,12 @@ const STOPS: usize = 600;
 
 impl PageShading {
     /// `to_sheet` is that of the page, or for a pattern its own on top of it.
-    pub fn read(dict: &Dict<'_>, resources: &Resources<'_>, to_sheet: Affine) -> Result<PageShading, String> {
+    pub fn read(
+        dict: &Dict<'_>,
+        resources: &Resources<'_>,
+        to_sheet: Affine,
+        budget: &mut ByteBudget,
+    ) -> Result<PageShading, String> {
         let kind = dict.get::<u32>("ShadingType").unwrap_or(0);
         let extended: Vec<bool> =
             dict.get::<Array<'_>>("Extend").map_or_else(Vec::new, |all| all.iter::<bool>().collect());
@@ -35,8 +41,8 @@ impl PageShading {
         let Some(course) = course.filter(|_| domain == [0.0, 1.0] && extended == [true, true]) else {
             return Err(format!("a shading of the kind {kind} in a form that is not drawn"));
         };
-        let space = dict.get::<Object<'_>>("ColorSpace").map(|space| ColourSpace::of(&space, resources));
-        let function = dict.get::<Object<'_>>("Function").and_then(|function| Function::read(&function));
+        let space = dict.get::<Object<'_>>("ColorSpace").map(|space| plate_space(&space, resources));
+        let function = dict.get::<Object<'_>>("Function").and_then(|function| Function::read(&function, budget));
         match (space, function) {
             (Some(space), Some(function)) => Ok(PageShading { course, space, function }),
             _ => Err("a shading whose colours are not read".to_owned()),
@@ -45,20 +51,20 @@ impl PageShading {
 
     /// What is laid for it, one gradient a layer of ink.
     pub fn layers(&self, spots: &mut PageSpots, overprint: Overprint) -> Result<Vec<Paint>, String> {
-        let bends = self.function.bends();
+        let bends = self.function.stops();
         if bends.len() > STOPS {
             return Err("a shading of very many colours".to_owned());
         }
         let mut stops = Vec::new();
-        for at in bends {
+        for (at, values) in bends {
             // A blank stop of a run that overprints lays nothing, and neither does it knock out.
-            let values = self.function.at(at);
             let inks = spots.layers(&self.space, &values, Overprint { on: false, ..overprint })?;
             stops.push((at, inks));
         }
         let layers = stops.iter().map(|(_, inks)| inks.len()).max().unwrap_or(0);
-        if overprint.on && !overprint.by_ink && self.space == ColourSpace::Cmyk {
-            return Err("a shading that overprints spot inks alone (OPM 0)".to_owned());
+        let of_spots = self.space == ColourSpace::Grey || self.space == ColourSpace::Cmyk && !overprint.by_ink;
+        if overprint.on && of_spots {
+            return Err("a shading that overprints spot inks alone (grey, or OPM 0)".to_owned());
         }
         let gradient = |layer: usize| {
             let whole = stops.iter().find_map(|(_, inks)| inks.get(layer)).cloned().unwrap_or(Ink::PAPER);

@@ -1,8 +1,8 @@
 //! Text steps: where words stand, in which font, and their outlines (ISO 32000-1, 9.4).
 
-use crate::ground::{Affine, FillRule, Path};
+use crate::ground::{Affine, Digest, FillRule, Path};
 use crate::printed::number_of;
-use crate::returned::drawn::PagePainter;
+use crate::returned::drawn::{CORNERS, PagePainter};
 use crate::returned::operators::ContentAround;
 use crate::returned::runs::ReadFont;
 use crate::returned::state::TextState;
@@ -40,6 +40,10 @@ impl PagePainter<'_> {
                 self.state.text.font = font;
             }
             ("Tj" | "TJ" | "'" | "\"", _) => {
+                // A word space is for letters of one byte, and these have two (ISO 32000-1, 9.3.3).
+                if let ("\"", [_, letter_space]) = (operator, numbers) {
+                    text.letter_space = *letter_space;
+                }
                 if matches!(operator, "'" | "\"") {
                     text.next_line(0.0, -text.leading);
                 }
@@ -53,8 +57,8 @@ impl PagePainter<'_> {
 
     /// A font, read once a page.
     fn font(&mut self, dict: &Dict<'_>) -> Result<Arc<ReadFont>, String> {
-        let Some(key) = dict.obj_id() else { return ReadFont::read(dict).map(Arc::new) };
-        self.fonts.entry(key).or_insert_with(|| ReadFont::read(dict).map(Arc::new)).clone()
+        let (key, budget) = (Digest::of(dict.data()), &mut self.budget);
+        self.fonts.entry(key).or_insert_with(|| ReadFont::read(dict, budget).map(Arc::new)).clone()
     }
 
     /// A string, or strings with steps between them.
@@ -66,8 +70,9 @@ impl PagePainter<'_> {
         };
         let (mut text, to_sheet) = (self.state.text.clone(), self.state.to_sheet);
         let mut path = Path::new();
+        let mut left = CORNERS.saturating_sub(self.corners);
         let mut part = |object: &Object<'_>| match object {
-            Object::String(string) => path.extend(outlines(&font, string.as_bytes(), &mut text, to_sheet).iter()),
+            Object::String(string) => outlines(&font, string.as_bytes(), &mut text, to_sheet, (&mut path, &mut left)),
             other => {
                 if let Some(step) = number_of(other) {
                     text.forward(-step / 1000.0 * text.size * text.stretch);
@@ -79,6 +84,10 @@ impl PagePainter<'_> {
             one => part(one),
         }
         self.state.text = text;
+        if left == 0 {
+            self.room(CORNERS);
+            return;
+        }
         match self.state.text.mode {
             0 => self.fill(&path, FillRule::NonZero),
             1 => self.stroke(&path),
@@ -92,16 +101,26 @@ impl PagePainter<'_> {
     }
 }
 
-/// The outlines of a string, on the sheet; the text moves on behind it.
-fn outlines(font: &ReadFont, string: &[u8], text: &mut TextState, to_sheet: Affine) -> Path {
-    let mut path = Path::new();
+/// The outlines of a string, on the sheet, as long as corners are left; the text moves on behind it. A glyph without an
+/// outline counts as well.
+fn outlines(
+    font: &ReadFont,
+    string: &[u8],
+    text: &mut TextState,
+    to_sheet: Affine,
+    (path, left): (&mut Path, &mut usize),
+) {
     for pair in string.as_chunks::<2>().0 {
         let code = u16::from_be_bytes(*pair);
+        let outline = font.outline(code);
+        *left = left.saturating_sub(1 + outline.elements().len());
+        if *left == 0 {
+            return;
+        }
         // Outlines come with y down; a page counts upwards.
         let scale = Affine::new([text.size * text.stretch, 0.0, 0.0, -text.size, 0.0, text.rise]);
         let place = to_sheet * text.matrix * scale;
-        path.extend((place * font.outline(code).clone()).iter());
+        path.extend((place * outline.clone()).iter());
         text.forward((font.width(code) * text.size + text.letter_space) * text.stretch);
     }
-    path
 }

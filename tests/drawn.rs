@@ -1,0 +1,193 @@
+//! Returned PDFs: what of a page is drawn, what is named in place of that, and what stops at a bound.
+#![expect(clippy::disallowed_methods, reason = "it plays the printer, who has files")]
+
+#[path = "kit/objects.rs"]
+mod objects;
+#[path = "kit/spoken.rs"]
+mod spoken;
+
+use objects::pdf;
+use spoken::jaconet;
+use std::fmt::Write as _;
+
+/// What cannot be drawn is named, and no plate is called equal.
+#[test]
+fn what_cannot_be_drawn_is_named() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let page = |content: &str| {
+        let objects = [
+            "<< /Type /Catalog /Pages 2 0 R >>".to_owned(),
+            "<< /Type /Pages /Kids [3 0 R] /Count 1 >>".to_owned(),
+            "<< /Type /Page /Parent 2 0 R /MediaBox [0 0 300 300] /Contents 4 0 R /Resources << /Font << /F << /Type /Font \
+             /Subtype /Type1 /BaseFont /Helvetica >> >> >> >>"
+                .to_owned(),
+            format!("<< /Length {} >>\nstream\n{content}\nendstream", content.len()),
+        ];
+        pdf(&objects)
+    };
+    let plain = "0 0 0 0.5 k 20 20 100 100 re f";
+    std::fs::write(home.path().join("sent.pdf"), page(plain)).expect("is written");
+    // A few kilobytes that would be drawn for minutes.
+    let heap = "0 0 300 300 re f ".repeat(3000);
+    for (content, told) in [
+        (&heap[..], "more marks over each other than are drawn"),
+        (plain, "and its plates, drawn within the bleed"),
+        ("1 0 0 rg 20 20 100 100 re f", "these cannot be: colours in RGB"),
+        ("0 0 0 0.5 k BT /F 20 Tf 40 40 Td (Salt) Tj ET", "words in the font Helvetica, whose letters are numbered"),
+        ("q 50 0 0 50 20 20 cm BI /W 1 /H 1 /BPC 8 /CS /RGB ID xxx EI Q", "these cannot be: pictures in RGB"),
+    ] {
+        std::fs::write(home.path().join("back.pdf"), page(content)).expect("is written");
+        let (_, out, error) = jaconet(home.path(), &["compare", "sent.pdf", "back.pdf"]);
+        assert!(out.contains(told), "{content}: {out}{error}");
+        assert_eq!(out.contains("its plates were not drawn"), content != plain, "{out}");
+    }
+}
+
+/// A page with all that its resources may hold; objects from the sixth on are its own.
+fn page_of(content: &str, resources: &str, others: &[&str]) -> Vec<u8> {
+    let mut objects = vec![
+        "<< /Type /Catalog /Pages 2 0 R >>".to_owned(),
+        "<< /Type /Pages /Kids [3 0 R] /Count 1 >>".to_owned(),
+        "<< /Type /Page /Parent 2 0 R /MediaBox [0 0 300 300] /Contents 4 0 R /Resources 5 0 R >>".to_owned(),
+        stream("", content),
+        format!("<< {resources} >>"),
+    ];
+    objects.extend(others.iter().map(|other| (*other).to_owned()));
+    pdf(&objects)
+}
+
+fn stream(dict: &str, content: &str) -> String {
+    format!("<< {dict} /Length {} >>\nstream\n{content}\nendstream", content.len())
+}
+
+/// What would print otherwise than it is drawn is named; what would take memory or time without bound stops at a bound.
+#[test]
+fn what_would_be_drawn_wrong_or_without_end_is_named() {
+    let stencil = "q 50 0 0 50 20 20 cm BI /W 8 /H 1 /IM true ID x EI Q";
+    let black = "0 0 0 1 k 20 20 100 100 re f";
+    let run = "<< /FunctionType 2 /Domain [0 1] /C0 [0 0 0 0] /C1 [0 0 0 1] /N 1 >>";
+    let shading = |function: &str| {
+        format!(
+            "<< /PatternType 2 /Shading << /ShadingType 2 /ColorSpace /DeviceCMYK /Coords [0 0 300 0] /Extend [true true] \
+             /Function {function} >> >>"
+        )
+    };
+    let (plain, heavy) = (shading(run), shading("6 0 R"));
+    // Four objects that would be 256 × 256 × 256 functions.
+    let many = |to: &str| {
+        let bounds: Vec<String> = (1..256).map(|at| format!("{}", f64::from(at) / 256.0)).collect();
+        format!(
+            "<< /FunctionType 3 /Domain [0 1] /Functions [{}] /Bounds [{}] /Encode [{}] >>",
+            to.repeat(256),
+            bounds.join(" "),
+            "0 1 ".repeat(256)
+        )
+    };
+    let (outer, middle) = (many("7 0 R "), many("8 0 R "));
+    let inner = many("9 0 R ");
+    // 16 MB that a function of two samples stands in, opened 70 times.
+    let long = stream(
+        "/FunctionType 0 /Domain [0 1] /Range [0 1 0 1 0 1 0 1] /Size [2] /BitsPerSample 8",
+        &"0".repeat(16 << 20),
+    );
+    let form = stream(
+        "/Type /XObject /Subtype /Form /BBox [0 0 300 300] /Group << /S /Transparency /CS /DeviceGray >> \
+         /Resources << /XObject << /I 7 0 R >> >>",
+        "q 300 0 0 300 0 0 cm /I Do Q",
+    );
+    let light =
+        stream("/Type /XObject /Subtype /Image /Width 1 /Height 1 /ColorSpace /DeviceGray /BitsPerComponent 8", "~");
+    let masked = "/ExtGState << /M << /SMask << /S /Luminosity /G 6 0 R >> >> >>";
+    let profile = stream("/N 4 /Alternate /DeviceCMYK", "profile");
+    let state = |entry: &str| format!("/ExtGState << /M << {entry} >> >>");
+    let pattern = |one: &str| format!("/Pattern << /P {one} >>");
+    let of_stencil = format!("/Pattern cs /P scn {stencil}");
+    let of_mask = format!("/M gs {black}");
+    let behind_mask = format!("/M gs {stencil}");
+    let nested = "10 10 50 50 re W n ".repeat(60_000);
+    let again = format!("/Pattern cs {}", "/P scn ".repeat(70));
+    let cases: [(&str, String, &[&str], &str); 14] = [
+        (black, String::new(), &[], "and its plates, drawn"),
+        (stencil, String::new(), &[], "and its plates, drawn"),
+        ("/Pattern cs /P scn 20 20 100 100 re f", pattern(&plain), &[], "and its plates, drawn"),
+        (&of_mask, masked.to_owned(), &[&form, &light], "and its plates, drawn"),
+        (&of_mask, state("/LC 1 /LJ 1 /ML 4 /D [[3 2] 0] /TR2 /Default"), &[], "and its plates, drawn"),
+        (&nested, String::new(), &[], "clips within clips, deeper than they are followed"),
+        (&of_stencil, pattern(&plain), &[], "pictures of one bit that a shading is laid through"),
+        (&behind_mask, masked.to_owned(), &[&form, &light], "pictures of one bit behind a soft mask"),
+        ("/M gs 0 g 20 20 100 100 re f", state("/OP true /OPM 1"), &[], "grey that overprints spot inks alone"),
+        (
+            "/C cs 0 0 0 1 sc 20 20 100 100 re f",
+            "/ColorSpace << /C [/ICCBased 6 0 R] >>".to_owned(),
+            &[&profile],
+            "of the kind ICCBased",
+        ),
+        (
+            "/Pattern cs /P scn 20 20 100 100 re f",
+            pattern(&heavy),
+            &[&outer, &middle, &inner, run],
+            "a shading whose colours are not read",
+        ),
+        (&again, pattern(&heavy), &[&long], "more than 1 GB of streams and pictures"),
+        (&of_mask, state("/TR2 /Other"), &[], "transfer curves of a graphics state"),
+        (&of_mask, state("/Font [6 0 R 12]"), &["<< >>"], "a font that a graphics state sets"),
+    ];
+    let home = tempfile::tempdir().expect("a temporary folder");
+    std::fs::write(home.path().join("sent.pdf"), page_of(black, "", &[])).expect("is written");
+    for (content, resources, others, told) in cases {
+        std::fs::write(home.path().join("back.pdf"), page_of(content, &resources, others)).expect("is written");
+        let (_, out, error) = jaconet(home.path(), &["compare", "sent.pdf", "back.pdf"]);
+        let content: String = content.chars().take(80).collect();
+        assert!(out.contains(told), "{content} {resources:.200}: {out}{error}");
+    }
+    // Of notes on a page, those print that ask for it (ISO 32000-1, table 165).
+    let noted = |entry: &str| {
+        let page = String::from_utf8(page_of(black, "", &[])).expect("text");
+        std::fs::write(home.path().join("back.pdf"), page.replace("/MediaBox", &format!("{entry} /MediaBox")))
+            .expect("is written");
+        jaconet(home.path(), &["compare", "sent.pdf", "back.pdf"]).1
+    };
+    assert!(noted("/Annots [<< /Subtype /Stamp /F 4 >>]").contains("annotations that print"));
+    assert!(noted("/Annots [<< /Subtype /Link >>]").contains("and its plates, drawn"));
+    assert!(noted("/UserUnit 2").contains("a page in units of its own"));
+}
+
+/// `W` has two forms (ISO 32000-1, 9.7.4.3); in either, words stand where their widths put them.
+#[test]
+fn widths_are_read_in_both_their_forms() {
+    let file = include_bytes!("../fonts-open/LeagueGothic/LeagueGothic-Regular.ttf");
+    let hex = file.iter().fold(String::new(), |mut hex, byte| {
+        write!(hex, "{byte:02x}").expect("a string takes every line");
+        hex
+    });
+    let program = stream("/Filter /ASCIIHexDecode", &format!("{hex}>"));
+    let page = |widths: &str| {
+        let font = format!(
+            "<< /Type /Font /Subtype /CIDFontType2 /BaseFont /Own /CIDToGIDMap /Identity /DW 1000 /W [{widths}] /CIDSystemInfo \
+             << /Registry (Adobe) /Ordering (Identity) /Supplement 0 >> /FontDescriptor << /Type /FontDescriptor /FontName \
+             /Own /FontFile2 6 0 R >> >>"
+        );
+        let resources = format!(
+            "/Font << /F << /Type /Font /Subtype /Type0 /BaseFont /Own /Encoding /Identity-H /DescendantFonts [{font}] >> >>"
+        );
+        page_of("BT /F 40 Tf 20 40 Td <002400250026> Tj ET", &resources, &[&program])
+    };
+    let home = tempfile::tempdir().expect("a temporary folder");
+    std::fs::write(home.path().join("sent.pdf"), page("36 [500 500 500]")).expect("is written");
+    let plates = |widths: &str| {
+        std::fs::write(home.path().join("back.pdf"), page(widths)).expect("is written");
+        let (_, out, error) = jaconet(home.path(), &["compare", "sent.pdf", "back.pdf"]);
+        assert!(out.contains("and its plates, drawn") || widths.starts_with("0 65535"), "{out}{error}");
+        out
+    };
+    for same in ["36 [500 500 500]", "36 38 500", "36 36 500 37 [500] 38 38 500", "1 2 300 36 38 500"] {
+        let out = plates(same);
+        assert!(!out.contains("(plates)"), "{same}: {out}");
+    }
+    for other in ["36 38 700", "36 [500] 37 38 900", ""] {
+        let out = plates(other);
+        assert!(out.contains("the plate \"Black\" differ"), "{other}: {out}");
+    }
+    let out = plates("0 65535 500 0 65535 500");
+    assert!(out.contains("whose widths are damaged, or more than there are glyphs"), "{out}");
+}
