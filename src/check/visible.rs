@@ -34,7 +34,7 @@ pub struct VisibleElement<'a> {
     pub blanks: Vec<&'a GlyphRun>,
     /// Its place among all marks, bottom to top.
     pub range: Range<usize>,
-    /// GroupEffect all marks that show.
+    /// Around all marks that show.
     pub bounds: Rect,
 }
 
@@ -63,7 +63,7 @@ impl<'a> VisibleElement<'a> {
         self.marks.iter().for_each(|shown| shown.item.inks(&mut |ink| visit(ink, shown)));
     }
 
-    /// GroupEffect its letters. A sign that hangs out of the frame, as a quotation mark at a line's beginning does, counts only
+    /// Around its letters. A sign that hangs out of the frame, as a quotation mark at a line's beginning does, counts only
     /// as far as the frame reaches.
     pub fn body(&self) -> Rect {
         let frame = self.origin.frame;

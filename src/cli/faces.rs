@@ -5,7 +5,7 @@ use crate::cli::exit::Exit;
 use crate::cli::flags::ReportArgs;
 use crate::cli::kin::Kin;
 use crate::cli::say;
-use crate::cli::specimen::{MOST, specimen};
+use crate::cli::specimen::specimen;
 use crate::disk::{Disk, write};
 use clap::Args;
 use serde_json::{Value, json};
@@ -55,12 +55,14 @@ pub fn run(args: &FacesArgs) -> Exit {
     };
     let kin: Vec<Kin> = families.iter().map(|family| Kin { family, faces: library.faces(family) }).collect();
     if let Some(path) = &args.specimen {
-        if kin.len() > MOST {
-            let why = format!("a specimen shows {MOST} families at the most, and these are {}", kin.len());
-            say::stopped(&why, "name some of them with --family");
-            return Exit::Stopped;
-        }
-        if let Err(fault) = write(path, &specimen(shelf, &kin, f64::from(args.ppi))) {
+        let picture = match specimen(shelf, &kin, f64::from(args.ppi)) {
+            Ok(picture) => picture,
+            Err((why, help)) => {
+                say::stopped(&why, &help);
+                return Exit::Stopped;
+            }
+        };
+        if let Err(fault) = write(path, &picture) {
             say::stopped(&fault.to_string(), "write it elsewhere with --specimen FILE");
             return Exit::Stopped;
         }

@@ -3,25 +3,42 @@
 use crate::assets::MapShelf;
 use crate::cli::kin::Kin;
 use crate::compile::{Workshop, build};
-use crate::ground::Findings;
+use crate::ground::{Findings, Severity};
 use crate::language::usual_settings;
 use crate::output::{OUTPUTS, OutputJob, Particulars};
 use crate::record::CoverRequest;
 use crate::scene::OutputSettings;
 use std::fmt::Write as _;
 
-/// Families in one picture.
-pub const MOST: usize = 40;
+/// The highest front that a cover may have, in millimetres.
+const TALLEST: f64 = 1000.0;
 /// Features of one family that are shown.
 const MOST_FEATURES: usize = 60;
 const FILE: &str = "specimen.kdl";
 const WIDTH: f64 = 200.0;
 
-/// A PNG.
-pub fn specimen(shelf: MapShelf, kin: &[Kin<'_>], ppi: f64) -> Vec<u8> {
-    let text = if let [only] = kin { closely(only) } else { beside(kin) };
+/// A PNG; or why there is none, and a way out.
+pub fn specimen(shelf: MapShelf, kin: &[Kin<'_>], ppi: f64) -> Result<Vec<u8>, (String, String)> {
+    let rows = if let [only] = kin { closely(only) } else { beside(kin) };
+    if rows.height() > TALLEST {
+        let why = format!("a specimen of {} rows is higher than {TALLEST} mm, the highest picture", rows.count);
+        let help = match kin {
+            [_] => "put some of the family's files into another folder",
+            _ => "name some of the families with --family",
+        };
+        return Err((why, help.to_owned()));
+    }
+    let text = rows.cover();
     let built = build(&Workshop::default(), &shelf.with(FILE, text.as_bytes()), &CoverRequest::of(FILE));
-    let scene = built.ok().and_then(|built| built.design).map(|design| design.scene);
+    let built = built.map_err(|fault| (fault.to_string(), String::new()))?;
+    // A letter that a font has not shows as none; what was not understood is no specimen.
+    let not_read = |rule: &str| rule == "language" || rule == "file";
+    let mut errors = built.findings.iter().filter(|finding| finding.severity == Severity::Error);
+    if let Some(error) = errors.find(|finding| not_read(finding.rule)) {
+        let why = format!("the specimen cannot be drawn: {}", error.message);
+        return Err((why, error.help.clone().unwrap_or_default()));
+    }
+    let scene = built.design.map(|design| design.scene);
     let output = OUTPUTS.iter().find(|output| output.word.name == "panels");
     let made = scene.zip(output).map(|(scene, output)| {
         (output.write)(&OutputJob {
@@ -33,7 +50,8 @@ pub fn specimen(shelf: MapShelf, kin: &[Kin<'_>], ppi: f64) -> Vec<u8> {
         })
     });
     let front = made.into_iter().flatten().find(|file| file.name == "front.png");
-    front.map(|file| file.bytes).unwrap_or_default()
+    let none = || ("the specimen cannot be drawn".to_owned(), "name one family with --family".to_owned());
+    front.map(|file| file.bytes).ok_or_else(none)
 }
 
 /// The texts of a specimen, row by row.
@@ -64,8 +82,12 @@ impl Rows {
         self.y += mm * 0.45;
     }
 
+    fn height(&self) -> f64 {
+        (self.y + 10.0).max(20.0)
+    }
+
     fn cover(self) -> String {
-        let height = (self.y + 10.0).max(20.0);
+        let height = self.height();
         format!(
             "book {{ title \"Specimen\"; pages 64 }}\nformat paperback {{ trim {WIDTH} {height}; paper caliper=0.1; safe 5 }}\npanel front {{\n{}}}\n",
             self.text
@@ -73,7 +95,7 @@ impl Rows {
     }
 }
 
-fn beside(kin: &[Kin<'_>]) -> String {
+fn beside(kin: &[Kin<'_>]) -> Rows {
     let mut rows = Rows { text: String::new(), y: 4.0, count: 0 };
     for kin in kin {
         for (at, face) in kin.faces.iter().enumerate() {
@@ -83,10 +105,10 @@ fn beside(kin: &[Kin<'_>]) -> String {
         }
         rows.y += 2.0;
     }
-    rows.cover()
+    rows
 }
 
-fn closely(kin: &Kin<'_>) -> String {
+fn closely(kin: &Kin<'_>) -> Rows {
     let mut rows = Rows { text: String::new(), y: 4.0, count: 0 };
     let plain = kin.faces.first().map_or(400, |face| face.weight());
     rows.row(kin.family, kin.family, &font(kin.family, plain, false), 44.0);
@@ -111,7 +133,7 @@ fn closely(kin: &Kin<'_>) -> String {
         let style = format!("{}; features \"{tag}\"", font(kin.family, plain, false));
         rows.row(&format!("feature {tag}"), FEATURED, &style, 13.0);
     }
-    rows.cover()
+    rows
 }
 
 /// Features that shape letters without being asked, and `aalt`, a list of all others (OpenType's registered tags): to turn
@@ -141,5 +163,27 @@ fn words_for(kin: &Kin<'_>) -> &'static str {
         () if has('א') => "מלח ופנסים Salt & Lanterns",
         () if has('a') => "Salt & Lanterns on the quay, 1790–1832",
         () => "ΑΒΓ АБВ 123",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::assets::Library;
+
+    /// Thirty families of many faces are more than the highest front holds; so are a hundred of one.
+    #[test]
+    fn what_cannot_be_drawn_is_said() {
+        let (library, _) = Library::open(&[]);
+        let kin = |family| Kin { family, faces: library.faces("EB Garamond") };
+        assert!(kin("EB Garamond").faces.len() > 3);
+        let all: Vec<Kin<'_>> = (0..30).map(|_| kin("EB Garamond")).collect();
+        let (why, help) = specimen(MapShelf::default(), &all, 50.0).expect_err("too many rows");
+        assert!(why.contains("150 rows") && help.contains("--family"), "{why} {help}");
+        let (why, _) = specimen(MapShelf::default(), &[kin("Nobody’s")], 50.0).expect_err("no such family");
+        assert!(why.contains("there is no font \"Nobody’s\""), "{why}");
+        // PNG (ISO/IEC 15948): the signature.
+        let picture = specimen(MapShelf::default(), &[kin("EB Garamond")], 50.0).expect("a picture");
+        assert!(picture.starts_with(b"\x89PNG"));
     }
 }

@@ -6,7 +6,10 @@ use crate::cover::{
 };
 use crate::ground::{Rect, Spanned};
 use crate::scene::PanelName;
+use crate::typeset::Hole;
 use std::cell::{Cell, RefCell};
+use std::collections::BTreeMap;
+use std::rc::Rc;
 
 /// Solves the elements of one region, each axis when it is asked for: neighbours first, words set to find heights.
 pub struct Layout<'a> {
@@ -16,9 +19,16 @@ pub struct Layout<'a> {
     solved: RefCell<Vec<[State; 2]>>,
     /// The room in which an element found its own size along an axis.
     found_in: RefCell<Vec<[Option<f64>; 2]>>,
+    taken: TakenByElement,
     /// How many places wait for the one that is being found.
     waiting: Cell<usize>,
 }
+
+/// What an element takes out of words on the sheet, and the box around that.
+pub type TakenOut = (Rect, Hole);
+
+/// By element, and by whether its contour counts: made once, however many texts run round it and however often they ask.
+type TakenByElement = RefCell<BTreeMap<(usize, bool), Option<Rc<TakenOut>>>>;
 
 /// Neighbours of neighbours are found one within the other; a stack of calls has an end.
 const WAITING_LIMIT: usize = 100;
@@ -34,7 +44,7 @@ impl<'a> Layout<'a> {
     pub fn new(bench: Bench<'a>, region: &'a Region, elements: &'a [Element]) -> Layout<'a> {
         let solved = RefCell::new(vec![[State::Unknown; 2]; elements.len()]);
         let found_in = RefCell::new(vec![[None; 2]; elements.len()]);
-        Layout { bench, region, elements, solved, found_in, waiting: Cell::new(0) }
+        Layout { bench, region, elements, solved, found_in, taken: TakenByElement::default(), waiting: Cell::new(0) }
     }
 
     /// The frame of an element; a place that cannot be found is reported, and the region's safe room serves instead.

@@ -49,6 +49,8 @@ pub struct Context<'a> {
     pub letters: &'a Cell<usize>,
     /// Pixels of pictures that were thinned so far, once for every fade and mask.
     pub thinned: &'a Cell<u64>,
+    /// How many times a text runs round a neighbour so far.
+    pub rounds: &'a Cell<usize>,
     /// Which way the spine reads.
     pub reading: Reading,
     /// Every word that an element may be.
@@ -62,7 +64,8 @@ pub const DEPTH_LIMIT: usize = 16;
 pub const ELEMENT_LIMIT: usize = 5000;
 /// Letters of all texts together. A full jacket has some thousand.
 pub const LETTER_LIMIT: usize = 60_000;
-
+/// Neighbours that all texts run round together, each counted for each text.
+const ROUND_LIMIT: usize = 200;
 /// Pixels that fades and masks thin, all pictures together: two jackets at 300 to the inch, with a fade each.
 const THINNED_LIMIT: u64 = 100_000_000;
 
@@ -89,6 +92,18 @@ impl Context<'_> {
             self.desk.findings.borrow_mut().error(span, message, help);
         }
         within
+    }
+
+    /// Counts a neighbour that a text runs round; beyond the limit there are no more.
+    pub fn counts_round(&self, span: Span) -> bool {
+        self.rounds.set(self.rounds.get() + 1);
+        if self.rounds.get() == ROUND_LIMIT + 1 {
+            let message =
+                format!("the texts of the cover run round more than {ROUND_LIMIT} neighbours; the rest is left out");
+            let help = "put several neighbours into a `group`, and run round that";
+            self.desk.findings.borrow_mut().error(span, message, help);
+        }
+        self.rounds.get() <= ROUND_LIMIT
     }
 
     /// Counts the letters of a text, which stand at a place; beyond the limit there are no more.

@@ -2,7 +2,7 @@
 //! its plates; marks over it stay as they are, and words in it are there to be read, unseen.
 
 use crate::assets::Darkroom;
-use crate::ground::{Colour, Digest, MM_PER_INCH, PROCESS_PLATES, PackedRows, Packing, Paint, Rect};
+use crate::ground::{Digest, MM_PER_INCH, PROCESS_PLATES, PackedRows, Packing, Paint, Rect};
 use crate::pdf::ComposedPicture;
 use crate::raster::{SheetGrid, SheetPart, Window};
 use crate::scene::{FlatRegion, Item, Mark, Scene};
@@ -43,7 +43,7 @@ fn picture(scene: &Scene, region: &FlatRegion, ppi: f64, packing: Packing, darkr
     let below = Scene { items: scene.between(0..region.top + 1, &|_| true), ..scene.clone() };
     let grid = Arc::new(SheetGrid::new(&below, place, ppi));
     let (width, height) = (grid.width, grid.height);
-    let used = spots_in(&below, place);
+    let used = scene.spots_in(region);
     // Of the planes, those of the process plates and of spots that reach the place.
     let mut planes: Vec<usize> = (0..PROCESS_PLATES.len()).collect();
     let mut plates: Vec<(String, [f64; 4])> = PROCESS_PLATES
@@ -77,21 +77,6 @@ fn picture(scene: &Scene, region: &FlatRegion, ppi: f64, packing: Packing, darkr
 fn exactly(place: Rect, (width, height): (usize, usize), ppi: f64) -> Rect {
     let mm = |pixels: usize| pixels as f64 * MM_PER_INCH / ppi;
     Rect::new(place.x0, place.y0, place.x0 + mm(width), place.y0 + mm(height))
-}
-
-/// Names of the spots of which something reaches a place.
-fn spots_in(scene: &Scene, place: Rect) -> Vec<String> {
-    let mut names = Vec::new();
-    scene.walk(&mut |item| {
-        if item.bounds().is_some_and(|bounds| bounds.overlaps(place)) {
-            item.inks(&mut |ink| {
-                if let Colour::Spot(spot, _) = &ink.colour {
-                    names.push(spot.name.clone());
-                }
-            });
-        }
-    });
-    names
 }
 
 /// Words that lie in a picture, to be found and read, and not seen.
@@ -152,6 +137,25 @@ mod tests {
             count
         };
         assert_eq!([count(0..4), count(4..7), count(7..99)], [3, 3, 1]);
+    }
+
+    /// 2,000 dots cost one picture, not 2,000 that each copy all that lies under them.
+    #[test]
+    fn very_many_places_become_one() {
+        let dots = |count: u32| {
+            let place = |at: u32| (f64::from(at % 80), f64::from(at / 80));
+            let dot = |at: u32| {
+                let items = vec![item(rect(2.0 + place(at).0, 2.0 + place(at).1, 0.5, 0.5, ink()))];
+                Mark::Group(Group { clip: None, opacity: 0.5, blend: Blend::Normal, items })
+            };
+            scene(90.0, 40.0, (0..count).map(dot).collect())
+        };
+        assert_eq!(dots(50).flat_regions().all.len(), 50);
+        let found = dots(2000).flat_regions();
+        assert_eq!(found.all.len(), 1);
+        let (place, top) = (found.all[0].place, found.all[0].top);
+        assert!((place.width() - 79.5).abs() < 0.2 && (place.height() - 24.5).abs() < 0.2, "{place:?}");
+        assert_eq!((top, found.transparent.len()), (1999, 2000));
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! Flat regions: where a scene mixes with what lies under it, for a press file that cannot say so: the places that are composed
 //! as pictures, and up to which mark. What lies over the last of its transparent marks stays as it is.
 
-use crate::ground::{MM_PER_INCH, Rect};
+use crate::ground::{Colour, MM_PER_INCH, Rect};
 use crate::scene::{Group, Item, Mark, Origin, Scene};
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -31,6 +31,8 @@ const USUAL_PPI: f64 = 450.0;
 /// Samples that are composed for one sheet at the most; a larger place has fewer pixels per inch.
 const MOST_SAMPLES: f64 = 400e6;
 const MOST_PIXELS_A_SIDE: f64 = 30_000.0;
+/// Pictures of one sheet; of more places one is made. Each takes all that lies under it. Ours.
+const MOST_REGIONS: usize = 50;
 
 impl Scene {
     pub fn flat_regions(&self) -> FlatRegions {
@@ -63,6 +65,38 @@ impl Scene {
     pub fn between(&self, range: Range<usize>, wanted: &dyn Fn(usize) -> bool) -> Vec<Item> {
         between(&self.items, &range, &mut 0, wanted)
     }
+
+    /// All that lies in the picture of a region, groups opened.
+    pub fn marks_in<'a>(&'a self, region: &FlatRegion, visit: &mut dyn FnMut(&'a Item)) {
+        marks(&self.items, region.place, &mut 0, &mut |number, item, shown| {
+            if number <= region.top {
+                showing(item, shown, visit);
+            }
+        });
+    }
+
+    /// The names of the spot inks in the picture of a region.
+    pub fn spots_in(&self, region: &FlatRegion) -> BTreeSet<String> {
+        let mut names = BTreeSet::new();
+        self.marks_in(region, &mut |item| {
+            item.inks(&mut |ink| {
+                if let Colour::Spot(spot, _) = &ink.colour {
+                    names.insert(spot.name.clone());
+                }
+            });
+        });
+        names
+    }
+}
+
+/// What of an item lies in a place.
+fn showing<'a>(item: &'a Item, shown: Rect, visit: &mut dyn FnMut(&'a Item)) {
+    let shared = item.bounds().map_or(Rect::ZERO, |bounds| bounds.intersect(shown));
+    match &item.mark {
+        _ if shared.area() <= 0.0 => {}
+        Mark::Group(group) => group.items.iter().for_each(|item| showing(item, shared, visit)),
+        _ => visit(item),
+    }
 }
 
 /// The regions of transparent marks, on whole pixels counted from the bleed's corner.
@@ -78,6 +112,9 @@ fn joined(found: &[(usize, Rect, Arc<Origin>)], bleed: Rect, ppi: f64) -> Vec<Fl
             edge(place.y1, bleed.y0, f64::ceil),
         );
         join(&mut all, FlatRegion { place, top: *number, origins: vec![origin.clone()] }, pixel / 2.0);
+        if all.len() > MOST_REGIONS {
+            all = all.into_iter().reduce(one).into_iter().collect();
+        }
     }
     all.sort_by_key(|region| region.top);
     all
@@ -89,17 +126,21 @@ fn join(all: &mut Vec<FlatRegion>, mut region: FlatRegion, slack: f64) {
         let both = other.place.intersect(region.place);
         both.width() > slack && both.height() > slack
     }) {
-        let other = all.swap_remove(at);
-        region.place = region.place.union(other.place);
-        region.top = region.top.max(other.top);
-        region.origins.extend(other.origins);
+        region = one(region, all.swap_remove(at));
     }
-    region.origins.dedup_by(|one, other| Arc::ptr_eq(one, other));
     all.push(region);
 }
 
+fn one(mut region: FlatRegion, other: FlatRegion) -> FlatRegion {
+    region.place = region.place.union(other.place);
+    region.top = region.top.max(other.top);
+    region.origins.extend(other.origins);
+    region.origins.dedup_by(|one, other| Arc::ptr_eq(one, other));
+    region
+}
+
 /// Every mark with its number, and the part of the sheet where the groups around it let it show.
-fn marks(items: &[Item], shown: Rect, count: &mut usize, visit: &mut dyn FnMut(usize, &Item, Rect)) {
+fn marks<'a>(items: &'a [Item], shown: Rect, count: &mut usize, visit: &mut dyn FnMut(usize, &'a Item, Rect)) {
     for item in items {
         if let Some(group) = opened(item) {
             let cut = group.bounds().map_or(Rect::ZERO, |bounds| bounds.intersect(shown));

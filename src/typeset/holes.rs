@@ -63,6 +63,12 @@ impl Hole {
         Some(Hole { top: bounds.y0, step: bounds.height() / count as f64, levels, gap, beside })
     }
 
+    /// The same shape elsewhere, and what words keep from it there.
+    pub fn moved(&self, (across, down): (f64, f64), gap: f64, beside: Beside) -> Hole {
+        let levels = self.levels.iter().map(|reach| reach.map(|(left, right)| (left + across, right + across)));
+        Hole { top: self.top + down, step: self.step, levels: levels.collect(), gap, beside }
+    }
+
     fn foot(&self) -> f64 {
         self.top + self.step * self.levels.len() as f64 + self.gap
     }
@@ -89,6 +95,11 @@ impl Hole {
 }
 
 impl Holes {
+    /// How many shapes there are.
+    pub fn count(&self) -> usize {
+        self.0.len()
+    }
+
     /// What is left of a line, from left to right.
     fn leave(&self, reach: (f64, f64), width: f64, least: f64) -> Vec<FreeStretch> {
         let mut taken: Vec<FreeStretch> = self.0.iter().filter_map(|hole| hole.takes(reach)).collect();
@@ -104,14 +115,14 @@ impl Holes {
         left
     }
 
-    /// The places of a paragraph's lines, as long as they are not whole. `reach`: how far a line reaches over and under
-    /// its baseline. The first `tied` rows stand under each other beside an initial.
+    /// The places of a paragraph's lines, as long as they are not whole, and `most` of them, which it has words for.
+    /// The first `tied` rows stand under each other beside an initial.
     pub fn places(
         &self,
         paragraph: &RowsOfParagraph,
         (width, em): (f64, f64),
         rtl: bool,
-        tied: usize,
+        (tied, most): (usize, usize),
     ) -> Vec<LinePlace> {
         let deepest = self.0.iter().map(Hole::foot).fold(f64::MIN, f64::max);
         let least = LEAST_STRETCH * em;
@@ -130,7 +141,7 @@ impl Holes {
             }
             row += 1;
         }
-        while open(row) {
+        while open(row) && places.len() < most {
             let mut left = self.leave((baseline(row) - reach.0, baseline(row) + reach.1), width, least);
             if rtl {
                 left.reverse();
@@ -231,6 +242,17 @@ mod tests {
             let narrow = |line: &&crate::typeset::BlockLine| reach(line).1 - reach(line).0 > 100.0 * em;
             assert_eq!(block.lines.iter().filter(narrow).count(), 0);
         }
+    }
+
+    /// A paragraph of a word asks for a row or two beside a shape as high as a page, and not for all rows of it.
+    #[test]
+    fn short_paragraphs_ask_for_few_rows() {
+        let shape = crate::ground::rect_path(crate::ground::Rect::new(40.0, 0.0, 60.0, 400.0));
+        let holes = Holes(Hole::new(&shape, 2.0, Beside::Both).into_iter().collect());
+        let rows = RowsOfParagraph { first: 4.0, leading: 4.0, reach: (3.0, 1.0) };
+        assert_eq!(holes.places(&rows, (95.0, 3.5), false, (0, 2)).len(), 2);
+        // To the shape's foot at 402: rows of which the top, 1 to 401, lies over it, two places each; then a whole line.
+        assert_eq!(holes.places(&rows, (95.0, 3.5), false, (0, 9999)).len(), 2 * 101);
     }
 
     /// Beside a drawing that leaves no room for a line, words go on below it.

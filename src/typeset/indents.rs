@@ -44,9 +44,20 @@ pub struct LineRooms<'a> {
 }
 
 impl<'a> LineRooms<'a> {
-    pub fn new(indents: &'a Indents, holes: Option<&Holes>, rows: &RowsOfParagraph, rtl: bool) -> LineRooms<'a> {
+    /// For a paragraph of `most` lines, of which a chosen break may leave a row's other stretches empty `skips` times.
+    pub fn new(
+        indents: &'a Indents,
+        holes: Option<&Holes>,
+        rows: &RowsOfParagraph,
+        rtl: bool,
+        (most, skips): (usize, usize),
+    ) -> LineRooms<'a> {
         let size = (indents.width, indents.em);
-        LineRooms { indents, places: holes.map_or(Vec::new(), |holes| holes.places(rows, size, rtl, indents.beside)) }
+        let places = |holes: &Holes| {
+            let most = most + indents.beside + skips * holes.count();
+            holes.places(rows, size, rtl, (indents.beside, most))
+        };
+        LineRooms { indents, places: holes.map_or(Vec::new(), places) }
     }
 
     pub fn place(&self, line: usize) -> LinePlace {

@@ -19,7 +19,8 @@ const QUARTER: f64 = 0.25;
 /// A sign narrower than this is drawn without its empty half, in ems.
 const SQUARE: f64 = 0.9;
 
-/// In UTF-8 the letters of East Asia and their signs, from U+3000 on, begin with this byte or a higher one; Latin, Greek and Cyrillic ones do not.
+/// In UTF-8 the letters of East Asia and their signs, from U+3000 on, begin with this byte or a higher one; Latin, Greek and
+/// Cyrillic ones do not.
 const EAST_ASIA: u8 = 0xE3;
 
 /// What is added between two letters, in ems; `square` tells whether the first is drawn in a square of its own.
@@ -76,7 +77,12 @@ fn centred_signs(language: &str) -> bool {
 /// Spaces the glyphs of a run, which stand in a line of `text` from `line.start` to `line.end`. A line that parts between
 /// two of them is shaped again.
 pub fn space_out(text: &str, line: &Range<usize>, run: &ScriptRun, language: &str, glyphs: &mut [Shaped]) {
-    if !text[line.clone()].bytes().any(|byte| byte >= EAST_ASIA) {
+    // Only what stands in the run, and one letter on either side of it, may make room.
+    let east_asian = |text: &str| text.bytes().any(|byte| byte >= EAST_ASIA);
+    let is_wide = |letter: Option<char>| letter.is_some_and(|letter| is_letter(letter) || is_sign(letter));
+    let (before, after) = (&text[line.start.min(run.range.start)..run.range.start], &text[run.range.end..]);
+    let around = || is_wide(before.chars().next_back()) || is_wide(after.chars().next());
+    if !east_asian(&text[run.range.clone()]) && !around() {
         return;
     }
     // A short figure across the line takes the room of a letter, and no more.

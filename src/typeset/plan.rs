@@ -99,6 +99,12 @@ pub fn prepare(copy: &ItemisedCopy, style: &Style, shaper: &mut Shaper<'_>) -> M
     MeasuredCopy { cuts: cuts.clone(), lacks: copy.lacks.clone(), paragraphs }
 }
 
+/// How many lines a paragraph may have, since each ends at a chance, and how many breaks in it are chosen.
+fn most_lines(paragraph: &MeasuredParagraph) -> (usize, usize) {
+    let most = paragraph.segments.iter().map(|segment| segment.chances.len()).sum();
+    (most, paragraph.segments.len().saturating_sub(1))
+}
+
 /// The best lines at a size, in one column.
 pub fn lay_one(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room: Room<'_>) -> Plan {
     let em = (size * MM_PER_PT).max(1e-6);
@@ -138,7 +144,7 @@ pub fn lay_one(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room:
         let (fitted, beside) = (indents.fitted, indents.beside);
         let reach = (base.metrics().ascender.max(base.metrics().cap_height) * em, descent);
         let rows = RowsOfParagraph { first: top, leading, reach };
-        let rooms = LineRooms::new(indents, room.holes, &rows, paragraph.passage.rtl);
+        let rooms = LineRooms::new(indents, room.holes, &rows, paragraph.passage.rtl, most_lines(paragraph));
         let measure = |line: usize| rooms.measure(line);
         let mut line = 0;
         for (at, segment) in paragraph.segments.iter().enumerate() {

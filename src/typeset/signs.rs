@@ -1,7 +1,7 @@
 //! Signs of a keyboard as a language prints them, where a style asks for that: quotation marks and apostrophes, dashes and
 //! ellipses, blanks that do not break. What an author typed as a printer's sign stays as it is, and so does every letter.
 
-use crate::typeset::copy::{Copy, Paragraph, Phrase};
+use crate::typeset::copy::{Copy, Paragraph};
 use dashes::dash;
 use quotes::Quotes;
 use spaces::space_between;
@@ -31,6 +31,7 @@ type TypedLetter = (char, usize);
 
 /// Sets the signs of a copy as its language, a BCP 47 tag, has them.
 pub fn set_signs(copy: &mut Copy, signs: Signs, language: &str) -> SignsSet {
+    let language = &language.to_ascii_lowercase().replace('_', "-");
     let mut count = SignsSet::default();
     for paragraph in &mut copy.paragraphs {
         let mut typed: Vec<TypedLetter> = Vec::new();
@@ -52,10 +53,9 @@ pub fn set_signs(copy: &mut Copy, signs: Signs, language: &str) -> SignsSet {
 }
 
 fn put_back(paragraph: &mut Paragraph, typed: &[TypedLetter]) {
-    for (number, phrase) in paragraph.phrases.iter_mut().enumerate() {
-        let Phrase { text, .. } = phrase;
-        text.clear();
-        text.extend(typed.iter().filter(|typed| typed.1 == number).map(|typed| typed.0));
+    paragraph.phrases.iter_mut().for_each(|phrase| phrase.text.clear());
+    for (letter, number) in typed {
+        paragraph.phrases[*number].text.push(*letter);
     }
 }
 
@@ -109,6 +109,7 @@ fn spaces(typed: &[TypedLetter], language: &str, count: &mut usize) -> Vec<Typed
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::typeset::copy::Phrase;
 
     fn shown(text: &str, language: &str) -> String {
         let mut copy = Copy::plain(text);

@@ -57,19 +57,20 @@ impl InkTables {
     }
 }
 
-/// The most ink that the tables of any intent lay down, 1 a solid, to the nearest per cent; `None` where they are of another
-/// kind. Between the nodes of a grid there is never more than at one of them.
+/// The most ink that the tables of any intent lay down, 1 a solid, to the nearest per cent. `None` where they are of another
+/// kind, and where they bend their inks after the grid: only without that is there never more between its nodes than at one
+/// of them.
 pub fn most_ink(profile: &[u8]) -> Option<f64> {
     let tables = [b"B2A0", b"B2A1", b"B2A2"].into_iter().filter_map(|tag| InkTables::read(profile, *tag));
-    let most = |tables: InkTables| {
-        let out = |ink: usize, share: f32| match &tables.out {
-            None => share,
-            Some(out) => between(&out[ink], share / 255.0),
-        };
-        let sum = |node: &[f32; 4]| (0..4).map(|ink| out(ink, node[ink])).sum::<f32>();
-        tables.nodes.iter().map(sum).fold(0.0, f32::max)
-    };
-    let most = tables.map(most).reduce(f32::max)?;
+    most_of(&tables.collect::<Vec<_>>())
+}
+
+fn most_of(tables: &[InkTables]) -> Option<f64> {
+    if tables.iter().any(|tables| tables.out.is_some()) {
+        return None;
+    }
+    let sums = tables.iter().flat_map(|tables| &tables.nodes).map(|node| node.iter().sum::<f32>());
+    let most = sums.reduce(f32::max)?;
     (most > 0.0).then(|| (f64::from(most) / 2.55).round() / 100.0)
 }
 
@@ -92,6 +93,19 @@ fn short(bytes: &[u8], at: usize) -> Option<usize> {
 mod tests {
     use super::*;
     use crate::assets::profile::COATED;
+
+    /// Two nodes of 200 per cent: halfway between them a table that doubles inks up to a half lays down 400.
+    #[test]
+    fn bent_inks_say_nothing_of_the_most() {
+        let nodes = vec![[255.0, 255.0, 0.0, 0.0], [0.0, 0.0, 255.0, 255.0]];
+        let tables =
+            |out| InkTables { grid: 2, into: std::array::from_fn(|_| vec![0.0, 1.0]), nodes: nodes.clone(), out };
+        assert_eq!(most_of(&[tables(None)]), Some(2.0));
+        let bent = std::array::from_fn(|_| vec![0.0, 255.0, 255.0]);
+        let halfway: f32 = bent.iter().map(|table: &Vec<f32>| between(table, 0.5)).sum();
+        assert!((halfway - 4.0 * 255.0).abs() < 0.1, "{halfway}");
+        assert_eq!(most_of(&[tables(None), tables(Some(bent))]), None);
+    }
 
     #[test]
     fn the_bundled_tables_are_read_and_damaged_ones_are_not() {

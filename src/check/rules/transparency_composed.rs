@@ -19,9 +19,9 @@
 
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, mm};
-use crate::check::visible::VisibleElement;
 use crate::ground::{PROCESS_PLATES, Severity};
-use crate::scene::{FlatRegion, Kind, Media, PressStandard};
+use crate::scene::{FlatRegion, Kind, Media, Origin, PressStandard, Scene};
+use std::collections::BTreeSet;
 
 pub const RULE: CheckRule = CheckRule {
     name: "transparency-composed",
@@ -40,18 +40,16 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     }
     let regions = exam.scene.flat_regions();
     for region in &regions.all {
-        let within = within(exam, region);
-        let veils: Vec<&str> = named(region.origins.iter().map(|origin| origin.element.as_str()));
+        let veils = region.origins.iter().map(|origin| origin.element.as_str());
         let place = format!("{} × {}", mm(region.place.width()), mm(region.place.height()));
         let message = format!(
             "{} knows no transparency: {} is composed with what lies under it, {place}, as a picture of {:.0} pixels per inch",
             standard.name,
-            veils.join(", "),
+            named(veils),
             regions.ppi
         );
-        let words = within.iter().filter(|element| !matches!(element.origin.kind, Kind::Shape | Kind::Picture));
-        let words: Vec<&str> = named(words.map(|element| element.origin.element.as_str()));
-        let inks = spots(&within) + PROCESS_PLATES.len();
+        let words = named(words_in(exam.scene, region).iter().map(|origin| origin.element.as_str()));
+        let inks = exam.scene.spots_in(region).len() + PROCESS_PLATES.len();
         let (severity, more, help) = if inks > standard.inks_of_a_picture {
             let most = standard.inks_of_a_picture;
             let help = format!("readers may take no more than {most}: ask the printer");
@@ -61,7 +59,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             (Severity::Note, String::new(), help)
         } else {
             let help = "write the words after what is transparent, so that they lie over it".to_owned();
-            (Severity::Warning, format!("; so are the letters of {}", words.join(", ")), help)
+            (Severity::Warning, format!("; so are the letters of {words}"), help)
         };
         let span = region.origins.first().map_or(exam.facts().press.span, |origin| origin.span);
         findings.place(severity, span, region.place, message + &more, help);
@@ -78,41 +76,30 @@ fn profile(exam: &Exam<'_>, standard: &PressStandard, findings: &mut RuleFinding
     }
 }
 
-/// Elements of which something lies in a picture.
-fn within<'a>(exam: &'a Exam<'_>, region: &FlatRegion) -> Vec<&'a VisibleElement<'a>> {
-    let below = exam.scene.between(0..region.top + 1, &|_| true);
-    let mut seen = Vec::new();
-    for element in &exam.elements {
-        let shares = element.marks.iter().any(|mark| mark.bounds.overlaps(region.place));
-        if shares && below.iter().any(|item| std::ptr::eq(&raw const *item.origin, element.origin)) {
-            seen.push(element);
+/// Whose words or bar codes lie in a picture.
+fn words_in<'a>(scene: &'a Scene, region: &FlatRegion) -> Vec<&'a Origin> {
+    let mut all: Vec<&Origin> = Vec::new();
+    scene.marks_in(region, &mut |item| {
+        let origin = &*item.origin;
+        let are_words = !matches!(origin.kind, Kind::Shape | Kind::Picture);
+        if are_words && !all.last().is_some_and(|last| std::ptr::eq(*last, origin)) {
+            all.push(origin);
         }
-    }
-    seen
-}
-
-/// How many inks beside the process inks.
-fn spots(elements: &[&VisibleElement<'_>]) -> usize {
-    let mut names = std::collections::BTreeSet::new();
-    for mark in elements.iter().flat_map(|element| &element.marks) {
-        mark.item.inks(&mut |ink| {
-            if let crate::ground::Colour::Spot(spot, _) = &ink.colour {
-                names.insert(spot.name.clone());
-            }
-        });
-    }
-    names.len()
-}
-
-/// Each name once, in quotes that a message needs not.
-fn named<'a>(names: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
-    let mut all: Vec<&str> = Vec::new();
-    for name in names {
-        if !all.contains(&name) {
-            all.push(name);
-        }
-    }
+    });
     all
+}
+
+/// So many names are said, and of the others how many they are.
+const NAMED: usize = 5;
+
+/// Each name once.
+fn named<'a>(names: impl Iterator<Item = &'a str>) -> String {
+    let mut seen = BTreeSet::new();
+    let mut all: Vec<&str> = names.filter(|name| seen.insert(*name)).collect();
+    let more = all.len().saturating_sub(NAMED);
+    all.truncate(NAMED);
+    let said = all.join(", ");
+    if more > 0 { format!("{said} and {more} more") } else { said }
 }
 
 #[cfg(test)]
@@ -137,6 +124,40 @@ mod tests {
         let under = cover.replace("band veil", &format!("{text}; band veil"));
         let found = said(&under);
         assert!(found[0].0 == Severity::Warning && found[0].1.ends_with("the letters of title"), "{found:?}");
+    }
+
+    /// Groups are composed with all that they hold, and what they are cut to shows no more.
+    #[test]
+    fn words_within_groups_are_named() {
+        let cover = example_text(RULE.source).expect("an example");
+        let veil = "band veil { swatch night; left 20; width 40; top 20; height 40; opacity 50 }";
+        assert!(cover.contains(veil));
+        let text = "text title words=\"Salt\" { left 5; width 30; top 10; swatch night }";
+        let frame = "left 20; width 40; top 20; height 40";
+        let inside = |group: &str| said(&cover.replace(veil, group));
+        let thin = inside(&format!("group some {{ {frame}; opacity 50; {text} }}"));
+        assert!(thin[0].0 == Severity::Warning && thin[0].1.ends_with("the letters of title"), "{thin:?}");
+        let cut = inside(&format!("group some {{ {frame}; clip oval; {text} }}; {veil}"));
+        assert!(cut[0].0 == Severity::Warning && cut[0].1.ends_with("the letters of title"), "{cut:?}");
+        // Beside the veil they stay as they are.
+        let away = inside(&format!("group some {{ left 20; width 40; top 80; height 40; clip oval; {text} }}; {veil}"));
+        assert_eq!(away[0].0, Severity::Note, "{away:?}");
+    }
+
+    /// Five more inks inside a group make nine.
+    #[test]
+    fn inks_within_groups_are_counted() {
+        let cover = example_text(RULE.source).expect("an example");
+        let five = |of: fn(u8) -> String| (1..=5).map(of).collect::<Vec<String>>().concat();
+        let spots = five(|at| format!("spot ink{at} ink=\"House {at}\" c=10 m={at}0 y=0 k=0; "));
+        let bands = five(|at| format!("band b{at} {{ swatch ink{at}; left {at}; width 1; top 1; height 9 }}; "));
+        let cover = cover.replace("swatches { ", &format!("swatches {{ {spots}"));
+        let cover = cover.replace(
+            "panel front { ",
+            &format!("panel front {{ group some {{ left 20; width 40; top 20; height 40; opacity 50; {bands} }}; "),
+        );
+        let found = said(&cover);
+        assert!(found[0].0 == Severity::Warning && found[0].1.ends_with("; it has 9 inks"), "{found:?}");
     }
 
     #[test]

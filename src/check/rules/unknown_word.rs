@@ -40,7 +40,8 @@ const NAMED: usize = 5;
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let facts = exam.facts();
     let language = &facts.book.language.value;
-    let lists: Vec<&WordList> = facts.word_lists.iter().filter(|list| list.is_of(language)).collect();
+    let lists: Vec<&WordList> =
+        facts.word_lists.iter().filter(|list| !list.text.is_empty() && list.is_of(language)).collect();
     if lists.is_empty() {
         return;
     }

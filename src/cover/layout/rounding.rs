@@ -1,9 +1,10 @@
 //! Rounding: the shapes that the lines of a text make way for.
 
-use crate::cover::layout::Layout;
+use crate::cover::layout::{Layout, State, TakenOut};
 use crate::cover::{Axis, Bench, Clip, FirstLine, Natural, Open};
-use crate::ground::{Affine, Path, Shape as _, rect_path};
+use crate::ground::{Path, Shape as _, rect_path};
 use crate::typeset::{Beside, Hole, Holes};
+use std::rc::Rc;
 
 impl Layout<'_> {
     /// What an element's lines run round, from the upper left corner of its frame.
@@ -25,12 +26,26 @@ impl Layout<'_> {
         let (left, right) = self.axis(index, Axis::X);
         let holes = around.iter().filter_map(|around| {
             let found = self.called(element, &around.name.value, around.span, false)?;
-            let shape = Affine::translate((-left, -top)) * self.shape(found, around.contour)?;
-            let bounds = shape.bounding_box();
-            let wider = if bounds.x0 > right - left - bounds.x1 { Beside::Left } else { Beside::Right };
-            Hole::new(&shape, around.gap, around.beside.unwrap_or(wider))
+            let taken = self.taken(found, around.contour)?;
+            let (bounds, hole) = &*taken;
+            let wider = if bounds.x0 - left > right - left - (bounds.x1 - left) { Beside::Left } else { Beside::Right };
+            Some(hole.moved((-left, -top), around.gap, around.beside.unwrap_or(wider)))
         });
         Some(Holes(holes.collect()))
+    }
+
+    fn taken(&self, index: usize, contour: bool) -> Option<Rc<TakenOut>> {
+        if let Some(known) = self.taken.borrow().get(&(index, contour)) {
+            return known.clone();
+        }
+        let shape = self.shape(index, contour);
+        let hole = shape.as_ref().and_then(|shape| Hole::new(shape, 0.0, Beside::Both));
+        let taken = shape.zip(hole).map(|(shape, hole)| Rc::new((shape.bounding_box(), hole)));
+        // A place that is still being found is none to remember.
+        if self.solved.borrow()[index].iter().all(|state| matches!(state, State::Solved(..))) {
+            self.taken.borrow_mut().insert((index, contour), taken.clone());
+        }
+        taken
     }
 
     /// The outline of an element on the sheet.

@@ -179,7 +179,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         (VERTICAL.name, vertical != Vertical::Head),
         (BASELINES.name, baselines.is_some()),
     ];
-    let around = around::around(reader, &settings, hindrances);
+    let around = around::around(reader, &settings, hindrances, context);
     Some(Arc::new(Text { settings, vertical, baselines, spine, inside, along, around }))
 }
 

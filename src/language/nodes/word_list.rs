@@ -12,7 +12,8 @@
 //! - Without a list nothing is reported: no dictionary is bundled. Word lists of many languages are free to have; mind their
 //!   licences.
 //!
-//! What is unknown is reported by the rule `unknown-word`. A list has a million words at the most.
+//! What is unknown is reported by the rule `unknown-word`. A list has a million words at the most, and a cover 16
+//! files and `words=` together.
 
 use crate::cover::{Facts, WordList};
 use crate::ground::Spanned;
@@ -20,6 +21,7 @@ use crate::language::context::Desk;
 use crate::language::headword::{Headword, Role};
 use crate::language::nodes::book::language;
 use crate::source::{KnownBy, Laid, Reader, Word, text};
+use std::sync::Arc;
 
 pub const HEADWORD: Headword = Headword::new(
     Word::new("word-list", "words that your house knows in a language")
@@ -35,6 +37,8 @@ const FILE: Word = Word::new("file", "a text of words").takes(&[text("a path")])
 const WORDS: Word = Word::new("words", "some words").takes(&[text("words, with blanks between")]);
 
 const MOST_WORDS: usize = 1_000_000;
+/// A house has few languages, and a list takes a while to read.
+const MOST_LISTS: usize = 16;
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
     let tag = language(reader);
@@ -47,6 +51,11 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
         );
     }
     let Some(tag) = tag else { return };
+    if facts.word_lists.len() + usize::from(path.is_some()) + usize::from(words.is_some()) > MOST_LISTS {
+        let message = format!("word lists of more than {MOST_LISTS} files and `words=`");
+        reader.error(reader.span(), message, "keep those of the languages that the covers use");
+        return;
+    }
     let file = path.as_ref().and_then(|path| Some(Spanned::new(desk.text(path)?.1, path.span)));
     let typed = words.map(|words| Spanned::new(words.value.into(), words.span));
     for text in file.into_iter().chain(typed) {
@@ -57,8 +66,9 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
         } else if count > MOST_WORDS {
             let message = format!("this list has more than {MOST_WORDS} words");
             reader.error(text.span, message, "leave out forms that nobody writes, or list another language apart");
-        } else {
-            facts.word_lists.push(list);
         }
+        // A faulty one counts, too, and knows nothing.
+        let text = if (1..=MOST_WORDS).contains(&count) { list.text } else { Arc::default() };
+        facts.word_lists.push(WordList { text, ..list });
     }
 }

@@ -3,12 +3,12 @@
 /// Languages that set a dash as broad as an em: American English, and the Spanish raya. Common practice.
 const BROAD: [&str; 2] = ["en-us", "es"];
 
-/// How many letters stand for a sign here, and which one it is.
+/// How many letters stand for a sign here, and which one it is. The language's tag in small letters.
 pub fn dash(letters: &[char], at: usize, language: &str) -> Option<(usize, char)> {
     let before = at.checked_sub(1).map(|at| letters[at]);
     let after = |from: usize| letters.get(at + from).copied();
-    let tag = language.to_ascii_lowercase().replace('_', "-");
-    let broad = BROAD.iter().any(|broad| tag == *broad || tag.starts_with(&format!("{broad}-")));
+    let is_kind = |rest: &str| rest.is_empty() || rest.starts_with('-');
+    let broad = BROAD.iter().any(|broad| language.strip_prefix(broad).is_some_and(is_kind));
     let sign = if broad { '—' } else { '–' };
     let run = |sign: char| letters[at..].iter().take(4).take_while(|letter| **letter == sign).count();
     match letters[at] {

@@ -6,13 +6,13 @@ const PLAIN: char = '\u{A0}';
 /// Signs after a number that stay with it.
 const UNITS: [&str; 14] = ["%", "€", "$", "£", "km", "m", "cm", "mm", "kg", "g", "°C", "kr", "zł", "Kč"];
 
-/// The blank that stands here: instead of one that was typed, or before a sign that has none.
+/// The blank that stands here: instead of one that was typed, or before a sign that has none. The
+/// language's tag in small letters.
 pub fn space_between(letters: &[char], at: usize, language: &str) -> Option<char> {
     let before = at.checked_sub(1).map(|at| letters[at])?;
     let typed = letters[at] == ' ';
     let next = if typed { letters.get(at + 1).copied() } else { Some(letters[at]) };
-    let tag = language.to_ascii_lowercase();
-    let french = tag.starts_with("fr") && !tag.starts_with("fr-ch");
+    let french = language.starts_with("fr") && !language.starts_with("fr-ch");
     if french && let Some(space) = of_french(letters, at, (before, next?), typed) {
         return Some(space);
     }
@@ -27,7 +27,7 @@ pub fn space_between(letters: &[char], at: usize, language: &str) -> Option<char
     let single =
         |at: usize| letters.get(at).is_some_and(|letter| letter.is_alphabetic()) && letters.get(at + 1) == Some(&'.');
     let alone = at >= 2 && single(at - 2) && at.checked_sub(3).is_none_or(|at| !letters[at].is_alphanumeric());
-    (tag.starts_with("de") && alone && single(at + 1) && letters[at - 2].is_lowercase()).then_some(NARROW)
+    (language.starts_with("de") && alone && single(at + 1) && letters[at - 2].is_lowercase()).then_some(NARROW)
 }
 
 /// A narrow blank before `; ! ?`, a plain one before a colon and inside guillemets.

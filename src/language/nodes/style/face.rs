@@ -31,6 +31,11 @@ fn axes(word: &Reader<'_>, style: &mut Style, desk: &Desk<'_>) {
             Datum::Text(ref name) if name == AUTO && tag == OPTICAL_SIZE => style.axes.retain(|known| known.0 != tag),
             Datum::Number(at) if at.abs() <= FARTHEST => {
                 style.axes.retain(|known| known.0 != tag);
+                if style.axes.len() == MOST_AXES {
+                    let message = format!("a style names {MOST_AXES} axes at the most");
+                    word.error(word.span(), message, "leave out those that the font has not");
+                    break;
+                }
                 style.axes.push((tag, at as f32));
                 let axis = known.iter().find(|axis| axis.tag == tag);
                 if let Some(axis) = axis.filter(|axis| !(axis.least..=axis.most).contains(&(at as f32))) {
@@ -48,14 +53,6 @@ fn axes(word: &Reader<'_>, style: &mut Style, desk: &Desk<'_>) {
                 "write `axis wght=620`; `opsz=auto` follows the size",
             ),
         }
-    }
-    if style.axes.len() > MOST_AXES {
-        word.error(
-            word.span(),
-            format!("a style names {MOST_AXES} axes at the most"),
-            "leave out those that the font has not",
-        );
-        style.axes.truncate(MOST_AXES);
     }
 }
 

@@ -30,16 +30,15 @@ const MOST: usize = 8;
 
 /// The patterns that a house brings.
 pub fn patterns(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
-    for word in reader.children(&PATTERNS) {
+    for (at, word) in reader.children(&PATTERNS).into_iter().enumerate() {
         let (language, path) = (word.text(), word.text_property(&FILE));
         let Some(language) = language else { continue };
-        if facts.patterns.len() == MOST {
-            word.error(
-                word.span(),
-                format!("patterns for more than {MOST} languages"),
-                "keep those that the covers use",
-            );
-            break;
+        if at == MOST {
+            let message = format!("patterns for more than {MOST} languages");
+            word.error(word.span(), message, "keep those that the covers use");
+        }
+        if at >= MOST {
+            continue;
         }
         let Some(path) = path else {
             let help = format!("write `hyphenation \"{0}\" file=\"hyph-{0}.tex\"`", language.value);
@@ -49,7 +48,8 @@ pub fn patterns(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
         let Some((file, text)) = desk.text(&path) else { continue };
         match PatternFile::read(&text) {
             Ok(patterns) => {
-                facts.patterns.insert(language.value.to_ascii_lowercase(), Arc::new(patterns));
+                let tag = language.value.to_ascii_lowercase().replace('_', "-");
+                facts.patterns.insert(tag, Arc::new(patterns));
             }
             Err((message, at)) => {
                 let help = "patterns look like `.ab1er`, in `\\patterns{…}`; words with their hyphens stand in `\\hyphenation{…}`";

@@ -2,6 +2,7 @@
 
 use crate::cover::{Bench, RunsRound};
 use crate::ground::Length;
+use crate::language::context::Context;
 use crate::language::nodes::text::settings::Settings;
 use crate::source::{KnownBy, Reader, Word, choice, flag, mm, name, words_of};
 use crate::typeset::{Beside, Size};
@@ -11,7 +12,7 @@ pub const AROUND: Word = Word::new("around", "a neighbour that its lines run rou
     .properties(&[GAP, SIDE, CONTOUR])
     .known_by(KnownBy::Name)
     .many();
-const GAP: Word = Word::new("gap", "millimetres between them").takes(&[mm("millimetres", 0.0, 1000.0)]).default("3");
+const GAP: Word = Word::new("gap", "millimetres between them").takes(&[mm("millimetres", 0.0, 50.0)]).default("3");
 const SIDE: Word =
     Word::new("side", "where words stand beside it: where there is more room, or on one side, or on both")
         .takes(&[choice("a side", &words_of(&SIDES))])
@@ -25,22 +26,29 @@ const SIDES: [(&str, Option<Beside>); 4] =
 const MOST: usize = 12;
 
 /// None where something else that the text asks for hinders it.
-pub fn around(reader: &Reader<'_>, settings: &Settings, hindrances: [(&'static str, bool); 3]) -> Vec<RunsRound> {
-    let mut all = Vec::new();
+pub fn around(
+    reader: &Reader<'_>,
+    settings: &Settings,
+    hindrances: [(&'static str, bool); 3],
+    context: &Context<'_>,
+) -> Vec<RunsRound> {
+    let (mut all, mut told) = (Vec::new(), false);
     for word in reader.children(&AROUND) {
         let Some(name) = word.text() else { continue };
-        if all.len() == MOST {
-            let message = format!("a text runs round {MOST} neighbours at the most");
-            word.error(word.span(), message, "put several of them into a `group`, and run round that");
-            break;
-        }
-        all.push(RunsRound {
+        let runs = RunsRound {
             gap: word.length_property(&GAP).map_or(3.0, Length::mm),
             beside: word.choose_property(&SIDE, &SIDES).flatten(),
             contour: word.flag_property(&CONTOUR).unwrap_or(true),
             span: word.span(),
             name,
-        });
+        };
+        // Those beyond the limit are understood, and one of them reported.
+        if all.len() < MOST && context.counts_round(word.span()) {
+            all.push(runs);
+        } else if all.len() == MOST && !std::mem::replace(&mut told, true) {
+            let message = format!("a text runs round {MOST} neighbours at the most");
+            word.error(word.span(), message, "put several of them into a `group`, and run round that");
+        }
     }
     let of_style = settings.styles().find_map(|style| match style.size {
         _ if style.columns.count > 1 => Some("columns"),
