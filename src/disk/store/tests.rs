@@ -272,7 +272,8 @@ fn covers_recall_what_another_process_made() {
         (files.map(|made| made.bytes).collect::<Vec<_>>(), workshop.work())
     };
     let (plain, worked) = made(None);
-    assert!(worked.set >= 1 && worked.converted == 1 && worked.compressed >= 3, "{worked:?}");
+    // Converted once whole, for the pictures, and once with the pixels that a press can show.
+    assert!(worked.set >= 1 && worked.converted == 2 && worked.compressed >= 3, "{worked:?}");
     let (first, cold) = made(Some(&store));
     let (second, warm) = made(Some(&store));
     assert!(plain == first && plain == second);
