@@ -17,7 +17,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 /// What is compared of two files in any case, and what where their plates are not drawn.
-const SEEN: &str = "compared are boxes, colours and the areas painted in them, fonts, overprint, pictures by size, kind and mean \
+const SEEN: &str = "this compares boxes, colours and the areas painted in them, fonts, overprint, pictures by size, kind and mean \
                     ink, and the output condition of the first page";
 const UNSEEN: &str = "not what lies over what, what is cut out, gradients, transparency and the shapes of letters";
 const DRAWN: &str = "and its plates, drawn within the bleed at a quarter of a millimetre a pixel: what differs by more than 3 % \
