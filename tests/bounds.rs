@@ -84,3 +84,19 @@ fn letters_over_one_another_use_up_the_work_of_a_rule() {
     assert!(!stated.contains("not looked at"), "{}", &stated[..stated.floor_char_boundary(2000)]);
     check(texts(6), 0, &["the contrast of", "texts was not looked at"]);
 }
+
+/// One word more than 200 is one mistake; what is said of a word once more is none.
+#[test]
+fn words_set_apart_are_counted_once_each() {
+    let word = |name: usize| format!("word w{name} {{ swatch black; raise 3 }}\n");
+    let words = |names: &[usize]| {
+        let words: String = names.iter().copied().map(word).collect();
+        panel(&format!("text t words=\"w7 and w8\" {{ left 20; width 60; top 20\n{words} }}"))
+    };
+    let all: Vec<usize> = (0..203).collect();
+    check(words(&[&all[..200], &[7]].concat()), 0, &[]);
+    let (code, stated) = run(&TestHome::new().with("cover.kdl", words(&all)), &["check", "cover.kdl"]);
+    assert_eq!(code, ERRORS, "{stated}");
+    assert!(stated.contains("sets 200 letters and words apart at the most"), "{stated}");
+    assert_eq!(stated.matches("error:").count(), 1, "{stated}");
+}

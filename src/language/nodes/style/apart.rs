@@ -12,6 +12,7 @@ const MOST_APART: usize = 200;
 
 /// What is said of the same letters once more takes the place of what was said before.
 pub fn read(reader: &Reader<'_>, into: &mut TypeStyle, palette: &Palette) {
+    let mut reported = false;
     for (of, whole) in [(&LETTER, false), (&WORD, true)] {
         for word in reader.children(of) {
             let Some(words) = word.text() else { continue };
@@ -19,11 +20,6 @@ pub fn read(reader: &Reader<'_>, into: &mut TypeStyle, palette: &Palette) {
                 let help = format!("write `{} \"…\" {{ … }}`", of.name);
                 word.error(words.span, format!("`{}` lacks its letters", of.name), help);
                 continue;
-            }
-            if into.style.apart.len() >= MOST_APART {
-                let message = format!("a style sets {MOST_APART} letters and words apart at the most");
-                word.error(word.span(), message, "take one style for many words, or divide the text");
-                return;
             }
             let only = word.number_property(&ONLY).map(|only| only.value as usize);
             let mut apart = SetApart { words: words.value, whole, only, ..SetApart::default() };
@@ -38,9 +34,13 @@ pub fn read(reader: &Reader<'_>, into: &mut TypeStyle, palette: &Palette) {
             if let Some(at) = into.style.apart.iter().position(same) {
                 into.style.apart[at] = apart;
                 into.apart[at] = ink;
-            } else {
+            } else if into.style.apart.len() < MOST_APART {
                 into.style.apart.push(apart);
                 into.apart.push(ink);
+            } else if !std::mem::replace(&mut reported, true) {
+                // Those beyond the limit are understood, and the first of them is reported.
+                let message = format!("a style sets {MOST_APART} letters and words apart at the most");
+                word.error(word.span(), message, "take one style for many words, or divide the text");
             }
         }
     }
