@@ -73,7 +73,7 @@ fn cheapest(costs: &[Vec<f64>], steps: usize) -> (Vec<usize>, usize) {
 #[expect(clippy::cast_possible_wrap, reason = "a few lines")]
 mod tests {
     use super::*;
-    use crate::typeset::frog_king::{TASTE, chances, demerits, dice, paragraph};
+    use crate::typeset::frog_king::{EVERY_DEMERIT, chances, demerits, dice, paragraph};
     use crate::typeset::laws::{BLURB, WIDE, set, styled};
     use crate::typeset::{Align, Style};
 
@@ -85,17 +85,7 @@ mod tests {
         let mut compared = [0; 4];
         for round in 0..1200 {
             let ragged = round % 3 == 0;
-            let taste = Taste {
-                zone: ragged.then_some(30.0),
-                uneven: 6_000.0,
-                last_hyphen: 40_000.0,
-                lonely: 150_000.0,
-                least_last: 0.3,
-                short_last: 50_000.0,
-                in_row: 1,
-                fault: 1e7,
-                ..TASTE
-            };
+            let taste = Taste { zone: ragged.then_some(30.0), ..EVERY_DEMERIT };
             let paragraphs = 2 + dice(&mut seed, 2) as usize;
             let mut all = Vec::new();
             for _ in 0..paragraphs {

@@ -24,6 +24,18 @@ pub const TASTE: Taste = Taste {
     fault: 0.0,
 };
 
+/// Every demerit there is.
+pub const EVERY_DEMERIT: Taste = Taste {
+    uneven: 6_000.0,
+    last_hyphen: 40_000.0,
+    lonely: 150_000.0,
+    least_last: 0.3,
+    short_last: 50_000.0,
+    in_row: 1,
+    fault: 1e7,
+    ..TASTE
+};
+
 /// Boxes, glue and penalties as chances: a line ends before glue, glue at a break is lost.
 pub fn chances(items: &[KnuthItem]) -> Vec<LineEnd> {
     let mut chances = vec![LineEnd::default()];
@@ -181,18 +193,7 @@ fn no_other_set_of_breaks_is_better() {
     let mut compared = [0; 4];
     for round in 0..4000 {
         let kind = round % 4;
-        let taste = Taste {
-            zone: [None, None, Some(20.0), Some(35.0)][kind],
-            even_last: kind == 3,
-            uneven: 6_000.0,
-            last_hyphen: 40_000.0,
-            lonely: 150_000.0,
-            least_last: 0.3,
-            short_last: 50_000.0,
-            in_row: 1,
-            fault: 1e7,
-            ..TASTE
-        };
+        let taste = Taste { zone: [None, None, Some(20.0), Some(35.0)][kind], even_last: kind == 3, ..EVERY_DEMERIT };
         let words = 3 + dice(&mut seed, 5) as usize;
         let chances = chances(&paragraph(&mut seed, words));
         let widths: Vec<f64> = (0..3).map(|_| f64::from(80 + dice(&mut seed, 60))).collect();
