@@ -2,6 +2,7 @@
 
 use crate::assets::{Shelf, ShelfFault, nearest, tidy};
 use std::collections::BTreeMap;
+use std::path::Path;
 use std::sync::Arc;
 
 /// Files in memory.
@@ -25,5 +26,11 @@ impl Shelf for MapShelf {
     fn list(&self, folder: &str) -> Vec<String> {
         let prefix = format!("{}/", tidy(folder));
         self.0.keys().filter(|path| path.starts_with(&prefix)).cloned().collect()
+    }
+
+    fn covers(&self, folder: &str) -> Vec<String> {
+        let is_kdl = |path: &str| Path::new(path).extension().is_some_and(|end| end == "kdl");
+        let prefix = if folder.is_empty() { String::new() } else { format!("{}/", tidy(folder)) };
+        self.0.keys().filter(|path| path.starts_with(&prefix) && is_kdl(path)).cloned().collect()
     }
 }

@@ -10,6 +10,10 @@ pub trait Shelf: Sync {
 
     /// The files of a folder and of the folders in it, sorted; empty when there is no such folder.
     fn list(&self, folder: &str) -> Vec<String>;
+
+    /// The files of the language in a folder and below it, sorted; what builds wrote is left out. The empty path is the
+    /// cover's own folder.
+    fn covers(&self, folder: &str) -> Vec<String>;
 }
 
 /// Why a file did not come.

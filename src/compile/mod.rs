@@ -1,8 +1,10 @@
 //! The stages in order, from a target to finished files.
 
+mod alike;
 mod build_run;
 mod deliver;
 mod make;
+mod noting_shelf;
 mod output_lists;
 mod particulars;
 mod pipeline;

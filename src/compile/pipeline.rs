@@ -6,7 +6,7 @@ use crate::compile::stages::{Questions, StageTools, design, output_words, whole}
 use crate::compile::workshop::Workshop;
 use crate::cover::{Measure, StatedLimits};
 use crate::ground::Findings;
-use crate::language::{Desk, measures, stated_limits};
+use crate::language::{Desk, NOTHING_ALIKE, measures, stated_limits};
 use crate::record::{Built, CoverRequest};
 use crate::source::Files;
 use crate::targets::{Sources, layers};
@@ -36,7 +36,7 @@ fn built(
         let faces = workshop.faces(&findings, &files, shelf);
         workshop.lap("fonts");
         let tools = StageTools { findings: &findings, files: &files, shelf, workshop, typesetter: &faces.typesetter };
-        design(&tools, &laid, questions)
+        design(&tools, &laid, (request, questions))
     });
     let mut findings = findings.into_inner();
     if request.strict {
@@ -59,7 +59,16 @@ pub fn measure(
     let measures = laid.map_or_else(Vec::new, |laid| {
         let (darkroom, library) = (&workshop.darkroom, &Library::default());
         let outputs = &output_words(workshop);
-        let desk = Desk { shelf, darkroom, library, files: &files, findings: &findings, outputs, rules: limit_words() };
+        let desk = Desk {
+            shelf,
+            darkroom,
+            library,
+            files: &files,
+            findings: &findings,
+            outputs,
+            rules: limit_words(),
+            alike: &NOTHING_ALIKE,
+        };
         whole(&measures(&desk, &laid.tree))
     });
     let mut findings = findings.into_inner();
@@ -79,7 +88,16 @@ pub fn limits(
     let limits = laid.map_or_else(StatedLimits::default, |laid| {
         let (darkroom, library) = (&workshop.darkroom, &Library::default());
         let rules = limit_words();
-        let desk = Desk { shelf, darkroom, library, files: &files, findings: &findings, outputs: &[], rules };
+        let desk = Desk {
+            shelf,
+            darkroom,
+            library,
+            files: &files,
+            findings: &findings,
+            outputs: &[],
+            rules,
+            alike: &NOTHING_ALIKE,
+        };
         stated_limits(&desk, &laid.tree)
     });
     let findings = findings.into_inner();
@@ -191,6 +209,11 @@ mod tests {
         fn list(&self, folder: &str) -> Vec<String> {
             self.note(folder);
             self.0.list(folder)
+        }
+
+        fn covers(&self, folder: &str) -> Vec<String> {
+            self.note(folder);
+            self.0.covers(folder)
         }
     }
 

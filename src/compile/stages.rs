@@ -2,13 +2,14 @@
 
 use crate::assets::{Darkroom, Shelf};
 use crate::check::{check, drift_of, limit_words, plate_uses, rehearse, standing};
+use crate::compile::alike::alike;
 use crate::compile::workshop::Workshop;
 use crate::cover;
 use crate::cover::Measure;
 use crate::ground::Findings;
 use crate::language::Desk;
 use crate::language::{printer_asks, read};
-use crate::record::{Design, ReportedPlate, book_facts, levels, safe_areas, triable};
+use crate::record::{CoverRequest, Design, ReportedPlate, book_facts, levels, safe_areas, triable};
 use crate::scene::Scene;
 use crate::source::{Files, Word};
 use crate::targets::LaidCover;
@@ -33,12 +34,17 @@ pub enum Questions {
 }
 
 /// Read, draw, check. `None` only when there is nothing to draw on.
-pub fn design(tools: &StageTools<'_>, laid: &LaidCover, questions: Questions) -> Option<Design> {
+pub fn design(
+    tools: &StageTools<'_>,
+    laid: &LaidCover,
+    (request, questions): (&CoverRequest, Questions),
+) -> Option<Design> {
     let tree = &laid.tree;
     if tree.nodes.is_empty() {
         return None;
     }
     let outputs = output_words(tools.workshop);
+    let alike = alike(tools, laid, request);
     let desk = Desk {
         shelf: tools.shelf,
         darkroom: &tools.workshop.darkroom,
@@ -47,6 +53,7 @@ pub fn design(tools: &StageTools<'_>, laid: &LaidCover, questions: Questions) ->
         findings: tools.findings,
         outputs: &outputs,
         rules: limit_words(),
+        alike: &alike.sizes,
     };
     let mut cover = read(&desk, tree);
     if let Some(printer) = &laid.printer {
@@ -79,6 +86,7 @@ pub fn design(tools: &StageTools<'_>, laid: &LaidCover, questions: Questions) ->
         plates,
         drift: drift_of(&cover.facts.limits),
         triable: triable(&cover, tree),
+        alike: alike.reported,
     })
 }
 

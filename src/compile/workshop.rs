@@ -1,6 +1,7 @@
 //! Workshop: what builds share and keep: the list of outputs, opened fonts and pictures, set blocks, drawn tiles.
 
 use crate::assets::{Darkroom, FontFault, Keep, Library, Shelf, Tally, Work, tidy};
+use crate::compile::alike::{KnownSizes, MOST_ALIKE};
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
 use crate::output::{OUTPUTS, Output};
 use crate::source::Files;
@@ -15,6 +16,8 @@ pub struct Workshop {
     pub outputs: &'static [&'static Output],
     pub darkroom: Darkroom,
     faces: Memo<FontSet>,
+    /// The sizes that other covers of a series find for their words.
+    pub sizes: Memo<KnownSizes>,
     tally: Arc<Tally>,
     keep: Option<Arc<dyn Keep>>,
     laps: Option<Laps>,
@@ -41,7 +44,8 @@ impl Workshop {
     pub fn new(keep: Option<Arc<dyn Keep>>) -> Workshop {
         let tally = Arc::<Tally>::default();
         let darkroom = Darkroom::new(keep.clone(), tally.clone());
-        Workshop { outputs: OUTPUTS, darkroom, faces: Memo::bounded(TYPESETTERS, |_| 1), tally, keep, laps: None }
+        let (faces, sizes) = (Memo::bounded(TYPESETTERS, |_| 1), Memo::bounded(2 * MOST_ALIKE, |_| 1));
+        Workshop { outputs: OUTPUTS, darkroom, faces, sizes, tally, keep, laps: None }
     }
 
     /// The same, with somebody who times it.

@@ -1,6 +1,6 @@
 //! Cover to Scene: every element finds its frame and leaves its marks.
 
-use crate::cover::{Bench, Cover, Element, Layout, book_shape, draw_one};
+use crate::cover::{Bench, Cover, Element, FoundSize, Layout, book_shape, draw_one};
 use crate::ground::{Affine, Colour, Findings, Finish, Rect, number};
 use crate::scene::{Item, Job, Mark, Scene, StandingBook, Surface};
 use crate::typeset::Typesetter;
@@ -13,7 +13,21 @@ const LAYERS: f64 = 300.0;
 
 /// Draws a whole cover. What does not fit is reported and drawn all the same.
 pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter) -> Scene {
-    let bench = Bench { facts: &cover.facts, sheet: cover.sheet(), typesetter, findings, holes: None };
+    drawn(cover, Bench { facts: &cover.facts, sheet: cover.sheet(), typesetter, findings, holes: None, found: None })
+}
+
+/// The sizes that words find by themselves, where all covers of a series are to share one.
+pub fn found_sizes(cover: &Cover, typesetter: &Typesetter) -> Vec<FoundSize> {
+    let (findings, found) = (&RefCell::default(), RefCell::default());
+    let found_by = Some(&found);
+    drawn(
+        cover,
+        Bench { facts: &cover.facts, sheet: cover.sheet(), typesetter, findings, holes: None, found: found_by },
+    );
+    found.into_inner()
+}
+
+fn drawn(cover: &Cover, bench: Bench<'_>) -> Scene {
     // Neighbours are those of the same panel, wherever in the file they stand.
     let mut panels: BTreeMap<Surface, Vec<Element>> = BTreeMap::new();
     let mut places = Vec::with_capacity(cover.elements.len());
@@ -47,7 +61,7 @@ pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter
             let message =
                 format!("all that is drawn up to here would cover the sheet more than {LAYERS} times, the limit");
             let help = "draw fewer large elements over each other, or place them as one picture";
-            findings.borrow_mut().error(element.name.span, message, help);
+            bench.findings.borrow_mut().error(element.name.span, message, help);
             break;
         }
         items.extend(drawn);

@@ -91,6 +91,8 @@ pub struct Press {
 #[derive(Clone, Debug, PartialEq)]
 pub struct TypeStyle {
     pub style: Style,
+    /// Where one size is asked for in all covers of a series.
+    pub alike: Option<Span>,
     pub swatch: Spanned<String>,
     /// A thinner tint of the swatch, 0 to 1.
     pub percent: f64,

@@ -9,11 +9,9 @@ mod walk;
 mod write;
 
 pub use plain::{plain, relative};
-#[cfg(test)]
-pub use seen::listing;
-pub use seen::{PlaceState, Seen};
+pub use seen::{PlaceState, Seen, listing};
 pub use shelf::Disk;
 pub use store::{LIMIT, Store, place};
 pub use system::in_words;
-pub use walk::{OUT, below, walk};
+pub use walk::{OUT, below, is_cover, walk};
 pub use write::{WriteFault, rewrite, same, settle, withdraw, write, write_new};

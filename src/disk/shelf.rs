@@ -48,13 +48,6 @@ impl Disk {
         self.noted().guessed
     }
 
-    /// The files of the language in this folder and below it, sorted; what builds wrote is left out.
-    pub fn covers(&self) -> Vec<String> {
-        let found = covers(&self.root);
-        self.note(&self.root, PlaceState::Covers(listing(&found)));
-        found
-    }
-
     fn noted(&self) -> std::sync::MutexGuard<'_, ShelfNotes> {
         self.noted.lock().unwrap_or_else(PoisonError::into_inner)
     }
@@ -116,6 +109,14 @@ impl Shelf for Disk {
         let mut found: Vec<String> = found.iter().map(|name| format!("{folder}/{name}")).collect();
         found.sort();
         found
+    }
+
+    fn covers(&self, folder: &str) -> Vec<String> {
+        let place = if folder.is_empty() { self.root.clone() } else { self.root.join(folder) };
+        let found = covers(&place);
+        self.note(&place, PlaceState::Covers(listing(&found)));
+        let within = |name: String| if folder.is_empty() { name } else { format!("{folder}/{name}") };
+        found.into_iter().map(within).collect()
     }
 }
 

@@ -27,8 +27,13 @@ pub fn walk(place: &Path) -> Vec<String> {
 /// The files of the language under a folder; where builds write, none is looked for.
 pub fn covers(place: &Path) -> Vec<String> {
     let mut found = below(place, false).files;
-    found.retain(|path| Path::new(path).extension().is_some_and(|end| end == "kdl"));
+    found.retain(|path| is_cover(path));
     found
+}
+
+/// Whether a file is of the language, by its name.
+pub fn is_cover(path: &str) -> bool {
+    Path::new(path).extension().is_some_and(|end| end == "kdl")
 }
 
 /// All under a folder, with what builds wrote or without.

@@ -65,6 +65,17 @@ impl<V> Memo<V> {
         (made, true)
     }
 
+    /// Keeps what was made in the place of what was kept before.
+    pub fn renew(&self, key: Digest, made: V) -> Arc<V> {
+        let mut kept = self.lock();
+        if let Some(Entry { used, weight, .. }) = kept.entries.remove(&key) {
+            kept.order.remove(&used);
+            kept.weight -= weight;
+        }
+        drop(kept);
+        self.keep(key, made).0
+    }
+
     fn lock(&self) -> std::sync::MutexGuard<'_, Kept<V>> {
         self.kept.lock().unwrap_or_else(PoisonError::into_inner)
     }

@@ -3,6 +3,7 @@
 use crate::assets::{Darkroom, Library, Shelf};
 use crate::cover::{Element, Facts, Reading, Region};
 use crate::ground::{FileId, Findings, Span, Spanned};
+use crate::scene::Surface;
 use crate::source::{Files, Node, RuleWords, Word};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
@@ -20,7 +21,14 @@ pub struct Desk<'a> {
     pub outputs: &'a [&'static Word],
     /// The rules of the check with the words of their limits.
     pub rules: &'a [RuleWords],
+    pub alike: &'a AlikeSizes,
 }
+
+/// Sizes of type that all covers of a series share, by the file that asks for them, the panel and the element's name.
+pub type AlikeSizes = BTreeMap<(String, Surface, String), f64>;
+
+/// Where no cover is held against others.
+pub static NOTHING_ALIKE: AlikeSizes = BTreeMap::new();
 
 impl Desk<'_> {
     /// A file's bytes; one that does not come is reported where it was named.

@@ -3,7 +3,7 @@
 use crate::assets::{Darkroom, Library, MapShelf};
 use crate::ground::{FileId, Finding, Severity};
 use crate::language::nodes::{HEADWORDS, element_words};
-use crate::language::{Desk, LAYER_WORDS, Role, read, vocabulary};
+use crate::language::{Desk, LAYER_WORDS, NOTHING_ALIKE, Role, read, vocabulary};
 use crate::source::{Besides, Files, Slot, Takes, Times, Word, parse};
 use samples::{needed, sample, values};
 use std::cell::RefCell;
@@ -42,7 +42,16 @@ impl Trial {
         let Trial { shelf, darkroom, library } = self;
         let rules = [("x", Vec::new())];
         read(
-            &Desk { shelf, darkroom, library, files: &files, findings: &findings, outputs: &[], rules: &rules },
+            &Desk {
+                shelf,
+                darkroom,
+                library,
+                files: &files,
+                findings: &findings,
+                outputs: &[],
+                rules: &rules,
+                alike: &NOTHING_ALIKE,
+            },
             &tree,
         );
         findings.into_inner().iter().cloned().collect()

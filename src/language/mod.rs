@@ -1,5 +1,6 @@
 //! The language of covers: its words, trees laid over each other, rows of tables, and how a tree becomes a design.
 
+mod alike;
 mod context;
 mod elements;
 mod fillings;
@@ -24,7 +25,8 @@ mod verdicts;
 mod vocabulary;
 mod words;
 
-pub use context::Desk;
+pub use alike::{asks_alike, for_sizes};
+pub use context::{AlikeSizes, Desk, NOTHING_ALIKE};
 #[cfg(any(test, feature = "testing"))]
 pub use headword::Role;
 pub use nodes::book::{BOOK, FACT};

@@ -5,8 +5,9 @@ use crate::ground::{FileId, Findings, Point, Rect, Span};
 use crate::language::facts_in;
 use crate::record::CoverRequest;
 use crate::record::reported_plate::ReportedPlate;
-use crate::scene::{Delivery, Drift, Scene};
+use crate::scene::{Delivery, Drift, Scene, Surface};
 use crate::source::Files;
+use serde::Serialize;
 
 /// Where a catalogue's table stands in the numbering: right after the template.
 pub const TABLE: FileId = FileId(1);
@@ -34,6 +35,24 @@ pub struct Design {
     pub plates: Vec<ReportedPlate>,
     /// Facts that may be tried, each as `--try` would state what the cover says.
     pub triable: Vec<(String, String)>,
+    /// Sizes that all covers of the series share.
+    pub alike: Vec<AlikeSize>,
+}
+
+/// The one size that elements of a name have in all covers of a series.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct AlikeSize {
+    pub panel: Surface,
+    pub element: String,
+    pub points: f64,
+    /// What the words of this cover would find by themselves, where they fit.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub own: Option<f64>,
+    /// The cover that needs it so small: its file, or its stem in a catalogue.
+    pub decided_by: String,
+    /// How many covers have the element.
+    pub of: usize,
 }
 
 /// A build of one cover: always whole, whatever was wrong.

@@ -11,7 +11,7 @@ mod request;
 
 pub use area::{Area, area, round};
 pub use book_facts::{book_facts, levels, safe_areas, triable};
-pub use built::{Built, Design, TABLE};
+pub use built::{AlikeSize, Built, Design, TABLE};
 pub use located::{LocatedFinding, LocatedSubject, located};
 pub use outline::{
     CoverOutline, ReportedElement, ReportedFinding, ReportedFont, ReportedMeasure, ReportedPanel, ReportedPicture,

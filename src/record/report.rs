@@ -3,12 +3,12 @@
 use crate::assets::{Font, Model};
 use crate::cover::Measure;
 use crate::ground::{Digest, FileId};
-use crate::record::Built;
 use crate::record::area::{Area, area};
 use crate::record::located::{LocatedFinding, located};
 use crate::record::outline::{
     PictureDigests, ReportedElement, ReportedInks, ReportedSheet, elements, inks, resolution, sheet, sums,
 };
+use crate::record::{AlikeSize, Built};
 use crate::scene::{GlyphRun, Mark, Scene};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -32,6 +32,8 @@ struct Report<'a> {
     fonts: Vec<FontEntry>,
     pictures: Vec<PictureEntry>,
     inks: ReportedInks,
+    #[serde(skip_serializing_if = "<[AlikeSize]>::is_empty")]
+    alike: &'a [AlikeSize],
     elements: Vec<ReportedElement>,
     findings: Vec<LocatedFinding>,
     /// How many findings came after the limit.
@@ -96,6 +98,7 @@ pub fn report(built: &Built, inputs: &[(String, Digest)], outputs: Vec<OutputEnt
         fonts: scene.map_or_else(Vec::new, fonts),
         pictures: scene.map_or_else(Vec::new, |scene| pictures(scene, &sums)),
         inks: built.design.as_ref().map_or_else(ReportedInks::default, inks),
+        alike: built.design.as_ref().map_or(&[], |design| &design.alike),
         elements: scene.map_or_else(Vec::new, |scene| elements(scene, &sums)),
         findings: built.findings.iter().map(|finding| located(&built.files, finding)).collect(),
         unlisted: built.findings.left_out(),

@@ -1,6 +1,7 @@
 //! What is wanted: from the names that were typed to covers, each with all that lies under and over it.
 
 mod catalogue;
+mod dependants;
 mod editions;
 mod layers;
 mod past;
@@ -12,6 +13,7 @@ mod trial;
 
 #[cfg(test)]
 pub use catalogue::catalogue;
+pub use dependants::dependants;
 pub use layers::{LaidCover, TRIAL, layers, variants};
 pub use past::Past;
 pub use sources::Sources;

@@ -1,7 +1,7 @@
 //! Past: the shelf that is one revision of a git repository, read through the `git` program.
 
 use crate::assets::{FILE_LIMIT, Shelf, ShelfFault, nearest, tidy};
-use crate::disk::in_words;
+use crate::disk::{OUT, in_words, is_cover};
 use crate::record::CoverRequest;
 use crate::targets::catalogue::catalogue;
 use crate::targets::{Refusal, Target};
@@ -123,6 +123,12 @@ impl Shelf for Past {
         let own = self.files.keys().filter_map(|path| path.strip_prefix(&within));
         let hidden = |path: &str| path.split('/').any(|name| name.starts_with('.'));
         own.filter(|path| !hidden(path)).map(|path| format!("{folder}/{path}")).collect()
+    }
+
+    fn covers(&self, folder: &str) -> Vec<String> {
+        let all = if folder.is_empty() { self.below() } else { self.list(folder) };
+        let written = |path: &str| path.split('/').any(|name| name == OUT || name.starts_with('.') && name != "..");
+        all.into_iter().filter(|path| is_cover(path) && !written(path)).collect()
     }
 }
 

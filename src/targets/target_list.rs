@@ -14,12 +14,13 @@ use crate::ground::Digest;
 use crate::record::{Built, CoverRequest};
 use crate::source::offer;
 use crate::targets::catalogue::{catalogue, is_catalogue};
+use crate::targets::dependants::{dependants, read};
 use crate::targets::target::{COVER, KnownCover, Refusal, Target};
 use crate::targets::variants;
 use distinct::{once, unlike};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
-use typed::{dependants, files, read, states_pages};
+use typed::{files, states_pages};
 
 /// What was typed.
 #[derive(Clone, Debug, Default)]

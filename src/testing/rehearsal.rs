@@ -57,6 +57,7 @@ impl Rehearsal {
             findings: &self.findings,
             outputs: &[],
             rules: &[],
+            alike: &language::NOTHING_ALIKE,
         };
         language::read(&desk, tree)
     }

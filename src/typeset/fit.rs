@@ -28,11 +28,10 @@ pub fn fit(copy: &MeasuredCopy, style: &Style, base: &Font, room: Room<'_>, shap
         let plan = lay_each(copy, style, (one.min(other), other.max(one)), base, room);
         return compose(copy, &plan, style, base, room, shaper);
     }
-    let Size::Between(one, other) = style.size else {
+    let Some((least, most)) = style.range() else {
         let plan = lay(copy, style, style.largest(), base, room);
         return compose(copy, &plan, style, base, column(style, room), shaper);
     };
-    let (least, most) = (one.min(other), other.max(one));
     let mut plan = largest(copy, style, (least, most), base, room);
     for _ in 0..DESCENT {
         let block = compose(copy, &plan, style, base, column(style, room), shaper);

@@ -14,6 +14,8 @@ pub struct Style {
     pub weight: u16,
     pub italic: bool,
     pub size: Size,
+    /// A size that is found is no larger than this.
+    pub at_most: Option<f64>,
     /// From baseline to baseline.
     pub leading: Leading,
     pub tracking: f64,
@@ -193,6 +195,13 @@ impl Style {
         }
     }
 
+    /// Least and largest of sizes between which one is found.
+    pub fn range(&self) -> Option<(f64, f64)> {
+        let Size::Between(one, other) = self.size else { return None };
+        let (least, most) = (one.min(other), other.max(one));
+        Some((least, self.at_most.map_or(most, |limit| limit.clamp(least, most))))
+    }
+
     /// From baseline to baseline at a size, in points.
     pub fn leading_at(&self, size: f64) -> f64 {
         match (self.leading, self.size) {
@@ -213,6 +222,7 @@ impl Default for Style {
             weight: 400,
             italic: false,
             size: Size::Fixed(11.0),
+            at_most: None,
             leading: Leading::Times(1.2),
             tracking: 0.0,
             case: Case::AsWritten,

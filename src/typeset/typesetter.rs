@@ -107,7 +107,7 @@ impl Typesetter {
             nearest: nearest(&style.family, self.library.families().into_iter()),
         };
         // A size that is found asks for another drawing, which may lead to another size.
-        let mut points = style.largest();
+        let mut points = style.range().map_or(style.largest(), |(_, most)| most);
         for _ in 0..OPTICAL_ROUNDS {
             let block = self.make_at(copy, style, room, points).ok_or_else(unknown)?;
             let found = optical_size(block.size);

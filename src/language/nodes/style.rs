@@ -66,6 +66,8 @@
 //! - `breaks good`: even lines, and no article, preposition, number or initial torn from its word, in Czech, Danish, Dutch,
 //!   English, French, German, Italian, Norwegian, Polish, Portuguese, Spanish and Swedish. Lines that the book chooses win.
 //! - `lines` says how many; `hold` keeps words together, whatever their capitals.
+//! - `size between 24 60 alike=#true` in a series file, or in a template, sets elements of one name at one size in all covers,
+//!   the smallest that one of them needs, whether they are built together or alone. The report says which decided.
 //! - `size each-line 20 200` gives every line its own size, so that all are as wide as their frame. Lines are
 //!   those that the book or the copy chooses, or as many as `lines` says. Between a line's foot and the next line's capitals
 //!   stands what `leading` has beyond 100 percent, of the mean size: `leading percent=115` is close.
@@ -160,7 +162,7 @@ mod sizes;
 mod titles;
 mod words;
 
-pub use words::STYLE_WORDS;
+pub use words::{ALIKE, STYLE_WORDS};
 
 pub const HEADWORD: Headword = Headword::new(
     Word::new("type", "the type styles of the cover").holds(&[&[STYLE, hyphenation::PATTERNS]]).laid(Laid::Inside),
@@ -222,6 +224,7 @@ pub fn usual(facts: &Facts) -> TypeStyle {
         small_caps_after: 0,
         hyphenate: None,
         chosen_breaks: false,
+        alike: None,
         keep_whole: Vec::new(),
         signs: Signs::default(),
         span: facts.book.span,
@@ -247,7 +250,7 @@ pub fn find(reader: &Reader<'_>, facts: &Facts, name: &Spanned<String>) -> TypeS
 pub fn style_words(reader: &Reader<'_>, into: &mut TypeStyle, (palette, desk): (&Palette, &Desk<'_>)) {
     face::read(reader, &mut into.style, desk);
     if let Some(word) = reader.child(&SIZE) {
-        sizes::size(&word, &mut into.style);
+        sizes::size(&word, into);
     }
     if let Some(word) = reader.child(&SWATCH) {
         into.swatch = word.text().unwrap_or_else(|| into.swatch.clone());

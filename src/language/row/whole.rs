@@ -21,6 +21,7 @@ fn reported(name: &str, text: &str) -> (Cover, Vec<(String, String)>) {
         findings: &findings,
         outputs: &[],
         rules: &[],
+        alike: &NOTHING_ALIKE,
     };
     let cover = read(&desk, &titles[0].tree);
     let findings = findings.into_inner();

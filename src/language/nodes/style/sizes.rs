@@ -1,8 +1,9 @@
 //! Sizes: of type, fixed, found or for each line, and from line to line.
 
-use crate::language::nodes::style::words::PERCENT_OF_SIZE;
+use crate::cover::TypeStyle;
+use crate::language::nodes::style::words::{ALIKE, PERCENT_OF_SIZE};
 use crate::source::Reader;
-use crate::typeset::{Leading, Size, Style};
+use crate::typeset::{Leading, Size};
 
 /// `leading 14.5`, or `leading percent=120` of the size.
 pub fn leading(word: &Reader<'_>) -> Option<Leading> {
@@ -22,10 +23,13 @@ pub fn leading(word: &Reader<'_>) -> Option<Leading> {
     }
 }
 
-pub fn size(word: &Reader<'_>, style: &mut Style) {
+pub fn size(word: &Reader<'_>, into: &mut TypeStyle) {
+    let style = &mut into.style;
+    let alike = word.flag_property(&ALIKE).unwrap_or(false);
+    into.alike = None;
     if !word.says_text() {
         style.size = word.pt().map_or(style.size, Size::Fixed);
-        return;
+        return only_between(word, alike);
     }
     let Some(which) = word.choice() else { return word.skip() };
     if let (Some(least), Some(most)) = (word.pt(), word.pt()) {
@@ -34,5 +38,16 @@ pub fn size(word: &Reader<'_>, style: &mut Style) {
         }
         let of = if which.value == "each-line" { Size::EachLine } else { Size::Between };
         style.size = of(least.min(most), most.max(least));
+    }
+    match style.size {
+        Size::Between(..) => into.alike = alike.then_some(word.span()),
+        Size::Fixed(_) | Size::EachLine(..) => only_between(word, alike),
+    }
+}
+
+fn only_between(word: &Reader<'_>, alike: bool) {
+    if alike {
+        let help = "write `size between 24 60 alike=#true`, or take `alike` away";
+        word.error(word.span(), "`alike` goes with a size that is found between two", help);
     }
 }

@@ -51,7 +51,14 @@ pub const SIZE: Word = Word::new(
     pt("the least size", 1.0, 2000.0),
     pt("the largest size", 1.0, 2000.0),
 ])
+.properties(&[ALIKE])
 .default("11");
+pub const ALIKE: Word = Word::new(
+    "alike",
+    "whether elements of this name have one size in all covers of the series, the smallest that one of them needs",
+)
+.takes(&[flag()])
+.default("#false");
 pub const LEADING: Word =
     Word::new("leading", "from baseline to baseline: `leading 14.5`, or `leading percent=120` of the size")
         .takes(&[pt("points", 0.1, 2000.0).perhaps()])

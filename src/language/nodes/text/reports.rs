@@ -13,6 +13,7 @@ const HOLE: f64 = 0.4;
 /// Words that do not fit, and what a style asks for that they cannot have.
 pub fn of_fit(setting: &TextSetting, block: &Block, pen: &Pen<'_>) {
     signs(setting, pen);
+    setting.note_size(block, pen);
     let TextSetting { copy, style, .. } = setting;
     let help = |otherwise: &str| match style.style.size {
         Size::Between(least, _) | Size::EachLine(least, _) => {

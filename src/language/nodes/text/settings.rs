@@ -1,6 +1,6 @@
 //! Settings: the ways in which a text may be set, tried in their order until the words fit.
 
-use crate::cover::{Bench, Limit, Open, TypeStyle};
+use crate::cover::{Bench, FoundSize, Limit, Open, Pen, TypeStyle};
 use crate::ground::Ink;
 use crate::language::context::Context;
 use crate::language::fillings::NONE;
@@ -10,6 +10,7 @@ use crate::language::nodes::text::copy::{copy, keep_whole, one_letter_a_line};
 use crate::language::nodes::text::words::{COPY, LINES_OVER, OTHERWISE, STYLE, WORDS};
 use crate::language::stated::is_stated;
 use crate::language::words::facts_in;
+use crate::scene::Origin;
 use crate::source::{Datum, Reader, Value};
 use crate::typeset::{
     Align, Block, Copy, Edges, MOST_LETTERS, Room, SignsSet, Size, Style, Unset, has_upright, set_signs,
@@ -66,7 +67,21 @@ impl Settings {
             .collect();
         let mut settings = vec![TextSetting::of(reader, context, own?, style, upright)?];
         settings.extend(more);
-        Some(Settings { all: settings, upright: upright == Upright::InLines })
+        let mut settings = Settings { all: settings, upright: upright == Upright::InLines };
+        settings.keep_alike(reader, context);
+        Some(settings)
+    }
+
+    /// Kept to the size that all covers of the series have for elements of this name.
+    fn keep_alike(&mut self, reader: &Reader<'_>, context: &Context<'_>) {
+        let name = reader.node.values.first().map(|value| &value.datum);
+        let Some(Datum::Text(name)) = name else { return };
+        for TextSetting { style, .. } in &mut self.all {
+            style.style.at_most = style.alike.and_then(|asked| {
+                let asked = context.desk.files.path(asked.file)?;
+                context.desk.alike.get(&(asked, context.region.name, name.clone())).copied()
+            });
+        }
     }
 
     pub fn styles(&self) -> impl Iterator<Item = &Style> {
@@ -230,6 +245,16 @@ impl TextSetting {
         let close = matches!(open.width, Limit::Most(_));
         let room = Room { width: open.width.most().clamp(0.0, 1e5) + SLACK, close, height, lines, holes: bench.holes };
         bench.typesetter.set(&self.copy, &self.style.style, room).map_err(|unset| self.refuse(&unset, bench)).ok()
+    }
+
+    /// Notes the size of words that fit, for whoever holds the covers of a series side by side.
+    pub fn note_size(&self, block: &Block, pen: &Pen<'_>) {
+        let fits = block.overmatter.is_none() && block.overwide <= 0.0;
+        if let (Some(found), Some(asked), true) = (pen.bench.found, self.style.alike, fits) {
+            let Origin { panel, element, .. } = pen.origin();
+            let (panel, element) = (*panel, element.clone());
+            found.borrow_mut().push(FoundSize { asked, panel, element, points: block.size });
+        }
     }
 
     fn refuse(&self, unset: &Unset, bench: &Bench<'_>) {
