@@ -143,7 +143,9 @@ fn a_change_of_one_cover_reaches_the_others() {
 #[test]
 fn a_cover_without_others_is_told() {
     let home = Home::series(SERIES);
-    home.write("lone/cover.kdl", &(SERIES.replace("language", "pages 90; language") + "panel front { drop sea }"));
+    let own =
+        SERIES.replace("language", "title \"Lone\"; pages 90; language").replace("    image sea", "    // image sea");
+    home.write("lone/cover.kdl", &own);
     let (exit, said) = home.run("check lone", "");
     assert!(exit == 0 && said.contains("`alike` stands in a cover's own file"), "{said}");
     home.write("lone/cover.kdl", &(cover("Lone") + "type { style title { size 20 alike=#true } }"));

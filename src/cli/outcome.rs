@@ -161,10 +161,14 @@ impl Totals<'_> {
             states.iter().map(|state| format!("{} {}", self.count(*state), state.word())).collect();
         let Work { set, converted, compressed, lit } = self.work;
         let mut out = format!(
-            "\n{}: {} in {:.1} s; {set} texts set, {converted} pictures converted, {compressed} streams compressed, {lit} views lit\n",
+            "\n{}: {} in {:.1} s; {} set, {} converted, {} compressed, {} lit\n",
             count(self.all.len(), "cover"),
             counts.join(", "),
-            self.seconds
+            self.seconds,
+            count(set as usize, "text"),
+            count(converted as usize, "picture"),
+            count(compressed as usize, "stream"),
+            count(lit as usize, "view"),
         );
         let untitled = self.untitled();
         for failed in untitled.iter().chain(self.all).filter(|outcome| outcome.state == BuildState::Failed) {

@@ -168,7 +168,9 @@ impl Studio {
         match write_built(&run, target, built, disk) {
             Ok(delivered) => {
                 let folder = target.out.display();
-                self.say(&format!("{}: {} files written into {folder}\n", target.name, delivered.written.len()));
+                let files = delivered.written.len();
+                let written = if files == 1 { "1 file".to_owned() } else { format!("{files} files") };
+                self.say(&format!("{}: {written} written into {folder}\n", target.name));
             }
             Err(fault) => self.say(&format!("{}: {fault}\n", target.name)),
         }

@@ -13,7 +13,15 @@ impl Reader<'_> {
         match &value.datum {
             Datum::Text(text) => Some(Spanned::new(text.clone(), value.span)),
             Datum::Number(number) if number.fract() == 0.0 => {
-                self.refuse(value, what, "text", &format!("put it in quotes: \"{}\"", value.shown()))
+                let help = if what.starts_with("a swatch") {
+                    format!(
+                        "name the ink of the swatches first: `{} black`; what it measures stands behind it",
+                        self.word.name
+                    )
+                } else {
+                    format!("put it in quotes: \"{}\"", value.shown())
+                };
+                self.refuse(value, what, "text", &help)
             }
             _ => self.refuse(value, what, "text", "put it in quotes, so that no zero is lost"),
         }

@@ -44,10 +44,9 @@ impl Opportunity {
 
 /// All chances but those that hyphenation finds, from byte `start`; the last one is the end.
 pub fn opportunities(text: &str, start: usize, style: &Style, found: &mut Vec<Opportunity>) {
-    let segmenter = LineSegmenter::new_17_for_non_complex_scripts(LineBreakOptions::default());
     let (ragged, language) = (style.is_ragged(), primary(&style.language));
     let held = held(text, &style.hold);
-    for next in segmenter.segment_str(text) {
+    for next in breaks(text) {
         if next <= start && next < text.len() {
             continue;
         }
@@ -88,7 +87,10 @@ pub fn opportunities(text: &str, start: usize, style: &Style, found: &mut Vec<Op
                     opportunity.cost = if repeats_hyphen(language) { NEVER } else { HYPHEN };
                 }
                 (Some('–' | '—'), _) if at == next => opportunity.cost = AFTER_DASH,
-                (Some(before), Some(after)) => opportunity.gap = at == next && (ideograph(before) || ideograph(after)),
+                (Some(before), Some(after)) => {
+                    let apart = ideograph(before) || ideograph(after) || is_unspaced(before) && is_unspaced(after);
+                    opportunity.gap = at == next && apart;
+                }
                 _ => {}
             }
             if at < next {
@@ -104,6 +106,28 @@ pub fn opportunities(text: &str, start: usize, style: &Style, found: &mut Vec<Op
     if found.len() > 1 && found[found.len() - 1].at <= found[found.len() - 2].next && found[found.len() - 2].forced {
         found.pop();
     }
+}
+
+/// Where lines may end by UAX #14, and between the words of scripts that set no blanks there: a dictionary knows them.
+fn breaks(text: &str) -> Vec<usize> {
+    let segmenter = LineSegmenter::new_17_for_non_complex_scripts(LineBreakOptions::default());
+    let mut breaks: Vec<usize> = segmenter.segment_str(text).collect();
+    let Some(mut at) = text.find(is_unspaced) else { return breaks };
+    let words = LineSegmenter::new_dictionary(LineBreakOptions::default());
+    while let Some(from) = text[at..].find(is_unspaced) {
+        let start = at + from;
+        at = start + text[start..].find(|letter| !is_unspaced(letter)).unwrap_or(text.len() - start);
+        let inner = words.segment_str(&text[start..at]).map(|part| start + part);
+        breaks.extend(inner.filter(|part| (start + 1..at).contains(part)));
+    }
+    breaks.sort_unstable();
+    breaks.dedup();
+    breaks
+}
+
+/// Thai, Lao, Burmese and Khmer.
+fn is_unspaced(letter: char) -> bool {
+    matches!(letter, '\u{E00}'..='\u{EFF}' | '\u{1000}'..='\u{109F}' | '\u{1780}'..='\u{17FF}')
 }
 
 /// `…` that begins a sentence stays with its word.

@@ -4,11 +4,11 @@ use crate::assets::{Glyph, RunEnd, Sequence};
 use crate::ground::{ParamCurve as _, Path};
 use crate::typeset::{
     block::TextRun,
-    itemise::Passage,
+    itemise::{Cuts, Passage},
     marks::is_combining_mark,
     script::cursive,
     shape::{Cut, ScriptRun, Shaped, Shaper},
-    style::{Size, Style},
+    style::{DropCap, Size, Style},
 };
 use std::ops::Range;
 
@@ -19,7 +19,7 @@ pub struct Initial {
     /// Where the rest of the paragraph begins.
     pub rest: usize,
     cut: usize,
-    quote: (Range<usize>, Vec<Shaped>),
+    quote: (Range<usize>, Vec<Shaped>, usize),
     letters: (Range<usize>, Vec<Shaped>),
     /// Ink from the pen's place: left and right.
     ink: (f64, f64),
@@ -61,15 +61,16 @@ const TUCK: f64 = 0.2;
 const LEAST_TUCK: f64 = 0.06;
 
 /// `None` where the style asks for none or the paragraph cannot have one.
-pub fn initial(passage: &Passage, style: &Style, cuts: &[Cut], shaper: &mut Shaper<'_>) -> Option<Initial> {
-    let drop_cap = style.drop_cap.filter(|cap| {
-        cap.lines > 1 && cap.letters > 0 && !style.upright && !matches!(style.size, Size::EachLine(..))
-    })?;
+///
+/// With the cut of its letters where that is not the text's.
+pub fn initial(
+    passage: &Passage,
+    style: &Style,
+    (cuts, own): (&[Cut], Option<usize>),
+    shaper: &mut Shaper<'_>,
+) -> Option<Initial> {
+    let (drop_cap, opening) = opening(passage, style)?;
     let text = &passage.text;
-    let opening = text.find(|letter: char| letter.is_alphanumeric())?;
-    if text[..opening].chars().count() > MOST_SIGNS {
-        return None;
-    }
     let mut end = opening;
     let mut count = 0;
     for letter in text[opening..].chars() {
@@ -81,19 +82,21 @@ pub fn initial(passage: &Passage, style: &Style, cuts: &[Cut], shaper: &mut Shap
         }
         end += letter.len_utf8();
     }
-    let mut glyphs = |range: Range<usize>| {
+    let mut glyphs = |range: Range<usize>, own: Option<usize>| {
         let script_run = passage.script_runs.iter().find(|script_run| script_run.range.contains(&range.start))?;
-        let part = ScriptRun { range: range.start..range.end.min(script_run.range.end), ..script_run.clone() };
+        let (cut, end) = (own.unwrap_or(script_run.cut), range.end.min(script_run.range.end));
+        let part = ScriptRun { range: range.start..end, cut, ..script_run.clone() };
         let mut shaped = Vec::new();
         shaper.shape(text, range, &part, None, &mut shaped);
         Some((part, shaped))
     };
-    let (script_run, letters) = glyphs(opening..end)?;
+    let (script_run, letters) = glyphs(opening..end, own)?;
     // Joined letters do not stand alone.
     if cursive(script_run.script) || letters.is_empty() {
         return None;
     }
-    let quote = if opening > 0 { glyphs(0..opening).map_or_else(Vec::new, |(_, shaped)| shaped) } else { Vec::new() };
+    let quote = if opening > 0 { glyphs(0..opening, None) } else { None };
+    let quote = quote.map_or((Vec::new(), 0), |(part, shaped)| (shaped, part.cut));
     let font = &cuts[script_run.cut].font;
     let mut pen = 0.0;
     let mut ink = (f64::MAX, f64::MIN);
@@ -113,7 +116,7 @@ pub fn initial(passage: &Passage, style: &Style, cuts: &[Cut], shaper: &mut Shap
         hangs: style.hanging && !text[..opening].contains(DASHES),
         rest,
         cut: script_run.cut,
-        quote: (0..opening, quote),
+        quote: (0..opening, quote.0, quote.1),
         // With the blank behind it: a word of one letter is a word of its own.
         letters: (opening..rest, letters),
         ink,
@@ -122,12 +125,36 @@ pub fn initial(passage: &Passage, style: &Style, cuts: &[Cut], shaper: &mut Shap
     })
 }
 
+/// What the style asks for, and where the first letter stands in a paragraph that may have it.
+fn opening(passage: &Passage, style: &Style) -> Option<(DropCap, usize)> {
+    let drop_cap = style.drop_cap.filter(|cap| {
+        cap.lines > 1 && cap.letters > 0 && !style.upright && !matches!(style.size, Size::EachLine(..))
+    })?;
+    let opening = passage.text.find(|letter: char| letter.is_alphanumeric())?;
+    (passage.text[..opening].chars().count() <= MOST_SIGNS).then_some((drop_cap, opening))
+}
+
+/// The cut of the letters for the optical size of their own points.
+pub fn own_cut(passage: &Passage, style: &Style, cuts: &mut Cuts<'_>) -> Option<usize> {
+    let (drop_cap, opening) = opening(passage, style)?;
+    let run = passage.script_runs.iter().find(|run| run.range.contains(&opening))?;
+    let cap = cuts.list[run.cut].font.metrics().cap_height;
+    let size = style.largest().max(f64::MIN_POSITIVE);
+    cuts.drawn_for(run.cut, ems(drop_cap.lines, style.leading_at(size) / size, cap))
+}
+
+/// Its em in ems of the text, whose leading is so many of them: from the first line's capitals to the last one's baseline.
+fn ems(lines: usize, leading: f64, cap: f64) -> f64 {
+    let cap = cap.max(0.1);
+    (lines.clamp(1, MOST_LINES) - 1) as f64 * leading / cap + 1.0
+}
+
 impl Initial {
     /// Its top at the cap height of the first line, its foot on the last line's baseline.
     pub fn fit(&self, cuts: &[Cut], leading: f64) -> Fitted {
         let font = &cuts[self.cut].font;
         let cap = self.height.unwrap_or(font.metrics().cap_height).max(0.1);
-        let em = ((self.lines - 1) as f64 * leading + cap) / cap;
+        let em = ems(self.lines, leading, cap);
         let quote: f64 = self.quote.1.iter().map(|glyph| glyph.advance).sum();
         let quote = if self.hangs { 0.0 } else { quote };
         let metrics = font.metrics();
@@ -178,7 +205,7 @@ impl Initial {
         let size = em * fitted.em;
         let width = (self.ink.1 - self.ink.0) * size;
         let left = if passage.rtl { measure - fitted.quote * em - width } else { fitted.quote * em };
-        let run = |(range, glyphs): &(Range<usize>, Vec<Shaped>), size: f64, mut pen: f64, y: f64| {
+        let run = |range: &Range<usize>, glyphs: &[Shaped], cut: usize, (size, mut pen, y): (f64, f64, f64)| {
             let mut placed: Vec<Glyph> = Vec::with_capacity(glyphs.len());
             for (at, glyph) in glyphs.iter().enumerate() {
                 let first = at == 0 || glyphs[at - 1].cluster != glyph.cluster;
@@ -194,7 +221,7 @@ impl Initial {
                 });
                 pen += glyph.advance * size;
             }
-            let cut = &cuts[self.cut];
+            let cut = &cuts[cut];
             TextRun {
                 turns: Vec::new(),
                 font: cut.font.clone(),
@@ -210,9 +237,9 @@ impl Initial {
         if !self.quote.1.is_empty() {
             let advance: f64 = self.quote.1.iter().map(|glyph| glyph.advance * em).sum();
             let x = if passage.rtl { left + width } else { left - advance };
-            runs.push(run(&self.quote, em, x, 0.0));
+            runs.push(run(&self.quote.0, &self.quote.1, self.quote.2, (em, x, 0.0)));
         }
-        runs.push(run(&self.letters, size, left - self.ink.0 * size, drop));
+        runs.push(run(&self.letters.0, &self.letters.1, self.cut, (size, left - self.ink.0 * size, drop)));
         runs
     }
 }
@@ -221,4 +248,36 @@ impl Initial {
 fn right_edge(outline: &Path, top: f64, foot: f64) -> f64 {
     let points = outline.segments().flat_map(|part| (0..=16).map(move |step| part.eval(f64::from(step) / 16.0)));
     points.filter(|point| point.y >= top && point.y <= foot).map(|point| point.x).fold(f64::MIN, f64::max)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::typeset::laws::{WIDE, set, styled};
+    use crate::typeset::{Align, DropCap, Leading, Size, Style};
+
+    /// OpenType, registered axis `opsz`: the place on it is the size in points. The initial spans a line and its capitals:
+    /// at 7 points, 8.4 from line to line, with Inter's capitals of 0.727 em, 7 · (1.2 / 0.727 + 1) = 18.6 points; in
+    /// steps of half a point 18.5.
+    #[test]
+    fn an_initial_is_drawn_for_its_own_points() {
+        let drop_cap = Some(DropCap { lines: 2, letters: 1, snug: false });
+        let style = Style {
+            size: Size::Fixed(7.0),
+            leading: Leading::Times(1.2),
+            drop_cap,
+            ..styled("Inter", "en-GB", Align::Start)
+        };
+        let place = |style: &Style| {
+            let block = set("“On the night the harbour froze, nobody slept", style, WIDE);
+            let runs = block.lines.iter().flat_map(|line| &line.runs);
+            runs.map(|run| (run.text.to_string(), run.font.coordinates().to_vec())).collect::<Vec<_>>()
+        };
+        let runs = place(&style);
+        assert_eq!(runs.iter().map(|(text, _)| text.as_str()).collect::<Vec<_>>()[..2], ["“", "O"], "{runs:?}");
+        let size = |at: usize| runs[at].1.iter().find(|(tag, _)| tag == b"opsz").map(|(_, size)| *size);
+        assert_eq!((size(0), size(1), size(2)), (Some(14.0), Some(18.5), Some(14.0)));
+        // Named outright it is one for all.
+        let named = Style { axes: vec![(*b"opsz", 20.0)], ..style };
+        assert!(place(&named).iter().all(|(_, place)| place.contains(&(*b"opsz", 20.0))));
+    }
 }

@@ -134,11 +134,16 @@ impl<'a> Hyphenator<'a> {
 const DOUBLED: [&str; 9] = ["cs", "dz", "gy", "ly", "ny", "sz", "ty", "zs", "dzs"];
 
 /// Whether a word that parts here is spelled otherwise. Dutch drops the diaeresis of a part that begins a line (`geïnd` would
-/// part as `ge-ind`), and Hungarian writes a doubled letter out (`asszony`, `asz-szony`). Words are printed as they were
-/// written, so they do not part there.
+/// part as `ge-ind`), Hungarian writes a doubled letter out (`asszony`, `asz-szony`), and Swedish gives back what the joint of
+/// `till` lost (`tillåta`, `till-låta`); other Swedish joints are known by no pattern. Words are printed as they were written,
+/// so they do not part there.
 fn respelled(before: &str, rest: &str, language: &str) -> bool {
     if language.starts_with("hu") {
         return DOUBLED.iter().any(|letter| rest.starts_with(letter) && before.ends_with(&letter[..1]));
+    }
+    if language.starts_with("sv") {
+        let vowel = |letter: char| "aeiouyåäö".contains(letter);
+        return before == "til" && rest.strip_prefix('l').is_some_and(|rest| rest.starts_with(vowel));
     }
     language.starts_with("nl") && rest.starts_with(['ä', 'ë', 'ï', 'ö', 'ü'])
 }
@@ -248,6 +253,11 @@ mod tests {
         let hungarian = |word: &str| parted_by(&Hyphenator::Brought(&file, "hu"), word);
         assert_eq!((hungarian("asszony"), hungarian("kannasi")), ("asszo-ny".to_owned(), "ka-n-na-si".to_owned()));
         assert_eq!(parted_by(&Hyphenator::Brought(&file, "xx"), "asszony"), "as-szo-ny");
+        // Svenska skrivregler, on words put together of `till` (from memory); `kallare` parts as it is spelled.
+        let file = PatternFile::read("\\patterns{ l1l å1t a1r ä1m }").expect("patterns");
+        let swedish = |word: &str| parted_by(&Hyphenator::Brought(&file, "sv"), word);
+        let words = ["tillåta", "tillämpa", "kallare"].map(swedish);
+        assert_eq!(words, ["tillå-ta", "tillä-mpa", "kal-la-re"]);
     }
 
     /// Words put together of the letters of patterns part alike by a pattern file and by the hyphenator that we borrow, whose

@@ -148,6 +148,20 @@ impl<'a> Cuts<'a> {
         self.keys.push(key);
         Some(self.list.len() - 1)
     }
+
+    /// A cut as it is drawn for so many times its size; `None` where that is the same drawing.
+    pub fn drawn_for(&mut self, cut: usize, times: f64) -> Option<usize> {
+        let key = *self.keys.get(cut)?;
+        let own = usize::from(key.apart).checked_sub(1).and_then(|at| self.style.apart.get(at));
+        let font = self.font_sized(key.italic, key.strong, own.map_or(1.0, |own| own.scale) * times)?;
+        let known = &self.list[cut];
+        if font.coordinates() == known.font.coordinates() {
+            return None;
+        }
+        self.list.push(Cut { font, ..known.clone() });
+        self.keys.push(key);
+        Some(self.list.len() - 1)
+    }
 }
 
 impl Cuts<'_> {

@@ -35,16 +35,18 @@ pub fn between(before: char, after: char, language: &str, square: bool) -> f64 {
     0.0
 }
 
-fn opens(letter: char) -> bool {
+pub fn opens(letter: char) -> bool {
     matches!(letter, '「' | '『' | '（' | '［' | '｛' | '〔' | '〈' | '《' | '【' | '〖' | '〘')
+}
+
+/// Closing brackets.
+pub fn closes(letter: char) -> bool {
+    matches!(letter, '」' | '』' | '）' | '］' | '｝' | '〕' | '〉' | '》' | '】' | '〗' | '〙')
 }
 
 /// Closing brackets, commas and full stops.
 fn ends(letter: char) -> bool {
-    matches!(
-        letter,
-        '」' | '』' | '）' | '］' | '｝' | '〕' | '〉' | '》' | '】' | '〗' | '〙' | '、' | '。' | '，' | '．'
-    )
+    closes(letter) || matches!(letter, '、' | '。' | '，' | '．')
 }
 
 fn is_dot(letter: char) -> bool {
@@ -179,6 +181,42 @@ mod tests {
                 let starts = glyphs.map(|glyph| glyph.x).fold(f64::MAX, f64::min);
                 assert!(starts.abs() < 1e-6 && (ends - room.width).abs() < 1e-6, "{width} {starts} {ends}");
             }
+        }
+    }
+
+    /// JLREQ 3.1.5 and 3.1.9 (from memory): a bracket at the head or the end of a line gives up the empty half of its square.
+    #[test]
+    fn brackets_at_edges_stand_in_half_a_square() {
+        let text = "国名「前は」まだ『無い』見当が（つか）ぬ、どこ〔で生〕れた【かと】んと《見当》が〈つ〉かぬ国名";
+        let em = 10.0 * MM_PER_PT;
+        for upright in [false, true] {
+            let style = Style { size: Size::Fixed(10.0), upright, ..styled("Shippori Mincho", "ja", Align::Justify) };
+            let (mut heads, mut feet) = (0, 0);
+            for width in 20..60 {
+                let room = Room { width: f64::from(width), ..WIDE };
+                let block = set(text, &style, room);
+                assert!(block.overwide <= 0.0, "{width}");
+                for line in &block.lines[..block.lines.len() - 1] {
+                    // Its glyphs from the head of the line, which runs to the right.
+                    let runs = line.runs.iter().flat_map(|run| run.glyphs.iter().map(move |glyph| (run, glyph)));
+                    let mut glyphs: Vec<_> = runs.filter(|(_, glyph)| glyph.advance > 0.0).collect();
+                    glyphs.sort_by(|one, other| one.1.x.total_cmp(&other.1.x));
+                    let spoken = |at: usize| &glyphs[at].0.text[glyphs[at].1.text.clone()];
+                    let last = glyphs.len() - 1;
+                    let opens = "「『（〔【《〈".contains(spoken(0));
+                    let closes = "」』）〕】》〉、".contains(spoken(last));
+                    let half = |is: bool| if is { 0.5 * em } else { 0.0 };
+                    let long: f64 = glyphs.iter().map(|(_, glyph)| glyph.advance).sum();
+                    // What justification put between letters stands in no advance.
+                    let ends = glyphs[last].1.x + glyphs[last].1.advance - glyphs[0].1.x;
+                    let long = if upright { long.max(ends) } else { ends };
+                    let out = long - room.width - half(opens) - half(closes);
+                    assert!(out.abs() < 1e-4 || upright && out < 0.0, "{width} {upright} {out}");
+                    assert!(upright || (glyphs[0].1.x + half(opens)).abs() < 1e-4, "{width} {}", spoken(0));
+                    (heads, feet) = (heads + usize::from(opens), feet + usize::from(closes));
+                }
+            }
+            assert!(heads > 5 && feet > 5, "{heads} {feet}");
         }
     }
 }

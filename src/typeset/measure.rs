@@ -91,7 +91,8 @@ impl Ruler<'_, '_, '_> {
             } else {
                 end.width += self.hyphen_width(hyphen);
             }
-            end.width -= self.hyphen_width(hyphen) * self.hang(hang::at_end('-'));
+            let width = self.hyphen_width(hyphen);
+            end.width -= self.hang(hang::end_of('-', width));
         }
         let joints =
             (self.joints[opportunity.at], self.joints[opportunity.next] + u32::from(self.gap[opportunity.next]));

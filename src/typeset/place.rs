@@ -221,28 +221,31 @@ fn hung(stick: &Stick<'_>, words: &LineWords, shaped: &[(ScriptRun, Vec<Shaped>,
         beside = bearings(same, &stick.cuts[script_run.cut], stick.style.edges);
         (advance, beside)
     };
-    let hanging = f64::from(u8::from(stick.style.hanging));
-    let first = kept.chars().next().map_or(0.0, hang::at_start) * hanging;
+    let first = kept.chars().next();
     let last = if words.hyphen { Some('-') } else { kept.chars().next_back() };
     let width = last.map_or(1, char::len_utf8);
     let at = if words.hyphen { words.kept.end } else { words.kept.end - width };
-    let last = last.map_or(0.0, hang::at_end) * hanging;
     // A foreign word at an edge shows another of its letters there.
     let at_home = |at: usize| {
         let script_run = shaped.iter().find(|(script_run, ..)| script_run.range.contains(&at));
         script_run.is_none_or(|(script_run, ..)| script_run.rtl() == stick.passage.rtl)
     };
-    let out = |share: f64, at: usize, side: fn((f64, f64)) -> f64| {
+    let out = |(sign, at): (Option<char>, usize), of: Hanging, side: Side| {
         if !at_home(at) {
             return 0.0;
         }
         let (advance, beside) = cluster_at(at);
-        if share > 0.0 { share * advance } else { side(beside) }
+        let hung = sign.filter(|_| stick.style.hanging).map_or(0.0, |sign| of(sign, advance));
+        if hung > 0.0 { hung } else { side(beside) }
     };
     // The pen runs from left to right.
-    let rtl = stick.passage.rtl;
-    (out(first, words.kept.start, if rtl { right } else { left }), out(last, at, if rtl { left } else { right }))
+    let (before, after) = if stick.passage.rtl { (right as Side, left as Side) } else { (left as Side, right as Side) };
+    (out((first, words.kept.start), hang::start_of, before), out((last, at), hang::end_of, after))
 }
+
+/// How much of a sign's advance hangs out.
+type Hanging = fn(char, f64) -> f64;
+type Side = fn((f64, f64)) -> f64;
 
 fn left(beside: (f64, f64)) -> f64 {
     beside.0

@@ -71,6 +71,8 @@ pub struct ItemisedCopy {
     pub cuts: Vec<Cut>,
     pub lacks: Vec<Lack>,
     pub passages: Vec<Passage>,
+    /// The cut of a drop cap, where its size asks for another drawing than the text's.
+    initial: Option<usize>,
 }
 
 /// With optical sizes for a size in points. `None` when the family is not known.
@@ -82,7 +84,9 @@ pub fn itemised(copy: &Copy, style: &Style, library: &Library, points: f64) -> O
         .filter(|paragraph| paragraph.phrases.iter().any(|phrase| !phrase.text.trim().is_empty()))
         .map(|paragraph| itemise(paragraph, &mut cuts))
         .collect();
-    Some(ItemisedCopy { passages: passages?, cuts: cuts.list, lacks: cuts.lacks })
+    let passages = passages?;
+    let initial = passages.first().and_then(|passage| drop_cap::own_cut(passage, style, &mut cuts));
+    Some(ItemisedCopy { passages, cuts: cuts.list, lacks: cuts.lacks, initial })
 }
 
 /// Measures the passages.
@@ -91,7 +95,7 @@ pub fn prepare(copy: &ItemisedCopy, style: &Style, shaper: &mut Shaper<'_>) -> M
     let mut paragraphs = Vec::with_capacity(copy.passages.len());
     for passage in &copy.passages {
         let first = paragraphs.is_empty();
-        let initial = if first { drop_cap::initial(passage, style, cuts, shaper) } else { None };
+        let initial = if first { drop_cap::initial(passage, style, (cuts, copy.initial), shaper) } else { None };
         let start = initial.as_ref().map_or(0, |initial| initial.rest);
         let (segments, gaps) = measure(passage, start, style, cuts, shaper);
         paragraphs.push(MeasuredParagraph { passage: passage.clone(), initial, segments, gaps });

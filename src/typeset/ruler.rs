@@ -132,11 +132,10 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
             let from = at - letter.len_utf8();
             let cluster = self.cluster(from);
             let tracking = if cluster.tracked { self.style.tracking / 1000.0 } else { 0.0 };
-            let hung = self.hang(hang::at_end(letter));
-            let alone = kerned && hung > 0.0;
+            let alone = kerned && self.style.hanging && hang::hangs_at_end(letter);
             let advance = if alone { self.width(from..at, None) - tracking } else { cluster.advance };
-            let hung = if hung > 0.0 { advance * hung } else { cluster.bearings.1 };
-            sum.width -= hung + tracking;
+            let hung = self.hang(hang::end_of(letter, advance));
+            sum.width -= if hung > 0.0 { hung } else { cluster.bearings.1 } + tracking;
         }
         sum
     }
@@ -153,15 +152,16 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
             sum.stretch += GAP;
         }
         if let Some(letter) = text[next..].chars().next() {
-            let hung = self.hang(hang::at_start(letter));
             let cluster = self.clusters[next];
-            sum.width += if hung > 0.0 { cluster.advance * hung } else { cluster.bearings.0 };
+            let hung = self.hang(hang::start_of(letter, cluster.advance));
+            sum.width += if hung > 0.0 { hung } else { cluster.bearings.0 };
         }
         sum
     }
 
-    pub fn hang(&self, share: f64) -> f64 {
-        if self.style.hanging { share } else { 0.0 }
+    /// What hangs out, where the style lets it.
+    pub fn hang(&self, out: f64) -> f64 {
+        if self.style.hanging { out } else { 0.0 }
     }
 
     /// The cluster that a byte belongs to.

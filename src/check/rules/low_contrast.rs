@@ -70,7 +70,10 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     }
     if let Some(first) = unasked.first() {
         let (count, name, limit) = (unasked.len(), first.name(), Patience::LIMIT);
-        let message = format!("the contrast of {count} texts was not looked at, {name} the first of them: {limit}");
+        let message = match count {
+            1 => format!("the contrast of {name} was not looked at: {limit}"),
+            _ => format!("the contrast of {count} texts was not looked at, {name} the first of them: {limit}"),
+        };
         findings.element(
             Severity::Note,
             first,

@@ -43,11 +43,13 @@
 //!
 //! # Small words
 //!
-//! No line ends with an abbreviation before its name or number (`Dr.`, `No.`), with an opening guillemet and its blank, or,
-//! in Belarusian, Czech, Polish, Russian, Slovak and Ukrainian, with a word of one letter. None begins with a spaced dash
-//! or ellipsis, or with `; : ! ? »` after a blank. A Spanish opening dash stays with its word. A word is not broken at a
-//! hyphen of its own where that leaves a single letter; nor, if another place can be found, in Polish and Portuguese, which
-//! would have to write the hyphen again. Most of this is common practice.
+//! No line ends with an abbreviation before its name or number (`Dr.`, `No.`), with an opening guillemet and its blank,
+//! or, in Belarusian, Czech, Polish, Russian, Slovak and Ukrainian, with a word of one letter. None begins with a
+//! spaced dash or ellipsis, or with `; : ! ? »` after a blank. A Spanish opening dash stays with its word. A word is
+//! not broken at a hyphen of its own where that leaves a single letter; nor, if another place can be found, in Polish
+//! and Portuguese, which would have to write the hyphen again. Lines of Thai, Lao, Khmer and Burmese end between words
+//! that a dictionary knows; a word joiner (U+2060) keeps two together, a zero-width space (U+200B) parts them. Most of
+//! the rest is common practice.
 //!
 //! # Drop caps
 //!
@@ -129,23 +131,20 @@
 //!
 //! - `edges` says what stands on the edge of a frame: letters with the room that their font gives them, which shows in
 //!   large type; their ink; or the edge that the eye sees: round and sloping letters stand out by up to 0.018 em besides.
-//!   Punctuation hangs in any case, unless `hanging-punctuation #false`.
+//!   Punctuation hangs in any case, and East Asian brackets give up their empty half, unless `hanging-punctuation #false`.
 //! - `kern` adds between two letters, as they are shown (in capitals for `case upper`), thousandths of an em. Letters
 //!   whose ink meets are reported with what sets them apart, see `jaconet explain letters-touch`.
 //! - `kern even` gives all neighbouring capitals the same white, counted on their outlines: as much as the font's `HH` and
 //!   `OO` have, or up to 1.2 times as much where a pair such as `LA` asks for it. `tracking` and numbers for pairs are added
 //!   to it; `kern font` takes it back.
 
-use crate::assets::nearest;
-use crate::cover::{Facts, Lettering, Palette, TypeStyle};
-use crate::ground::Spanned;
+use crate::cover::{Facts, Palette, TypeStyle};
 use crate::language::context::Desk;
 use crate::language::fillings::NONE;
 use crate::language::headword::{Headword, NAME, Role};
 use crate::language::lettering::read_lettering;
 use crate::language::nodes::book::language;
 use crate::source::{KnownBy, Laid, Reader, Value, Word, name};
-use crate::typeset::{Signs, Style};
 use words::{
     ALIGN, ALIGNS, CASE, CASES, EDGES, EDGES_OF, HANGING, INDENT, KEEP_WHOLE, LANGUAGE, LEADING, OVERPRINT,
     PARAGRAPH_SPACE, PERCENT, SIGNS, SIZE, SWATCH, TRACKING,
@@ -157,11 +156,13 @@ mod caps;
 mod face;
 mod hyphenation;
 mod letters;
+mod named;
 mod signs;
 mod sizes;
 mod titles;
 mod words;
 
+pub use named::{find, usual};
 pub use words::{ALIKE, STYLE_WORDS};
 
 pub const HEADWORD: Headword = Headword::new(
@@ -208,42 +209,6 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
             facts.styles.insert(name.to_owned(), usual(facts));
         }
     }
-}
-
-/// A style that nobody has said anything about yet.
-pub fn usual(facts: &Facts) -> TypeStyle {
-    let style = Style { language: facts.book.language.value.clone(), ..Style::default() };
-    let swatch = Spanned::new("black".to_owned(), facts.book.span);
-    TypeStyle {
-        style,
-        swatch,
-        percent: 1.0,
-        overprint: None,
-        lettering: Lettering::default(),
-        apart: Vec::new(),
-        small_caps_after: 0,
-        hyphenate: None,
-        chosen_breaks: false,
-        alike: None,
-        keep_whole: Vec::new(),
-        signs: Signs::default(),
-        span: facts.book.span,
-    }
-}
-
-/// A style by name; the usual one, and an error, when nobody defined it.
-pub fn find(reader: &Reader<'_>, facts: &Facts, name: &Spanned<String>) -> TypeStyle {
-    if let Some(style) = facts.styles.get(&name.value) {
-        return style.clone();
-    }
-    let known = facts.styles.keys().map(String::as_str);
-    let help = match nearest(&name.value, known.clone()) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None if facts.styles.is_empty() => "none is defined so far: see `jaconet explain type`".to_owned(),
-        None => format!("styles so far are {}", known.collect::<Vec<_>>().join(", ")),
-    };
-    reader.error(name.span, format!("there is no style `{}`", name.value), help);
-    usual(facts)
 }
 
 /// Takes the words of style off a node, over what a style says already.

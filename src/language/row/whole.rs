@@ -3,7 +3,7 @@
 use crate::assets::{Darkroom, Library, MapShelf};
 use crate::cover::Cover;
 use crate::language::row::tests::titles;
-use crate::language::{Desk, read};
+use crate::language::{Desk, NOTHING_ALIKE, read};
 use crate::source::Files;
 use std::cell::RefCell;
 

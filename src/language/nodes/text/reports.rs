@@ -44,7 +44,13 @@ pub fn of_fit(setting: &TextSetting, block: &Block, pen: &Pen<'_>) {
         pen.report(Severity::Warning, "language", message, help);
     }
     if style.style.drop_cap.is_some() && !block.initial && !block.lines.is_empty() {
-        let help = "joined scripts have none, nor has a text that begins with many signs; leave `drop-cap` out";
+        let help = match style.style.size {
+            Size::EachLine(..) => "lines that each find their own size have none; leave `drop-cap` out",
+            _ if style.style.upright => {
+                "lines from head to foot have none; set the first letter larger, `letter \"…\" only=1 { size percent=200 }`"
+            }
+            _ => "joined scripts have none, nor has a text that begins with many signs; leave `drop-cap` out",
+        };
         pen.report(Severity::Warning, "language", "these words cannot begin with a drop cap", help);
     }
     let chosen = copy.text().matches('\n').count() + 1;
