@@ -5,36 +5,23 @@
 
 use crate::assets::Shelf as _;
 use crate::check::limit_words;
-use crate::compile::noting_shelf::{Noted, NotingShelf};
-use crate::compile::stages::{StageTools, output_words};
+use crate::compile::known_sizes::{KnownSizes, MOST_ALIKE, SizeKey};
+use crate::compile::noting_shelf::NotingShelf;
+use crate::compile::stage_tools::{StageTools, output_words};
 use crate::cover::found_sizes;
 use crate::ground::{Digest, FileId, Finding, Findings, Severity, Span};
 use crate::language::{AlikeSizes, Desk, NOTHING_ALIKE, asks_alike, for_sizes, read, title};
 use crate::record::{AlikeSize, CatalogueTable, CatalogueTitle, CoverRequest, TABLE};
-use crate::scene::Surface;
 use crate::source::{Files, Tree, table};
 use crate::targets::{LaidCover, Sources, dependants, layers};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-/// Covers that may share a size. A series has some dozens; each has to know them all.
-pub const MOST_ALIKE: usize = 200;
-
 #[derive(Default)]
 pub struct Alike {
     pub sizes: AlikeSizes,
     pub reported: Vec<AlikeSize>,
-}
-
-/// The file that asks for one size, the panel and the element's name.
-type Key = (String, Surface, String);
-
-/// The sizes that one cover found, the smallest of each, and all that it was made of.
-pub struct KnownSizes {
-    made_of: Vec<(String, Noted)>,
-    /// `None` when it cannot be read.
-    sizes: Option<BTreeMap<Key, f64>>,
 }
 
 /// What the covers beside this one leave of its sizes.
@@ -58,7 +45,7 @@ pub fn alike(tools: &StageTools<'_>, laid: &LaidCover, request: &CoverRequest) -
         tools.findings.borrow_mut().push(Finding::new(Severity::Warning, "language", *first, message).help(help));
     }
     let own = measured(tools, &shelf, &laid.tree, tools.files);
-    let mut smallest: BTreeMap<Key, (f64, String, usize)> =
+    let mut smallest: BTreeMap<SizeKey, (f64, String, usize)> =
         own.iter().map(|(key, points)| (key.clone(), (*points, called(request), usize::from(!itself)))).collect();
     let mut unread = Vec::new();
     for other in others {
@@ -187,7 +174,7 @@ fn known(tools: &StageTools<'_>, shelf: &NotingShelf<'_>, request: &CoverRequest
 }
 
 /// The smallest size that the words of a cover find, element by element. What is wrong with it is its own to report.
-fn measured(tools: &StageTools<'_>, shelf: &NotingShelf<'_>, tree: &Tree, files: &Files) -> BTreeMap<Key, f64> {
+fn measured(tools: &StageTools<'_>, shelf: &NotingShelf<'_>, tree: &Tree, files: &Files) -> BTreeMap<SizeKey, f64> {
     let tree = for_sizes(tree);
     let findings = RefCell::default();
     let faces = tools.workshop.faces(&findings, files, shelf);

@@ -3,12 +3,14 @@
 mod alike;
 mod build_run;
 mod deliver;
+mod known_sizes;
 mod make;
 mod noting_shelf;
 mod output_lists;
 mod particulars;
 mod pipeline;
 mod places_now;
+mod stage_tools;
 mod stages;
 mod tidy;
 mod unchanged;

@@ -2,7 +2,8 @@
 
 use crate::assets::{Library, Shelf, ShelfFault};
 use crate::check::limit_words;
-use crate::compile::stages::{Questions, StageTools, design, output_words, whole};
+use crate::compile::stage_tools::{StageTools, output_words};
+use crate::compile::stages::{Questions, design, whole};
 use crate::compile::workshop::Workshop;
 use crate::cover::{Measure, StatedLimits};
 use crate::ground::Findings;

@@ -1,30 +1,17 @@
 //! The stages from tree to scene: read, draw, check.
 
-use crate::assets::{Darkroom, Shelf};
+use crate::assets::Darkroom;
 use crate::check::{check, drift_of, limit_words, plate_uses, rehearse, standing};
 use crate::compile::alike::alike;
-use crate::compile::workshop::Workshop;
+use crate::compile::stage_tools::{StageTools, output_words};
 use crate::cover;
 use crate::cover::Measure;
-use crate::ground::Findings;
 use crate::language::Desk;
 use crate::language::{printer_asks, read};
 use crate::record::{CoverRequest, Design, ReportedPlate, book_facts, levels, safe_areas, triable};
 use crate::scene::Scene;
-use crate::source::{Files, Word};
 use crate::targets::LaidCover;
-use crate::typeset::Typesetter;
-use std::cell::RefCell;
 use std::sync::Arc;
-
-/// What the stages work with.
-pub struct StageTools<'a> {
-    pub findings: &'a RefCell<Findings>,
-    pub files: &'a Files,
-    pub shelf: &'a dyn Shelf,
-    pub workshop: &'a Workshop,
-    pub typesetter: &'a Typesetter,
-}
 
 /// What is asked of the drawn cover.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -103,11 +90,6 @@ fn plates_of(scene: &Scene, darkroom: &Darkroom) -> Vec<ReportedPlate> {
         sha256: plate.digest.to_string(),
     });
     plates.collect()
-}
-
-/// The words of the outputs, which a cover may speak of.
-pub fn output_words(workshop: &Workshop) -> Vec<&'static Word> {
-    workshop.outputs.iter().map(|output| &output.word).collect()
 }
 
 /// To the micrometre: sums of decimals leave crumbs that no one measures.

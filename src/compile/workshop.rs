@@ -1,7 +1,7 @@
 //! Workshop: what builds share and keep: the list of outputs, opened fonts and pictures, set blocks, drawn tiles.
 
 use crate::assets::{Darkroom, FontFault, Keep, Library, Shelf, Tally, Work, tidy};
-use crate::compile::alike::{KnownSizes, MOST_ALIKE};
+use crate::compile::known_sizes::{KnownSizes, MOST_ALIKE};
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
 use crate::output::{OUTPUTS, Output};
 use crate::source::Files;

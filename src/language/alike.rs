@@ -1,6 +1,8 @@
 //! Alike: what a tree says of sizes that all covers of a series share, and what of it has a say in them.
 
 use crate::ground::Span;
+use crate::language::nodes::image::HEADWORD as IMAGE;
+use crate::language::nodes::panel::{PANEL, WRAP};
 use crate::language::nodes::style::ALIKE;
 use crate::source::{Datum, Node, Tree};
 use std::collections::BTreeSet;
@@ -27,8 +29,10 @@ pub fn for_sizes(tree: &Tree) -> Tree {
     let mut named = BTreeSet::new();
     tree.nodes.iter().for_each(|node| name_in(node, &mut named));
     let mut tree = tree.clone();
-    for panel in tree.nodes.iter_mut().filter(|node| ["panel", "wrap"].contains(&node.name.value.as_str())) {
-        panel.children.retain(|child| child.name.value != "image" || said(child).all(|word| named.contains(word)));
+    for panel in tree.nodes.iter_mut().filter(|node| [&PANEL, &WRAP].iter().any(|word| word.name == node.name.value)) {
+        panel
+            .children
+            .retain(|child| child.name.value != IMAGE.word.name || said(child).all(|word| named.contains(word)));
         panel.children.iter_mut().for_each(close);
     }
     tree
@@ -49,7 +53,7 @@ fn said(node: &Node) -> impl Iterator<Item = &str> {
 
 /// All words that nodes say, but for the names of pictures themselves.
 fn name_in<'a>(node: &'a Node, named: &mut BTreeSet<&'a str>) {
-    if node.name.value != "image" {
+    if node.name.value != IMAGE.word.name {
         named.extend(said(node));
     }
     node.children.iter().for_each(|child| name_in(child, named));

@@ -8,6 +8,7 @@ use crate::typeset::{
     clean::CHOSEN_BREAK,
     copy::{Paragraph, Phrase},
     marks::is_combining_mark,
+    optical::{OPTICAL_SIZE, optical_size},
     script::{Script, script_of},
     shape::{Cut, ScriptRun},
     sought::parts,
@@ -67,15 +68,6 @@ enum Small {
     Drawn,
     /// Capitals of the font, scaled.
     Scaled,
-}
-
-pub const OPTICAL_SIZE: [u8; 4] = *b"opsz";
-
-/// The place on the axis of optical sizes for a size in points, as OpenType counts it (registered axis `opsz`); in steps,
-/// so that sizes close to each other share one drawing.
-pub fn optical_size(points: f64) -> f32 {
-    let step = if points < 40.0 { 0.5 } else { 4.0 };
-    ((points / step).round() * step).clamp(1.0, 2000.0) as f32
 }
 
 /// Tracking beyond this (thousandths of an em, either way) parts ligatures, or they would stand as dark spots in the

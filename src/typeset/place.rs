@@ -230,7 +230,7 @@ fn hung(stick: &Stick<'_>, words: &LineWords, shaped: &[(ScriptRun, Vec<Shaped>,
         let script_run = shaped.iter().find(|(script_run, ..)| script_run.range.contains(&at));
         script_run.is_none_or(|(script_run, ..)| script_run.rtl() == stick.passage.rtl)
     };
-    let out = |(sign, at): (Option<char>, usize), of: Hanging, side: Side| {
+    let out = |(sign, at): (Option<char>, usize), of: Hanging, side: InkSide| {
         if !at_home(at) {
             return 0.0;
         }
@@ -239,13 +239,14 @@ fn hung(stick: &Stick<'_>, words: &LineWords, shaped: &[(ScriptRun, Vec<Shaped>,
         if hung > 0.0 { hung } else { side(beside) }
     };
     // The pen runs from left to right.
-    let (before, after) = if stick.passage.rtl { (right as Side, left as Side) } else { (left as Side, right as Side) };
+    let (before, after) =
+        if stick.passage.rtl { (right as InkSide, left as InkSide) } else { (left as InkSide, right as InkSide) };
     (out((first, words.kept.start), hang::start_of, before), out((last, at), hang::end_of, after))
 }
 
 /// How much of a sign's advance hangs out.
 type Hanging = fn(char, f64) -> f64;
-type Side = fn((f64, f64)) -> f64;
+type InkSide = fn((f64, f64)) -> f64;
 
 fn left(beside: (f64, f64)) -> f64 {
     beside.0

@@ -1,13 +1,14 @@
 //! Typesetter: sets words, and remembers blocks by digest.
 
-use crate::assets::{Font, Keep, Library, Tally, nearest};
+use crate::assets::{Keep, Library, Tally, nearest};
 use crate::ground::{Digest, Memo};
 use crate::typeset::{
     block::Block,
     copy::Copy,
     fit::fit,
-    itemise::{Cuts, OPTICAL_SIZE, optical_size},
+    itemise::Cuts,
     marks::is_combining_mark,
+    optical::{follows_size, optical_size},
     plan::{itemised, prepare},
     room::Room,
     shape::Shaper,
@@ -136,11 +137,6 @@ impl Typesetter {
 
 /// How often a size is found again for the drawing that it asks for.
 const OPTICAL_ROUNDS: usize = 3;
-
-fn follows_size(font: &Font, style: &Style) -> bool {
-    let stated = style.axes.iter().any(|(tag, _)| *tag == OPTICAL_SIZE);
-    !stated && font.axes().iter().any(|axis| axis.tag == OPTICAL_SIZE)
-}
 
 /// How many combining marks follow each other at the most.
 fn most_marks<'a>(texts: impl Iterator<Item = &'a str>) -> usize {

@@ -13,7 +13,7 @@ mod edition;
 pub mod format;
 mod ground;
 mod group;
-mod image;
+pub mod image;
 mod keyline;
 mod levels;
 pub mod limit;
