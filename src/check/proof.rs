@@ -225,7 +225,7 @@ fn near(
     let kept = items.iter().filter_map(|item| {
         if let Mark::Group(group) = &item.mark {
             let items = near(&group.items, reaches, area, wanted);
-            let group = Group { clip: group.clip.clone(), opacity: group.opacity, blend: group.blend, items };
+            let group = Group { clip: group.clip.clone(), veil: group.veil.clone(), items, ..*group };
             return (!group.items.is_empty()).then(|| Item { origin: item.origin.clone(), mark: Mark::Group(group) });
         }
         let reaches = reaches.next().copied().flatten().is_some_and(|reach| overlap(reach.bounds, area));

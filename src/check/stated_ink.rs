@@ -46,5 +46,5 @@ fn in_black(mark: &VisibleMark<'_>, share: f64) -> Option<Item> {
     let origin = mark.item.origin.clone();
     let items = vec![Item { origin: origin.clone(), mark: flat }];
     let clip = Some((rect_path(mark.bounds), FillRule::NonZero));
-    Some(Item { origin, mark: Mark::Group(Group { clip, opacity: 1.0, blend: Blend::Normal, items }) })
+    Some(Item { origin, mark: Mark::Group(Group { veil: None, clip, opacity: 1.0, blend: Blend::Normal, items }) })
 }

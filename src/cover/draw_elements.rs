@@ -50,6 +50,6 @@ pub fn draw_one(
         return items;
     }
     let clip = element.look.clip_path(local).map(|path| (transform * path, FillRule::NonZero));
-    let group = Group { clip, opacity: element.look.opacity, blend: element.look.blend, items };
+    let group = Group { veil: None, clip, opacity: element.look.opacity, blend: element.look.blend, items };
     vec![Item { origin, mark: Mark::Group(group) }]
 }

@@ -103,6 +103,22 @@ impl<'a> Pen<'a> {
         self.mark(Mark::Picture(PlacedPicture { picture, transform, paint, separation }));
     }
 
+    /// What `draw` leaves.
+    fn apart(&mut self, draw: impl FnOnce(&mut Pen<'_>)) -> Vec<Item> {
+        let mut inner = Pen::new(self.bench, self.region, self.room, self.origin.clone(), self.transform);
+        inner.runs = self.runs;
+        draw(&mut inner);
+        self.runs = inner.runs;
+        inner.items
+    }
+
+    /// What `draw` leaves, as far as what `veil` leaves is black.
+    pub fn veiled(&mut self, veil: impl FnOnce(&mut Pen<'_>), draw: impl FnOnce(&mut Pen<'_>)) {
+        let veil = Some(self.apart(veil).into());
+        let items = self.apart(draw);
+        self.mark(Mark::Group(Group { clip: None, opacity: 1.0, blend: Blend::Normal, veil, items }));
+    }
+
     /// What `draw` leaves, as one group.
     pub fn group(
         &mut self,
@@ -111,19 +127,15 @@ impl<'a> Pen<'a> {
         blend: Blend,
         draw: impl FnOnce(&mut Pen<'_>),
     ) {
-        let mut inner = Pen::new(self.bench, self.region, self.room, self.origin.clone(), self.transform);
-        inner.runs = self.runs;
-        draw(&mut inner);
-        self.runs = inner.runs;
-        let items = inner.items;
+        let items = self.apart(draw);
         let clip = clip.map(|(path, rule)| (self.transform * path, rule));
-        self.mark(Mark::Group(Group { clip, opacity, blend, items }));
+        self.mark(Mark::Group(Group { clip, opacity, blend, veil: None, items }));
     }
 
     /// Marks that stand on the sheet already, cut to a path of the sheet.
     pub fn marks_in(&mut self, clip: (Path, FillRule), marks: Vec<Mark>) {
         let items = marks.into_iter().map(|mark| Item { origin: self.origin.clone(), mark }).collect();
-        self.mark(Mark::Group(Group { clip: Some(clip), opacity: 1.0, blend: Blend::Normal, items }));
+        self.mark(Mark::Group(Group { veil: None, clip: Some(clip), opacity: 1.0, blend: Blend::Normal, items }));
     }
 
     /// What elements inside it have left.

@@ -211,8 +211,22 @@ impl GradientInks {
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Course {
-    Linear { from: Point, to: Point },
-    Radial { centre: Point, radius: f64 },
+    Linear {
+        from: Point,
+        to: Point,
+    },
+    Radial {
+        centre: Point,
+        radius: f64,
+    },
+    /// Round an oval, its light to one side: of circles from one about the focus to the unit circle, in a space of their own.
+    Oval {
+        /// From the space of the unit circle about its origin.
+        place: Affine,
+        /// The first circle lies within the unit circle and does not touch it.
+        focus: Point,
+        inner: f64,
+    },
 }
 
 impl Course {
@@ -234,6 +248,19 @@ impl Course {
         match self {
             Course::Linear { from, to } => Course::Linear { from: transform * from, to: transform * to },
             Course::Radial { centre, radius } => Course::Radial { centre: transform * centre, radius: radius * scale },
+            Course::Oval { place, focus, inner } => Course::Oval { place: transform * place, focus, inner },
+        }
+    }
+
+    /// How far it runs, at the longest.
+    pub fn length(self) -> f64 {
+        match self {
+            Course::Linear { from, to } => from.distance(to),
+            Course::Radial { radius, .. } => radius,
+            Course::Oval { place, .. } => {
+                let [a, b, c, d, ..] = place.as_coeffs();
+                a.hypot(b).max(c.hypot(d))
+            }
         }
     }
 }

@@ -38,16 +38,28 @@ fn runs() -> Vec<(Ink, Ink)> {
 }
 
 fn group(opacity: f64, blend: Blend, marks: Vec<Mark>) -> Mark {
-    Mark::Group(Group { clip: None, opacity, blend, items: marks.into_iter().map(item).collect() })
+    Mark::Group(Group { veil: None, clip: None, opacity, blend, items: marks.into_iter().map(item).collect() })
+}
+
+fn veiled(veil: Vec<Mark>, mark: Mark) -> Mark {
+    let veil = Some(veil.into_iter().map(item).collect());
+    Mark::Group(Group { veil, clip: None, opacity: 1.0, blend: Blend::Normal, items: vec![item(mark)] })
 }
 
 /// Ways of laying a mark, its square's corner given.
-const WAYS: [fn(f64, f64, Mark) -> Mark; 4] = [
+const WAYS: [fn(f64, f64, Mark) -> Mark; 6] = [
     |_, _, mark| mark,
     |_, _, mark| group(0.5, Blend::Normal, vec![mark]),
     |x, y, mark| {
         let below = rect(x + 2.0, y, 4.0, 9.0, Ink::process(0.0, 0.5, 0.0, 0.0));
         group(0.6, Blend::Normal, vec![group(0.5, Blend::Normal, vec![below]), mark])
+    },
+    |x, y, mark| veiled(vec![rect(x - 1.0, y, 20.0, 20.0, Ink::black(0.6))], mark),
+    |x, y, mark| {
+        let thin = group(0.5, Blend::Normal, vec![rect(x - 1.0, y, 20.0, 20.0, Ink::black(1.0))]);
+        let course = Course::Linear { from: Point::new(x, y), to: Point::new(x + 8.0, y) };
+        let run = Gradient { course, stops: vec![(0.0, Ink::PAPER), (1.0, Ink::black(0.8))] };
+        veiled(vec![thin, rect(x - 1.0, y, 20.0, 5.0, Paint::Gradient(run))], mark)
     },
     |x, y, mark| group(0.7, Blend::Multiply, vec![rect(x + 2.0, y, 4.0, 9.0, Ink::process(0.0, 0.5, 0.0, 0.0)), mark]),
 ];

@@ -107,7 +107,7 @@ mod tests {
 
     fn veil(x: f64, width: f64) -> Mark {
         let items = vec![item(rect(x, 2.0, width, 10.0, ink()))];
-        Mark::Group(Group { clip: None, opacity: 0.5, blend: Blend::Normal, items })
+        Mark::Group(Group { veil: None, clip: None, opacity: 0.5, blend: Blend::Normal, items })
     }
 
     #[test]
@@ -146,7 +146,7 @@ mod tests {
             let place = |at: u32| (f64::from(at % 80), f64::from(at / 80));
             let dot = |at: u32| {
                 let items = vec![item(rect(2.0 + place(at).0, 2.0 + place(at).1, 0.5, 0.5, ink()))];
-                Mark::Group(Group { clip: None, opacity: 0.5, blend: Blend::Normal, items })
+                Mark::Group(Group { veil: None, clip: None, opacity: 0.5, blend: Blend::Normal, items })
             };
             scene(90.0, 40.0, (0..count).map(dot).collect())
         };

@@ -49,7 +49,7 @@ pub fn proof_sheets(job: &OutputJob<'_>) -> Vec<Scene> {
         let origin = job.scene.items.first().map(|item| item.origin.clone())?;
         let clip = Some((rect_path(frame.intersect(job.scene.sheet.bleed)), FillRule::NonZero));
         let items = job.scene.items.clone();
-        let mark = Mark::Group(Group { clip, opacity: 1.0, blend: Blend::Normal, items });
+        let mark = Mark::Group(Group { veil: None, clip, opacity: 1.0, blend: Blend::Normal, items });
         Some(Item { origin, mark })
     };
     let sheet = |page: DocumentPage| Scene {

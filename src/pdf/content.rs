@@ -54,6 +54,8 @@ pub struct Content {
     saved: Vec<GraphicsState>,
     /// From sheet millimetres to points.
     pub place: Affine,
+    /// Black is written as light, in DeviceGray: a veil shows as much as it lays black.
+    pub veil: bool,
 }
 
 /// Which colour of the graphics state.
@@ -65,7 +67,18 @@ pub enum PaintOp {
 
 impl Content {
     pub fn new(place: Affine) -> Content {
-        Content { bytes: Vec::new(), uses: BTreeSet::new(), state: GraphicsState::default(), saved: Vec::new(), place }
+        let (bytes, uses, state) = (Vec::new(), BTreeSet::new(), GraphicsState::default());
+        Content { bytes, uses, state, saved: Vec::new(), place, veil: false }
+    }
+
+    /// A stream for what is drawn apart and lies in this one.
+    pub fn inner(&self) -> Content {
+        Content { veil: self.veil, ..Content::new(self.place) }
+    }
+
+    /// The colour space of a group in it.
+    pub fn space(&self) -> &'static [u8] {
+        if self.veil { b"DeviceGray" } else { b"DeviceCMYK" }
     }
 
     /// Operands, then the operator.
@@ -130,6 +143,7 @@ impl Content {
             return;
         }
         match shade {
+            Shade::Process(inks) if self.veil => self.op(&inks[3..], if op == PaintOp::Fill { "g" } else { "G" }),
             Shade::Process(inks) => self.op(&inks, process),
             Shade::Tint(id, tint) => {
                 self.call(Resource::Space, id, space);

@@ -52,10 +52,16 @@ impl Forme<'_> {
         if group.is_plain() {
             self.draw(content, &group.items);
         } else {
-            let mut inside = Content::new(content.place);
+            let mut inside = content.inner();
             self.draw(&mut inside, &group.items);
             let bounds = group.bounds().map_or(self.boxes.media, |bounds| {
                 inside.place.transform_rect_bbox(bounds.inflate(GROUP_ROOM, GROUP_ROOM)).intersect(self.boxes.media)
+            });
+            let veil = group.veil.as_ref().map(|veil| {
+                let mut shows = content.inner();
+                shows.veil = true;
+                self.draw(&mut shows, veil);
+                self.group(&shows, bounds, b"DeviceGray", true)
             });
             // What overprints must see the plates under the group; alone it would carry paper there. A group that
             // multiplies brings paper without harm, and plates that it saw would be multiplied with themselves.
@@ -63,9 +69,12 @@ impl Forme<'_> {
             if group.blend == Blend::Normal {
                 group.items.iter().for_each(|item| item.inks(&mut |ink| isolated &= !ink.overprints()));
             }
-            let form = self.group(&inside, bounds, b"DeviceCMYK", isolated);
+            let form = self.group(&inside, bounds, content.space(), isolated);
             // A form begins in the state it is called in.
             self.overprint(content, false);
+            if let Some(veil) = veil {
+                self.state(content, ExtGState::Through(veil.get()));
+            }
             self.state(content, ExtGState::mix(group.opacity, group.blend));
             content.call(Resource::Object, form, "Do");
         }

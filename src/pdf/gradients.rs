@@ -4,6 +4,7 @@
 //! it uses. An overprinting run names its plates too, because overprint mode 1 does not reach shadings.
 
 use crate::ground::{Affine, Colour, Course, Gradient, Ink, PROCESS_PLATES};
+use crate::pdf::content::{Content, PaintOp, Resource, Shade};
 use crate::pdf::forme::Forme;
 use crate::pdf::inks::Colorant;
 use pdf_writer::types::FunctionShadingType;
@@ -14,12 +15,19 @@ pub enum GradientFill {
     Nothing,
     /// No way from one ink to another: one ink all over.
     Flat(Ink),
-    /// A shading object, and whether it overprints.
-    Shading(Ref, bool),
+    Shading(Shading),
+}
+
+pub struct Shading {
+    pub id: Ref,
+    pub overprint: bool,
+    /// From its space to points.
+    matrix: Affine,
 }
 
 impl Forme<'_> {
-    pub fn gradient(&mut self, place: Affine, gradient: &Gradient) -> GradientFill {
+    pub fn gradient(&mut self, content: &Content, gradient: &Gradient) -> GradientFill {
+        let (place, mut matrix) = (content.place, Affine::IDENTITY);
         let Some((_, last)) = gradient.stops.last() else { return GradientFill::Nothing };
         let scale = place.determinant().abs().sqrt();
         let (kind, coordinates, length) = match gradient.course {
@@ -31,16 +39,22 @@ impl Forme<'_> {
                 let (at, radius) = (place * centre, radius * scale);
                 (FunctionShadingType::Radial, vec![at.x, at.y, 0.0, at.x, at.y, radius], radius)
             }
+            Course::Oval { place: oval, focus, inner } => {
+                matrix = place * oval;
+                let length = matrix.determinant().abs().sqrt();
+                (FunctionShadingType::Radial, vec![focus.x, focus.y, inner, 0.0, 0.0, 1.0], length)
+            }
         };
         let same = gradient.stops.iter().all(|(_, ink)| ink == last);
         if same || !length.is_finite() || length <= 0.0 {
             return GradientFill::Flat(last.clone());
         }
         let overprint = gradient.overprints();
-        let plates = plates(gradient, overprint);
+        let plates = if content.veil { vec![light()] } else { plates(gradient, overprint) };
         let function = self.stitched(gradient, &plates);
         let space = match &plates[..] {
             [] => None,
+            _ if content.veil => None,
             [(name, look)] => Some(self.separation(name, *look)),
             _ => Some(self.mixture(&plates)),
         };
@@ -49,11 +63,33 @@ impl Forme<'_> {
         shading.shading_type(kind);
         match space {
             Some(space) => shading.pair(Name(b"ColorSpace"), space),
-            None => shading.pair(Name(b"ColorSpace"), Name(b"DeviceCMYK")),
+            None => shading.pair(Name(b"ColorSpace"), Name(content.space())),
         };
         shading.coords(coordinates.iter().map(|number| *number as f32)).function(function).extend([true; 2]);
         drop(shading);
-        GradientFill::Shading(id, overprint)
+        GradientFill::Shading(Shading { id, overprint, matrix })
+    }
+
+    /// Fills what the content is cut to.
+    pub fn fill_shading(&mut self, content: &mut Content, shading: &Shading) {
+        self.overprint(content, shading.overprint);
+        if shading.matrix != Affine::IDENTITY {
+            content.matrix(shading.matrix, "cm");
+        }
+        content.call(Resource::Shading, shading.id, "sh");
+    }
+
+    /// Sets it as a colour.
+    pub fn set_shading(&mut self, content: &mut Content, op: PaintOp, shading: &Shading) {
+        let id = self.id();
+        let mut pattern = self.pdf.shading_pattern(id);
+        pattern.shading_ref(shading.id);
+        if shading.matrix != Affine::IDENTITY {
+            pattern.matrix(shading.matrix.as_coeffs().map(|number| number as f32));
+        }
+        drop(pattern);
+        self.overprint(content, shading.overprint);
+        content.shade(op, Shade::Pattern(id));
     }
 
     /// One linear function a stretch between two stops; stops at one place make a hard edge.
@@ -84,6 +120,11 @@ impl Forme<'_> {
         drop(whole);
         id
     }
+}
+
+/// The plate of a veil: what it lays black is light.
+fn light() -> Colorant {
+    (PROCESS_PLATES[3].to_owned(), [0.0, 0.0, 0.0, 1.0])
 }
 
 /// The plates to be named; none for DeviceCMYK.

@@ -2,7 +2,7 @@
 
 use crate::ground::{Cap, FillRule, Join, Line, Paint, Path};
 use crate::pdf::boxes::SCALE;
-use crate::pdf::content::{Content, PaintOp, Resource, Shade};
+use crate::pdf::content::{Content, PaintOp};
 use crate::pdf::forme::Forme;
 use crate::pdf::gradients::GradientFill;
 
@@ -14,14 +14,13 @@ impl Forme<'_> {
         let ink = match paint {
             Paint::None => return,
             Paint::Ink(ink) => ink,
-            Paint::Gradient(gradient) => match &self.gradient(content.place, gradient) {
+            Paint::Gradient(gradient) => match &self.gradient(content, gradient) {
                 GradientFill::Nothing => return,
                 GradientFill::Flat(ink) => return self.fill(content, path, rule, &Paint::Ink(ink.clone())),
-                GradientFill::Shading(shading, overprint) => {
+                GradientFill::Shading(shading) => {
                     content.save();
-                    self.overprint(content, *overprint);
                     clip(content, path, rule);
-                    content.call(Resource::Shading, *shading, "sh");
+                    self.fill_shading(content, shading);
                     return content.restore();
                 }
             },
@@ -39,15 +38,10 @@ impl Forme<'_> {
         match paint {
             Paint::None => return content.restore(),
             Paint::Ink(ink) => self.ink(content, PaintOp::Stroke, ink),
-            Paint::Gradient(gradient) => match self.gradient(content.place, gradient) {
+            Paint::Gradient(gradient) => match self.gradient(content, gradient) {
                 GradientFill::Nothing => return content.restore(),
                 GradientFill::Flat(ink) => self.ink(content, PaintOp::Stroke, &ink),
-                GradientFill::Shading(shading, overprint) => {
-                    let id = self.id();
-                    self.pdf.shading_pattern(id).shading_ref(shading);
-                    self.overprint(content, overprint);
-                    content.shade(PaintOp::Stroke, Shade::Pattern(id));
-                }
+                GradientFill::Shading(shading) => self.set_shading(content, PaintOp::Stroke, &shading),
             },
         }
         set_line(content, line);

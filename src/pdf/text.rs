@@ -39,15 +39,14 @@ impl Forme<'_> {
                 self.ink(content, PaintOp::Fill, ink);
                 None
             }
-            Paint::Gradient(gradient) => match self.gradient(content.place, gradient) {
+            Paint::Gradient(gradient) => match self.gradient(content, gradient) {
                 GradientFill::Nothing => return,
                 GradientFill::Flat(ink) => {
                     self.ink(content, PaintOp::Fill, &ink);
                     None
                 }
-                GradientFill::Shading(shading, overprint) => {
+                GradientFill::Shading(shading) => {
                     content.save();
-                    self.overprint(content, overprint);
                     Some(shading)
                 }
             },
@@ -70,7 +69,7 @@ impl Forme<'_> {
         }
         content.word("ET");
         if let Some(shading) = shading {
-            content.call(Resource::Shading, shading, "sh");
+            self.fill_shading(content, &shading);
             content.restore();
         }
     }

@@ -4,7 +4,11 @@ use crate::raster::brush::{BrushBuffers, PixelRun};
 use crate::raster::coverage::{PixelOutline, Scratch, cover};
 use crate::raster::layer::{Layer, Strength, times};
 use crate::raster::marks::{ReadyGroup, ReadyItem, ReadyMark};
+use crate::raster::plate_shares::PROCESS;
 use crate::raster::window::Window;
+
+/// The plate of a veil.
+const BLACK: usize = 3;
 
 #[derive(Default)]
 struct Buffers {
@@ -47,6 +51,8 @@ fn lay_group(group: &ReadyGroup, mask: Option<&[u8]>, layer: &mut Layer, buffers
         group.items.iter().for_each(|ready| lay(ready, mask, layer, buffers));
         return;
     }
+    let veil = group.veil.as_ref().map(|veil| veiled(veil, mask, layer.window, buffers));
+    let mask = veil.as_deref().or(mask);
     let mut apart = layer.group();
     group.items.iter().for_each(|ready| lay(ready, None, &mut apart, buffers));
     match mask {
@@ -56,6 +62,17 @@ fn lay_group(group: &ReadyGroup, mask: Option<&[u8]>, layer: &mut Layer, buffers
             layer.lay_group(&apart, Strength::Each(&shares), group.multiply);
         }
     }
+}
+
+/// What a veil lets show, as far as a mask does.
+fn veiled(veil: &[ReadyItem], mask: Option<&[u8]>, window: Window, buffers: &mut Buffers) -> Vec<u8> {
+    let mut shows = Layer::paper(window, PROCESS);
+    veil.iter().for_each(|ready| lay(ready, None, &mut shows, buffers));
+    let mut black = shows.planes.swap_remove(BLACK);
+    if let Some(mask) = mask {
+        black.iter_mut().zip(mask).for_each(|(black, mask)| *black = times(*black, *mask));
+    }
+    black
 }
 
 fn masked(clip: &PixelOutline, mask: Option<&[u8]>, window: Window, buffers: &mut Buffers) -> Vec<u8> {
@@ -107,7 +124,7 @@ mod tests {
     }
 
     fn group(opacity: f64, blend: Blend, items: Vec<Mark>) -> Mark {
-        Mark::Group(Group { clip: None, opacity, blend, items: items.into_iter().map(item).collect() })
+        Mark::Group(Group { veil: None, clip: None, opacity, blend, items: items.into_iter().map(item).collect() })
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! Marks made ready: outlines in pixels, pictures scaled, inks looked up, once for all tiles.
 
-use crate::ground::{Blend, Course, FillRule, Ink, Paint, Rect, rect_path};
+use crate::ground::{Blend, FillRule, Ink, Paint, Rect, rect_path};
 use crate::raster::brush::Brush;
 use crate::raster::coverage::{FLATNESS, PixelOutline, is_drawable};
 use crate::raster::glyphs;
@@ -28,12 +28,14 @@ pub struct ReadyGroup {
     pub clip: Option<PixelOutline>,
     pub opacity: u8,
     pub multiply: bool,
+    /// As much of it shows as these lay black.
+    pub veil: Option<Vec<ReadyItem>>,
     pub items: Vec<ReadyItem>,
 }
 
 impl ReadyGroup {
     pub fn is_plain(&self) -> bool {
-        self.opacity == 255 && !self.multiply
+        self.opacity == 255 && !self.multiply && self.veil.is_none()
     }
 }
 
@@ -76,11 +78,13 @@ impl RasterContext<'_> {
 
     fn group(&self, group: &Group, bounds: Rect, view: Window) -> ReadyGroup {
         let view = view.cut(bounds);
+        let ready = |items: &[Item]| items.iter().filter_map(|item| self.ready(item, view)).collect();
         ReadyGroup {
             clip: group.clip.as_ref().map(|(path, rule)| PixelOutline::new(path, *rule, self.to_pixels)),
             opacity: byte(group.opacity),
             multiply: group.blend == Blend::Multiply,
-            items: group.items.iter().filter_map(|item| self.ready(item, view)).collect(),
+            veil: group.veil.as_deref().map(ready),
+            items: ready(&group.items),
         }
     }
 
@@ -89,14 +93,7 @@ impl RasterContext<'_> {
             Paint::None => None,
             Paint::Ink(ink) => Some(Brush::Ink(self.stamp(ink))),
             Paint::Gradient(gradient) => {
-                let course = match gradient.course {
-                    Course::Linear { from, to } => {
-                        Course::Linear { from: self.to_pixels * from, to: self.to_pixels * to }
-                    }
-                    Course::Radial { centre, radius } => {
-                        Course::Radial { centre: self.to_pixels * centre, radius: radius * self.scale() }
-                    }
-                };
+                let course = gradient.course.carried(self.to_pixels, self.scale());
                 Ramp::new(gradient, self.spots, course).map(Brush::Gradient)
             }
         }

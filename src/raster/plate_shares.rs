@@ -4,7 +4,7 @@
 //! other plate blank under it. Overprinted process inks leave the plates of which they have none (overprint mode 1 of ISO
 //! 32000); that mode does not reach gradients and pictures.
 
-use crate::ground::{ALL_PLATES, Colour, Course, Gradient, Ink, PROCESS_PLATES, Point, Spot};
+use crate::ground::{ALL_PLATES, Affine, Colour, Course, Gradient, Ink, PROCESS_PLATES, Point, Spot};
 use crate::raster::layer::Lay;
 use std::sync::Arc;
 
@@ -56,6 +56,10 @@ impl Ramp {
     /// Which step lies under each pixel of a row that starts at (`x`, `y`), pixels met at their centres.
     pub fn steps(&self, x: usize, y: usize, steps: &mut [u16]) {
         let centre = |offset: usize| Point::new((x + offset) as f64 + 0.5, y as f64 + 0.5);
+        let back = match self.course {
+            Course::Oval { place, .. } => place.inverse(),
+            _ => Affine::IDENTITY,
+        };
         for (offset, step) in steps.iter_mut().enumerate() {
             let here = centre(offset);
             let share = match self.course {
@@ -64,6 +68,7 @@ impl Ramp {
                     (here - from).dot(run) / run.hypot2()
                 }
                 Course::Radial { centre, radius } => (here - centre).hypot() / radius,
+                Course::Oval { focus, inner, .. } => oval(back * here, focus, inner),
             };
             // Without a length there is nothing but the far end.
             let share = if share.is_nan() { 1.0 } else { share.clamp(0.0, 1.0) };
@@ -74,6 +79,15 @@ impl Ramp {
     pub fn plane(&self, plane: usize) -> Option<&[u8]> {
         self.planes[plane].as_deref()
     }
+}
+
+/// The largest circle through a point, of those between the one about the focus and the unit circle, which lies around it.
+fn oval(here: Point, focus: Point, inner: f64) -> f64 {
+    let (from, grown) = (here - focus, 1.0 - inner);
+    let a = focus.to_vec2().hypot2() - grown * grown;
+    let b = from.dot(focus.to_vec2()) - inner * grown;
+    let c = from.hypot2() - inner * inner;
+    (-b - (b * b - a * c).max(0.0).sqrt()) / a
 }
 
 /// What an ink says of each plate; `None` where it says nothing.

@@ -77,8 +77,22 @@ fn describe(item: &Item, stated: &mut Vec<u8>) {
                 stated.extend(format!("{rule:?}").bytes());
                 path(clip, stated);
             }
+            if let Some(veil) = &group.veil {
+                stated.extend(b"veil");
+                veil.iter().for_each(|item| whole(item, stated));
+            }
         }
     }
+}
+
+/// A mark with all that is in it.
+fn whole(item: &Item, stated: &mut Vec<u8>) {
+    stated.push(b'(');
+    describe(item, stated);
+    if let Mark::Group(group) = &item.mark {
+        group.items.iter().for_each(|item| whole(item, stated));
+    }
+    stated.push(b')');
 }
 
 fn path(path: &Path, stated: &mut Vec<u8>) {
@@ -112,6 +126,11 @@ fn paint(paint: &Paint, stated: &mut Vec<u8>) {
                 Course::Radial { centre, radius } => {
                     stated.push(b'o');
                     numbers(&[centre.x, centre.y, radius], stated);
+                }
+                Course::Oval { place, focus, inner } => {
+                    stated.push(b'0');
+                    numbers(&place.as_coeffs(), stated);
+                    numbers(&[focus.x, focus.y, inner], stated);
                 }
             }
             for (at, stop) in &gradient.stops {

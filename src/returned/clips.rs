@@ -68,7 +68,13 @@ pub fn same_clip(a: Option<&Arc<ClipChain>>, b: Option<&Arc<ClipChain>>) -> bool
 fn cut(mut items: Vec<Item>, clip: Option<&Arc<ClipChain>>, origin: &Arc<Origin>) -> Vec<Item> {
     let mut clip = clip;
     while let Some(chain) = clip.filter(|_| !items.is_empty()) {
-        let group = Group { clip: Some((chain.path.clone(), chain.rule)), opacity: 1.0, blend: Blend::Normal, items };
+        let group = Group {
+            veil: None,
+            clip: Some((chain.path.clone(), chain.rule)),
+            opacity: 1.0,
+            blend: Blend::Normal,
+            items,
+        };
         items = vec![Item { origin: origin.clone(), mark: Mark::Group(group) }];
         clip = chain.outer.as_ref();
     }

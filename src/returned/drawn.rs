@@ -116,7 +116,7 @@ impl PagePainter<'_> {
 
     pub fn end_group(&mut self, opacity: f64, blend: Blend) {
         let items = self.items();
-        self.push(Mark::Group(Group { clip: None, opacity, blend, items }));
+        self.push(Mark::Group(Group { veil: None, clip: None, opacity, blend, items }));
     }
 
     fn push(&mut self, mark: Mark) {
@@ -151,7 +151,7 @@ impl PagePainter<'_> {
         } else if !marks.is_empty() {
             let item = |mark| Item { origin: self.origin.clone(), mark };
             let items = marks.into_iter().map(item).collect();
-            self.push(Mark::Group(Group { clip: None, opacity: opacity.max(0.0), blend, items }));
+            self.push(Mark::Group(Group { veil: None, clip: None, opacity: opacity.max(0.0), blend, items }));
         }
     }
 
@@ -232,7 +232,7 @@ impl PagePainter<'_> {
             }
         }
         let clip = Some((clip.0.clone(), clip.1));
-        vec![Mark::Group(Group { clip, opacity: 1.0, blend: Blend::Normal, items })]
+        vec![Mark::Group(Group { veil: None, clip, opacity: 1.0, blend: Blend::Normal, items })]
     }
 
     /// A line is as wide as its space stretches it, this way and that.

@@ -75,8 +75,10 @@ impl PlacedPicture {
 impl Group {
     pub fn bounds(&self) -> Option<Rect> {
         let all = self.items.iter().filter_map(Item::bounds).reduce(|a, b| a.union(b))?;
-        let Some((clip, _)) = &self.clip else { return Some(all) };
-        let cut = all.intersect(path_bounds(clip)?);
+        let clip = self.clip.as_ref().map(|(clip, _)| path_bounds(clip));
+        let veil = self.veil.as_ref().map(|veil| veil.iter().filter_map(Item::bounds).reduce(|a, b| a.union(b)));
+        let Some(cut) = clip.into_iter().chain(veil).reduce(|a, b| Some(a?.intersect(b?))) else { return Some(all) };
+        let cut = all.intersect(cut?);
         (cut.width() > 0.0 && cut.height() > 0.0).then_some(cut)
     }
 }

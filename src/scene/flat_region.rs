@@ -158,7 +158,7 @@ fn between(items: &[Item], range: &Range<usize>, count: &mut usize, wanted: &dyn
         if let Some(group) = opened(item) {
             let inside = between(&group.items, range, count, wanted);
             if !inside.is_empty() {
-                let group = Group { items: inside, ..Group { items: Vec::new(), clip: group.clip.clone(), ..*group } };
+                let group = Group { veil: None, clip: group.clip.clone(), items: inside, ..*group };
                 kept.push(Item { origin: item.origin.clone(), mark: Mark::Group(group) });
             }
         } else {

@@ -82,6 +82,8 @@ pub struct Group {
     pub clip: Option<(Path, FillRule)>,
     pub opacity: f64,
     pub blend: Blend,
+    /// As much of it shows as these marks lay black, isolated on nothing; `None` where all of it does. They are not printed.
+    pub veil: Option<Arc<[Item]>>,
     pub items: Vec<Item>,
 }
 
@@ -89,11 +91,11 @@ impl Group {
     /// A group that only cuts.
     #[cfg(any(test, feature = "testing"))]
     pub fn cut(clip: Path, items: Vec<Item>) -> Group {
-        Group { clip: Some((clip, FillRule::NonZero)), opacity: 1.0, blend: Blend::Normal, items }
+        Group { veil: None, clip: Some((clip, FillRule::NonZero)), opacity: 1.0, blend: Blend::Normal, items }
     }
 
     /// Whether its items can be drawn one by one, without being composed apart first.
     pub fn is_plain(&self) -> bool {
-        self.opacity >= 1.0 && self.blend == Blend::Normal
+        self.opacity >= 1.0 && self.blend == Blend::Normal && self.veil.is_none()
     }
 }

@@ -14,13 +14,7 @@ impl Sketch {
     /// A mark and the groups around it.
     pub fn add(&mut self, item: &Item, around: &[&Item]) {
         for group in around {
-            if let Mark::Group(Group { clip, opacity, blend, .. }) = &group.mark {
-                self.say(&format_args!("group {opacity} {blend:?}"));
-                if let Some((path, rule)) = clip {
-                    self.say(&format_args!("{rule:?}"));
-                    self.path(path, corner(group));
-                }
-            }
+            self.group(group);
         }
         let corner = corner(item);
         match &item.mark {
@@ -51,6 +45,28 @@ impl Sketch {
                 placed.paint.iter().for_each(|ink| self.ink(ink));
             }
             Mark::Group(_) => {}
+        }
+    }
+
+    fn group(&mut self, item: &Item) {
+        let Mark::Group(Group { clip, opacity, blend, veil, .. }) = &item.mark else { return };
+        self.say(&format_args!("group {opacity} {blend:?}"));
+        if let Some((path, rule)) = clip {
+            self.say(&format_args!("{rule:?}"));
+            self.path(path, corner(item));
+        }
+        if let Some(veil) = veil {
+            self.say(&"veil");
+            veil.iter().for_each(|item| self.whole(item));
+        }
+    }
+
+    /// A mark with all that is in it.
+    fn whole(&mut self, item: &Item) {
+        self.group(item);
+        self.add(item, &[]);
+        if let Mark::Group(group) = &item.mark {
+            group.items.iter().for_each(|item| self.whole(item));
         }
     }
 
@@ -95,6 +111,11 @@ impl Sketch {
         let points = match course {
             Course::Linear { from, to } => [*from, *to],
             Course::Radial { centre, radius } => [*centre, Point::new(centre.x + radius, centre.y)],
+            Course::Oval { place, focus, inner } => {
+                self.transform(*place, corner);
+                self.numbers(&[focus.x, focus.y, *inner]);
+                return;
+            }
         };
         for point in points {
             self.numbers(&[point.x - corner.x, point.y - corner.y]);

@@ -121,11 +121,15 @@ fn write(out: &mut String, depth: usize, item: &Item) {
         }
         Mark::Group(group) => {
             let clip = group.clip.as_ref().map_or(String::new(), |(path, _)| format!(" clip {}", outline(path)));
-            format!("group opacity {} {:?}{clip}", number(group.opacity), group.blend)
+            let veil = if group.veil.is_some() { " veiled" } else { "" };
+            format!("group opacity {} {:?}{clip}{veil}", number(group.opacity), group.blend)
         }
     };
     line(out, depth, &format!("{name}: {stated}"));
     if let Mark::Group(group) = &item.mark {
+        if let Some(veil) = &group.veil {
+            write_all(out, depth + 2, veil);
+        }
         write_all(out, depth + 1, &group.items);
     }
 }

@@ -8,6 +8,7 @@ mod bars;
 mod boxes;
 mod bytes;
 mod centring;
+mod drawings;
 mod fades;
 mod flat;
 mod geometry;

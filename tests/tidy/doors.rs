@@ -36,6 +36,7 @@ const DOORS: &[(&str, &[&str])] = &[
     ("tiff", &["assets/decode/"]),
     ("usvg", &["assets/drawing/"]),
     ("simplecss", &["assets/drawing/"]),
+    ("resvg", &["assets/drawing/"]),
     ("kurbo", &["ground/shape.rs"]),
     ("obvhs", &["view/rays.rs"]),
     ("glam", &["view/", "testing/views.rs"]),

@@ -2,12 +2,18 @@
 
 use crate::assets::drawing::bounds::{self, refused};
 use crate::assets::{PictureFault, decode};
-use crate::ground::{Line, Path, PathEl, Point};
+use crate::ground::{Line, Path, PathEl, Point, Rect};
 use std::collections::BTreeSet;
 
 pub struct Allowance {
     /// Each once, by name.
     pub left_out: BTreeSet<String>,
+    /// Why what is being read cannot be drawn in paths.
+    pub unfit: Option<String>,
+    /// Masks and patterns around what is being read: there is no picture of parts of them alone.
+    pub nested: usize,
+    /// What of the canvas is drawn, in millimetres from its corner.
+    pub canvas: Rect,
     /// Millimetres from the origin.
     reach: f64,
     steps: usize,
@@ -23,7 +29,15 @@ impl Allowance {
             return Err(refused(format!("{message}; a side may have {least} mm to {most} mm")));
         }
         let reach = bounds::REACH * width.max(height);
-        Ok(Allowance { left_out: BTreeSet::new(), reach, steps: bounds::STEPS, dashes: bounds::DASHED })
+        Ok(Allowance {
+            left_out: BTreeSet::new(),
+            unfit: None,
+            nested: 0,
+            canvas: Rect::new(0.0, 0.0, width, height),
+            reach,
+            steps: bounds::STEPS,
+            dashes: bounds::DASHED,
+        })
     }
 
     /// Takes the share of corners, curves and steps of a wash.

@@ -42,6 +42,9 @@ pub const STEPS: usize = 300_000;
 pub const SWEPT: f64 = 4.0;
 /// Dashes of all lines.
 pub const DASHED: f64 = 100_000.0;
+/// Tiles that a pattern lays in one shape, and the corners and curves of all of them; a pattern of more is drawn as a picture.
+pub const TILES: f64 = 4000.0;
+pub const TILED: usize = 60_000;
 /// Comparisons of contours where shapes make one clip.
 pub const CONTOURS: usize = 4_000_000;
 

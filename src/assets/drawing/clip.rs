@@ -1,56 +1,98 @@
-//! Clips: what cuts a group, as paths to be applied one within the other.
+//! Clips: what cuts a group, as paths within each other, or as a veil where no paths say it.
 
 use crate::assets::PictureFault;
 use crate::assets::drawing::allowance::Allowance;
 use crate::assets::drawing::bounds::{self, refused};
+use crate::assets::drawing::part::{DrawingPart, Tint};
 use crate::assets::drawing::trace;
 use crate::ground::{Affine, FillRule, ParamCurve, Path, PathEl, Point, Shape};
 
 type ClipShape = (Path, FillRule);
 
-/// All of them cut. A clip with nothing in it leaves nothing.
-pub fn flat(clip: &usvg::ClipPath, above: Affine, allowance: &mut Allowance) -> Result<Vec<ClipShape>, PictureFault> {
+/// Parts as a clip leaves them.
+pub fn cut(
+    clip: &usvg::ClipPath,
+    above: Affine,
+    parts: Vec<DrawingPart>,
+    allowance: &mut Allowance,
+) -> Result<Vec<DrawingPart>, PictureFault> {
     let here = above * trace::affine(clip.transform());
-    let mut cuts = match clip.clip_path() {
-        Some(outer) => flat(outer, above, allowance)?,
-        None => Vec::new(),
+    let parts = if is_intricate(clip.root()) {
+        let veil = solid(clip.root(), here, allowance)?;
+        if veil.is_empty() { Vec::new() } else { vec![DrawingPart::Veiled { veil, parts }] }
+    } else {
+        let (mut shapes, mut inner) = (Vec::new(), Vec::new());
+        gather(clip.root(), here, &mut shapes, &mut inner, allowance)?;
+        let whole = vec![united(shapes)?];
+        let cut = |parts, clip| vec![DrawingPart::Group { clip: Some(clip), opacity: 1.0, multiply: false, parts }];
+        let parts = whole.into_iter().fold(parts, cut);
+        inner.into_iter().try_fold(parts, |parts, (clip, here)| self::cut(clip, here, parts, allowance))?
     };
-    let mut shapes = Vec::new();
-    let mut inner = Vec::new();
-    gather(clip.root(), here, &mut shapes, &mut inner, allowance)?;
-    if shapes.len() > 1 && !inner.is_empty() {
-        // One of several shapes is cut by itself: no single path says that.
-        allowance.left_out.insert("a clip within a clip".to_owned());
-        inner.clear();
+    match clip.clip_path() {
+        Some(outer) => cut(outer, above, parts, allowance),
+        None => Ok(parts),
     }
-    cuts.append(&mut inner);
-    cuts.push(united(shapes)?);
-    Ok(cuts)
 }
 
-fn gather(
-    group: &usvg::Group,
+/// Whether one of several shapes is cut by itself: no single path says that.
+fn is_intricate(root: &usvg::Group) -> bool {
+    fn count(group: &usvg::Group) -> (usize, bool) {
+        let inside = group.children().iter().map(|node| match node {
+            usvg::Node::Group(child) => count(child),
+            _ => (1, false),
+        });
+        inside.fold((0, group.clip_path().is_some()), |(all, cut), (more, cuts)| (all + more, cut || cuts))
+    }
+    matches!(count(root), (2.., true))
+}
+
+/// What a clip covers, solid, each shape of it cut as it says.
+fn solid(group: &usvg::Group, above: Affine, allowance: &mut Allowance) -> Result<Vec<DrawingPart>, PictureFault> {
+    let here = above * trace::affine(group.transform());
+    let mut parts = Vec::new();
+    for node in group.children() {
+        match node {
+            usvg::Node::Group(child) => parts.extend(solid(child, here, allowance)?),
+            usvg::Node::Path(child) if child.is_visible() => {
+                let (path, rule) = shape(child, here, allowance)?;
+                parts.push(DrawingPart::Fill { path, rule, colour: Tint { rgb: [255; 3], opacity: 1.0 } });
+            }
+            _ => {}
+        }
+    }
+    match group.clip_path() {
+        Some(clip) => cut(clip, here, parts, allowance),
+        None => Ok(parts),
+    }
+}
+
+fn gather<'a>(
+    group: &'a usvg::Group,
     above: Affine,
     shapes: &mut Vec<ClipShape>,
-    inner: &mut Vec<ClipShape>,
+    inner: &mut Vec<(&'a usvg::ClipPath, Affine)>,
     allowance: &mut Allowance,
 ) -> Result<(), PictureFault> {
     let here = above * trace::affine(group.transform());
     if let Some(clip) = group.clip_path() {
-        inner.append(&mut flat(clip, here, allowance)?);
+        inner.push((clip, here));
     }
     for node in group.children() {
         match node {
             usvg::Node::Group(child) => gather(child, here, shapes, inner, allowance)?,
             usvg::Node::Path(child) if child.is_visible() => {
-                let shape = trace::path(child.data(), here);
-                allowance.outline(&shape)?;
-                shapes.push((shape, child.fill().map_or(FillRule::NonZero, |fill| trace::rule(fill.rule()))));
+                shapes.push(shape(child, here, allowance)?);
             }
             _ => {}
         }
     }
     Ok(())
+}
+
+fn shape(path: &usvg::Path, here: Affine, allowance: &mut Allowance) -> Result<ClipShape, PictureFault> {
+    let shape = trace::path(path.data(), here);
+    allowance.outline(&shape)?;
+    Ok((shape, path.fill().map_or(FillRule::NonZero, |fill| trace::rule(fill.rule()))))
 }
 
 /// Several shapes as one path that covers what any of them covers.

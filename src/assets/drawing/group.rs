@@ -3,8 +3,41 @@
 use crate::assets::PictureFault;
 use crate::assets::drawing::allowance::Allowance;
 use crate::assets::drawing::part::{DrawingPart, Tint};
-use crate::assets::drawing::{clip, trace, wash};
-use crate::ground::{Affine, FillRule, Path, Shape};
+use crate::assets::drawing::pixels::PixelView;
+use crate::assets::drawing::{clip, mask, tiles, trace, wash};
+use crate::ground::{Affine, FillRule, Path, Rect, Shape};
+use std::sync::Arc;
+
+/// All of a drawing.
+pub fn root(
+    root: &usvg::Group,
+    above: Affine,
+    parts: &mut Vec<DrawingPart>,
+    allowance: &mut Allowance,
+) -> Result<(), PictureFault> {
+    match mixes(root) {
+        Some(mode) => pictured(&usvg::Node::Group(Box::new(root.clone())), above, &mode, parts, allowance),
+        None => read(root, above, parts, allowance)?,
+    }
+    Ok(())
+}
+
+/// What is drawn apart, in a mask or a pattern; there is no picture of parts of it alone.
+pub fn apart(
+    root: &usvg::Group,
+    above: Affine,
+    parts: &mut Vec<DrawingPart>,
+    allowance: &mut Allowance,
+) -> Result<(), PictureFault> {
+    if let Some(mode) = mixes(root) {
+        allowance.unfit = Some(mode);
+        return Ok(());
+    }
+    allowance.nested += 1;
+    read(root, above, parts, allowance)?;
+    allowance.nested -= 1;
+    Ok(())
+}
 
 pub fn read(
     group: &usvg::Group,
@@ -13,41 +46,28 @@ pub fn read(
     allowance: &mut Allowance,
 ) -> Result<(), PictureFault> {
     let here = above * trace::affine(group.transform());
-    // Shown without its filter or mask it would be something that nobody drew.
     if !group.filters().is_empty() {
-        allowance.left_out.insert("what a filter changes".to_owned());
+        allowance.unfit = Some("a filter".to_owned());
         return Ok(());
     }
-    if group.mask().is_some() {
-        allowance.left_out.insert("what a mask covers".to_owned());
+    if let Some(mode) = mixes(group).filter(|_| group.should_isolate()) {
+        allowance.unfit = Some(mode);
         return Ok(());
     }
-    let multiply = match group.blend_mode() {
-        usvg::BlendMode::Normal => false,
-        usvg::BlendMode::Multiply => true,
-        other => {
-            allowance.left_out.insert(format!("the blend mode {other}"));
-            false
-        }
-    };
     let mut inner = Vec::new();
     for node in group.children() {
-        match node {
-            usvg::Node::Group(child) => read(child, here, &mut inner, allowance)?,
-            usvg::Node::Path(child) => path(child, here, &mut inner, allowance)?,
-            usvg::Node::Image(_) | usvg::Node::Text(_) => {}
-        }
+        self::node(node, here, &mut inner, allowance)?;
     }
     if inner.is_empty() {
         return Ok(());
     }
-    let cuts = match group.clip_path() {
-        Some(clip) => clip::flat(clip, here, allowance)?,
-        None => Vec::new(),
-    };
-    for clip in cuts {
-        inner = vec![DrawingPart::Group { clip: Some(clip), opacity: 1.0, multiply: false, parts: inner }];
+    if let Some(clip) = group.clip_path() {
+        inner = clip::cut(clip, here, inner, allowance)?;
     }
+    if let Some(mask) = group.mask() {
+        inner = mask::veiled(mask, here, inner, allowance)?;
+    }
+    let multiply = group.blend_mode() == usvg::BlendMode::Multiply;
     let opacity = f64::from(group.opacity().get());
     match inner.as_mut_slice() {
         _ if opacity >= 1.0 && !multiply => parts.append(&mut inner),
@@ -58,6 +78,57 @@ pub fn read(
         _ => parts.push(DrawingPart::Group { clip: None, opacity, multiply, parts: inner }),
     }
     Ok(())
+}
+
+/// One node, as a picture where no paths can say what it is.
+fn node(
+    node: &usvg::Node,
+    here: Affine,
+    parts: &mut Vec<DrawingPart>,
+    allowance: &mut Allowance,
+) -> Result<(), PictureFault> {
+    let before = parts.len();
+    match node {
+        usvg::Node::Group(child) => read(child, here, parts, allowance)?,
+        usvg::Node::Path(child) => path(child, here, parts, allowance)?,
+        usvg::Node::Image(_) | usvg::Node::Text(_) => {}
+    }
+    if allowance.nested == 0
+        && let Some(why) = allowance.unfit.take()
+    {
+        parts.truncate(before);
+        pictured(node, here, &why, parts, allowance);
+    }
+    Ok(())
+}
+
+/// The picture of a node; what would take too long to draw is left out by name.
+fn pictured(node: &usvg::Node, here: Affine, why: &str, parts: &mut Vec<DrawingPart>, allowance: &mut Allowance) {
+    match PixelView::new(node, here, why, allowance.canvas) {
+        Ok(Some(view)) => {
+            let multiply = matches!(node, usvg::Node::Group(group) if group.blend_mode() == usvg::BlendMode::Multiply);
+            let pixels = DrawingPart::Pixels(Arc::new(view));
+            parts.push(if multiply {
+                DrawingPart::Group { clip: None, opacity: 1.0, multiply, parts: vec![pixels] }
+            } else {
+                pixels
+            });
+        }
+        Ok(None) => {}
+        Err(what) => drop(allowance.left_out.insert(what)),
+    }
+}
+
+/// The way of mixing among what lies in one group with what is under it that ink does not know. Its result depends on all of the group.
+fn mixes(group: &usvg::Group) -> Option<String> {
+    group.children().iter().find_map(|node| match node {
+        usvg::Node::Group(child) => match child.blend_mode() {
+            usvg::BlendMode::Normal | usvg::BlendMode::Multiply if child.should_isolate() => None,
+            usvg::BlendMode::Normal | usvg::BlendMode::Multiply => mixes(child),
+            other => Some(format!("the blend mode {other}")),
+        },
+        _ => None,
+    })
 }
 
 fn path(
@@ -79,11 +150,11 @@ fn path(
             let opacity = f64::from(fill.opacity().get());
             painted(outline.clone(), trace::rule(fill.rule()), fill.paint(), opacity, here, allowance)?
         }
-        None => None,
+        None => Vec::new(),
     };
     let stroke = match path.stroke() {
         Some(stroke) => stroked(path, stroke, outline, here, allowance)?,
-        None => None,
+        None => Vec::new(),
     };
     match path.paint_order() {
         usvg::PaintOrder::FillAndStroke => parts.extend(fill.into_iter().chain(stroke)),
@@ -98,17 +169,17 @@ fn stroked(
     outline: Path,
     here: Affine,
     allowance: &mut Allowance,
-) -> Result<Option<DrawingPart>, PictureFault> {
+) -> Result<Vec<DrawingPart>, PictureFault> {
     let opacity = f64::from(stroke.opacity().get());
     allowance.line(&outline, &trace::line(stroke, here.determinant().abs().sqrt()))?;
     match (stroke.paint(), trace::even_scale(here)) {
         (usvg::Paint::Color(colour), Some(scale)) => {
             let line = trace::line(stroke, scale);
-            Ok(Some(DrawingPart::Stroke { path: outline, line, colour: tint(*colour, opacity) }))
+            Ok(vec![DrawingPart::Stroke { path: outline, line, colour: tint(*colour, opacity) }])
         }
         // A line pulled askew, or one with a wash in it, is no line any more but a shape.
         (paint, _) => {
-            let Some(shape) = trace::stroked(path.data(), stroke, here) else { return Ok(None) };
+            let Some(shape) = trace::stroked(path.data(), stroke, here) else { return Ok(Vec::new()) };
             allowance.outline(&shape)?;
             painted(shape, FillRule::NonZero, paint, opacity, here, allowance)
         }
@@ -122,24 +193,45 @@ fn painted(
     opacity: f64,
     here: Affine,
     allowance: &mut Allowance,
-) -> Result<Option<DrawingPart>, PictureFault> {
+) -> Result<Vec<DrawingPart>, PictureFault> {
+    let bounds = path.bounding_box();
     let wash = match paint {
         usvg::Paint::Color(colour) => {
-            return Ok(Some(DrawingPart::Fill { path, rule, colour: tint(*colour, opacity) }));
+            return Ok(vec![DrawingPart::Fill { path, rule, colour: tint(*colour, opacity) }]);
         }
-        usvg::Paint::LinearGradient(gradient) => wash::linear(gradient, here),
-        usvg::Paint::RadialGradient(gradient) => wash::radial(gradient, here),
-        usvg::Paint::Pattern(_) => Err("a pattern"),
+        usvg::Paint::Pattern(pattern) => return tiles::laid((path, rule), pattern, opacity, here, allowance),
+        usvg::Paint::LinearGradient(gradient) => wash::linear(gradient, here, bounds),
+        usvg::Paint::RadialGradient(gradient) => wash::radial(gradient, here, bounds),
     };
     match wash {
-        Ok((course, stops, thinned)) => {
-            allowance.steps(stops.len())?;
-            Ok(Some(DrawingPart::Wash { path, rule, course, stops, opacity: opacity * thinned }))
+        Ok(wash) => {
+            allowance.steps(wash.steps())?;
+            Ok(vec![washed(path, rule, wash, opacity)])
         }
         Err(what) => {
-            allowance.left_out.insert(what.to_owned());
-            Ok(None)
+            allowance.unfit = Some(what.to_owned());
+            Ok(Vec::new())
         }
+    }
+}
+
+/// A wash that fades lies behind another one, of how much shows.
+fn washed(path: Path, rule: FillRule, wash: wash::Wash, opacity: f64) -> DrawingPart {
+    let wash::Wash { course, stops } = wash;
+    let colours = stops.iter().map(|stop| (stop.at, stop.rgb)).collect();
+    let thinned = stops.first().map_or(1.0, |stop| stop.opacity);
+    if stops.iter().all(|stop| stop.opacity == thinned) {
+        return DrawingPart::Wash { path, rule, course, stops: colours, opacity: opacity * thinned };
+    }
+    let shows = stops.iter().map(|stop| (stop.at, [(stop.opacity * 255.0).round() as u8; 3])).collect();
+    // Edges are shared with nothing only once.
+    let bounds = path.bounding_box();
+    let room = bounds.width().max(bounds.height()) * 0.05;
+    let around = crate::ground::rect_path(Rect::inflate(&bounds, room, room));
+    let veil = DrawingPart::Wash { path: around, rule: FillRule::NonZero, course, stops: shows, opacity: 1.0 };
+    DrawingPart::Veiled {
+        veil: vec![veil],
+        parts: vec![DrawingPart::Wash { path, rule, course, stops: colours, opacity }],
     }
 }
 

@@ -209,12 +209,50 @@ fn contours_of_a_clip_have_bounds() {
     assert!(opened(&format!("{alone}<rect clip-path='url(#c)' width='9' height='9'/>")).is_ok());
 }
 
+/// Effects that would cost minutes or gigabytes: each is named and left out, or drawn coarsely, within two seconds.
+#[test]
+fn effects_are_bounded() {
+    let filter = |inside: &str| {
+        format!(
+            "<filter id='f' x='-50' y='-50' width='101' height='101'>{inside}</filter><rect width='99' height='99' filter='url(#f)'/>"
+        )
+    };
+    let many = "<feGaussianBlur stdDeviation='9'/>".repeat(5000);
+    let nested = chain(60, |at, below| {
+        let veiled = if at == 1 { String::new() } else { format!(" mask='url(#c{below})'") };
+        format!("<mask id='c{at}'><rect width='9' height='9'{veiled}/></mask>")
+    });
+    for (what, body) in [
+        ("a blur of many units", filter("<feGaussianBlur stdDeviation='1e8'/>")),
+        ("very many blurs", filter(&many)),
+        ("a wide brush", filter("<feMorphology radius='5000'/>")),
+        ("much noise", filter("<feTurbulence baseFrequency='.1' numOctaves='1000000'/>")),
+        ("a large tile", format!("<pattern id='p' width='1e8' height='1e8' patternUnits='userSpaceOnUse'>{BOX}<rect filter='blur(2px)' width='9' height='9'/></pattern><rect width='99' height='99' fill='url(#p)'/>")),
+        ("coarse: very many tiles", format!("<pattern id='p' width='1e-6' height='1e-6' patternUnits='userSpaceOnUse'>{BOX}</pattern><rect width='99' height='99' fill='url(#p)'/>")),
+        ("coarse: masks of masked shapes", format!("{nested}<rect width='99' height='99' mask='url(#c60)'/>")),
+        ("coarse: a gradient of very many rounds", "<linearGradient id='g' x2='1e-7' spreadMethod='repeat'><stop/><stop offset='1' stop-color='red'/></linearGradient><rect width='99' height='99' fill='url(#g)'/>".to_owned()),
+    ] {
+        let began = std::time::Instant::now();
+        // Each lies beside something that is drawn.
+        let drawing = opened(&format!("{body}<path d='M0 0H9V9'/>"));
+        let spent = drawing.as_ref().map_or(0.0, |drawing| {
+            let Some(ppi) = drawing.resolution(1.0) else { return 0.0 };
+            drawing.pictured(&mut |view| drop(view.picture(ppi / 25.4)));
+            began.elapsed().as_secs_f64()
+        });
+        let left_out = drawing.as_ref().is_ok_and(|drawing| !drawing.left_out.is_empty());
+        assert!(left_out != what.starts_with("coarse"), "{what}: {drawing:?}");
+        // Ten times the aim: the tests are not optimised, and not alone on the machine.
+        assert!(spent < 20.0, "{what}: {spent} s, {drawing:?}");
+    }
+}
+
 /// Elements and style sheets as the drawing programs write them.
 #[test]
 fn what_is_common_is_read() {
     let markers = "<style>path{marker-end:url(#tip);fill:none;stroke:#333}</style>\
         <marker id='tip' viewBox='0 0 9 9' refX='5' markerWidth='6' orient='auto'><path d='M0 0L9 5 0 9z'/></marker>";
-    let drawing = opened(&format!("{markers}{}", "<path d='M0 0L50 50'/>".repeat(2000))).expect("is read");
+    let drawing = opened(&format!("{markers}{}", "<path d='M9 9L50 50'/>".repeat(2000))).expect("is read");
     assert!(drawing.parts.len() >= 4000);
     let gradient = "<linearGradient id='a'><stop stop-color='red'/><stop offset='1'/></linearGradient>\
         <linearGradient id='b' xlink:href='#a' x2='.5'/>";

@@ -4,17 +4,23 @@ mod allowance;
 mod bounds;
 mod clip;
 mod cost;
+mod effort;
 mod group;
 mod important;
 mod markup;
+mod mask;
 mod part;
+mod pixels;
 mod read;
+mod spread;
 mod style;
 mod sweep;
+mod tiles;
 mod trace;
 mod wash;
 
 pub use part::{Drawing, DrawingPart, Tint};
+pub use pixels::PixelView;
 
 use crate::assets::guard::guarded;
 use crate::assets::{PictureFault, decode};

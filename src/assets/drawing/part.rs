@@ -1,6 +1,8 @@
 //! DrawingPart: what a drawing is made of, in millimetres of its own; colours still as the file says them.
 
-use crate::ground::{Course, FillRule, Line, Path, PathEl};
+use crate::assets::drawing::pixels::PixelView;
+use crate::ground::{Course, FillRule, Line, Path, PathEl, Rect, Shape as _};
+use std::sync::Arc;
 
 pub struct Drawing {
     pub name: String,
@@ -24,8 +26,7 @@ pub enum DrawingPart {
         line: Line,
         colour: Tint,
     },
-    /// A fill that runs from colour to colour. Stops rise from 0 to 1, and stand so close that it makes no difference
-    /// in which colours what lies between them is mixed.
+    /// A fill that runs from colour to colour, mixed in sRGB between them. Stops rise from 0 to 1.
     Wash {
         path: Path,
         rule: FillRule,
@@ -33,6 +34,13 @@ pub enum DrawingPart {
         stops: Vec<(f64, [u8; 3])>,
         opacity: f64,
     },
+    /// As much of its parts shows as the veil is light, seen on black.
+    Veiled {
+        veil: Vec<DrawingPart>,
+        parts: Vec<DrawingPart>,
+    },
+    /// What no path says.
+    Pixels(Arc<PixelView>),
     Group {
         clip: Option<(Path, FillRule)>,
         opacity: f64,
@@ -66,7 +74,26 @@ impl DrawingPart {
                     clip.as_ref().map_or(0, |(path, _)| steps(path))
                         + parts.iter().map(DrawingPart::weight).sum::<usize>()
                 }
+                DrawingPart::Veiled { veil, parts } => veil.iter().chain(parts).map(DrawingPart::weight).sum::<usize>(),
+                DrawingPart::Pixels(view) => view.weight(),
             }
+    }
+
+    /// The box around what it covers; `None` where it covers nothing.
+    pub fn bounds(&self) -> Option<Rect> {
+        let around = |path: &Path| (!path.elements().is_empty()).then(|| path.bounding_box());
+        let all =
+            |parts: &[DrawingPart]| parts.iter().filter_map(DrawingPart::bounds).reduce(|one, other| one.union(other));
+        match self {
+            DrawingPart::Fill { path, .. } | DrawingPart::Wash { path, .. } => around(path),
+            DrawingPart::Stroke { path, line, .. } => line.bounds(path),
+            DrawingPart::Group { clip, parts, .. } => {
+                let whole = all(parts)?;
+                clip.as_ref().map_or(Some(whole), |(path, _)| Some(whole.intersect(around(path)?)))
+            }
+            DrawingPart::Veiled { veil, parts } => Some(all(parts)?.intersect(all(veil)?)),
+            DrawingPart::Pixels(view) => Some(view.place),
+        }
     }
 }
 

@@ -2,11 +2,11 @@
 
 use crate::assets::drawing::allowance::Allowance;
 use crate::assets::drawing::bounds::SVG;
-use crate::assets::drawing::part::Drawing;
+use crate::assets::drawing::part::{Drawing, DrawingPart};
 use crate::assets::drawing::style::Styles;
 use crate::assets::drawing::{bounds, cost, group, important, markup};
 use crate::assets::{PictureFault, decode};
-use crate::ground::{Affine, MM_PER_INCH};
+use crate::ground::{Affine, FillRule, MM_PER_INCH, Rect, rect_path};
 use std::collections::BTreeSet;
 use usvg::roxmltree::{Document, Node, ParsingOptions};
 
@@ -35,14 +35,31 @@ pub fn read(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
     let mut allowance = Allowance::new(width, height)?;
     allowance.left_out = unread(&document);
     let mut parts = Vec::new();
-    group::read(tree.root(), Affine::scale(scale), &mut parts, &mut allowance)?;
+    group::root(tree.root(), Affine::scale(scale), &mut parts, &mut allowance)?;
     let left_out: Vec<String> = allowance.left_out.into_iter().collect();
     if parts.is_empty() {
         let found = if left_out.is_empty() { "nothing visible".to_owned() } else { left_out.join(", ") };
         let message = format!("nothing in the SVG can be drawn: it has {found}");
         return Err(decode::fault(message, "turn text and lines into paths before saving"));
     }
+    let parts = within(parts, allowance.canvas);
     Ok(Drawing { name: name.to_owned(), width, height, parts, left_out })
+}
+
+/// How far a drawing may stand over its edge before it is cut there, in millimetres.
+const OVER: f64 = 0.01;
+
+/// What lies outside the canvas of a file is not part of its picture (SVG 2, 8.2: the outermost viewport cuts).
+fn within(parts: Vec<DrawingPart>, canvas: Rect) -> Vec<DrawingPart> {
+    let reaches_out = |part: &DrawingPart| {
+        part.bounds()
+            .is_some_and(|bounds| bounds.union(canvas) != canvas && !canvas.inflate(OVER, OVER).contains_rect(bounds))
+    };
+    if !parts.iter().any(reaches_out) {
+        return parts;
+    }
+    let clip = Some((rect_path(canvas), FillRule::NonZero));
+    vec![DrawingPart::Group { clip, opacity: 1.0, multiply: false, parts }]
 }
 
 fn parsed(text: &str) -> Result<Document<'_>, PictureFault> {

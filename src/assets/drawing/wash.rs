@@ -1,21 +1,39 @@
-//! Gradients, where a course from ink to ink can follow them exactly; the rest by name.
+//! Gradients as courses from colour to colour.
 
-use crate::assets::drawing::trace;
-use crate::ground::{Affine, Course, Point};
+use crate::assets::drawing::{spread, trace};
+use crate::ground::{Affine, Course, Point, Rect};
 
-type Stops = Vec<(f64, [u8; 3])>;
-/// The course, its stops, and the one opacity they share.
-type Wash = (Course, Stops, f64);
+#[derive(Debug)]
+pub struct Wash {
+    pub course: Course,
+    /// Rising from 0 to 1; colour and opacity are mixed each for itself (SVG 2, 14.2.4).
+    pub stops: Vec<Stop>,
+}
 
-/// Steps between two stops: mixed in sRGB here and in ink on the sheet, the course strays by less than one can see.
-const STEPS: u16 = 16;
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stop {
+    pub at: f64,
+    pub rgb: [u8; 3],
+    pub opacity: f64,
+}
 
-pub fn linear(gradient: &usvg::LinearGradient, here: Affine) -> Result<Wash, &'static str> {
+/// What a stretch between two stops counts for: it is printed in so many steps.
+const STEPS: usize = 16;
+/// A focus so near the edge of its circle that no course leads outward.
+const EDGE: f64 = 1e-3;
+
+impl Wash {
+    pub fn steps(&self) -> usize {
+        self.stops.len() * STEPS
+    }
+}
+
+/// For what lies within `bounds`.
+pub fn linear(gradient: &usvg::LinearGradient, here: Affine, bounds: Rect) -> Result<Wash, &'static str> {
     let (from, to) = (point(gradient.x1(), gradient.y1()), point(gradient.x2(), gradient.y2()));
     let here = here * trace::affine(gradient.transform());
     let course = course(from, to, here).ok_or("a gradient without a course")?;
-    let (stops, opacity) = stops(gradient)?;
-    Ok((course, stops, opacity))
+    spread::spread(gradient, course, stops(gradient), bounds)
 }
 
 /// A transform may set the lines of equal colour askew to the course: they stay straight, so the course is turned to
@@ -31,42 +49,33 @@ fn course(from: Point, to: Point, here: Affine) -> Option<Course> {
     Some(Course::Linear { from: start, to: start + upright * (end - start).dot(upright) })
 }
 
-pub fn radial(gradient: &usvg::RadialGradient, here: Affine) -> Result<Wash, &'static str> {
+pub fn radial(gradient: &usvg::RadialGradient, here: Affine, bounds: Rect) -> Result<Wash, &'static str> {
     let here = here * trace::affine(gradient.transform());
-    let scale = trace::even_scale(here).ok_or("a gradient of ovals")?;
-    if (gradient.fx(), gradient.fy(), gradient.fr().get()) != (gradient.cx(), gradient.cy(), 0.0) {
-        return Err("a gradient with its light to one side");
+    let (centre, radius) = (point(gradient.cx(), gradient.cy()), f64::from(gradient.r().get()));
+    let (focus, inner) = (point(gradient.fx(), gradient.fy()), f64::from(gradient.fr().get()) / radius);
+    let focus = ((focus - centre) / radius).to_point();
+    if here.determinant() == 0.0 || !(radius > 0.0) {
+        return Err("a gradient without a course");
     }
-    let centre = here * point(gradient.cx(), gradient.cy());
-    let (stops, opacity) = stops(gradient)?;
-    Ok((Course::Radial { centre, radius: f64::from(gradient.r().get()) * scale }, stops, opacity))
+    if focus.to_vec2().hypot() + inner > 1.0 - EDGE {
+        return Err("a gradient with its light outside");
+    }
+    let course = match trace::even_scale(here) {
+        Some(scale) if focus == Point::ZERO && inner == 0.0 => {
+            Course::Radial { centre: here * centre, radius: radius * scale }
+        }
+        _ => Course::Oval { place: here * Affine::translate(centre.to_vec2()) * Affine::scale(radius), focus, inner },
+    };
+    spread::spread(gradient, course, stops(gradient), bounds)
 }
 
-/// The stops, with steps between them, and the one opacity they share.
-fn stops(gradient: &usvg::BaseGradient) -> Result<(Stops, f64), &'static str> {
-    if gradient.spread_method() != usvg::SpreadMethod::Pad {
-        return Err("a gradient that repeats");
-    }
-    let stated: Stops = gradient
-        .stops()
-        .iter()
-        .map(|stop| (f64::from(stop.offset().get()), [stop.color().red, stop.color().green, stop.color().blue]))
-        .collect();
-    let opacity = gradient.stops().first().map_or(usvg::Opacity::ONE, usvg::Stop::opacity);
-    if gradient.stops().iter().any(|stop| stop.opacity() != opacity) {
-        return Err("a gradient that fades away");
-    }
-    let mut stops = Vec::new();
-    for pair in stated.windows(2) {
-        let [(start, first), (end, last)] = [pair[0], pair[1]];
-        stops.extend((0..STEPS).map(|step| {
-            let share = f64::from(step) / f64::from(STEPS);
-            let mixed = |at: usize| f64::from(first[at]) * (1.0 - share) + f64::from(last[at]) * share;
-            (start + (end - start) * share, std::array::from_fn(|at| mixed(at).round() as u8))
-        }));
-    }
-    stops.extend(stated.last());
-    Ok((stops, f64::from(opacity.get())))
+fn stops(gradient: &usvg::BaseGradient) -> Vec<Stop> {
+    let stop = |stop: &usvg::Stop| Stop {
+        at: f64::from(stop.offset().get()),
+        rgb: [stop.color().red, stop.color().green, stop.color().blue],
+        opacity: f64::from(stop.opacity().get()),
+    };
+    gradient.stops().iter().map(stop).collect()
 }
 
 fn point(x: f32, y: f32) -> Point {

@@ -1,7 +1,7 @@
 //! Parts of a drawing that are not drawn.
 //!
-//! Drawings are kept as paths of ink. What an SVG file holds beyond that, such as filters, patterns, pictures and text, is
-//! left out, and the message names it.
+//! Drawings are printed as vectors, and effects that no path says as pictures. Text, pictures within the drawing, animations and
+//! effects that would take too long are left out, and the message names them.
 //!
 //! A warning: look at the picture that is built and see whether anything is missing.
 //!

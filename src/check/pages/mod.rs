@@ -7,6 +7,7 @@ mod colour_space_assumed;
 mod condition_disagrees;
 mod copy;
 mod drawing_left_out;
+mod drawing_pictured;
 mod extent_estimated;
 mod face_missing;
 mod file;
@@ -35,6 +36,7 @@ pub const PAGES: &[(&str, &str)] = &[
     ("condition-disagrees", include_str!("condition_disagrees.rs")),
     ("copy", include_str!("copy.rs")),
     ("drawing-left-out", include_str!("drawing_left_out.rs")),
+    ("drawing-pictured", include_str!("drawing_pictured.rs")),
     ("extent-estimated", include_str!("extent_estimated.rs")),
     ("face-missing", include_str!("face_missing.rs")),
     ("file", include_str!("file.rs")),

@@ -16,7 +16,7 @@
 use crate::check::exam::Exam;
 use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
-use crate::ground::{Colour, Course, Gradient, Ink, Paint, Severity};
+use crate::ground::{Colour, Gradient, Ink, Paint, Severity};
 use crate::scene::Media;
 
 pub const RULE: CheckRule = CheckRule {
@@ -58,10 +58,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 
 /// The widest step between two stops, and the length of its run.
 fn widest(gradient: &Gradient, long: f64) -> Option<(f64, f64)> {
-    let length = match gradient.course {
-        Course::Linear { from, to } => from.distance(to),
-        Course::Radial { radius, .. } => radius,
-    };
+    let length = gradient.course.length();
     let steps = gradient.stops.windows(2).filter_map(|pair| {
         let run = (pair[1].0 - pair[0].0) * length;
         let steps = change(&pair[0].1, &pair[1].1) * STEPS;

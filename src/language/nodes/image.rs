@@ -30,25 +30,30 @@
 //! bottom from=60` fades it to nothing, from 60 percent of its height down to its foot. `mask file="art/soft.png"` is
 //! stretched over it and shows it where that picture has alpha, or without alpha where it is dark.
 //!
+//! Of a drawing, fills, lines, clips, masks, gradients (fading, repeated, with their light to one side) and patterns are printed
+//! as vectors. What no path says is drawn as a picture, with as little around it as can be: filters, the blend modes of CSS other
+//! than `multiply` with the group in which they mix, patterns of very many tiles. `drawing-pictured` says which and how finely.
+//! Text, pictures in the drawing and animations are not drawn; `drawing-left-out` names them.
+//!
 //! One size may be left open: it follows from the proportions. With both open, the picture's own resolution counts.
 
+mod drawn;
 mod outline;
 mod remarks;
 mod separation;
 mod veil;
 
-use crate::assets::{Art, DrawingPart, Inking, Picture, Separation, Tint};
+use crate::assets::{Art, Picture, Separation};
 use crate::cover::{Bench, Draw, Limit, Natural, Open, Pen};
-use crate::ground::{
-    Affine, Blend, FillRule, Finding, Gradient, Ink, MM_PER_INCH, Paint, Path, Rect, Severity, rect_path,
-};
+use crate::ground::{Affine, Blend, FillRule, Finding, Ink, MM_PER_INCH, Path, Rect, Severity, rect_path};
 use crate::language::context::Context;
 use crate::language::fillings::PERCENT;
 use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
+use crate::language::nodes::image::drawn::{DrawingInks, draw_parts, resolution};
 use crate::language::nodes::image::remarks::remarks;
 use crate::language::nodes::image::separation::{INKS, INTENT, LIMIT_INKS, separation};
-use crate::language::nodes::image::veil::{FADE, MASK, veiled};
+use crate::language::nodes::image::veil::{FADE, MASK, Veil, veiled};
 use crate::language::place::PLACE;
 use crate::language::words::fill_path;
 use crate::scene::Kind;
@@ -94,6 +99,8 @@ struct Image {
     mirror: (bool, bool),
     paint: Option<Ink>,
     separation: Separation,
+    /// What lies over a drawing; a picture is thinned itself.
+    veils: Vec<Veil>,
 }
 
 /// Where neither frame nor file says how large a picture is: pixels to the inch on paper. Common practice.
@@ -138,16 +145,12 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         paint.is_none().then_some(separation),
         &context.facts.press.profile,
     ));
-    let art = veiled(reader, context, art, (mirror, paint.is_some()));
+    let (art, veils) = veiled(reader, context, art, (mirror, paint.is_some()));
     let focus = focus.unwrap_or((0.5, 0.5));
-    Some(Arc::new(Image { art, path: resolved, filling, focus, mirror, paint, separation }))
+    Some(Arc::new(Image { art, path: resolved, filling, focus, mirror, paint, separation, veils }))
 }
 
 impl Image {
-    fn inks(&self) -> DrawingInks<'_> {
-        DrawingInks { paint: self.paint.as_ref(), separation: self.separation }
-    }
-
     /// Its own size in millimetres.
     fn size(&self) -> (f64, f64) {
         match &self.art {
@@ -210,11 +213,14 @@ impl Draw for Image {
         let reaches_out = place.width() > frame.width() + 1e-6 || place.height() > frame.height() + 1e-6;
         let art = |pen: &mut Pen<'_>| match &self.art {
             Art::Picture(picture) => picture_in(pen, picture, self.seen(place) * unit_in(place), self),
-            Art::Drawing(drawing) => {
-                let scale = Affine::scale_non_uniform(1.0 / drawing.width, 1.0 / drawing.height);
-                let to_place = self.seen(place) * unit_in(place) * scale;
-                draw_nodes(pen, &drawing.parts, to_place, place.width() / drawing.width, self.inks());
-            }
+            Art::Drawing(drawing) => veil::over(pen, &self.veils, place, self.seen(place), &|pen| {
+                let whole = Affine::scale_non_uniform(1.0 / drawing.width, 1.0 / drawing.height);
+                let to_place = self.seen(place) * unit_in(place) * whole;
+                let scale = place.width() / drawing.width;
+                let (paint, separation) = (self.paint.as_ref(), self.separation);
+                let inks = DrawingInks { paint, separation, light: false, resolution: resolution(pen, drawing, scale) };
+                draw_parts(pen, &drawing.parts, to_place, scale, inks);
+            }),
         };
         if reaches_out {
             pen.group(Some((rect_path(frame), FillRule::NonZero)), 1.0, Blend::Normal, art);
@@ -231,70 +237,4 @@ fn unit_in(place: Rect) -> Affine {
 
 fn picture_in(pen: &mut Pen<'_>, picture: &Arc<Picture>, unit: Affine, image: &Image) {
     pen.picture(picture.clone(), unit, image.paint.clone(), image.separation);
-}
-
-fn draw_nodes(pen: &mut Pen<'_>, nodes: &[DrawingPart], to_place: Affine, scale: f64, inks: DrawingInks<'_>) {
-    for node in nodes {
-        match node {
-            DrawingPart::Fill { path, rule, colour } => {
-                let path = to_place * path.clone();
-                in_colour(pen, *colour, inks, |pen, ink| pen.fill(&path, *rule, ink));
-            }
-            DrawingPart::Stroke { path, line, colour } => {
-                let path = to_place * path.clone();
-                let mut line = line.clone();
-                line.width *= scale;
-                line.dash_offset *= scale;
-                line.dashes.iter_mut().for_each(|dash| *dash *= scale);
-                in_colour(pen, *colour, inks, |pen, ink| pen.stroke(&path, line.clone(), ink));
-            }
-            DrawingPart::Wash { path, rule, course, stops, opacity } => {
-                let path = to_place * path.clone();
-                let stops = stops.iter().map(|(at, rgb)| (*at, inks.of(pen, *rgb)));
-                let gradient = Gradient { course: course.carried(to_place, scale), stops: stops.collect() };
-                thinned(pen, *opacity, |pen| pen.fill(&path, *rule, Paint::Gradient(gradient.clone())));
-            }
-            DrawingPart::Group { clip, opacity, multiply, parts: nodes } => {
-                let clip = clip.as_ref().map(|(path, rule)| (to_place * path.clone(), *rule));
-                let blend = if *multiply { Blend::Multiply } else { Blend::Normal };
-                pen.group(clip, *opacity, blend, |pen| draw_nodes(pen, nodes, to_place, scale, inks));
-            }
-        }
-    }
-}
-
-fn in_colour(pen: &mut Pen<'_>, colour: Tint, inks: DrawingInks<'_>, draw: impl Fn(&mut Pen<'_>, Paint)) {
-    let ink = inks.of(pen, colour.rgb);
-    thinned(pen, colour.opacity, |pen| draw(pen, ink.clone().into()));
-}
-
-fn thinned(pen: &mut Pen<'_>, opacity: f64, draw: impl Fn(&mut Pen<'_>)) {
-    if opacity >= 1.0 {
-        draw(pen);
-    } else {
-        pen.group(None, opacity, Blend::Normal, draw);
-    }
-}
-
-/// What the colours of a drawing are printed in.
-#[derive(Clone, Copy)]
-struct DrawingInks<'a> {
-    /// One ink for all.
-    paint: Option<&'a Ink>,
-    separation: Separation,
-}
-
-impl DrawingInks<'_> {
-    /// Greys stand in black alone, and pure black is meant as the black ink, whatever a profile makes of it.
-    fn of(self, pen: &Pen<'_>, rgb: [u8; 3]) -> Ink {
-        if let Some(paint) = self.paint {
-            return paint.clone();
-        }
-        let profile = &pen.bench.facts.press.profile;
-        if rgb[0] == rgb[1] && rgb[1] == rgb[2] && self.separation.inking != Inking::FourColour {
-            return Ink::black(profile.black_alone(rgb[0]));
-        }
-        let (inks, _) = profile.press_colour(rgb);
-        Ink::process(inks[0], inks[1], inks[2], inks[3])
-    }
 }

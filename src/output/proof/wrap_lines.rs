@@ -102,5 +102,5 @@ fn veil(pen: &mut ProofPen, outer: Rect, inner: Rect) {
     let mut path = rect_path(outer);
     path.extend(rect_path(inner).elements().iter().copied());
     ring.fill(path, Ink::PAPER);
-    pen.push(Mark::Group(Group { clip: None, opacity: VEIL, blend: Blend::Normal, items: ring.items }));
+    pen.push(Mark::Group(Group { veil: None, clip: None, opacity: VEIL, blend: Blend::Normal, items: ring.items }));
 }

@@ -217,5 +217,5 @@ fn across(pen: &mut ProofPen, word: &str, trim: Rect) {
     let middle = trim.center();
     let place = Affine::translate((middle.x, middle.y)) * Affine::rotate(rise) * Affine::translate((0.0, size * 0.12));
     inner.turned(&word, &TypeLook::across(size, ink), place, 0.5);
-    pen.push(Mark::Group(Group { clip: None, opacity: 0.26, blend: Blend::Normal, items: inner.items }));
+    pen.push(Mark::Group(Group { veil: None, clip: None, opacity: 0.26, blend: Blend::Normal, items: inner.items }));
 }

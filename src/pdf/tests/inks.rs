@@ -24,7 +24,7 @@ fn thinned_groups_keep_the_tips_of_their_miters() {
         let line = Line { miter_limit: 40.0, ..Line::new(4.0) };
         item(Mark::Stroke { path, line, paint: Ink::black(1.0).into() })
     };
-    let thin = Group { clip: None, opacity: 0.5, blend: Blend::Normal, items: vec![spike(60.0)] };
+    let thin = Group { veil: None, clip: None, opacity: 0.5, blend: Blend::Normal, items: vec![spike(60.0)] };
     let items = vec![spike(20.0), item(Mark::Group(thin))];
     let plates = OnDisk::new(&press(&scene(90.0, 20.0, 100.0, items), Surround::Trim)).plates(72);
     // The corner lies at 60, the tip 2 / sin(atan(2 / 30)) = 30 mm above it; between them the line is 2 mm wide.
@@ -133,7 +133,7 @@ fn lines_and_letters_take_gradients_too() {
 #[test]
 fn groups_mix_ink_with_ink() {
     let group = |column: f64, opacity, blend, ink| {
-        item(Mark::Group(Group { clip: None, opacity, blend, items: vec![block(square(column), ink)] }))
+        item(Mark::Group(Group { veil: None, clip: None, opacity, blend, items: vec![block(square(column), ink)] }))
     };
     let orange = spot("Warm orange", [0.0, 0.5, 0.9, 0.0], false);
     let varnish = spot("Spot varnish", [0.0, 0.0, 0.0, 0.1], true);

@@ -33,7 +33,8 @@ fn oddities() -> Vec<Item> {
         change(&mut text);
         item(Mark::Glyphs(text))
     };
-    let group = |clip, opacity, items| item(Mark::Group(Group { clip, opacity, blend: Blend::Multiply, items }));
+    let group =
+        |clip, opacity, items| item(Mark::Group(Group { veil: None, clip, opacity, blend: Blend::Multiply, items }));
     let mut broken = Path::new();
     broken.move_to((f64::NAN, 1e300));
     broken.line_to((f64::INFINITY, 5.0));

@@ -9,8 +9,13 @@ use crate::scene::{Group, Mark, Scene};
 /// A bit of everything but pictures.
 fn mixed() -> Scene {
     let foil = spot("Gold foil", [0.0, 0.2, 0.6, 0.2], true);
-    let group =
-        Group { clip: None, opacity: 0.5, blend: Blend::Multiply, items: vec![block(square(60.0), Ink::black(0.4))] };
+    let group = Group {
+        veil: None,
+        clip: None,
+        opacity: 0.5,
+        blend: Blend::Multiply,
+        items: vec![block(square(60.0), Ink::black(0.4))],
+    };
     let (from, to) = (Point::new(110.0, 60.0), Point::new(130.0, 60.0));
     let stops = vec![(0.0, Ink::spot(foil.clone(), 1.0)), (1.0, Ink::process(0.0, 1.0, 0.0, 0.0))];
     let blend = Paint::Gradient(Gradient { course: Course::Linear { from, to }, stops });

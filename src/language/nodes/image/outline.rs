@@ -33,7 +33,8 @@ fn add(parts: &[DrawingPart], into: &mut Path) -> Option<()> {
             DrawingPart::Fill { path, .. } | DrawingPart::Wash { path, .. } => into.extend(path.iter()),
             DrawingPart::Stroke { path, line, .. } => into.extend(line.outline(path, TOLERANCE).iter()),
             DrawingPart::Group { clip: Some((clip, _)), .. } => into.extend(clip.iter()),
-            DrawingPart::Group { parts, .. } => add(parts, into)?,
+            DrawingPart::Group { parts, .. } | DrawingPart::Veiled { parts, .. } => add(parts, into)?,
+            DrawingPart::Pixels(view) => into.extend(rect_path(view.place).iter()),
         }
         if into.elements().len() > MOST_POINTS {
             return None;

@@ -1,6 +1,8 @@
 //! Veil: where a picture fades to nothing, and what another picture lets of it through.
 
-use crate::assets::{Art, Picture};
+use crate::assets::{Art, Picture, Separation};
+use crate::cover::Pen;
+use crate::ground::{Affine, Course, FillRule, Gradient, Ink, Paint, Point, Rect, rect_path};
 use crate::language::context::Context;
 use crate::language::words::fill_path;
 use crate::source::{KnownBy, Reader, Word, choice, percent, text, words_of};
@@ -27,17 +29,30 @@ type EdgeWay = fn(f64, f64) -> f64;
 
 /// A way to an edge, and where on it the picture begins to fade and is gone.
 struct Fade {
-    way: EdgeWay,
+    /// Of the edges.
+    edge: usize,
     from: f64,
     to: f64,
 }
 
-/// Art as it shows behind its fades and its mask; the mirror image of a picture fades as it is seen.
-pub fn veiled(reader: &Reader<'_>, context: &Context<'_>, art: Art, (mirror, painted): ((bool, bool), bool)) -> Art {
+/// What lies over a drawing and lets a part of it show.
+pub enum Veil {
+    Fade { edge: usize, from: f64, to: f64 },
+    Mask(Arc<Picture>),
+}
+
+/// Art as it shows behind its fades and its mask; the mirror image of a picture fades as it is seen. A drawing stays what it is,
+/// behind veils.
+pub fn veiled(
+    reader: &Reader<'_>,
+    context: &Context<'_>,
+    art: Art,
+    (mirror, painted): ((bool, bool), bool),
+) -> (Art, Vec<Veil>) {
     let (mut fades, mut named) = (Vec::new(), String::new());
     for word in reader.children(&FADE) {
         let Some(edge) = word.choice() else { continue };
-        let way = EDGES.iter().find(|(name, _)| *name == edge.value).map_or(EDGES[3].1, |(_, way)| *way);
+        let edge_at = EDGES.iter().position(|(name, _)| *name == edge.value).unwrap_or(3);
         let from = word.percent_property(&FROM).unwrap_or(0.0);
         let to = word.percent_property(&TO).unwrap_or(1.0);
         if from >= to {
@@ -45,23 +60,19 @@ pub fn veiled(reader: &Reader<'_>, context: &Context<'_>, art: Art, (mirror, pai
             continue;
         }
         let _ = writeln!(named, "fade {} {from} {to} {mirror:?} {painted}", edge.value);
-        fades.push(Fade { way, from, to });
+        fades.push(Fade { edge: edge_at, from, to });
     }
     let mask = reader.child(&MASK).and_then(|word| mask(&word, context));
     if fades.is_empty() && mask.is_none() {
-        return art;
+        return (art, Vec::new());
     }
     let Art::Picture(picture) = &art else {
-        reader.error(
-            reader.span(),
-            "a drawing has no fade and no mask",
-            "save it as a picture; `clip` cuts drawings, too",
-        );
-        return art;
+        let fades = fades.into_iter().map(|Fade { edge, from, to }| Veil::Fade { edge, from, to });
+        return (art, fades.chain(mask.map(Veil::Mask)).collect());
     };
     let pixels = u64::from(picture.width()) * u64::from(picture.height());
     if !context.counts_thinned(pixels * (fades.len() + usize::from(mask.is_some())) as u64, reader.span()) {
-        return art;
+        return (art, Vec::new());
     }
     let mask = mask.map(|mask| {
         let _ = writeln!(named, "mask {:?} {painted}", mask.digest().bytes());
@@ -71,11 +82,34 @@ pub fn veiled(reader: &Reader<'_>, context: &Context<'_>, art: Art, (mirror, pai
         let behind = mask.as_ref().map_or(1.0, |(dark, width, height)| between(dark, (*width, *height), (x, y)));
         let (x, y) = (if mirror.0 { 1.0 - x } else { x }, if mirror.1 { 1.0 - y } else { y });
         fades.iter().fold(behind, |shows, fade| {
-            let gone = ((fade.way)(x, y) - fade.from) / (fade.to - fade.from);
+            let gone = ((EDGES[fade.edge].1)(x, y) - fade.from) / (fade.to - fade.from);
             shows * (1.0 - gone.clamp(0.0, 1.0))
         })
     };
-    Art::Picture(Arc::new(picture.thinned(painted, &named, &shows)))
+    (Art::Picture(Arc::new(picture.thinned(painted, &named, &shows))), Vec::new())
+}
+
+/// Draws behind veils, in the place where the whole drawing lies; a mask is mirrored with it.
+pub fn over(pen: &mut Pen<'_>, veils: &[Veil], place: Rect, seen: Affine, draw: &dyn Fn(&mut Pen<'_>)) {
+    let Some((veil, rest)) = veils.split_last() else { return draw(pen) };
+    let shows = |pen: &mut Pen<'_>| match veil {
+        Veil::Fade { edge, from, to } => {
+            let far = |share: f64| match edge {
+                0 => Point::new(place.x1 - place.width() * share, place.y0),
+                1 => Point::new(place.x0 + place.width() * share, place.y0),
+                2 => Point::new(place.x0, place.y1 - place.height() * share),
+                _ => Point::new(place.x0, place.y0 + place.height() * share),
+            };
+            let course = Course::Linear { from: far(*from), to: far(*to) };
+            let gradient = Gradient { course, stops: vec![(0.0, Ink::black(1.0)), (1.0, Ink::PAPER)] };
+            pen.fill(&rect_path(place), FillRule::NonZero, Paint::Gradient(gradient));
+        }
+        Veil::Mask(picture) => {
+            let unit = Affine::new([place.width(), 0.0, 0.0, place.height(), place.x0, place.y0]);
+            pen.picture(picture.clone(), seen * unit, Some(Ink::black(1.0)), Separation::default());
+        }
+    };
+    pen.veiled(shows, |pen| over(pen, rest, place, seen, draw));
 }
 
 fn mask(word: &Reader<'_>, context: &Context<'_>) -> Option<Arc<Picture>> {

@@ -1,0 +1,140 @@
+//! Effort: what it takes to draw an element as a picture, told before it is drawn: passes over all of its pixels, and layers that
+//! are kept meanwhile. The library draws what it is asked for, however much it is.
+
+use crate::assets::drawing::trace;
+use usvg::filter::Kind;
+
+/// For one pixel of the picture; `work` is for all of them.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Effort {
+    /// Pixels times passes, all together.
+    work: f64,
+    /// Pixels of the layers that are in memory at a time.
+    layers: f64,
+}
+
+/// A pass over a pixel takes some nanoseconds.
+const WORK: f64 = 600e6;
+/// Four bytes each.
+const LAYERS: f64 = 100e6;
+/// A layer is cut to five times the picture's width and height.
+const LARGEST: f64 = 25.0;
+/// Blurs over more pixels than a picture may have at a side.
+const WIDEST: f64 = 60_000.0;
+
+impl Effort {
+    pub fn is_within(self) -> bool {
+        self.work <= WORK && self.layers <= LAYERS
+    }
+
+    /// One after the other.
+    #[must_use]
+    pub fn beside(self, other: Effort) -> Effort {
+        Effort { work: self.work + other.work, layers: self.layers.max(other.layers) }
+    }
+}
+
+/// For a picture of so many square units, and so many pixels to a unit of the canvas.
+pub fn effort(node: &usvg::Node, area: f64, density: f64) -> Effort {
+    let picture = Picture { pixels: area * density * density, area, density };
+    let own = Effort { work: picture.pixels * 3.0, layers: picture.pixels * 2.0 };
+    let inner = picture.node(node, None);
+    Effort { work: own.work + inner.work, layers: own.layers + inner.layers }
+}
+
+struct Picture {
+    pixels: f64,
+    area: f64,
+    density: f64,
+}
+
+impl Picture {
+    /// `layer` is the share of the picture's pixels around a node whose place is not known.
+    fn node(&self, node: &usvg::Node, layer: Option<f64>) -> Effort {
+        match node {
+            usvg::Node::Group(group) => self.group(group, layer),
+            usvg::Node::Path(path) => self.path(path, layer),
+            usvg::Node::Image(_) | usvg::Node::Text(_) => Effort::default(),
+        }
+    }
+
+    fn children(&self, group: &usvg::Group, layer: Option<f64>) -> Effort {
+        group.children().iter().map(|child| self.node(child, layer)).fold(Effort::default(), Effort::beside)
+    }
+
+    fn group(&self, group: &usvg::Group, layer: Option<f64>) -> Effort {
+        let mut inside = self.children(group, layer);
+        if !group.should_isolate() {
+            return inside;
+        }
+        let reach = group.abs_layer_bounding_box();
+        let own = f64::from(reach.width()) * f64::from(reach.height()) / self.area;
+        let share = layer.unwrap_or(own).clamp(0.0, LARGEST);
+        let scale = trace::affine(group.abs_transform()).determinant().abs().sqrt() * self.density;
+        let (mut passes, mut layers) = (4.0, 1.0);
+        for primitive in group.filters().iter().flat_map(|filter| filter.primitives()) {
+            passes += 6.0 + cost(primitive.kind(), scale);
+            layers += 2.0;
+            if let Kind::Image(image) = primitive.kind() {
+                inside = inside.beside(self.children(image.root(), Some(share)));
+            }
+        }
+        let mut clip = group.clip_path();
+        while let Some(one) = clip {
+            (passes, layers) = (passes + 4.0, layers + 1.0);
+            inside = inside.beside(self.children(one.root(), Some(share)));
+            clip = one.clip_path();
+        }
+        let mut mask = group.mask();
+        while let Some(one) = mask {
+            (passes, layers) = (passes + 6.0, layers + 2.0);
+            inside = inside.beside(self.children(one.root(), Some(share)));
+            mask = one.mask();
+        }
+        let pixels = share * self.pixels;
+        Effort { work: inside.work + passes * pixels, layers: inside.layers + layers * pixels }
+    }
+
+    fn path(&self, path: &usvg::Path, layer: Option<f64>) -> Effort {
+        let reach = path.abs_stroke_bounding_box();
+        let own = f64::from(reach.width()) * f64::from(reach.height()) / self.area;
+        let share = layer.map_or(own.min(1.0), |layer| layer.min(LARGEST));
+        let paints = [path.fill().map(usvg::Fill::paint), path.stroke().map(usvg::Stroke::paint)];
+        let drawn = Effort { work: 2.0 * share * self.pixels + STARTING, layers: 0.0 };
+        paints.into_iter().flatten().fold(drawn, |sum, paint| match paint {
+            usvg::Paint::Pattern(pattern) => sum.beside(self.pattern(path, pattern)),
+            _ => sum.beside(Effort { work: 4.0 * share * self.pixels, layers: 0.0 }),
+        })
+    }
+
+    /// Its tile is drawn once, as large as it is; every pixel takes 16 of its samples.
+    fn pattern(&self, path: &usvg::Path, pattern: &usvg::Pattern) -> Effort {
+        let here = trace::affine(path.abs_transform()) * trace::affine(pattern.transform());
+        let rect = pattern.rect();
+        let tile = f64::from(rect.width()) * f64::from(rect.height()) * here.determinant().abs() * self.density.powi(2);
+        let inside = self.children(pattern.root(), Some((tile / self.pixels).max(1.0)));
+        Effort { work: inside.work + 4.0 * tile + 30.0 * self.pixels, layers: inside.layers + tile }
+    }
+}
+
+/// What a path takes however small it is, counted in pixels.
+const STARTING: f64 = 500.0;
+
+/// Passes that a filter primitive takes, at so many pixels a unit.
+fn cost(kind: &Kind, scale: f64) -> f64 {
+    let wide = |x: f64, y: f64| if x.max(y) * scale > WIDEST { f64::INFINITY } else { 0.0 };
+    match kind {
+        Kind::GaussianBlur(blur) => 30.0 + wide(f64::from(blur.std_dev_x().get()), f64::from(blur.std_dev_y().get())),
+        Kind::DropShadow(blur) => 40.0 + wide(f64::from(blur.std_dev_x().get()), f64::from(blur.std_dev_y().get())),
+        Kind::ConvolveMatrix(matrix) => 4.0 * f64::from(matrix.matrix().columns()) * f64::from(matrix.matrix().rows()),
+        Kind::Morphology(shape) => {
+            let side = |radius: f32| 2.0 * f64::from(radius) * scale + 1.0;
+            2.0 * side(shape.radius_x().get()) * side(shape.radius_y().get())
+        }
+        Kind::Turbulence(noise) => 60.0 * f64::from(noise.num_octaves()),
+        Kind::DiffuseLighting(_) | Kind::SpecularLighting(_) => 30.0,
+        Kind::Merge(merge) => 4.0 * merge.inputs().len() as f64,
+        Kind::Tile(_) => 30.0,
+        _ => 10.0,
+    }
+}
