@@ -154,7 +154,7 @@ fn every_feature_is_drawn_as_a_browser_draws_it() {
         format!("image {name} file=\"{name}.svg\" {{ left {}; top {}; width {side} }}", left + CORNER, top + CORNER)
     };
     let images: Vec<String> = FEATURES.iter().enumerate().map(image).collect();
-    let ours = cover("drawings", &text(&images.join("\n")), &files, &["--only", "front"]);
+    let ours = cover("drawings", &text(&images.join("\n")), &files, &["--only", "panels"]);
 
     let tags = FEATURES.iter().enumerate().map(|(at, (name, ..))| {
         let (x, y) = place(at);
@@ -181,7 +181,7 @@ fn every_feature_is_drawn_as_a_browser_draws_it() {
     let seen = std::fs::read(seen).expect("the browser wrote it");
     let whole = size as f64 * MM;
     let one = format!("image seen file=\"seen.png\" {{ left {CORNER}; top {CORNER}; width {whole}; height {whole} }}");
-    let theirs = cover("drawings-seen", &text(&one), &[("seen.png", &seen)], &["--only", "front"]);
+    let theirs = cover("drawings-seen", &text(&one), &[("seen.png", &seen)], &["--only", "panels"]);
 
     let [ours, theirs] =
         [ours, theirs].map(|built| image::open(built.file("front.png")).expect("the panel is a picture").into_rgb8());
