@@ -67,7 +67,9 @@ fn lay_group(group: &ReadyGroup, mask: Option<&[u8]>, layer: &mut Layer, buffers
 /// What a veil lets show, as far as a mask does.
 fn veiled(veil: &[ReadyItem], mask: Option<&[u8]>, window: Window, buffers: &mut Buffers) -> Vec<u8> {
     let mut shows = Layer::paper(window, PROCESS);
-    veil.iter().for_each(|ready| lay(ready, None, &mut shows, buffers));
+    for ready in veil {
+        lay(ready, None, &mut shows, buffers);
+    }
     let mut black = shows.planes.swap_remove(BLACK);
     if let Some(mask) = mask {
         black.iter_mut().zip(mask).for_each(|(black, mask)| *black = times(*black, *mask));

@@ -132,9 +132,8 @@ fn cost(kind: &Kind, scale: f64) -> f64 {
             2.0 * side(shape.radius_x().get()) * side(shape.radius_y().get())
         }
         Kind::Turbulence(noise) => 60.0 * f64::from(noise.num_octaves()),
-        Kind::DiffuseLighting(_) | Kind::SpecularLighting(_) => 30.0,
+        Kind::DiffuseLighting(_) | Kind::SpecularLighting(_) | Kind::Tile(_) => 30.0,
         Kind::Merge(merge) => 4.0 * merge.inputs().len() as f64,
-        Kind::Tile(_) => 30.0,
         _ => 10.0,
     }
 }

@@ -220,7 +220,7 @@ fn washed(path: Path, rule: FillRule, wash: wash::Wash, opacity: f64) -> Drawing
     let wash::Wash { course, stops } = wash;
     let colours = stops.iter().map(|stop| (stop.at, stop.rgb)).collect();
     let thinned = stops.first().map_or(1.0, |stop| stop.opacity);
-    if stops.iter().all(|stop| stop.opacity == thinned) {
+    if stops.iter().all(|stop| (stop.opacity - thinned).abs() < f64::EPSILON) {
         return DrawingPart::Wash { path, rule, course, stops: colours, opacity: opacity * thinned };
     }
     let shows = stops.iter().map(|stop| (stop.at, [(stop.opacity * 255.0).round() as u8; 3])).collect();

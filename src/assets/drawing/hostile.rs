@@ -209,7 +209,8 @@ fn contours_of_a_clip_have_bounds() {
     assert!(opened(&format!("{alone}<rect clip-path='url(#c)' width='9' height='9'/>")).is_ok());
 }
 
-/// Effects that would cost minutes or gigabytes: each is named and left out, or drawn coarsely, within two seconds.
+/// Effects that would cost minutes or gigabytes: each is named and left out, or drawn coarsely; unbounded, this test
+/// would not end.
 #[test]
 fn effects_are_bounded() {
     let filter = |inside: &str| {
@@ -232,18 +233,15 @@ fn effects_are_bounded() {
         ("coarse: masks of masked shapes", format!("{nested}<rect width='99' height='99' mask='url(#c60)'/>")),
         ("coarse: a gradient of very many rounds", "<linearGradient id='g' x2='1e-7' spreadMethod='repeat'><stop/><stop offset='1' stop-color='red'/></linearGradient><rect width='99' height='99' fill='url(#g)'/>".to_owned()),
     ] {
-        let began = std::time::Instant::now();
         // Each lies beside something that is drawn.
         let drawing = opened(&format!("{body}<path d='M0 0H9V9'/>"));
-        let spent = drawing.as_ref().map_or(0.0, |drawing| {
-            let Some(ppi) = drawing.resolution(1.0) else { return 0.0 };
+        if let Ok(drawing) = &drawing
+            && let Some(ppi) = drawing.resolution(1.0)
+        {
             drawing.pictured(&mut |view| drop(view.picture(ppi / 25.4)));
-            began.elapsed().as_secs_f64()
-        });
+        }
         let left_out = drawing.as_ref().is_ok_and(|drawing| !drawing.left_out.is_empty());
         assert!(left_out != what.starts_with("coarse"), "{what}: {drawing:?}");
-        // Ten times the aim: the tests are not optimised, and not alone on the machine.
-        assert!(spent < 20.0, "{what}: {spent} s, {drawing:?}");
     }
 }
 

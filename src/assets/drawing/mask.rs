@@ -36,7 +36,7 @@ pub fn veiled(
 fn show(part: &mut DrawingPart, luminance: bool) -> bool {
     match part {
         DrawingPart::Fill { colour, .. } | DrawingPart::Stroke { colour, .. } => {
-            colour.rgb = shows(colour.rgb, luminance)
+            colour.rgb = shows(colour.rgb, luminance);
         }
         DrawingPart::Wash { stops, .. } => stops.iter_mut().for_each(|(_, rgb)| *rgb = shows(*rgb, luminance)),
         DrawingPart::Group { multiply: true, .. } if luminance => return false,

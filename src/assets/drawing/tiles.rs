@@ -36,7 +36,8 @@ pub fn laid(
         |from: f64, to: f64, start: f64, step: f64| (((from - start) / step).floor(), ((to - start) / step).ceil());
     let (left, right) = count(reach.x0, reach.x1, x, width);
     let (top, foot) = count(reach.y0, reach.y1, y, height);
-    if !((right - left) * (foot - top) <= bounds::TILES) {
+    let tiles = (right - left) * (foot - top);
+    if tiles.is_nan() || tiles > bounds::TILES {
         allowance.unfit = Some("a pattern of very many tiles".to_owned());
         return Ok(Vec::new());
     }

@@ -54,7 +54,7 @@ pub fn radial(gradient: &usvg::RadialGradient, here: Affine, bounds: Rect) -> Re
     let (centre, radius) = (point(gradient.cx(), gradient.cy()), f64::from(gradient.r().get()));
     let (focus, inner) = (point(gradient.fx(), gradient.fy()), f64::from(gradient.fr().get()) / radius);
     let focus = ((focus - centre) / radius).to_point();
-    if here.determinant() == 0.0 || !(radius > 0.0) {
+    if here.determinant() == 0.0 || radius <= 0.0 {
         return Err("a gradient without a course");
     }
     if focus.to_vec2().hypot() + inner > 1.0 - EDGE {

@@ -89,17 +89,13 @@ fn picture(pen: &mut Pen<'_>, view: &PixelView, to_place: Affine, scale: f64, in
     if inks.resolution <= 0.0 {
         return;
     }
-    match view.picture(inks.resolution / MM_PER_INCH * scale) {
-        Some((picture, place)) => {
-            let Rect { x0, y0, .. } = place;
-            let unit = Affine::new([place.width(), 0.0, 0.0, place.height(), x0, y0]);
-            pen.picture(picture, to_place * unit, inks.paint.cloned(), inks.separation);
-        }
-        None => {
-            let message = format!("{} of the drawing cannot be drawn: {}", view.name, view.why);
-            pen.report(Severity::Warning, "drawing-left-out", message, "place the drawing as a picture of pixels");
-        }
+    if let Some((picture, place)) = view.picture(inks.resolution / MM_PER_INCH * scale) {
+        let Rect { x0, y0, .. } = place;
+        let unit = Affine::new([place.width(), 0.0, 0.0, place.height(), x0, y0]);
+        return pen.picture(picture, to_place * unit, inks.paint.cloned(), inks.separation);
     }
+    let message = format!("{} of the drawing cannot be drawn: {}", view.name, view.why);
+    pen.report(Severity::Warning, "drawing-left-out", message, "place the drawing as a picture of pixels");
 }
 
 fn in_colour(pen: &mut Pen<'_>, colour: Tint, inks: DrawingInks<'_>, draw: impl Fn(&mut Pen<'_>, Paint)) {
@@ -137,7 +133,7 @@ impl DrawingInks<'_> {
         let mut run = Vec::new();
         for pair in stops.windows(2) {
             let [(start, first), (end, last)] = [pair[0], pair[1]];
-            let steps = if self.light || first == last || start == end { 1 } else { STEPS };
+            let steps = if self.light || first == last || end <= start { 1 } else { STEPS };
             run.extend((0..steps).map(|step| {
                 let share = f64::from(step) / f64::from(steps);
                 let mixed = |at: usize| f64::from(first[at]) * (1.0 - share) + f64::from(last[at]) * share;
