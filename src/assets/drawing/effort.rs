@@ -36,19 +36,19 @@ impl Effort {
 
 /// For a picture of so many square units, and so many pixels to a unit of the canvas.
 pub fn effort(node: &usvg::Node, area: f64, density: f64) -> Effort {
-    let picture = Picture { pixels: area * density * density, area, density };
+    let picture = EffortScale { pixels: area * density * density, area, density };
     let own = Effort { work: picture.pixels * 3.0, layers: picture.pixels * 2.0 };
     let inner = picture.node(node, None);
     Effort { work: own.work + inner.work, layers: own.layers + inner.layers }
 }
 
-struct Picture {
+struct EffortScale {
     pixels: f64,
     area: f64,
     density: f64,
 }
 
-impl Picture {
+impl EffortScale {
     /// `layer` is the share of the picture's pixels around a node whose place is not known.
     fn node(&self, node: &usvg::Node, layer: Option<f64>) -> Effort {
         match node {

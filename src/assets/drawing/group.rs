@@ -4,7 +4,9 @@ use crate::assets::PictureFault;
 use crate::assets::drawing::allowance::Allowance;
 use crate::assets::drawing::part::{DrawingPart, Tint};
 use crate::assets::drawing::pixels::PixelView;
-use crate::assets::drawing::{clip, mask, tiles, trace, wash};
+use crate::assets::drawing::spread::Wash;
+use crate::assets::drawing::tiles::Tiling;
+use crate::assets::drawing::{clip, mask, trace, wash};
 use crate::ground::{Affine, FillRule, Path, Rect, Shape};
 use std::sync::Arc;
 
@@ -23,23 +25,19 @@ pub fn root(
 }
 
 /// What is drawn apart, in a mask or a pattern; there is no picture of parts of it alone.
-pub fn apart(
-    root: &usvg::Group,
-    above: Affine,
-    parts: &mut Vec<DrawingPart>,
-    allowance: &mut Allowance,
-) -> Result<(), PictureFault> {
+fn apart(root: &usvg::Group, above: Affine, allowance: &mut Allowance) -> Result<Vec<DrawingPart>, PictureFault> {
+    let mut parts = Vec::new();
     if let Some(mode) = mixes(root) {
         allowance.unfit = Some(mode);
-        return Ok(());
+        return Ok(parts);
     }
     allowance.nested += 1;
-    read(root, above, parts, allowance)?;
+    read(root, above, &mut parts, allowance)?;
     allowance.nested -= 1;
-    Ok(())
+    Ok(parts)
 }
 
-pub fn read(
+fn read(
     group: &usvg::Group,
     above: Affine,
     parts: &mut Vec<DrawingPart>,
@@ -64,8 +62,11 @@ pub fn read(
     if let Some(clip) = group.clip_path() {
         inner = clip::cut(clip, here, inner, allowance)?;
     }
-    if let Some(mask) = group.mask() {
-        inner = mask::veiled(mask, here, inner, allowance)?;
+    let mut around = group.mask();
+    while let Some(mask) = around {
+        let veil = apart(mask.root(), here, allowance)?;
+        inner = mask::veiled(mask, here, veil, inner, allowance);
+        around = mask.mask();
     }
     let multiply = group.blend_mode() == usvg::BlendMode::Multiply;
     let opacity = f64::from(group.opacity().get());
@@ -199,7 +200,15 @@ fn painted(
         usvg::Paint::Color(colour) => {
             return Ok(vec![DrawingPart::Fill { path, rule, colour: tint(*colour, opacity) }]);
         }
-        usvg::Paint::Pattern(pattern) => return tiles::laid((path, rule), pattern, opacity, here, allowance),
+        usvg::Paint::Pattern(pattern) => {
+            let Some(tiles) = Tiling::new(pattern, here, bounds, allowance) else { return Ok(Vec::new()) };
+            let tile = apart(pattern.root(), tiles.origin, allowance)?;
+            let parts = tiles.laid(tile, allowance)?;
+            if parts.is_empty() {
+                return Ok(parts);
+            }
+            return Ok(vec![DrawingPart::Group { clip: Some((path, rule)), opacity, multiply: false, parts }]);
+        }
         usvg::Paint::LinearGradient(gradient) => wash::linear(gradient, here, bounds),
         usvg::Paint::RadialGradient(gradient) => wash::radial(gradient, here, bounds),
     };
@@ -216,8 +225,8 @@ fn painted(
 }
 
 /// A wash that fades lies behind another one, of how much shows.
-fn washed(path: Path, rule: FillRule, wash: wash::Wash, opacity: f64) -> DrawingPart {
-    let wash::Wash { course, stops } = wash;
+fn washed(path: Path, rule: FillRule, wash: Wash, opacity: f64) -> DrawingPart {
+    let Wash { course, stops } = wash;
     let colours = stops.iter().map(|stop| (stop.at, stop.rgb)).collect();
     let thinned = stops.first().map_or(1.0, |stop| stop.opacity);
     if stops.iter().all(|stop| (stop.opacity - thinned).abs() < f64::EPSILON) {

@@ -1,35 +1,29 @@
 //! Masks: how much of a group shows, as the light or the alpha of what a mask holds.
 
-use crate::assets::PictureFault;
 use crate::assets::drawing::allowance::Allowance;
-use crate::assets::drawing::group;
 use crate::assets::drawing::part::DrawingPart;
 use crate::ground::{Affine, FillRule, Rect, rect_path};
 
+/// Parts behind what was read of a mask.
 pub fn veiled(
     mask: &usvg::Mask,
     here: Affine,
+    mut veil: Vec<DrawingPart>,
     parts: Vec<DrawingPart>,
     allowance: &mut Allowance,
-) -> Result<Vec<DrawingPart>, PictureFault> {
-    let mut veil = Vec::new();
-    group::apart(mask.root(), here, &mut veil, allowance)?;
+) -> Vec<DrawingPart> {
     let luminance = mask.kind() == usvg::MaskType::Luminance;
     if !veil.iter_mut().all(|part| show(part, luminance)) {
         allowance.unfit = Some("a mask that mixes its own colours".to_owned());
     }
     if veil.is_empty() {
-        return Ok(Vec::new());
+        return Vec::new();
     }
     let rect = mask.rect();
     let [x0, y0, x1, y1] = [rect.left(), rect.top(), rect.right(), rect.bottom()].map(f64::from);
     let clip = Some((here * rect_path(Rect::new(x0, y0, x1, y1)), FillRule::NonZero));
     let veil = vec![DrawingPart::Group { clip, opacity: 1.0, multiply: false, parts: veil }];
-    let parts = vec![DrawingPart::Veiled { veil, parts }];
-    match mask.mask() {
-        Some(outer) => veiled(outer, here, parts, allowance),
-        None => Ok(parts),
-    }
+    vec![DrawingPart::Veiled { veil, parts }]
 }
 
 /// Its colours as how much they show, in greys; `false` where greys do not mix as the colours would.

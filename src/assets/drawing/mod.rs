@@ -12,6 +12,7 @@ mod mask;
 mod part;
 mod pixels;
 mod read;
+mod resolution;
 mod spread;
 mod style;
 mod sweep;

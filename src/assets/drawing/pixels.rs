@@ -1,7 +1,6 @@
 //! Pixels: what of a drawing no path says, such as a blur, drawn as a picture at the resolution of the press.
 
 use crate::assets::drawing::effort::{Effort, effort};
-use crate::assets::drawing::part::{Drawing, DrawingPart};
 use crate::assets::guard::guarded;
 use crate::assets::{Model, Picture, Pixels};
 use crate::ground::{Affine, MM_PER_INCH, Rect};
@@ -23,7 +22,7 @@ pub struct PixelView {
 }
 
 /// Pixels per inch, tried in this order until the work is within bounds.
-const RESOLUTIONS: [f64; 7] = [450.0, 360.0, 300.0, 220.0, 150.0, 100.0, 72.0];
+pub const RESOLUTIONS: [f64; 7] = [450.0, 360.0, 300.0, 220.0, 150.0, 100.0, 72.0];
 
 impl PixelView {
     /// `None` where nothing of it is on the canvas.
@@ -43,7 +42,8 @@ impl PixelView {
         Err(format!("{why} that takes too long to draw ({})", view.name))
     }
 
-    fn effort(&self, density: f64) -> Effort {
+    /// What it takes at so many pixels a millimetre.
+    pub fn effort(&self, density: f64) -> Effort {
         let area = self.place.area() / (MM_PER_PX * MM_PER_PX);
         effort(&self.node, area, density * MM_PER_PX)
     }
@@ -91,43 +91,7 @@ impl PixelView {
     }
 }
 
-impl Drawing {
-    /// How finely what no path says is drawn, in pixels per inch of the sheet, where the drawing is so many times as large there;
-    /// `None` where even a coarse picture takes too long.
-    pub fn resolution(&self, scale: f64) -> Option<f64> {
-        let mut views = Vec::new();
-        gather(&self.parts, &mut views);
-        RESOLUTIONS.into_iter().find(|ppi| {
-            let density = ppi / MM_PER_INCH * scale;
-            let all = views.iter().map(|view| (view.place.area() * density * density, view.effort(density)));
-            let total =
-                all.fold((0.0, Effort::default()), |(pixels, sum), (more, effort)| (pixels + more, sum.beside(effort)));
-            total.0 <= PIXELS && total.1.is_within()
-        })
-    }
-
-    /// Visits what is drawn as pictures.
-    pub fn pictured(&self, visit: &mut dyn FnMut(&PixelView)) {
-        let mut views = Vec::new();
-        gather(&self.parts, &mut views);
-        views.into_iter().for_each(visit);
-    }
-}
-
 const MM_PER_PX: f64 = MM_PER_INCH / 96.0;
-/// Pixels of all pictures of a drawing.
-const PIXELS: f64 = 40e6;
-
-fn gather<'a>(parts: &'a [DrawingPart], views: &mut Vec<&'a PixelView>) {
-    for part in parts {
-        match part {
-            DrawingPart::Pixels(view) => views.push(view),
-            DrawingPart::Group { parts, .. } | DrawingPart::Veiled { parts, .. } => gather(parts, views),
-            DrawingPart::Fill { .. } | DrawingPart::Stroke { .. } | DrawingPart::Wash { .. } => {}
-        }
-    }
-}
-
 fn pixels(side: f64) -> u32 {
     (side - 1e-6).ceil().clamp(1.0, 30_000.0) as u32
 }

@@ -1,12 +1,34 @@
 //! Spread: gradients that repeat or are reflected, written out as far as the shape reaches that they fill.
 
-use crate::assets::drawing::wash::{Stop, Wash};
 use crate::ground::{Affine, Course, Point, Rect};
 use std::ops::Range;
 
+#[derive(Debug)]
+pub struct Wash {
+    pub course: Course,
+    /// Rising from 0 to 1; colour and opacity are mixed each for itself (SVG 2, 14.2.4).
+    pub stops: Vec<Stop>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stop {
+    pub at: f64,
+    pub rgb: [u8; 3],
+    pub opacity: f64,
+}
+
+/// What a stretch between two stops counts for: it is printed in so many steps.
+const STEPS: usize = 16;
 /// Rounds that are written out.
 const ROUNDS: i64 = 100;
 
+impl Wash {
+    pub fn steps(&self) -> usize {
+        self.stops.len() * STEPS
+    }
+}
+
+/// For what lies within `bounds`.
 pub fn spread(
     gradient: &usvg::BaseGradient,
     course: Course,

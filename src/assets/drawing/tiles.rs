@@ -6,72 +6,80 @@ use crate::assets::PictureFault;
 use crate::assets::drawing::allowance::Allowance;
 use crate::assets::drawing::bounds;
 use crate::assets::drawing::part::DrawingPart;
-use crate::assets::drawing::{group, trace};
-use crate::ground::{Affine, Course, FillRule, Path, Point, Rect, Shape as _, Vec2, rect_path};
+use crate::assets::drawing::trace;
+use crate::ground::{Affine, Course, FillRule, Path, Point, Rect, Vec2, rect_path};
 
 /// How far a shape may stand over its tile before it is cut there, in shares of the tile.
 const OVER: f64 = 1e-4;
 
-pub fn laid(
-    (path, rule): (Path, FillRule),
-    pattern: &usvg::Pattern,
-    opacity: f64,
-    here: Affine,
-    allowance: &mut Allowance,
-) -> Result<Vec<DrawingPart>, PictureFault> {
-    let here = here * trace::affine(pattern.transform());
-    let rect = pattern.rect();
-    let (x, y) = (f64::from(rect.x()), f64::from(rect.y()));
-    let (width, height) = (f64::from(rect.width()), f64::from(rect.height()));
-    if here.determinant() == 0.0 {
-        return Ok(Vec::new());
-    }
-    // The tiles that the shape meets, as far as it is on the canvas.
-    let shown = path.bounding_box().intersect(allowance.canvas);
-    if shown.width() <= 0.0 || shown.height() <= 0.0 {
-        return Ok(Vec::new());
-    }
-    let reach = here.inverse().transform_rect_bbox(shown);
-    let count =
-        |from: f64, to: f64, start: f64, step: f64| (((from - start) / step).floor(), ((to - start) / step).ceil());
-    let (left, right) = count(reach.x0, reach.x1, x, width);
-    let (top, foot) = count(reach.y0, reach.y1, y, height);
-    let tiles = (right - left) * (foot - top);
-    if tiles.is_nan() || tiles > bounds::TILES {
-        allowance.unfit = Some("a pattern of very many tiles".to_owned());
-        return Ok(Vec::new());
-    }
-    let origin = here * Affine::translate((x, y));
-    let mut tile = Vec::new();
-    group::apart(pattern.root(), origin, &mut tile, allowance)?;
-    if allowance.unfit.is_some() || tile.is_empty() {
-        return Ok(Vec::new());
-    }
-    let room = Rect::new(-width * OVER, -height * OVER, width * (1.0 + OVER), height * (1.0 + OVER));
-    let back = origin.inverse();
-    let spills = tile.iter().filter_map(DrawingPart::bounds).any(|reach| {
-        let reach = back.transform_rect_bbox(reach);
-        reach.union(room) != room
-    });
-    if spills {
-        let clip = Some((origin * rect_path(Rect::new(0.0, 0.0, width, height)), FillRule::NonZero));
-        tile = vec![DrawingPart::Group { clip, opacity: 1.0, multiply: false, parts: tile }];
-    }
-    let step = |x: f64, y: f64| here * Point::new(x, y) - here * Point::ZERO;
-    let (across, down) = (step(width, 0.0), step(0.0, height));
-    let shifts: Vec<Vec2> = (top as i64..foot as i64)
-        .flat_map(|row| (left as i64..right as i64).map(move |column| (row as f64, column as f64)))
-        .map(|(row, column)| across * column + down * row)
-        .collect();
-    let each: usize = tile.iter().map(steps).sum();
-    if each.saturating_mul(shifts.len()) > bounds::TILED {
-        allowance.unfit = Some("a pattern of very many tiles".to_owned());
-        return Ok(Vec::new());
-    }
-    allowance.steps(each * shifts.len())?;
-    let parts = tile.iter().flat_map(|part| repeated(part, &shifts)).collect();
-    Ok(vec![DrawingPart::Group { clip: Some((path, rule)), opacity, multiply: false, parts }])
+/// Where tiles lie.
+pub struct Tiling {
+    /// From the first tile's own space to millimetres.
+    pub origin: Affine,
+    tile: Rect,
+    /// From it to each of the tiles, itself included.
+    shifts: Vec<Vec2>,
 }
+
+impl Tiling {
+    /// The tiles that a shape meets, as far as it is on the canvas.
+    pub fn new(pattern: &usvg::Pattern, here: Affine, shape: Rect, allowance: &mut Allowance) -> Option<Tiling> {
+        let here = here * trace::affine(pattern.transform());
+        let rect = pattern.rect();
+        let (x, y) = (f64::from(rect.x()), f64::from(rect.y()));
+        let (width, height) = (f64::from(rect.width()), f64::from(rect.height()));
+        let shown = shape.intersect(allowance.canvas);
+        if here.determinant() == 0.0 || shown.width() <= 0.0 || shown.height() <= 0.0 {
+            return None;
+        }
+        let reach = here.inverse().transform_rect_bbox(shown);
+        let ends = |from: f64, to: f64, step: f64| ((from / step).floor(), (to / step).ceil());
+        let (left, right) = ends(reach.x0 - x, reach.x1 - x, width);
+        let (top, foot) = ends(reach.y0 - y, reach.y1 - y, height);
+        let tiles = (right - left) * (foot - top);
+        if tiles.is_nan() || tiles > bounds::TILES {
+            allowance.unfit = Some(MANY.to_owned());
+            return None;
+        }
+        let step = |x: f64, y: f64| here * Point::new(x, y) - here * Point::ZERO;
+        let (across, down) = (step(width, 0.0), step(0.0, height));
+        let shifts = (top as i64..foot as i64)
+            .flat_map(|row| (left as i64..right as i64).map(move |column| (row as f64, column as f64)))
+            .map(|(row, column)| across * column + down * row)
+            .collect();
+        Some(Tiling { origin: here * Affine::translate((x, y)), tile: Rect::new(0.0, 0.0, width, height), shifts })
+    }
+
+    /// What was read of one tile, on all of them.
+    pub fn laid(
+        &self,
+        mut tile: Vec<DrawingPart>,
+        allowance: &mut Allowance,
+    ) -> Result<Vec<DrawingPart>, PictureFault> {
+        if allowance.unfit.is_some() {
+            return Ok(Vec::new());
+        }
+        let room = self.tile.inflate(self.tile.width() * OVER, self.tile.height() * OVER);
+        let back = self.origin.inverse();
+        let spills = tile.iter().filter_map(DrawingPart::bounds).any(|reach| {
+            let reach = back.transform_rect_bbox(reach);
+            reach.union(room) != room
+        });
+        if spills {
+            let clip = Some((self.origin * rect_path(self.tile), FillRule::NonZero));
+            tile = vec![DrawingPart::Group { clip, opacity: 1.0, multiply: false, parts: tile }];
+        }
+        let all = tile.iter().map(steps).sum::<usize>().saturating_mul(self.shifts.len());
+        if all > bounds::TILED {
+            allowance.unfit = Some(MANY.to_owned());
+            return Ok(Vec::new());
+        }
+        allowance.steps(all)?;
+        Ok(tile.iter().flat_map(|part| repeated(part, &self.shifts)).collect())
+    }
+}
+
+const MANY: &str = "a pattern of very many tiles";
 
 /// Corners and curves of a part, and what else it is made of.
 fn steps(part: &DrawingPart) -> usize {

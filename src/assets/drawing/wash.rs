@@ -1,39 +1,18 @@
 //! Gradients as courses from colour to colour.
 
-use crate::assets::drawing::{spread, trace};
+use crate::assets::drawing::spread::{Stop, Wash, spread};
+use crate::assets::drawing::trace;
 use crate::ground::{Affine, Course, Point, Rect};
 
-#[derive(Debug)]
-pub struct Wash {
-    pub course: Course,
-    /// Rising from 0 to 1; colour and opacity are mixed each for itself (SVG 2, 14.2.4).
-    pub stops: Vec<Stop>,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Stop {
-    pub at: f64,
-    pub rgb: [u8; 3],
-    pub opacity: f64,
-}
-
-/// What a stretch between two stops counts for: it is printed in so many steps.
-const STEPS: usize = 16;
 /// A focus so near the edge of its circle that no course leads outward.
 const EDGE: f64 = 1e-3;
-
-impl Wash {
-    pub fn steps(&self) -> usize {
-        self.stops.len() * STEPS
-    }
-}
 
 /// For what lies within `bounds`.
 pub fn linear(gradient: &usvg::LinearGradient, here: Affine, bounds: Rect) -> Result<Wash, &'static str> {
     let (from, to) = (point(gradient.x1(), gradient.y1()), point(gradient.x2(), gradient.y2()));
     let here = here * trace::affine(gradient.transform());
     let course = course(from, to, here).ok_or("a gradient without a course")?;
-    spread::spread(gradient, course, stops(gradient), bounds)
+    spread(gradient, course, stops(gradient), bounds)
 }
 
 /// A transform may set the lines of equal colour askew to the course: they stay straight, so the course is turned to
@@ -66,7 +45,7 @@ pub fn radial(gradient: &usvg::RadialGradient, here: Affine, bounds: Rect) -> Re
         }
         _ => Course::Oval { place: here * Affine::translate(centre.to_vec2()) * Affine::scale(radius), focus, inner },
     };
-    spread::spread(gradient, course, stops(gradient), bounds)
+    spread(gradient, course, stops(gradient), bounds)
 }
 
 fn stops(gradient: &usvg::BaseGradient) -> Vec<Stop> {
