@@ -57,6 +57,8 @@ pub struct Context<'a> {
     pub letters: &'a Cell<usize>,
     /// Pixels of pictures that were thinned so far, once for every fade and mask.
     pub thinned: &'a Cell<u64>,
+    /// Effects of drawings that are drawn as pictures so far.
+    pub pictured: &'a Cell<usize>,
     /// How many times a text runs round a neighbour so far.
     pub rounds: &'a Cell<usize>,
     /// Which way the spine reads.
@@ -74,6 +76,8 @@ pub const ELEMENT_LIMIT: usize = 5000;
 pub const LETTER_LIMIT: usize = 60_000;
 /// Neighbours that all texts run round together, each counted for each text.
 const ROUND_LIMIT: usize = 200;
+/// Effects of drawings that are drawn as pictures, each of which may take a second.
+const PICTURED_LIMIT: usize = 200;
 /// Pixels that fades and masks thin, all pictures together: two jackets at 300 to the inch, with a fade each.
 const THINNED_LIMIT: u64 = 100_000_000;
 
@@ -97,6 +101,19 @@ impl Context<'_> {
             let limit = THINNED_LIMIT / 1_000_000;
             let message = format!("fades and masks of the cover have more than {limit} million pixels together");
             let help = "place smaller pictures, or save this one as it is to fade, with transparency";
+            self.desk.findings.borrow_mut().error(span, message, help);
+        }
+        within
+    }
+
+    /// Counts effects of drawings that are drawn as pictures; beyond the limit a drawing is not placed.
+    pub fn counts_pictured(&self, effects: usize, span: Span) -> bool {
+        self.pictured.set(self.pictured.get() + effects);
+        let within = self.pictured.get() <= PICTURED_LIMIT;
+        if !within {
+            let message =
+                format!("the drawings of the cover have more than {PICTURED_LIMIT} effects that no path says");
+            let help = "take filters and blend modes out of them, or place them as pictures of pixels";
             self.desk.findings.borrow_mut().error(span, message, help);
         }
         within

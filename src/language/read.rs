@@ -166,6 +166,7 @@ fn panels(desk: &Desk<'_>, tree: &Tree, cover: &Cover) -> Vec<Element> {
         count: &Cell::new(0),
         letters: &Cell::new(0),
         thinned: &Cell::new(0),
+        pictured: &Cell::new(0),
         rounds: &Cell::new(0),
         reading: cover.reading.0,
         elements: &words,

@@ -2,6 +2,7 @@
 
 use crate::assets::drawing::pixels::PixelView;
 use crate::ground::{Course, FillRule, Line, Path, PathEl, Rect, Shape as _};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 pub struct Drawing {
@@ -57,6 +58,13 @@ pub struct Tint {
 }
 
 impl Drawing {
+    /// The colours that paths have, other than in veils.
+    pub fn colours(&self) -> BTreeSet<[u8; 3]> {
+        let mut colours = BTreeSet::new();
+        self.parts.iter().for_each(|part| part.colours(&mut colours));
+        colours
+    }
+
     /// Bytes in memory, near enough.
     pub fn weight(&self) -> usize {
         self.parts.iter().map(DrawingPart::weight).sum()
@@ -64,6 +72,19 @@ impl Drawing {
 }
 
 impl DrawingPart {
+    fn colours(&self, into: &mut BTreeSet<[u8; 3]>) {
+        match self {
+            DrawingPart::Fill { colour, .. } | DrawingPart::Stroke { colour, .. } => drop(into.insert(colour.rgb)),
+            DrawingPart::Wash { stops, .. } => into.extend(stops.iter().map(|(_, rgb)| *rgb)),
+            DrawingPart::Group { parts, .. } | DrawingPart::Veiled { parts, .. } => {
+                for part in parts {
+                    part.colours(into);
+                }
+            }
+            DrawingPart::Pixels(_) => {}
+        }
+    }
+
     fn weight(&self) -> usize {
         let steps = |path: &Path| size_of_val::<[PathEl]>(path.elements());
         size_of::<DrawingPart>()

@@ -19,8 +19,9 @@ fn takes_percent(word: &Word) -> bool {
 }
 
 /// Words whose text is no prose: numbers in quotes, tags, codes, dates, paths. A comma or a blank is no part of it.
-const CODES: [&str; 26] = [
+const CODES: [&str; 27] = [
     "add-on",
+    "colour",
     "condition",
     "copy",
     "data",

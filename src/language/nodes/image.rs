@@ -35,8 +35,12 @@
 //! than `multiply` with the group in which they mix, patterns of very many tiles. `drawing-pictured` says which and how finely.
 //! Text, pictures in the drawing and animations are not drawn; `drawing-left-out` names them.
 //!
+//! `colour foil "#c9a227"` prints one colour of a drawing in a swatch, so that a spot ink lies on its own plate; `percent` thins
+//! it. In a gradient that has such a colour, ink runs to ink. Pictures within the drawing keep their colours.
+//!
 //! One size may be left open: it follows from the proportions. With both open, the picture's own resolution counts.
 
+mod colours;
 mod drawn;
 mod outline;
 mod remarks;
@@ -50,6 +54,7 @@ use crate::language::context::Context;
 use crate::language::fillings::PERCENT;
 use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
+use crate::language::nodes::image::colours::{COLOUR, SwatchedColour, swatched};
 use crate::language::nodes::image::drawn::{DrawingInks, draw_parts, resolution};
 use crate::language::nodes::image::remarks::remarks;
 use crate::language::nodes::image::separation::{INKS, INTENT, LIMIT_INKS, separation};
@@ -62,7 +67,7 @@ use std::sync::Arc;
 
 pub const HEADWORD: Headword = Headword::new(
     element("image", "a picture or a drawing").properties(&[FILE, WHEN, UNLESS]).holds(&[
-        &[FIT, FOCUS, MIRROR, FADE, MASK, PAINT, INKS, INTENT, LIMIT_INKS],
+        &[FIT, FOCUS, MIRROR, FADE, MASK, PAINT, COLOUR, INKS, INTENT, LIMIT_INKS],
         PLACE,
         LOOK,
     ]),
@@ -101,6 +106,7 @@ struct Image {
     separation: Separation,
     /// What lies over a drawing; a picture is thinned itself.
     veils: Vec<Veil>,
+    colours: Vec<SwatchedColour>,
 }
 
 /// Where neither frame nor file says how large a picture is: pixels to the inch on paper. Common practice.
@@ -139,6 +145,13 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
             return None;
         }
     };
+    if let Art::Drawing(drawing) = &art {
+        let mut effects = 0;
+        drawing.pictured(&mut |_| effects += 1);
+        if !context.counts_pictured(effects, path.span) {
+            return None;
+        }
+    }
     reader.findings().borrow_mut().extend(remarks(
         &path,
         &art,
@@ -146,8 +159,9 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         &context.facts.press.profile,
     ));
     let (art, veils) = veiled(reader, context, art, (mirror, paint.is_some()));
+    let colours = swatched(reader, context, &art, paint.is_some());
     let focus = focus.unwrap_or((0.5, 0.5));
-    Some(Arc::new(Image { art, path: resolved, filling, focus, mirror, paint, separation, veils }))
+    Some(Arc::new(Image { art, path: resolved, filling, focus, mirror, paint, separation, veils, colours }))
 }
 
 impl Image {
@@ -217,8 +231,9 @@ impl Draw for Image {
                 let whole = Affine::scale_non_uniform(1.0 / drawing.width, 1.0 / drawing.height);
                 let to_place = self.seen(place) * unit_in(place) * whole;
                 let scale = place.width() / drawing.width;
-                let (paint, separation) = (self.paint.as_ref(), self.separation);
-                let inks = DrawingInks { paint, separation, light: false, resolution: resolution(pen, drawing, scale) };
+                let (paint, colours, separation) = (self.paint.as_ref(), &self.colours[..], self.separation);
+                let resolution = resolution(pen, drawing, scale);
+                let inks = DrawingInks { paint, colours, separation, light: false, resolution };
                 draw_parts(pen, &drawing.parts, to_place, scale, inks);
             }),
         };

@@ -256,7 +256,8 @@ fn rgb(word: &Reader<'_>, facts: &mut Facts) {
     insert(word, facts, name, Ink { colour: crate::ground::Colour::Process(inks), overprint: false });
 }
 
-fn hexadecimal(text: &str) -> Option<[u8; 3]> {
+/// `#2f6f7e`.
+pub fn hexadecimal(text: &str) -> Option<[u8; 3]> {
     let digits = text.strip_prefix('#').unwrap_or(text);
     if digits.len() != 6 || !digits.is_ascii() {
         return None;

@@ -3,12 +3,14 @@
 use crate::assets::{Drawing, DrawingPart, Inking, PixelView, Separation, Tint};
 use crate::cover::Pen;
 use crate::ground::{Affine, Blend, Gradient, Ink, MM_PER_INCH, Paint, Rect, Severity};
+use crate::language::nodes::image::colours::SwatchedColour;
 
 /// What the colours of a drawing are printed in.
 #[derive(Clone, Copy)]
 pub struct DrawingInks<'a> {
     /// One ink for all.
     pub paint: Option<&'a Ink>,
+    pub colours: &'a [SwatchedColour],
     pub separation: Separation,
     /// Greys are how much shows: white is all.
     pub light: bool,
@@ -111,7 +113,7 @@ fn thinned(pen: &mut Pen<'_>, opacity: f64, draw: impl Fn(&mut Pen<'_>)) {
     }
 }
 
-impl DrawingInks<'_> {
+impl<'a> DrawingInks<'a> {
     /// Greys stand in black alone, and pure black is meant as the black ink, whatever a profile makes of it.
     fn of(self, pen: &Pen<'_>, rgb: [u8; 3]) -> Ink {
         if self.light {
@@ -119,6 +121,9 @@ impl DrawingInks<'_> {
         }
         if let Some(paint) = self.paint {
             return paint.clone();
+        }
+        if let Some(known) = self.swatched(rgb) {
+            return known.ink.clone();
         }
         let profile = &pen.bench.facts.press.profile;
         if rgb[0] == rgb[1] && rgb[1] == rgb[2] && self.separation.inking != Inking::FourColour {
@@ -128,12 +133,17 @@ impl DrawingInks<'_> {
         Ink::process(inks[0], inks[1], inks[2], inks[3])
     }
 
+    fn swatched(self, rgb: [u8; 3]) -> Option<&'a SwatchedColour> {
+        self.colours.iter().find(|known| known.rgb == rgb)
+    }
+
     /// Colours as inks, so close that it makes no difference in which of both what lies between them is mixed.
     fn run(self, pen: &Pen<'_>, stops: &[(f64, [u8; 3])]) -> Vec<(f64, Ink)> {
         let mut run = Vec::new();
         for pair in stops.windows(2) {
             let [(start, first), (end, last)] = [pair[0], pair[1]];
-            let steps = if self.light || first == last || end <= start { 1 } else { STEPS };
+            let straight = self.light || [first, last].into_iter().any(|rgb| self.swatched(rgb).is_some());
+            let steps = if straight || first == last || end <= start { 1 } else { STEPS };
             run.extend((0..steps).map(|step| {
                 let share = f64::from(step) / f64::from(steps);
                 let mixed = |at: usize| f64::from(first[at]) * (1.0 - share) + f64::from(last[at]) * share;

@@ -1,0 +1,71 @@
+//! Colours of a drawing that are printed in swatches.
+
+use crate::assets::Art;
+use crate::ground::{Finding, Ink, Severity};
+use crate::language::context::Context;
+use crate::language::fillings::{INK, ink_of};
+use crate::language::nodes::swatches::hexadecimal;
+use crate::source::{KnownBy, Reader, Word, name, text};
+use std::collections::BTreeSet;
+
+pub const COLOUR: Word = Word::new("colour", "prints a colour of a drawing in a swatch")
+    .takes(&[name("a swatch"), text("a colour, such as \"#2f6f7e\"")])
+    .properties(INK)
+    .known_by(KnownBy::Name)
+    .many();
+
+/// An sRGB colour of the file, and what it is printed in.
+pub struct SwatchedColour {
+    pub rgb: [u8; 3],
+    pub ink: Ink,
+}
+
+/// Colours that a message names.
+const NAMED: usize = 6;
+
+pub fn swatched(reader: &Reader<'_>, context: &Context<'_>, art: &Art, painted: bool) -> Vec<SwatchedColour> {
+    let mut all: Vec<SwatchedColour> = Vec::new();
+    for word in reader.children(&COLOUR) {
+        let Some(ink) = ink_of(&word, &context.facts.palette) else { continue };
+        let Some(code) = word.text() else { continue };
+        let Some(rgb) = hexadecimal(&code.value) else {
+            let message = format!("{:?} is not a colour", code.value);
+            word.error(code.span, message, "write six hexadecimal digits: \"#2f6f7e\"");
+            continue;
+        };
+        let Art::Drawing(drawing) = art else {
+            let help = "`paint` prints all of a picture in one swatch";
+            word.error(word.span(), "only colours of a drawing are printed in swatches", help);
+            continue;
+        };
+        if painted {
+            word.error(word.span(), "`paint` prints all of it in one swatch already", "take one of them out");
+            continue;
+        }
+        if all.iter().any(|known| known.rgb == rgb) {
+            let message = format!("{:?} has a swatch already", code.value);
+            word.error(code.span, message, "write `colour` once for a colour");
+            continue;
+        }
+        let colours = drawing.colours();
+        if !colours.contains(&rgb) {
+            let message = format!("the drawing has no {:?}", code.value);
+            let finding = Finding::new(Severity::Warning, "language", code.span, message).help(other(&colours));
+            word.findings().borrow_mut().push(finding);
+        }
+        all.push(SwatchedColour { rgb, ink });
+    }
+    all
+}
+
+fn other(colours: &BTreeSet<[u8; 3]>) -> String {
+    let code = |[red, green, blue]: &[u8; 3]| format!("#{red:02x}{green:02x}{blue:02x}");
+    let named: Vec<String> = colours.iter().take(NAMED).map(code).collect();
+    if colours.is_empty() {
+        return "all of it is drawn as a picture; take the effect out of the drawing".to_owned();
+    }
+    match colours.len().checked_sub(NAMED) {
+        None | Some(0) => format!("its colours are {}", named.join(", ")),
+        Some(more) => format!("its colours are {} and {more} more", named.join(", ")),
+    }
+}
