@@ -2,12 +2,11 @@
 #![expect(clippy::disallowed_methods, reason = "it plays the author, who has files and a clock")]
 
 #[path = "kit/binary.rs"]
-#[expect(dead_code, reason = "other tests stop the program")]
 mod binary;
 #[path = "kit/pixels.rs"]
 mod pixels;
 
-use binary::{ERRORS, HEAD, TestHome, check, panel, run, says};
+use binary::{ERRORS, HEAD, STOPPED, TestHome, check, panel, run, says};
 
 #[test]
 fn a_file_has_so_many_bytes_and_lines() {
@@ -99,4 +98,57 @@ fn words_set_apart_are_counted_once_each() {
     assert_eq!(code, ERRORS, "{stated}");
     assert!(stated.contains("sets 200 letters and words apart at the most"), "{stated}");
     assert_eq!(stated.matches("error:").count(), 1, "{stated}");
+}
+
+/// A pair that is stated again takes the place of the one before, at the limit as well.
+#[test]
+fn pairs_axes_and_neighbours_are_counted() {
+    let place = "left 20; width 60; top 20";
+    let pair = |at: usize| format!("kern \"{}{}\" 5\n", letter(at / 26), letter(at % 26));
+    let pairs = |count: usize, more: &str| {
+        let all: String = (0..count).map(pair).collect();
+        panel(&format!("text t words=\"Salt\" {{ {place}\n{all}{more} }}"))
+    };
+    check(pairs(400, "kern \"aa\" 9"), 0, &[]);
+    check(pairs(401, ""), ERRORS, &["a style kerns 400 pairs at the most"]);
+    let oval = |at: usize| {
+        let top = 20 + 10 * at;
+        format!("oval o{at} {{ swatch black percent=20; right trim; width 10; top {top}; height 6 }}\n")
+    };
+    let round = |count: usize| {
+        let ovals: String = (0..count).map(oval).collect();
+        let names = (0..count).fold(String::new(), |all, at| all + &format!("around o{at}\n"));
+        panel(&format!("{ovals}text t words=\"Salt and lanterns\" {{ left 20; right safe; top 20\n{names} }}"))
+    };
+    check(round(12), 0, &[]);
+    check(round(13), ERRORS, &["a text runs round 12 neighbours at the most"]);
+}
+
+fn letter(at: usize) -> char {
+    char::from(b'a' + at as u8)
+}
+
+/// Beside a neighbour as high as the page: lines after the 250th are whole, and whoever looks for words on shapes finds them.
+/// With a thousand such lines one text took eight seconds.
+#[test]
+fn rows_beside_a_neighbour_are_limited() {
+    let text = |words: usize| {
+        let words = "a ".repeat(words);
+        panel(&format!(
+            "band o {{ swatch black percent=20; left 36; width 40; top safe; height 180 }}\n\
+             text t words=\"{words}\" {{ left safe; width 50; top safe; size 13; leading 0.8; around o gap=1 }}"
+        ))
+    };
+    let stated = |words: usize| run(&TestHome::new().with("cover.kdl", text(words)), &["check", "cover.kdl"]).1;
+    let (few, many) = (stated(1600), stated(3400));
+    assert!(!few.contains("words-run-onto") && many.contains("words-run-onto"), "{few} {many}");
+}
+
+#[test]
+fn a_specimen_has_so_many_pixels() {
+    let home = TestHome::new();
+    let (code, stated) = run(&home, &["faces", "--specimen", "all.png", "--ppi", "600"]);
+    assert_eq!(code, STOPPED, "{stated}");
+    assert!(stated.contains("more than 36 million pixels") && stated.contains("take `--ppi 4"), "{stated}");
+    assert!(!home.path("all.png").exists());
 }

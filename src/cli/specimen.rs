@@ -3,7 +3,7 @@
 use crate::assets::MapShelf;
 use crate::cli::kin::Kin;
 use crate::compile::{Workshop, build};
-use crate::ground::{Findings, Severity};
+use crate::ground::{Findings, MM_PER_INCH, Severity};
 use crate::language::usual_settings;
 use crate::output::{OUTPUTS, OutputJob, Particulars};
 use crate::record::CoverRequest;
@@ -12,6 +12,8 @@ use std::fmt::Write as _;
 
 /// The highest front that a cover may have, in millimetres.
 const TALLEST: f64 = 1000.0;
+/// Half a gigabyte while they are drawn: all bundled families at 450 to the inch.
+const MOST_PIXELS: f64 = 36e6;
 /// Features of one family that are shown.
 const MOST_FEATURES: usize = 60;
 const FILE: &str = "specimen.kdl";
@@ -27,6 +29,15 @@ pub fn specimen(shelf: MapShelf, kin: &[Kin<'_>], ppi: f64) -> Result<Vec<u8>, (
             _ => "name some of the families with --family",
         };
         return Err((why, help.to_owned()));
+    }
+    let area = WIDTH * rows.height() / MM_PER_INCH.powi(2);
+    if area * ppi * ppi > MOST_PIXELS {
+        let millions = MOST_PIXELS / 1e6;
+        let why =
+            format!("a specimen of {} rows has more than {millions} million pixels at {ppi} to the inch", rows.count);
+        let help =
+            format!("take `--ppi {}`, or name some of the families with --family", (MOST_PIXELS / area).sqrt().floor());
+        return Err((why, help));
     }
     let text = rows.cover();
     let built = build(&Workshop::default(), &shelf.with(FILE, text.as_bytes()), &CoverRequest::of(FILE));

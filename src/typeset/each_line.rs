@@ -10,6 +10,7 @@ use crate::typeset::{
     room::Room,
     spread::LineFit,
     style::Style,
+    upright::middle_of,
 };
 
 /// What one line says: paragraph, segment, and the chances at which it begins and ends.
@@ -76,7 +77,15 @@ fn plan(
     base: &Font,
     room: Room<'_>,
 ) -> Plan {
+    // How far a line reaches up from its baseline to where the next one before it ends, how far the first one does, and how
+    // far one reaches down, in ems. Upright lines are as broad as their letters.
     let metrics = base.metrics();
+    let [rise, first_rise, fall, foot] = if style.upright {
+        let middle = middle_of(base);
+        [0.5 + middle, 0.5 + middle, 0.5 - middle, 0.5 - middle]
+    } else {
+        [metrics.cap_height, metrics.ascender, 0.0, metrics.descender]
+    };
     let width = |(paragraph, segment, from, to): Cutting| -> Sum {
         let chances = &copy.paragraphs[paragraph].segments[segment].chances;
         chances[to].end.minus(chances[from].start)
@@ -90,18 +99,18 @@ fn plan(
     let first = sizes.first().copied().unwrap_or(least);
     let mut plan = Plan {
         size: first,
-        leading: gap + metrics.cap_height * mean * MM_PER_PT,
-        first_baseline: metrics.ascender * first * MM_PER_PT,
+        leading: gap + (rise + fall) * mean * MM_PER_PT,
+        first_baseline: first_rise * first * MM_PER_PT,
         // Every line is as wide as the room: none gives words to another.
         unreached: style.more_lines,
         ..Plan::default()
     };
     let mut baseline = plan.first_baseline;
-    for (number, (cutting, size)) in cuttings.iter().zip(&sizes).enumerate() {
+    for (cutting, size) in cuttings.iter().zip(&sizes) {
         let (paragraph, at, from, to) = *cutting;
         let em = size * MM_PER_PT;
-        if number > 0 {
-            baseline += gap + metrics.cap_height * em;
+        if let Some(before) = plan.lines.last() {
+            baseline += fall * before.size * MM_PER_PT + gap + rise * em;
         }
         let segment = &copy.paragraphs[paragraph].segments[at];
         let (place, start) = (segment.places[to], segment.places[from]);
@@ -128,8 +137,8 @@ fn plan(
             initial: None,
             end,
         });
-        plan.height = baseline + metrics.descender * em;
+        plan.height = baseline + foot * em;
     }
-    plan.overmatter = overmatter(&plan, metrics.descender * first * MM_PER_PT, room, room.lines);
+    plan.overmatter = overmatter(&plan, foot * first * MM_PER_PT, room, room.lines);
     plan
 }

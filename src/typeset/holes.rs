@@ -46,7 +46,7 @@ const MOST_LEVELS: usize = 4000;
 const MOST_WORK: usize = 20_000_000;
 const LEAST_LEVELS: usize = 50;
 /// Rows of a paragraph that are looked at; further down, lines are whole.
-const MOST_ROWS: usize = 1000;
+const MOST_ROWS: usize = 250;
 /// Beside a shape no line is narrower than so many ems: it would hold a word and holes. Common practice.
 const LEAST_STRETCH: f64 = 5.0;
 

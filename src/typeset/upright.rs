@@ -96,7 +96,7 @@ pub fn set_across(font: &Font, scale: f64, middle: f64, glyphs: &mut [Shaped]) {
 mod tests {
     use crate::ground::{Affine, MM_PER_PT, Rect};
     use crate::typeset::laws::{WIDE, set, spoken, styled};
-    use crate::typeset::{Align, Block, Size, Style};
+    use crate::typeset::{Align, Block, Leading, Size, Style};
 
     /// Ten points, in a face that has forms for upright lines.
     fn style() -> Style {
@@ -210,5 +210,22 @@ mod tests {
         // One line is as broad as its letters.
         let one = set("猫", &style(), WIDE);
         assert!((one.height - 10.0 * MM_PER_PT).abs() < 1e-6, "{}", one.height);
+    }
+
+    /// Lines that each find their size stand beside each other: from square to square what leading has beyond the size.
+    #[test]
+    fn lines_of_their_own_sizes_stand_clear() {
+        let each = Style { size: Size::EachLine(8.0, 80.0), leading: Leading::Times(1.15), ..style() };
+        let block = set("春の夜\n夢の浮橋", &each, crate::typeset::Room { width: 60.0, ..WIDE });
+        let [one, two] = &block.lines[..] else { panic!("two lines") };
+        let [large, small] = [one, two].map(|line| line.runs[0].size);
+        assert!((large - 20.0).abs() < 0.1 && (small - 15.0).abs() < 0.1, "{large} {small}");
+        // The middle of this face's squares is 0.38 over the baseline.
+        let [right, left] = [(one, large), (two, small)].map(|(line, em)| line.baseline - 0.38 * em);
+        let white = left - small / 2.0 - (right + large / 2.0);
+        assert!((white - 0.15 * f64::midpoint(large, small)).abs() < 0.05, "{white}");
+        // Nothing stands before the first line or after the last, to a hundredth of an em.
+        let (head, foot) = (right - large / 2.0, block.height - left - small / 2.0);
+        assert!(head.abs() < 0.2 && foot.abs() < 0.2, "{head} {foot}");
     }
 }

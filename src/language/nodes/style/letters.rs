@@ -69,11 +69,6 @@ pub fn kerns(reader: &Reader<'_>, style: &mut Style) {
             word.error(pair.span, format!("`kern {:?}` lacks its number", pair.value), help);
         }
         let Some(by) = word.number() else { continue };
-        if style.kerns.len() >= MOST_KERNS {
-            let message = format!("a style kerns {MOST_KERNS} pairs at the most");
-            word.error(word.span(), message, "keep those that the words have");
-            return;
-        }
         let mut letters = pair.value.chars();
         let (Some(left), Some(right), None) = (letters.next(), letters.next(), letters.next()) else {
             word.error(
@@ -84,6 +79,10 @@ pub fn kerns(reader: &Reader<'_>, style: &mut Style) {
             continue;
         };
         style.kerns.retain(|known| (known.0, known.1) != (left, right));
+        if style.kerns.len() >= MOST_KERNS {
+            let message = format!("a style kerns {MOST_KERNS} pairs at the most");
+            return word.error(word.span(), message, "keep those that the words have");
+        }
         style.kerns.push((left, right, by.value));
     }
 }
