@@ -18,6 +18,7 @@ mod style;
 mod sweep;
 mod tiles;
 mod trace;
+mod unread;
 mod wash;
 
 pub use part::{Drawing, DrawingPart, Tint};

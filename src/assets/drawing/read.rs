@@ -1,14 +1,12 @@
 //! SVG text to a drawing: refused where it asks too much, then read by the SVG reader.
 
 use crate::assets::drawing::allowance::Allowance;
-use crate::assets::drawing::bounds::SVG;
 use crate::assets::drawing::part::{Drawing, DrawingPart};
 use crate::assets::drawing::style::Styles;
-use crate::assets::drawing::{bounds, cost, group, important, markup};
+use crate::assets::drawing::{bounds, cost, group, important, markup, unread};
 use crate::assets::{PictureFault, decode};
 use crate::ground::{Affine, FillRule, MM_PER_INCH, Rect, rect_path};
-use std::collections::BTreeSet;
-use usvg::roxmltree::{Document, Node, ParsingOptions};
+use usvg::roxmltree::{Document, ParsingOptions};
 
 const PX_PER_INCH: f64 = 96.0;
 
@@ -33,7 +31,7 @@ pub fn read(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
     let scale = MM_PER_INCH / PX_PER_INCH;
     let (width, height) = (f64::from(tree.size().width()) * scale, f64::from(tree.size().height()) * scale);
     let mut allowance = Allowance::new(width, height)?;
-    allowance.left_out = unread(&document);
+    allowance.left_out = unread::unread(&document, &styles);
     let mut parts = Vec::new();
     group::root(tree.root(), Affine::scale(scale), &mut parts, &mut allowance)?;
     let left_out: Vec<String> = allowance.left_out.into_iter().collect();
@@ -78,20 +76,4 @@ fn closed() -> usvg::Options<'static> {
         },
         ..usvg::Options::default()
     }
-}
-
-/// What the reader passes over silently.
-fn unread(document: &Document<'_>) -> BTreeSet<String> {
-    let printed = |node: &Node<'_, '_>| !node.ancestors().any(|above| above.has_tag_name((SVG, "defs")));
-    document
-        .descendants()
-        .filter(|node| node.is_element() && printed(node))
-        .filter_map(|node| match node.tag_name().name() {
-            "text" => Some("text".to_owned()),
-            "image" => Some("a picture".to_owned()),
-            "foreignObject" => Some("foreign matter".to_owned()),
-            "animate" | "animateTransform" | "animateMotion" | "set" => Some("an animation".to_owned()),
-            _ => None,
-        })
-        .collect()
 }

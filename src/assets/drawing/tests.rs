@@ -126,6 +126,32 @@ fn what_is_not_drawn_is_named() {
     assert_eq!(svg(SIZE, body).left_out, ["a picture", "text"]);
 }
 
+/// SVG 2 and CSS Masking 1 know all of these; a drawing that has them prints otherwise than it says.
+#[test]
+fn what_the_reader_passes_over_is_named() {
+    let rect = |more: &str| svg(SIZE, &format!("{RECT}<rect width='9' height='9' {more}/>")).left_out;
+    for (more, named) in [
+        ("clip-path='circle(40%)'", "a clip that is no path"),
+        ("style='clip-path:inset(5px)'", "a clip that is no path"),
+        ("stroke='red' vector-effect='non-scaling-stroke'", "lines that keep their width"),
+        ("fill='var(--gold)'", "a variable of CSS"),
+        ("mask='url(#gone)'", "`#gone`, which is not in the file"),
+        ("fill='url(more.svg#a)'", "what lies in another file"),
+        ("style='mask-image:linear-gradient(#000,transparent)'", "a mask that is a picture"),
+    ] {
+        assert_eq!(rect(more), [named], "{more}");
+    }
+    let sheet = "<style>@media print{rect{fill:red}}</style>";
+    assert_eq!(svg(SIZE, &format!("{sheet}{RECT}")).left_out, ["styles for some media or from another file"]);
+    assert_eq!(svg(SIZE, &format!("{RECT}<use href='b.svg#a'/>")).left_out, ["what lies in another file"]);
+    let gradient = "<linearGradient id='g' color-interpolation='linearRGB'><stop/><stop offset='1'/></linearGradient>";
+    assert_eq!(svg(SIZE, &format!("{gradient}{RECT}")).left_out, ["colours mixed in linear light"]);
+    // Right drawings that only look so.
+    for more in ["fill='url(#gone) red'", "clip-path='none'", "vector-effect='none'", "color-interpolation='sRGB'"] {
+        assert!(rect(more).is_empty(), "{more}");
+    }
+}
+
 /// A filter takes its element alone, a blend mode all of the group in which it mixes.
 #[test]
 fn what_no_path_says_is_a_picture_and_nothing_else() {
