@@ -1,4 +1,4 @@
-//! Unread: what the SVG reader passes over silently, so that nothing is printed otherwise than its file says without a word.
+//! Unread: what the SVG reader passes over silently. A message names it, so that nothing prints otherwise unnoticed.
 
 use crate::assets::drawing::bounds::SVG;
 use crate::assets::drawing::style::Styles;
