@@ -260,6 +260,7 @@ fn every_example_builds_clean() {
 /// The files that blocks of the manual name.
 fn art() -> Vec<(String, Vec<u8>)> {
     let drawing = include_bytes!("covers/art/kite.svg").to_vec();
+    let photo = include_bytes!("../examples/salt-and-lanterns/art/harbour.jpg").to_vec();
     let copy = include_bytes!("covers/art/blurb.md").to_vec();
     let series = b"swatches { swatch quay c=60 }".to_vec();
     let printer = b"limit small-type warning=6.5".to_vec();
@@ -268,6 +269,7 @@ fn art() -> Vec<(String, Vec<u8>)> {
         ("printers/quay.kdl", printer),
         ("printers/keyline.pdf", keyline),
         ("art/lantern.svg", drawing),
+        ("art/harbour.jpg", photo),
         ("blurb.md", copy),
         ("series.kdl", series),
     ];

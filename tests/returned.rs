@@ -185,6 +185,7 @@ panel front {
     text title words=\"{title}\" { font \"Playfair Display\" weight=black; size 30; left safe; right safe; top 120 }
     text note words=\"A tale of seven tides\" { size 14; left 24; width 70; top 154 }
     image grey file=\"grey.jpg\" { left 100; width 12; top 174 }
+    image toned file=\"grey.jpg\" { left 84; width 12; top 174; tone black 20 0 100 90; tone copper 0 0 60 80 }
 }
 panel back {
     text praise words=\"A novel of the sea\" { size 12; left safe; right safe; top 20 }
@@ -233,6 +234,9 @@ fn plates_are_drawn_and_held_against_each_other() {
     let knocked = built("knocked", &PLATES.replace("size 30;", "size 30; swatch black overprint=#false;"));
     let knocked = compared(through(&knocked));
     assert!(told(&knocked, "Cyan", "120 to 128.") && !told(&knocked, "Black", ""), "{knocked:#?}");
+    // A toned picture is a table of mixtures, and a weaker curve of one ink another table.
+    let toned = compared(through(&built("toned", &PLATES.replace("tone black 20 0 100 90", "tone black 20 0 100 40"))));
+    assert!(told(&toned, "Black", "233 to 245 mm from the left") && !told(&toned, "Copper", ""), "{toned:#?}");
     let word = compared(through(&built("word", &PLATES.replace("seven tides", "tides"))));
     assert!(told(&word, "Black", "154 to 157.") && !told(&word, "Cyan", ""), "{word:#?}");
     let moved =

@@ -55,15 +55,17 @@ fn the_message_in_the_readme_is_what_is_printed() {
     assert!(printed.contains(message), "the README shows\n{message}\nand the program prints\n{printed}");
 }
 
-/// The pictures of bundled fonts and of what type can do are drawn by the program itself, and are what it draws today.
+/// The pictures of bundled fonts, of what type can do, and of pictures in ink are drawn by the program itself, and are what it draws today.
 #[test]
-fn the_specimens_of_type_are_current() {
+fn the_specimens_of_type_and_ink_are_current() {
     let trial = CoverTester::default();
     let mut stale = Vec::new();
-    for name in ["pictures/fonts", "type/around", "type/capitals", "type/lettering"] {
+    let grove = "../../examples/birzei-hapardes/art/grove.webp";
+    let bytes = std::fs::read(root().join("docs/inks").join(grove)).expect("the picture");
+    for name in ["pictures/fonts", "type/around", "type/capitals", "type/lettering", "inks/tones"] {
         let kept = root().join("docs").join(name);
         let text = std::fs::read_to_string(kept.with_extension("kdl")).expect("the specimen");
-        let tried = trial.build(&text, []);
+        let tried = trial.build(&text, [(grove, &bytes[..])]);
         assert_eq!(tried.notes, [], "{name}");
         let scene = tried.scene.expect("it is drawn");
         let made = trial.files(&scene, SPECIMEN_PPI).into_iter().find(|(name, _)| name == "front.png");

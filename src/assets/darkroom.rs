@@ -1,7 +1,7 @@
 //! Darkroom: pictures opened, converted and compressed once, however many outputs and rebuilds want them.
 
 use crate::assets::work::{Counter, Tally};
-use crate::assets::{Drawing, Keep, Model, Picture, PictureFault, Pixels, Profile, ProfileFault, Separation};
+use crate::assets::{Drawing, Keep, Picture, PictureFault, PicturePlate, Pixels, Profile, ProfileFault, Separation};
 use crate::ground::{Digest, Memo};
 use std::sync::Arc;
 
@@ -12,9 +12,9 @@ pub enum Art {
     Drawing(Arc<Drawing>),
 }
 
-/// A picture in ink: one channel (black) or four (CMYK), 8 bit, 255 is solid.
+/// A picture in ink, plates side by side, 8 bit, 255 is solid.
 pub struct Negative {
-    pub model: Model,
+    pub plates: Vec<PicturePlate>,
     pub samples: Arc<Vec<u8>>,
 }
 
@@ -111,17 +111,17 @@ impl Darkroom {
     /// Some pixels of a picture as its press prints them, by their numbers, row by row: the rest of it need not be in ink.
     pub fn few_inks(&self, picture: &Picture, separation: Separation, profile: &Profile, which: &[usize]) -> Negative {
         let channels = picture.model().channels();
-        let model = profile.printed_model(picture, separation);
+        let plates = profile.picture_plates(picture, separation);
         let taken = |samples: &[u8], channels: usize| -> Vec<u8> {
             which.iter().flat_map(|at| &samples[at * channels..(at + 1) * channels]).copied().collect()
         };
-        let small = picture.width() as usize * picture.height() as usize * model.channels() <= NEGATIVES;
+        let small = picture.width() as usize * picture.height() as usize * plates.len() <= NEGATIVES;
         let known = self.negatives.get(negative_name(picture, separation, profile));
         // Only for the usual separation is the way into ink laid already.
         let whole =
             known.or_else(|| (small && !separation.is_usual()).then(|| self.negative(picture, separation, profile)));
         let samples = if let Some(whole) = whole {
-            Arc::new(taken(&whole.samples, model.channels()))
+            Arc::new(taken(&whole.samples, plates.len()))
         } else {
             let pixels = picture.pixels();
             let fine = pixels.fine.as_ref();
@@ -130,29 +130,30 @@ impl Darkroom {
             let few = Pixels { fine, ..Pixels::opaque(taken(&pixels.samples, channels)) };
             profile.press_inks(picture, &few, separation)
         };
-        Negative { model, samples }
+        Negative { plates, samples }
     }
 
     /// A picture as its press prints it.
     pub fn negative(&self, picture: &Picture, separation: Separation, profile: &Profile) -> Arc<Negative> {
         let key = negative_name(picture, separation, profile);
         self.negatives.get(key).unwrap_or_else(|| {
-            let model = profile.printed_model(picture, separation);
+            let plates = profile.picture_plates(picture, separation);
             // Turning light into black, or copying ink, is quicker than a disk.
             let numbers = separation.limit.is_none() && profile.takes_numbers(picture, separation);
-            let slow = model == Model::Cmyk && !numbers;
+            let slow = plates.len() > 1 && !numbers;
             let keep = self.keep.as_ref().filter(|_| slow);
-            let length = picture.width() as usize * picture.height() as usize * model.channels();
+            let length = picture.width() as usize * picture.height() as usize * plates.len();
             let kept = keep.and_then(|keep| keep.get("negative", key)).filter(|samples| samples.len() == length);
             if let Some(samples) = kept {
-                return self.negatives.keep(key, Negative { model, samples: Arc::new(samples) }).0;
+                return self.negatives.keep(key, Negative { plates, samples: Arc::new(samples) }).0;
             }
             let samples = profile.press_pixels(picture, separation);
             if let Some(keep) = keep {
                 keep.put("negative", key, &samples);
             }
-            let made = self.negatives.keep(key, Negative { model, samples });
-            if slow || model == Model::Grey { counted(&self.tally.converted, made) } else { made.0 }
+            let in_black = plates.len() == 1;
+            let made = self.negatives.keep(key, Negative { plates, samples });
+            if slow || in_black { counted(&self.tally.converted, made) } else { made.0 }
         })
     }
 

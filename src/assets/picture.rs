@@ -1,7 +1,7 @@
 //! Picture: size, resolution, colour model, bytes kept as they came.
 
 use crate::assets::decode::{self, Decoded};
-use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels, StatedColours};
+use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels, StatedColours, Tones};
 use crate::ground::Digest;
 use std::sync::{Arc, OnceLock};
 
@@ -13,6 +13,7 @@ pub struct Picture {
     decoded: Decoded,
     late: Option<LatePixels>,
     neutral: OnceLock<bool>,
+    tones: Option<Arc<Tones>>,
 }
 
 /// Pixels that are made when they are asked for.
@@ -33,7 +34,7 @@ impl Picture {
         let format = decode::sniff(name, &bytes)?;
         let decoded = decode::decode(format, &bytes)?.upright();
         let (digest, neutral) = (Digest::of(&bytes), OnceLock::new());
-        Ok(Picture { name: name.to_owned(), digest, bytes, format, decoded, late: None, neutral })
+        Ok(Picture { name: name.to_owned(), digest, bytes, format, decoded, late: None, neutral, tones: None })
     }
 
     /// Samples of 8 bits that stand in no file of their own, named by what they are. CMYK counts ink.
@@ -54,7 +55,8 @@ impl Picture {
             damage: None,
         };
         let (bytes, neutral) = (Arc::from([]), OnceLock::new());
-        Picture { name: name.to_owned(), bytes, digest, format: PictureFormat::Tiff, decoded, late: None, neutral }
+        let (name, format) = (name.to_owned(), PictureFormat::Tiff);
+        Picture { name, bytes, digest, format, decoded, late: None, neutral, tones: None }
     }
 
     /// The same picture, thinner: each pixel of it shows by so much more, from 0 to 1 at its middle's place, in shares of
@@ -78,6 +80,22 @@ impl Picture {
             decoded: Decoded { pixels, ..self.decoded.clone() },
             late: None,
             neutral: self.neutral.clone(),
+            tones: self.tones.clone(),
+        }
+    }
+
+    /// The same picture, printed in inks of its own.
+    pub fn toned(self: &Arc<Picture>, tones: Tones) -> Picture {
+        let (all, waits) = (self.clone(), self.late.is_some());
+        Picture {
+            name: self.name.clone(),
+            bytes: self.bytes.clone(),
+            digest: Digest::of_all(&[b"toned", self.digest.bytes(), tones.digest().bytes()]),
+            format: self.format,
+            decoded: Decoded { stream: None, ..self.decoded.clone() },
+            late: if waits { LatePixels::new(move || all.pixels().clone()) } else { None },
+            neutral: self.neutral.clone(),
+            tones: Some(Arc::new(tones)),
         }
     }
 
@@ -95,7 +113,8 @@ impl Picture {
                     Err(_) => Pixels::opaque(vec![0; samples]),
                 });
                 let name = name.to_owned();
-                Ok(Picture { name, digest, bytes, format, decoded, late, neutral: OnceLock::from(neutral) })
+                let neutral = OnceLock::from(neutral);
+                Ok(Picture { name, digest, bytes, format, decoded, late, neutral, tones: None })
             }
         }
     }
@@ -137,6 +156,7 @@ impl Picture {
                 damage: None,
             },
             late: if at_once { None } else { LatePixels::new(move || make(&all)) },
+            tones: self.tones.clone(),
         }
     }
 
@@ -196,6 +216,11 @@ impl Picture {
     /// Whether it is RGB and every pixel a grey.
     pub fn is_neutral(&self) -> bool {
         self.model() == Model::Rgb && *self.neutral.get_or_init(|| neutral(self.pixels()))
+    }
+
+    /// The inks that it is printed in, where they are not those of the press.
+    pub fn tones(&self) -> Option<&Tones> {
+        self.tones.as_deref()
     }
 
     pub fn pixels(&self) -> &Pixels {

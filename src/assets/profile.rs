@@ -9,23 +9,24 @@ mod press_pixels;
 mod separate;
 mod source;
 mod srgb;
+mod toned;
 mod turns;
 mod walk;
 
 pub use srgb::srgb_profile;
 pub use turns::ProfileFault;
 
-use crate::assets::profile::black::{BlackScale, lights};
+use crate::assets::profile::black::{BlackScale, lights, luminance};
 use crate::assets::profile::header::ProfileHeader;
 use crate::assets::profile::ink_tables::most_ink;
 use crate::assets::profile::limiter::InkLooks;
 use crate::assets::profile::pixels::turn_all;
 use crate::assets::profile::separate::RgbTurn;
 use crate::assets::profile::turns::{Icc, Turns, opened, srgb};
-use crate::assets::{Model, Separation, difference};
-use crate::ground::{Digest, Process};
+use crate::assets::{InkLights, Model, Separation, difference};
+use crate::ground::{Digest, Memo, Process};
 use lcms2::{GlobalContext, InfoType, Locale, Tag, TagSignature};
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, LazyLock, OnceLock};
 
 pub struct Profile {
     name: String,
@@ -38,7 +39,10 @@ pub struct Profile {
     turns: Turns,
     /// From sRGB in 8 bits, the usual separation.
     usual: OnceLock<RgbTurn>,
+    /// From other RGB and by other separations: those wanted last, since pictures become ink part by part.
+    others: Memo<RgbTurn>,
     black: OnceLock<BlackScale>,
+    lights: OnceLock<InkLights>,
     looks: OnceLock<InkLooks>,
 }
 
@@ -46,6 +50,8 @@ const COATED: &[u8] = include_bytes!("profiles/coated-fogra39.icc");
 const UNCOATED: &[u8] = include_bytes!("profiles/uncoated-fogra29.icc");
 /// Both bundled separations were computed within it; see `profiles/README.md`.
 const BUNDLED_INK_LIMIT: f64 = 3.0;
+/// Ways into ink that are remembered beside the usual one; each takes about a megabyte.
+const OTHERS: usize = 4;
 /// What the tables of five transforms take in memory beside the profile: an estimate.
 const TABLES: usize = 2 << 20;
 
@@ -93,7 +99,9 @@ impl Profile {
             ink_limit: None,
             turns: Turns::default(),
             usual: OnceLock::new(),
+            others: Memo::bounded(OTHERS, |_| 1),
             black: OnceLock::new(),
+            lights: OnceLock::new(),
             looks: OnceLock::new(),
             name,
             bytes,
@@ -160,6 +168,17 @@ impl Profile {
         })
     }
 
+    /// How much light its inks let back.
+    pub fn ink_lights(&self) -> &InkLights {
+        self.lights.get_or_init(|| {
+            InkLights::new(|ink, share| {
+                let mut inks = [0.0; 4];
+                inks[ink] = share;
+                luminance(self.lab(inks)[0])
+            })
+        })
+    }
+
     fn looks(&self) -> &InkLooks {
         self.looks.get_or_init(|| {
             InkLooks::new(|mixtures| {
@@ -173,8 +192,9 @@ impl Profile {
 
     /// The share of black, to a tenth of a per cent, that looks as light as an sRGB grey; screen black is solid.
     pub fn black_alone(&self, grey: u8) -> f64 {
-        let lights = lights(&srgb(), Model::Rgb, 256).unwrap_or_default();
-        let ink = self.black().ink(lights.get(usize::from(grey)).copied().unwrap_or_default(), true);
+        static LIGHTS: LazyLock<Vec<f64>> =
+            LazyLock::new(|| lights(&srgb(), Model::Rgb, 256).expect("the engine knows its own sRGB"));
+        let ink = self.black().ink(LIGHTS[usize::from(grey)], true);
         tenths(ink, (ink * 255.0).round() as u8)
     }
 

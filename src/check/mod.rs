@@ -7,6 +7,7 @@ mod code_inks;
 mod composed_letters;
 mod drift;
 mod exam;
+mod fine_parts;
 mod hidden;
 mod ink_sums;
 mod keyline;

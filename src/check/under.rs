@@ -1,6 +1,6 @@
 //! Ground: what lies under a place on the sheet.
 
-use crate::assets::{Model, Picture};
+use crate::assets::Picture;
 use crate::check::exam::Exam;
 use crate::ground::{FillRule, Ink, Paint, Path, Point, Process, Rect, Shape};
 use crate::scene::{Mark, PlacedPicture};
@@ -82,13 +82,11 @@ impl<'a> Exam<'a> {
         }
         let negative = self.darkroom.few_inks(picture, placed.separation, &self.scene.profile, &all);
         let mut sums = [0.0; 4];
-        for samples in negative.samples.chunks(negative.model.channels()) {
-            match negative.model {
-                Model::Grey => sums[3] += f64::from(samples[0]),
-                _ => sums.iter_mut().zip(samples).for_each(|(sum, sample)| *sum += f64::from(*sample)),
-            }
+        for (at, sample) in negative.samples.iter().enumerate() {
+            let looks = negative.plates[at % negative.plates.len()].look();
+            sums.iter_mut().zip(looks).for_each(|(sum, look)| *sum += f64::from(*sample) * look);
         }
-        Some(sums.map(|sum| sum / 255.0 / (STEPS * STEPS) as f64))
+        Some(sums.map(|sum| (sum / 255.0 / (STEPS * STEPS) as f64).min(1.0)))
     }
 }
 

@@ -78,7 +78,8 @@ pub const LETTER_LIMIT: usize = 60_000;
 const ROUND_LIMIT: usize = 200;
 /// Effects of drawings that are drawn as pictures, each of which may take a second.
 const PICTURED_LIMIT: usize = 200;
-/// Pixels that fades and masks thin, all pictures together: two jackets at 300 to the inch, with a fade each.
+/// Pixels that fades and masks thin, and those of toned pictures, all together: two jackets at 300 to the inch, with a fade
+/// each.
 const THINNED_LIMIT: u64 = 100_000_000;
 
 impl Context<'_> {
@@ -93,13 +94,13 @@ impl Context<'_> {
         self.count.get() <= ELEMENT_LIMIT
     }
 
-    /// Counts pixels that are thinned; a picture beyond the limit stays as it is, which is reported.
+    /// Counts pixels that are thinned or toned; a picture beyond the limit stays as it is, which is reported.
     pub fn counts_thinned(&self, pixels: u64, span: Span) -> bool {
         self.thinned.set(self.thinned.get().saturating_add(pixels));
         let within = self.thinned.get() <= THINNED_LIMIT;
         if !within {
             let limit = THINNED_LIMIT / 1_000_000;
-            let message = format!("fades and masks of the cover have more than {limit} million pixels together");
+            let message = format!("fades, masks and tones of the cover have more than {limit} million pixels together");
             let help = "place smaller pictures, or save this one as it is to fade, with transparency";
             self.desk.findings.borrow_mut().error(span, message, help);
         }

@@ -2,6 +2,7 @@
 
 mod actual_text;
 mod boxes;
+mod colour_table;
 mod composed;
 mod content;
 mod coverage;

@@ -1,14 +1,16 @@
 //! Pictures: grey and CMYK JPEG files as they came, everything else in ink and deflated; alpha as a mask, soft where it is.
 
-use crate::assets::{JpegStream, Model, Picture, Separation, ink_jpeg};
+use crate::assets::{JpegStream, Picture, PicturePlate, Separation, ink_jpeg};
 use crate::ground::{Affine, Digest, PackedRows, deflate_fast};
+use crate::pdf::colour_table::ColourTable;
 use crate::pdf::content::{Content, Resource};
 use crate::pdf::coverage::pack;
 use crate::pdf::forme::Forme;
+use crate::pdf::inks::Colorant;
 use crate::pdf::plane::size;
 use crate::pdf::samples::{deflated_samples, describe};
 use crate::scene::{PlacedPicture, is_stencil};
-use pdf_writer::{Filter, Name, Ref};
+use pdf_writer::{Filter, Name, Obj, Ref, Str};
 use std::sync::Arc;
 
 enum AlphaMask {
@@ -42,28 +44,42 @@ impl Forme<'_> {
             return *id;
         }
         let mask = picture.alpha().map(|alpha| self.alpha(picture, alpha));
+        let plates = self.scene.profile.picture_plates(picture, separation);
+        let space = self.space_of(&plates);
         let id = self.id();
         self.images.insert(key, id);
         let (width, height) = size(picture);
         let passed = self.scene.profile.passed_on(picture, separation);
         let made = if passed.is_none() { self.as_jpeg(picture, separation) } else { None };
         let kept;
-        let (mut image, grey, inverted) = if let Some(stream) = passed.or(made.as_ref()) {
+        let mut mixtures: &[u8] = &[];
+        let (mut image, inverted) = if let Some(stream) = passed.or(made.as_ref()) {
             let mut image = self.pdf.image_xobject(id, &stream.bytes);
             image.filter(Filter::DctDecode);
-            (image, stream.grey, stream.inverted)
+            (image, stream.inverted)
         } else {
-            let grey = self.scene.profile.printed_model(picture, separation) == Model::Grey;
             kept = self.negative(picture, separation);
-            let mut image = self.pdf.image_xobject(id, &kept);
-            describe(&mut image, width, if grey { 1 } else { 4 });
+            let mut rows = &kept[..];
+            if is_toned(picture, &plates) {
+                (mixtures, rows) = opened(&kept);
+            }
+            let mut image = self.pdf.image_xobject(id, rows);
+            describe(&mut image, width, if mixtures.is_empty() { channels(&plates) } else { 1 });
             // Negatives count ink; DeviceGray counts light.
-            (image, grey, grey)
+            (image, matches!(space, PlateSpace::Grey))
         };
         image.width(width).height(height).bits_per_component(8);
-        image.color_space_name(Name(if grey { b"DeviceGray" } else { b"DeviceCMYK" }));
+        if mixtures.is_empty() {
+            space.write(image.insert(Name(b"ColorSpace")));
+        } else {
+            let mut indexed = image.insert(Name(b"ColorSpace")).array();
+            indexed.item(Name(b"Indexed"));
+            space.write(indexed.push());
+            let last = mixtures.len() / plates.len() - 1;
+            indexed.item(i32::try_from(last).unwrap_or(i32::MAX)).item(Str(mixtures));
+        }
         if inverted {
-            image.decode([1.0, 0.0].repeat(if grey { 1 } else { 4 }));
+            image.decode([1.0, 0.0].repeat(plates.len()));
         }
         match mask {
             Some(AlphaMask::Soft(mask)) => drop(image.s_mask(mask)),
@@ -73,11 +89,24 @@ impl Forme<'_> {
         id
     }
 
+    fn space_of(&mut self, plates: &[PicturePlate]) -> PlateSpace {
+        match plates {
+            [PicturePlate::Process(_)] => PlateSpace::Grey,
+            [PicturePlate::Spot(spot)] => PlateSpace::Named(self.separation(&spot.name, spot.look)),
+            _ if *plates == PicturePlate::process() => PlateSpace::Process,
+            _ => {
+                let named: Vec<Colorant> = plates.iter().map(|plate| (plate.name().to_owned(), plate.look())).collect();
+                PlateSpace::Named(self.mixture(&named))
+            }
+        }
+    }
+
     /// A picture in this press's ink as a JPEG, where JPEGs are wanted.
     fn as_jpeg(&self, picture: &Picture, separation: Separation) -> Option<JpegStream> {
-        let (quality, profile) = (self.jpeg?, &self.scene.profile);
-        let negative = self.darkroom.negative(picture, separation, profile);
-        ink_jpeg(&negative.samples, (picture.width(), picture.height()), negative.model, quality)
+        // Few mixtures of ink take fewer bytes as they are.
+        let quality = self.jpeg.filter(|_| picture.tones().is_none())?;
+        let negative = self.darkroom.negative(picture, separation, &self.scene.profile);
+        ink_jpeg(&negative.samples, (picture.width(), picture.height()), negative.plates.len(), quality)
     }
 
     /// Alpha that is all or nothing needs no transparency.
@@ -107,12 +136,18 @@ impl Forme<'_> {
         let how = [&separation.code()[..], &[self.packing as u8]].concat();
         let key = Digest::of_all(&[b"negative", names[0].bytes(), names[1].bytes(), &how]);
         darkroom.compressed(key, || {
-            let channels = profile.printed_model(picture, separation).channels();
+            let plates = profile.picture_plates(picture, separation);
+            let (channels, toned) = (plates.len(), is_toned(picture, &plates));
             let (width, height) = (picture.width() as usize, picture.height() as usize);
             let mut rows = PackedRows::new(width * channels, channels, self.packing);
             if width * height * channels <= WHOLE {
-                rows.add(&darkroom.negative(picture, separation, profile).samples);
-                return rows.finish();
+                let samples = &darkroom.negative(picture, separation, profile).samples;
+                if let Some(table) = ColourTable::of(samples, channels).filter(|_| toned) {
+                    let rows = deflated_samples(&table.pixels, picture.width(), 1, self.packing);
+                    return closed(&table.mixtures, rows);
+                }
+                rows.add(samples);
+                return if toned { closed(&[], rows.finish()) } else { rows.finish() };
             }
             let (pixels, own) = (picture.pixels(), picture.model().channels());
             let part = (PART / (width * channels)).max(1) * width * own;
@@ -120,9 +155,45 @@ impl Forme<'_> {
                 let few = pixels.part(start..pixels.samples.len().min(start + part));
                 rows.add(&profile.press_inks(picture, &few, separation));
             }
-            rows.finish()
+            if toned { closed(&[], rows.finish()) } else { rows.finish() }
         })
     }
+}
+
+/// What samples of pictures stand for.
+enum PlateSpace {
+    Grey,
+    Process,
+    Named(Ref),
+}
+
+impl PlateSpace {
+    fn write(&self, place: Obj<'_>) {
+        match self {
+            PlateSpace::Grey => place.primitive(Name(b"DeviceGray")),
+            PlateSpace::Process => place.primitive(Name(b"DeviceCMYK")),
+            PlateSpace::Named(space) => place.primitive(*space),
+        }
+    }
+}
+
+/// Whether it has few mixtures of several inks, as a rule.
+fn is_toned(picture: &Picture, plates: &[PicturePlate]) -> bool {
+    picture.tones().is_some() && plates.len() > 1
+}
+
+fn channels(plates: &[PicturePlate]) -> i32 {
+    i32::try_from(plates.len()).unwrap_or(i32::MAX)
+}
+
+/// A table of mixtures, or none, and rows, kept as one: the length of the table stands before it in four bytes.
+fn closed(mixtures: &[u8], rows: Vec<u8>) -> Vec<u8> {
+    [&(mixtures.len() as u32).to_le_bytes(), mixtures, &rows].concat()
+}
+
+fn opened(kept: &[u8]) -> (&[u8], &[u8]) {
+    let length = kept.first_chunk().map_or(0, |length| u32::from_le_bytes(*length) as usize);
+    kept.get(4..).and_then(|rest| rest.split_at_checked(length)).unwrap_or((&[], kept))
 }
 
 /// Bytes of ink that are laid out at once; the ink of larger pictures, which no memory keeps, is made part by part.

@@ -2,7 +2,7 @@
 
 use crate::raster::layer::{Lay, Layer, Strength, times};
 use crate::raster::pictures::Scaled;
-use crate::raster::plate_shares::{PROCESS, PlateShares, Ramp};
+use crate::raster::plate_shares::{PlateShares, Ramp};
 
 pub enum Brush {
     Ink(PlateShares),
@@ -70,9 +70,7 @@ impl Brush {
                     if values[plane].is_empty() { Lay::Leave } else { Lay::Each(&values[plane]) }
                 });
             }
-            Brush::Picture(scaled) => layer.lay(&pixels, share, |plane| {
-                if plane < PROCESS { scaled.lay(plane, x + first, y, end - first) } else { Lay::Even(0) }
-            }),
+            Brush::Picture(scaled) => layer.lay(&pixels, share, |plane| scaled.lay(plane, x + first, y, end - first)),
         }
     }
 }

@@ -8,6 +8,7 @@ mod finishes;
 mod front;
 mod glyphs;
 mod layer;
+mod lightened;
 mod marks;
 mod misregister;
 mod part;

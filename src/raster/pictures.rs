@@ -1,28 +1,31 @@
 //! Pictures in the pixels of the sheet: turned into ink, scaled, remembered in the darkroom.
 //!
 //! Plates are means of ink, as on the press. For the eye light is averaged: a picture in RGB or grey is scaled first, in light,
-//! and then turned into ink.
+//! and then turned into ink; means of process inks are thinned until they are as light as what they are means of.
 
-use crate::assets::{LightScale, Pixels};
-use crate::ground::{Affine, Digest};
+use crate::assets::{LightScale, PicturePlate, Pixels};
+use crate::ground::{Affine, Digest, PROCESS_PLATES, Spot};
 use crate::raster::layer::Lay;
+use crate::raster::lightened::{is_reduced, lighten};
 use crate::raster::raster_context::RasterContext;
 use crate::raster::resample::{Grid, resample};
 use crate::raster::window::Window;
 use crate::scene::PlacedPicture;
 use std::sync::Arc;
 
-/// A picture as far as it shows: one plane (black) or four, then its alpha if it has one.
+/// A picture as far as it shows: a plane for each of its plates, then its alpha if it has one.
 pub struct Scaled {
     pub window: Window,
     samples: Arc<Vec<u8>>,
     inks: usize,
+    /// For every plate of the sheet, which of its planes lies there.
+    lies: Vec<Option<usize>>,
     veiled: bool,
 }
 
 /// `None` when nothing of it is in view.
 pub fn scaled(placed: &PlacedPicture, view: Window, context: &RasterContext<'_>) -> Option<Scaled> {
-    let RasterContext { to_pixels, profile, darkroom, .. } = *context;
+    let RasterContext { to_pixels, profile, darkroom, spots, .. } = *context;
     let picture = &*placed.picture;
     let (width, height) = (picture.width() as usize, picture.height() as usize);
     let from_samples = to_pixels
@@ -32,10 +35,11 @@ pub fn scaled(placed: &PlacedPicture, view: Window, context: &RasterContext<'_>)
     if window.area() == 0 || !from_samples.is_finite() || from_samples.determinant() == 0.0 {
         return None;
     }
-    let (inks, veiled) = match &placed.paint {
-        Some(_) => (0, true),
-        None => (profile.printed_model(picture, placed.separation).channels(), picture.alpha().is_some()),
+    let (plates, veiled) = match &placed.paint {
+        Some(_) => (Vec::new(), true),
+        None => (profile.picture_plates(picture, placed.separation), picture.alpha().is_some()),
     };
+    let inks = plates.len();
     let key = key(placed, from_samples, window, context);
     // A spine of another width moves it by part of a pixel: to scale it again is quicker than to keep every place of it.
     let samples = darkroom.stream(key, || {
@@ -57,10 +61,14 @@ pub fn scaled(placed: &PlacedPicture, view: Window, context: &RasterContext<'_>)
             let negative = darkroom.negative(picture, placed.separation, profile);
             let alpha = picture.alpha();
             let grid = Grid { samples: &negative.samples, channels: inks, alpha, width, height, light: None };
-            resample(&grid, from_samples, window)
+            let mut planes = resample(&grid, from_samples, window);
+            if context.for_the_eye && plates == PicturePlate::process() && is_reduced(from_samples) {
+                lighten(&mut planes, &grid, from_samples, window, profile.ink_lights());
+            }
+            planes
         }
     });
-    Some(Scaled { window, samples, inks, veiled })
+    Some(Scaled { window, samples, inks, lies: lies(&plates, spots), veiled })
 }
 
 impl Scaled {
@@ -69,13 +77,9 @@ impl Scaled {
         self.veiled.then(|| self.run(self.inks, x, y, length))
     }
 
-    /// What it lays on a process plate along a run of pixels.
+    /// What it lays on a plate of the sheet along a run of pixels.
     pub fn lay(&self, plane: usize, x: usize, y: usize, length: usize) -> Lay<'_> {
-        match (self.inks, plane) {
-            (1, 3) => Lay::Each(self.run(0, x, y, length)),
-            (4, plane) => Lay::Each(self.run(plane, x, y, length)),
-            _ => Lay::Even(0),
-        }
+        self.lies.get(plane).copied().flatten().map_or(Lay::Even(0), |own| Lay::Each(self.run(own, x, y, length)))
     }
 
     fn run(&self, plane: usize, x: usize, y: usize, length: usize) -> &[u8] {
@@ -83,6 +87,12 @@ impl Scaled {
         let start = plane * self.window.area() + row * self.window.width + column;
         &self.samples[start..start + length]
     }
+}
+
+/// On the process plates and those of the spot inks.
+fn lies(plates: &[PicturePlate], spots: &[Arc<Spot>]) -> Vec<Option<usize>> {
+    let sheet = PROCESS_PLATES.into_iter().chain(spots.iter().map(|spot| spot.name.as_str()));
+    sheet.map(|name| plates.iter().position(|plate| plate.name() == name)).collect()
 }
 
 /// What a picture is scaled by for the eye.
@@ -111,11 +121,13 @@ fn key(placed: &PlacedPicture, from_samples: Affine, window: Window, context: &R
 
 #[cfg(test)]
 mod tests {
-    use crate::assets::Darkroom;
+    use crate::assets::{Darkroom, Model, Picture, Pixels, Separation, TonedInk, Tones};
     use crate::ground::{Affine, Ink};
     use crate::raster::screen;
-    use crate::raster::trial::{PPI, draw, picture, rect, scene};
+    use crate::raster::trial::{PPI, draw, picture, rect, scene, spot};
+    use crate::scene::{Mark, PlacedPicture};
     use png::ColorType;
+    use std::sync::Arc;
 
     /// Black, white / white, black, as grey samples.
     const CHECK: [u8; 4] = [0, 255, 255, 0];
@@ -175,6 +187,68 @@ mod tests {
                 assert!((mixed[channel] - mean).abs() < slack, "{one:?} {channel}: {} for {mean}", mixed[channel]);
             }
         }
+    }
+
+    /// The same for ink, whose means are thinned: black alone, four inks beside paper, one ink beside another. The old way
+    /// showed half the pixels black as 113, and four inks darker yet.
+    #[test]
+    fn fine_chequers_of_ink_show_the_mean_of_their_light() {
+        let shown = |side: usize, inks: [[u8; 4]; 2]| {
+            let samples: Vec<u8> = (0..side * side).flat_map(|at| inks[(at / side + at % side) % 2]).collect();
+            let size = (side as u32, side as u32);
+            let picture = Arc::new(Picture::of_samples("ink", Model::Cmyk, size, Pixels::opaque(samples)));
+            let (transform, separation) = (Affine::scale(12.0), Separation::default());
+            let mark = Mark::Picture(PlacedPicture { picture, transform, paint: None, separation });
+            let scene = scene(12.0, 12.0, vec![mark]);
+            let screen = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default());
+            let middle = screen.row(6, 6..7);
+            [middle[0], middle[1], middle[2]]
+        };
+        // IEC 61966-2-1, and the share of each channel in the light of a colour.
+        let light = |rgb: [u8; 3]| -> f64 {
+            let linear = rgb.map(|level| {
+                let share = f64::from(level) / 255.0;
+                if share <= 0.040_45 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
+            });
+            linear.iter().zip([0.2126, 0.7152, 0.0722]).map(|(light, share)| light * share).sum()
+        };
+        for (one, other) in [
+            ([0, 0, 0, 255], [0; 4]),
+            ([200, 160, 160, 255], [0; 4]),
+            ([255, 120, 0, 0], [0, 0, 200, 0]),
+            ([0, 200, 180, 40], [0, 20, 30, 0]),
+        ] {
+            let seen = [one, other].map(|inks| light(shown(1, [inks; 2])));
+            let (mixed, mean) = (light(shown(24, [one, other])), f64::midpoint(seen[0], seen[1]));
+            assert!((mixed - mean).abs() < 0.04, "{one:?} {other:?}: {mixed} for {mean}");
+        }
+        let even = [90, 40, 10, 60];
+        assert_eq!(shown(24, [even; 2]), shown(1, [even; 2]), "one colour stays");
+    }
+
+    /// More plates than a press has process inks, upright and turned.
+    #[test]
+    fn a_toned_picture_lies_on_all_its_plates() {
+        let toned = |transform: Affine| {
+            let Mark::Picture(placed) = picture(1, 1, ColorType::Grayscale, &[0], transform, None) else {
+                unreachable!("a picture")
+            };
+            let of = |ink: Ink, tint: f64| TonedInk { ink, points: vec![(0.0, 0.0), (1.0, tint)] };
+            let inks = vec![
+                of(Ink::process(0.2, 0.4, 0.6, 0.8), 1.0),
+                of(Ink::spot(spot("Deep", false), 1.0), 0.5),
+                of(Ink::spot(spot("Pale", false), 1.0), 0.25),
+            ];
+            let picture = Arc::new(placed.picture.toned(Tones::new(inks)));
+            let ground = rect(0.0, 0.0, 12.0, 12.0, Ink::spot(spot("Pale", false), 1.0));
+            draw(&scene(12.0, 12.0, vec![ground, Mark::Picture(PlacedPicture { picture, ..placed })]))
+        };
+        let solid = [51, 102, 153, 204, 128, 64];
+        let upright = toned(Affine::new([4.0, 0.0, 0.0, 4.0, 2.0, 2.0]));
+        assert_eq!((upright.at(3, 3), upright.at(8, 2)), (solid.to_vec(), vec![0, 0, 0, 0, 0, 255]));
+        let turned = toned(Affine::translate((6.0, 0.0)) * Affine::rotate(0.2) * Affine::scale(20.0));
+        let inked = turned.at(8, 8);
+        assert!(inked.iter().zip(solid).all(|(one, other)| one.abs_diff(other) <= 1), "{inked:?}");
     }
 
     #[test]

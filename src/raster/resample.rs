@@ -50,6 +50,9 @@ impl Averaged for &LightScale {
     }
 }
 
+/// The most channels: a picture in four inks of its own, one of them on all process plates, has seven plates.
+const CHANNELS: usize = 8;
+
 /// Off the axes by less than this share a picture counts as upright.
 const UPRIGHT: f64 = 1e-9;
 
@@ -111,7 +114,7 @@ fn pour(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8
                 return pour_inks(scale, inks.as_chunks().0, across, first, out);
             }
             for column in 0..width {
-                let mut sums = [0.0_f32; 4];
+                let mut sums = [0.0_f32; CHANNELS];
                 let mut opaque = 0.0_f32;
                 for (source, weight) in across.of(column) {
                     let at = (source - first) * grid.channels;
@@ -147,7 +150,7 @@ fn rounded(sample: f32) -> u8 {
 }
 
 /// Writes one pixel into a row of planes, its inks no longer thinned by its alpha.
-fn put(scale: impl Averaged, out: &mut [u8], stride: usize, grid: &Grid, sums: [f32; 4], opaque: f32) {
+fn put(scale: impl Averaged, out: &mut [u8], stride: usize, grid: &Grid, sums: [f32; CHANNELS], opaque: f32) {
     let thin = if grid.alpha.is_some() && opaque > 0.0 { 255.0 / opaque } else { 1.0 };
     for (plane, sum) in sums.iter().take(grid.channels).enumerate() {
         out[plane * stride] = scale.write(sum * thin);
@@ -199,7 +202,7 @@ fn turn(scale: impl Averaged, grid: &Grid, place: Affine, window: Window) -> Vec
                 continue;
             }
             let (across, down) = (cubic(here.x, width), cubic(here.y, height));
-            let (mut sums, mut opaque) = ([0.0_f32; 4], 0.0_f32);
+            let (mut sums, mut opaque) = ([0.0_f32; CHANNELS], 0.0_f32);
             for (y, high) in down {
                 for (x, wide) in across {
                     let at = y * width + x;

@@ -2,6 +2,7 @@
 
 mod element;
 
+use crate::assets::PicturePlate;
 use crate::ground::{Colour, Severity, Spot};
 use crate::record::area::{Area, area, round};
 use crate::record::reported_plate::ReportedPlate;
@@ -120,16 +121,16 @@ pub fn sheet(scene: &Scene) -> ReportedSheet {
 }
 
 pub fn inks(design: &Design) -> ReportedInks {
-    use crate::assets::Model;
     let (scene, mut used) = (&design.scene, [false; 4]);
     scene.walk(&mut |item| {
         let mut mark = |inks: [f64; 4]| (0..4).for_each(|at| used[at] |= inks[at] > 0.0);
         if let Mark::Picture(PlacedPicture { picture, paint: None, separation, .. }) = &item.mark {
-            mark(if scene.profile.printed_model(picture, *separation) == Model::Grey {
-                [0.0, 0.0, 0.0, 1.0]
-            } else {
-                [1.0; 4]
-            });
+            // What toned pictures use of the process inks they state.
+            for plate in scene.profile.picture_plates(picture, *separation) {
+                if let (PicturePlate::Process(at), None) = (plate, picture.tones()) {
+                    mark(std::array::from_fn(|ink| if ink == at { 1.0 } else { 0.0 }));
+                }
+            }
         }
         item.inks(&mut |ink| {
             if let Colour::Process(inks) = ink.colour {

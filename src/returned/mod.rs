@@ -15,6 +15,7 @@ mod placed_photos;
 mod runs;
 mod shadings;
 mod state;
+mod tables;
 mod text_steps;
 
 pub use compared::{PlatesCompared, compare_plates};

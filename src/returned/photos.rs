@@ -7,6 +7,7 @@ use crate::returned::byte_budget::ByteBudget;
 use crate::returned::colours::plate_space;
 use crate::returned::functions::numbers;
 use crate::returned::keys::{filters, key, whole};
+use crate::returned::tables::MixtureTable;
 use crate::scene::PlacedPicture;
 use hayro_syntax::object::{Dict, Object, Stream};
 use hayro_syntax::page::Resources;
@@ -36,7 +37,11 @@ impl PagePhoto {
             return undrawn("of more pixels than are read");
         }
         let stated = dict.get::<Object<'_>>(key(dict, "ColorSpace"));
-        let space = stated.map(|space| plate_space(&space, resources));
+        let table = stated.as_ref().and_then(|space| MixtureTable::of(space, resources, budget));
+        let space = match &table {
+            Some(table) => Some(table.space.clone()),
+            None => stated.map(|space| plate_space(&space, resources)),
+        };
         let (Some(space), Some(8)) = (space, whole(dict, "BitsPerComponent")) else {
             return undrawn("with other than 8 bits a channel");
         };
@@ -48,11 +53,20 @@ impl PagePhoto {
             ColourSpace::Other(kind) => return undrawn(&format!("in colours of the kind {kind}")),
             ColourSpace::Named(_) => return undrawn("in an ink for all plates"),
         };
-        let samples = samples(stream, (width, height), names.len(), budget)?;
+        let held = if table.is_some() { 1 } else { names.len() };
+        let samples = samples(stream, (width, height), held, budget)?;
         let pixels = width as usize * height as usize;
         let layers = 4 + 2 + 3 * names.len() as u64;
         budget.take(layers * pixels as u64)?;
         let decode = numbers(dict, key(dict, "Decode"));
+        let samples = match &table {
+            Some(_) if decode.as_ref().is_some_and(|decode| *decode != [0.0, 255.0]) => {
+                return undrawn("whose samples are counted in a way that is not read");
+            }
+            Some(table) => table.looked_up(&samples),
+            None => samples,
+        };
+        let decode = decode.filter(|_| table.is_none());
         // Grey counts light, inks count ink.
         let counts_light = space == ColourSpace::Grey;
         let usual = [0.0, 1.0].repeat(names.len());

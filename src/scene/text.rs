@@ -3,7 +3,7 @@
 //! Only what a person reviews stands there in full. The bars of a code are one line with their modules, the glyphs of a
 //! long run one line with their number; the digest behind them changes with every id, place and size left out.
 
-use crate::assets::Separation;
+use crate::assets::{Separation, TonedInk, Tones};
 use crate::ground::{Colour, Digest, Ink, Paint, Path, Rect, number};
 use crate::scene::{Item, Kind, Mark, Scene};
 use std::fmt::Write as _;
@@ -117,7 +117,8 @@ fn write(out: &mut String, depth: usize, item: &Item) {
                 usual if usual == Separation::default() => String::new(),
                 other => format!(" {other:?}"),
             };
-            format!("picture {} {}{ink}{how}", placed.picture.name(), rect(placed.bounds()))
+            let tones = placed.picture.tones().map_or(String::new(), self::tones);
+            format!("picture {} {}{ink}{tones}{how}", placed.picture.name(), rect(placed.bounds()))
         }
         Mark::Group(group) => {
             let clip = group.clip.as_ref().map_or(String::new(), |(path, _)| format!(" clip {}", outline(path)));
@@ -160,6 +161,15 @@ fn paint(paint: &Paint) -> String {
             format!("gradient({})", stops.join(", "))
         }
     }
+}
+
+fn tones(tones: &Tones) -> String {
+    let curve = |toned: &TonedInk| {
+        let points =
+            toned.points.iter().map(|(tone, tint)| format!(" {} {}", number(tone * 100.0), number(tint * 100.0)));
+        format!("{}{}", ink(&toned.ink), points.collect::<String>())
+    };
+    format!(" toned({})", tones.inks().iter().map(curve).collect::<Vec<_>>().join(", "))
 }
 
 fn ink(ink: &Ink) -> String {

@@ -1,7 +1,7 @@
 //! Every mark of a scene, in the order of printing, groups opened.
 
 use crate::ground::{Ink, Paint, Spot};
-use crate::scene::{Item, Mark, Scene};
+use crate::scene::{Item, Mark, PlacedPicture, Scene};
 use std::sync::Arc;
 
 impl Scene {
@@ -37,18 +37,29 @@ impl Item {
         }
     }
 
-    /// Calls `visit` for every ink that this mark states; a picture that brings its own colours states none.
+    /// Calls `visit` for every ink that this mark states, a toned picture's as strong as it prints them at most. A picture
+    /// that brings its own colours states none.
     pub fn inks(&self, visit: &mut dyn FnMut(&Ink)) {
         let paint = match &self.mark {
             Mark::Fill { paint, .. } | Mark::Stroke { paint, .. } => paint,
             Mark::Glyphs(run) => &run.paint,
-            Mark::Picture(placed) => return placed.paint.iter().for_each(visit),
+            Mark::Picture(placed) => return placed.inks(visit),
             Mark::Group(group) => return group.items.iter().for_each(|item| item.inks(visit)),
         };
         match paint {
             Paint::None => {}
             Paint::Ink(ink) => visit(ink),
             Paint::Gradient(gradient) => gradient.stops.iter().for_each(|(_, ink)| visit(ink)),
+        }
+    }
+}
+
+impl PlacedPicture {
+    fn inks(&self, visit: &mut dyn FnMut(&Ink)) {
+        match (&self.paint, self.picture.tones()) {
+            (Some(paint), _) => visit(paint),
+            (None, Some(tones)) => tones.inks().iter().for_each(|toned| visit(&toned.ink.tinted(toned.most()))),
+            (None, None) => {}
         }
     }
 }

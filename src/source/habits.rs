@@ -67,6 +67,7 @@ pub const IN_PERCENT: &[&str] = &[
     "letter-width",
     "ink-limit",
     "limit-inks",
+    "tone",
     "shadow",
     "mirror",
     "from",

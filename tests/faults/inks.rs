@@ -2,7 +2,7 @@
 
 use crate::list::{Fault, NONE, Spot, band};
 
-pub const INKS: [Fault; 10] = [
+pub const INKS: [Fault; 12] = [
     Fault {
         name: "tint",
         beyond: &[("note", "faint-tint")],
@@ -115,6 +115,32 @@ pub const INKS: [Fault; 10] = [
         marks: |spot| {
             let Spot { x, value, number, .. } = spot;
             format!("band f{number} {{ swatch gold{number}; left {x}; width 12; top trim {value}; height 2.5 }}")
+        },
+        ..NONE
+    },
+    Fault {
+        name: "foil-line",
+        beyond: &[("warning", "finishing-detail")],
+        limit: 0.25,
+        over: false,
+        aside: (0.05, 0.12),
+        measure: "foil-line",
+        inks: foil,
+        marks: |spot| band(spot, "", &format!("gold{}", spot.number), [4.0, 4.0, 20.0, spot.value]),
+        ..NONE
+    },
+    Fault {
+        name: "foil-gap",
+        beyond: &[("warning", "finishing-detail")],
+        limit: 0.25,
+        over: false,
+        aside: (0.05, 0.12),
+        measure: "foil-gap",
+        inks: foil,
+        marks: |spot| {
+            let ink = format!("gold{}", spot.number);
+            let bands = [("a", 3.0), ("b", 6.0 + spot.value)];
+            bands.map(|(name, y)| band(spot, name, &ink, [4.0, y, 20.0, 3.0])).concat()
         },
         ..NONE
     },

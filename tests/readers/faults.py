@@ -327,6 +327,12 @@ def measured(line, folder, pictures):
         # The ink has a patch of its own beyond the trim.
         tops = [b[3] * POINT for ink, b in page.fills if "Fault" in ink[0]]
         return head - max(top for top in tops if top < head)
+    if kind in ("foil-line", "foil-gap"):
+        head = float(page.pdf.pages[0].obj.TrimBox[3]) * POINT
+        bands = sorted((b[1], b[3]) for ink, b in page.fills if "Fault" in ink[0] and b[3] * POINT < head)
+        if kind == "foil-line":
+            return min(top - foot for foot, top in bands) * POINT
+        return min(above[0] - below[1] for below, above in zip(bands, bands[1:])) * POINT
     if kind == "module":
         return module(page)
     if kind == "line":

@@ -27,6 +27,7 @@ mod secrets;
 mod soundness;
 mod tables;
 mod titles;
+mod tones;
 mod variable;
 mod views;
 mod words;

@@ -61,15 +61,20 @@ where
     [f64; FROM]: lcms2::Pod,
 {
     let xyz = Icc::new_xyz_context(GlobalContext::new());
-    let plain = Separation { keeps_black_point: true, ..Separation::default() };
-    let turn: Turn<[f64; FROM], [f64; 3]> = compensating((source, format), (&xyz, PixelFormat::XYZ_DBL), plain).ok()?;
+    let turn: Turn<[f64; FROM], [f64; 3]> =
+        compensating((source, format), (&xyz, PixelFormat::XYZ_DBL), plain()).ok()?;
     let mut lights = vec![[0.0; 3]; levels.len()];
     turn.transform_pixels(levels, &mut lights);
     Some(lights)
 }
 
+/// To measure light, black points stay where they are.
+pub fn plain() -> Separation {
+    Separation { keeps_black_point: true, ..Separation::default() }
+}
+
 /// CIE 15: from L to a share of the light of white.
-fn luminance(lightness: f64) -> f64 {
+pub fn luminance(lightness: f64) -> f64 {
     let root = (lightness + 16.0) / 116.0;
     if root > 6.0 / 29.0 { root.powi(3) } else { (root - 4.0 / 29.0) * 108.0 / 841.0 }
 }

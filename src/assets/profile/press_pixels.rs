@@ -3,9 +3,12 @@
 use crate::assets::profile::black::lights;
 use crate::assets::profile::condition;
 use crate::assets::profile::separate::{RgbTurn, engine, rounded, separate};
-use crate::assets::profile::source::{formats, source};
+use crate::assets::profile::source::{format, source};
 use crate::assets::profile::turns::{Icc, opened, srgb};
-use crate::assets::{Inking, JpegStream, LightScale, Model, Picture, Pixels, Profile, Separation, StatedColours};
+use crate::assets::{
+    Inking, JpegStream, LightScale, Model, Picture, PicturePlate, Pixels, Profile, Separation, StatedColours,
+};
+use crate::ground::Digest;
 use lcms2::GlobalContext;
 use std::sync::Arc;
 
@@ -39,7 +42,7 @@ impl Profile {
     /// Whether the engine can do with a picture what its file asks for.
     pub fn can_separate(&self, picture: &Picture) -> bool {
         let StatedColours::Profile(own) = picture.space() else { return true };
-        let (format, _) = formats(picture.model());
+        let format = format(picture.model());
         let usable = || {
             let (own, press) = (Icc::new_icc_context(GlobalContext::new(), own).ok()?, opened(&self.bytes).ok()?);
             match picture.model() {
@@ -53,8 +56,17 @@ impl Profile {
         usable().is_some()
     }
 
-    /// The plates that a picture is printed from: black alone, or all four.
-    pub fn printed_model(&self, picture: &Picture, separation: Separation) -> Model {
+    /// The plates that a picture is printed from, in the order of its samples.
+    pub fn picture_plates(&self, picture: &Picture, separation: Separation) -> Vec<PicturePlate> {
+        match (picture.tones(), self.printed_model(picture, separation)) {
+            (Some(tones), _) => tones.plates().to_vec(),
+            (None, Model::Grey) => PicturePlate::black(),
+            (None, _) => PicturePlate::process(),
+        }
+    }
+
+    /// Black alone, or all four, where a picture has no inks of its own.
+    fn printed_model(&self, picture: &Picture, separation: Separation) -> Model {
         match picture.model() {
             Model::Cmyk => Model::Cmyk,
             Model::Grey if self.takes_numbers(picture, separation) => Model::Grey,
@@ -64,15 +76,24 @@ impl Profile {
         }
     }
 
-    /// The samples of a picture in ink, 8 bit, 255 solid: one channel of black, or four.
+    /// The most ink on one spot of a picture, in percent of a solid, where that can be kept.
+    pub fn kept_limit(&self, picture: &Picture, separation: Separation) -> Option<u16> {
+        let in_four = || picture.tones().is_none() && self.printed_model(picture, separation) == Model::Cmyk;
+        separation.limit.filter(|_| in_four())
+    }
+
+    /// The samples of a picture in ink, 8 bit, 255 solid, plates side by side.
     pub fn press_pixels(&self, picture: &Picture, separation: Separation) -> Arc<Vec<u8>> {
         self.press_inks(picture, picture.pixels(), separation)
     }
 
     /// Other pixels of the same picture: fewer, say.
     pub fn press_inks(&self, picture: &Picture, pixels: &Pixels, separation: Separation) -> Arc<Vec<u8>> {
+        if let Some(tones) = picture.tones() {
+            return Arc::new(self.toned(picture, pixels, separation, tones));
+        }
         let mut inks = self.unlimited_inks(picture, pixels, separation);
-        if let Some(limit) = separation.limit.filter(|_| self.printed_model(picture, separation) == Model::Cmyk) {
+        if let Some(limit) = self.kept_limit(picture, separation) {
             self.looks().limit(&mut Arc::make_mut(&mut inks)[..], f64::from(limit) / 100.0);
         }
         inks
@@ -81,7 +102,7 @@ impl Profile {
     fn unlimited_inks(&self, picture: &Picture, pixels: &Pixels, separation: Separation) -> Arc<Vec<u8>> {
         let converted = match (self.takes_numbers(picture, separation), self.printed_model(picture, separation)) {
             (true, _) => None,
-            (false, Model::Grey) => self.in_black(picture, pixels, separation),
+            (false, Model::Grey) => self.by_level(picture, pixels, separation, |ink| (ink * 255.0).round() as u8),
             (false, _) => self.in_four(picture, pixels, separation),
         };
         match (converted, picture.model()) {
@@ -100,42 +121,37 @@ impl Profile {
         if plain && pixels.fine.is_none() && separation.is_usual() {
             return None;
         }
+        if picture.model() == Model::Rgb {
+            let turn = self.rgb_turn(picture, separation, pixels.fine.is_some())?;
+            return Some(separate(pixels, |from, to| turn.turn(from, to)));
+        }
         let (source, press) = (source(picture)?, opened(&self.bytes).ok()?);
-        let from = (&source, formats(picture.model()).0);
+        let from = (&source, format(picture.model()));
         match picture.model() {
             Model::Grey => {
                 let turn = engine::<1>(from, &press, separation).ok()?;
                 Some(separate(pixels, |from, to| rounded(&turn, from, to)))
             }
-            Model::Rgb => {
-                let turn = RgbTurn::new(&source, &press, &self.bytes, separation, pixels.fine.is_some()).ok()?;
-                Some(separate(pixels, |from, to| turn.turn(from, to)))
-            }
-            Model::Cmyk => {
+            Model::Rgb | Model::Cmyk => {
                 let turn = engine::<4>(from, &press, separation).ok()?;
                 Some(separate(pixels, |from, to| rounded(&turn, from, to)))
             }
         }
     }
 
-    /// Greys, by their lightness. Of RGB one channel tells all.
-    fn in_black(&self, picture: &Picture, pixels: &Pixels, separation: Separation) -> Option<Vec<u8>> {
-        let channels = picture.model().channels();
-        let levels = if pixels.fine.is_some() { 1 << 16 } else { 1 << 8 };
-        let own = source(picture).and_then(|source| lights(&source, picture.model(), levels));
-        let lights = own.or_else(|| lights(&srgb(), Model::Rgb, levels).filter(|_| picture.model() == Model::Rgb))?;
-        let ink = |light: &f64| (self.black().ink(*light, separation.compensates()) * 255.0).round() as u8;
-        let inks: Vec<u8> = lights.iter().map(ink).collect();
-        let greys = pixels.samples.iter().step_by(channels);
-        Some(match &pixels.fine {
-            None => greys.map(|grey| inks[usize::from(*grey)]).collect(),
-            Some(_) => pixels
-                .words(0..pixels.samples.len())
-                .iter()
-                .step_by(channels)
-                .map(|grey| inks[usize::from(*grey)])
-                .collect(),
-        })
+    fn rgb_turn(&self, picture: &Picture, separation: Separation, deep: bool) -> Option<Arc<RgbTurn>> {
+        let space = match picture.space() {
+            StatedColours::Profile(own) => Digest::of(own),
+            other => Digest::of(format!("{other:?}").as_bytes()),
+        };
+        // How much ink there may be is no matter of the way into it.
+        let how = Separation { limit: None, ..separation }.code();
+        let key = Digest::of_all(&[space.bytes(), &how, &[u8::from(deep)]]);
+        let make = || {
+            let (source, press) = (source(picture).ok_or(())?, opened(&self.bytes).map_err(drop)?);
+            RgbTurn::new(&source, &press, &self.bytes, separation, deep).map_err(drop)
+        };
+        self.others.get_or(key, make).ok()
     }
 
     /// How much light each level of a picture in RGB or grey stands for.

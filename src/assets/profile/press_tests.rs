@@ -4,7 +4,7 @@ use super::*;
 use crate::assets::profile::separate::separate;
 use crate::assets::profile::turns::{Turn, compensating};
 use crate::assets::profile::walk::TableWalk;
-use crate::assets::{Inking, Picture, Pixels, RenderingIntent, StatedColours};
+use crate::assets::{Inking, Picture, PicturePlate, Pixels, RenderingIntent, StatedColours, TonedInk, Tones};
 use lcms2::{CIExyY, CIExyYTRIPLE, PixelFormat, ToneCurve};
 use png::ColorType;
 use std::borrow::Cow;
@@ -127,7 +127,7 @@ fn greys_print_as_light_as_they_say() {
     // With the black points matched, screen black is solid and white bare paper.
     let ends = png(ColorType::Rgb, png::BitDepth::Eight, &[0, 0, 0, 255, 255, 255, 128, 128, 128], |_| {});
     assert!(ends.is_neutral());
-    assert_eq!(press.printed_model(&ends, Separation::default()), Model::Grey);
+    assert_eq!(press.picture_plates(&ends, Separation::default()), PicturePlate::black());
     let inks = press.press_pixels(&ends, Separation::default());
     assert_eq!(inks[..2], [255, 0]);
     assert_eq!((press.black_alone(128) * 255.0).round() as u8, inks[2]);
@@ -140,7 +140,7 @@ fn greys_print_as_light_as_they_say() {
     assert_eq!(*press.press_pixels(&linear, numbers), [255 - 109]);
     // In four inks, where the placing says so.
     let four = Separation { inking: Inking::FourColour, ..Separation::default() };
-    assert_eq!(press.printed_model(&ends, four), Model::Cmyk);
+    assert_eq!(press.picture_plates(&ends, four), PicturePlate::process());
     assert_eq!(
         press.press_pixels(&ends, four)[8..],
         press.press_pixels(&png(ColorType::Rgb, png::BitDepth::Eight, &[128, 128, 128, 9, 8, 7], |_| {}), four)[..4]
@@ -206,4 +206,40 @@ fn inks_of_another_press_are_converted_to_those_that_look_the_same() {
     let picture = cmyk(&samples, &damaged);
     assert!(matches!(picture.space(), StatedColours::Profile(_)) && !coated.can_separate(&picture));
     assert_eq!(*coated.press_pixels(&picture, Separation::default()), samples);
+}
+
+/// A colour's tone is the black that gives back as much light, by the primaries of IEC 61966-2-1; a grey one's is that of
+/// black alone, and numbers that are ink are the tone.
+#[test]
+fn the_tone_of_a_picture_is_as_light_as_the_picture() {
+    let press = press("coated");
+    let straight = || Tones::new(vec![TonedInk { ink: crate::ground::Ink::black(1.0), points: Vec::new() }]);
+    let toned = |picture: Picture| Arc::new(picture);
+    let kept = Separation { keeps_black_point: true, ..Separation::default() };
+    let colours = [[200_u8, 30, 40], [30, 90, 160], [250, 220, 60], [60, 140, 70]];
+    let picture = toned(png(ColorType::Rgb, png::BitDepth::Eight, colours.as_flattened(), |_| {})).toned(straight());
+    assert_eq!(press.picture_plates(&picture, kept), PicturePlate::black());
+    let linear = |level: u8| {
+        let share = f64::from(level) / 255.0;
+        if share <= 0.040_45 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
+    };
+    for (colour, ink) in colours.iter().zip(press.press_pixels(&picture, kept).iter()) {
+        // The row of Y for D50, as profiles carry it (Bradford).
+        let [r, g, b] = colour.map(linear);
+        let light = 0.222_504 * r + 0.716_879 * g + 0.060_617 * b;
+        let wanted = 116.0 * light.cbrt() - 16.0;
+        assert!((lightness(&press, *ink) - wanted).abs() < 0.4, "{colour:?}: {} for {wanted}", lightness(&press, *ink));
+    }
+    let greys: Vec<u8> = (0..=255).flat_map(|level| [level; 3]).collect();
+    let neutral = || png(ColorType::Rgb, png::BitDepth::Eight, &greys, |_| {});
+    let usual = Separation::default();
+    assert_eq!(press.press_pixels(&toned(neutral()).toned(straight()), usual), press.press_pixels(&neutral(), usual));
+    let numbers: Vec<u8> = (0..=255).collect();
+    let plain = toned(png(ColorType::Grayscale, png::BitDepth::Eight, &numbers, |_| {})).toned(straight());
+    assert!(press.press_pixels(&plain, usual).iter().eq((0..=255_u8).rev().collect::<Vec<_>>().iter()));
+    // Black ink of this press keeps its tone, and colour is as light as it is.
+    let inks = cmyk(&[0, 0, 0, 128, 255, 0, 0, 0, 0, 0, 0, 0], COATED);
+    let tones = press.press_pixels(&toned(inks).toned(straight()), usual);
+    assert!(tones[0].abs_diff(128) <= 1 && tones[2] == 0, "{tones:?}");
+    assert!((lightness(&press, tones[1]) - press.lab([1.0, 0.0, 0.0, 0.0])[0]).abs() < 0.4, "{tones:?}");
 }

@@ -58,14 +58,21 @@ where
 }
 
 pub fn separate<const FROM: usize>(pixels: &Pixels, turn: impl Fn(&[[u16; FROM]], &mut [[u8; 4]]) + Sync) -> Vec<u8> {
-    let mut inks = vec![0; pixels.samples.len() / FROM * 4];
-    inks.as_chunks_mut::<4>().0.par_chunks_mut(BAND).enumerate().for_each(|(band, to)| {
+    turned(pixels, turn).into_flattened()
+}
+
+pub fn turned<const FROM: usize, To: Copy + Default + Send>(
+    pixels: &Pixels,
+    turn: impl Fn(&[[u16; FROM]], &mut [To]) + Sync,
+) -> Vec<To> {
+    let mut all = vec![To::default(); pixels.samples.len() / FROM];
+    all.par_chunks_mut(BAND).enumerate().for_each(|(band, to)| {
         let start = band * BAND * FROM;
         let words = pixels.words(start..start + to.len() * FROM);
         let (colours, which) = distinct(words.as_chunks().0);
-        let mut turned = vec![[0; 4]; colours.len()];
+        let mut turned = vec![To::default(); colours.len()];
         turn(&colours, &mut turned);
         to.iter_mut().zip(which).for_each(|(to, which)| *to = turned[which]);
     });
-    inks
+    all
 }

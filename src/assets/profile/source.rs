@@ -39,11 +39,11 @@ fn light(gamma: f64, primaries: Primaries) -> Option<Icc> {
     Icc::new_rgb_context(GlobalContext::new(), &place(primaries.white), &colours, &[&curve, &curve, &curve]).ok()
 }
 
-/// How the engine takes 16 bits of a model, and shares from 0 to 1.
-pub fn formats(model: Model) -> (PixelFormat, PixelFormat) {
+/// How the engine takes 16 bits of a model.
+pub fn format(model: Model) -> PixelFormat {
     match model {
-        Model::Grey => (PixelFormat::GRAY_16, PixelFormat::GRAY_DBL),
-        Model::Rgb => (PixelFormat::RGB_16, PixelFormat::RGB_DBL),
-        Model::Cmyk => (PixelFormat::CMYK_16, PixelFormat::CMYK_DBL),
+        Model::Grey => PixelFormat::GRAY_16,
+        Model::Rgb => PixelFormat::RGB_16,
+        Model::Cmyk => PixelFormat::CMYK_16,
     }
 }

@@ -46,7 +46,7 @@ fn said(scaled: &ScaledDown<'_>, exam: &Exam<'_>) -> (String, String) {
     let kept = f64::from(width) * MM_PER_INCH / across;
     let kept = kept.min(f64::from(height) * MM_PER_INCH / down);
     let (all, few) = (count(picture.width(), picture.height()), count(width, height));
-    let inks = exam.scene.profile.printed_model(picture, placed.separation).channels() as f64;
+    let inks = exam.scene.profile.picture_plates(picture, placed.separation).len() as f64;
     let message = format!(
         "{:?} has {:.0} pixels per inch at {} × {}; the press file has it with {kept:.0}, {width} × {height} pixels",
         picture.name(),

@@ -6,7 +6,7 @@
 //! - a tint under 100 % in a finishing ink, a gradient of it, or a group that thins it: warning.
 //! - a picture of pixels painted in it, with shades between: warning. Drawings are vectors, and pass.
 //!
-//! Common practice. Lines too thin for it are `hairline`.
+//! Common practice. Lines too thin for it are `finishing-detail`.
 //!
 //! ```kdl
 //! swatches { spot gold ink="Gold foil" c=20 m=30 y=70 finishing=foil; tint pale of=gold percent=40; }

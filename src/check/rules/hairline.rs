@@ -8,7 +8,8 @@
 //!   warning, under 1 pt note.
 //!
 //! 0.125 pt is the figure of the Ghent Workgroup's 2015 specification (0.124, from memory); the rest is common practice.
-//! Checked are lines and thin filled bars, and the thinnest line of a drawing.
+//! Checked are lines and thin filled bars, and the thinnest line of a drawing. Foil, varnish and embossing are
+//! `finishing-detail`; a die line prints nothing.
 //!
 //! ```kdl
 //! panel back {
@@ -22,7 +23,7 @@ use crate::check::exam::Exam;
 use crate::check::limit::{GHENT, PRACTICE, RuleLimit, in_pt};
 use crate::check::rule::{CheckRule, RuleFindings, pt};
 use crate::check::visible::VisibleMark;
-use crate::ground::{Colour, Ink, MM_PER_PT, Paint, Severity};
+use crate::ground::{Colour, Finish, Ink, MM_PER_PT, Paint, Severity};
 use crate::scene::{Kind, Mark, Media};
 
 pub const RULE: CheckRule = CheckRule {
@@ -37,7 +38,7 @@ pub const RULE: CheckRule = CheckRule {
 const LEAST: RuleLimit = in_pt("error", "thinner lines are an error", "0.125", GHENT);
 const THIN: RuleLimit = in_pt("warning", "thinner lines are a warning", "0.25", PRACTICE);
 const DELICATE: RuleLimit =
-    in_pt("delicate", "thinner lines in a tint, in several inks, left open, or of a foil: a warning", "0.5", PRACTICE);
+    in_pt("delicate", "thinner lines in a tint, in several inks, or left open: a warning", "0.5", PRACTICE);
 const SEVERAL: RuleLimit = in_pt("three-inks", "thinner lines in three inks or more are a note", "1", PRACTICE);
 /// From this share on an ink counts, and from this one on it is as good as solid.
 const COUNTS: f64 = 0.1;
@@ -82,9 +83,7 @@ fn judge(weight: f64, ink: &Ink, findings: &RuleFindings) -> Option<(Severity, R
         Colour::Process(inks) => {
             (inks.iter().filter(|ink| **ink > COUNTS).count(), inks.iter().any(|ink| *ink >= SOLID))
         }
-        Colour::Spot(spot, _) if spot.finish.is_some() => {
-            return under(DELICATE).then_some((Severity::Warning, DELICATE, "a foil or varnish"));
-        }
+        Colour::Spot(spot, _) if spot.finish.is_some_and(|finish| finish != Finish::White) => return None,
         Colour::Spot(_, tint) => (1, *tint >= SOLID),
     };
     if under(LEAST) {

@@ -15,7 +15,7 @@
 //!
 //! Way out: nothing needs to be done where the difference is small. A higher limit changes less; ask the printer for it.
 
-use crate::assets::{Model, Separation, difference};
+use crate::assets::{Separation, difference};
 use crate::check::exam::Exam;
 use crate::check::limit::{PRACTICE, RuleLimit, bare};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
@@ -58,8 +58,8 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 continue;
             }
             known.push(placed);
-            let Some((limit, cost)) = placed.separation.limit.and_then(|limit| Some((limit, cost(exam, placed)?)))
-            else {
+            let limit = exam.scene.profile.kept_limit(&placed.picture, placed.separation);
+            let Some((limit, cost)) = limit.and_then(|limit| Some((limit, cost(exam, placed)?))) else {
                 continue;
             };
             let tenth = |value: f64| number((value * 10.0).round() / 10.0);
@@ -89,7 +89,7 @@ fn share(share: f64) -> String {
 /// `None` where nothing changes.
 fn cost(exam: &Exam<'_>, placed: &PlacedPicture) -> Option<LimitCost> {
     let (picture, profile) = (&placed.picture, &exam.scene.profile);
-    if placed.paint.is_some() || profile.printed_model(picture, placed.separation) != Model::Cmyk {
+    if placed.paint.is_some() {
         return None;
     }
     let pixels = picture.width() as usize * picture.height() as usize;

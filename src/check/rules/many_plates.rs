@@ -46,10 +46,12 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         }
     };
     for mark in &exam.marks {
-        if matches!(&mark.item.mark, Mark::Picture(placed) if placed.paint.is_none()) {
-            for plate in PROCESS_PLATES {
-                add(plate);
-            }
+        if let Mark::Picture(placed) = &mark.item.mark
+            && placed.paint.is_none()
+            && placed.picture.tones().is_none()
+        {
+            let plates = exam.scene.profile.picture_plates(&placed.picture, placed.separation);
+            plates.iter().for_each(|plate| add(plate.name()));
         }
         mark.item.inks(&mut |ink| match &ink.colour {
             Colour::Process(inks) => {

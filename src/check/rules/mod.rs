@@ -22,6 +22,7 @@ mod facts_disagree;
 mod faint_tint;
 mod few_pixels;
 mod finer_than_printed;
+mod finishing_detail;
 mod finishing_near_edge;
 mod finishing_plate;
 mod flap_too_wide;
@@ -117,6 +118,7 @@ pub const RULES: &[&CheckRule] = &[
     &many_plates::RULE,
     &finishing_plate::RULE,
     &finishing_near_edge::RULE,
+    &finishing_detail::RULE,
     &transparency_composed::RULE,
     &missing_glyph::RULE,
     &font_embedding::RULE,

@@ -26,6 +26,15 @@
 //! `inks-limited` says what it cost, in CIEDE2000, and what ink it saved. `press limit-inks=280` says it for all pictures,
 //! and `limit-inks none` takes one of them out.
 //!
+//! `tone` prints a picture in other inks than those of the press: a duotone in two, or one ink by a curve. The tone of a
+//! picture counts from 0, its paper, to 100, its black: it is the share of black ink that looks as light, so a colour picture
+//! becomes grey first. After the swatch stand tones and the tints that they get, in turn; between two of them the tint runs
+//! straight. Without numbers the tint is the tone. A picture has up to four inks, and leaves bare paper where none prints.
+//!
+//! ```kdl
+//! image harbour file="art/harbour.jpg" { left 10; width 60; top 20; tone night 30 0 100 100; tone lamp 0 10 60 100 }
+//! ```
+//!
 //! `mirror across` shows it reversed from side to side, `mirror down` from head to foot; focus counts in what is seen. `fade
 //! bottom from=60` fades it to nothing, from 60 percent of its height down to its foot. `mask file="art/soft.png"` is
 //! stretched over it and shows it where that picture has alpha, or without alpha where it is dark.
@@ -45,6 +54,7 @@ mod drawn;
 mod outline;
 mod remarks;
 mod separation;
+mod tone;
 mod veil;
 
 use crate::assets::{Art, Picture, Separation};
@@ -57,17 +67,18 @@ use crate::language::look::LOOK;
 use crate::language::nodes::image::colours::{COLOUR, SwatchedColour, swatched};
 use crate::language::nodes::image::drawn::{DrawingInks, draw_parts, resolution};
 use crate::language::nodes::image::remarks::remarks;
-use crate::language::nodes::image::separation::{INKS, INTENT, LIMIT_INKS, separation};
+use crate::language::nodes::image::separation::{INKS, INTENT, LIMIT_INKS, PAINT, separation};
+use crate::language::nodes::image::tone::{TONE, toned};
 use crate::language::nodes::image::veil::{FADE, MASK, Veil, veiled};
 use crate::language::place::PLACE;
 use crate::language::words::fill_path;
 use crate::scene::Kind;
-use crate::source::{Reader, Word, choice, name, percent, text, words_of};
+use crate::source::{Reader, Word, choice, percent, text, words_of};
 use std::sync::Arc;
 
 pub const HEADWORD: Headword = Headword::new(
     element("image", "a picture or a drawing").properties(&[FILE, WHEN, UNLESS]).holds(&[
-        &[FIT, FOCUS, MIRROR, FADE, MASK, PAINT, COLOUR, INKS, INTENT, LIMIT_INKS],
+        &[FIT, FOCUS, MIRROR, FADE, MASK, PAINT, COLOUR, TONE, INKS, INTENT, LIMIT_INKS],
         PLACE,
         LOOK,
     ]),
@@ -90,9 +101,7 @@ const FOCUS: Word =
 const MIRRORS: [(&str, (bool, bool)); 3] = [("across", (true, false)), ("down", (false, true)), ("both", (true, true))];
 const MIRROR: Word = Word::new("mirror", "shows it the other way round, from side to side or from head to foot")
     .takes(&[choice("a way", &words_of(&MIRRORS))]);
-const PAINT: Word = Word::new("paint", "prints the image's alpha, or if it has none its darkness, in one ink")
-    .takes(&[name("a swatch")])
-    .properties(&[PERCENT]);
+
 
 struct Image {
     art: Art,
@@ -158,6 +167,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         paint.is_none().then_some(separation),
         &context.facts.press.profile,
     ));
+    let art = toned(reader, context, art, (separation, paint.is_some()));
     let (art, veils) = veiled(reader, context, art, (mirror, paint.is_some()));
     let colours = swatched(reader, context, &art, paint.is_some());
     let focus = focus.unwrap_or((0.5, 0.5));

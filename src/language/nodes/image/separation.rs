@@ -1,8 +1,12 @@
 //! How the colours of an image become ink, as its words say.
 
 use crate::assets::{Inking, RenderingIntent, Separation};
-use crate::source::{Reader, Word, choice, percent, words_of};
+use crate::language::fillings::PERCENT;
+use crate::source::{Reader, Word, choice, name, percent, words_of};
 
+pub const PAINT: Word = Word::new("paint", "prints the image's alpha, or if it has none its darkness, in one ink")
+    .takes(&[name("a swatch")])
+    .properties(&[PERCENT]);
 pub const INKS: Word = Word::new("inks", "how its colours become ink: by what the file says of them, the file's numbers as they are, or greys in four inks, too")
     .takes(&[choice("a way", &words_of(&INKINGS))])
     .default("by-profile");
