@@ -178,6 +178,20 @@ fn pictures_that_are_none() {
     says(&folder, ERRORS, &["art/a.png", "cannot be read"]);
 }
 
+/// A profile that says which press it is for, under the name of another; the same name in two ways of writing is one.
+#[test]
+fn a_condition_that_is_not_the_profile_s() {
+    let profile = include_bytes!("../src/assets/profiles/coated-fogra39.icc");
+    let stated = |condition: &str| {
+        let text = format!("{}press profile=\"p.icc\" condition={condition:?}\n", panel(""));
+        run(&TestHome::new().with("cover.kdl", text).with("p.icc", profile), &["check", "cover.kdl"]).1
+    };
+    let other = stated("FOGRA51");
+    assert!(other.contains("the condition \"FOGRA51\" is not that of the profile, which names"), "{other}");
+    let own = stated("Fogra 39L");
+    assert!(!own.contains("condition-disagrees") && !own.contains("is not that of the profile"), "{own}");
+}
+
 #[test]
 fn fonts_that_cannot_be_used() {
     let cover = panel("text a words=\"Salt\" { left 20; width 60; top 20 }");
