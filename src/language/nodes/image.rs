@@ -102,7 +102,6 @@ const MIRRORS: [(&str, (bool, bool)); 3] = [("across", (true, false)), ("down", 
 const MIRROR: Word = Word::new("mirror", "shows it the other way round, from side to side or from head to foot")
     .takes(&[choice("a way", &words_of(&MIRRORS))]);
 
-
 struct Image {
     art: Art,
     /// From the folder of the cover.
