@@ -8,10 +8,16 @@ use crate::assets::LightScale;
 pub struct InkLights {
     /// Of each process ink at each 255th, 1 as much as from paper; never rising.
     lights: [Vec<f32>; 4],
+    /// The same as steps of darkness, which add up, and the level of light of each sum: quick, for every pixel of a picture.
+    darks: [Vec<u16>; 4],
+    levels: Vec<u8>,
     /// Levels of light in even steps for an eye, to keep a mean of it in a byte.
     scale: LightScale,
 }
 
+/// Steps of darkness for each unit of the natural logarithm, and the most of one ink: a thousandth of the light.
+const STEPS: f32 = 256.0;
+const DARKEST: f32 = 7.0;
 /// Levels by which a mean of light may be off for being kept in bytes.
 const SLACK: u8 = 1;
 /// Halvings that find a share of ink to less than a 255th.
@@ -20,7 +26,7 @@ const HALVINGS: usize = 9;
 impl InkLights {
     /// `light` says how much light comes back from an ink, by its number and share.
     pub fn new(light: impl Fn(usize, f64) -> f64) -> InkLights {
-        let lights = std::array::from_fn(|ink| {
+        let lights: [Vec<f32>; 4] = std::array::from_fn(|ink| {
             let mut least = 1.0_f32;
             let steps = (0..=255).map(|step| {
                 least = least.min(light(ink, f64::from(step) / 255.0) as f32);
@@ -33,7 +39,12 @@ impl InkLights {
             let root = (level as f64 / 2.55 + 16.0) / 116.0;
             if root > 6.0 / 29.0 { root.powi(3) } else { (root - 4.0 / 29.0) * 108.0 / 841.0 }
         };
-        InkLights { lights, scale: LightScale::new(&(0..256).map(of_lightness).collect::<Vec<_>>()) }
+        let scale = LightScale::new(&(0..256).map(of_lightness).collect::<Vec<_>>());
+        let dark = |light: &f32| (-light.ln()).clamp(0.0, DARKEST) * STEPS;
+        let darks = lights.each_ref().map(|lights| lights.iter().map(|light| dark(light).round() as u16).collect());
+        let sums = 0..=4 * (DARKEST * STEPS) as u16;
+        let levels = sums.map(|sum| scale.level((-f32::from(sum) / STEPS).exp())).collect();
+        InkLights { lights, darks, levels, scale }
     }
 
     pub fn scale(&self) -> &LightScale {
@@ -42,7 +53,8 @@ impl InkLights {
 
     /// The level of light that comes back from inks.
     pub fn level(&self, inks: [u8; 4]) -> u8 {
-        self.scale.level(self.light(inks.map(f32::from)))
+        let dark: u16 = self.darks.iter().zip(inks).map(|(dark, ink)| dark[usize::from(ink)]).sum();
+        self.levels[usize::from(dark)]
     }
 
     /// A mean of inks, thinned until as much light comes back from it as the mean of theirs.

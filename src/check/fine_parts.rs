@@ -70,7 +70,7 @@ fn measure(
 ) {
     let height = on.len() / width;
     let step = (way.0 as f64).hypot(way.1 as f64);
-    let stride = way.1 * width as isize + way.0;
+    let stride = way.1 * width.cast_signed() + way.0;
     let columns = if way.0 == 0 { usize::MAX } else { width - x };
     let rows = match way.1 {
         0 => usize::MAX,
@@ -78,8 +78,8 @@ fn measure(
         _ => y + 1,
     };
     let count = columns.min(rows);
-    let first = (y * width + x) as isize;
-    let at = |place: usize| (first + place as isize * stride) as usize;
+    let first = (y * width + x).cast_signed();
+    let at = |place: usize| (first + place.cast_signed() * stride).cast_unsigned();
     let mut begin = 0;
     for place in 1..count {
         if on[at(place)] == on[at(place - 1)] {

@@ -144,10 +144,10 @@ impl Forme<'_> {
                 let samples = &darkroom.negative(picture, separation, profile).samples;
                 if let Some(table) = ColourTable::of(samples, channels).filter(|_| toned) {
                     let rows = deflated_samples(&table.pixels, picture.width(), 1, self.packing);
-                    return closed(&table.mixtures, rows);
+                    return closed(&table.mixtures, &rows);
                 }
                 rows.add(samples);
-                return if toned { closed(&[], rows.finish()) } else { rows.finish() };
+                return if toned { closed(&[], &rows.finish()) } else { rows.finish() };
             }
             let (pixels, own) = (picture.pixels(), picture.model().channels());
             let part = (PART / (width * channels)).max(1) * width * own;
@@ -155,7 +155,7 @@ impl Forme<'_> {
                 let few = pixels.part(start..pixels.samples.len().min(start + part));
                 rows.add(&profile.press_inks(picture, &few, separation));
             }
-            if toned { closed(&[], rows.finish()) } else { rows.finish() }
+            if toned { closed(&[], &rows.finish()) } else { rows.finish() }
         })
     }
 }
@@ -187,8 +187,8 @@ fn channels(plates: &[PicturePlate]) -> i32 {
 }
 
 /// A table of mixtures, or none, and rows, kept as one: the length of the table stands before it in four bytes.
-fn closed(mixtures: &[u8], rows: Vec<u8>) -> Vec<u8> {
-    [&(mixtures.len() as u32).to_le_bytes(), mixtures, &rows].concat()
+fn closed(mixtures: &[u8], rows: &[u8]) -> Vec<u8> {
+    [&(mixtures.len() as u32).to_le_bytes(), mixtures, rows].concat()
 }
 
 fn opened(kept: &[u8]) -> (&[u8], &[u8]) {

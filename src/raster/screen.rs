@@ -137,6 +137,16 @@ mod tests {
         }
     }
 
+    /// Bars of half a pixel, too fine to be drawn: edges are averaged as ink, as on the plates. The eye would see half of the
+    /// light, level 189; half of the ink is level 158, by the same engine.
+    #[test]
+    fn edges_are_averaged_as_ink() {
+        let bars = (0..12).map(|at| rect(f64::from(at), 0.0, 0.5, 12.0, Ink::black(1.0)));
+        let scene = scene(12.0, 12.0, bars.collect());
+        let seen = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default());
+        assert!(seen.row(6, 6..7).iter().all(|level| level.abs_diff(158) <= 1), "{:?}", seen.row(6, 6..7));
+    }
+
     #[test]
     fn a_spot_shows_by_its_look() {
         let red = spot("Red", false);

@@ -13,7 +13,7 @@ const HEIGHT: u32 = 240;
 /// A ramp over the whole width.
 fn ramp(colour: ExtendedColorType, sample: impl Fn(u32) -> Vec<u8>) -> Vec<u8> {
     let mut bytes = Vec::new();
-    let samples: Vec<u8> = (0..HEIGHT).flat_map(|_| (0..WIDTH).flat_map(|x| sample(x))).collect();
+    let samples: Vec<u8> = (0..HEIGHT).flat_map(|_| (0..WIDTH).flat_map(&sample)).collect();
     let encoder = image::codecs::png::PngEncoder::new(&mut bytes);
     encoder.write_image(&samples, WIDTH, HEIGHT, colour).expect("samples as many as pixels");
     bytes

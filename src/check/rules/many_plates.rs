@@ -51,7 +51,9 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             && placed.picture.tones().is_none()
         {
             let plates = exam.scene.profile.picture_plates(&placed.picture, placed.separation);
-            plates.iter().for_each(|plate| add(plate.name()));
+            for plate in &plates {
+                add(plate.name());
+            }
         }
         mark.item.inks(&mut |ink| match &ink.colour {
             Colour::Process(inks) => {

@@ -45,6 +45,12 @@
 //! number of them, or `"500 kB"`, `"2 MB"`, where 1 MB is 1,000,000 bytes. Where not even quality 40 is small enough, that is
 //! an error, `too-many-bytes`.
 //!
+//! Where pictures of the cover have fewer pixels than a picture on it, its light is averaged, as an eye does it: single pixels
+//! of black and white by turns come out as light as half of the paper. Edges of shapes and letters are averaged as ink, so
+//! that the flat agrees with its plates, and letters keep the weight that they have in print. Lines finer than a pixel, drawn
+//! as shapes, therefore look darker on a coarse picture than on paper: 158 where half of the light is 189, of 255. More `ppi`
+//! shows them as they are.
+//!
 //! `plates` is for the production manager: of every plate that carries ink a picture of the sheet with its bleed, composed
 //! with overprint and transparency as a press would print it, white where there is none. Where more ink lies together than
 //! the `ink-limit` of the press, averaged over 1 mm, there is a map of the places; its title says how large they are
