@@ -255,4 +255,19 @@ mod tests {
         let em = 11.0 * crate::ground::MM_PER_PT;
         assert!((width("AV", &more) - width("AV", &even) - 0.1 * em).abs() < 1e-9);
     }
+
+    /// In Barlow Condensed, semibold, Ø is 130 units of 1000 wider than O, all at its right (467 and 597; ink up to 425 and
+    /// 437, as fontTools 4.68 reads the file), and no pair takes that back: `SØ RHOLM`. Here it stands like its neighbours.
+    #[test]
+    fn a_letter_with_too_much_room_stands_evenly() {
+        let plain = Style { weight: 600, size: Size::Fixed(10.0), ..styled("Barlow Condensed", "no", Align::Start) };
+        let even = Style { capitals: Capitals::Even, ..plain.clone() };
+        let wider = |style: &Style| {
+            let [stroked, open] = ["ØR", "OR"].map(|pair| set(pair, style, WIDE).width);
+            (stroked - open) / (10.0 * crate::ground::MM_PER_PT)
+        };
+        assert!((wider(&plain) - 0.13).abs() < 1e-3, "{}", wider(&plain));
+        // Its ink is 22 units wider than that of O: the stroke reaches out on both sides.
+        assert!(wider(&even).abs() < 0.04, "{}", wider(&even));
+    }
 }

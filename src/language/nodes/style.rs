@@ -136,7 +136,8 @@
 //!   whose ink meets are reported with what sets them apart, see `jaconet explain letters-touch`.
 //! - `kern even` gives all neighbouring capitals the same white, counted on their outlines: as much as the font's `HH` and
 //!   `OO` have, or up to 1.2 times as much where a pair such as `LA` asks for it. `tracking` and numbers for pairs are added
-//!   to it; `kern font` takes it back.
+//!   to it; `kern font` takes it back. It also mends a letter to which its font gives too
+//!   much room, such as the capital Ø of Barlow Condensed.
 
 use crate::cover::{Facts, Palette, TypeStyle};
 use crate::language::context::Desk;
