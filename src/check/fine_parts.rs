@@ -16,6 +16,10 @@ pub struct FinePart {
 /// Along rows, columns and both diagonals, as steps across and down.
 const WAYS: [(isize, isize); 4] = [(1, 0), (0, 1), (1, 1), (1, -1)];
 
+/// Pixels across where a part comes to a point. One that does, and is more than twice as broad at its other end, is a corner,
+/// however acute: that of an N, say.
+const POINTED: f32 = 1.5;
+
 /// Parts narrower than `narrow` pixels that reach `long` pixels or farther. Shorter ones are the tips of corners. What
 /// touches the edge of the plane may go on beyond it, and counts only where both of its sides are seen.
 pub fn fine_parts(on: &[bool], width: usize, narrow: f64, long: f64) -> Vec<FinePart> {
@@ -40,9 +44,11 @@ pub fn fine_parts(on: &[bool], width: usize, narrow: f64, long: f64) -> Vec<Fine
                 continue;
             }
             let mut all: Vec<f32> = patch.pixels.iter().map(|at| across[*at]).collect();
-            let middle = all.len() / 2;
-            let (_, middle, _) = all.select_nth_unstable_by(middle, f32::total_cmp);
-            parts.push(FinePart { is_gap, place, across: f64::from(*middle) });
+            all.sort_by(f32::total_cmp);
+            let share = |tenths: usize| all[all.len() * tenths / 10];
+            if all[0] > POINTED || share(1) * 2.0 > share(9) {
+                parts.push(FinePart { is_gap, place, across: f64::from(share(5)) });
+            }
         }
     }
     parts
@@ -128,6 +134,9 @@ mod tests {
         assert_eq!(fine_parts(&drawn(100, 100, square), 100, 7.0, 20.0), []);
         assert_eq!(fine_parts(&drawn(100, 100, |x, y| !square(x, y)), 100, 7.0, 20.0), []);
         assert_eq!(fine_parts(&drawn(100, 100, wedge), 100, 7.0, 20.0), [], "a tip of 40 degrees");
+        let acute = |x: f64, y: f64| y > 10.0 && (x - 50.0).abs() < (y - 10.0) * 0.07 && y < 190.0;
+        assert_eq!(fine_parts(&drawn(100, 200, acute), 100, 7.0, 20.0), [], "a tip of 8 degrees");
+        assert_eq!(fine_parts(&drawn(100, 200, |x, y| !acute(x, y)), 100, 7.0, 20.0), [], "a crotch of 8 degrees");
         for radius in [6.0, 9.0, 30.0, 140.0] {
             assert_eq!(fine_parts(&drawn(300, 300, circle(radius)), 300, 7.0, 20.0), [], "{radius}");
         }

@@ -7,8 +7,8 @@
 //! - a gap under 0.3 mm between two parts of one finish, whether of one element or of two: warning.
 //!
 //! Both are common practice, 0.3 to 0.5 mm. They are measured on the drawn plate, to a twentieth of a millimetre, where
-//! such a part is a millimetre long or more: corners come to a point, and that is fine. A die line and a white underprint
-//! are not looked at.
+//! such a part is a millimetre long or more. Corners come to a point, however acute, and that is fine. A die line and a
+//! white underprint are not looked at.
 //!
 //! ```kdl
 //! swatches { spot gold ink="Gold foil" c=20 m=30 y=70 finishing=foil; }
