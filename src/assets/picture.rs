@@ -225,7 +225,11 @@ impl Picture {
 
     pub fn pixels(&self) -> &Pixels {
         let Some(late) = &self.late else { return &self.decoded.pixels };
-        late.known.get_or_init(|| (late.make)())
+        late.known.get().unwrap_or_else(|| {
+            // Not within the cell: whoever makes them may take up other work meanwhile, which may ask for the same pixels.
+            let made = (late.make)();
+            late.known.get_or_init(|| made)
+        })
     }
 
     /// 255 is opaque; `None` when every pixel is.
@@ -259,5 +263,35 @@ fn neutral(pixels: &Pixels) -> bool {
 impl std::fmt::Debug for Picture {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(&self.name)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rayon::prelude::*;
+    use std::sync::mpsc::channel;
+    use std::time::Duration;
+
+    /// Pixels are made by two threads at once, and a thread that waits for the other takes up what is there to do.
+    #[test]
+    fn pixels_that_are_made_late_are_asked_for_by_many_at_once_and_nobody_waits_for_itself() {
+        let small = Picture::of_samples("small", Model::Grey, (1, 1), Pixels::opaque(vec![7]));
+        let small = Arc::new(small);
+        let (done, told) = channel();
+        std::thread::spawn(move || {
+            let pool = rayon::ThreadPoolBuilder::new().num_threads(4).build().expect("a pool");
+            for _ in 0..100 {
+                let late = small.fewer((1, 1), b"", |_| {
+                    let slow = || std::thread::sleep(Duration::from_micros(300));
+                    rayon::join(slow, slow);
+                    Pixels::opaque(vec![9])
+                });
+                let all = pool.install(|| (0..16).into_par_iter().all(|_| late.pixels().samples[0] == 9));
+                assert!(all, "everybody sees the same pixels");
+            }
+            done.send(()).expect("the test waits");
+        });
+        told.recv_timeout(Duration::from_mins(1)).expect("it comes to an end");
     }
 }
