@@ -3,10 +3,13 @@
 pub struct LightScale {
     /// Of white, never falling.
     light: [f32; 256],
-    /// For even steps of light, a level that is no lighter.
+    /// Light of each level and of the next: from half of it on, the next is nearer. Nothing is lighter than the last.
+    doubled: [f32; 256],
+    /// For even steps of light, the level nearest to where the step begins.
     from: Vec<u8>,
 }
 
+/// Fine enough that sRGB begins no two levels within a step. A power of two, so that a step begins at a number that is exact.
 const STEPS: usize = 1 << 12;
 
 impl LightScale {
@@ -17,12 +20,13 @@ impl LightScale {
             most = most.max(lights.get(level).map_or(0.0, |light| light.clamp(0.0, 1.0) as f32));
             most
         });
-        let darker = |step: usize| {
-            let share = step as f32 / STEPS as f32;
-            light.partition_point(|light| *light <= share).saturating_sub(1) as u8
+        let doubled =
+            std::array::from_fn(|level: usize| light.get(level + 1).map_or(f32::INFINITY, |next| light[level] + next));
+        let nearest = |step: usize| {
+            let light = 2.0 * step as f32 / STEPS as f32;
+            doubled.partition_point(|doubled| *doubled <= light) as u8
         };
-        let from = (0..=STEPS).map(darker).collect();
-        LightScale { light, from }
+        LightScale { light, doubled, from: (0..=STEPS).map(nearest).collect() }
     }
 
     pub fn light(&self, level: u8) -> f32 {
@@ -32,8 +36,10 @@ impl LightScale {
     /// The level nearest to so much light.
     pub fn level(&self, light: f32) -> u8 {
         let light = light.clamp(0.0, 1.0);
-        let mut level = self.from[(light * STEPS as f32) as usize];
-        while level < u8::MAX && self.light(level) + self.light(level + 1) <= 2.0 * light {
+        let begun = self.from[(light * STEPS as f32) as usize];
+        // Seldom more than one level begins within a step, and a sum waits for no guess of the processor as a loop does.
+        let mut level = begun + u8::from(self.doubled[usize::from(begun)] <= 2.0 * light);
+        while self.doubled[usize::from(level)] <= 2.0 * light {
             level += 1;
         }
         level
@@ -56,5 +62,25 @@ mod tests {
             assert_eq!(scale.level(scale.light(level)), level);
         }
         assert_eq!(scale.level(0.5), 188);
+    }
+
+    /// Scales on which many levels begin within a step, some of them none lighter than the last.
+    #[test]
+    fn every_light_finds_the_level_that_is_nearest() {
+        let curve =
+            |curve: &dyn Fn(f64) -> f64| (0..256).map(|level| curve(f64::from(level) / 255.0)).collect::<Vec<f64>>();
+        let late = |share: f64| (share * 5.0 - 4.0).max(0.0);
+        for lights in
+            [curve(&|share| share), curve(&|share| share.powf(2.2)), curve(&|share| share.powi(5)), curve(&late)]
+        {
+            let scale = LightScale::new(&lights);
+            for step in 0..=60_000_u16 {
+                let light = f32::from(step) / 60_000.0;
+                let off = |level: u8| (lights[usize::from(level)] - f64::from(light)).abs();
+                let least = (0..=255).map(off).fold(f64::INFINITY, f64::min);
+                let level = scale.level(light);
+                assert!(off(level) - least < 1e-7, "{light}: {level}");
+            }
+        }
     }
 }

@@ -7,6 +7,7 @@ use crate::ground::{Ink, MM_PER_INCH, Paint, Rect};
 use crate::raster::{plates, screen};
 use crate::scene::{GlyphRun, Group, Item, Job, Mark, Origin, Scene};
 use std::slice::Iter;
+use std::sync::LazyLock;
 
 /// Pixels per inch for shapes and pictures; letters get as many as their strokes need.
 const PPI: f64 = 100.0;
@@ -245,8 +246,13 @@ pub fn luminance(rgb: &[u8]) -> f64 {
 }
 
 fn linear(sample: u8) -> f64 {
-    let share = f64::from(sample) / 255.0;
-    if share <= 0.040_45 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
+    static LEVELS: LazyLock<[f64; 256]> = LazyLock::new(|| {
+        std::array::from_fn(|level| {
+            let share = level as f64 / 255.0;
+            if share <= 0.040_45 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
+        })
+    });
+    LEVELS[usize::from(sample)]
 }
 
 /// The contrast of two luminances (WCAG 2).

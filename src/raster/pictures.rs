@@ -103,12 +103,19 @@ fn light(placed: &PlacedPicture, context: &RasterContext<'_>) -> Option<LightSca
 
 /// Planes to pixels, channels side by side.
 pub fn woven(planes: &[u8], channels: usize) -> Vec<u8> {
-    let pixels = planes.len() / channels;
-    (0..planes.len()).map(|at| planes[at % channels * pixels + at / channels]).collect()
+    let mut pixels = vec![0; planes.len()];
+    for (channel, plane) in planes.chunks_exact((planes.len() / channels).max(1)).enumerate() {
+        pixels.chunks_exact_mut(channels).zip(plane).for_each(|(pixel, sample)| pixel[channel] = *sample);
+    }
+    pixels
 }
 
 fn unwoven(pixels: &[u8], channels: usize) -> Vec<u8> {
-    (0..channels).flat_map(|channel| pixels.iter().skip(channel).step_by(channels).copied()).collect()
+    let mut planes = Vec::with_capacity(pixels.len());
+    for channel in 0..channels {
+        planes.extend(pixels.chunks_exact(channels).map(|pixel| pixel[channel]));
+    }
+    planes
 }
 
 fn key(placed: &PlacedPicture, from_samples: Affine, window: Window, context: &RasterContext<'_>) -> Digest {

@@ -79,6 +79,15 @@ fn resample_as(scale: impl Averaged, grid: &Grid, place: Affine, window: Window)
     turn(scale, grid, place, window)
 }
 
+/// Room for the sums of a row; and the row of samples that was read last, with which the next sums often begin.
+#[derive(Default)]
+struct RowSums {
+    inks: Vec<f32>,
+    alphas: Vec<f32>,
+    read: Vec<f32>,
+    source: Option<usize>,
+}
+
 /// Scales along both axes: `across` for the grid's width, `down` for its height.
 fn pour(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8> {
     let (width, height) = (across.len(), down.len());
@@ -87,8 +96,8 @@ fn pour(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8
     let mut rows = vec![0_u8; planes * width * height];
     // CoverageRow by row with the planes in turn, so that each row is one thread's own.
     rows.par_chunks_mut(planes * width).enumerate().for_each_init(
-        || (Vec::new(), Vec::new()),
-        |(inks, alphas), (row, out)| {
+        RowSums::default,
+        |RowSums { inks, alphas, read, source: known }, (row, out)| {
             inks.clear();
             inks.resize((last - first) * grid.channels, 0.0_f32);
             alphas.clear();
@@ -97,7 +106,14 @@ fn pour(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8
                 let line = source * grid.width;
                 let samples = &grid.samples[(line + first) * grid.channels..(line + last) * grid.channels];
                 match grid.alpha.map(|alpha| &alpha[line + first..line + last]) {
-                    None => inks.iter_mut().zip(samples).for_each(|(sum, ink)| *sum += weight * scale.read(*ink)),
+                    None => {
+                        if *known != Some(source) {
+                            read.clear();
+                            read.extend(samples.iter().map(|sample| scale.read(*sample)));
+                            *known = Some(source);
+                        }
+                        inks.iter_mut().zip(&*read).for_each(|(sum, ink)| *sum += weight * ink);
+                    }
                     Some(alpha) => {
                         alphas.iter_mut().zip(alpha).for_each(|(sum, alpha)| *sum += weight * f32::from(*alpha));
                         for (pixel, alpha) in alpha.iter().enumerate() {
@@ -110,8 +126,10 @@ fn pour(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8
                     }
                 }
             }
-            if grid.channels == 4 && grid.alpha.is_none() {
-                return pour_inks(scale, inks.as_chunks().0, across, first, out);
+            match (grid.channels, grid.alpha) {
+                (3, None) => return pour_row::<3>(scale, inks.as_chunks().0, across, first, out),
+                (4, None) => return pour_row::<4>(scale, inks.as_chunks().0, across, first, out),
+                _ => {}
             }
             for column in 0..width {
                 let mut sums = [0.0_f32; CHANNELS];
@@ -128,13 +146,19 @@ fn pour(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8
     planar(&rows, planes, width, height)
 }
 
-/// A row of opaque CMYK, as most large pictures are: the same sums, four inks at a time.
-fn pour_inks(scale: impl Averaged, inks: &[[f32; 4]], across: &Taps, first: usize, out: &mut [u8]) {
+/// A row of opaque colour, as most large pictures are: the same sums, all channels of a pixel at a time.
+fn pour_row<const CHANNELS: usize>(
+    scale: impl Averaged,
+    pixels: &[[f32; CHANNELS]],
+    across: &Taps,
+    first: usize,
+    out: &mut [u8],
+) {
     for column in 0..across.len() {
-        let mut sums = [0.0_f32; 4];
+        let mut sums = [0.0_f32; CHANNELS];
         for (source, weight) in across.of(column) {
-            let ink = inks[source - first];
-            sums = std::array::from_fn(|plane| sums[plane] + weight * ink[plane]);
+            let pixel = pixels[source - first];
+            sums = std::array::from_fn(|channel| sums[channel] + weight * pixel[channel]);
         }
         for (plane, sum) in sums.into_iter().enumerate() {
             out[plane * across.len() + column] = scale.write(sum);
