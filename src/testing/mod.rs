@@ -6,6 +6,7 @@ mod hyphens;
 mod new_output;
 mod plates;
 mod rehearsal;
+mod shaping;
 #[cfg(test)]
 mod spines;
 mod tables;
@@ -16,6 +17,7 @@ pub use covers::{CoverTester, TestedCover, TestedFinding, language, limits, rule
 pub use hyphens::parted_by;
 pub use plates::{DrawnPlates, draw_pdf, draw_plates};
 pub use rehearsal::Rehearsal;
+pub use shaping::{AskedWord, PlacedGlyph, shape_word};
 pub use tables::{TestedTable, read_table};
 pub use tidy::tidied_text;
 pub use views::{Taken, poses, taken};

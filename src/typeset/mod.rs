@@ -83,3 +83,9 @@ pub use typesetter::{MOST_LETTERS, TYPESETTERS, Typesetter, Unset};
 
 #[cfg(test)]
 pub use block::BlockLine;
+#[cfg(any(test, feature = "testing"))]
+pub use {
+    script::Script,
+    shape::{Cut, ScriptRun, Shaper},
+    stance::Stance,
+};

@@ -24,6 +24,7 @@ mod ribbon;
 mod rules;
 mod screens;
 mod secrets;
+mod shaping;
 mod soundness;
 mod tables;
 mod titles;
