@@ -70,6 +70,23 @@ fn what_costs_much_in_few_bytes_is_refused() {
     says(&picture, ERRORS, &["20000 x 20000 pixels, 382 MiB; the limit is 256 MiB"]);
 }
 
+/// A mask over a drawing has pixels, too: four of 30 million are more than 100 million.
+#[test]
+fn masks_over_drawings_are_counted() {
+    let mut mask = std::io::Cursor::new(Vec::new());
+    image::GrayImage::new(6000, 5000).write_to(&mut mask, image::ImageFormat::Png).expect("a picture");
+    let drawing = "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'><rect width='9' height='9'/></svg>";
+    let image = |at: usize| {
+        format!("image d{at} file=\"a.svg\" {{ left {}; top 9; width 4; mask file=\"m.png\" }}\n", 9 + 5 * at)
+    };
+    let cover = |count: usize| {
+        let home = TestHome::new().with("cover.kdl", panel(&(0..count).map(image).collect::<String>()));
+        home.with("a.svg", drawing).with("m.png", mask.get_ref().clone())
+    };
+    says(&cover(3), 0, &[]);
+    says(&cover(4), ERRORS, &["more than 100 million pixels together", "cover.kdl:7:"]);
+}
+
 /// Every letter costs the outline that is laid out for it. 20 texts of 2,400 letters over one another took 33 seconds.
 #[test]
 fn letters_over_one_another_use_up_the_work_of_a_rule() {

@@ -25,14 +25,16 @@ pub struct Darkroom {
     negatives: Memo<Negative>,
     streams: Memo<Vec<u8>>,
     profiles: Memo<Profile>,
+    effects: Arc<Memo<Picture>>,
 }
 
 /// Bytes that each memory may hold. With those of the typesetters (`typeset/typesetter.rs`) they are 240 MB: a process that
 /// builds a thousand covers on two processors must live in 600.
-const ART: usize = 56 << 20;
+const ART: usize = 40 << 20;
 const NEGATIVES: usize = 56 << 20;
 const STREAMS: usize = 96 << 20;
 const PROFILES: usize = 8 << 20;
+const EFFECTS: usize = 16 << 20;
 
 impl Art {
     fn weight(&self) -> usize {
@@ -58,6 +60,7 @@ impl Darkroom {
             negatives: Memo::bounded(NEGATIVES, |negative| negative.samples.len()),
             streams: Memo::bounded(STREAMS, Vec::len),
             profiles: Memo::bounded(PROFILES, Profile::weight),
+            effects: Arc::new(Memo::bounded(EFFECTS, Picture::weight)),
         }
     }
 
@@ -72,6 +75,11 @@ impl Darkroom {
             }
         })?;
         Ok((*art).clone())
+    }
+
+    /// Where pictures of the effects of drawings are kept.
+    pub fn effects(&self) -> Arc<Memo<Picture>> {
+        self.effects.clone()
     }
 
     /// A file that is known to be whole is not decoded before somebody asks for its pixels.

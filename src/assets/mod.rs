@@ -32,7 +32,7 @@ mod work;
 pub use axis::FontAxis;
 pub use darkroom::{Art, Darkroom};
 pub use difference::difference;
-pub use drawing::{Drawing, DrawingPart, PixelView, Tint};
+pub use drawing::{Drawing, DrawingPart, EffectBudget, EffectPlan, PixelView, Tint};
 pub use encode::{JpegWeight, LEAST_QUALITY, ScreenPixels};
 pub use font::{BareCff, Font, FontFault, shared};
 pub use glyph::{Glyph, RunEnd, Sequence};

@@ -13,18 +13,24 @@ const LAYERS: f64 = 300.0;
 
 /// Draws a whole cover. What does not fit is reported and drawn all the same.
 pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter) -> Scene {
-    drawn(cover, Bench { facts: &cover.facts, sheet: cover.sheet(), typesetter, findings, holes: None, found: None })
+    on_bench(cover, typesetter, findings, None)
 }
 
 /// The sizes that words find by themselves, where all covers of a series are to share one.
 pub fn found_sizes(cover: &Cover, typesetter: &Typesetter) -> Vec<FoundSize> {
     let (findings, found) = (&RefCell::default(), RefCell::default());
-    let found_by = Some(&found);
-    drawn(
-        cover,
-        Bench { facts: &cover.facts, sheet: cover.sheet(), typesetter, findings, holes: None, found: found_by },
-    );
+    on_bench(cover, typesetter, findings, Some(&found));
     found.into_inner()
+}
+
+fn on_bench(
+    cover: &Cover,
+    typesetter: &Typesetter,
+    findings: &RefCell<Findings>,
+    found: Option<&RefCell<Vec<FoundSize>>>,
+) -> Scene {
+    let (facts, sheet, effects) = (&cover.facts, cover.sheet(), &RefCell::default());
+    drawn(cover, Bench { facts, sheet, typesetter, findings, holes: None, effects, found })
 }
 
 fn drawn(cover: &Cover, bench: Bench<'_>) -> Scene {

@@ -57,7 +57,7 @@ pub struct Context<'a> {
     pub letters: &'a Cell<usize>,
     /// Pixels of pictures that were thinned so far, once for every fade and mask.
     pub thinned: &'a Cell<u64>,
-    /// Effects of drawings that are drawn as pictures so far.
+    /// Effects of drawings that are printed as pictures so far.
     pub pictured: &'a Cell<usize>,
     /// How many times a text runs round a neighbour so far.
     pub rounds: &'a Cell<usize>,
@@ -76,7 +76,7 @@ pub const ELEMENT_LIMIT: usize = 5000;
 pub const LETTER_LIMIT: usize = 60_000;
 /// Neighbours that all texts run round together, each counted for each text.
 const ROUND_LIMIT: usize = 200;
-/// Effects of drawings that are drawn as pictures, each of which may take a second.
+/// Effects of drawings that are printed as pictures; how much they take together is counted when they are drawn.
 const PICTURED_LIMIT: usize = 200;
 /// Pixels that fades and masks thin, and those of toned pictures, all together: two jackets at 300 to the inch, with a fade
 /// each.
@@ -112,8 +112,9 @@ impl Context<'_> {
         self.pictured.set(self.pictured.get() + effects);
         let within = self.pictured.get() <= PICTURED_LIMIT;
         if !within {
-            let message =
-                format!("the drawings of the cover have more than {PICTURED_LIMIT} effects that no path says");
+            let message = format!(
+                "the drawings of the cover have more than {PICTURED_LIMIT} effects that are printed as pictures"
+            );
             let help = "take filters and blend modes out of them, or place them as pictures of pixels";
             self.desk.findings.borrow_mut().error(span, message, help);
         }

@@ -45,6 +45,8 @@ pub enum KnownBy {
     Word,
     /// The same word with the same name after it.
     Name,
+    /// The same word with the same second value after it.
+    Second,
     /// Any word beside it with the same name after it.
     AnyOfName,
     /// Any word that fixes the same thing: `top` and `below`.

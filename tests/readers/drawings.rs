@@ -1,12 +1,12 @@
 //! Drawings: each feature of SVG, as a browser draws it and as our own panels show it.
 //!
 //! The browser's pixels are placed as a picture with alpha in a second cover: so both take the same way into ink, and are mixed with
-//! paper in ink. `multiply` is left out, since inks multiply otherwise than light.
+//! paper in ink. `multiply` is compared where one of the two colours is white, since inks multiply otherwise than light elsewhere.
 
 use crate::kit::{ask, cover, room, shown};
 
 /// What is drawn in 100 units square, and how far the mean of its fields may be off, of 255.
-const FEATURES: [(&str, f64, &str); 25] = [
+const FEATURES: [(&str, f64, &str); 26] = [
     (
         "fades-along",
         1.0,
@@ -93,6 +93,11 @@ const FEATURES: [(&str, f64, &str); 25] = [
         "<rect x='10' y='10' width='50' height='50' fill='#e76f51'/><g style='mix-blend-mode:screen'><rect x='40' y='40' width='50' height='50' fill='#2a9d8f'/></g>",
     ),
     (
+        "multiply",
+        1.0,
+        "<rect x='5' y='5' width='60' height='60' fill='#2a9d8f'/><rect x='65' y='5' width='30' height='60' fill='#fff'/><g style='mix-blend-mode:multiply'><rect x='20' y='20' width='30' height='70' fill='#fff'/><rect x='70' y='20' width='20' height='70' fill='#e76f51'/></g>",
+    ),
+    (
         "pattern",
         2.0,
         "<pattern id='p' width='10' height='10' patternUnits='userSpaceOnUse'><rect width='10' height='10' fill='#fefae0'/><circle cx='5' cy='5' r='3' fill='#bc6c25'/></pattern><rect x='5' y='5' width='90' height='90' rx='20' fill='url(#p)'/>",
@@ -133,7 +138,7 @@ const FEATURES: [(&str, f64, &str); 25] = [
 /// Pixels of a drawing's side and from one to the next, and the millimetres of a pixel: panels are drawn at 200 ppi.
 const SIDE: usize = 320;
 const NEXT: usize = 380;
-const ACROSS: usize = 5;
+const ACROSS: usize = 6;
 const MM: f64 = 25.4 / 200.0;
 const FIELD: usize = 8;
 
@@ -202,7 +207,7 @@ const CORNER: f64 = 80.0 * MM;
 
 fn text(images: &str) -> String {
     format!(
-        "book {{ title \"Proof\"; pages 320 }}\nformat paperback {{ trim 280 280; spine 20 }}\npanel front {{\n{images}\n}}\n"
+        "book {{ title \"Proof\"; pages 320 }}\nformat paperback {{ trim 300 300; spine 20 }}\npanel front {{\n{images}\n}}\n"
     )
 }
 

@@ -2,7 +2,7 @@
 
 use crate::assets::drawing::bounds::{self, refused};
 use crate::assets::{PictureFault, decode};
-use crate::ground::{Line, Path, PathEl, Point, Rect};
+use crate::ground::{Digest, Line, Path, PathEl, Point, Rect};
 use std::collections::BTreeSet;
 
 pub struct Allowance {
@@ -12,6 +12,10 @@ pub struct Allowance {
     pub unfit: Option<String>,
     /// Masks and patterns around what is being read: there is no picture of parts of them alone.
     pub nested: usize,
+    /// Of the file.
+    pub digest: Digest,
+    /// Effects that were met so far.
+    pub effects: u64,
     /// What of the canvas is drawn, in millimetres from its corner.
     pub canvas: Rect,
     /// Millimetres from the origin.
@@ -22,7 +26,7 @@ pub struct Allowance {
 
 impl Allowance {
     /// For a drawing of a size in millimetres.
-    pub fn new(width: f64, height: f64) -> Result<Allowance, PictureFault> {
+    pub fn new(digest: Digest, (width, height): (f64, f64)) -> Result<Allowance, PictureFault> {
         let [least, most] = bounds::SIDES;
         if [width, height].into_iter().any(|side| !(least..=most).contains(&side)) {
             let message = format!("the SVG states a size of {width:.3e} x {height:.3e} mm");
@@ -33,6 +37,8 @@ impl Allowance {
             left_out: BTreeSet::new(),
             unfit: None,
             nested: 0,
+            digest,
+            effects: 0,
             canvas: Rect::new(0.0, 0.0, width, height),
             reach,
             steps: bounds::STEPS,

@@ -4,42 +4,67 @@
 use crate::assets::drawing::trace;
 use usvg::filter::Kind;
 
-/// For one pixel of the picture; `work` is for all of them.
+/// Counted in pixels.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Effort {
     /// Pixels times passes, all together.
-    work: f64,
+    pub work: f64,
     /// Pixels of the layers that are in memory at a time.
-    layers: f64,
+    pub layers: f64,
+    /// Pixels of the pictures that stay.
+    pub pixels: f64,
 }
 
-/// A pass over a pixel takes some nanoseconds.
-const WORK: f64 = 600e6;
-/// Four bytes each.
-const LAYERS: f64 = 100e6;
+/// What all effects of a cover may take together: a pass over a pixel takes some nanoseconds, and each pixel four bytes.
+pub const COVER: Effort = Effort { work: 600e6, layers: 100e6, pixels: 40e6 };
+/// What a drawing takes of what others have left, at the most.
+const SHARE: f64 = 0.75;
 /// A layer is cut to five times the picture's width and height.
 const LARGEST: f64 = 25.0;
 /// Blurs over more pixels than a picture may have at a side.
 const WIDEST: f64 = 60_000.0;
 
 impl Effort {
-    pub fn is_within(self) -> bool {
-        self.work <= WORK && self.layers <= LAYERS
+    /// Layers lie in memory beside the pictures.
+    pub fn is_within(self, limit: Effort) -> bool {
+        self.work <= limit.work && self.layers + self.pixels <= limit.layers && self.pixels <= limit.pixels
+    }
+
+    /// How much of a limit it takes, by whatever it takes most of.
+    pub fn share_of(self, limit: Effort) -> f64 {
+        (self.work / limit.work).max((self.layers + self.pixels) / limit.layers).max(self.pixels / limit.pixels)
     }
 
     /// One after the other.
     #[must_use]
     pub fn beside(self, other: Effort) -> Effort {
-        Effort { work: self.work + other.work, layers: self.layers.max(other.layers) }
+        Effort {
+            work: self.work + other.work,
+            layers: self.layers.max(other.layers),
+            pixels: self.pixels + other.pixels,
+        }
+    }
+
+    /// What the next drawing may take where so much is spent: a share of what is left, so that others find some, too.
+    #[must_use]
+    pub fn next_share(self, spent: Effort) -> Effort {
+        Effort {
+            work: (self.work - spent.work) * SHARE,
+            layers: self.layers - spent.pixels,
+            pixels: (self.pixels - spent.pixels) * SHARE,
+        }
     }
 }
 
 /// For a picture of so many square units, and so many pixels to a unit of the canvas.
 pub fn effort(node: &usvg::Node, area: f64, density: f64) -> Effort {
     let picture = EffortScale { pixels: area * density * density, area, density };
-    let own = Effort { work: picture.pixels * 3.0, layers: picture.pixels * 2.0 };
     let inner = picture.node(node, None);
-    Effort { work: own.work + inner.work, layers: own.layers + inner.layers }
+    Effort {
+        work: picture.pixels * 3.0 + inner.work,
+        layers: picture.pixels * 2.0 + inner.layers,
+        pixels: picture.pixels,
+    }
 }
 
 struct EffortScale {
@@ -92,7 +117,7 @@ impl EffortScale {
             mask = one.mask();
         }
         let pixels = share * self.pixels;
-        Effort { work: inside.work + passes * pixels, layers: inside.layers + layers * pixels }
+        Effort { work: inside.work + passes * pixels, layers: inside.layers + layers * pixels, pixels: 0.0 }
     }
 
     fn path(&self, path: &usvg::Path, layer: Option<f64>) -> Effort {
@@ -100,10 +125,10 @@ impl EffortScale {
         let own = f64::from(reach.width()) * f64::from(reach.height()) / self.area;
         let share = layer.map_or(own.min(1.0), |layer| layer.min(LARGEST));
         let paints = [path.fill().map(usvg::Fill::paint), path.stroke().map(usvg::Stroke::paint)];
-        let drawn = Effort { work: 2.0 * share * self.pixels + STARTING, layers: 0.0 };
+        let drawn = Effort { work: 2.0 * share * self.pixels + STARTING, ..Effort::default() };
         paints.into_iter().flatten().fold(drawn, |sum, paint| match paint {
             usvg::Paint::Pattern(pattern) => sum.beside(self.pattern(path, pattern)),
-            _ => sum.beside(Effort { work: 4.0 * share * self.pixels, layers: 0.0 }),
+            _ => sum.beside(Effort { work: 4.0 * share * self.pixels, ..Effort::default() }),
         })
     }
 
@@ -113,7 +138,7 @@ impl EffortScale {
         let rect = pattern.rect();
         let tile = f64::from(rect.width()) * f64::from(rect.height()) * here.determinant().abs() * self.density.powi(2);
         let inside = self.children(pattern.root(), Some((tile / self.pixels).max(1.0)));
-        Effort { work: inside.work + 4.0 * tile + 30.0 * self.pixels, layers: inside.layers + tile }
+        Effort { work: inside.work + 4.0 * tile + 30.0 * self.pixels, layers: inside.layers + tile, pixels: 0.0 }
     }
 }
 

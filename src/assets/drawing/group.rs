@@ -7,7 +7,7 @@ use crate::assets::drawing::pixels::PixelView;
 use crate::assets::drawing::spread::Wash;
 use crate::assets::drawing::tiles::Tiling;
 use crate::assets::drawing::{clip, mask, trace, wash};
-use crate::ground::{Affine, FillRule, Path, Rect, Shape};
+use crate::ground::{Affine, Digest, FillRule, Path, Rect, Shape, rect_path};
 use std::sync::Arc;
 
 /// All of a drawing.
@@ -105,7 +105,9 @@ fn node(
 
 /// The picture of a node; what would take too long to draw is left out by name.
 fn pictured(node: &usvg::Node, here: Affine, why: &str, parts: &mut Vec<DrawingPart>, allowance: &mut Allowance) {
-    match PixelView::new(node, here, why, allowance.canvas) {
+    allowance.effects += 1;
+    let key = Digest::of_all(&[allowance.digest.bytes(), &allowance.effects.to_le_bytes()]);
+    match PixelView::new(node, here, (why, key), allowance.canvas) {
         Ok(Some(view)) => {
             let multiply = matches!(node, usvg::Node::Group(group) if group.blend_mode() == usvg::BlendMode::Multiply);
             let pixels = DrawingPart::Pixels(Arc::new(view));
@@ -233,10 +235,10 @@ fn washed(path: Path, rule: FillRule, wash: Wash, opacity: f64) -> DrawingPart {
         return DrawingPart::Wash { path, rule, course, stops: colours, opacity: opacity * thinned };
     }
     let shows = stops.iter().map(|stop| (stop.at, [(stop.opacity * 255.0).round() as u8; 3])).collect();
-    // Edges are shared with nothing only once.
+    // The veil is larger than the shape, so that the edge is smoothed once: as that of the shape.
     let bounds = path.bounding_box();
     let room = bounds.width().max(bounds.height()) * 0.05;
-    let around = crate::ground::rect_path(Rect::inflate(&bounds, room, room));
+    let around = rect_path(Rect::inflate(&bounds, room, room));
     let veil = DrawingPart::Wash { path: around, rule: FillRule::NonZero, course, stops: shows, opacity: 1.0 };
     DrawingPart::Veiled {
         veil: vec![veil],

@@ -2,11 +2,12 @@
 //! would need minutes or more memory than there is; and sound drawings that look like them are read.
 
 use super::*;
+use crate::assets::drawing::effort::COVER;
 use std::fmt::Write as _;
 
 const HEAD: &str =
     "<svg xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink' width='99' height='99'>";
-const BOX: &str = "<rect width='9' height='9'/>";
+pub const BOX: &str = "<rect width='9' height='9'/>";
 
 fn opened(body: &str) -> Result<Drawing, String> {
     Drawing::open("a.svg", format!("{HEAD}{body}</svg>").as_bytes()).map_err(|fault| fault.message)
@@ -20,7 +21,7 @@ fn refused(body: &str, expected: &str) {
 }
 
 /// So many elements, each made from its number and the one before it.
-fn chain(count: usize, one: impl Fn(usize, usize) -> String) -> String {
+pub fn chain(count: usize, one: impl Fn(usize, usize) -> String) -> String {
     (1..=count).map(|at| one(at, at - 1)).collect()
 }
 
@@ -209,42 +210,6 @@ fn contours_of_a_clip_have_bounds() {
     assert!(opened(&format!("{alone}<rect clip-path='url(#c)' width='9' height='9'/>")).is_ok());
 }
 
-/// Effects that would cost minutes or gigabytes: each is named and left out, or drawn coarsely; unbounded, this test
-/// would not end.
-#[test]
-fn effects_are_bounded() {
-    let filter = |inside: &str| {
-        format!(
-            "<filter id='f' x='-50' y='-50' width='101' height='101'>{inside}</filter><rect width='99' height='99' filter='url(#f)'/>"
-        )
-    };
-    let many = "<feGaussianBlur stdDeviation='9'/>".repeat(5000);
-    let nested = chain(60, |at, below| {
-        let veiled = if at == 1 { String::new() } else { format!(" mask='url(#c{below})'") };
-        format!("<mask id='c{at}'><rect width='9' height='9'{veiled}/></mask>")
-    });
-    for (what, body) in [
-        ("a blur of many units", filter("<feGaussianBlur stdDeviation='1e8'/>")),
-        ("very many blurs", filter(&many)),
-        ("a wide brush", filter("<feMorphology radius='5000'/>")),
-        ("much noise", filter("<feTurbulence baseFrequency='.1' numOctaves='1000000'/>")),
-        ("a large tile", format!("<pattern id='p' width='1e8' height='1e8' patternUnits='userSpaceOnUse'>{BOX}<rect filter='blur(2px)' width='9' height='9'/></pattern><rect width='99' height='99' fill='url(#p)'/>")),
-        ("coarse: very many tiles", format!("<pattern id='p' width='1e-6' height='1e-6' patternUnits='userSpaceOnUse'>{BOX}</pattern><rect width='99' height='99' fill='url(#p)'/>")),
-        ("coarse: masks of masked shapes", format!("{nested}<rect width='99' height='99' mask='url(#c60)'/>")),
-        ("coarse: a gradient of very many rounds", "<linearGradient id='g' x2='1e-7' spreadMethod='repeat'><stop/><stop offset='1' stop-color='red'/></linearGradient><rect width='99' height='99' fill='url(#g)'/>".to_owned()),
-    ] {
-        // Each lies beside something that is drawn.
-        let drawing = opened(&format!("{body}<path d='M0 0H9V9'/>"));
-        if let Ok(drawing) = &drawing
-            && let Some(ppi) = drawing.resolution(1.0)
-        {
-            drawing.pictured(&mut |view| drop(view.picture(ppi / 25.4)));
-        }
-        let left_out = drawing.as_ref().is_ok_and(|drawing| !drawing.left_out.is_empty());
-        assert!(left_out != what.starts_with("coarse"), "{what}: {drawing:?}");
-    }
-}
-
 /// Elements and style sheets as the drawing programs write them.
 #[test]
 fn what_is_common_is_read() {
@@ -280,6 +245,9 @@ fn the_manual_names_the_bounds() {
         format!("{} selectors times declarations", spaced(bounds::DECLARATIONS as f64)),
         format!("{}; what is drawn, {} times", spaced(bounds::NUMBER), spaced(bounds::REACH)),
         format!("{} corners and curves, {} dashes", spaced(bounds::STEPS as f64), spaced(bounds::DASHED)),
+        format!("{} million pixels together and {} a side", COVER.pixels / 1e6, spaced(pixels::SIDE)),
+        format!("{} million pixels passed over", COVER.work / 1e6),
+        format!("{} MB meanwhile", COVER.layers * 4.0 / 1e6),
     ];
     for bound in bounds {
         assert!(page.contains(&bound), "{bound}");

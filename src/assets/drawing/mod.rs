@@ -23,6 +23,7 @@ mod wash;
 
 pub use part::{Drawing, DrawingPart, Tint};
 pub use pixels::PixelView;
+pub use resolution::{EffectBudget, EffectPlan};
 
 use crate::assets::guard::guarded;
 use crate::assets::{PictureFault, decode};
@@ -42,6 +43,8 @@ impl Drawing {
     }
 }
 
+#[cfg(test)]
+mod effects;
 #[cfg(test)]
 mod hostile;
 #[cfg(test)]

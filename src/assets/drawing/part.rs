@@ -11,8 +11,10 @@ pub struct Drawing {
     pub width: f64,
     pub height: f64,
     pub parts: Vec<DrawingPart>,
-    /// What the file has that is not drawn: `a pattern`, `what a filter changes`, `text`. Sorted, each once.
+    /// What the file has that is not drawn: `a picture`, `text`. Sorted, each once.
     pub left_out: Vec<String>,
+    /// What it refers to and has not: `#gone`. Sorted, each once.
+    pub missing: Vec<String>,
 }
 
 #[derive(Clone, Debug)]
@@ -40,7 +42,7 @@ pub enum DrawingPart {
         veil: Vec<DrawingPart>,
         parts: Vec<DrawingPart>,
     },
-    /// What no path says.
+    /// An effect that is printed as a picture.
     Pixels(Arc<PixelView>),
     Group {
         clip: Option<(Path, FillRule)>,

@@ -1,11 +1,12 @@
-//! Pixels: what of a drawing no path says, such as a blur, drawn as a picture at the resolution of the press.
+//! Pixels: effects of a drawing that paths cannot show, such as a blur, drawn as pictures at the resolution of the press.
 
-use crate::assets::drawing::effort::{Effort, effort};
+use crate::assets::drawing::effort::{COVER, Effort, effort};
 use crate::assets::guard::guarded;
 use crate::assets::{Model, Picture, Pixels};
-use crate::ground::{Affine, MM_PER_INCH, Rect};
+use crate::ground::{Affine, Digest, MM_PER_INCH, Memo, Rect};
 use resvg::tiny_skia;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// One element of a drawing, with all that is in it.
 pub struct PixelView {
@@ -14,11 +15,14 @@ pub struct PixelView {
     above: Affine,
     /// What of the drawing it covers, in millimetres.
     pub place: Rect,
-    /// What a message calls it: its id, or what it is.
+    /// What a message calls it: its id, or what it is and where.
     pub name: String,
-    /// What no path says: `a filter`.
+    /// The effect that paths cannot show: `a filter`.
     pub why: String,
-    made: Mutex<Option<(u64, Arc<Picture>)>>,
+    /// Of the file and its place in it.
+    pub key: Digest,
+    /// The work that it takes however coarse it is.
+    pub starting: f64,
 }
 
 /// Pixels per inch, tried in this order until the work is within bounds.
@@ -26,7 +30,12 @@ pub const RESOLUTIONS: [f64; 7] = [450.0, 360.0, 300.0, 220.0, 150.0, 100.0, 72.
 
 impl PixelView {
     /// `None` where nothing of it is on the canvas.
-    pub fn new(node: &usvg::Node, above: Affine, why: &str, canvas: Rect) -> Result<Option<PixelView>, String> {
+    pub fn new(
+        node: &usvg::Node,
+        above: Affine,
+        (why, key): (&str, Digest),
+        canvas: Rect,
+    ) -> Result<Option<PixelView>, String> {
         let Some(reach) = node.abs_layer_bounding_box() else { return Ok(None) };
         // Nodes know their place on the canvas, whose scale is that of every drawing.
         let [x0, y0, x1, y1] = [reach.left(), reach.top(), reach.right(), reach.bottom()].map(f64::from);
@@ -34,9 +43,10 @@ impl PixelView {
         if !(place.width() > 0.0 && place.height() > 0.0) {
             return Ok(None);
         }
-        let name = id(node).map_or_else(|| "an element without an id".to_owned(), |id| format!("`{id}`"));
-        let view = PixelView { node: node.clone(), above, place, name, why: why.to_owned(), made: Mutex::default() };
-        if view.effort(RESOLUTIONS[RESOLUTIONS.len() - 1] / MM_PER_INCH).is_within() {
+        let name = id(node).map_or_else(|| placed(node, place), |id| format!("`{id}`"));
+        let mut view = PixelView { node: node.clone(), above, place, name, why: why.to_owned(), key, starting: 0.0 };
+        view.starting = view.effort(0.0).work;
+        if view.effort(RESOLUTIONS[RESOLUTIONS.len() - 1] / MM_PER_INCH).is_within(COVER) {
             return Ok(Some(view));
         }
         Err(format!("{why} that takes too long to draw ({})", view.name))
@@ -48,8 +58,13 @@ impl PixelView {
         effort(&self.node, area, density * MM_PER_PX)
     }
 
-    /// Its picture, so many pixels a millimetre, and where it lies.
-    pub fn picture(&self, density: f64) -> Option<(Arc<Picture>, Rect)> {
+    /// Whether its picture has no more pixels at a side than any other picture may have.
+    pub fn has_room(&self, density: f64) -> bool {
+        self.place.width().max(self.place.height()) * density <= SIDE
+    }
+
+    /// Its picture, so many pixels a millimetre, and where it lies; `kept` has those that were drawn before.
+    pub fn picture(&self, density: f64, kept: &Memo<Picture>) -> Option<(Arc<Picture>, Rect)> {
         let (width, height) = (pixels(self.place.width() * density), pixels(self.place.height() * density));
         let place = Rect::new(
             self.place.x0,
@@ -57,13 +72,9 @@ impl PixelView {
             self.place.x0 + f64::from(width) / density,
             self.place.y0 + f64::from(height) / density,
         );
-        let mut made = self.made.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some((_, picture)) = made.as_ref().filter(|(known, _)| *known == density.to_bits()) {
-            return Some((picture.clone(), place));
-        }
-        let picture = Arc::new(guarded(|| self.drawn((width, height), density)).flatten()?);
-        *made = Some((density.to_bits(), picture.clone()));
-        Some((picture, place))
+        let key = Digest::of_all(&[self.key.bytes(), &density.to_bits().to_le_bytes()]);
+        let drawn = || guarded(|| self.drawn((width, height), density)).flatten().ok_or(());
+        Some((kept.get_or(key, drawn).ok()?, place))
     }
 
     fn drawn(&self, (width, height): (u32, u32), density: f64) -> Option<Picture> {
@@ -85,15 +96,39 @@ impl PixelView {
         Some(Picture::of_samples(&self.name, Model::Rgb, (width, height), pixels))
     }
 
-    /// Bytes in memory, near enough; its picture is not counted.
+    /// The colours of its shapes, as the file states them.
+    pub fn colours(&self) -> BTreeSet<[u8; 3]> {
+        let mut all = BTreeSet::new();
+        colours(&self.node, &mut all);
+        all
+    }
+
+    /// Bytes in memory, near enough; its picture is kept elsewhere.
     pub fn weight(&self) -> usize {
         elements(&self.node) * size_of::<usvg::Path>()
     }
 }
 
 const MM_PER_PX: f64 = MM_PER_INCH / 96.0;
+/// As any picture.
+pub const SIDE: f64 = 30_000.0;
+
 fn pixels(side: f64) -> u32 {
-    (side - 1e-6).ceil().clamp(1.0, 30_000.0) as u32
+    (side - 1e-6).ceil().clamp(1.0, SIDE) as u32
+}
+
+/// What an element without an id is, and where in the drawing.
+fn placed(node: &usvg::Node, place: Rect) -> String {
+    fn kind(node: &usvg::Node) -> &'static str {
+        match node {
+            usvg::Node::Group(group) => match group.children() {
+                [only] => kind(only),
+                _ => "a group",
+            },
+            _ => "a shape",
+        }
+    }
+    format!("{} without an id, {:.0} mm from the left and {:.0} mm from the top", kind(node), place.x0, place.y0)
 }
 
 /// The first id that it or something in it has.
@@ -109,6 +144,24 @@ fn elements(node: &usvg::Node) -> usize {
     match node {
         usvg::Node::Group(group) => 1 + group.children().iter().map(elements).sum::<usize>(),
         _ => 1,
+    }
+}
+
+fn colours(node: &usvg::Node, all: &mut BTreeSet<[u8; 3]>) {
+    let path = match node {
+        usvg::Node::Group(group) => return group.children().iter().for_each(|child| colours(child, all)),
+        usvg::Node::Path(path) => path,
+        usvg::Node::Image(_) | usvg::Node::Text(_) => return,
+    };
+    let of = |colour: usvg::Color| [colour.red, colour.green, colour.blue];
+    let paints = [path.fill().map(usvg::Fill::paint), path.stroke().map(usvg::Stroke::paint)];
+    for paint in paints.into_iter().flatten() {
+        match paint {
+            usvg::Paint::Color(colour) => drop(all.insert(of(*colour))),
+            usvg::Paint::LinearGradient(gradient) => all.extend(gradient.stops().iter().map(|stop| of(stop.color()))),
+            usvg::Paint::RadialGradient(gradient) => all.extend(gradient.stops().iter().map(|stop| of(stop.color()))),
+            usvg::Paint::Pattern(pattern) => pattern.root().children().iter().for_each(|child| colours(child, all)),
+        }
     }
 }
 

@@ -5,7 +5,7 @@ use crate::assets::drawing::part::{Drawing, DrawingPart};
 use crate::assets::drawing::style::Styles;
 use crate::assets::drawing::{bounds, cost, group, important, markup, unread};
 use crate::assets::{PictureFault, decode};
-use crate::ground::{Affine, FillRule, MM_PER_INCH, Rect, rect_path};
+use crate::ground::{Affine, Digest, FillRule, MM_PER_INCH, Rect, rect_path};
 use usvg::roxmltree::{Document, ParsingOptions};
 
 const PX_PER_INCH: f64 = 96.0;
@@ -30,8 +30,10 @@ pub fn read(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
     })?;
     let scale = MM_PER_INCH / PX_PER_INCH;
     let (width, height) = (f64::from(tree.size().width()) * scale, f64::from(tree.size().height()) * scale);
-    let mut allowance = Allowance::new(width, height)?;
-    allowance.left_out = unread::unread(&document, &styles);
+    let mut allowance = Allowance::new(Digest::of(bytes), (width, height))?;
+    let unread = unread::unread(&document, &styles);
+    allowance.left_out = unread.kinds;
+    let missing = unread.missing.into_iter().collect();
     let mut parts = Vec::new();
     group::root(tree.root(), Affine::scale(scale), &mut parts, &mut allowance)?;
     let left_out: Vec<String> = allowance.left_out.into_iter().collect();
@@ -41,7 +43,7 @@ pub fn read(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
         return Err(decode::fault(message, "turn text and lines into paths before saving"));
     }
     let parts = within(parts, allowance.canvas);
-    Ok(Drawing { name: name.to_owned(), width, height, parts, left_out })
+    Ok(Drawing { name: name.to_owned(), width, height, parts, left_out, missing })
 }
 
 /// How far a drawing may stand over its edge before it is cut there, in millimetres.

@@ -1,26 +1,41 @@
-//! Resolution: how finely what no path says is drawn, all of a drawing alike.
+//! Resolution: how finely the effects of a drawing are drawn as pictures, within what all those of a cover may take.
 
-use crate::assets::drawing::effort::Effort;
+use crate::assets::drawing::effort::{COVER, Effort};
 use crate::assets::drawing::part::{Drawing, DrawingPart};
 use crate::assets::drawing::pixels::{PixelView, RESOLUTIONS};
-use crate::ground::MM_PER_INCH;
+use crate::ground::{Digest, MM_PER_INCH};
+use std::collections::{BTreeMap, BTreeSet};
 
-/// Pixels of all pictures of a drawing.
-const PIXELS: f64 = 40e6;
+/// What the effects of a cover have taken so far.
+#[derive(Default)]
+pub struct EffectBudget {
+    spent: Effort,
+    /// By the first effect of a drawing, and how large it is placed.
+    known: BTreeMap<(Digest, u64), EffectPlan>,
+}
+
+/// How the effects of a drawing are drawn.
+#[derive(Clone, Default)]
+pub struct EffectPlan {
+    /// Pixels per inch of the sheet.
+    pub ppi: f64,
+    /// What would take too long even where it is coarse, the heaviest first, by the keys of the effects.
+    pub left_out: BTreeSet<Digest>,
+}
 
 impl Drawing {
-    /// How finely what no path says is drawn, in pixels per inch of the sheet, where the drawing is so many times as large there;
-    /// `None` where even a coarse picture takes too long.
-    pub fn resolution(&self, scale: f64) -> Option<f64> {
+    /// For a drawing so many times as large on the sheet. The same drawing in the same size takes nothing twice.
+    pub fn plan_effects(&self, scale: f64, budget: &mut EffectBudget) -> EffectPlan {
         let mut views = Vec::new();
         gather(&self.parts, &mut views);
-        RESOLUTIONS.into_iter().find(|ppi| {
-            let density = ppi / MM_PER_INCH * scale;
-            let all = views.iter().map(|view| (view.place.area() * density * density, view.effort(density)));
-            let total =
-                all.fold((0.0, Effort::default()), |(pixels, sum), (more, effort)| (pixels + more, sum.beside(effort)));
-            total.0 <= PIXELS && total.1.is_within()
-        })
+        let Some(name) = views.first().map(|first| (first.key, scale.to_bits())) else { return EffectPlan::default() };
+        if let Some(known) = budget.known.get(&name) {
+            return known.clone();
+        }
+        let (plan, taken) = plan(views, scale, COVER.next_share(budget.spent));
+        budget.spent = budget.spent.beside(taken);
+        budget.known.insert(name, plan.clone());
+        plan
     }
 
     /// Visits what is drawn as pictures.
@@ -29,6 +44,39 @@ impl Drawing {
         gather(&self.parts, &mut views);
         views.into_iter().for_each(visit);
     }
+}
+
+/// And what it takes.
+fn plan(views: Vec<&PixelView>, scale: f64, limit: Effort) -> (EffectPlan, Effort) {
+    let mut left_out = BTreeSet::new();
+    let mut measured: Vec<(Digest, Vec<Option<Effort>>)> = Vec::new();
+    for view in views {
+        // Very many shapes take long however coarse they are, and to measure, too.
+        if view.starting > limit.work {
+            left_out.insert(view.key);
+            continue;
+        }
+        let measure = |ppi: f64| {
+            let density = ppi / MM_PER_INCH * scale;
+            view.has_room(density).then(|| view.effort(density))
+        };
+        measured.push((view.key, RESOLUTIONS.into_iter().map(measure).collect()));
+    }
+    let coarsest = RESOLUTIONS.len() - 1;
+    while !measured.is_empty() {
+        for (at, ppi) in RESOLUTIONS.into_iter().enumerate() {
+            let total = measured.iter().try_fold(Effort::default(), |sum, (_, all)| Some(sum.beside(all[at]?)));
+            if let Some(total) = total.filter(|total| total.is_within(limit)) {
+                return (EffectPlan { ppi, left_out }, total);
+            }
+        }
+        let heft = |all: &[Option<Effort>]| all[coarsest].map_or(f64::INFINITY, |effort| effort.share_of(limit));
+        let heaviest =
+            measured.iter().enumerate().max_by(|(_, (_, one)), (_, (_, other))| heft(one).total_cmp(&heft(other)));
+        let at = heaviest.map_or(0, |(at, _)| at);
+        left_out.insert(measured.remove(at).0);
+    }
+    (EffectPlan { ppi: 0.0, left_out }, Effort::default())
 }
 
 fn gather<'a>(parts: &'a [DrawingPart], views: &mut Vec<&'a PixelView>) {

@@ -1,7 +1,7 @@
 //! Drawings read back by what they must cover, and files that would do harm.
 
 use super::*;
-use crate::ground::{Course, FillRule, Path, Point, Rect, Shape};
+use crate::ground::{Course, FillRule, Path, Point, Shape};
 
 const TOLERANCE: f64 = 1e-4;
 
@@ -135,45 +135,33 @@ fn what_the_reader_passes_over_is_named() {
         ("style='clip-path:inset(5px)'", "a clip that is no path"),
         ("stroke='red' vector-effect='non-scaling-stroke'", "lines that keep their width"),
         ("fill='var(--gold)'", "a variable of CSS"),
-        ("mask='url(#gone)'", "`#gone`, which is not in the file"),
+        ("fill='red' opacity='var(--o)'", "a variable of CSS"),
+        ("style='stroke:red;stroke-width:calc(2px + 1px)'", "a sum of CSS"),
+        ("rx='calc(1px + 1px)'", "a sum of CSS"),
+        ("clip-path='var(--c)'", "a variable of CSS"),
         ("fill='url(more.svg#a)'", "what lies in another file"),
         ("style='mask-image:linear-gradient(#000,transparent)'", "a mask that is a picture"),
     ] {
         assert_eq!(rect(more), [named], "{more}");
     }
+    let gone = svg(SIZE, &format!("{RECT}<rect width='9' height='9' mask='url(#gone)'/>"));
+    assert_eq!((gone.left_out, gone.missing), (Vec::new(), vec!["`#gone`".to_owned()]));
+    let stop = "<linearGradient id='g'><stop stop-color='var(--gold)'/><stop offset='1'/></linearGradient>";
+    assert_eq!(svg(SIZE, &format!("{stop}{RECT}")).left_out, ["a variable of CSS"]);
     let sheet = "<style>@media print{rect{fill:red}}</style>";
     assert_eq!(svg(SIZE, &format!("{sheet}{RECT}")).left_out, ["styles for some media or from another file"]);
     assert_eq!(svg(SIZE, &format!("{RECT}<use href='b.svg#a'/>")).left_out, ["what lies in another file"]);
     let gradient = "<linearGradient id='g' color-interpolation='linearRGB'><stop/><stop offset='1'/></linearGradient>";
     assert_eq!(svg(SIZE, &format!("{gradient}{RECT}")).left_out, ["colours mixed in linear light"]);
     // Right drawings that only look so.
-    for more in ["fill='url(#gone) red'", "clip-path='none'", "vector-effect='none'", "color-interpolation='sRGB'"] {
+    let remark = "<style>/* no @media */ rect{fill:red} /* nor @import, nor var(--a) */</style>";
+    assert!(svg(SIZE, &format!("{remark}{RECT}")).left_out.is_empty());
+    let names = "data-look='var(--a)' id='calc(' style='font-family:var(--f);--a:calc(1px)'";
+    for more in
+        ["fill='url(#gone) red'", "clip-path='none'", "vector-effect='none'", "color-interpolation='sRGB'", names]
+    {
         assert!(rect(more).is_empty(), "{more}");
     }
-}
-
-/// A filter takes its element alone, a blend mode all of the group in which it mixes.
-#[test]
-fn what_no_path_says_is_a_picture_and_nothing_else() {
-    let body = "<filter id='f' x='0' y='0' width='1' height='1'><feGaussianBlur stdDeviation='2'/></filter>\
-        <rect width='9' height='9'/><g id='around' opacity='.5'><rect width='9' height='9'/>\
-        <g style='mix-blend-mode:screen'><rect width='9' height='9'/></g></g>\
-        <g transform='translate(20 30) scale(2)'><rect id='soft' width='10' height='5' filter='url(#f)'/></g>";
-    let drawing = svg(SIZE, body);
-    let [DrawingPart::Fill { .. }, DrawingPart::Pixels(around), DrawingPart::Pixels(soft)] = &drawing.parts[..] else {
-        panic!("{:?}", drawing.parts)
-    };
-    assert_eq!((around.name.as_str(), around.why.as_str()), ("`around`", "the blend mode screen"));
-    assert_eq!((soft.name.as_str(), soft.why.as_str()), ("`soft`", "a filter"));
-    let px = 25.4 / 96.0;
-    let Rect { x0, y0, x1, y1 } = soft.place;
-    let off = [x0 - 20.0 * px, y0 - 30.0 * px, x1 - 40.0 * px, y1 - 40.0 * px];
-    assert!(off.iter().all(|off| off.abs() < 1e-3), "{:?}", soft.place);
-    let (picture, place) = soft.picture(10.0).expect("it is drawn");
-    assert!(off.iter().all(|off| off.abs() < 1e-3) && (place.width() * 10.0 - f64::from(picture.width())).abs() < 1e-6);
-    let alpha = picture.alpha().expect("it is soft");
-    let middle = picture.width() as usize * (picture.height() as usize / 2);
-    assert!(alpha[middle] < 60 && alpha[middle + picture.width() as usize / 2] > 150, "it is blurred");
 }
 
 /// CSS Masking 1, 7.10.1: red counts 0.2125 of white. A mask of a mask lets through what both do.

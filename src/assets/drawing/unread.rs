@@ -6,31 +6,98 @@ use simplecss::DeclarationTokenizer;
 use std::collections::BTreeSet;
 use usvg::roxmltree::{Document, Node};
 
+/// What the reader makes something of, as an attribute or a property of a style.
+const READ: [&str; 49] = [
+    "clip-path",
+    "clip-rule",
+    "color",
+    "cx",
+    "cy",
+    "d",
+    "display",
+    "dx",
+    "dy",
+    "fill",
+    "fill-opacity",
+    "fill-rule",
+    "filter",
+    "flood-color",
+    "flood-opacity",
+    "fx",
+    "fy",
+    "height",
+    "isolation",
+    "lighting-color",
+    "marker",
+    "marker-end",
+    "marker-mid",
+    "marker-start",
+    "mask",
+    "mix-blend-mode",
+    "offset",
+    "opacity",
+    "paint-order",
+    "r",
+    "rx",
+    "ry",
+    "stop-color",
+    "stop-opacity",
+    "stroke",
+    "stroke-dasharray",
+    "stroke-dashoffset",
+    "stroke-miterlimit",
+    "stroke-opacity",
+    "stroke-width",
+    "transform",
+    "visibility",
+    "width",
+    "x",
+    "x1",
+    "x2",
+    "y",
+    "y1",
+    "y2",
+];
 /// Properties whose references must lead to an element.
 const REFERRING: [&str; 5] = ["fill", "stroke", "clip-path", "mask", "filter"];
 
 /// Each once, by name.
-pub fn unread(document: &Document<'_>, styles: &Styles<'_>) -> BTreeSet<String> {
+#[derive(Default)]
+pub struct UnreadMatter {
+    /// What is not drawn, or not as the file says.
+    pub kinds: BTreeSet<String>,
+    /// References to what is not in the file.
+    pub missing: BTreeSet<String>,
+}
+
+pub fn unread(document: &Document<'_>, styles: &Styles<'_>) -> UnreadMatter {
     let ids: BTreeSet<&str> = document.descendants().filter_map(|node| node.attribute("id")).collect();
-    let mut found = BTreeSet::new();
+    let mut found = UnreadMatter::default();
     for node in document.descendants().filter(Node::is_element) {
         let printed = !node.ancestors().any(|above| above.has_tag_name((SVG, "defs")));
-        found.extend(element(node).filter(|_| printed).map(str::to_owned));
-        for attribute in node.attributes().filter(|attribute| attribute.name() != "style") {
-            found.extend(property(attribute.name(), attribute.value(), &ids));
+        found.kinds.extend(element(node).filter(|_| printed).map(str::to_owned));
+        let attributes = node.attributes().filter(|attribute| attribute.namespace().is_none());
+        for attribute in attributes.filter(|attribute| attribute.name() != "style") {
+            found.property(attribute.name(), attribute.value(), &ids);
         }
         for stated in DeclarationTokenizer::from(node.attribute("style").unwrap_or_default()) {
-            found.extend(property(stated.name, stated.value, &ids));
+            found.property(stated.name, stated.value, &ids);
         }
-        let sheet = node.text().filter(|_| node.has_tag_name("style")).unwrap_or_default();
+        let sheet = node.text().filter(|_| node.has_tag_name("style")).map(without_remarks).unwrap_or_default();
         if sheet.contains("@media") || sheet.contains("@import") {
-            found.insert("styles for some media or from another file".to_owned());
+            found.kinds.insert("styles for some media or from another file".to_owned());
         }
     }
     for stated in styles.declarations() {
-        found.extend(property(stated.name, stated.value, &ids));
+        found.property(stated.name, stated.value, &ids);
     }
     found
+}
+
+fn without_remarks(sheet: &str) -> String {
+    let mut parts = sheet.split("/*");
+    let first = parts.next().unwrap_or_default().to_owned();
+    parts.fold(first, |all, part| all + part.split_once("*/").map_or("", |(_, after)| after))
 }
 
 fn element(node: Node<'_, '_>) -> Option<&'static str> {
@@ -50,28 +117,30 @@ fn element(node: Node<'_, '_>) -> Option<&'static str> {
     }
 }
 
-/// What a property says that is not heeded.
-fn property(name: &str, value: &str, ids: &BTreeSet<&str>) -> Option<String> {
-    let value = value.trim();
-    let said = match name {
-        "vector-effect" if value.contains("non-scaling-stroke") => "lines that keep their width",
-        "color-interpolation" if value == "linearRGB" => "colours mixed in linear light",
-        "mask-image" if value != "none" => "a mask that is a picture",
-        "clip-path" if !value.contains("url(") && !matches!(value, "none" | "inherit") => "a clip that is no path",
-        _ if REFERRING.contains(&name) && value.contains("var(") => "a variable of CSS",
-        _ if REFERRING.contains(&name) => return astray(value, ids),
-        _ => return None,
-    };
-    Some(said.to_owned())
-}
+impl UnreadMatter {
+    /// What a property says that is ignored.
+    fn property(&mut self, name: &str, value: &str, ids: &BTreeSet<&str>) {
+        let value = value.trim();
+        let said = match name {
+            "vector-effect" if value.contains("non-scaling-stroke") => "lines that keep their width",
+            "color-interpolation" if value == "linearRGB" => "colours mixed in linear light",
+            "mask-image" if value != "none" => "a mask that is a picture",
+            _ if READ.contains(&name) && value.contains("var(") => "a variable of CSS",
+            _ if READ.contains(&name) && value.contains("calc(") => "a sum of CSS",
+            "clip-path" if !value.contains("url(") && !matches!(value, "none" | "inherit") => "a clip that is no path",
+            _ if REFERRING.contains(&name) => return self.reference(value, ids),
+            _ => return,
+        };
+        self.kinds.insert(said.to_owned());
+    }
 
-/// A reference that leads nowhere, without a colour to fall back on.
-fn astray(value: &str, ids: &BTreeSet<&str>) -> Option<String> {
-    let (inside, rest) = value.strip_prefix("url(")?.split_once(')')?;
-    let target = inside.trim().trim_matches(['"', '\'']);
-    match target.strip_prefix('#') {
-        None => Some("what lies in another file".to_owned()),
-        Some(id) if !ids.contains(id) && rest.trim().is_empty() => Some(format!("`#{id}`, which is not in the file")),
-        Some(_) => None,
+    /// One that leads nowhere, without a colour to fall back on.
+    fn reference(&mut self, value: &str, ids: &BTreeSet<&str>) {
+        let Some((inside, rest)) = value.strip_prefix("url(").and_then(|value| value.split_once(')')) else { return };
+        match inside.trim().trim_matches(['"', '\'']).strip_prefix('#') {
+            None => drop(self.kinds.insert("what lies in another file".to_owned())),
+            Some(id) if !ids.contains(id) && rest.trim().is_empty() => drop(self.missing.insert(format!("`#{id}`"))),
+            Some(_) => {}
+        }
     }
 }

@@ -40,12 +40,13 @@
 //! stretched over it and shows it where that picture has alpha, or without alpha where it is dark.
 //!
 //! Of a drawing, fills, lines, clips, masks, gradients (fading, repeated, with their light to one side) and patterns are printed
-//! as vectors. What no path says is drawn as a picture, with as little around it as can be: filters, the blend modes of CSS other
-//! than `multiply` with the group in which they mix, patterns of very many tiles. `drawing-pictured` says which and how finely.
-//! Text, pictures in the drawing and animations are not drawn; `drawing-left-out` names them.
+//! as vectors. Effects that paths cannot show are printed as pictures, with as little around them as can be: filters, the blend
+//! modes of CSS other than `multiply` with the group in which they mix, patterns of very many tiles. `drawing-pictured` says which
+//! and how finely. Text, pictures in the drawing and animations are not drawn; `drawing-left-out` names them.
 //!
 //! `colour foil "#c9a227"` prints one colour of a drawing in a swatch, so that a spot ink lies on its own plate; `percent` thins
-//! it. In a gradient that has such a colour, ink runs to ink. Pictures within the drawing keep their colours.
+//! it. In a gradient that has such a colour, ink runs to ink. Effects that are printed as pictures keep their colours in
+//! process inks, which is reported.
 //!
 //! One size may be left open: it follows from the proportions. With both open, the picture's own resolution counts.
 
@@ -59,13 +60,13 @@ mod veil;
 
 use crate::assets::{Art, Picture, Separation};
 use crate::cover::{Bench, Draw, Limit, Natural, Open, Pen};
-use crate::ground::{Affine, Blend, FillRule, Finding, Ink, MM_PER_INCH, Path, Rect, Severity, rect_path};
+use crate::ground::{Affine, Blend, FillRule, Finding, Ink, MM_PER_INCH, Memo, Path, Rect, Severity, rect_path};
 use crate::language::context::Context;
 use crate::language::fillings::PERCENT;
 use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
 use crate::language::nodes::image::colours::{COLOUR, SwatchedColour, swatched};
-use crate::language::nodes::image::drawn::{DrawingInks, draw_parts, resolution};
+use crate::language::nodes::image::drawn::{DrawingInks, draw_parts, planned};
 use crate::language::nodes::image::remarks::remarks;
 use crate::language::nodes::image::separation::{INKS, INTENT, LIMIT_INKS, PAINT, separation};
 use crate::language::nodes::image::tone::{TONE, toned};
@@ -115,6 +116,8 @@ struct Image {
     /// What lies over a drawing; a picture is thinned itself.
     veils: Vec<Veil>,
     colours: Vec<SwatchedColour>,
+    /// Where pictures of the effects of drawings are kept.
+    effects: Arc<Memo<Picture>>,
 }
 
 /// Where neither frame nor file says how large a picture is: pixels to the inch on paper. Common practice.
@@ -170,7 +173,8 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let (art, veils) = veiled(reader, context, art, (mirror, paint.is_some()));
     let colours = swatched(reader, context, &art, paint.is_some());
     let focus = focus.unwrap_or((0.5, 0.5));
-    Some(Arc::new(Image { art, path: resolved, filling, focus, mirror, paint, separation, veils, colours }))
+    let effects = context.desk.darkroom.effects();
+    Some(Arc::new(Image { art, path: resolved, filling, focus, mirror, paint, separation, veils, colours, effects }))
 }
 
 impl Image {
@@ -241,8 +245,8 @@ impl Draw for Image {
                 let to_place = self.seen(place) * unit_in(place) * whole;
                 let scale = place.width() / drawing.width;
                 let (paint, colours, separation) = (self.paint.as_ref(), &self.colours[..], self.separation);
-                let resolution = resolution(pen, drawing, scale);
-                let inks = DrawingInks { paint, colours, separation, light: false, resolution };
+                let (effects, pictures) = (&planned(pen, drawing, scale), &*self.effects);
+                let inks = DrawingInks { paint, colours, separation, light: false, effects, pictures };
                 draw_parts(pen, &drawing.parts, to_place, scale, inks);
             }),
         };

@@ -69,6 +69,7 @@ impl Parent {
                 let other = word.property("as").and_then(|word| property(node, word.name));
                 Key { kind, name: other.or(first(node)) }
             }
+            KnownBy::Second => Key { kind, name: stated(node, 1) },
             KnownBy::AnyOfName => Key { kind: "", name: first(node) },
             KnownBy::Fixing(what) => Key { kind: self.fixed(what), name: None },
         }
@@ -112,7 +113,11 @@ impl Parent {
 }
 
 fn first(node: &Node) -> Option<&str> {
-    match &node.values.first()?.datum {
+    stated(node, 0)
+}
+
+fn stated(node: &Node, at: usize) -> Option<&str> {
+    match &node.values.get(at)?.datum {
         Datum::Text(text) => Some(text),
         _ => None,
     }

@@ -57,6 +57,8 @@ const PANEL: &[&str] = &[
     "text t# copy=\"c#\" { under e#; drop left }",
     "group g { band e# { top # }; oval e# { left # } }",
     "group g { drop e#; left # }",
+    "image i { colour s# \"c1\"; colour s1 \"c#\" }",
+    "image i { drop c#; colour s# \"c2\" }",
     "drop e# t#",
     "reads up",
 ];
@@ -176,6 +178,18 @@ fn axes_are_replaced_whole_and_lists_as_lists() {
     let series = read("panel front { text t { left 4; top 3 } }");
     let cover = read("panel front { text t { after mark 3 } }");
     assert_eq!(shown(&overlay(&series, &cover)), shown(&read("panel front { text t { after mark 3; top 3 } }")));
+}
+
+/// Two colours of a drawing may print in one ink.
+#[test]
+fn a_colour_of_a_drawing_is_known_by_itself() {
+    let image = |inside: &str| read(&format!("panel front {{ image seal {{ {inside} }} }}"));
+    let series = image("colour foil \"#c9a227\"; colour foil \"#fefae0\"");
+    let laid = overlay(&series, &image("colour night \"#fefae0\"; colour foil \"#1d3557\""));
+    let should = image("colour foil \"#c9a227\"; colour night \"#fefae0\"; colour foil \"#1d3557\"");
+    assert_eq!(shown(&laid), shown(&should));
+    let dropped = overlay(&series, &image("drop \"#c9a227\""));
+    assert_eq!(shown(&dropped), shown(&image("colour foil \"#fefae0\"")));
 }
 
 #[test]

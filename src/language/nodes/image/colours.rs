@@ -1,6 +1,6 @@
 //! Colours of a drawing that are printed in swatches.
 
-use crate::assets::Art;
+use crate::assets::{Art, Drawing};
 use crate::ground::{Finding, Ink, Severity};
 use crate::language::context::Context;
 use crate::language::fillings::{INK, ink_of};
@@ -11,7 +11,7 @@ use std::collections::BTreeSet;
 pub const COLOUR: Word = Word::new("colour", "prints a colour of a drawing in a swatch")
     .takes(&[name("a swatch"), text("a colour, such as \"#2f6f7e\"")])
     .properties(INK)
-    .known_by(KnownBy::Name)
+    .known_by(KnownBy::Second)
     .many();
 
 /// An sRGB colour of the file, and what it is printed in.
@@ -47,15 +47,37 @@ pub fn swatched(reader: &Reader<'_>, context: &Context<'_>, art: &Art, painted: 
             word.error(code.span, message, "write `colour` once for a colour");
             continue;
         }
-        let colours = drawing.colours();
-        if !colours.contains(&rgb) {
-            let message = format!("the drawing has no {:?}", code.value);
-            let finding = Finding::new(Severity::Warning, "language", code.span, message).help(other(&colours));
+        let (colours, pictured) = (drawing.colours(), pictured(drawing, rgb));
+        let warning = |message: String, help: String| {
+            let finding = Finding::new(Severity::Warning, "language", code.span, message).help(help);
             word.findings().borrow_mut().push(finding);
+        };
+        if !pictured.is_empty() {
+            let message = format!("these keep {:?} in process inks: {}", code.value, pictured.join(", "));
+            warning(
+                message,
+                "effects are printed as pictures; remove them from what is to be in the swatch".to_owned(),
+            );
+        } else if !colours.contains(&rgb) {
+            warning(format!("the drawing has no {:?}", code.value), other(&colours));
         }
         all.push(SwatchedColour { rgb, ink });
     }
     all
+}
+
+/// The effects in which a colour is printed as part of a picture.
+fn pictured(drawing: &Drawing, rgb: [u8; 3]) -> Vec<String> {
+    let mut names = Vec::new();
+    drawing.pictured(&mut |view| {
+        if view.colours().contains(&rgb) {
+            names.push(format!("{} ({})", view.name, view.why));
+        }
+    });
+    let more = names.len().saturating_sub(NAMED);
+    names.truncate(NAMED);
+    names.extend((more > 0).then(|| format!("{more} more")));
+    names
 }
 
 fn other(colours: &BTreeSet<[u8; 3]>) -> String {

@@ -1,8 +1,8 @@
 //! Drawn: the parts of a drawing as marks in ink.
 
-use crate::assets::{Drawing, DrawingPart, Inking, PixelView, Separation, Tint};
+use crate::assets::{Drawing, DrawingPart, EffectPlan, Inking, Picture, PixelView, Separation, Tint};
 use crate::cover::Pen;
-use crate::ground::{Affine, Blend, Gradient, Ink, MM_PER_INCH, Paint, Rect, Severity};
+use crate::ground::{Affine, Blend, Gradient, Ink, MM_PER_INCH, Memo, Paint, Rect, Severity};
 use crate::language::nodes::image::colours::SwatchedColour;
 
 /// What the colours of a drawing are printed in.
@@ -14,40 +14,46 @@ pub struct DrawingInks<'a> {
     pub separation: Separation,
     /// Greys are how much shows: white is all.
     pub light: bool,
-    /// Pixels per inch of what no path says.
-    pub resolution: f64,
+    /// How its effects are drawn, and where their pictures are kept.
+    pub effects: &'a EffectPlan,
+    pub pictures: &'a Memo<Picture>,
 }
 
 /// Steps between two stops: mixed in sRGB there and in ink on the sheet, the course strays by less than one can see.
 const STEPS: u16 = 16;
 
-/// How finely what no path says is drawn; what cannot be drawn even coarsely is named.
-pub fn resolution(pen: &Pen<'_>, drawing: &Drawing, scale: f64) -> f64 {
-    let mut views = Vec::new();
-    drawing.pictured(&mut |view| views.push(format!("{} ({})", view.name, view.why)));
-    if views.is_empty() {
-        return 0.0;
+/// How the effects of a drawing are drawn; what cannot be drawn even coarsely is named.
+pub fn planned(pen: &Pen<'_>, drawing: &Drawing, scale: f64) -> EffectPlan {
+    let plan = drawing.plan_effects(scale, &mut pen.bench.effects.borrow_mut());
+    let (mut printed, mut left_out) = (Vec::new(), Vec::new());
+    drawing.pictured(&mut |view| {
+        let names = if plan.left_out.contains(&view.key) { &mut left_out } else { &mut printed };
+        names.push(format!("{} ({})", view.name, view.why));
+    });
+    if !printed.is_empty() {
+        let (name, ppi) = (&drawing.name, plan.ppi);
+        let message = format!("these effects of {name:?} are printed as pictures at {ppi} ppi: {}", listed(printed));
+        let help = "look at them as they are printed; remove the effect from what must stay vectors";
+        pen.report(Severity::Note, "drawing-pictured", message, help);
     }
-    views.dedup();
-    let names = match views.len() {
-        few @ ..=NAMED => views[..few].join(", "),
-        many => format!("{} and {} more", views[..NAMED].join(", "), many - NAMED),
-    };
-    let Some(resolution) = drawing.resolution(scale) else {
-        let message = format!("{:?} has effects that take too long to draw at this size: {names}", drawing.name);
-        pen.report(
-            Severity::Warning,
-            "drawing-left-out",
-            message,
-            "make it smaller, or place it as a picture of pixels",
+    if !left_out.is_empty() {
+        let message = format!(
+            "these effects of {:?} are left out, since the effects of the cover would take too long to draw: {}",
+            drawing.name,
+            listed(left_out)
         );
-        return 0.0;
-    };
-    let message =
-        format!("{:?} is drawn as a picture of {resolution} ppi where no path says what it is: {names}", drawing.name);
-    let help = "look at it as it is printed; what shall stay vectors must do without such effects";
-    pen.report(Severity::Note, "drawing-pictured", message, help);
-    resolution
+        let help = "make the drawing smaller, remove effects, or place it as a picture of pixels";
+        pen.report(Severity::Warning, "drawing-left-out", message, help);
+    }
+    plan
+}
+
+fn listed(mut names: Vec<String>) -> String {
+    names.dedup();
+    match names.len() {
+        few @ ..=NAMED => names[..few].join(", "),
+        many => format!("{} and {} more", names[..NAMED].join(", "), many - NAMED),
+    }
 }
 
 /// Effects that a message names.
@@ -88,10 +94,10 @@ pub fn draw_parts(pen: &mut Pen<'_>, parts: &[DrawingPart], to_place: Affine, sc
 }
 
 fn picture(pen: &mut Pen<'_>, view: &PixelView, to_place: Affine, scale: f64, inks: DrawingInks<'_>) {
-    if inks.resolution <= 0.0 {
+    if inks.effects.left_out.contains(&view.key) {
         return;
     }
-    if let Some((picture, place)) = view.picture(inks.resolution / MM_PER_INCH * scale) {
+    if let Some((picture, place)) = view.picture(inks.effects.ppi / MM_PER_INCH * scale, inks.pictures) {
         let Rect { x0, y0, .. } = place;
         let unit = Affine::new([place.width(), 0.0, 0.0, place.height(), x0, y0]);
         return pen.picture(picture, to_place * unit, inks.paint.cloned(), inks.separation);
@@ -114,16 +120,21 @@ fn thinned(pen: &mut Pen<'_>, opacity: f64, draw: impl Fn(&mut Pen<'_>)) {
 }
 
 impl<'a> DrawingInks<'a> {
-    /// Greys stand in black alone, and pure black is meant as the black ink, whatever a profile makes of it.
+    /// A colour that the file states.
     fn of(self, pen: &Pen<'_>, rgb: [u8; 3]) -> Ink {
+        match self.swatched(rgb).filter(|_| !self.light && self.paint.is_none()) {
+            Some(known) => known.ink.clone(),
+            None => self.separated(pen, rgb),
+        }
+    }
+
+    /// Greys stand in black alone, and pure black is meant as the black ink, whatever a profile makes of it.
+    fn separated(self, pen: &Pen<'_>, rgb: [u8; 3]) -> Ink {
         if self.light {
             return Ink::black(f64::from(rgb[0]) / 255.0);
         }
         if let Some(paint) = self.paint {
             return paint.clone();
-        }
-        if let Some(known) = self.swatched(rgb) {
-            return known.ink.clone();
         }
         let profile = &pen.bench.facts.press.profile;
         if rgb[0] == rgb[1] && rgb[1] == rgb[2] && self.separation.inking != Inking::FourColour {
@@ -144,11 +155,13 @@ impl<'a> DrawingInks<'a> {
             let [(start, first), (end, last)] = [pair[0], pair[1]];
             let straight = self.light || [first, last].into_iter().any(|rgb| self.swatched(rgb).is_some());
             let steps = if straight || first == last || end <= start { 1 } else { STEPS };
-            run.extend((0..steps).map(|step| {
+            run.push((start, self.of(pen, first)));
+            // What lies between two stops may happen to be the colour of a swatch, and is not meant.
+            run.extend((1..steps).map(|step| {
                 let share = f64::from(step) / f64::from(steps);
                 let mixed = |at: usize| f64::from(first[at]) * (1.0 - share) + f64::from(last[at]) * share;
                 let rgb = std::array::from_fn(|at| mixed(at).round() as u8);
-                (start + (end - start) * share, self.of(pen, rgb))
+                (start + (end - start) * share, self.separated(pen, rgb))
             }));
         }
         run.extend(stops.last().map(|(at, rgb)| (*at, self.of(pen, *rgb))));

@@ -6,7 +6,7 @@ use crate::ground::{Finding, Severity, Spanned};
 /// Findings about art, reported where its file is named. Without a separation its colours are not printed.
 pub fn remarks(path: &Spanned<String>, art: &Art, separation: Option<Separation>, press: &Profile) -> Vec<Finding> {
     let reported: Vec<Remark> = match art {
-        Art::Drawing(drawing) => left_out(drawing).into_iter().collect(),
+        Art::Drawing(drawing) => left_out(drawing).into_iter().chain(missing(drawing)).collect(),
         Art::Picture(picture) => {
             let colours = separation.into_iter().flat_map(|separation| {
                 [unheeded(picture, press), converted(picture, separation, press), untagged(picture, separation)]
@@ -26,6 +26,12 @@ fn left_out(drawing: &Drawing) -> Option<Remark> {
     let message = format!("holds what is not drawn, or not as the file says: {}", drawing.left_out.join(", "));
     let help = "turn it into paths with fills and strokes, or place it as a picture of pixels";
     (!drawing.left_out.is_empty()).then_some((Severity::Warning, "drawing-left-out", message, help))
+}
+
+fn missing(drawing: &Drawing) -> Option<Remark> {
+    let message = format!("refers to what is not in the file: {}", drawing.missing.join(", "));
+    let help = "save the drawing again with all that it uses";
+    (!drawing.missing.is_empty()).then_some((Severity::Warning, "drawing-left-out", message, help))
 }
 
 fn damaged(picture: &Picture) -> Option<Remark> {

@@ -66,12 +66,18 @@ pub fn veiled(
     if fades.is_empty() && mask.is_none() {
         return (art, Vec::new());
     }
+    let size = |picture: &Picture| u64::from(picture.width()) * u64::from(picture.height());
     let Art::Picture(picture) = &art else {
+        // Fades of a drawing are gradients; what a mask holds counts.
+        if !mask.as_ref().is_none_or(|mask| context.counts_thinned(size(mask), reader.span())) {
+            return (art, Vec::new());
+        }
         let fades = fades.into_iter().map(|Fade { edge, from, to }| Veil::Fade { edge, from, to });
         return (art, fades.chain(mask.map(Veil::Mask)).collect());
     };
-    let pixels = u64::from(picture.width()) * u64::from(picture.height());
-    if !context.counts_thinned(pixels * (fades.len() + usize::from(mask.is_some())) as u64, reader.span()) {
+    let own = size(picture);
+    let masked = mask.as_ref().map_or(0, |mask| own.max(size(mask)));
+    if !context.counts_thinned(own * fades.len() as u64 + masked, reader.span()) {
         return (art, Vec::new());
     }
     let mask = mask.map(|mask| {
