@@ -133,11 +133,34 @@ fn a_change_of_one_cover_reaches_the_others() {
     let said = build("a");
     assert!(said.contains("sizes are alike without `../d/cover.kdl`, which cannot be read"), "{said}");
     assert!((home.title("a").0 - second).abs() < 1e-9);
+    // So does one that is not KDL, and says that it is of this series.
+    home.write("d/cover.kdl", "series \"../series.kdl\"\nbook { title \"An\"; pages 99pt }\n");
+    let said = build("a");
+    assert!(said.contains("sizes are alike without `../d/cover.kdl`, which cannot be read"), "{said}");
+    // Who builds the series builds it, and is told why not.
+    let (exit, said) = home.run("check series.kdl", "");
+    assert!(exit == 1 && said.contains("`99pt` is not a number") && said.contains("d/cover.kdl"), "{said}");
     // Facts that are tried count for this cover.
     std::fs::remove_dir_all(home.0.path().join("d")).expect("removes");
     let (exit, said) = home.run("check c --try title=Extraordinary_Lighthouses", "");
     let change = format!("front / title  EBGaramond-Regular {second} pt → EBGaramond-Regular 2");
     assert!(exit == 0 && said.contains(&change), "{said}");
+}
+
+#[test]
+fn a_cover_that_lacks_an_edition_is_told_from_one_that_cannot_be_read() {
+    let home = Home::series(SERIES);
+    let own = |title: &str| cover(title) + "edition club { book { pages 220 } }\n";
+    home.write("a/cover.kdl", &own("Salt"));
+    let check = || home.run("check a --edition club", "");
+    let (exit, said) = check();
+    assert!(exit == 0 && !said.contains("sizes are alike without"), "{said}");
+    home.write("b/cover.kdl", &(own("The Lanterns of the Long Harbour") + "printer \"none.kdl\"\n"));
+    let (exit, said) = check();
+    assert!(exit == 0 && said.contains("sizes are alike without `../b/cover.kdl`, which cannot be read"), "{said}");
+    home.write("b/cover.kdl", &(own("The Lanterns of the Long Harbour") + "band {\n"));
+    let (exit, said) = check();
+    assert!(exit == 0 && said.contains("sizes are alike without `../b/cover.kdl`, which cannot be read"), "{said}");
 }
 
 #[test]

@@ -157,17 +157,16 @@ fn known(tools: &StageTools<'_>, shelf: &NotingShelf<'_>, request: &CoverRequest
     let (files, findings) = (Files::default(), RefCell::default());
     let (sizes, made_of) = shelf.noting(|| {
         let laid = layers(Sources { shelf, files: &files, findings: &findings }, request);
-        let laid = laid.map(|laid| laid.filter(|_| !findings.borrow().has_errors()));
+        let sound = !findings.borrow().has_errors();
         let there = |laid: &LaidCover| match &request.edition {
             Some(edition) => laid.editions.contains(edition),
             None => laid.whole,
         };
         match laid {
-            Ok(Some(laid)) if there(&laid) => Some(measured(tools, shelf, &laid.tree, &files)),
-            // Another cover need not have this edition.
-            Ok(Some(_)) => Some(BTreeMap::new()),
-            Err(_) | Ok(None) if request.edition.is_some() => Some(BTreeMap::new()),
-            Err(_) | Ok(None) => None,
+            // Another cover need not have this edition; all files that may state one were read.
+            Ok(Some(laid)) if !there(&laid) => Some(BTreeMap::new()),
+            Ok(Some(laid)) if sound => Some(measured(tools, shelf, &laid.tree, &files)),
+            _ => None,
         }
     });
     tools.workshop.sizes.renew(key, KnownSizes { made_of, sizes })
