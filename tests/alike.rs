@@ -137,7 +137,7 @@ fn a_change_of_one_cover_reaches_the_others() {
     home.write("d/cover.kdl", "series \"../series.kdl\"\nbook { title \"An\"; pages 99pt }\n");
     let said = build("a");
     assert!(said.contains("sizes are alike without `../d/cover.kdl`, which cannot be read"), "{said}");
-    // Who builds the series builds it, and is told why not.
+    // The series is built with it, and its mistake is reported.
     let (exit, said) = home.run("check series.kdl", "");
     assert!(exit == 1 && said.contains("`99pt` is not a number") && said.contains("d/cover.kdl"), "{said}");
     // Facts that are tried count for this cover.
@@ -148,7 +148,7 @@ fn a_change_of_one_cover_reaches_the_others() {
 }
 
 #[test]
-fn a_cover_that_lacks_an_edition_is_told_from_one_that_cannot_be_read() {
+fn a_cover_that_lacks_an_edition_is_not_one_that_cannot_be_read() {
     let home = Home::series(SERIES);
     let own = |title: &str| cover(title) + "edition club { book { pages 220 } }\n";
     home.write("a/cover.kdl", &own("Salt"));

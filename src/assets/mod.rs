@@ -47,7 +47,7 @@ use pixels::eight;
 pub use pixels::{JpegStream, Model, PictureFault, PictureFormat, Pixels};
 pub use profile::{Profile, ProfileFault, srgb_profile};
 pub use separation::{Inking, RenderingIntent, Separation};
-pub use shelf::{FILE_LIMIT, Shelf, ShelfFault, nearest, offer, tidy};
+pub use shelf::{FILE_LIMIT, Glance, Shelf, ShelfFault, listing, nearest, offer, tidy};
 pub use stated_colours::{Primaries, StatedColours};
 pub use tones::{PicturePlate, TonedInk, Tones};
 pub use work::{Tally, Work};

@@ -1,5 +1,6 @@
 //! Shelf: the one window onto files; a disk, or a revision of a repository.
 
+use crate::ground::Digest;
 use std::fmt;
 use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
@@ -14,6 +15,38 @@ pub trait Shelf: Sync {
     /// The files of the language in a folder and below it, sorted; what builds wrote is left out. The empty path is the
     /// cover's own folder.
     fn covers(&self, folder: &str) -> Vec<String>;
+
+    /// A file and its digest, for one look at it: a shelf that keeps what it read need not keep this.
+    fn read_once(&self, path: &str) -> Result<(Arc<[u8]>, Digest), ShelfFault> {
+        let bytes = self.read(path)?;
+        let digest = Digest::of_file(&bytes);
+        Ok((bytes, digest))
+    }
+
+    /// The digest of a file, or of the names that a folder gives; `None` when no file comes.
+    fn glance(&self, place: &str, glance: Glance) -> Option<Digest> {
+        match glance {
+            Glance::File => Some(self.read_once(place).ok()?.1),
+            Glance::Folder => Some(listing(place, &self.list(place))),
+            Glance::Covers => Some(listing(place, &self.covers(place))),
+        }
+    }
+}
+
+/// What of a place is looked at: the bytes of a file, the names in a folder, or its files of the language.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Glance {
+    File,
+    Folder,
+    Covers,
+}
+
+/// The names that a folder gives, as one digest; each may begin with the folder.
+pub fn listing(folder: &str, names: &[String]) -> Digest {
+    let inner = format!("{folder}/");
+    let mut names: Vec<&[u8]> = names.iter().map(|name| name.strip_prefix(&inner).unwrap_or(name).as_bytes()).collect();
+    names.sort_unstable();
+    Digest::of_all(&names)
 }
 
 /// Why a file did not come.

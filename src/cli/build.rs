@@ -10,16 +10,14 @@ use crate::cli::repeats::Repeats;
 use crate::cli::run::{caught, guarded, in_steps, resumed};
 use crate::cli::store::{close, keep, open};
 use crate::cli::{say, trial};
-use crate::compile::{
-    BuildOptions, BuildRun, PlacesNow, Steps, TakenAway, Workshop, finish, leftovers, prepare, take_away,
-};
+use crate::compile::{BuildOptions, BuildRun, Steps, TakenAway, Workshop, finish, leftovers, prepare, take_away};
 use crate::disk::Seen;
 use crate::output::OUTPUTS;
 use crate::targets::Target;
 use clap::{Args, ValueEnum};
 use std::collections::BTreeSet;
 use std::path::PathBuf;
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Instant;
 
 #[derive(Args)]
@@ -81,8 +79,7 @@ pub fn run(args: &BuildArgs) -> Exit {
         close(store.as_ref());
         return exit;
     }
-    let run =
-        BuildRun { workshop: &workshop, store: store.as_deref(), options: &options, places: &PlacesNow::default() };
+    let run = BuildRun { workshop: &workshop, store: store.as_deref(), options: &options, places: Arc::default() };
     let leftovers = if list.is_partial { Vec::new() } else { leftovers(&list.known) };
     // What the covers of this run read is only asked for where something is to be taken away.
     let read: Mutex<BTreeSet<PathBuf>> = Mutex::default();

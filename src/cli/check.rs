@@ -11,10 +11,11 @@ use crate::cli::store::{close, keep, open};
 use crate::cli::timings::Timings;
 use crate::cli::{sarif, say, trial};
 use crate::compile::{Workshop, build};
-use crate::disk::Disk;
+use crate::disk::{Disk, PlacesNow};
 use crate::targets::Target;
 use clap::Args;
 use serde_json::{Value, json};
+use std::sync::Arc;
 
 #[derive(Args)]
 pub struct CheckArgs {
@@ -59,10 +60,11 @@ pub fn run(args: &CheckArgs) -> Exit {
     }
     let (mut covers, mut repeats, mut targets) = (Vec::new(), Repeats::default(), list.targets.iter());
     let with_value = args.report.for_programs();
+    let places = Arc::<PlacesNow>::default();
     each(
         if args.timings { Some(1) } else { args.work.jobs },
         &list.targets,
-        |target| guarded(target, || look(&workshop, target, with_value)),
+        |target| guarded(target, || look(&workshop, target, &places, with_value)),
         |(reply, value)| {
             let name = targets.next().map_or("", |target| &target.name);
             exit = exit.max(reply.exit);
@@ -96,8 +98,8 @@ pub fn run(args: &CheckArgs) -> Exit {
     exit
 }
 
-fn look(workshop: &Workshop, target: &Target, with_value: bool) -> (Reply, Option<Value>) {
-    let built = match build(workshop, &Disk::new(&target.folder), &target.request) {
+fn look(workshop: &Workshop, target: &Target, places: &Arc<PlacesNow>, with_value: bool) -> (Reply, Option<Value>) {
+    let built = match build(workshop, &Disk::among(&target.folder, places.clone()), &target.request) {
         Ok(built) => built,
         Err(fault) => return (Reply::stopped(&unread(target, &fault)), None),
     };

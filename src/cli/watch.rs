@@ -9,9 +9,7 @@ use crate::cli::repeats::Repeats;
 use crate::cli::run::{caught, guarded, resumed};
 use crate::cli::say;
 use crate::cli::store::{close, keep, open};
-use crate::compile::{
-    BuildOptions, BuildRun, PlacesNow, PreparedCover, Steps, Workshop, finish, prepare, work_through,
-};
+use crate::compile::{BuildOptions, BuildRun, PreparedCover, Steps, Workshop, finish, prepare, work_through};
 use crate::disk::{Seen, plain};
 use crate::watch::{Followed, Update, Wake, follow, watch};
 use clap::Args;
@@ -58,8 +56,7 @@ pub fn run(args: &WatchArgs) -> Exit {
             say::out(&format!("\nchanged: {}\n", names(changed)));
             followed.learn(changed)
         });
-        let places = PlacesNow::default();
-        let run = BuildRun { workshop: &workshop, store: store.as_deref(), options: &options, places: &places };
+        let run = BuildRun { workshop: &workshop, store: store.as_deref(), options: &options, places: Arc::default() };
         turn(&run, &mut followed, update, &stopping);
         if !stopping.load(Ordering::Relaxed) {
             say::out(&format!("done in {} ms; waiting for changes, Ctrl-C ends\n", begin.elapsed().as_millis()));

@@ -3,7 +3,7 @@
 //! Every cover finds the sizes of all, whether it is built with the others or alone, so it comes to the same. It looks at
 //! the files of the others through its own shelf: what watches and remembers builds knows that they count.
 
-use crate::assets::Shelf as _;
+use crate::assets::Shelf;
 use crate::check::limit_words;
 use crate::compile::known_sizes::{KnownSizes, MOST_ALIKE, SizeKey};
 use crate::compile::noting_shelf::NotingShelf;
@@ -44,7 +44,7 @@ pub fn alike(tools: &StageTools<'_>, laid: &LaidCover, request: &CoverRequest) -
         let help = "write it in the series file whose covers are to have one size; see `jaconet explain series`";
         tools.findings.borrow_mut().push(Finding::new(Severity::Warning, "language", *first, message).help(help));
     }
-    let own = measured(tools, &shelf, &laid.tree, tools.files);
+    let own = measured(tools, tools.shelf, &laid.tree, tools.files);
     let mut smallest: BTreeMap<SizeKey, (f64, String, usize)> =
         own.iter().map(|(key, points)| (key.clone(), (*points, called(request), usize::from(!itself)))).collect();
     let mut unread = Vec::new();
@@ -150,7 +150,7 @@ fn known(tools: &StageTools<'_>, shelf: &NotingShelf<'_>, request: &CoverRequest
     });
     let key = Digest::of(format!("{:?}", (&request.path, &request.edition, row)).as_bytes());
     if let Some(known) = tools.workshop.sizes.get(key)
-        && known.made_of.iter().all(|(place, noted)| shelf.again(place, noted) == *noted)
+        && known.made_of.iter().all(|noted| shelf.stands(noted))
     {
         return known;
     }
@@ -173,7 +173,7 @@ fn known(tools: &StageTools<'_>, shelf: &NotingShelf<'_>, request: &CoverRequest
 }
 
 /// The smallest size that the words of a cover find, element by element. What is wrong with it is its own to report.
-fn measured(tools: &StageTools<'_>, shelf: &NotingShelf<'_>, tree: &Tree, files: &Files) -> BTreeMap<SizeKey, f64> {
+fn measured(tools: &StageTools<'_>, shelf: &dyn Shelf, tree: &Tree, files: &Files) -> BTreeMap<SizeKey, f64> {
     let tree = for_sizes(tree);
     let findings = RefCell::default();
     let faces = tools.workshop.faces(&findings, files, shelf);

@@ -1,8 +1,8 @@
 //! Build run: what is wanted of a run, and what all its covers share.
 
-use crate::compile::places_now::PlacesNow;
 use crate::compile::workshop::Workshop;
-use crate::disk::Store;
+use crate::disk::{PlacesNow, Store};
+use std::sync::Arc;
 
 /// What is wanted of a build besides the cover.
 #[derive(Clone, Debug, Default)]
@@ -23,5 +23,5 @@ pub struct BuildRun<'a> {
     pub workshop: &'a Workshop,
     pub store: Option<&'a Store>,
     pub options: &'a BuildOptions,
-    pub places: &'a PlacesNow,
+    pub places: Arc<PlacesNow>,
 }

@@ -1,6 +1,6 @@
 //! Known sizes: what another cover finds for the words whose size is shared, and what that hangs on.
 
-use crate::compile::noting_shelf::Noted;
+use crate::compile::noting_shelf::NotedPlace;
 use crate::scene::Surface;
 use std::collections::BTreeMap;
 
@@ -12,7 +12,7 @@ pub type SizeKey = (String, Surface, String);
 
 /// The sizes that one cover found, the smallest of each, and all that it was made of.
 pub struct KnownSizes {
-    pub made_of: Vec<(String, Noted)>,
+    pub made_of: Vec<NotedPlace>,
     /// `None` when it cannot be read.
     pub sizes: Option<BTreeMap<SizeKey, f64>>,
 }

@@ -36,7 +36,7 @@ pub fn prepare(run: &BuildRun<'_>, target: &Target) -> PreparedCover {
     {
         return PreparedCover::Known(built, delivered, seen);
     }
-    let disk = Disk::new(&target.folder);
+    let disk = Disk::among(&target.folder, run.places.clone());
     match build(run.workshop, &disk, &target.request) {
         Err(fault) => PreparedCover::Unread(fault, disk.seen()),
         Ok(built) => {

@@ -5,12 +5,11 @@
 
 mod stored_finding;
 
-use crate::assets::Shelf as _;
+use crate::assets::{Glance, Shelf as _};
 use crate::compile::build_run::BuildRun;
 use crate::compile::deliver::{Delivered, clear, reads, wanted, withdraw_for_press};
 use crate::compile::output_lists::{WrittenFile, keep_list};
-use crate::compile::places_now;
-use crate::disk::{Disk, PlaceState, Seen, Store, settle, write};
+use crate::disk::{Disk, PlaceState, Seen, Store, holds, settle, times, write};
 use crate::ground::Digest;
 use crate::record::Built;
 use crate::source::{Files, unmarked};
@@ -77,11 +76,11 @@ pub fn remember(store: &Store, target: &Target, run: &BuildRun<'_>, seen: &Seen,
 /// are missing. `None`: it must be built.
 pub fn recall(store: &Store, target: &Target, run: &BuildRun<'_>) -> Option<(Built, Delivered, Seen)> {
     let outputs = run.workshop.outputs;
-    let own = run.places.again(&target.folder.join(&target.request.path), &PlaceState::Missing);
+    let own = run.places.look(&target.folder.join(&target.request.path), Glance::File);
     let asked = asked(target, run, &own);
     let places: Vec<(String, PlaceState)> = store.record_get(asked)?;
     let now: Vec<PlaceState> =
-        places.iter().map(|(path, was)| run.places.again(&target.folder.join(path), was)).collect();
+        places.iter().map(|(path, was)| run.places.look(&target.folder.join(path), was.glance())).collect();
     let named: Vec<(&str, &PlaceState)> = places.iter().map(|(path, _)| path.as_str()).zip(&now).collect();
     let known: KnownBuild = store.record_get(with(asked, &named))?;
     let built = as_built(&known, target)?;
@@ -96,7 +95,7 @@ pub fn recall(store: &Store, target: &Target, run: &BuildRun<'_>) -> Option<(Bui
         }
         let is_known = stamps.iter().any(|(file, stamp)| *file == output.file && stands(&path, stamp, output));
         settle(&path);
-        if !is_known && !places_now::holds(&path, output.sha256, output.bytes) {
+        if !is_known && !holds(&path, output.sha256, output.bytes) {
             write(&path, &store.file_get(output.sha256, output.bytes)?).ok()?;
             delivered.unchanged = false;
         }
@@ -182,7 +181,7 @@ fn stamped(target: &Target) -> Digest {
 fn stamp(store: &Store, target: &Target, written: &[WrittenFile]) {
     let stamps = written.iter().filter_map(|written| {
         let file = written.path.file_name()?.to_str()?.to_owned();
-        let (bytes, times) = places_now::times(&written.path)?;
+        let (bytes, times) = times(&written.path)?;
         Some((file, FileStamp { sha256: written.sha256, bytes, times }))
     });
     let stamps: Vec<(String, FileStamp)> = stamps.collect();
@@ -192,7 +191,5 @@ fn stamp(store: &Store, target: &Target, written: &[WrittenFile]) {
 }
 
 fn stands(path: &Path, stamp: &FileStamp, output: &KnownFile) -> bool {
-    stamp.sha256 == output.sha256
-        && stamp.bytes == output.bytes
-        && places_now::times(path) == Some((stamp.bytes, stamp.times))
+    stamp.sha256 == output.sha256 && stamp.bytes == output.bytes && times(path) == Some((stamp.bytes, stamp.times))
 }

@@ -1,5 +1,6 @@
 //! The disk: files read and written, what was seen of them, and the store that outlasts a run.
 
+mod places_now;
 mod plain;
 mod seen;
 mod shelf;
@@ -8,8 +9,9 @@ mod system;
 mod walk;
 mod write;
 
+pub use places_now::{PlacesNow, holds, times};
 pub use plain::{plain, relative};
-pub use seen::{PlaceState, Seen, listing};
+pub use seen::{PlaceState, Seen};
 pub use shelf::Disk;
 pub use store::{LIMIT, Store, place};
 pub use system::in_words;

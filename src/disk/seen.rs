@@ -1,7 +1,7 @@
 //! Seen: what a build looked at on the disk, and how it stands now.
 #![expect(clippy::disallowed_methods, reason = "it compares files with what was read of them")]
 
-use crate::assets::FILE_LIMIT;
+use crate::assets::{FILE_LIMIT, Glance, listing};
 use crate::disk::walk::{covers, walk};
 use crate::ground::Digest;
 use std::collections::BTreeMap;
@@ -39,10 +39,31 @@ impl PlaceState {
     }
 
     pub fn again(&self, place: &Path) -> PlaceState {
+        PlaceState::looked_at(place, self.glance())
+    }
+
+    /// How a place stands now, looked at in one way.
+    pub fn looked_at(place: &Path, glance: Glance) -> PlaceState {
+        match glance {
+            Glance::File => PlaceState::now(place),
+            Glance::Folder => PlaceState::Folder(listing("", &walk(place))),
+            Glance::Covers => PlaceState::Covers(listing("", &covers(place))),
+        }
+    }
+
+    /// The way in which it was looked at.
+    pub fn glance(&self) -> Glance {
         match self {
-            PlaceState::Folder(_) => PlaceState::Folder(listing(&walk(place))),
-            PlaceState::Covers(_) => PlaceState::Covers(listing(&covers(place))),
-            _ => PlaceState::now(place),
+            PlaceState::Folder(_) => Glance::Folder,
+            PlaceState::Covers(_) => Glance::Covers,
+            PlaceState::File(_) | PlaceState::Missing | PlaceState::Closed => Glance::File,
+        }
+    }
+
+    pub fn digest(&self) -> Option<Digest> {
+        match self {
+            PlaceState::File(digest) | PlaceState::Folder(digest) | PlaceState::Covers(digest) => Some(*digest),
+            PlaceState::Missing | PlaceState::Closed => None,
         }
     }
 }
@@ -58,10 +79,4 @@ impl Seen {
     pub fn again(&self) -> Seen {
         Seen(self.0.iter().map(|(place, state)| (place.clone(), state.again(place))).collect())
     }
-}
-
-/// The names in a folder, as one digest.
-pub fn listing(names: &[String]) -> Digest {
-    let names: Vec<&[u8]> = names.iter().map(String::as_bytes).collect();
-    Digest::of_all(&names)
 }

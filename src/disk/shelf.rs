@@ -1,8 +1,12 @@
 //! Disk: the shelf that is a folder. It reads each file once a build and notes what it gave and what it missed.
 #![expect(clippy::disallowed_methods, reason = "this is the one window onto the disk")]
 
-use crate::assets::{FILE_LIMIT, Shelf, ShelfFault, nearest};
-use crate::disk::seen::{PlaceState, Seen, listing};
+#[cfg(test)]
+mod tests;
+
+use crate::assets::{FILE_LIMIT, Glance, Shelf, ShelfFault, listing, nearest};
+use crate::disk::places_now::PlacesNow;
+use crate::disk::seen::{PlaceState, Seen};
 use crate::disk::system::in_words;
 use crate::disk::walk::{below, covers, names, walk};
 use crate::ground::Digest;
@@ -14,23 +18,35 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 pub struct Disk {
     root: PathBuf,
+    places: Arc<PlacesNow>,
     noted: Mutex<ShelfNotes>,
 }
 
 #[derive(Default)]
 struct ShelfNotes {
     seen: Seen,
-    read: BTreeMap<String, (Arc<[u8]>, Digest)>,
+    read: BTreeMap<String, ReadFile>,
     guessed: bool,
+}
+
+struct ReadFile {
+    digest: Digest,
+    /// Of a file that may be asked for again.
+    kept: Option<Arc<[u8]>>,
 }
 
 impl Disk {
     /// A shelf for one build, rooted at the cover's folder.
     pub fn new(root: impl Into<PathBuf>) -> Disk {
+        Disk::among(root, Arc::default())
+    }
+
+    /// The same for one of several covers: what they only glance at is looked at once for all.
+    pub fn among(root: impl Into<PathBuf>, places: Arc<PlacesNow>) -> Disk {
         let root = root.into();
         // A bare file name has the empty folder, which the system does not know.
         let root = if root.as_os_str().is_empty() { PathBuf::from(".") } else { root };
-        Disk { root, noted: Mutex::default() }
+        Disk { root, places, noted: Mutex::default() }
     }
 
     /// What was read, missed and listed so far.
@@ -40,7 +56,7 @@ impl Disk {
 
     /// The files that came, by the path that asked for them, and their SHA-256.
     pub fn inputs(&self) -> Vec<(String, Digest)> {
-        self.noted().read.iter().map(|(path, (_, digest))| (path.clone(), *digest)).collect()
+        self.noted().read.iter().map(|(path, file)| (path.clone(), file.digest)).collect()
     }
 
     /// Whether it looked around for the name of a missing file: what it then says hangs on names that are not noted.
@@ -52,12 +68,41 @@ impl Disk {
         self.noted.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
+    fn place(&self, path: &str) -> PathBuf {
+        if path.is_empty() { self.root.clone() } else { self.root.join(path) }
+    }
+
     fn note(&self, path: &Path, state: PlaceState) {
         let seen = &mut self.noted().seen.0;
-        // A folder that was listed, and then taken for a file, is still known by its names.
-        let listed = matches!(seen.get(path), Some(PlaceState::Folder(_) | PlaceState::Covers(_)));
-        if !(listed && state == PlaceState::Closed) {
+        // A folder that was listed, and then taken for a file, is still known by its names. A file that changed since it
+        // was first read is known as it was then: whoever compares finds it changed.
+        let stays = match seen.get(path) {
+            Some(PlaceState::Folder(_) | PlaceState::Covers(_)) => state == PlaceState::Closed,
+            Some(PlaceState::File(_)) => true,
+            Some(PlaceState::Missing | PlaceState::Closed) | None => false,
+        };
+        if !stays {
             seen.insert(path.to_owned(), state);
+        }
+    }
+
+    /// The bytes of a file, and their digest.
+    fn open(&self, path: &str) -> Result<(Arc<[u8]>, Digest), ShelfFault> {
+        if Path::new(path).is_absolute() {
+            let why = "the path begins at the root of one machine; write it from the cover's folder";
+            return Err(ShelfFault::Unreadable(why.to_owned()));
+        }
+        let place = self.place(path);
+        match read(&place) {
+            Ok(bytes) => {
+                let digest = Digest::of_file(&bytes);
+                self.note(&place, PlaceState::File(digest));
+                Ok((bytes, digest))
+            }
+            Err(fault) => {
+                self.note(&place, PlaceState::now(&place));
+                Err(fault.unwrap_or_else(|| self.missing(path)))
+            }
         }
     }
 
@@ -80,41 +125,56 @@ impl Disk {
 
 impl Shelf for Disk {
     fn read(&self, path: &str) -> Result<Arc<[u8]>, ShelfFault> {
-        if let Some((bytes, _)) = self.noted().read.get(path) {
+        if let Some(ReadFile { kept: Some(bytes), .. }) = self.noted().read.get(path) {
             return Ok(bytes.clone());
         }
-        if Path::new(path).is_absolute() {
-            let why = "the path begins at the root of one machine; write it from the cover's folder";
-            return Err(ShelfFault::Unreadable(why.to_owned()));
+        let (bytes, digest) = self.open(path)?;
+        let mut noted = self.noted();
+        let file = noted.read.entry(path.to_owned()).or_insert(ReadFile { digest, kept: None });
+        if file.kept.is_none() {
+            file.digest = digest;
         }
-        let place = self.root.join(path);
-        match read(&place) {
-            Ok(bytes) => {
-                let digest = Digest::of_file(&bytes);
-                self.note(&place, PlaceState::File(digest));
-                let mut noted = self.noted();
-                Ok(noted.read.entry(path.to_owned()).or_insert((bytes, digest)).0.clone())
-            }
-            Err(fault) => {
-                self.note(&place, PlaceState::now(&place));
-                Err(fault.unwrap_or_else(|| self.missing(path)))
-            }
+        Ok(file.kept.get_or_insert(bytes).clone())
+    }
+
+    fn read_once(&self, path: &str) -> Result<(Arc<[u8]>, Digest), ShelfFault> {
+        if let Some(ReadFile { kept: Some(bytes), digest }) = self.noted().read.get(path) {
+            return Ok((bytes.clone(), *digest));
         }
+        let (bytes, digest) = self.open(path)?;
+        self.noted().read.entry(path.to_owned()).or_insert(ReadFile { digest, kept: None });
+        Ok((bytes, digest))
+    }
+
+    fn glance(&self, place: &str, glance: Glance) -> Option<Digest> {
+        if let (Glance::File, Some(file)) = (glance, self.noted().read.get(place)) {
+            return Some(file.digest);
+        }
+        if Path::new(place).is_absolute() {
+            return None;
+        }
+        let at = self.place(place);
+        let state = self.places.look(&at, glance);
+        self.note(&at, state.clone());
+        if let PlaceState::File(digest) = state {
+            self.noted().read.entry(place.to_owned()).or_insert(ReadFile { digest, kept: None });
+        }
+        state.digest()
     }
 
     fn list(&self, folder: &str) -> Vec<String> {
-        let place = self.root.join(folder);
+        let place = self.place(folder);
         let found = walk(&place);
-        self.note(&place, PlaceState::Folder(listing(&found)));
+        self.note(&place, PlaceState::Folder(listing("", &found)));
         let mut found: Vec<String> = found.iter().map(|name| format!("{folder}/{name}")).collect();
         found.sort();
         found
     }
 
     fn covers(&self, folder: &str) -> Vec<String> {
-        let place = if folder.is_empty() { self.root.clone() } else { self.root.join(folder) };
+        let place = self.place(folder);
         let found = covers(&place);
-        self.note(&place, PlaceState::Covers(listing(&found)));
+        self.note(&place, PlaceState::Covers(listing("", &found)));
         let within = |name: String| if folder.is_empty() { name } else { format!("{folder}/{name}") };
         found.into_iter().map(within).collect()
     }
@@ -143,65 +203,4 @@ fn read(place: &Path) -> Result<Arc<[u8]>, Option<ShelfFault>> {
         return Err(Some(ShelfFault::TooLarge { bytes: bytes.len() as u64 }));
     }
     Ok(bytes.into())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn folder() -> (tempfile::TempDir, Disk) {
-        let folder = tempfile::tempdir().expect("a temporary folder");
-        std::fs::create_dir_all(folder.path().join("book/art")).expect("a folder");
-        std::fs::write(folder.path().join("book/art/lantern.tif"), b"tif").expect("writes");
-        std::fs::write(folder.path().join("series.kdl"), b"series").expect("writes");
-        let disk = Disk::new(folder.path().join("book"));
-        (folder, disk)
-    }
-
-    #[test]
-    fn reads_within_and_above_its_folder() {
-        let (_folder, disk) = folder();
-        assert_eq!(disk.read("art/lantern.tif").as_deref(), Ok(b"tif".as_slice()));
-        assert_eq!(disk.read("../series.kdl").as_deref(), Ok(b"series".as_slice()));
-        assert_eq!(disk.list("art"), ["art/lantern.tif"]);
-        assert!(disk.list("fonts").is_empty());
-        assert_eq!(disk.seen().0.len(), 4);
-        let listed = disk.seen();
-        assert!(disk.read("art").is_err());
-        assert_eq!(disk.seen(), listed, "the names in the folder count, whatever else it is taken for");
-        assert_eq!(disk.inputs()[0].0, "../series.kdl");
-    }
-
-    #[test]
-    fn says_why_a_file_does_not_come() {
-        let (folder, disk) = folder();
-        let near = |wanted: &str| match disk.read(wanted) {
-            Err(ShelfFault::Missing { nearest }) => nearest,
-            other => panic!("{other:?}"),
-        };
-        assert_eq!(near("art/lantren.tif").as_deref(), Some("art/lantern.tif"));
-        assert_eq!(near("lantern.tif").as_deref(), Some("art/lantern.tif"));
-        std::fs::create_dir_all(folder.path().join("book/out")).expect("a folder");
-        std::fs::write(folder.path().join("book/out/book-front.png"), b"png").expect("writes");
-        assert_eq!(near("book-front.png"), None, "what a build wrote is no file of the author's");
-        assert_eq!(near("art/lantern.tif/x").as_deref(), None);
-        assert_eq!(near("nul\0"), None);
-        assert_eq!(disk.read("art"), Err(ShelfFault::Unreadable("it is a folder".to_owned())));
-        assert!(matches!(disk.read("/etc/hostname"), Err(ShelfFault::Unreadable(_))));
-        #[cfg(unix)]
-        {
-            let device = Disk::new("/dev");
-            assert!(matches!(device.read("zero"), Err(ShelfFault::Unreadable(_))));
-        }
-    }
-
-    #[cfg(unix)]
-    #[test]
-    fn follows_links_and_survives_their_circles() {
-        let (folder, disk) = folder();
-        std::os::unix::fs::symlink(folder.path().join("book"), folder.path().join("book/art/round")).expect("links");
-        std::os::unix::fs::symlink("lantern.tif", folder.path().join("book/art/link.tif")).expect("links");
-        assert_eq!(disk.read("art/link.tif").as_deref(), Ok(b"tif".as_slice()));
-        assert!(disk.list("art").len() < 100);
-    }
 }

@@ -1,7 +1,7 @@
 //! Studio: all that a preview shares: the workshop, the titles and who listens; and how a title is built and shown.
 #![expect(clippy::disallowed_methods, reason = "it says how long a build took")]
 
-use crate::compile::{BuildOptions, BuildRun, PlacesNow, Workshop, write_built};
+use crate::compile::{BuildOptions, BuildRun, Workshop, write_built};
 use crate::disk::{Disk, Store};
 use crate::ground::Memo;
 use crate::preview::answer::Declined;
@@ -162,9 +162,13 @@ impl Studio {
 
     fn write(&self, target: &Target, built: &Built, disk: &Disk) {
         let _writing = self.writing.lock().unwrap_or_else(PoisonError::into_inner);
-        let (options, places) = (BuildOptions::default(), PlacesNow::default());
-        let run =
-            BuildRun { workshop: &self.workshop, store: self.store.as_deref(), options: &options, places: &places };
+        let options = BuildOptions::default();
+        let run = BuildRun {
+            workshop: &self.workshop,
+            store: self.store.as_deref(),
+            options: &options,
+            places: Arc::default(),
+        };
         match write_built(&run, target, built, disk) {
             Ok(delivered) => {
                 let folder = target.out.display();

@@ -227,7 +227,8 @@ mod tests {
         ] {
             let seen = [one, other].map(|inks| light(shown(1, [inks; 2])));
             let (mixed, mean) = (light(shown(24, [one, other])), f64::midpoint(seen[0], seen[1]));
-            assert!((mixed - mean).abs() < 0.04, "{one:?} {other:?}: {mixed} for {mean}");
+            // One 255th of the screen is 0.006 of the light here, by the curve above; two of them.
+            assert!((mixed - mean).abs() < 0.012, "{one:?} {other:?}: {mixed} for {mean}");
         }
         let even = [90, 40, 10, 60];
         assert_eq!(shown(24, [even; 2]), shown(1, [even; 2]), "one colour stays");

@@ -8,7 +8,7 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 
 /// The covers below a series file's folder that are laid over it, over however many files between. One that cannot be read
-/// counts, too, wherever it may be one of them: who builds it, or asks for its sizes, is told.
+/// counts, too, wherever it may be one of them: whoever builds it, or asks for its sizes, has it reported.
 pub fn dependants(shelf: &dyn Shelf, series: &str) -> Vec<String> {
     let folder = series.rsplit_once('/').map_or("", |(folder, _)| folder);
     let below: BTreeMap<String, String> = shelf
@@ -76,7 +76,7 @@ mod tests {
 
     fn found(covers: &[(&str, &[u8])]) -> Vec<String> {
         let shelf = MapShelf::default().with("series.kdl", *b"press coated\n");
-        let shelf = covers.iter().fold(shelf, |shelf, (path, bytes)| shelf.with(*path, *bytes));
+        let shelf = covers.iter().fold(shelf, |shelf, (path, bytes)| shelf.with(path, *bytes));
         dependants(&shelf, "series.kdl")
     }
 

@@ -2,13 +2,14 @@
 //! words, reported, listed, known to be unchanged, and taken away when it is out of date.
 #![expect(clippy::disallowed_methods, reason = "it plays the author, who has files")]
 
-use crate::compile::{BuildOptions, BuildResult, BuildRun, Delivered, PlacesNow, Workshop, finish, prepare};
+use crate::compile::{BuildOptions, BuildResult, BuildRun, Delivered, Workshop, finish, prepare};
 use crate::disk::{LIMIT, Store};
 use crate::output::{Output, OutputFile, OutputJob};
 use crate::scene::{Media, PanelName};
 use crate::source::{Word, choice, number};
 use crate::targets::{Selection, find_targets};
 use std::path::PathBuf;
+use std::sync::Arc;
 
 const PPI: Word = Word::new("ppi", "pixels per inch").takes(&[number("pixels per inch", 20.0, 600.0)]).default("50");
 
@@ -71,7 +72,7 @@ impl TrialHouse {
         let targets = find_targets(&Selection { files: vec![file], ..Selection::default() }).expect("a cover").targets;
         let mut workshop = Workshop::default();
         workshop.outputs = outputs;
-        let run = BuildRun { workshop: &workshop, store: Some(&self.store), options, places: &PlacesNow::default() };
+        let run = BuildRun { workshop: &workshop, store: Some(&self.store), options, places: Arc::default() };
         match finish(&run, &targets[0], prepare(&run, &targets[0])).0 {
             BuildResult::Built(_, delivered) => delivered,
             _ => panic!("it can be built"),

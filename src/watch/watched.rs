@@ -209,7 +209,7 @@ mod tests {
     #[test]
     fn a_place_may_be_looked_at_in_two_ways() {
         let (home, path) = home();
-        let listed = PlaceState::Folder(crate::disk::listing(&["key.png".to_owned()]));
+        let listed = PlaceState::Folder(crate::assets::listing("", &["key.png".to_owned()]));
         let mut watched = WatchedPlaces::default();
         for state in [PlaceState::Closed, listed] {
             watched.add(&Seen([(home.path().to_owned(), state)].into()));
@@ -236,7 +236,7 @@ mod tests {
         watched.add(&Seen(seen.map(|(name, state)| (root.join(name), state)).into()));
         let names = ["", "art", "art/deep"].map(|name| root.join(name));
         assert_eq!(watched.folders(), names.into_iter().map(|name| name.components().collect()).collect());
-        watched.add(&Seen([(root.join("art"), PlaceState::Folder(crate::disk::listing(&[])))].into()));
+        watched.add(&Seen([(root.join("art"), PlaceState::Folder(crate::assets::listing("", &[])))].into()));
         assert!(watched.folders().contains(&root.join("art/deep/empty")), "a folder may get its first file");
     }
 }

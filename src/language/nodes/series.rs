@@ -19,7 +19,8 @@
 //! - A path counts from the folder of the file that says it; fonts are looked for beside every file of the chain.
 //! - One size of type for the titles of all books: `size between 24 60 alike=#true` in a style of the series file. It holds for
 //!   the covers below the folder of that file, 200 at the most, and of a catalogue for all titles. Words that do not fit at
-//!   all do not count. The report says under `alike` what each would have had by itself, and which cover decided.
+//!   all do not count, nor does a cover that cannot be read: a warning names it. The report says under `alike` what each
+//!   would have had by itself, and which cover decided.
 //! - A mistake is reported in the file that holds it. Series that refer to each other in a circle are an
 //!   error.
 

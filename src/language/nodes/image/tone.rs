@@ -8,13 +8,13 @@ use crate::source::{KnownBy, Reader, Slot, Takes, Word, name};
 use std::sync::Arc;
 
 pub const TONE: Word =
-    Word::new("tone", "prints the picture in this ink by a curve, and in no other than those of its tones")
+    Word::new("tone", "prints the picture in this ink, by a curve; only the inks of its tones are used")
         .takes(&[name("a swatch"), Slot::new(POINTS, Takes::Percent(0.0, 100.0)).any()])
         .known_by(KnownBy::Name)
         .many();
 const POINTS: &str = "tones and their tints, in turn";
 
-/// Duotones have two, and beyond four nobody sees another. Common practice.
+/// Duotones have two, tritones and quadritones three and four: common practice. That there are no more is our limit.
 const MOST_INKS: usize = 4;
 /// Points of one curve: more than a hand draws. Ours.
 const MOST_POINTS: usize = 32;
@@ -38,7 +38,7 @@ pub fn toned(reader: &Reader<'_>, context: &Context<'_>, art: Art, (separation, 
         idle.into_iter().filter(|(is_idle, _)| *is_idle).filter_map(|(_, word)| Some((word.name, reader.child(word)?)))
     {
         word.skip();
-        let message = format!("`{name}` says nothing where a picture has tones");
+        let message = format!("`{name}` has no effect on a picture that has tones");
         let finding = Finding::new(Severity::Warning, "language", word.span(), message);
         reader.findings().borrow_mut().push(finding.help(format!("take `{name}` away, or the tones")));
     }

@@ -1,7 +1,8 @@
 //! Places now: how places stand now, each looked at once however many covers share it.
 #![expect(clippy::disallowed_methods, reason = "it compares files with what was read of them")]
 
-use crate::disk::PlaceState;
+use crate::assets::Glance;
+use crate::disk::seen::PlaceState;
 use crate::ground::Digest;
 use std::collections::BTreeMap;
 use std::fs::Metadata;
@@ -11,16 +12,16 @@ use std::time::UNIX_EPOCH;
 
 /// One look around: whatever changes after a place was looked at is seen by the next.
 #[derive(Default)]
-pub struct PlacesNow(Mutex<BTreeMap<(PathBuf, bool), PlaceState>>);
+pub struct PlacesNow(Mutex<BTreeMap<(PathBuf, Glance), PlaceState>>);
 
 impl PlacesNow {
-    /// How a place stands, looked at as it was before: as a file, or as a folder.
-    pub fn again(&self, place: &Path, was: &PlaceState) -> PlaceState {
-        let key = (place.to_owned(), matches!(was, PlaceState::Folder(_)));
+    /// How a place stands.
+    pub fn look(&self, place: &Path, glance: Glance) -> PlaceState {
+        let key = (place.to_owned(), glance);
         if let Some(known) = self.0.lock().unwrap_or_else(PoisonError::into_inner).get(&key) {
             return known.clone();
         }
-        let state = was.again(place);
+        let state = PlaceState::looked_at(place, glance);
         self.0.lock().unwrap_or_else(PoisonError::into_inner).insert(key, state.clone());
         state
     }
