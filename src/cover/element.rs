@@ -69,6 +69,11 @@ pub trait Draw: Send + Sync {
         None
     }
 
+    /// The languages that its words may be set in.
+    fn languages(&self) -> Vec<&str> {
+        Vec::new()
+    }
+
     /// The elements inside it, for those who look through a whole cover.
     fn inner(&self) -> &[Element] {
         &[]

@@ -7,7 +7,8 @@
 //!   the book's: warning. The limits are ours.
 //!
 //! English, German, French, Spanish, Italian, Portuguese, Dutch, Swedish, Danish and Polish are known by their small words;
-//! what is written in others is not judged.
+//! what is written in others is not judged. Neither is a text that states a `language` of its own, in itself or in its
+//! style: it is set by that one.
 //!
 //! ```kdl
 //! panel back {
@@ -17,11 +18,12 @@
 //! }
 //! ```
 //!
-//! Way out: `language de` in `book`; or, where a second language is meant, a waiver in the text.
+//! Way out: `language de` in the text where a second language is meant, which also breaks its words rightly; or in `book`.
 
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
-use crate::ground::Severity;
+use crate::cover::Element;
+use crate::ground::{Severity, Span};
 use crate::scene::{Kind, Media};
 
 pub const RULE: CheckRule = CheckRule {
@@ -51,10 +53,17 @@ const SMALL_WORDS: [(&str, &str, &str); 10] = [
     ("pl", "Polish", "i w na się nie z do że to jest o jak ale po jej jego od za przez który która są przy"),
 ];
 
+/// Languages that are not known by words of their own, and one whose small words they share. From memory.
+const NEAR: [(&str, &str); 8] =
+    [("nb", "da"), ("no", "da"), ("nn", "da"), ("nn", "sv"), ("gl", "pt"), ("gl", "es"), ("ca", "es"), ("af", "nl")];
+
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let language = &exam.facts().book.language.value;
     let own = language.split('-').next().unwrap_or_default().to_ascii_lowercase();
-    for element in exam.of(Kind::Text) {
+    let near = |tag: &str| tag == own || NEAR.contains(&(own.as_str(), tag));
+    let mut stated = Vec::new();
+    others(&exam.cover.elements, language, &mut stated);
+    for element in exam.of(Kind::Text).filter(|element| !stated.contains(&element.origin.span)) {
         let words = element.words().to_lowercase();
         let words: Vec<&str> =
             words.split(|letter: char| !letter.is_alphabetic()).filter(|word| !word.is_empty()).collect();
@@ -67,12 +76,22 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         };
         let counts = SMALL_WORDS.iter().map(|(tag, name, small)| (count(small), *tag, *name));
         let Some((most, tag, name)) = counts.clone().max_by_key(|(count, ..)| *count) else { continue };
-        let ours = counts.clone().find(|(_, tag, _)| *tag == own).map_or(0, |(count, ..)| count);
-        if tag != own && most as f64 >= SHARE * words.len() as f64 && most >= TIMES * ours.max(1) {
+        let ours = counts.filter(|(_, tag, _)| near(tag)).map(|(count, ..)| count).max().unwrap_or(0);
+        if !near(tag) && most as f64 >= SHARE * words.len() as f64 && most >= TIMES * ours.max(1) {
             let message = format!("{} reads as {name}; the book's language is {language}", element.name());
-            let help = format!("write `language {tag}` in `book`, or put the copy of this language in");
+            let help = format!("write `language {tag}` in this text, or in `book` where the whole cover is in {name}");
             findings.element(Severity::Warning, element, message, help);
         }
+    }
+}
+
+/// Where texts stand that state another language than the book's.
+fn others(elements: &[Element], book: &str, stated: &mut Vec<Span>) {
+    for element in elements {
+        if element.body.languages().into_iter().any(|language| language != book) {
+            stated.push(element.name.span);
+        }
+        others(element.body.inner(), book, stated);
     }
 }
 
@@ -81,17 +100,55 @@ mod tests {
     use super::*;
     use crate::check::testing::{example, reported};
 
+    const GERMAN: &str = "Das ist ein Roman von der See und von denen, die auf ihr leben, und die auf dem Land warten.";
+
+    fn text(language: &str, words: &str) -> usize {
+        stating(language, words, "")
+    }
+
+    fn stating(language: &str, words: &str, says: &str) -> usize {
+        let cover = format!(
+            "book {{ title \"T\"; author \"A\"; pages 320; language {language} }}
+            panel back {{ text a words={words:?} {{ left safe; right safe; top 40; size 10; {says} }} }}"
+        );
+        reported(&RULE, &cover).len()
+    }
+
+    /// An author who has said so knows, and the words are set by that language. One who says the book's again does not.
     #[test]
-    fn a_german_blurb_on_an_english_book() {
-        assert_eq!(example(&RULE)[0].message, "`blurb` reads as German; the book's language is en-GB");
-        let text = |language: &str, words: &str| {
+    fn a_text_that_states_its_language_is_not_judged() {
+        let german = |says: &str| stating("en-GB", GERMAN, says);
+        assert_eq!(
+            [german("language de"), german("language de-CH"), german("language en-GB"), german("")],
+            [0, 0, 1, 1]
+        );
+        let styled = |name: &str| {
+            let words = format!("{GERMAN:?} style={name}");
             let cover = format!(
-                "book {{ title \"T\"; author \"A\"; pages 320; language {language} }}
-                panel back {{ text a words={words:?} {{ left safe; right safe; top 40; size 10 }} }}"
+                "book {{ title \"T\"; author \"A\"; pages 320; language en-GB }}
+                type {{ style foreign {{ language de }}; style plain {{ size 9 }} }}
+                panel back {{ text a words={words} {{ left safe; right safe; top 40 }} }}"
             );
             reported(&RULE, &cover).len()
         };
-        let german = "Das ist ein Roman von der See und von denen, die auf ihr leben, und die auf dem Land warten.";
+        assert_eq!([styled("foreign"), styled("plain")], [0, 1]);
+    }
+
+    /// Words that a language shares with its neighbour do not make it that one.
+    #[test]
+    fn neighbours_are_not_taken_for_each_other() {
+        let norwegian =
+            "En roman om havet og om dem som lever på det, og om dem som venter på land til de kommer hjem.";
+        let galician =
+            "Unha novela do mar e dos que viven nel, e das que agardan na terra a que volvan a casa, que non é a súa.";
+        assert_eq!([text("nb", norwegian), text("en-GB", norwegian), text("nb", GERMAN)], [0, 1, 1]);
+        assert_eq!(text("gl", galician), 0);
+    }
+
+    #[test]
+    fn a_german_blurb_on_an_english_book() {
+        assert_eq!(example(&RULE)[0].message, "`blurb` reads as German; the book's language is en-GB");
+        let german = GERMAN;
         let english =
             "A novel of the sea, of those who live on it and of those who wait on land for them to come home.";
         assert_eq!(

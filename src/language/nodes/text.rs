@@ -259,6 +259,10 @@ impl Draw for Text {
         &self.around
     }
 
+    fn languages(&self) -> Vec<&str> {
+        self.settings.styles().map(|style| style.language.as_str()).collect()
+    }
+
     fn inner(&self) -> &[Element] {
         &self.inside
     }
