@@ -106,6 +106,7 @@ pub fn space_out(text: &str, line: &Range<usize>, run: &ScriptRun, language: &st
             glyphs[at].joined = true;
             if at > 0 {
                 glyphs[at - 1].advance += by;
+                glyphs[at - 1].room += by;
             }
         }
     }
@@ -113,7 +114,9 @@ pub fn space_out(text: &str, line: &Range<usize>, run: &ScriptRun, language: &st
     if run.range.end < line.end
         && let Some(last) = glyphs.last_mut()
     {
-        last.advance += room(run.range.end, last.advance >= SQUARE);
+        let by = room(run.range.end, last.advance >= SQUARE);
+        last.advance += by;
+        last.room += by;
     }
 }
 
@@ -187,11 +190,11 @@ mod tests {
     /// JLREQ 3.1.5 and 3.1.9 (from memory): a bracket at the head or the end of a line gives up the empty half of its square.
     #[test]
     fn brackets_at_edges_stand_in_half_a_square() {
-        let text = "国名「前は」まだ『無い』見当が（つか）ぬ、どこ〔で生〕れた【かと】んと《見当》が〈つ〉かぬ国名";
+        let text = "国名「前は」まだ『無い』見当が（つか）ぬ、どこ〔で生〕れた【かと】んと《見当》が〈つ〉かぬ国名「『前』は」まだ「『無』い」見当（『つか』）ぬ「『海』」国";
         let em = 10.0 * MM_PER_PT;
         for upright in [false, true] {
             let style = Style { size: Size::Fixed(10.0), upright, ..styled("Shippori Mincho", "ja", Align::Justify) };
-            let (mut heads, mut feet) = (0, 0);
+            let (mut heads, mut feet, mut double) = (0, 0, 0);
             for width in 20..60 {
                 let room = Room { width: f64::from(width), ..WIDE };
                 let block = set(text, &style, room);
@@ -214,9 +217,10 @@ mod tests {
                     assert!(out.abs() < 1e-4 || upright && out < 0.0, "{width} {upright} {out}");
                     assert!(upright || (glyphs[0].1.x + half(opens)).abs() < 1e-4, "{width} {}", spoken(0));
                     (heads, feet) = (heads + usize::from(opens), feet + usize::from(closes));
+                    double += usize::from(opens && "『".contains(spoken(1)));
                 }
             }
-            assert!(heads > 5 && feet > 5, "{heads} {feet}");
+            assert!(heads > 5 && feet > 5 && double > 2, "{heads} {feet} {double}");
         }
     }
 }

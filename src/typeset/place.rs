@@ -210,14 +210,14 @@ fn hung(stick: &Stick<'_>, words: &LineWords, shaped: &[(ScriptRun, Vec<Shaped>,
     if kept.is_empty() || !stick.style.hanging && stick.style.edges == Edges::Font {
         return (0.0, 0.0);
     }
-    // A sign's advance, and the room beside a letter's ink.
+    // A sign's own advance, and the room beside a letter's ink.
     let cluster_at = |at: usize| -> (f64, (f64, f64)) {
         let (mut advance, mut beside) = (0.0, (0.0, 0.0));
         let of = |run: &ScriptRun| run.range.contains(&at) || words.hyphen && run.range.end == at;
         let Some((script_run, glyphs, _)) = shaped.iter().find(|(run, ..)| of(run)) else { return (advance, beside) };
         let cluster = glyphs.iter().map(|glyph| glyph.cluster).filter(|cluster| *cluster <= at).max();
         let same = glyphs.iter().filter(|glyph| Some(glyph.cluster) == cluster);
-        advance += same.clone().map(|glyph| glyph.advance).sum::<f64>();
+        advance += same.clone().map(|glyph| glyph.advance - glyph.room).sum::<f64>();
         beside = bearings(same, &stick.cuts[script_run.cut], stick.style.edges);
         (advance, beside)
     };

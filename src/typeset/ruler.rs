@@ -27,6 +27,8 @@ pub struct Cluster {
     pub joined: bool,
     tracked: bool,
     advance: f64,
+    /// What of its advance belongs between it and the next letter.
+    room: f64,
     /// What stands out at a line's beginning and end, in ems.
     bearings: (f64, f64),
 }
@@ -68,6 +70,7 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
                 cluster.tracked = !cursive(script_run.script) || is_space(passage.text.as_bytes(), glyph.cluster);
                 cluster.joined |= glyph.joined;
                 cluster.advance += glyph.advance;
+                cluster.room += glyph.room;
             }
         }
         Ruler {
@@ -153,7 +156,7 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
         }
         if let Some(letter) = text[next..].chars().next() {
             let cluster = self.clusters[next];
-            let hung = self.hang(hang::start_of(letter, cluster.advance));
+            let hung = self.hang(hang::start_of(letter, cluster.advance - cluster.room));
             sum.width += if hung > 0.0 { hung } else { cluster.bearings.0 };
         }
         sum

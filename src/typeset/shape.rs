@@ -113,6 +113,7 @@ impl<'a> Shaper<'a> {
             advance: scaled(if upright { -place.y_advance } else { place.x_advance }),
             x: scaled(if upright { -place.y_offset } else { place.x_offset }),
             y: -scaled(if upright { place.x_offset } else { place.y_offset }),
+            room: 0.0,
             turn: if upright { -FRAC_PI_2 } else { 0.0 },
             joined: info.unsafe_to_break(),
         }));

@@ -28,6 +28,8 @@ pub struct Shaped {
     /// Where the bytes that it stands for begin.
     pub cluster: usize,
     pub advance: f64,
+    /// What of its advance was added before the next letter, or taken away where two signs share their empty halves.
+    pub room: f64,
     pub x: f64,
     /// Downwards.
     pub y: f64,
