@@ -9,6 +9,11 @@ pub fn composed(text: &str) -> String {
     text.nfc().collect()
 }
 
+/// A letter and its marks: NFD of UAX 15.
+pub fn parts(letter: char) -> impl Iterator<Item = char> {
+    std::iter::once(letter).nfd()
+}
+
 /// A text without the marks on its letters, and with plain letters for those that are no marked ones: *Sorholm*, *Lodz*.
 pub fn unaccented(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());

@@ -30,6 +30,7 @@ mod hyphen;
 mod indents;
 mod itemise;
 mod japanese;
+mod lacking;
 #[cfg(test)]
 mod laws;
 mod letters;
@@ -70,6 +71,7 @@ pub use case::upper;
 pub use copy::Copy;
 pub use holes::{Beside, Hole, Holes};
 pub use hyphen::lacks_patterns;
+pub use lacking::lacking;
 pub use letters::letters_middle;
 pub use markdown::{mark_in, markdown};
 pub use marks::{composed, is_combining_mark, unaccented};

@@ -8,6 +8,7 @@ use crate::typeset::{
     edges::bearings,
     hang,
     itemise::{Passage, visual_order},
+    lacking::lacking,
     script::{cursive, is_space},
     shape::{Cut, ScriptRun, Shaped, Shaper, turns},
     spread::{LineFit, LineTotals},
@@ -141,7 +142,10 @@ pub fn place(stick: &Stick<'_>, words: &LineWords, shaper: &mut Shaper<'_>) -> S
             }
             let id = glyph.id;
             if id == 0 {
-                line.missing.extend(stick.passage.text[glyph.cluster..].chars().next());
+                let spoken = spoken(script_run, glyphs, at);
+                let text = &stick.passage.text[script_run.range.clone()];
+                let cluster = text.get(spoken.start..spoken.end.min(text.len())).unwrap_or_default();
+                line.missing.extend(lacking(&stick.cuts[script_run.cut].font, cluster));
             }
             run.push(Glyph {
                 id,

@@ -8,10 +8,14 @@ mod bars;
 mod boxes;
 mod bytes;
 mod centring;
+#[path = "../kit/chance.rs"]
+#[expect(dead_code, reason = "numbers alone are asked for")]
+mod chance;
 mod drawings;
 mod fades;
 mod flat;
 mod geometry;
+mod graphemes;
 mod hyphens;
 mod inks;
 mod kit;

@@ -16,6 +16,7 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::Severity;
 use crate::scene::{Mark, Media, Origin};
+use crate::typeset::lacking;
 
 pub const RULE: CheckRule = CheckRule {
     name: "missing-glyph",
@@ -33,9 +34,14 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut reported: Vec<Lacking<'_>> = Vec::new();
     exam.scene.walk(&mut |item| {
         let Mark::Glyphs(run) = &item.mark else { return };
-        for glyph in run.glyphs.iter().filter(|glyph| glyph.id == 0) {
-            let letters = run.text.get(glyph.text.clone()).unwrap_or_default();
-            for letter in letters.chars().filter(|letter| !letter.is_whitespace()) {
+        let mut cluster = "";
+        for glyph in &run.glyphs {
+            // The first glyph of a cluster speaks for all of it: a letter and its marks.
+            if !glyph.text.is_empty() {
+                cluster = run.text.get(glyph.text.clone()).unwrap_or_default();
+            }
+            let letters = if glyph.id == 0 { lacking(&run.font, cluster) } else { Vec::new() };
+            for letter in letters.into_iter().filter(|letter| !letter.is_whitespace()) {
                 let font = run.font.name();
                 let same = |reported: &&mut Lacking<'_>| {
                     std::ptr::eq(reported.0, &raw const *item.origin) && reported.2 == font
@@ -79,6 +85,27 @@ mod tests {
         let found = reported_with(&RULE, "", vec![one, other]);
         assert_eq!(found.len(), 2, "{found:?}");
         assert!(found[0].message.contains("League") && found[1].message.contains("Zilla"), "{found:?}");
+    }
+
+    /// A mark, or a letter under one, is part of a cluster whose other letters the font may have.
+    #[test]
+    fn marks_and_letters_under_them_are_named_by_themselves() {
+        let named = |font: &str, words: &str| {
+            let cover = format!(
+                "panel front {{ text a words=\"{words}\" {{ font {font:?}; left safe; right safe; top safe 20 }} }}"
+            );
+            reported(&RULE, &cover).into_iter().map(|finding| finding.message).collect::<Vec<_>>()
+        };
+        let one = |said: &str| vec![format!("the font {said}")];
+        // A double arrow below, and a Hebrew letter, which begins its run at the right.
+        assert_eq!(named("Zilla Slab", "o\u{362}p"), one("ZillaSlab-Regular of `a` has no \u{362} (U+0362)"));
+        assert_eq!(named("Caveat", "\u{5e7}\u{335}"), one("Caveat-Regular of `a` has no \u{5e7} (U+05E7)"));
+        // The font has the mark, and not the letter; a letter it has in two parts.
+        assert_eq!(
+            named("Playfair Display", "\u{2111}\u{301}"),
+            one("PlayfairDisplay-Regular of `a` has no \u{2111} (U+2111)")
+        );
+        assert!(named("Playfair Display", "\u{227}\u{301}").is_empty());
     }
 
     #[test]
