@@ -4,8 +4,11 @@ mod black;
 pub mod header;
 mod ink_tables;
 mod limiter;
+mod lut16;
+mod nearest;
 mod pixels;
 mod press_pixels;
+mod screen_walk;
 mod separate;
 mod source;
 mod srgb;
@@ -32,6 +35,7 @@ pub struct Profile {
     name: String,
     condition: String,
     bytes: Arc<[u8]>,
+    stream: Option<&'static [u8]>,
     digest: Digest,
     ink_limit: Option<f64>,
     /// The characterisation data that it names itself.
@@ -47,7 +51,9 @@ pub struct Profile {
 }
 
 const COATED: &[u8] = include_bytes!("profiles/coated-fogra39.icc");
+const COATED_STREAM: &[u8] = include_bytes!("profiles/coated-fogra39.zlib");
 const UNCOATED: &[u8] = include_bytes!("profiles/uncoated-fogra29.icc");
+const UNCOATED_STREAM: &[u8] = include_bytes!("profiles/uncoated-fogra29.zlib");
 /// Both bundled separations were computed within it; see `profiles/README.md`.
 const BUNDLED_INK_LIMIT: f64 = 3.0;
 /// Ways into ink that are remembered beside the usual one; each takes about a megabyte.
@@ -60,13 +66,13 @@ impl Profile {
     pub const BUNDLED: &'static [&'static str] = &["coated", "uncoated"];
 
     pub fn bundled(name: &str) -> Option<Profile> {
-        let bytes = match name {
-            "coated" => COATED,
-            "uncoated" => UNCOATED,
+        let (bytes, stream) = match name {
+            "coated" => (COATED, COATED_STREAM),
+            "uncoated" => (UNCOATED, UNCOATED_STREAM),
             _ => return None,
         };
         let profile = Profile::untried(Arc::from(bytes)).ok()?;
-        Some(Profile { ink_limit: Some(BUNDLED_INK_LIMIT), ..profile })
+        Some(Profile { ink_limit: Some(BUNDLED_INK_LIMIT), stream: Some(stream), ..profile })
     }
 
     /// A printer's own profile: class `prtr`, CMYK.
@@ -97,6 +103,7 @@ impl Profile {
             characterised: condition(&icc),
             digest: Digest::of(&bytes),
             ink_limit: None,
+            stream: None,
             turns: Turns::default(),
             usual: OnceLock::new(),
             others: Memo::bounded(OTHERS, |_| 1),
@@ -138,6 +145,11 @@ impl Profile {
 
     pub fn bytes(&self) -> &[u8] {
         &self.bytes
+    }
+
+    /// Its bytes as a zlib stream, where it lies ready.
+    pub fn stream(&self) -> Option<&'static [u8]> {
+        self.stream
     }
 
     /// Bytes in memory: the profile, and the tables of its transforms.
@@ -203,40 +215,11 @@ impl Profile {
         let shares = rgb.map(|sample| f64::from(sample) / 255.0);
         let mut inks = [[0.0; 4]];
         self.turns.to_inks_exact(&self.bytes).transform_pixels(&[shares], &mut inks);
-        let mut steps = [[0; 4]];
-        self.usual().turn(&[rgb.map(|sample| u16::from(sample) * 257)], &mut steps);
-        let inks = std::array::from_fn(|ink| tenths(inks[0][ink].clamp(0.0, 100.0) / 100.0, steps[0][ink]));
+        let steps = self.usual().turn(rgb.map(|sample| u16::from(sample) * 257));
+        let inks = std::array::from_fn(|ink| tenths(inks[0][ink].clamp(0.0, 100.0) / 100.0, steps[ink]));
         let mut wanted = [[0.0; 3]];
         self.turns.screen_to_lab().transform_pixels(&[shares], &mut wanted);
         (inks, difference(wanted[0], self.lab(inks)))
-    }
-
-    /// The process inks, in whole per cents, that come nearest to a colour as it is measured on paper, and how far they are
-    /// from it (CIEDE2000). The profile's own table is where the search begins: it keeps hues, and loses lightness for that.
-    pub fn nearest(&self, lab: [f64; 3]) -> (Process, f64) {
-        let mut inks = [[0.0; 4]];
-        self.turns.lab_to_inks(&self.bytes).transform_pixels(&[lab], &mut inks);
-        let mut inks = inks[0].map(|ink| ink.clamp(0.0, 100.0).round() / 100.0);
-        let mut best = difference(lab, self.measured_lab(inks));
-        for step in [0.08, 0.04, 0.02, 0.01] {
-            while let Some((nearer, off)) =
-                self.step_nearer(lab, inks, step).filter(|(_, off)| *off < best - LEAST_GAIN)
-            {
-                (inks, best) = (nearer, off);
-            }
-        }
-        (inks, best)
-    }
-
-    /// The best of all inks that have a step more or less of one of them.
-    fn step_nearer(&self, lab: [f64; 3], inks: Process, step: f64) -> Option<(Process, f64)> {
-        let around = (0..8).map(|way| {
-            let mut next = inks;
-            let moved = next[way / 2] + if way % 2 == 0 { step } else { -step };
-            next[way / 2] = (moved.clamp(0.0, 1.0) * 100.0).round() / 100.0;
-            (next, difference(lab, self.measured_lab(next)))
-        });
-        around.min_by(|one, other| one.1.total_cmp(&other.1))
     }
 
     /// CIELAB (D50) of inks on this press, as measured with its paper.
@@ -264,9 +247,6 @@ impl std::fmt::Debug for Profile {
         f.write_str(&self.condition)
     }
 }
-
-/// Steps that bring a colour less far are left out: the search ends after some hundred of them.
-const LEAST_GAIN: f64 = 0.01;
 
 /// A share of ink to a tenth of a per cent, such that it falls on the same step of a plate as the pixels of a picture do.
 /// Finer steps than a plate can hold would only turn paper white into four traces of ink.

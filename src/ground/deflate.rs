@@ -185,6 +185,14 @@ pub fn inflated_length(bytes: &[u8], most: u64) -> u64 {
     sum
 }
 
+/// What a whole zlib stream holds.
+#[cfg(test)]
+pub fn inflated(stream: &[u8]) -> Vec<u8> {
+    let mut bytes = Vec::new();
+    ZlibDecoder::new(stream).read_to_end(&mut bytes).expect("a zlib stream");
+    bytes
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -194,9 +202,7 @@ mod tests {
         let bytes: Vec<u8> = (0..3 * BAND + 17).map(|at| ((at * at) >> 7) as u8).collect();
         for whole in [&bytes[..], &bytes[..BAND], &bytes[..5], &[]] {
             for stream in [deflate_fast(whole), deflate(whole)] {
-                let mut back = Vec::new();
-                flate2::read::ZlibDecoder::new(&stream[..]).read_to_end(&mut back).expect("a zlib stream");
-                assert!(back == whole);
+                assert!(inflated(&stream) == whole);
             }
         }
     }
@@ -213,8 +219,7 @@ mod tests {
             let (quick, small) = (packed(Packing::Quick, 9 << 20), packed(Packing::Small, 1 << 20));
             assert!(quick == packed(Packing::Quick, 777_777) && small.len() <= quick.len());
             for stream in [quick, small] {
-                let mut back = Vec::new();
-                flate2::read::ZlibDecoder::new(&stream[..]).read_to_end(&mut back).expect("a zlib stream");
+                let back = inflated(&stream);
                 let mut plain = vec![0; row];
                 for (coded, wanted) in back.chunks(row + 1).zip(samples.chunks(row)) {
                     plain = unfiltered(coded, &plain, 4);

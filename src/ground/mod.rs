@@ -23,6 +23,8 @@ mod span;
 mod subject;
 
 pub use adler::Adler;
+#[cfg(test)]
+pub use deflate::inflated;
 pub use deflate::{
     PackedRows, Packing, coded_rows, crc, deflate, deflate_fast, inflated_length, stream_end, stream_head,
 };

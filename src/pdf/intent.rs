@@ -11,9 +11,15 @@ impl Forme<'_> {
     pub fn write_profile(&mut self) -> Ref {
         let id = self.id();
         let profile = &self.scene.profile;
-        let key = Digest::of_all(&[b"profile", profile.digest().bytes()]);
-        let bytes = self.darkroom.compressed(key, || deflate_fast(profile.bytes()));
-        let mut stream = self.pdf.icc_profile(id, &bytes);
+        let made;
+        let bytes = if let Some(ready) = profile.stream() {
+            ready
+        } else {
+            let key = Digest::of_all(&[b"profile", profile.digest().bytes()]);
+            made = self.darkroom.compressed(key, || deflate_fast(profile.bytes()));
+            &made[..]
+        };
+        let mut stream = self.pdf.icc_profile(id, bytes);
         stream.n(4).alternate_name(Name(b"DeviceCMYK")).filter(Filter::FlateDecode);
         id
     }

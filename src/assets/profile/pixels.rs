@@ -1,23 +1,21 @@
 //! Pixels turned from one colour space to another, band by band, each colour that was met lately only once.
 
-use crate::assets::profile::turns::Turn;
+use crate::assets::profile::turns::{ScreenTurn, Turn};
 use lcms2::Pod;
 use rayon::prelude::*;
 
 /// Pixels a thread converts at a time.
 pub const BAND: usize = 1 << 16;
 
-pub fn turn_all<const FROM: usize, const TO: usize>(turn: &Turn<[u8; FROM], [u8; TO]>, samples: &[u8]) -> Vec<u8>
-where
-    [u8; FROM]: Pod,
-    [u8; TO]: Pod,
-{
-    let pixels = samples.as_chunks::<FROM>().0;
-    let mut turned = vec![0; pixels.len() * TO];
-    pixels
-        .par_chunks(BAND)
-        .zip(turned.as_chunks_mut::<TO>().0.par_chunks_mut(BAND))
-        .for_each(|(from, to)| turn_band(turn, from, to));
+/// Inks to sRGB.
+pub fn turn_all(turn: &ScreenTurn, samples: &[u8]) -> Vec<u8> {
+    let pixels = samples.as_chunks::<4>().0;
+    let mut turned = vec![0; pixels.len() * 3];
+    let bands = pixels.par_chunks(BAND).zip(turned.as_chunks_mut::<3>().0.par_chunks_mut(BAND));
+    bands.for_each(|(from, to)| match turn {
+        ScreenTurn::Walk(walk) => each_once(from, to, |inks| walk.turn(inks)),
+        ScreenTurn::Engine(turn) => turn_band(turn, from, to),
+    });
     turned
 }
 
@@ -39,6 +37,34 @@ fn turn_band<const FROM: usize, const TO: usize>(
     to.iter_mut().zip(which).for_each(|(to, which)| *to = turned[which]);
 }
 
+/// The same where colours can be turned one by one.
+pub fn each_once<S: Copy + Into<u64>, const FROM: usize, const TO: usize>(
+    from: &[[S; FROM]],
+    to: &mut [[u8; TO]],
+    turn: impl Fn([S; FROM]) -> [u8; TO],
+) {
+    // No colour that is turned like this has four samples of 16 bits.
+    let mut known: Box<[(u64, [u8; TO])]> = vec![(u64::MAX, [0; TO]); REMEMBERED].into();
+    for (colour, to) in from.iter().zip(to) {
+        let number = number(colour);
+        let known = &mut known[place(number)];
+        if known.0 != number {
+            *known = (number, turn(*colour));
+        }
+        *to = known.1;
+    }
+}
+
+fn number<S: Copy + Into<u64>, const FROM: usize>(colour: &[S; FROM]) -> u64 {
+    colour.iter().fold(0, |all, sample| all << 16 | (*sample).into())
+}
+
+/// Where a colour is remembered. The upper bits of the product depend on all of the number (Knuth, The Art of Computer
+/// Programming, 6.4).
+fn place(number: u64) -> usize {
+    (number.wrapping_mul(0x9E37_79B9_7F4A_7C15) >> (64 - REMEMBERED.ilog2())) as usize
+}
+
 /// The colours of a band, and which of them each pixel has. One that was forgotten stands there again.
 pub fn distinct<S: Copy + PartialEq + Into<u64>, const FROM: usize>(
     from: &[[S; FROM]],
@@ -46,9 +72,7 @@ pub fn distinct<S: Copy + PartialEq + Into<u64>, const FROM: usize>(
     let mut colours: Vec<[S; FROM]> = Vec::new();
     let mut known = vec![usize::MAX; REMEMBERED];
     let which = from.iter().map(|colour| {
-        let number = colour.iter().fold(0_u64, |all, sample| all << 16 | (*sample).into());
-        // The upper bits of the product depend on all of the number (Knuth, The Art of Computer Programming, 6.4).
-        let place = &mut known[(number.wrapping_mul(0x9E37_79B9_7F4A_7C15) >> (64 - REMEMBERED.ilog2())) as usize];
+        let place = &mut known[place(number(colour))];
         if colours.get(*place) != Some(colour) {
             *place = colours.len();
             colours.push(*colour);
@@ -63,7 +87,8 @@ pub fn distinct<S: Copy + PartialEq + Into<u64>, const FROM: usize>(
 mod tests {
     use super::*;
     use crate::assets::profile::COATED;
-    use crate::assets::profile::turns::Turns;
+    use crate::assets::profile::turns::{Turns, opened, relative, srgb};
+    use lcms2::PixelFormat;
 
     #[test]
     fn a_flat_picture_is_one_colour_and_a_noisy_one_is_all_of_its_own() {
@@ -75,15 +100,19 @@ mod tests {
         assert_eq!(distinct(&noise).0.len(), 50_000);
     }
 
-    /// The engine alone gives the same, pixel by pixel; colours come back after they were forgotten.
+    /// Each by itself gives the same, pixel by pixel; colours come back after they were forgotten.
     #[test]
-    fn every_pixel_is_what_the_engine_makes_of_it() {
-        let turns = Turns::default();
-        let turn = turns.to_screen(COATED);
+    fn every_pixel_is_what_comes_of_it_alone() {
         let colour = |at: u32| (at % 9000).wrapping_mul(2_654_435_761).to_be_bytes();
-        let pixels: Vec<[u8; 4]> = (0..200_000).map(|at| colour(at / 3)).collect();
+        let pixels: Vec<[u8; 4]> = (0..200_000).map(|at| colour(at / 3)).chain([[255; 4]]).collect();
+        let turns = Turns::default();
+        let ScreenTurn::Walk(walk) = turns.to_screen(COATED) else { panic!("the bundled profiles are walked") };
+        let plain: Vec<[u8; 3]> = pixels.iter().map(|inks| walk.turn(*inks)).collect();
+        assert_eq!(turn_all(turns.to_screen(COATED), pixels.as_flattened()), plain.as_flattened());
+        let (press, srgb) = (opened(COATED).expect("it is bundled"), srgb());
+        let engine = relative((&press, PixelFormat::CMYK_8), (&srgb, PixelFormat::RGB_8)).expect("it is bundled");
         let mut plain = vec![[0; 3]; pixels.len()];
-        turn.transform_pixels(&pixels, &mut plain);
-        assert_eq!(turn_all(turn, pixels.as_flattened()), plain.as_flattened());
+        engine.transform_pixels(&pixels, &mut plain);
+        assert_eq!(turn_all(&ScreenTurn::Engine(engine), pixels.as_flattened()), plain.as_flattened());
     }
 }

@@ -13,6 +13,15 @@ use lcms2::GlobalContext;
 use std::sync::Arc;
 
 impl Profile {
+    /// Makes what turns pictures into ink, and ink into light, beside some work: to open a picture takes about as long.
+    pub fn ready_beside<T: Send>(&self, work: impl FnOnce() -> T + Send) -> T {
+        let ready = || {
+            self.usual();
+            self.turns.to_screen(&self.bytes);
+        };
+        rayon::join(work, ready).0
+    }
+
     /// Whether the numbers of a picture are its inks already: because its placing says so, because its file says nothing
     /// else, or because it was separated for this very press.
     pub fn takes_numbers(&self, picture: &Picture, separation: Separation) -> bool {
@@ -111,7 +120,7 @@ impl Profile {
             // The way a grey picture means black ink in print: white less what is written.
             (None, Model::Grey) => Arc::new(pixels.samples.iter().map(|grey| 255 - grey).collect()),
             // sRGB and a press can always be turned into each other.
-            (None, Model::Rgb) => Arc::new(separate(pixels, |from, to| self.usual().turn(from, to))),
+            (None, Model::Rgb) => Arc::new(self.usual().separate(pixels)),
         }
     }
 
@@ -123,7 +132,7 @@ impl Profile {
         }
         if picture.model() == Model::Rgb {
             let turn = self.rgb_turn(picture, separation, pixels.fine.is_some())?;
-            return Some(separate(pixels, |from, to| turn.turn(from, to)));
+            return Some(turn.separate(pixels));
         }
         let (source, press) = (source(picture)?, opened(&self.bytes).ok()?);
         let from = (&source, format(picture.model()));

@@ -1,7 +1,6 @@
 //! Pictures in ink: against the engine without its shortcuts, and against the colours that they stand for.
 
 use super::*;
-use crate::assets::profile::separate::separate;
 use crate::assets::profile::turns::{Turn, compensating};
 use crate::assets::profile::walk::TableWalk;
 use crate::assets::{Inking, Picture, PicturePlate, Pixels, RenderingIntent, StatedColours, TonedInk, Tones};
@@ -54,7 +53,7 @@ fn a_dense_grid_lies_within_a_255th_of_the_engine_without_its_shortcuts() {
                 let separation = Separation { intent, keeps_black_point, ..Separation::default() };
                 let walk =
                     TableWalk::new(&source, &icc, press.bytes(), separation, false).expect("tables of this kind");
-                let ours = separate(&pixels, |from, to| walk.turn(from, to));
+                let ours = RgbTurn::Walk(Box::new(walk)).separate(&pixels);
                 let most = most_astray(&ours, &wanted(&source, &press, separation, &shares));
                 assert!(most < 0.6, "{name} {separation:?}: {most}");
             }
@@ -72,7 +71,7 @@ fn a_profile_of_another_kind_keeps_the_engine_and_its_precision() {
     let grid: Vec<[u8; 3]> =
         (0..3000_u32).map(|at| [at * 7, at * 11, at * 13].map(|level| (level % 256) as u8)).collect();
     let shares: Vec<[f64; 3]> = grid.iter().map(|rgb| rgb.map(|level| f64::from(level) / 255.0)).collect();
-    let ours = separate(&Pixels::opaque(grid.as_flattened().to_vec()), |from, to| turn.turn(from, to));
+    let ours = turn.separate(&Pixels::opaque(grid.as_flattened().to_vec()));
     let most = most_astray(&ours, &wanted(&srgb(), &press, absolute, &shares));
     assert!(most < 0.6, "{most}");
 }
@@ -82,7 +81,7 @@ fn a_swatch_and_a_picture_of_one_colour_are_the_same_ink() {
     let press = press("coated");
     let colours: Vec<[u8; 3]> =
         (0..1500_u32).map(|at| [at * 37, at * 91 + 5, at * 151 + 9].map(|level| (level % 256) as u8)).collect();
-    let inks = separate(&Pixels::opaque(colours.as_flattened().to_vec()), |from, to| press.usual().turn(from, to));
+    let inks = press.usual().separate(&Pixels::opaque(colours.as_flattened().to_vec()));
     for (colour, inks) in colours.iter().zip(inks.as_chunks::<4>().0) {
         let (swatch, _) = press.press_colour(*colour);
         assert_eq!(swatch.map(|ink| (ink * 255.0).round() as u8), *inks, "{colour:?}");

@@ -1,11 +1,12 @@
 //! Separate: the pixels of a picture turned into ink, band by band, each colour that was met lately only once.
 
-use crate::assets::profile::pixels::{BAND, distinct};
+use crate::assets::profile::pixels::{BAND, distinct, each_once};
 use crate::assets::profile::turns::{Icc, Turn, compensating};
 use crate::assets::profile::walk::TableWalk;
 use crate::assets::{Pixels, ProfileFault, Separation, eight};
 use lcms2::{PixelFormat, Pod};
 use rayon::prelude::*;
+use std::ops::Range;
 
 /// From RGB in 16 bits to inks in 8.
 pub enum RgbTurn {
@@ -28,11 +29,29 @@ impl RgbTurn {
         }
     }
 
-    pub fn turn(&self, from: &[[u16; 3]], to: &mut [[u8; 4]]) {
+    /// Of one colour.
+    pub fn turn(&self, rgb: [u16; 3]) -> [u8; 4] {
         match self {
-            RgbTurn::Walk(walk) => walk.turn(from, to),
-            RgbTurn::Engine(turn) => rounded(turn, from, to),
+            RgbTurn::Walk(walk) => walk.turn(rgb),
+            RgbTurn::Engine(turn) => {
+                let mut inks = [[0; 4]];
+                rounded(turn, &[rgb], &mut inks);
+                inks[0]
+            }
         }
+    }
+
+    pub fn separate(&self, pixels: &Pixels) -> Vec<u8> {
+        let walk = match self {
+            RgbTurn::Walk(walk) => walk,
+            RgbTurn::Engine(turn) => return separate(pixels, |from, to| rounded(turn, from, to)),
+        };
+        let bytes = walk.turn_bytes().filter(|_| pixels.fine.is_none());
+        let inks = in_bands::<3, _>(pixels, |range, to| match &bytes {
+            Some(turn) => each_once(pixels.samples[range].as_chunks().0, to, turn),
+            None => each_once(pixels.words(range).as_chunks().0, to, |rgb| walk.turn(rgb)),
+        });
+        inks.into_flattened()
     }
 }
 
@@ -65,14 +84,24 @@ pub fn turned<const FROM: usize, To: Copy + Default + Send>(
     pixels: &Pixels,
     turn: impl Fn(&[[u16; FROM]], &mut [To]) + Sync,
 ) -> Vec<To> {
-    let mut all = vec![To::default(); pixels.samples.len() / FROM];
-    all.par_chunks_mut(BAND).enumerate().for_each(|(band, to)| {
-        let start = band * BAND * FROM;
-        let words = pixels.words(start..start + to.len() * FROM);
+    in_bands::<FROM, To>(pixels, |range, to| {
+        let words = pixels.words(range);
         let (colours, which) = distinct(words.as_chunks().0);
         let mut turned = vec![To::default(); colours.len()];
         turn(&colours, &mut turned);
         to.iter_mut().zip(which).for_each(|(to, which)| *to = turned[which]);
+    })
+}
+
+/// What `fill` makes of the samples of each band.
+fn in_bands<const FROM: usize, To: Copy + Default + Send>(
+    pixels: &Pixels,
+    fill: impl Fn(Range<usize>, &mut [To]) + Sync,
+) -> Vec<To> {
+    let mut all = vec![To::default(); pixels.samples.len() / FROM];
+    all.par_chunks_mut(BAND).enumerate().for_each(|(band, to)| {
+        let start = band * BAND * FROM;
+        fill(start..start + to.len() * FROM, to);
     });
     all
 }

@@ -1,5 +1,6 @@
 //! Turns: the ways from one colour space to another, each made when it is first wanted.
 
+use crate::assets::profile::screen_walk::ScreenWalk;
 use crate::assets::{RenderingIntent, Separation};
 use lcms2::{CIExyY, DisallowCache, Flags, GlobalContext, Intent, PixelFormat, Pod, Transform};
 use std::sync::OnceLock;
@@ -15,11 +16,17 @@ pub struct ProfileFault(pub String);
 #[derive(Default)]
 pub struct Turns {
     to_inks_exact: OnceLock<Turn<[f64; 3], [f64; 4]>>,
-    to_screen: OnceLock<Turn<[u8; 4], [u8; 3]>>,
+    to_screen: OnceLock<ScreenTurn>,
     to_lab: OnceLock<Turn<[f64; 4], [f64; 3]>>,
     screen_to_lab: OnceLock<Turn<[f64; 3], [f64; 3]>>,
     lab_to_inks: OnceLock<Turn<[f64; 3], [f64; 4]>>,
     to_measured_lab: OnceLock<Turn<[f64; 4], [f64; 3]>>,
+}
+
+/// From inks to sRGB, in 8 bits.
+pub enum ScreenTurn {
+    Walk(Box<ScreenWalk>),
+    Engine(Turn<[u8; 4], [u8; 3]>),
 }
 
 const TRIED: &str = "a profile is tried when it is opened, and the bundled ones by the tests";
@@ -42,8 +49,11 @@ impl Turns {
         self.to_inks_exact.get_or_init(|| to_inks_exact(press).expect(TRIED))
     }
 
-    pub fn to_screen(&self, press: &[u8]) -> &Turn<[u8; 4], [u8; 3]> {
-        self.to_screen.get_or_init(|| to_screen(press).expect(TRIED))
+    pub fn to_screen(&self, press: &[u8]) -> &ScreenTurn {
+        self.to_screen.get_or_init(|| match ScreenWalk::untried(press) {
+            Some(walk) => ScreenTurn::Walk(Box::new(walk)),
+            None => to_screen(press).expect(TRIED),
+        })
     }
 
     pub fn to_lab(&self, press: &[u8]) -> &Turn<[f64; 4], [f64; 3]> {
@@ -79,8 +89,12 @@ fn to_inks_exact(press: &[u8]) -> Result<Turn<[f64; 3], [f64; 4]>, ProfileFault>
     compensating(from, to, Separation::default())
 }
 
-fn to_screen(press: &[u8]) -> Result<Turn<[u8; 4], [u8; 3]>, ProfileFault> {
-    relative((&opened(press)?, PixelFormat::CMYK_8), (&srgb(), PixelFormat::RGB_8))
+fn to_screen(press: &[u8]) -> Result<ScreenTurn, ProfileFault> {
+    let icc = opened(press)?;
+    match ScreenWalk::new(&icc, press) {
+        Some(walk) => Ok(ScreenTurn::Walk(Box::new(walk))),
+        None => relative((&icc, PixelFormat::CMYK_8), (&srgb(), PixelFormat::RGB_8)).map(ScreenTurn::Engine),
+    }
 }
 
 fn to_lab(press: &[u8]) -> Result<Turn<[f64; 4], [f64; 3]>, ProfileFault> {
@@ -106,7 +120,7 @@ fn lab() -> Result<Icc, ProfileFault> {
 /// The white of the profile connection space (ICC.1: X 0.9642, Y 1, Z 0.8249).
 pub const D50: CIExyY = CIExyY { x: 0.345_702_914_9, y: 0.358_538_596_6, Y: 1.0 };
 
-fn relative<From: Pod, To: Pod>(
+pub fn relative<From: Pod, To: Pod>(
     from: (&Icc, PixelFormat),
     to: (&Icc, PixelFormat),
 ) -> Result<Turn<From, To>, ProfileFault> {

@@ -3,7 +3,8 @@
 //! Each step is the engine's own: the RGB profile's curves and colours to XYZ, black points matched, XYZ to CIELAB, and the
 //! press profile's grid between its eight nearest nodes.
 
-use crate::assets::profile::ink_tables::{InkTables, between};
+use crate::assets::profile::ink_tables::InkTables;
+use crate::assets::profile::lut16::between;
 use crate::assets::profile::turns::{Icc, Turn, compensating, intent};
 use crate::assets::{RenderingIntent, Separation};
 use lcms2::{CIEXYZ, GlobalContext, PixelFormat, TagSignature};
@@ -11,22 +12,22 @@ use lcms2::{CIEXYZ, GlobalContext, PixelFormat, TagSignature};
 pub struct TableWalk {
     /// What each level of red, green and blue adds to X, Y and Z, in steps of `root`; the fourth is nothing.
     light: [Vec<[f32; 4]>; 3],
-    /// Bits of a 16-bit sample below its level.
-    below: u32,
+    /// Levels are samples of 16 bits; else of 8.
+    deep: bool,
     /// The curve of CIELAB at even steps.
     root: Vec<f32>,
     tables: InkTables,
 }
 
 /// Steps of the curve of CIELAB: fine enough that the straight lines between them stray by less than 0.05 of 255 in ink.
-const STEPS: usize = 4096;
+pub const STEPS: usize = 4096;
 /// ICC.1, lut16Type: codes of L, a and b, as shares of the whole range.
 const L_CODE: f32 = 652.8 / 65_535.0;
 const AB_CODE: f32 = 256.0 / 65_535.0;
 /// A float of this size holds a rounded whole number in its lowest bits.
-const ROUNDED: f32 = 8_388_608.0;
+pub const ROUNDED: f32 = 8_388_608.0;
 /// As far as a walk may stray from the engine, in 255ths: half for the rounding.
-const ASTRAY: f64 = 0.75;
+pub const ASTRAY: f64 = 0.75;
 
 impl TableWalk {
     /// `None` where the profiles are of other kinds, or where the engine does anything else with them.
@@ -44,19 +45,23 @@ impl TableWalk {
         let tables = tag.into_iter().find_map(|tag| InkTables::read(bytes, *tag))?;
         let root = (0..STEPS + 2).map(|step| root(step as f64 / STEPS as f64) as f32).collect();
         let light = light(source, &matched(source, press, separation)?, deep)?;
-        let walk = TableWalk { light, below: if deep { 0 } else { 8 }, root, tables };
+        let walk = TableWalk { light, deep, root, tables };
         walk.agrees(source, press, separation).then_some(walk)
     }
 
     /// Samples of 16 bits to inks, 255 a solid.
-    pub fn turn(&self, from: &[[u16; 3]], to: &mut [[u8; 4]]) {
-        for (rgb, inks) in from.iter().zip(to) {
-            *inks = self.inks(*rgb).map(|ink| (ink + ROUNDED).to_bits() as u8);
-        }
+    pub fn turn(&self, rgb: [u16; 3]) -> [u8; 4] {
+        self.inks(rgb.map(|word| usize::from(if self.deep { word } else { word >> 8 })))
     }
 
-    fn inks(&self, rgb: [u16; 3]) -> [f32; 4] {
-        let [r, g, b]: [[f32; 4]; 3] = std::array::from_fn(|of| self.light[of][usize::from(rgb[of] >> self.below)]);
+    /// Samples of 8 bits; `None` for a walk of 16.
+    pub fn turn_bytes(&self) -> Option<impl Fn([u8; 3]) -> [u8; 4]> {
+        (!self.deep).then_some(|rgb: [u8; 3]| self.inks(rgb.map(usize::from)))
+    }
+
+    #[inline]
+    fn inks(&self, levels: [usize; 3]) -> [u8; 4] {
+        let [r, g, b]: [[f32; 4]; 3] = std::array::from_fn(|of| self.light[of][levels[of]]);
         let [x, y, z, _] = std::array::from_fn(|of| self.rooted(r[of] + g[of] + b[of]));
         let lab =
             [(116.0 * y - 16.0) * L_CODE, (500.0 * (x - y) + 128.0) * AB_CODE, (200.0 * (y - z) + 128.0) * AB_CODE];
@@ -73,10 +78,11 @@ impl TableWalk {
         let edge = |at: usize| mixed(nodes[at], nodes[at + 1], part[2]);
         let face = |at: usize| mixed(edge(at), edge(at + grid), part[1]);
         let inks = mixed(face(base), face(base + grid * grid), part[0]);
-        match &self.tables.out {
+        let inks = match &self.tables.out {
             None => inks,
             Some(out) => std::array::from_fn(|ink| between(&out[ink], inks[ink] / 255.0)),
-        }
+        };
+        inks.map(|ink| (ink + ROUNDED).to_bits() as u8)
     }
 
     fn rooted(&self, step: f32) -> f32 {
@@ -93,16 +99,15 @@ impl TableWalk {
         let level = |at: usize| (at as u16) * 0x3fff;
         let colours: Vec<[u16; 3]> = (0..125).map(|at| [level(at / 25), level(at / 5 % 5), level(at % 5)]).collect();
         // A level of 8 bits stands for its 257-fold.
-        let shares = |word: u16| f64::from(if self.below > 0 { (word >> 8) * 257 } else { word }) / 65_535.0;
+        let shares = |word: u16| f64::from(if self.deep { word } else { (word >> 8) * 257 }) / 65_535.0;
         let asked: Vec<[f64; 3]> = colours.iter().map(|rgb| rgb.map(shares)).collect();
         let mut theirs = vec![[0.0; 4]; asked.len()];
         engine.transform_pixels(&asked, &mut theirs);
-        let mut ours = vec![[0; 4]; colours.len()];
-        self.turn(&colours, &mut ours);
         let off = |ours: &u8, theirs: &f64| (f64::from(*ours) - theirs.clamp(0.0, 100.0) * 2.55).abs();
-        ours.iter()
+        colours
+            .iter()
             .zip(&theirs)
-            .all(|(ours, theirs)| ours.iter().zip(theirs).all(|(one, other)| off(one, other) < ASTRAY))
+            .all(|(rgb, theirs)| self.turn(*rgb).iter().zip(theirs).all(|(one, other)| off(one, other) < ASTRAY))
     }
 }
 
@@ -116,7 +121,7 @@ fn root(share: f64) -> f64 {
 }
 
 /// The white of the connection space (ICC.1).
-const WHITE: [f64; 3] = [0.9642, 1.0, 0.8249];
+pub const WHITE: [f64; 3] = [0.9642, 1.0, 0.8249];
 
 /// Slope and shift of X, Y and Z that lay one black point on the other (ISO 18619).
 fn matched(source: &Icc, press: &Icc, separation: Separation) -> Option<[(f64, f64); 3]> {

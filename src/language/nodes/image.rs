@@ -149,7 +149,10 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let path = fill_path(reader.findings(), &context.facts.book, &path)?;
     let bytes = context.desk.bytes(&path)?;
     let resolved = context.desk.files.resolve(&path);
-    let art = match context.desk.darkroom.open(&resolved, bytes) {
+    let (darkroom, profile) = (context.desk.darkroom, &context.facts.press.profile);
+    let open = || darkroom.open(&resolved, bytes);
+    let opened = if paint.is_none() { profile.ready_beside(open) } else { open() };
+    let art = match opened {
         Ok(art) => art,
         Err(fault) => {
             reader.error(path.span, format!("{:?}: {}", path.value, fault.message), fault.help);
@@ -163,12 +166,8 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
             return None;
         }
     }
-    reader.findings().borrow_mut().extend(remarks(
-        &path,
-        &art,
-        paint.is_none().then_some(separation),
-        &context.facts.press.profile,
-    ));
+    let separated = paint.is_none().then_some(separation);
+    reader.findings().borrow_mut().extend(remarks(&path, &art, separated, profile));
     let art = toned(reader, context, art, (separation, paint.is_some()));
     let (art, veils) = veiled(reader, context, art, (mirror, paint.is_some()));
     let colours = swatched(reader, context, &art, paint.is_some());
