@@ -69,19 +69,7 @@ enum ClusterKind {
 
 pub fn place(stick: &Stick<'_>, words: &LineWords, shaper: &mut Shaper<'_>) -> SetLine {
     let style = stick.style;
-    let script_runs = visual(stick.passage, words);
-    let mut shaped: Vec<(ScriptRun, Vec<Shaped>)> = Vec::with_capacity(script_runs.len());
-    for script_run in script_runs {
-        let mut glyphs = Vec::new();
-        let hyphen = hyphen(stick, words, &script_run);
-        let mut part = script_run.clone();
-        if let Some((_, at)) = hyphen {
-            part.range.end = part.range.end.min(at);
-        }
-        shaper.shape(&stick.passage.text, words.kept.start..words.next, &part, hyphen, &mut glyphs);
-        shaped.push((script_run, glyphs));
-    }
-    let shaped = parted(shaped, stick.passage);
+    let shaped = parted(shaped_runs(stick, words, shaper), stick.passage);
     let text = stick.passage.text.as_bytes();
     let kind = |script_run: &ScriptRun, cluster: usize| match cluster {
         at if at >= words.kept.end && !(words.hyphen && at == words.kept.end) => ClusterKind::Blank,
@@ -171,6 +159,23 @@ pub fn place(stick: &Stick<'_>, words: &LineWords, shaper: &mut Shaper<'_>) -> S
     line.width = (pen - start - end) * stick.em;
     line.hung = stick.em * if stick.passage.rtl { end } else { start };
     line
+}
+
+/// Every piece of a line with its glyphs.
+fn shaped_runs(stick: &Stick<'_>, words: &LineWords, shaper: &mut Shaper<'_>) -> Vec<(ScriptRun, Vec<Shaped>)> {
+    let script_runs = visual(stick.passage, words);
+    let mut shaped: Vec<(ScriptRun, Vec<Shaped>)> = Vec::with_capacity(script_runs.len());
+    for script_run in script_runs {
+        let mut glyphs = Vec::new();
+        let hyphen = hyphen(stick, words, &script_run);
+        let mut part = script_run.clone();
+        if let Some((_, at)) = hyphen {
+            part.range.end = part.range.end.min(at);
+        }
+        shaper.shape(&stick.passage.text, words.kept.start..words.next, &part, hyphen, &mut glyphs);
+        shaped.push((script_run, glyphs));
+    }
+    shaped
 }
 
 /// A line's pieces from left to right (UAX #9, L1 and L2).

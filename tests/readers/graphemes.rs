@@ -107,7 +107,10 @@ fn cover_of(texts: &[RandomText]) -> String {
         writeln!(cover, "panel {panel} {{").expect("writes");
         for (at, RandomText { font, letters }) in texts.iter().enumerate() {
             let (left, top) = (5 + 100 * (at / ROWS), 8 + 6 * (at % ROWS));
-            let escaped: String = letters.chars().map(|letter| format!("\\u{{{:X}}}", u32::from(letter))).collect();
+            let escaped = letters.chars().fold(String::new(), |mut escaped, letter| {
+                write!(escaped, "\\u{{{:X}}}", u32::from(letter)).expect("writes");
+                escaped
+            });
             let family = FONTS[*font].0;
             write!(
                 cover,
