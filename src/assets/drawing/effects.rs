@@ -90,7 +90,7 @@ fn effects_are_bounded() {
             }
         });
         if what.starts_with("coarse") {
-            assert!(plan.left_out.is_empty() && (plan.ppi == 450.0) == finest[0].is_within(share), "{what}: {}", plan.ppi);
+            assert!(plan.left_out.is_empty() && (plan.ppi > 449.0) == finest[0].is_within(share), "{what}: {}", plan.ppi);
             // 99 px are 26.2 mm: 75 pixels of 72 to the inch, 465 of 450.
             assert!((75 * 75..=466 * 466).contains(&drawn), "{what}: {drawn}");
         } else if what.starts_with("in paths") {
@@ -132,7 +132,7 @@ fn drawings_of_a_cover_share_what_their_effects_may_take() {
         let drawing = Drawing::open("a.svg", text.as_bytes()).expect("reads");
         let plan = drawing.plan_effects(1.0, &mut budget);
         let again = drawing.plan_effects(1.0, &mut budget);
-        assert!(again.ppi == plan.ppi, "placed twice, it is drawn once");
+        assert!((again.ppi - plan.ppi).abs() < 1e-9, "placed twice, it is drawn once");
         assert!(plan.ppi <= before, "{} after {before}", plan.ppi);
         before = plan.ppi;
         all.push(plan.ppi);
@@ -151,7 +151,7 @@ fn drawings_of_a_cover_share_what_their_effects_may_take() {
         Drawing::open("a.svg", text.as_bytes()).expect("reads")
     };
     let found = [150, 151, 20].map(|side| blurred(side).plan_effects(1.0, &mut budget).ppi);
-    assert!(found[0] > found[1] && found[2] == 450.0, "{found:?}");
+    assert!(found[0] > found[1] && found[2] > 449.0, "{found:?}");
 }
 
 /// 10 m by 100 mm at 450 ppi are 177,000 pixels: drawn as 30,000, most of it would be missing.
