@@ -235,18 +235,14 @@ impl Draw for Text {
     }
 
     fn first_line(&self, room: Open, bench: &Bench<'_>) -> Option<FirstLine> {
-        if self.along.is_some() {
-            return None;
-        }
-        let (_, block) = self.settings.choose(room, bench)?;
+        let settings = self.along.is_none().then_some(&self.settings)?;
+        let (_, block) = settings.choose(room, bench)?;
         Some(FirstLine { cap_top: block.cap_top, baseline: block.first_baseline })
     }
 
     fn first_line_in(&self, frame: Rect, room: Open, bench: &Bench<'_>) -> Option<FirstLine> {
-        if self.along.is_some() {
-            return None;
-        }
-        let (_, block) = self.settings.choose(room, bench)?;
+        let settings = self.along.is_none().then_some(&self.settings)?;
+        let (_, block) = settings.choose(room, bench)?;
         let begins = self.begins(frame, &block);
         Some(FirstLine { cap_top: begins + block.cap_top, baseline: begins + block.first_baseline })
     }
