@@ -13,11 +13,12 @@ mod separate;
 mod source;
 mod srgb;
 mod toned;
+mod turn;
 mod turns;
 mod walk;
 
 pub use srgb::srgb_profile;
-pub use turns::ProfileFault;
+pub use turn::ProfileFault;
 
 use crate::assets::profile::black::{BlackScale, lights, luminance};
 use crate::assets::profile::header::ProfileHeader;
@@ -25,7 +26,8 @@ use crate::assets::profile::ink_tables::most_ink;
 use crate::assets::profile::limiter::InkLooks;
 use crate::assets::profile::pixels::turn_all;
 use crate::assets::profile::separate::RgbTurn;
-use crate::assets::profile::turns::{Icc, Turns, opened, srgb};
+use crate::assets::profile::turn::{Icc, opened, srgb};
+use crate::assets::profile::turns::Turns;
 use crate::assets::{InkLights, Model, Separation, difference};
 use crate::ground::{Digest, Memo, Process};
 use lcms2::{GlobalContext, InfoType, Locale, Tag, TagSignature};

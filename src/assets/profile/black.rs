@@ -1,6 +1,6 @@
 //! Black alone: greys as the share of black that looks as light on this press, measured on its profile.
 
-use crate::assets::profile::turns::{Icc, Turn, compensating};
+use crate::assets::profile::turn::{Icc, Turn, compensating};
 use crate::assets::{Model, Separation};
 use lcms2::{GlobalContext, PixelFormat};
 

@@ -1,6 +1,7 @@
 //! Pixels turned from one colour space to another, band by band, each colour that was met lately only once.
 
-use crate::assets::profile::turns::{ScreenTurn, Turn};
+use crate::assets::profile::turn::Turn;
+use crate::assets::profile::turns::ScreenTurn;
 use lcms2::Pod;
 use rayon::prelude::*;
 
@@ -87,7 +88,8 @@ pub fn distinct<S: Copy + PartialEq + Into<u64>, const FROM: usize>(
 mod tests {
     use super::*;
     use crate::assets::profile::COATED;
-    use crate::assets::profile::turns::{Turns, opened, relative, srgb};
+    use crate::assets::profile::turn::{opened, relative, srgb};
+    use crate::assets::profile::turns::Turns;
     use lcms2::PixelFormat;
 
     #[test]

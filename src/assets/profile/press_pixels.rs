@@ -4,7 +4,7 @@ use crate::assets::profile::black::lights;
 use crate::assets::profile::condition;
 use crate::assets::profile::separate::{RgbTurn, engine, rounded, separate};
 use crate::assets::profile::source::{format, source};
-use crate::assets::profile::turns::{Icc, opened, srgb};
+use crate::assets::profile::turn::{Icc, opened, srgb};
 use crate::assets::{
     Inking, JpegStream, LightScale, Model, Picture, PicturePlate, Pixels, Profile, Separation, StatedColours,
 };

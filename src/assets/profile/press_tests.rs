@@ -1,7 +1,7 @@
 //! Pictures in ink: against the engine without its shortcuts, and against the colours that they stand for.
 
 use super::*;
-use crate::assets::profile::turns::{Turn, compensating};
+use crate::assets::profile::turn::{Turn, compensating};
 use crate::assets::profile::walk::TableWalk;
 use crate::assets::{Inking, Picture, PicturePlate, Pixels, RenderingIntent, StatedColours, TonedInk, Tones};
 use lcms2::{CIExyY, CIExyYTRIPLE, PixelFormat, ToneCurve};

@@ -5,7 +5,7 @@
 
 use crate::assets::Separation;
 use crate::assets::profile::lut16::{Lut16, MOST, between};
-use crate::assets::profile::turns::{Icc, Turn, compensating, relative, srgb};
+use crate::assets::profile::turn::{Icc, Turn, compensating, relative, srgb};
 use crate::assets::profile::walk::{ASTRAY, ROUNDED, STEPS, WHITE};
 use lcms2::{GlobalContext, PixelFormat};
 
@@ -144,7 +144,7 @@ fn red_green_blue() -> Option<[[f32; 3]; 3]> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::assets::profile::turns::opened;
+    use crate::assets::profile::turn::opened;
     use crate::assets::profile::{COATED, UNCOATED};
 
     /// The engine's own sum of all steps in double numbers, on colours that are spread by chance.

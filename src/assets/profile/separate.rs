@@ -1,7 +1,7 @@
 //! Separate: the pixels of a picture turned into ink, band by band, each colour that was met lately only once.
 
 use crate::assets::profile::pixels::{BAND, distinct, each_once};
-use crate::assets::profile::turns::{Icc, Turn, compensating};
+use crate::assets::profile::turn::{Icc, Turn, compensating};
 use crate::assets::profile::walk::TableWalk;
 use crate::assets::{Pixels, ProfileFault, Separation, eight};
 use lcms2::{PixelFormat, Pod};

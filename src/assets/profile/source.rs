@@ -1,6 +1,6 @@
 //! Source: what a picture's numbers mean, as a profile that the engine takes.
 
-use crate::assets::profile::turns::{D50, Icc, srgb};
+use crate::assets::profile::turn::{D50, Icc, srgb};
 use crate::assets::{Model, Picture, Primaries, StatedColours};
 use lcms2::{CIExyY, CIExyYTRIPLE, GlobalContext, PixelFormat, ToneCurve};
 

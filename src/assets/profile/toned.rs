@@ -3,7 +3,7 @@
 use crate::assets::profile::black::{BlackScale, lights, plain};
 use crate::assets::profile::separate::turned;
 use crate::assets::profile::source::{format, source};
-use crate::assets::profile::turns::{Icc, Turn, compensating, opened, srgb};
+use crate::assets::profile::turn::{Icc, Turn, compensating, opened, srgb};
 use crate::assets::{Model, Picture, Pixels, Profile, Separation, Tones};
 use lcms2::{GlobalContext, PixelFormat, Pod};
 

@@ -5,7 +5,7 @@
 
 use crate::assets::profile::ink_tables::InkTables;
 use crate::assets::profile::lut16::between;
-use crate::assets::profile::turns::{Icc, Turn, compensating, intent};
+use crate::assets::profile::turn::{Icc, Turn, compensating, intent};
 use crate::assets::{RenderingIntent, Separation};
 use lcms2::{CIEXYZ, GlobalContext, PixelFormat, TagSignature};
 
