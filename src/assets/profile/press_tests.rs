@@ -112,8 +112,7 @@ fn greys_print_as_light_as_they_say() {
     let kept = Separation { keeps_black_point: true, ..Separation::default() };
     // CIE 15: L of 109/255 of white's light.
     let linear = png(ColorType::Grayscale, png::BitDepth::Eight, &[109], |info| {
-        let profile =
-            Icc::new_gray_context(GlobalContext::new(), &turns::D50, &ToneCurve::new(1.0)).expect("a profile");
+        let profile = Icc::new_gray_context(GlobalContext::new(), &turn::D50, &ToneCurve::new(1.0)).expect("a profile");
         info.icc_profile = Some(Cow::from(profile.icc().expect("bytes")));
     });
     let found = lightness(&press, press.press_pixels(&linear, kept)[0]);
