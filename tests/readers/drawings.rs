@@ -207,7 +207,7 @@ const CORNER: f64 = 80.0 * MM;
 
 fn text(images: &str) -> String {
     format!(
-        "book {{ title \"Proof\"; pages 320 }}\nformat paperback {{ trim 300 300; spine 20 }}\npanel front {{\n{images}\n}}\n"
+        "book {{ title \"Proof\"; pages 320 }}\nformat paperback {{ trim 320 320; spine 20 }}\npanel front {{\n{images}\n}}\n"
     )
 }
 
