@@ -6,7 +6,7 @@ use crate::check::limit_words;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::cover::{Cover, draw};
 use crate::ground::{FileId, FillRule, Finding, Findings, Ink, Rect, Span, rect_path};
-use crate::language::{Desk, NOTHING_ALIKE, read};
+use crate::language::{Desk, read};
 use crate::output::OUTPUTS;
 use crate::scene::{Item, Kind, Mark, Origin, Scene, Surface};
 use crate::source::manual;
@@ -51,16 +51,7 @@ pub fn drawn(fragment: &str) -> (Cover, Scene) {
     let outputs: Vec<_> = OUTPUTS.iter().map(|output| &output.word).collect();
     let outputs = &outputs[..];
     let rules = limit_words();
-    let desk = Desk {
-        shelf: &shelf,
-        darkroom: &DARKROOM,
-        library,
-        files: &files,
-        findings: &findings,
-        outputs,
-        rules,
-        alike: &NOTHING_ALIKE,
-    };
+    let desk = Desk { outputs, rules, ..Desk::new(&shelf, &DARKROOM, library, &files, &findings) };
     let cover = read(&desk, &tree);
     let scene = draw(&findings, &cover, &TYPESETTER);
     for finding in findings.borrow().iter() {

@@ -10,7 +10,7 @@ use crate::compile::noting_shelf::NotingShelf;
 use crate::compile::stage_tools::{StageTools, output_words};
 use crate::cover::found_sizes;
 use crate::ground::{Digest, FileId, Finding, Findings, Severity, Span};
-use crate::language::{AlikeSizes, Desk, NOTHING_ALIKE, asks_alike, for_sizes, read, title};
+use crate::language::{AlikeSizes, Desk, asks_alike, for_sizes, read, title};
 use crate::record::{AlikeSize, CatalogueTable, CatalogueTitle, CoverRequest, TABLE};
 use crate::source::{Files, Tree, table};
 use crate::targets::{LaidCover, Sources, dependants, layers};
@@ -178,17 +178,8 @@ fn measured(tools: &StageTools<'_>, shelf: &dyn Shelf, tree: &Tree, files: &File
     let findings = RefCell::default();
     let faces = tools.workshop.faces(&findings, files, shelf);
     let outputs = output_words(tools.workshop);
-    let desk = Desk {
-        shelf,
-        darkroom: &tools.workshop.darkroom,
-        library: faces.typesetter.library(),
-        files,
-        findings: &findings,
-        outputs: &outputs,
-        rules: limit_words(),
-        alike: &NOTHING_ALIKE,
-    };
-    let cover = read(&desk, &tree);
+    let plain = Desk::new(shelf, &tools.workshop.darkroom, faces.typesetter.library(), files, &findings);
+    let cover = read(&Desk { outputs: &outputs, rules: limit_words(), ..plain }, &tree);
     let mut sizes = BTreeMap::new();
     for found in found_sizes(&cover, &faces.typesetter) {
         let Some(asked) = files.path(found.asked.file) else { continue };

@@ -7,7 +7,7 @@ use crate::compile::stages::{Questions, design, whole};
 use crate::compile::workshop::Workshop;
 use crate::cover::{Measure, StatedLimits};
 use crate::ground::Findings;
-use crate::language::{Desk, NOTHING_ALIKE, measures, stated_limits};
+use crate::language::{Desk, measures, stated_limits};
 use crate::record::{Built, CoverRequest};
 use crate::source::Files;
 use crate::targets::{Sources, layers};
@@ -60,16 +60,8 @@ pub fn measure(
     let measures = laid.map_or_else(Vec::new, |laid| {
         let (darkroom, library) = (&workshop.darkroom, &Library::default());
         let outputs = &output_words(workshop);
-        let desk = Desk {
-            shelf,
-            darkroom,
-            library,
-            files: &files,
-            findings: &findings,
-            outputs,
-            rules: limit_words(),
-            alike: &NOTHING_ALIKE,
-        };
+        let plain = Desk::new(shelf, darkroom, library, &files, &findings);
+        let desk = Desk { outputs, rules: limit_words(), ..plain };
         whole(&measures(&desk, &laid.tree))
     });
     let mut findings = findings.into_inner();
@@ -88,17 +80,7 @@ pub fn limits(
     let laid = layers(Sources { shelf, files: &files, findings: &findings }, request)?;
     let limits = laid.map_or_else(StatedLimits::default, |laid| {
         let (darkroom, library) = (&workshop.darkroom, &Library::default());
-        let rules = limit_words();
-        let desk = Desk {
-            shelf,
-            darkroom,
-            library,
-            files: &files,
-            findings: &findings,
-            outputs: &[],
-            rules,
-            alike: &NOTHING_ALIKE,
-        };
+        let desk = Desk { rules: limit_words(), ..Desk::new(shelf, darkroom, library, &files, &findings) };
         stated_limits(&desk, &laid.tree)
     });
     let findings = findings.into_inner();

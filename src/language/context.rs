@@ -28,9 +28,20 @@ pub struct Desk<'a> {
 pub type AlikeSizes = BTreeMap<(String, Surface, String), f64>;
 
 /// Where no cover is held against others.
-pub static NOTHING_ALIKE: AlikeSizes = BTreeMap::new();
+static NOTHING_ALIKE: AlikeSizes = BTreeMap::new();
 
-impl Desk<'_> {
+impl<'a> Desk<'a> {
+    /// With no words of outputs or rules, and no cover held against others.
+    pub fn new(
+        shelf: &'a dyn Shelf,
+        darkroom: &'a Darkroom,
+        library: &'a Library,
+        files: &'a Files,
+        findings: &'a RefCell<Findings>,
+    ) -> Desk<'a> {
+        Desk { shelf, darkroom, library, files, findings, outputs: &[], rules: &[], alike: &NOTHING_ALIKE }
+    }
+
     /// A file's bytes; one that does not come is reported where it was named.
     pub fn bytes(&self, path: &Spanned<String>) -> Option<Arc<[u8]>> {
         self.files.bytes(self.findings, self.shelf, path)

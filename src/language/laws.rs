@@ -3,7 +3,7 @@
 use crate::assets::{Darkroom, Library, MapShelf};
 use crate::ground::{FileId, Finding, Severity};
 use crate::language::nodes::{HEADWORDS, element_words};
-use crate::language::{Desk, LAYER_WORDS, NOTHING_ALIKE, Role, read, vocabulary};
+use crate::language::{Desk, LAYER_WORDS, Role, read, vocabulary};
 use crate::source::{Besides, Files, Slot, Takes, Times, Word, parse};
 use samples::{needed, sample, values};
 use std::cell::RefCell;
@@ -41,19 +41,8 @@ impl Trial {
         let tree = parse(&mut findings.borrow_mut(), FileId(0), text);
         let Trial { shelf, darkroom, library } = self;
         let rules = [("x", Vec::new())];
-        read(
-            &Desk {
-                shelf,
-                darkroom,
-                library,
-                files: &files,
-                findings: &findings,
-                outputs: &[],
-                rules: &rules,
-                alike: &NOTHING_ALIKE,
-            },
-            &tree,
-        );
+        let desk = Desk { rules: &rules, ..Desk::new(shelf, darkroom, library, &files, &findings) };
+        read(&desk, &tree);
         findings.into_inner().iter().cloned().collect()
     }
 }

@@ -26,7 +26,7 @@ mod vocabulary;
 mod words;
 
 pub use alike::{asks_alike, for_sizes};
-pub use context::{AlikeSizes, Desk, NOTHING_ALIKE};
+pub use context::{AlikeSizes, Desk};
 #[cfg(any(test, feature = "testing"))]
 pub use headword::Role;
 pub use nodes::book::{BOOK, FACT};

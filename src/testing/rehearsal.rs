@@ -49,16 +49,7 @@ impl Rehearsal {
     pub fn read(&self, tree: &Tree, again: bool) -> Cover {
         let fresh = Darkroom::default();
         let darkroom = if again { &fresh } else { &self.darkroom };
-        let desk = Desk {
-            shelf: &self.disk,
-            darkroom,
-            library: &self.library,
-            files: &self.files,
-            findings: &self.findings,
-            outputs: &[],
-            rules: &[],
-            alike: &language::NOTHING_ALIKE,
-        };
+        let desk = Desk::new(&self.disk, darkroom, &self.library, &self.files, &self.findings);
         language::read(&desk, tree)
     }
 

@@ -4,7 +4,7 @@ use crate::cover::draw;
 use crate::ground::{FileId, Findings};
 use crate::language::laws::samples::{needed, values};
 use crate::language::laws::{Path, Trial, paths, shown, text};
-use crate::language::{Desk, NOTHING_ALIKE, read};
+use crate::language::{Desk, read};
 use crate::source::{Files, Slot, Takes, Word, parse};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
@@ -35,19 +35,7 @@ fn design(trial: &Trial, typesetter: &Typesetter, path: &Path, own: &str) -> Str
     let (files, findings) = (Files::default(), RefCell::<Findings>::default());
     let tree = parse(&mut findings.borrow_mut(), FileId(0), &text);
     let Trial { shelf, darkroom, library } = trial;
-    let cover = read(
-        &Desk {
-            shelf,
-            darkroom,
-            library,
-            files: &files,
-            findings: &findings,
-            outputs: &[],
-            rules: &[],
-            alike: &NOTHING_ALIKE,
-        },
-        &tree,
-    );
+    let cover = read(&Desk::new(shelf, darkroom, library, &files, &findings), &tree);
     let scene = draw(&findings, &cover, typesetter);
     let wrong: Vec<String> = findings.into_inner().iter().map(|finding| finding.message.clone() + "\n").collect();
     format!(

@@ -3,7 +3,7 @@
 use crate::assets::{Darkroom, Library, MapShelf};
 use crate::cover::Cover;
 use crate::language::row::tests::titles;
-use crate::language::{Desk, NOTHING_ALIKE, read};
+use crate::language::{Desk, read};
 use crate::source::Files;
 use std::cell::RefCell;
 
@@ -13,17 +13,7 @@ fn reported(name: &str, text: &str) -> (Cover, Vec<(String, String)>) {
     assert!(own.is_empty(), "{own:?}");
     let (shelf, darkroom, library) = (MapShelf::default(), Darkroom::default(), Library::open(&[]).0);
     let (files, findings) = (Files::default(), RefCell::default());
-    let desk = Desk {
-        shelf: &shelf,
-        darkroom: &darkroom,
-        library: &library,
-        files: &files,
-        findings: &findings,
-        outputs: &[],
-        rules: &[],
-        alike: &NOTHING_ALIKE,
-    };
-    let cover = read(&desk, &titles[0].tree);
+    let cover = read(&Desk::new(&shelf, &darkroom, &library, &files, &findings), &titles[0].tree);
     let findings = findings.into_inner();
     let place = |span: crate::ground::Span| text[span.start..span.end].to_owned();
     (cover, findings.iter().map(|finding| (place(finding.span), finding.message.clone())).collect())
