@@ -6,9 +6,9 @@
 //! - a line, a stem of a letter or a part of a drawing under 0.3 mm: warning.
 //! - a gap under 0.3 mm between two parts of one finish, whether of one element or of two: warning.
 //!
-//! Both are common practice, 0.3 to 0.5 mm. They are measured on the drawn plate, to a twentieth of a millimetre, where
-//! such a part is a millimetre long or more. Corners come to a point, however acute, and that is fine. A die line and a
-//! white underprint are not looked at.
+//! Both are common practice, 0.3 to 0.5 mm. They are measured on the drawn plate, without what other elements take out of
+//! it, to a twentieth of a millimetre, where such a part is a millimetre long or more. Corners come to a point, however
+//! acute, and that is fine. A die line and a white underprint are not looked at.
 //!
 //! ```kdl
 //! swatches { spot gold ink="Gold foil" c=20 m=30 y=70 finishing=foil; }
@@ -23,13 +23,13 @@
 use crate::check::exam::Exam;
 use crate::check::fine_parts::fine_parts;
 use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
-use crate::check::proof::Patience;
+use crate::check::proof::{DrawnElements, Patience};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::under::overlap;
 use crate::check::visible::VisibleMark;
 use crate::ground::{Colour, Finish, MM_PER_INCH, Rect, Severity, Spot};
 use crate::raster::plates;
-use crate::scene::{Group, Item, Mark, Media, Scene};
+use crate::scene::{Item, Mark, Media, Scene};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -110,30 +110,28 @@ fn look(
     found: &mut Narrowest,
     patience: &mut Patience,
 ) -> bool {
-    let marks: Vec<(usize, &VisibleMark<'_>)> = exam
-        .elements
-        .iter()
-        .enumerate()
-        .flat_map(|(at, element)| element.marks.iter().map(move |mark| (at, mark)))
-        .filter(|(_, mark)| is_of(mark.item, spot))
-        .collect();
+    let all = exam.elements.iter().enumerate();
+    let all = all.flat_map(|(at, element)| element.marks.iter().map(move |mark| (at, mark)));
+    // What lies under the plate takes nothing from it.
+    let marks: Vec<(usize, &VisibleMark<'_>)> = all.skip_while(|(_, mark)| !is_of(mark.item, spot)).collect();
+    let own: Vec<_> = marks.iter().filter(|(_, mark)| is_of(mark.item, spot)).collect();
     let bleed = exam.sheet().bleed;
-    let scene = exam.holding(of_plate(&exam.scene.items, spot));
     let count = |length: f64| (length / SQUARE).ceil().max(1.0) as usize;
     let squares = (0..count(bleed.height())).flat_map(|row| (0..count(bleed.width())).map(move |column| (column, row)));
     for (column, row) in squares {
         let (x, y) = (bleed.x0 + column as f64 * SQUARE, bleed.y0 + row as f64 * SQUARE);
         let square = Rect::new(x - LAP, y - LAP, x + SQUARE + LAP, y + SQUARE + LAP).intersect(bleed);
-        let there: Vec<_> = marks.iter().filter(|(_, mark)| overlap(mark.bounds, square)).collect();
+        let there: Vec<_> = own.iter().filter(|(_, mark)| overlap(mark.bounds, square)).collect();
         if there.is_empty() {
             continue;
         }
+        let drawn = marks.iter().filter(|(_, mark)| overlap(mark.bounds, square));
         let outlines =
-            there.iter().map(|(_, mark)| if let Mark::Glyphs(run) = &mark.item.mark { run.glyphs.len() } else { 1 });
+            drawn.map(|(_, mark)| if let Mark::Glyphs(run) = &mark.item.mark { run.glyphs.len() } else { 1 });
         if !patience.spend(square.area() / (measure.pixel * measure.pixel) + OUTLINE * outlines.sum::<usize>() as f64) {
             return false;
         }
-        for (is_gap, across, place) in parts(&scene, spot, square, measure, exam) {
+        for (is_gap, across, place) in parts(&upwards(exam, square, spot), spot, square, measure, exam) {
             let near = place.inflate(measure.pixel * 2.0, measure.pixel * 2.0);
             let Some((element, _)) = there.iter().rev().find(|(_, mark)| overlap(mark.bounds, near)) else { continue };
             let narrowest = found.entry((*element, is_gap)).or_insert((across, place));
@@ -173,17 +171,12 @@ fn is_of(item: &Item, spot: &Spot) -> bool {
     found
 }
 
-/// What lies on a plate, in its groups.
-fn of_plate(items: &[Item], spot: &Spot) -> Vec<Item> {
-    let kept = items.iter().filter(|item| is_of(item, spot)).map(|item| match &item.mark {
-        Mark::Group(group) => {
-            let (clip, veil, items) = (group.clip.clone(), group.veil.clone(), of_plate(&group.items, spot));
-            let group = Group { clip, veil, opacity: group.opacity, blend: group.blend, items };
-            Item { origin: item.origin.clone(), mark: Mark::Group(group) }
-        }
-        _ => item.clone(),
-    });
-    kept.collect()
+/// All that is drawn in a square from the first mark of a plate upwards.
+fn upwards(exam: &Exam<'_>, square: Rect, spot: &Spot) -> Scene {
+    let mut scene = exam.near(square, DrawnElements::All);
+    let first = scene.items.iter().position(|item| is_of(item, spot)).unwrap_or(0);
+    scene.items.drain(..first);
+    scene
 }
 
 #[cfg(test)]
@@ -220,6 +213,42 @@ mod tests {
     fn small_letters_close_up_and_large_ones_stay_open() {
         assert!(!said("text a words=\"Salt and Lanterns\" style=fine { left 30; width 80; top 60 }").is_empty());
         assert_eq!(said("text a words=\"SALT\" style=large { left 10; width 110; top 60 }"), Vec::<String>::new());
+    }
+
+    /// What lies on a finish takes it away, unless it overprints.
+    #[test]
+    fn what_lies_on_it_counts() {
+        let band = |name: &str, ink: &str, top: f64, height: f64| {
+            format!("band {name} {{ swatch {ink}; left 30; width 20; top {top}; height {height} }}\n")
+        };
+        let foil = band("one", "gold", 40.0, 6.0);
+        let gap = "the foil of `one` leaves a gap of about 0.1 mm, which fills in";
+        for ink in ["unprinted", "black"] {
+            assert_eq!(said(&(foil.clone() + &band("two", ink, 43.0, 0.1))), [gap], "{ink}");
+        }
+        assert_eq!(said(&(foil.clone() + &band("two", "\"black\" overprint=#true", 43.0, 0.1))), Vec::<String>::new());
+        assert_eq!(said(&(foil.clone() + &band("two", "unprinted", 43.0, 0.5))), Vec::<String>::new());
+        assert_eq!(
+            said(&(band("two", "unprinted", 43.0, 0.1) + &foil)),
+            Vec::<String>::new(),
+            "it lies under the foil"
+        );
+        let thin = "the foil of `one` is about 0.1 mm thin in places, and breaks up";
+        assert_eq!(said(&(foil.clone() + &band("two", "black", 40.1, 8.0))), [thin], "what is left of it");
+        let line = "rule a { swatch gold; weight 0.5; left 30; width 20; top 60 }\n";
+        assert_eq!(
+            said(&(line.to_owned() + &band("two", "black", 58.0, 4.0))),
+            Vec::<String>::new(),
+            "nothing is left"
+        );
+        assert_eq!(said(&(line.to_owned() + &band("two", "\"black\" overprint=#true", 58.0, 4.0))).len(), 1);
+        // A varnish on it takes nothing away; black letters and lines overprint by themselves.
+        let glossy = said(&(foil.clone() + &band("two", "gloss", 43.0, 0.1)));
+        assert!(glossy.iter().all(|said| said.starts_with("the varnish of `two`")), "{glossy:?}");
+        assert_eq!(
+            said(&(foil + "rule b { swatch black; weight 0.3; left 30; width 20; top 43 }")),
+            Vec::<String>::new()
+        );
     }
 
     #[test]
