@@ -147,6 +147,26 @@ fn a_change_of_one_cover_reaches_the_others() {
     assert!(exit == 0 && said.contains(&change), "{said}");
 }
 
+/// A name that ends with the cover's is another cover, and one that has no size of its own from a file says none.
+#[test]
+fn covers_are_told_apart_and_so_are_the_files_that_ask() {
+    let home = Home::series(SERIES);
+    home.write("a/discover.kdl", &cover("Salt"));
+    let check = || home.run("build a/cover.kdl --only report", "");
+    let (exit, said) = check();
+    assert!(exit == 0 && home.title("a").3 == 4, "{said} {:?}", home.title("a"));
+    std::fs::remove_file(home.0.path().join("a/discover.kdl")).expect("removes");
+    let asks = "type { style title { size between 10 40 alike=#true } }\n";
+    home.write("between.kdl", &format!("series \"series.kdl\"\n{asks}"));
+    home.write("b/cover.kdl", &cover("The Lanterns of the Long Harbour").replace("series.kdl", "between.kdl"));
+    let (exit, said) = check();
+    let report = home.report("a/out/a-report.json");
+    let sizes = report["alike"].as_array().expect("a list");
+    let own = |size: &Value| (size["of"].as_u64(), size.get("own").is_some());
+    assert!(exit == 0, "{said}");
+    assert_eq!(sizes.iter().map(own).collect::<Vec<_>>(), [(Some(1), false), (Some(2), true)], "{sizes:?}");
+}
+
 #[test]
 fn a_cover_that_lacks_an_edition_is_not_one_that_cannot_be_read() {
     let home = Home::series(SERIES);
@@ -174,6 +194,10 @@ fn a_cover_without_others_is_told() {
     home.write("lone/cover.kdl", &(cover("Lone") + "type { style title { size 20 alike=#true } }"));
     let (exit, said) = home.run("check lone", "");
     assert!(exit == 1 && said.contains("`alike` goes with a size that is found between two"), "{said}");
+    // What lacks its second size lacks that alone.
+    home.write("lone/cover.kdl", &(cover("Lone") + "type { style title { size between 24 alike=#true } }"));
+    let (exit, said) = home.run("check lone", "");
+    assert!(exit == 1 && !said.contains("`alike` goes with") && said.matches("error:").count() == 1, "{said}");
 }
 
 #[test]
@@ -209,5 +233,5 @@ fn titles_of_a_catalogue_take_the_smallest_size() {
     let many = (0..201).fold(String::new(), |all, number| all + &format!("Title {number}\n"));
     table(&many);
     let (exit, said) = home.run("check catalogue.kdl --title title-7", "");
-    assert!(exit == 1 && said.contains("one size is found for 200 covers at the most, and here are 201"), "{said}");
+    assert!(exit == 1 && said.contains("one size is found for 200 covers at the most, and here are more"), "{said}");
 }

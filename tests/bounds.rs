@@ -70,6 +70,24 @@ fn what_costs_much_in_few_bytes_is_refused() {
     says(&picture, ERRORS, &["20000 x 20000 pixels, 382 MiB; the limit is 256 MiB"]);
 }
 
+#[test]
+fn effects_of_drawings_are_counted() {
+    let shape = |at: usize| format!("<rect x='{}' y='{}' width='.5' height='.5' filter='url(#f)'/>", at % 20, at / 20);
+    let drawing = |count: usize| {
+        let shapes: String = (0..count).map(shape).collect();
+        let filter = "<filter id='f'><feGaussianBlur stdDeviation='.1'/></filter>";
+        format!("<svg xmlns='http://www.w3.org/2000/svg' width='20' height='20'>{filter}{shapes}</svg>")
+    };
+    let cover = panel(
+        "image a file=\"a.svg\" { left 20; top 20; width 20 }\nimage b file=\"b.svg\" { left 50; top 20; width 20 }",
+    );
+    let home = |more: usize| {
+        TestHome::new().with("cover.kdl", &cover).with("a.svg", drawing(100)).with("b.svg", drawing(100 + more))
+    };
+    says(&home(0), 0, &[]);
+    says(&home(1), ERRORS, &["more than 200 effects that are printed as pictures", "cover.kdl:5:"]);
+}
+
 /// A mask over a drawing has pixels, too: four of 30 million are more than 100 million.
 #[test]
 fn masks_over_drawings_are_counted() {
@@ -127,7 +145,17 @@ fn pairs_axes_and_neighbours_are_counted() {
         panel(&format!("text t words=\"Salt\" {{ {place}\n{all}{more} }}"))
     };
     check(pairs(400, "kern \"aa\" 9"), 0, &[]);
-    check(pairs(401, ""), ERRORS, &["a style kerns 400 pairs at the most"]);
+    let (code, stated) = run(&TestHome::new().with("cover.kdl", pairs(403, "")), &["check", "cover.kdl"]);
+    assert_eq!(code, ERRORS, "{stated}");
+    assert!(stated.contains("a style kerns 400 pairs at the most"), "{stated}");
+    assert_eq!(stated.matches("error:").count(), 1, "{stated}");
+    let axes = |count: usize| {
+        let all = (0..count).fold(String::new(), |all, at| all + &format!(" ax{at:02}=5"));
+        let style = format!("type {{ style title {{ axis{all} }} }}\n");
+        style + &panel(&format!("text t words=\"Salt\" style=title {{ {place}; axis ax07=9 }}"))
+    };
+    check(axes(16), 0, &[]);
+    check(axes(17), ERRORS, &["a style names 16 axes at the most"]);
     let oval = |at: usize| {
         let top = 20 + 10 * at;
         format!("oval o{at} {{ swatch black percent=20; right trim; width 10; top {top}; height 6 }}\n")

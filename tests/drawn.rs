@@ -106,7 +106,11 @@ fn what_would_be_drawn_wrong_or_without_end_is_named() {
     let behind_mask = format!("/M gs {stencil}");
     let nested = "10 10 50 50 re W n ".repeat(60_000);
     let again = format!("/Pattern cs {}", "/P scn ".repeat(70));
-    let cases: [(&str, String, &[&str], &str); 14] = [
+    // A million bends, laid for each of many shapes.
+    let samples = "/FunctionType 0 /Domain [0 1] /Range [0 1 0 1 0 1 0 1] /Size [4096] /BitsPerSample 8";
+    let (bent, samples) = (many("7 0 R "), stream(samples, &"abcdefgh".repeat(2048)));
+    let shapes = format!("/Pattern cs /P scn {}", "20 20 9 9 re f ".repeat(500));
+    let cases: [(&str, String, &[&str], &str); 15] = [
         (black, String::new(), &[], "and its plates, drawn"),
         (stencil, String::new(), &[], "and its plates, drawn"),
         ("/Pattern cs /P scn 20 20 100 100 re f", pattern(&plain), &[], "and its plates, drawn"),
@@ -128,6 +132,7 @@ fn what_would_be_drawn_wrong_or_without_end_is_named() {
             &[&outer, &middle, &inner, run],
             "a shading whose colours are not read",
         ),
+        (&shapes, pattern(&heavy), &[&bent, &samples], "a shading of very many colours"),
         (&again, pattern(&heavy), &[&long], "more than 1 GB of streams and pictures"),
         (&of_mask, state("/TR2 /Other"), &[], "transfer curves of a graphics state"),
         (&of_mask, state("/Font [6 0 R 12]"), &["<< >>"], "a font that a graphics state sets"),
@@ -152,26 +157,56 @@ fn what_would_be_drawn_wrong_or_without_end_is_named() {
     assert!(noted("/UserUnit 2").contains("a page in units of its own"));
 }
 
-/// `W` has two forms (ISO 32000-1, 9.7.4.3); in either, words stand where their widths put them.
+/// A number beyond the highest that a table states is that one, whatever the table holds beyond it (ISO 32000-1, 8.6.6.3).
 #[test]
-fn widths_are_read_in_both_their_forms() {
+fn a_table_ends_at_its_highest_number() {
+    let page = |table: &str| {
+        page_of(&format!("q 99 0 0 99 20 20 cm BI /W 1 /H 1 /BPC 8 /CS [/I /CMYK {table}] ID ~ EI Q"), "", &[])
+    };
+    let home = tempfile::tempdir().expect("a temporary folder");
+    std::fs::write(home.path().join("sent.pdf"), page("0 <000000ff>")).expect("is written");
+    for (table, is_same) in [("0 <000000ff>", true), ("0 <000000ff00000000>", true), ("1 <000000ff00000000>", false)] {
+        std::fs::write(home.path().join("back.pdf"), page(table)).expect("is written");
+        let (_, out, error) = jaconet(home.path(), &["compare", "sent.pdf", "back.pdf"]);
+        assert!(out.contains("and its plates, drawn"), "{table}: {out}{error}");
+        assert_eq!(!out.contains("the plate \"Black\" differ"), is_same, "{table}: {out}");
+    }
+}
+
+/// A page of words in a font of its own.
+fn page_of_words(widths: &str, content: &str) -> Vec<u8> {
     let file = include_bytes!("../fonts-open/LeagueGothic/LeagueGothic-Regular.ttf");
     let hex = file.iter().fold(String::new(), |mut hex, byte| {
         write!(hex, "{byte:02x}").expect("a string takes every line");
         hex
     });
     let program = stream("/Filter /ASCIIHexDecode", &format!("{hex}>"));
-    let page = |widths: &str| {
-        let font = format!(
-            "<< /Type /Font /Subtype /CIDFontType2 /BaseFont /Own /CIDToGIDMap /Identity /DW 1000 /W [{widths}] /CIDSystemInfo \
-             << /Registry (Adobe) /Ordering (Identity) /Supplement 0 >> /FontDescriptor << /Type /FontDescriptor /FontName \
-             /Own /FontFile2 6 0 R >> >>"
-        );
-        let resources = format!(
-            "/Font << /F << /Type /Font /Subtype /Type0 /BaseFont /Own /Encoding /Identity-H /DescendantFonts [{font}] >> >>"
-        );
-        page_of("BT /F 40 Tf 20 40 Td <002400250026> Tj ET", &resources, &[&program])
-    };
+    let font = format!(
+        "<< /Type /Font /Subtype /CIDFontType2 /BaseFont /Own /CIDToGIDMap /Identity /DW 1000 /W [{widths}] /CIDSystemInfo << \
+         /Registry (Adobe) /Ordering (Identity) /Supplement 0 >> /FontDescriptor << /Type /FontDescriptor /FontName /Own \
+         /FontFile2 6 0 R >> >>"
+    );
+    let resources = format!(
+        "/Font << /F << /Type /Font /Subtype /Type0 /BaseFont /Own /Encoding /Identity-H /DescendantFonts [{font}] >> >>"
+    );
+    page_of(content, &resources, &[&program])
+}
+
+/// Glyphs without an outline count as well.
+#[test]
+fn words_of_too_many_corners_are_named() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    std::fs::write(home.path().join("sent.pdf"), page_of("", "", &[])).expect("is written");
+    let many = format!("BT /F 40 Tf 20 40 Td ({}) Tj ET", "~~".repeat(6_000_001));
+    std::fs::write(home.path().join("back.pdf"), page_of_words("", &many)).expect("is written");
+    let (_, out, error) = jaconet(home.path(), &["compare", "sent.pdf", "back.pdf"]);
+    assert!(out.contains("more corners than are followed"), "{out}{error}");
+}
+
+/// `W` has two forms (ISO 32000-1, 9.7.4.3); in either, words stand where their widths put them.
+#[test]
+fn widths_are_read_in_both_their_forms() {
+    let page = |widths: &str| page_of_words(widths, "BT /F 40 Tf 20 40 Td <002400250026> Tj ET");
     let home = tempfile::tempdir().expect("a temporary folder");
     std::fs::write(home.path().join("sent.pdf"), page("36 [500 500 500]")).expect("is written");
     let plates = |widths: &str| {

@@ -1,8 +1,7 @@
 //! A shelf that is a map of files in memory.
 
-use crate::assets::{Shelf, ShelfFault, nearest, tidy};
+use crate::assets::{Shelf, ShelfFault, is_cover, nearest, tidy};
 use std::collections::BTreeMap;
-use std::path::Path;
 use std::sync::Arc;
 
 /// Files in memory.
@@ -29,8 +28,7 @@ impl Shelf for MapShelf {
     }
 
     fn covers(&self, folder: &str) -> Vec<String> {
-        let is_kdl = |path: &str| Path::new(path).extension().is_some_and(|end| end == "kdl");
         let prefix = if folder.is_empty() { String::new() } else { format!("{}/", tidy(folder)) };
-        self.0.keys().filter(|path| path.starts_with(&prefix) && is_kdl(path)).cloned().collect()
+        self.0.keys().filter(|path| path.starts_with(&prefix) && is_cover(path)).cloned().collect()
     }
 }

@@ -60,8 +60,10 @@ const UNCOATED_STREAM: &[u8] = include_bytes!("profiles/uncoated-fogra29.zlib");
 const BUNDLED_INK_LIMIT: f64 = 3.0;
 /// Ways into ink that are remembered beside the usual one; each takes about a megabyte.
 const OTHERS: usize = 4;
-/// What the tables of five transforms take in memory beside the profile: an estimate.
+/// What its transforms take in memory beside the profile, at the least: an estimate.
 const TABLES: usize = 2 << 20;
+/// And for each of its bytes: tables keep in 16 bytes what it says in 6 or 8.
+const SPREAD: usize = 3;
 
 impl Profile {
     /// Names for `press NAME`.
@@ -156,7 +158,7 @@ impl Profile {
 
     /// Bytes in memory: the profile, and the tables of its transforms.
     pub fn weight(&self) -> usize {
-        self.bytes.len() + TABLES
+        self.bytes.len() + (self.bytes.len() * SPREAD).max(TABLES)
     }
 
     pub fn digest(&self) -> Digest {

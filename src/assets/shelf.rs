@@ -77,6 +77,11 @@ impl fmt::Display for ShelfFault {
     }
 }
 
+/// Whether a file is of the language, by its name.
+pub fn is_cover(path: impl AsRef<Path>) -> bool {
+    path.as_ref().extension().is_some_and(|end| end == "kdl")
+}
+
 /// A path without `.` and inner `..`.
 pub fn tidy(path: &str) -> String {
     let mut clean = PathBuf::new();

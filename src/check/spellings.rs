@@ -16,8 +16,8 @@ pub fn words(text: &str) -> impl Iterator<Item = String> {
 }
 
 /// Languages and the letters beyond a to z that are their own: words that differ by these may be different words, such as *schon*
-/// and *schön*. After the main letters of Unicode CLDR, from memory. Only English has none beyond a to z; a language stands
-/// here with all of its letters, or not at all.
+/// and *schön*. After the main letters of Unicode CLDR, from memory. Of these only English has none beyond a to z; a
+/// language stands here with all of its letters, or not at all.
 const OWN_LETTERS: [(&[&str], &str); 19] = [
     (&["en"], ""),
     (&["de", "fi", "et"], "äöüõßšž"),

@@ -2,8 +2,8 @@
 
 use crate::cli::drawn::drawn;
 use crate::cli::repeats::{FindingText, TemplateFinding};
-use crate::cli::say::{count, visible};
-use crate::ground::{Finding, Severity};
+use crate::cli::say::visible;
+use crate::ground::{Finding, Severity, count};
 use crate::record::{Built, located};
 use std::cmp::Reverse;
 

@@ -1,8 +1,8 @@
 //! Repeats: what is found of a template in several of its titles is shown once, and then counted.
 
 use crate::cli::location::file_of;
-use crate::cli::say::{count, visible};
-use crate::ground::{Finding, Severity};
+use crate::cli::say::visible;
+use crate::ground::{Finding, Severity, count};
 use crate::record::{Built, TABLE};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;

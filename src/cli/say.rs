@@ -79,11 +79,6 @@ pub fn steers(letter: char) -> bool {
         || matches!(letter, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
-/// `1 error`, `2 errors`.
-pub fn count(number: usize, word: &str) -> String {
-    if number == 1 { format!("1 {word}") } else { format!("{number} {word}s") }
-}
-
 #[cfg(test)]
 mod tests {
     use super::visible;

@@ -12,6 +12,7 @@ use crate::cli::say;
 use crate::cli::shelf_picture::{Arranged, NoShelfPicture, ShelfPicture};
 use crate::compile::{Workshop, build};
 use crate::disk::{Disk, write};
+use crate::ground::count;
 use crate::output::TooLarge;
 use crate::record::Built;
 use crate::scene::PanelName;
@@ -90,7 +91,7 @@ pub fn run(args: &ShelfArgs) -> Exit {
         let place = |at: &usize| books[*at].order.unwrap_or(f64::INFINITY);
         place(a).total_cmp(&place(b))
     });
-    let bytes = match picture.picture(&order, &say::count(books.len(), "cover"), &workshop.darkroom) {
+    let bytes = match picture.picture(&order, &count(books.len(), "cover"), &workshop.darkroom) {
         Ok(bytes) => bytes,
         Err(fault) => return no_picture(args, &fault),
     };
@@ -222,7 +223,7 @@ fn names(targets: &[Target]) -> Vec<String> {
 }
 
 fn text(args: &ShelfArgs, books: &[&ShelvedCover], strays: &[Stray]) -> String {
-    let head = format!("{}  {}\n", args.out.display(), say::count(books.len(), "cover"));
+    let head = format!("{}  {}\n", args.out.display(), count(books.len(), "cover"));
     let flat = books.iter().filter(|book| book.spine.is_none());
     let flat = flat.map(|book| format!("{}: has no spine; its front stands alone\n", book.name));
     let name = |stray: &Stray| books.get(stray.cover).map_or("", |book| &book.name);
@@ -230,7 +231,7 @@ fn text(args: &ShelfArgs, books: &[&ShelvedCover], strays: &[Stray]) -> String {
     let sum = match (books.len(), strays.len()) {
         (covers, 0) if covers < FEWEST => "at least three covers are needed to find what differs\n".to_owned(),
         (_, 0) => "nothing differs\n".to_owned(),
-        (_, number) => format!("{} from the common lines\n", say::count(number, "stray")),
+        (_, number) => format!("{} from the common lines\n", count(number, "stray")),
     };
     std::iter::once(head).chain(flat).chain(lines).chain([sum]).collect()
 }

@@ -6,6 +6,7 @@ use crate::cli::say;
 use crate::cli::typed_files::typed_files;
 use crate::compile::{TidyResult, tidy};
 use crate::disk::{Disk, rewrite};
+use crate::ground::count;
 use crate::source::Untidied;
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -37,7 +38,7 @@ pub fn run(args: &TidyArgs) -> Exit {
     }
     if exit == Exit::Clean {
         let tidied = if tidied > 0 { format!(", {tidied} of them rewritten") } else { String::new() };
-        say::out(&format!("tidy: {}{tidied}\n", say::count(files.len(), "file")));
+        say::out(&format!("tidy: {}{tidied}\n", count(files.len(), "file")));
     }
     exit
 }

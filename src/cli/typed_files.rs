@@ -1,6 +1,7 @@
 //! CatalogueTitle: the files that a typed folder stands for.
 #![expect(clippy::disallowed_methods, reason = "a typed name may be a file or a folder; the disk knows")]
 
+use crate::assets::is_cover;
 use crate::disk::OUT;
 use crate::targets::COVER;
 use std::path::{Path, PathBuf};
@@ -53,7 +54,7 @@ fn below(folder: &Path, depth: usize, left: &mut usize, found: &mut Vec<PathBuf>
         let (Some(rest), Ok(kind)) = (left.checked_sub(1), entry.file_type()) else { return false };
         *left = rest;
         let hidden = name.to_string_lossy().starts_with('.');
-        if kind.is_file() && !hidden && Path::new(&name).extension().is_some_and(|end| end == "kdl") {
+        if kind.is_file() && !hidden && is_cover(&name) {
             found.push(entry.path());
         } else if kind.is_dir() && !hidden && name != OUT {
             inner.push(entry.path());

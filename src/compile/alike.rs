@@ -3,7 +3,7 @@
 //! Every cover finds the sizes of all, whether it is built with the others or alone, so it comes to the same. It looks at
 //! the files of the others through its own shelf: what watches and remembers builds knows that they count.
 
-use crate::assets::Shelf;
+use crate::assets::{Glance, Shelf};
 use crate::check::limit_words;
 use crate::compile::known_sizes::{KnownSizes, MOST_ALIKE, SizeKey};
 use crate::compile::noting_shelf::NotingShelf;
@@ -12,7 +12,7 @@ use crate::cover::found_sizes;
 use crate::ground::{Digest, FileId, Finding, Findings, Severity, Span};
 use crate::language::{AlikeSizes, Desk, asks_alike, for_sizes, read, title};
 use crate::record::{AlikeSize, CatalogueTable, CatalogueTitle, CoverRequest, TABLE};
-use crate::source::{Files, Tree, table};
+use crate::source::{Files, Tree, table, unmarked};
 use crate::targets::{LaidCover, Sources, dependants, layers};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -31,10 +31,7 @@ pub fn alike(tools: &StageTools<'_>, laid: &LaidCover, request: &CoverRequest) -
     let shelf = NotingShelf::new(tools.shelf);
     let (others, itself) = others(tools, &shelf, &asked, request);
     if others.len() - usize::from(itself) >= MOST_ALIKE {
-        let message = format!(
-            "one size is found for {MOST_ALIKE} covers at the most, and here are {}",
-            others.len() + usize::from(!itself)
-        );
+        let message = format!("one size is found for {MOST_ALIKE} covers at the most, and here are more");
         let help = "state a size for them, `size 24`, or divide them among several files";
         tools.findings.borrow_mut().error(*first, message, help);
         return Alike::default();
@@ -68,11 +65,11 @@ pub fn alike(tools: &StageTools<'_>, laid: &LaidCover, request: &CoverRequest) -
         let finding = Finding::new(Severity::Warning, "language", *first, message);
         tools.findings.borrow_mut().push(finding.help("mend it: its words may need a smaller size"));
     }
-    let reported = smallest.iter().map(|((_, panel, element), (points, by, of))| AlikeSize {
-        panel: *panel,
-        element: element.clone(),
+    let reported = smallest.iter().map(|(key, (points, by, of))| AlikeSize {
+        panel: key.1,
+        element: key.2.clone(),
         points: *points,
-        own: own.iter().find(|((_, own, name), _)| own == panel && name == element).map(|(_, points)| *points),
+        own: own.get(key).copied(),
         decided_by: by.clone(),
         of: *of,
     });
@@ -96,14 +93,15 @@ fn others(
 ) -> (Vec<CoverRequest>, bool) {
     let beside = CoverRequest { trial: None, strict: false, ..request.clone() };
     if let Some(own) = &request.title {
-        let rows = rows(shelf, &own.sheet).into_iter().filter(|title| title.stem != own.stem);
+        let rows = rows(shelf, own).into_iter();
         return (rows.map(|title| CoverRequest { title: Some(title), ..beside.clone() }).collect(), false);
     }
     let saying: BTreeSet<String> = asked.iter().filter_map(|asked| tools.files.path(asked.file)).collect();
     let mut paths: BTreeSet<String> = saying.iter().flat_map(|file| dependants(shelf, file)).collect();
     paths.remove(&request.path);
-    let bytes = shelf.read(&request.path).ok();
-    let is_itself = |path: &String| path.ends_with(&request.path) && shelf.read(path).ok() == bytes;
+    let glance = |path: &str| tools.shelf.glance(path, Glance::File);
+    let ending = format!("/{}", request.path);
+    let is_itself = |path: &String| path.ends_with(&ending) && glance(path) == glance(&request.path);
     let itself = paths.iter().any(is_itself);
     if request.trial.is_some() {
         // With facts tried out it is not as its file has it.
@@ -112,18 +110,18 @@ fn others(
     (paths.into_iter().map(|path| CoverRequest { path, ..beside.clone() }).collect(), itself && request.trial.is_none())
 }
 
-/// The rows of a table as it stands now: whoever remembers this build remembers it so.
-fn rows(shelf: &NotingShelf<'_>, sheet: &Arc<CatalogueTable>) -> Vec<CatalogueTitle> {
-    let now = shelf.read(&sheet.path).ok().and_then(|bytes| String::from_utf8(bytes.to_vec()).ok());
-    let now = now
-        .map(|text| text.trim_start_matches('\u{feff}').to_owned())
-        .filter(|text| Digest::of(text.as_bytes()) != sheet.digest);
-    let sheet = now.map_or_else(
-        || sheet.clone(),
-        |text| {
-            let table = table(&mut Findings::default(), TABLE, &sheet.path, &text);
-            let digest = Digest::of(text.as_bytes());
-            Arc::new(CatalogueTable { path: sheet.path.clone(), digest, text: text.as_str().into(), table })
+/// The other rows of a title's table as it stands now, no more of them than are too many: whoever remembers this build
+/// remembers it so.
+fn rows(shelf: &NotingShelf<'_>, own: &CatalogueTitle) -> Vec<CatalogueTitle> {
+    let was = &own.sheet;
+    let bytes = shelf.read(&was.path).ok();
+    let text = bytes.as_deref().and_then(|bytes| std::str::from_utf8(unmarked(bytes)).ok());
+    let changed = text.map(|text| (text, Digest::of(text.as_bytes()))).filter(|(_, digest)| *digest != was.digest);
+    let sheet = changed.map_or_else(
+        || was.clone(),
+        |(text, digest)| {
+            let table = table(&mut Findings::default(), TABLE, &was.path, text);
+            Arc::new(CatalogueTable { path: was.path.clone(), digest, text: text.into(), table })
         },
     );
     let title_of = |(row, line)| {
@@ -139,7 +137,8 @@ fn rows(shelf: &NotingShelf<'_>, sheet: &Arc<CatalogueTable>) -> Vec<CatalogueTi
             is_undrawn: false,
         })
     };
-    sheet.table.rows.iter().enumerate().filter_map(title_of).collect()
+    let others = sheet.table.rows.iter().enumerate().filter_map(title_of).filter(|title| title.stem != own.stem);
+    others.take(MOST_ALIKE).collect()
 }
 
 /// The sizes that another cover finds, remembered for as long as all that it is made of stays as it is.

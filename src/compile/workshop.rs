@@ -44,7 +44,7 @@ impl Workshop {
     pub fn new(keep: Option<Arc<dyn Keep>>) -> Workshop {
         let tally = Arc::<Tally>::default();
         let darkroom = Darkroom::new(keep.clone(), tally.clone());
-        let (faces, sizes) = (Memo::bounded(TYPESETTERS, |_| 1), Memo::bounded(2 * MOST_ALIKE, |_| 1));
+        let (faces, sizes) = (Memo::bounded(TYPESETTERS, |_| 1), Memo::bounded(16 * MOST_ALIKE, |_| 1));
         Workshop { outputs: OUTPUTS, darkroom, faces, sizes, tally, keep, laps: None }
     }
 

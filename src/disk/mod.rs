@@ -15,5 +15,5 @@ pub use seen::{PlaceState, Seen};
 pub use shelf::Disk;
 pub use store::{LIMIT, Store, place};
 pub use system::in_words;
-pub use walk::{OUT, below, is_cover, walk};
+pub use walk::{OUT, below, walk};
 pub use write::{WriteFault, rewrite, same, settle, withdraw, write, write_new};

@@ -1,6 +1,7 @@
 //! Walk: the files and folders under a folder, by name.
 #![expect(clippy::disallowed_methods, reason = "it lists folders")]
 
+use crate::assets::is_cover;
 use std::path::Path;
 
 /// Where outputs go, beside the cover file.
@@ -29,11 +30,6 @@ pub fn covers(place: &Path) -> Vec<String> {
     let mut found = below(place, false).files;
     found.retain(|path| is_cover(path));
     found
-}
-
-/// Whether a file is of the language, by its name.
-pub fn is_cover(path: &str) -> bool {
-    Path::new(path).extension().is_some_and(|end| end == "kdl")
 }
 
 /// All under a folder, with what builds wrote or without.

@@ -2,6 +2,7 @@
 
 mod adler;
 mod bits;
+mod count;
 mod crossings;
 mod deflate;
 mod digest;
@@ -23,6 +24,7 @@ mod span;
 mod subject;
 
 pub use adler::Adler;
+pub use count::count;
 #[cfg(test)]
 pub use deflate::inflated;
 pub use deflate::{
@@ -40,7 +42,7 @@ pub use length::{Length, MM_PER_INCH, MM_PER_PT, number};
 pub use memo::Memo;
 pub use shape::{
     Affine, Cap, Ellipse, FillRule, Join, Line, ParamCurve, Path, PathEl, Point, Rect, RoundedRect, Shape, TOLERANCE,
-    Vec2, flatten, rect_path,
+    Vec2, flatten, rect_path, unit_in,
 };
 pub use span::{FileId, Span, Spanned};
 pub use subject::{EdgeDistance, Measured, Subject};

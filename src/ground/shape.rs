@@ -60,6 +60,11 @@ pub fn flatten(path: &Path, tolerance: f64, piece: impl FnMut(PathEl)) {
     kurbo::flatten(path.elements().iter().copied(), tolerance, piece);
 }
 
+/// From the unit square to a place.
+pub fn unit_in(place: Rect) -> Affine {
+    Affine::new([place.width(), 0.0, 0.0, place.height(), place.x0, place.y0])
+}
+
 /// A rectangle as a closed path.
 pub fn rect_path(rect: Rect) -> Path {
     rect.to_path(TOLERANCE)

@@ -3,7 +3,8 @@
 use crate::ground::Span;
 use crate::language::nodes::image::HEADWORD as IMAGE;
 use crate::language::nodes::panel::{PANEL, WRAP};
-use crate::language::nodes::style::ALIKE;
+use crate::language::nodes::style::{ALIKE, SIZE};
+use crate::language::nodes::text::INSIDE;
 use crate::source::{Datum, Node, Tree};
 use std::collections::BTreeSet;
 
@@ -17,7 +18,7 @@ pub fn asks_alike(tree: &Tree) -> Vec<Span> {
 fn ask(node: &Node, asked: &mut Vec<Span>) {
     let says =
         |word: &str| node.properties.iter().any(|(key, value)| key.value == word && value.datum == Datum::Flag(true));
-    if node.name.value == "size" && says(ALIKE.name) {
+    if node.name.value == SIZE.name && says(ALIKE.name) {
         asked.push(node.span);
     }
     node.children.iter().for_each(|child| ask(child, asked));
@@ -40,7 +41,7 @@ pub fn for_sizes(tree: &Tree) -> Tree {
 
 /// Takes away what shows inside letters.
 fn close(node: &mut Node) {
-    node.children.retain(|child| child.name.value != "inside");
+    node.children.retain(|child| child.name.value != INSIDE.name);
     node.children.iter_mut().for_each(close);
 }
 

@@ -23,7 +23,8 @@ impl Forme<'_> {
         let picture = &placed.picture;
         // An image stands in the unit square, its foot at 0.
         let place = content.place * placed.transform * Affine::new([1.0, 0.0, 0.0, -1.0, 0.0, 1.0]);
-        if picture.width() == 0 || picture.height() == 0 || place.determinant().abs() <= f64::EPSILON {
+        let has_extent = place.determinant().abs() > f64::EPSILON;
+        if picture.width() == 0 || picture.height() == 0 || !has_extent {
             return;
         }
         content.save();
@@ -142,7 +143,8 @@ impl Forme<'_> {
             let mut rows = PackedRows::new(width * channels, channels, self.packing);
             if width * height * channels <= WHOLE {
                 let samples = &darkroom.negative(picture, separation, profile).samples;
-                if let Some(table) = ColourTable::of(samples, channels).filter(|_| toned) {
+                let table = toned.then(|| ColourTable::of(samples, channels)).flatten();
+                if let Some(table) = table {
                     let rows = deflated_samples(&table.pixels, picture.width(), 1, self.packing);
                     return closed(&table.mixtures, &rows);
                 }

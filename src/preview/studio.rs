@@ -3,7 +3,7 @@
 
 use crate::compile::{BuildOptions, BuildRun, Workshop, write_built};
 use crate::disk::{Disk, Store};
-use crate::ground::Memo;
+use crate::ground::{Memo, count};
 use crate::preview::answer::Declined;
 use crate::preview::list_mistake::ListMistake;
 use crate::preview::making::{MadeCover, make};
@@ -173,8 +173,7 @@ impl Studio {
             Ok(delivered) => {
                 let folder = target.out.display();
                 let files = delivered.written.len();
-                let written = if files == 1 { "1 file".to_owned() } else { format!("{files} files") };
-                self.say(&format!("{}: {written} written into {folder}\n", target.name));
+                self.say(&format!("{}: {} written into {folder}\n", target.name, count(files, "file")));
             }
             Err(fault) => self.say(&format!("{}: {fault}\n", target.name)),
         }

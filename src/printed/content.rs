@@ -12,8 +12,10 @@ use std::collections::BTreeMap;
 /// Instructions that are looked at, and forms within forms.
 const INSTRUCTIONS: usize = 4_000_000;
 const DEPTH: usize = 12;
-/// Bytes of all forms, each counted where it is placed.
+/// Bytes of all forms, each counted where it is placed; and what counts for one that is damaged: nobody knows how far it was
+/// followed.
 const FORMS: usize = 1 << 30;
+const DAMAGED: usize = FORMS / 4;
 /// Pictures that are kept, and corners of one path.
 const PICTURES: usize = 2000;
 const ELEMENTS: usize = 200_000;
@@ -219,7 +221,11 @@ impl<'p> Walk<'p> {
         match kind.as_deref() {
             Some("Image") => self.picture(placed, around),
             Some("Form") if depth < DEPTH && self.bytes_left > 0 => {
-                let Ok(bytes) = placed.decoded_data() else { return };
+                let Ok(bytes) = placed.decoded_data() else {
+                    self.bytes_left = self.bytes_left.saturating_sub(DAMAGED);
+                    self.found.is_cut_short = true;
+                    return;
+                };
                 self.bytes_left = self.bytes_left.saturating_sub(bytes.len());
                 let own = placed.dict().get::<Dict<'_>>("Resources").map(Resources::new);
                 let resources = own.as_ref().unwrap_or(around);

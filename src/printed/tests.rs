@@ -180,6 +180,14 @@ fn hostile_files_are_refused_or_read_in_bounds() {
     let round = "/XObject << /F 4 0 R >>";
     let page = read_pdf(&pdf("", round, "/F Do 0 0 9 9 re f"));
     assert!(page.is_ok_and(|page| page.painted >= 1));
+    // A form that turns out damaged only behind a filter that takes long, placed again and again.
+    let digits = "0".repeat(1 << 20);
+    let form = format!(
+        "<< /Subtype /Form /Filter [/ASCIIHexDecode /Crypt] /Length {} >>\nstream\n{digits}\nendstream",
+        digits.len()
+    );
+    let again = pdf_with("", "/XObject << /F 5 0 R >>", &"/F Do ".repeat(2000), &[form]);
+    assert!(read_pdf(&again).is_ok_and(|page| page.is_cut_short));
     // States saved without end.
     assert!(read_pdf(&pdf("", "", &"q ".repeat(100_000))).is_ok());
     let twice = b"%PDF-1.7\n4 0 obj << /Filter [/FlateDecode /FlateDecode] /Length 9 >>\nstream\n\x78\x9c".to_vec();

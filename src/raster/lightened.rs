@@ -5,6 +5,7 @@ use crate::ground::Affine;
 use crate::raster::resample::{Grid, resample};
 use crate::raster::window::Window;
 use rayon::prelude::*;
+use std::ops::Range;
 
 /// Whether several samples fall on one pixel.
 pub fn is_reduced(from_samples: Affine) -> bool {
@@ -15,17 +16,65 @@ pub fn is_reduced(from_samples: Affine) -> bool {
 /// Means of process inks, thinned to the means of their light.
 pub fn lighten(planes: &mut [u8], inked: &Grid<'_>, from_samples: Affine, window: Window, lights: &InkLights) {
     let mut levels = vec![0; inked.width * inked.height];
-    let inks = inked.samples.as_chunks::<4>().0;
-    levels.par_iter_mut().zip(inks).with_min_len(PART).for_each(|(level, inks)| *level = lights.level(*inks));
+    let rows = rows_under(window, from_samples, inked.height);
+    let under = rows.start * inked.width..rows.end * inked.width;
+    let inks = &inked.samples.as_chunks::<4>().0[under.clone()];
+    levels[under].par_iter_mut().zip(inks).with_min_len(PART).for_each(|(level, inks)| *level = lights.level(*inks));
     let grid = Grid { samples: &levels, channels: 1, light: Some(lights.scale()), ..*inked };
     let means = resample(&grid, from_samples, window);
-    let area = window.area();
-    for pixel in 0..area {
-        let mean: [u8; 4] = std::array::from_fn(|ink| planes[ink * area + pixel]);
-        let thinned = lights.thinned(mean, means[pixel]);
-        thinned.into_iter().enumerate().for_each(|(ink, thin)| planes[ink * area + pixel] = thin);
-    }
+    let mut plates = planes.chunks_exact_mut(window.area());
+    let [c, m, y, k] = std::array::from_fn(|_| plates.next().expect("a plane for each process ink"));
+    (c, m, y, k, &means[..window.area()]).into_par_iter().with_min_len(PART).for_each(|(c, m, y, k, mean)| {
+        [*c, *m, *y, *k] = lights.thinned([*c, *m, *y, *k], *mean);
+    });
 }
 
 /// Pixels that are worth a thread.
 const PART: usize = 1 << 14;
+/// Pixels beside one whose samples count for it, at the most: four of a picture that is first reduced to whole pixels, which
+/// makes these up to half as large again.
+const BESIDE: f64 = 6.0;
+
+/// The rows of samples that the pixels of a window are made of.
+fn rows_under(window: Window, from_samples: Affine, height: usize) -> Range<usize> {
+    let [_, _, c, d, ..] = from_samples.as_coeffs();
+    let beside = BESIDE * c.hypot(d).recip().max(1.0);
+    let under = from_samples.inverse().transform_rect_bbox(window.rect()).inflate(beside, beside);
+    let end = under.y1.min(height as f64).ceil() as usize;
+    (under.y0.max(0.0) as usize).min(end)..end
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_part_is_what_it_is_in_the_whole() {
+        let (width, height) = (90, 120);
+        let sample = |at: usize| (at as u32).wrapping_mul(2_654_435_761).to_be_bytes()[0];
+        let samples: Vec<u8> = (0..width * height * 4).map(sample).collect();
+        let grid = Grid { samples: &samples, channels: 4, alpha: None, width, height, light: None };
+        let lights = InkLights::new(|_, share| 1.0 - 0.9 * share);
+        for place in [
+            Affine::scale_non_uniform(0.4, 0.3),
+            Affine::scale_non_uniform(0.4, 1.7),
+            Affine::new([0.0, 0.4, -0.3, 0.0, 38.0, 0.0]),
+            Affine::translate((20.0, 0.0)) * Affine::rotate(0.4) * Affine::scale(0.25),
+            Affine::translate((30.0, 40.0)) * Affine::rotate(3.0) * Affine::scale_non_uniform(0.1, 0.012),
+        ] {
+            let planes = |window: Window| {
+                let mut planes = resample(&grid, place, window);
+                lighten(&mut planes, &grid, place, window, &lights);
+                planes
+            };
+            let all = planes(Window { x: 0, y: 0, width: 40, height: 40 });
+            for (x, y) in [(3, 4), (20, 12), (8, 33)] {
+                let own = planes(Window { x, y, width: 5, height: 3 });
+                for (row, own) in own.chunks_exact(5).enumerate() {
+                    let start = row / 3 * 1600 + (y + row % 3) * 40 + x;
+                    assert_eq!(own, &all[start..start + 5], "{place:?} {x} {y} {row}");
+                }
+            }
+        }
+    }
+}

@@ -128,7 +128,7 @@ fn paint(paint: &Paint, stated: &mut Vec<u8>) {
                     numbers(&[centre.x, centre.y, radius], stated);
                 }
                 Course::Oval { place, focus, inner } => {
-                    stated.push(b'0');
+                    stated.push(b'e');
                     numbers(&place.as_coeffs(), stated);
                     numbers(&[focus.x, focus.y, inner], stated);
                 }

@@ -94,7 +94,7 @@ fn pour(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8
     let planes = grid.channels + usize::from(grid.alpha.is_some());
     let (first, last) = across.span();
     let mut rows = vec![0_u8; planes * width * height];
-    // CoverageRow by row with the planes in turn, so that each row is one thread's own.
+    // Row by row with the planes in turn, so that each row is one thread's own.
     rows.par_chunks_mut(planes * width).enumerate().for_each_init(
         RowSums::default,
         |RowSums { inks, alphas, read, source: known }, (row, out)| {

@@ -24,7 +24,7 @@ impl PagePainter<'_> {
         let dict = form.dict();
         let bytes = match self.budget.decoded(form) {
             Ok(bytes) => bytes,
-            Err(why) => return self.undrawn(&format!("a form, {why}")),
+            Err(why) => return self.undrawn(&why),
         };
         let own = dict.get::<Dict<'_>>("Resources").map(Resources::new);
         let resources = own.as_ref().unwrap_or(around.resources);

@@ -21,7 +21,7 @@ const PARTS: usize = 512;
 const SAMPLES: usize = 4096;
 /// Bytes that count for a function, and for a number of one.
 const PART: u64 = 4096;
-const NUMBER: u64 = 8;
+pub const NUMBER: u64 = 8;
 /// Numbers of one array; a longer one fits nothing.
 const NUMBERS: usize = 2 * PARTS + 1;
 /// Places that are one.
@@ -32,17 +32,22 @@ impl Function {
         FunctionTree { left: PARTS, budget }.read(object, DEPTH)
     }
 
-    /// Its colours where they bend, from 0 to 1, ends included; two where they change at once.
-    pub fn stops(&self) -> Vec<(f64, Vec<f64>)> {
+    /// Its colours where they bend, from 0 to 1, ends included; two where they change at once. `None` where that is more often
+    /// than `most`.
+    pub fn stops(&self, most: usize) -> Option<Vec<(f64, Vec<f64>)>> {
+        let bends = self.bends();
+        if bends.len() > most {
+            return None;
+        }
         let mut all = Vec::new();
-        for at in self.bends() {
+        for at in bends {
             let [before, after] = [Approach::Before, Approach::After].map(|side| self.at(at, side));
             let differs = before.iter().zip(&after).any(|(before, after)| (before - after).abs() > SAME);
             let steps = 0.0 < at && at < 1.0 && differs;
             all.extend(steps.then_some((at, before)));
             all.push((at, after));
         }
-        all
+        (all.len() <= most).then_some(all)
     }
 
     /// Where its colours bend, from 0 to 1, ends included.
@@ -209,7 +214,7 @@ mod tests {
     }
 
     fn stitched(parts: Vec<Function>, bounds: Vec<f64>, encode: Vec<[f64; 2]>) -> Vec<(f64, f64)> {
-        let stops = Function::Stitched { parts, bounds, encode }.stops();
+        let stops = Function::Stitched { parts, bounds, encode }.stops(9).expect("few");
         stops.into_iter().map(|(at, values)| ((at * 1e6).round() / 1e6, values[0])).collect()
     }
 

@@ -4,7 +4,7 @@ use crate::ground::{Affine, Course, Gradient, Ink, Paint, Point, Vec2};
 use crate::printed::ColourSpace;
 use crate::returned::byte_budget::ByteBudget;
 use crate::returned::colours::{Overprint, PageSpots, plate_space};
-use crate::returned::functions::{Function, numbers};
+use crate::returned::functions::{Function, NUMBER, numbers};
 use hayro_syntax::object::{Array, Dict, Object};
 use hayro_syntax::page::Resources;
 
@@ -12,7 +12,8 @@ pub struct PageShading {
     /// On the sheet.
     course: Course,
     space: ColourSpace,
-    function: Function,
+    /// Where its colours bend.
+    stops: Vec<(f64, Vec<f64>)>,
 }
 
 /// Stops of a gradient.
@@ -43,23 +44,24 @@ impl PageShading {
         };
         let space = dict.get::<Object<'_>>("ColorSpace").map(|space| plate_space(&space, resources));
         let function = dict.get::<Object<'_>>("Function").and_then(|function| Function::read(&function, budget));
-        match (space, function) {
-            (Some(space), Some(function)) => Ok(PageShading { course, space, function }),
-            _ => Err("a shading whose colours are not read".to_owned()),
-        }
+        let (Some(space), Some(function)) = (space, function) else {
+            return Err("a shading whose colours are not read".to_owned());
+        };
+        let Some(stops) = function.stops(STOPS) else {
+            return Err("a shading of very many colours".to_owned());
+        };
+        let numbers: usize = stops.iter().map(|(_, values)| values.len()).sum();
+        budget.take(NUMBER * numbers as u64)?;
+        Ok(PageShading { course, space, stops })
     }
 
     /// What is laid for it, one gradient a layer of ink.
     pub fn layers(&self, spots: &mut PageSpots, overprint: Overprint) -> Result<Vec<Paint>, String> {
-        let bends = self.function.stops();
-        if bends.len() > STOPS {
-            return Err("a shading of very many colours".to_owned());
-        }
         let mut stops = Vec::new();
-        for (at, values) in bends {
+        for (at, values) in &self.stops {
             // A blank stop of a run that overprints lays nothing, and neither does it knock out.
-            let inks = spots.layers(&self.space, &values, Overprint { on: false, ..overprint })?;
-            stops.push((at, inks));
+            let inks = spots.layers(&self.space, values, Overprint { on: false, ..overprint })?;
+            stops.push((*at, inks));
         }
         let layers = stops.iter().map(|(_, inks)| inks.len()).max().unwrap_or(0);
         let of_spots = self.space == ColourSpace::Grey || self.space == ColourSpace::Cmyk && !overprint.by_ink;

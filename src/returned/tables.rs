@@ -1,6 +1,6 @@
 //! Tables: pictures whose pixels are numbers of mixtures that a table holds.
 
-use crate::printed::{ColourSpace, name_text};
+use crate::printed::{ColourSpace, name_text, number_of};
 use crate::returned::byte_budget::ByteBudget;
 use crate::returned::colours::plate_space;
 use hayro_syntax::object::{Array, Object};
@@ -44,13 +44,15 @@ fn table(array: &Array<'_>, resources: &Resources<'_>, budget: &mut ByteBudget) 
     if !matches!(name_text(&kind).as_str(), "Indexed" | "I") {
         return None;
     }
-    let (base, _last, held) = (parts.next()?, parts.next()?, parts.next()?);
+    let (base, last, held) = (parts.next()?, parts.next()?, parts.next()?);
     let space = plate_space(&base, resources);
     let channels = space.channels().filter(|_| !matches!(space, ColourSpace::Rgb | ColourSpace::Other(_)))?;
-    let mixtures = match held {
+    let mut mixtures = match held {
         Object::String(held) => held.as_bytes().to_vec(),
         Object::Stream(held) => budget.decoded(&held).ok()?.to_vec(),
         _ => return None,
     };
+    // What is held beyond the highest number is no part of it.
+    mixtures.truncate((number_of(&last)?.max(0.0) as usize).saturating_add(1).saturating_mul(channels));
     (channels > 0 && mixtures.len() >= channels).then_some(MixtureTable { space, channels, mixtures })
 }

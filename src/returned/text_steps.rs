@@ -57,6 +57,7 @@ impl PagePainter<'_> {
 
     /// A font, read once a page.
     fn font(&mut self, dict: &Dict<'_>) -> Result<Arc<ReadFont>, String> {
+        self.budget.take(dict.data().len() as u64)?;
         let (key, budget) = (Digest::of(dict.data()), &mut self.budget);
         self.fonts.entry(key).or_insert_with(|| ReadFont::read(dict, budget).map(Arc::new)).clone()
     }
@@ -85,7 +86,7 @@ impl PagePainter<'_> {
         }
         self.state.text = text;
         if left == 0 {
-            self.room(CORNERS);
+            self.room(CORNERS + 1);
             return;
         }
         match self.state.text.mode {

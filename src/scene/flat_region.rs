@@ -113,7 +113,7 @@ fn joined(found: &[(usize, Rect, Arc<Origin>)], bleed: Rect, ppi: f64) -> Vec<Fl
         );
         join(&mut all, FlatRegion { place, top: *number, origins: vec![origin.clone()] }, pixel / 2.0);
         if all.len() > MOST_REGIONS {
-            all = all.into_iter().reduce(one).into_iter().collect();
+            all = all.into_iter().reduce(united).into_iter().collect();
         }
     }
     all.sort_by_key(|region| region.top);
@@ -126,12 +126,12 @@ fn join(all: &mut Vec<FlatRegion>, mut region: FlatRegion, slack: f64) {
         let both = other.place.intersect(region.place);
         both.width() > slack && both.height() > slack
     }) {
-        region = one(region, all.swap_remove(at));
+        region = united(region, all.swap_remove(at));
     }
     all.push(region);
 }
 
-fn one(mut region: FlatRegion, other: FlatRegion) -> FlatRegion {
+fn united(mut region: FlatRegion, other: FlatRegion) -> FlatRegion {
     region.place = region.place.union(other.place);
     region.top = region.top.max(other.top);
     region.origins.extend(other.origins);

@@ -1,7 +1,7 @@
 //! Past: the shelf that is one revision of a git repository, read through the `git` program.
 
-use crate::assets::{FILE_LIMIT, Shelf, ShelfFault, nearest, tidy};
-use crate::disk::{OUT, in_words, is_cover};
+use crate::assets::{FILE_LIMIT, Shelf, ShelfFault, is_cover, nearest, tidy};
+use crate::disk::{OUT, in_words};
 use crate::record::CoverRequest;
 use crate::targets::catalogue::catalogue;
 use crate::targets::{Refusal, Target};

@@ -126,7 +126,7 @@ fn breaks(text: &str) -> Vec<usize> {
 }
 
 /// Thai, Lao, Burmese and Khmer.
-fn is_unspaced(letter: char) -> bool {
+pub fn is_unspaced(letter: char) -> bool {
     matches!(letter, '\u{E00}'..='\u{EFF}' | '\u{1000}'..='\u{109F}' | '\u{1780}'..='\u{17FF}')
 }
 

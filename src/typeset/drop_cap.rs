@@ -18,9 +18,8 @@ pub struct Initial {
     pub lines: usize,
     /// Where the rest of the paragraph begins.
     pub rest: usize,
-    cut: usize,
-    quote: (Range<usize>, Vec<Shaped>, usize),
-    letters: (Range<usize>, Vec<Shaped>),
+    quote: CapPart,
+    letters: CapPart,
     /// Ink from the pen's place: left and right.
     ink: (f64, f64),
     /// How high it stands, where it is no capital and has to say so itself.
@@ -30,6 +29,14 @@ pub struct Initial {
     hangs: bool,
     /// The word goes on in the first line, from left to right.
     goes_on: bool,
+}
+
+/// Letters of one cut, and where they stand in the text.
+#[derive(Clone, Debug)]
+struct CapPart {
+    range: Range<usize>,
+    glyphs: Vec<Shaped>,
+    cut: usize,
 }
 
 /// An initial at a size: how far it pushes the lines beside it. In ems of the text.
@@ -96,7 +103,7 @@ pub fn initial(
         return None;
     }
     let quote = if opening > 0 { glyphs(0..opening, None) } else { None };
-    let quote = quote.map_or((Vec::new(), 0), |(part, shaped)| (shaped, part.cut));
+    let (quote_cut, quote) = quote.map_or((0, Vec::new()), |(part, shaped)| (part.cut, shaped));
     let font = &cuts[script_run.cut].font;
     let mut pen = 0.0;
     let mut ink = (f64::MAX, f64::MIN);
@@ -115,10 +122,9 @@ pub fn initial(
         snug: drop_cap.snug,
         hangs: style.hanging && !text[..opening].contains(DASHES),
         rest,
-        cut: script_run.cut,
-        quote: (0..opening, quote.0, quote.1),
+        quote: CapPart { range: 0..opening, glyphs: quote, cut: quote_cut },
         // With the blank behind it: a word of one letter is a word of its own.
-        letters: (opening..rest, letters),
+        letters: CapPart { range: opening..rest, glyphs: letters, cut: script_run.cut },
         ink,
         height: (!text[opening..].starts_with(char::is_uppercase)).then_some(top),
         goes_on: !passage.rtl && rest == end && text[end..].starts_with(char::is_alphanumeric),
@@ -152,17 +158,17 @@ fn ems(lines: usize, leading: f64, cap: f64) -> f64 {
 impl Initial {
     /// Its top at the cap height of the first line, its foot on the last line's baseline.
     pub fn fit(&self, cuts: &[Cut], leading: f64) -> Fitted {
-        let font = &cuts[self.cut].font;
+        let font = &cuts[self.letters.cut].font;
         let cap = self.height.unwrap_or(font.metrics().cap_height).max(0.1);
         let em = ems(self.lines, leading, cap);
-        let quote: f64 = self.quote.1.iter().map(|glyph| glyph.advance).sum();
+        let quote: f64 = self.quote.glyphs.iter().map(|glyph| glyph.advance).sum();
         let quote = if self.hangs { 0.0 } else { quote };
         let metrics = font.metrics();
         // How far lines stand in beside the ink between two heights, in ems of the initial.
         let beside = |top: f64, foot: f64| {
             let mut pen = 0.0;
             let mut edge = f64::MIN;
-            for glyph in &self.letters.1 {
+            for glyph in &self.letters.glyphs {
                 edge = edge.max(pen + glyph.x + right_edge(font.outline(glyph.id), top, foot));
                 pen += glyph.advance;
             }
@@ -205,7 +211,8 @@ impl Initial {
         let size = em * fitted.em;
         let width = (self.ink.1 - self.ink.0) * size;
         let left = if passage.rtl { measure - fitted.quote * em - width } else { fitted.quote * em };
-        let run = |range: &Range<usize>, glyphs: &[Shaped], cut: usize, (size, mut pen, y): (f64, f64, f64)| {
+        let run = |part: &CapPart, (size, mut pen, y): (f64, f64, f64)| {
+            let CapPart { range, glyphs, cut } = part;
             let mut placed: Vec<Glyph> = Vec::with_capacity(glyphs.len());
             for (at, glyph) in glyphs.iter().enumerate() {
                 let first = at == 0 || glyphs[at - 1].cluster != glyph.cluster;
@@ -221,7 +228,7 @@ impl Initial {
                 });
                 pen += glyph.advance * size;
             }
-            let cut = &cuts[cut];
+            let cut = &cuts[*cut];
             TextRun {
                 turns: Vec::new(),
                 font: cut.font.clone(),
@@ -234,12 +241,12 @@ impl Initial {
             }
         };
         let mut runs = Vec::new();
-        if !self.quote.1.is_empty() {
-            let advance: f64 = self.quote.1.iter().map(|glyph| glyph.advance * em).sum();
+        if !self.quote.glyphs.is_empty() {
+            let advance: f64 = self.quote.glyphs.iter().map(|glyph| glyph.advance * em).sum();
             let x = if passage.rtl { left + width } else { left - advance };
-            runs.push(run(&self.quote.0, &self.quote.1, self.quote.2, (em, x, 0.0)));
+            runs.push(run(&self.quote, (em, x, 0.0)));
         }
-        runs.push(run(&self.letters.0, &self.letters.1, self.cut, (size, left - self.ink.0 * size, drop)));
+        runs.push(run(&self.letters, (size, left - self.ink.0 * size, drop)));
         runs
     }
 }

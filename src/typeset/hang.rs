@@ -1,12 +1,7 @@
 //! Hanging punctuation: how much of a sign may stand out of the measure, so that edges look straight. Letters stay within:
 //! on a title they would be seen to step out.
 
-use crate::typeset::japanese::{closes, opens};
-
-/// East Asian brackets stand in half of their square; the other half falls away at the edge of a line (JLREQ 3.1.5 and 3.1.9,
-/// from memory). One that is narrower is drawn without it.
-const HALF: f64 = 0.5;
-const SQUARE: f64 = 0.9;
+use crate::typeset::japanese::{HALF, SQUARE, closes, opens};
 
 /// What of a sign's advance hangs out at a line's beginning.
 pub fn start_of(letter: char, advance: f64) -> f64 {
@@ -18,6 +13,8 @@ pub fn end_of(letter: char, advance: f64) -> f64 {
     if closes(letter) { half(advance) } else { at_end(letter) * advance }
 }
 
+/// East Asian brackets stand in half of their square; the other half falls away at the edge of a line (JLREQ 3.1.5 and 3.1.9,
+/// from memory). One that is narrower is drawn without it.
 fn half(advance: f64) -> f64 {
     if advance < SQUARE { 0.0 } else { HALF * advance }
 }

@@ -13,11 +13,11 @@ use crate::typeset::{
 use std::ops::Range;
 
 /// The empty half of a sign's square, in ems.
-const HALF: f64 = 0.5;
+pub const HALF: f64 = 0.5;
 /// Between letters of East Asia and words of other scripts.
 const QUARTER: f64 = 0.25;
 /// A sign narrower than this is drawn without its empty half, in ems.
-const SQUARE: f64 = 0.9;
+pub const SQUARE: f64 = 0.9;
 
 /// In UTF-8 the letters of East Asia and their signs, from U+3000 on, begin with this byte or a higher one; Latin, Greek and
 /// Cyrillic ones do not.
@@ -80,11 +80,10 @@ fn centred_signs(language: &str) -> bool {
 /// two of them is shaped again.
 pub fn space_out(text: &str, line: &Range<usize>, run: &ScriptRun, language: &str, glyphs: &mut [Shaped]) {
     // Only what stands in the run, and one letter on either side of it, may make room.
-    let east_asian = |text: &str| text.bytes().any(|byte| byte >= EAST_ASIA);
     let is_wide = |letter: Option<char>| letter.is_some_and(|letter| is_letter(letter) || is_sign(letter));
     let (before, after) = (&text[line.start.min(run.range.start)..run.range.start], &text[run.range.end..]);
     let around = || is_wide(before.chars().next_back()) || is_wide(after.chars().next());
-    if !east_asian(&text[run.range.clone()]) && !around() {
+    if !text[run.range.clone()].bytes().any(|byte| byte >= EAST_ASIA) && !around() {
         return;
     }
     // A short figure across the line takes the room of a letter, and no more.

@@ -2,7 +2,7 @@
 //! segmenter is published with.
 
 use crate::typeset::Style;
-use crate::typeset::chances::opportunities;
+use crate::typeset::chances::{is_unspaced, opportunities};
 use crate::typeset::evidence::package_file;
 
 /// A text, and the bytes where a line may end.
@@ -32,9 +32,7 @@ const TAILORED: [(&str, Tailoring); 4] = [
         !ours && before.trim_end_matches('\u{308}').ends_with(['-', '\u{2010}', '\u{5BE}'])
     }),
     ("Thai, Lao, Khmer and Burmese go by a dictionary (UAX #14, LB1 leaves them to it)", |before, after, _| {
-        let waits =
-            |letter: char| matches!(letter, '\u{E00}'..='\u{EFF}' | '\u{1000}'..='\u{109F}' | '\u{1780}'..='\u{17FF}');
-        after.starts_with(waits) || before.trim_end_matches('\u{308}').ends_with(waits)
+        after.starts_with(is_unspaced) || before.trim_end_matches('\u{308}').ends_with(is_unspaced)
     }),
 ];
 

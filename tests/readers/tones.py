@@ -20,9 +20,7 @@ def named(space):
         names = [str(name)[1:] for name in space[1]]
         assert str(space[2]) == "/DeviceCMYK"
         spots = [name for name in names if name not in ("Cyan", "Magenta", "Yellow", "Black")]
-        assert sorted(str(name)[1:] for name in space[4].Colorants.keys()) == sorted(spots) or spots == [
-            str(key)[1:] for key in space[4].Colorants.keys()
-        ], space
+        assert sorted(str(name)[1:] for name in space[4].Colorants.keys()) == sorted(spots), space
         return "+".join(names)
     if kind == "Separation":
         return str(space[1])[1:]

@@ -22,7 +22,7 @@ pub struct Decoded {
 }
 
 /// Pixels a side: a jacket with flaps, 550 mm, at 1200 ppi has 26,000.
-const SIDE_LIMIT: u32 = 30_000;
+pub const SIDE_LIMIT: u32 = 30_000;
 /// Bytes of a decoded picture: 500 mm square at 400 ppi in four inks are 237 MiB.
 pub const SIZE_LIMIT: u64 = 256 << 20;
 /// Bytes of a picture and its ink together: 500 mm square at 400 ppi in RGB are 414 MiB.

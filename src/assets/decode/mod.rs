@@ -13,7 +13,7 @@ use crate::assets::decode::decoded::{broken, ending, label};
 use crate::assets::guard::guarded;
 use crate::assets::{PictureFault, PictureFormat};
 
-pub use decoded::{Decoded, fault};
+pub use decoded::{Decoded, SIDE_LIMIT, fault};
 
 /// What a file is by its first bytes. A name that says another of our formats is refused: one of the two is a mistake,
 /// and whoever handles the file next would trip over it.

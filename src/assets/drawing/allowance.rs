@@ -18,8 +18,6 @@ pub struct Allowance {
     pub effects: u64,
     /// What of the canvas is drawn, in millimetres from its corner.
     pub canvas: Rect,
-    /// Millimetres from the origin.
-    reach: f64,
     steps: usize,
     dashes: f64,
 }
@@ -32,7 +30,6 @@ impl Allowance {
             let message = format!("the SVG states a size of {width:.3e} x {height:.3e} mm");
             return Err(refused(format!("{message}; a side may have {least} mm to {most} mm")));
         }
-        let reach = bounds::REACH * width.max(height);
         Ok(Allowance {
             left_out: BTreeSet::new(),
             unfit: None,
@@ -40,10 +37,19 @@ impl Allowance {
             digest,
             effects: 0,
             canvas: Rect::new(0.0, 0.0, width, height),
-            reach,
             steps: bounds::STEPS,
             dashes: bounds::DASHED,
         })
+    }
+
+    /// The longer side of the canvas.
+    fn size(&self) -> f64 {
+        self.canvas.width().max(self.canvas.height())
+    }
+
+    /// Millimetres from the origin.
+    fn reach(&self) -> f64 {
+        bounds::REACH * self.size()
     }
 
     /// Takes the share of corners, curves and steps of a wash.
@@ -56,7 +62,8 @@ impl Allowance {
 
     /// Takes an outline's share.
     pub fn outline(&mut self, path: &Path) -> Result<(), PictureFault> {
-        let near = |point: Point| point.x.abs() <= self.reach && point.y.abs() <= self.reach;
+        let reach = self.reach();
+        let near = |point: Point| point.x.abs() <= reach && point.y.abs() <= reach;
         if !path.elements().iter().flat_map(|element| points(*element)).all(near) {
             return Err(too_far());
         }
@@ -66,7 +73,7 @@ impl Allowance {
     /// Steps of curves that are longer than the drawing is large: they are followed bit by bit, however little of them
     /// shows.
     fn swept(&self, path: &Path) -> usize {
-        let (size, mut last, mut steps) = (self.reach / bounds::REACH, Point::ZERO, 0);
+        let (size, mut last, mut steps) = (self.size(), Point::ZERO, 0);
         for element in path.elements() {
             let before = last;
             let all = points(*element).inspect(|point| last = *point);
@@ -80,7 +87,8 @@ impl Allowance {
 
     /// Takes the share of a line along an outline.
     pub fn line(&mut self, path: &Path, line: &Line) -> Result<(), PictureFault> {
-        if !(line.width <= self.reach && line.dash_offset.abs() <= self.reach) {
+        let reach = self.reach();
+        if !(line.width <= reach && line.dash_offset.abs() <= reach) {
             return Err(too_far());
         }
         if !line.dashes.is_empty() {

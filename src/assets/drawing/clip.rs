@@ -19,7 +19,7 @@ pub fn cut(
     let here = above * trace::affine(clip.transform());
     let parts = if is_intricate(clip.root()) {
         let veil = solid(clip.root(), here, allowance)?;
-        if veil.is_empty() { Vec::new() } else { vec![DrawingPart::Veiled { veil, parts }] }
+        if veil.is_empty() { Vec::new() } else { vec![DrawingPart::Veiled { veil, clips: true, parts }] }
     } else {
         let (mut shapes, mut inner) = (Vec::new(), Vec::new());
         gather(clip.root(), here, &mut shapes, &mut inner, allowance)?;

@@ -81,14 +81,14 @@ fn effects_are_bounded() {
         let plan = drawing.plan_effects(1.0, &mut EffectBudget::default());
         let share = COVER.next_share(Effort::default());
         let (mut finest, mut coarsest, mut drawn) = (Vec::new(), Vec::new(), 0);
-        drawing.pictured(&mut |view| {
+        for view in drawing.pictured() {
             finest.push(view.effort(450.0 / 25.4));
             coarsest.push(view.effort(72.0 / 25.4));
             if !plan.left_out.contains(&view.key) {
                 let (picture, _) = view.picture(plan.ppi / 25.4, &kept()).expect("is drawn");
                 drawn += u64::from(picture.width()) * u64::from(picture.height());
             }
-        });
+        }
         if what.starts_with("coarse") {
             assert!(plan.left_out.is_empty() && (plan.ppi > 449.0) == finest[0].is_within(share), "{what}: {}", plan.ppi);
             // 99 px are 26.2 mm: 75 pixels of 72 to the inch, 465 of 450.
@@ -109,13 +109,13 @@ fn the_estimate_of_a_blur_is_that_of_its_pixels() {
     let body = "<filter id='f' x='0' y='0' width='1' height='1'><feGaussianBlur stdDeviation='2'/></filter>\
         <rect width='99' height='99' filter='url(#f)'/>";
     let drawing = opened(body);
-    drawing.pictured(&mut |view| {
+    for view in drawing.pictured() {
         let effort = view.effort(450.0 / 25.4);
         let side = 99.0 / 96.0 * 450.0_f64;
         assert!((effort.pixels / (side * side) - 1.0).abs() < 0.02, "{effort:?}");
         assert!((3.0..8.0).contains(&(effort.layers / effort.pixels)), "{effort:?}");
         assert!((20.0..80.0).contains(&(effort.work / effort.pixels)), "{effort:?}");
-    });
+    }
 }
 
 /// Twelve blurs of 150 by 200 mm would have 113 million pixels at 450 ppi: 450 MB, without what is made of them.
@@ -164,7 +164,7 @@ fn a_long_picture_has_as_many_pixels_as_a_picture_may_have() {
     for (scale, ppi) in [(0.6, 100.0), (1.0, 72.0), (1.2, 0.0)] {
         let plan = drawing.plan_effects(scale, &mut EffectBudget::default());
         assert_eq!((plan.ppi, plan.left_out.len()), (ppi, usize::from(ppi == 0.0)), "{scale}");
-        drawing.pictured(&mut |view| {
+        for view in drawing.pictured() {
             if ppi > 0.0 {
                 let (picture, place) = view.picture(ppi / 25.4 * scale, &kept()).expect("is drawn");
                 assert!(place.x1 > 9999.0 && picture.width() <= 30_000, "{place:?}");
@@ -172,7 +172,7 @@ fn a_long_picture_has_as_many_pixels_as_a_picture_may_have() {
                 assert!(alpha > 200, "it is there to its right end");
                 seen += 1;
             }
-        });
+        }
     }
     assert_eq!(seen, 2);
 }
@@ -185,7 +185,7 @@ fn the_heaviest_effect_is_left_out_first() {
         <rect id='light' width='5' height='5' style='filter:blur(1px)'/><rect id='heavy' width='99' height='99' filter='url(#m)'/></svg>";
     let drawing = Drawing::open("a.svg", text.as_bytes()).expect("reads");
     let plan = drawing.plan_effects(8.0, &mut EffectBudget::default());
-    let mut left_out = Vec::new();
-    drawing.pictured(&mut |view| left_out.extend(plan.left_out.contains(&view.key).then(|| view.name.clone())));
+    let left_out = drawing.pictured().into_iter().filter(|view| plan.left_out.contains(&view.key));
+    let left_out: Vec<String> = left_out.map(|view| view.name.clone()).collect();
     assert_eq!((left_out, plan.ppi), (vec!["`heavy`".to_owned()], 450.0));
 }

@@ -128,8 +128,16 @@ impl EffortScale {
         let drawn = Effort { work: 2.0 * share * self.pixels + STARTING, ..Effort::default() };
         paints.into_iter().flatten().fold(drawn, |sum, paint| match paint {
             usvg::Paint::Pattern(pattern) => sum.beside(self.pattern(path, pattern)),
-            _ => sum.beside(Effort { work: 4.0 * share * self.pixels, ..Effort::default() }),
+            usvg::Paint::LinearGradient(gradient) => sum.beside(self.gradient(gradient, share)),
+            usvg::Paint::RadialGradient(gradient) => sum.beside(self.gradient(gradient, share)),
+            usvg::Paint::Color(_) => sum.beside(Effort { work: 4.0 * share * self.pixels, ..Effort::default() }),
         })
+    }
+
+    /// Every pixel is compared with all stops.
+    fn gradient(&self, gradient: &usvg::BaseGradient, share: f64) -> Effort {
+        let passes = (gradient.stops().len() as f64 * STOP).max(4.0);
+        Effort { work: passes * share * self.pixels, ..Effort::default() }
     }
 
     /// Its tile is drawn once, as large as it is; every pixel takes 16 of its samples.
@@ -144,6 +152,8 @@ impl EffortScale {
 
 /// What a path takes however small it is, counted in pixels.
 const STARTING: f64 = 500.0;
+/// Passes that a stop of a gradient takes.
+const STOP: f64 = 0.25;
 
 /// Passes that a filter primitive takes, at so many pixels a unit.
 fn cost(kind: &Kind, scale: f64) -> f64 {

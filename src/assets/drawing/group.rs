@@ -48,7 +48,9 @@ fn read(
         allowance.unfit = Some("a filter".to_owned());
         return Ok(());
     }
-    if let Some(mode) = mixes(group).filter(|_| group.should_isolate()) {
+    if group.should_isolate()
+        && let Some(mode) = mixes(group)
+    {
         allowance.unfit = Some(mode);
         return Ok(());
     }
@@ -242,6 +244,7 @@ fn washed(path: Path, rule: FillRule, wash: Wash, opacity: f64) -> DrawingPart {
     let veil = DrawingPart::Wash { path: around, rule: FillRule::NonZero, course, stops: shows, opacity: 1.0 };
     DrawingPart::Veiled {
         veil: vec![veil],
+        clips: false,
         parts: vec![DrawingPart::Wash { path, rule, course, stops: colours, opacity }],
     }
 }

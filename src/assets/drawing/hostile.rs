@@ -245,7 +245,7 @@ fn the_manual_names_the_bounds() {
         format!("{} selectors times declarations", spaced(bounds::DECLARATIONS as f64)),
         format!("{}; what is drawn, {} times", spaced(bounds::NUMBER), spaced(bounds::REACH)),
         format!("{} corners and curves, {} dashes", spaced(bounds::STEPS as f64), spaced(bounds::DASHED)),
-        format!("{} million pixels together and {} a side", COVER.pixels / 1e6, spaced(pixels::SIDE)),
+        format!("{} million pixels together and {} a side", COVER.pixels / 1e6, spaced(f64::from(decode::SIDE_LIMIT))),
         format!("{} million pixels passed over", COVER.work / 1e6),
         format!("{} MB meanwhile", COVER.layers * 4.0 / 1e6),
     ];

@@ -14,7 +14,7 @@ pub fn veiled(
 ) -> Vec<DrawingPart> {
     let luminance = mask.kind() == usvg::MaskType::Luminance;
     if !veil.iter_mut().all(|part| show(part, luminance)) {
-        allowance.unfit = Some("a mask that mixes its own colours".to_owned());
+        allowance.unfit = Some("a mask with `multiply` in it".to_owned());
     }
     if veil.is_empty() {
         return Vec::new();
@@ -23,7 +23,7 @@ pub fn veiled(
     let [x0, y0, x1, y1] = [rect.left(), rect.top(), rect.right(), rect.bottom()].map(f64::from);
     let clip = Some((here * rect_path(Rect::new(x0, y0, x1, y1)), FillRule::NonZero));
     let veil = vec![DrawingPart::Group { clip, opacity: 1.0, multiply: false, parts: veil }];
-    vec![DrawingPart::Veiled { veil, parts }]
+    vec![DrawingPart::Veiled { veil, clips: false, parts }]
 }
 
 /// Its colours as how much they show, in greys; `false` where greys do not mix as the colours would.

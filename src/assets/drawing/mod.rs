@@ -6,6 +6,7 @@ mod clip;
 mod cost;
 mod effort;
 mod group;
+mod heft;
 mod important;
 mod markup;
 mod mask;
@@ -24,6 +25,7 @@ mod wash;
 pub use part::{Drawing, DrawingPart, Tint};
 pub use pixels::PixelView;
 pub use resolution::{EffectBudget, EffectPlan};
+pub use spread::WASH_STEPS;
 
 use crate::assets::guard::guarded;
 use crate::assets::{PictureFault, decode};

@@ -40,6 +40,8 @@ pub enum DrawingPart {
     /// As much of its parts shows as the veil is light, seen on black.
     Veiled {
         veil: Vec<DrawingPart>,
+        /// Whether the veil is all light where it is: an edge, as that of a clip.
+        clips: bool,
         parts: Vec<DrawingPart>,
     },
     /// An effect that is printed as a picture.
@@ -97,7 +99,9 @@ impl DrawingPart {
                     clip.as_ref().map_or(0, |(path, _)| steps(path))
                         + parts.iter().map(DrawingPart::weight).sum::<usize>()
                 }
-                DrawingPart::Veiled { veil, parts } => veil.iter().chain(parts).map(DrawingPart::weight).sum::<usize>(),
+                DrawingPart::Veiled { veil, parts, .. } => {
+                    veil.iter().chain(parts).map(DrawingPart::weight).sum::<usize>()
+                }
                 DrawingPart::Pixels(view) => view.weight(),
             }
     }
@@ -114,7 +118,7 @@ impl DrawingPart {
                 let whole = all(parts)?;
                 clip.as_ref().map_or(Some(whole), |(path, _)| Some(whole.intersect(around(path)?)))
             }
-            DrawingPart::Veiled { veil, parts } => Some(all(parts)?.intersect(all(veil)?)),
+            DrawingPart::Veiled { veil, parts, .. } => Some(all(parts)?.intersect(all(veil)?)),
             DrawingPart::Pixels(view) => Some(view.place),
         }
     }

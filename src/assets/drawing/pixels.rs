@@ -1,6 +1,9 @@
 //! Pixels: effects of a drawing that paths cannot show, such as a blur, drawn as pictures at the resolution of the press.
 
+use crate::assets::decode::SIDE_LIMIT;
 use crate::assets::drawing::effort::{COVER, Effort, effort};
+use crate::assets::drawing::heft::heft;
+use crate::assets::drawing::trace::MM_PER_PX;
 use crate::assets::guard::guarded;
 use crate::assets::{Model, Picture, Pixels};
 use crate::ground::{Affine, Digest, MM_PER_INCH, Memo, Rect};
@@ -60,7 +63,7 @@ impl PixelView {
 
     /// Whether its picture has no more pixels at a side than any other picture may have.
     pub fn has_room(&self, density: f64) -> bool {
-        self.place.width().max(self.place.height()) * density <= SIDE
+        self.place.width().max(self.place.height()) * density <= f64::from(SIDE_LIMIT)
     }
 
     /// Its picture, so many pixels a millimetre, and where it lies; `kept` has those that were drawn before.
@@ -92,7 +95,8 @@ impl PixelView {
             samples.extend([colour.red(), colour.green(), colour.blue()]);
             alpha.push(colour.alpha());
         }
-        let pixels = Pixels { alpha: Some(alpha), ..Pixels::opaque(samples) };
+        let alpha = alpha.iter().any(|alpha| *alpha < 255).then_some(alpha);
+        let pixels = Pixels { alpha, ..Pixels::opaque(samples) };
         Some(Picture::of_samples(&self.name, Model::Rgb, (width, height), pixels))
     }
 
@@ -105,16 +109,12 @@ impl PixelView {
 
     /// Bytes in memory, near enough; its picture is kept elsewhere.
     pub fn weight(&self) -> usize {
-        elements(&self.node) * size_of::<usvg::Path>()
+        heft(&self.node)
     }
 }
 
-const MM_PER_PX: f64 = MM_PER_INCH / 96.0;
-/// As any picture.
-pub const SIDE: f64 = 30_000.0;
-
 fn pixels(side: f64) -> u32 {
-    (side - 1e-6).ceil().clamp(1.0, SIDE) as u32
+    (side - 1e-6).ceil().clamp(1.0, f64::from(SIDE_LIMIT)) as u32
 }
 
 /// What an element without an id is, and where in the drawing.
@@ -140,13 +140,6 @@ fn id(node: &usvg::Node) -> Option<&str> {
     })
 }
 
-fn elements(node: &usvg::Node) -> usize {
-    match node {
-        usvg::Node::Group(group) => 1 + group.children().iter().map(elements).sum::<usize>(),
-        _ => 1,
-    }
-}
-
 fn colours(node: &usvg::Node, all: &mut BTreeSet<[u8; 3]>) {
     let path = match node {
         usvg::Node::Group(group) => return group.children().iter().for_each(|child| colours(child, all)),
@@ -165,8 +158,15 @@ fn colours(node: &usvg::Node, all: &mut BTreeSet<[u8; 3]>) {
     }
 }
 
-impl std::fmt::Debug for PixelView {
+/// As messages call it.
+impl std::fmt::Display for PixelView {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{} ({})", self.name, self.why)
+    }
+}
+
+impl std::fmt::Debug for PixelView {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        std::fmt::Display::fmt(self, f)
     }
 }

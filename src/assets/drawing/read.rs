@@ -3,12 +3,10 @@
 use crate::assets::drawing::allowance::Allowance;
 use crate::assets::drawing::part::{Drawing, DrawingPart};
 use crate::assets::drawing::style::Styles;
-use crate::assets::drawing::{bounds, cost, group, important, markup, unread};
+use crate::assets::drawing::{bounds, cost, group, important, markup, trace, unread};
 use crate::assets::{PictureFault, decode};
-use crate::ground::{Affine, Digest, FillRule, MM_PER_INCH, Rect, rect_path};
+use crate::ground::{Affine, Digest, FillRule, Rect, rect_path};
 use usvg::roxmltree::{Document, ParsingOptions};
-
-const PX_PER_INCH: f64 = 96.0;
 
 pub fn read(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
     let text = std::str::from_utf8(bytes).map_err(|why| {
@@ -28,7 +26,7 @@ pub fn read(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
         }
         other => decode::fault(format!("the SVG cannot be read: {other}"), "save it again as plain SVG"),
     })?;
-    let scale = MM_PER_INCH / PX_PER_INCH;
+    let scale = trace::MM_PER_PX;
     let (width, height) = (f64::from(tree.size().width()) * scale, f64::from(tree.size().height()) * scale);
     let mut allowance = Allowance::new(Digest::of(bytes), (width, height))?;
     let unread = unread::unread(&document, &styles);
@@ -51,10 +49,8 @@ const OVER: f64 = 0.01;
 
 /// What lies outside the canvas of a file is not part of its picture (SVG 2, 8.2: the outermost viewport cuts).
 fn within(parts: Vec<DrawingPart>, canvas: Rect) -> Vec<DrawingPart> {
-    let reaches_out = |part: &DrawingPart| {
-        part.bounds()
-            .is_some_and(|bounds| bounds.union(canvas) != canvas && !canvas.inflate(OVER, OVER).contains_rect(bounds))
-    };
+    let reaches_out =
+        |part: &DrawingPart| part.bounds().is_some_and(|bounds| !canvas.inflate(OVER, OVER).contains_rect(bounds));
     if !parts.iter().any(reaches_out) {
         return parts;
     }

@@ -26,8 +26,7 @@ pub struct EffectPlan {
 impl Drawing {
     /// For a drawing so many times as large on the sheet. The same drawing in the same size takes nothing twice.
     pub fn plan_effects(&self, scale: f64, budget: &mut EffectBudget) -> EffectPlan {
-        let mut views = Vec::new();
-        gather(&self.parts, &mut views);
+        let views = self.pictured();
         let Some(name) = views.first().map(|first| (first.key, scale.to_bits())) else { return EffectPlan::default() };
         if let Some(known) = budget.known.get(&name) {
             return known.clone();
@@ -38,11 +37,11 @@ impl Drawing {
         plan
     }
 
-    /// Visits what is drawn as pictures.
-    pub fn pictured(&self, visit: &mut dyn FnMut(&PixelView)) {
+    /// What is drawn as pictures.
+    pub fn pictured(&self) -> Vec<&PixelView> {
         let mut views = Vec::new();
         gather(&self.parts, &mut views);
-        views.into_iter().for_each(visit);
+        views
     }
 }
 

@@ -1,5 +1,6 @@
 //! Spread: gradients that repeat or are reflected, written out as far as the shape reaches that they fill.
 
+use crate::assets::drawing::bounds;
 use crate::ground::{Affine, Course, Point, Rect};
 use std::ops::Range;
 
@@ -17,34 +18,43 @@ pub struct Stop {
     pub opacity: f64,
 }
 
-/// What a stretch between two stops counts for: it is printed in so many steps.
-const STEPS: usize = 16;
+/// Steps in which a stretch between two stops is printed: mixed in sRGB there and in ink on the sheet, the course strays by less
+/// than one can see.
+pub const WASH_STEPS: u16 = 16;
 /// Rounds that are written out.
-const ROUNDS: i64 = 100;
+pub const ROUNDS: i64 = 100;
+const OFTEN: &str = "a gradient that repeats too often";
 
 impl Wash {
     pub fn steps(&self) -> usize {
-        self.stops.len() * STEPS
+        steps(self.stops.len())
     }
 }
 
-/// For what lies within `bounds`.
+fn steps(stops: usize) -> usize {
+    stops.saturating_mul(usize::from(WASH_STEPS))
+}
+
+/// For what lies within a box.
 pub fn spread(
     gradient: &usvg::BaseGradient,
     course: Course,
     stops: Vec<Stop>,
-    bounds: Rect,
+    room: Rect,
 ) -> Result<Wash, &'static str> {
     let mirrored = match gradient.spread_method() {
         usvg::SpreadMethod::Pad => return Ok(Wash { course, stops }),
         usvg::SpreadMethod::Reflect => true,
         usvg::SpreadMethod::Repeat => false,
     };
-    let rounds = rounds(course, bounds).filter(|rounds| rounds.end - rounds.start <= ROUNDS);
-    let rounds = rounds.ok_or("a gradient that repeats too often")?;
+    let rounds = rounds(course, room).filter(|rounds| rounds.end - rounds.start <= ROUNDS).ok_or(OFTEN)?;
     let count = (rounds.end - rounds.start) as f64;
     let once = whole(&stops);
-    let mut all = Vec::new();
+    let total = once.len().saturating_mul((rounds.end - rounds.start) as usize);
+    if steps(total) > bounds::STEPS {
+        return Err(OFTEN);
+    }
+    let mut all = Vec::with_capacity(total);
     for round in rounds.clone() {
         let place = |at: f64| ((round - rounds.start) as f64 + at) / count;
         if mirrored && round.rem_euclid(2) == 1 {

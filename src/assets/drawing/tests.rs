@@ -131,14 +131,14 @@ fn what_is_not_drawn_is_named() {
 fn what_the_reader_passes_over_is_named() {
     let rect = |more: &str| svg(SIZE, &format!("{RECT}<rect width='9' height='9' {more}/>")).left_out;
     for (more, named) in [
-        ("clip-path='circle(40%)'", "a clip that is no path"),
-        ("style='clip-path:inset(5px)'", "a clip that is no path"),
-        ("stroke='red' vector-effect='non-scaling-stroke'", "lines that keep their width"),
-        ("fill='var(--gold)'", "a variable of CSS"),
-        ("fill='red' opacity='var(--o)'", "a variable of CSS"),
-        ("style='stroke:red;stroke-width:calc(2px + 1px)'", "a sum of CSS"),
-        ("rx='calc(1px + 1px)'", "a sum of CSS"),
-        ("clip-path='var(--c)'", "a variable of CSS"),
+        ("clip-path='circle(40%)'", "a clip by a CSS shape"),
+        ("style='clip-path:inset(5px)'", "a clip by a CSS shape"),
+        ("stroke='red' vector-effect='non-scaling-stroke'", "lines that do not scale (`vector-effect`)"),
+        ("fill='var(--gold)'", "a `var()` of CSS"),
+        ("fill='red' opacity='var(--o)'", "a `var()` of CSS"),
+        ("style='stroke:red;stroke-width:calc(2px + 1px)'", "a `calc()` of CSS"),
+        ("rx='calc(1px + 1px)'", "a `calc()` of CSS"),
+        ("clip-path='var(--c)'", "a `var()` of CSS"),
         ("fill='url(more.svg#a)'", "what lies in another file"),
         ("style='mask-image:linear-gradient(#000,transparent)'", "a mask that is a picture"),
     ] {
@@ -147,9 +147,9 @@ fn what_the_reader_passes_over_is_named() {
     let gone = svg(SIZE, &format!("{RECT}<rect width='9' height='9' mask='url(#gone)'/>"));
     assert_eq!((gone.left_out, gone.missing), (Vec::new(), vec!["`#gone`".to_owned()]));
     let stop = "<linearGradient id='g'><stop stop-color='var(--gold)'/><stop offset='1'/></linearGradient>";
-    assert_eq!(svg(SIZE, &format!("{stop}{RECT}")).left_out, ["a variable of CSS"]);
+    assert_eq!(svg(SIZE, &format!("{stop}{RECT}")).left_out, ["a `var()` of CSS"]);
     let sheet = "<style>@media print{rect{fill:red}}</style>";
-    assert_eq!(svg(SIZE, &format!("{sheet}{RECT}")).left_out, ["styles for some media or from another file"]);
+    assert_eq!(svg(SIZE, &format!("{sheet}{RECT}")).left_out, ["`@media` or `@import` in a style sheet"]);
     assert_eq!(svg(SIZE, &format!("{RECT}<use href='b.svg#a'/>")).left_out, ["what lies in another file"]);
     let gradient = "<linearGradient id='g' color-interpolation='linearRGB'><stop/><stop offset='1'/></linearGradient>";
     assert_eq!(svg(SIZE, &format!("{gradient}{RECT}")).left_out, ["colours mixed in linear light"]);
@@ -162,6 +162,9 @@ fn what_the_reader_passes_over_is_named() {
     {
         assert!(rect(more).is_empty(), "{more}");
     }
+    for value in ["none", "inherit", "initial", "unset", "revert"] {
+        assert!(rect(&format!("style='clip-path:{value};mask-image:{value}'")).is_empty(), "{value}");
+    }
 }
 
 /// CSS Masking 1, 7.10.1: red counts 0.2125 of white. A mask of a mask lets through what both do.
@@ -171,7 +174,9 @@ fn masks_are_veils_of_their_light() {
         <mask id='m' mask='url(#o)'><rect width='99' height='99' fill='#f00' fill-opacity='.5'/></mask>\
         <g mask='url(#m)'><rect width='20' height='20'/></g>";
     let drawing = svg(SIZE, body);
-    let [DrawingPart::Veiled { veil: outer, parts }] = &drawing.parts[..] else { panic!("{:?}", drawing.parts) };
+    let [DrawingPart::Veiled { veil: outer, clips: false, parts }] = &drawing.parts[..] else {
+        panic!("{:?}", drawing.parts)
+    };
     let [DrawingPart::Veiled { veil, .. }] = &parts[..] else { panic!("{parts:?}") };
     let light = |veil: &[DrawingPart]| match veil {
         [DrawingPart::Group { parts, .. }] => match &parts[..] {
@@ -279,7 +284,7 @@ fn covers(nodes: &[DrawingPart], at: Point) -> bool {
         DrawingPart::Group { clip, parts: nodes, .. } => {
             clip.as_ref().is_none_or(|(path, rule)| inside(path, *rule)) && covers(nodes, at)
         }
-        DrawingPart::Veiled { veil, parts } => covers(veil, at) && covers(parts, at),
+        DrawingPart::Veiled { veil, parts, .. } => covers(veil, at) && covers(parts, at),
         DrawingPart::Pixels(view) => view.place.contains(at),
     })
 }

@@ -7,7 +7,7 @@ use crate::assets::drawing::allowance::Allowance;
 use crate::assets::drawing::bounds;
 use crate::assets::drawing::part::DrawingPart;
 use crate::assets::drawing::trace;
-use crate::ground::{Affine, Course, FillRule, Path, Point, Rect, Vec2, rect_path};
+use crate::ground::{Affine, FillRule, Path, Point, Rect, Vec2, rect_path};
 
 /// How far a shape may stand over its tile before it is cut there, in shares of the tile.
 const OVER: f64 = 1e-4;
@@ -61,10 +61,8 @@ impl Tiling {
         }
         let room = self.tile.inflate(self.tile.width() * OVER, self.tile.height() * OVER);
         let back = self.origin.inverse();
-        let spills = tile.iter().filter_map(DrawingPart::bounds).any(|reach| {
-            let reach = back.transform_rect_bbox(reach);
-            reach.union(room) != room
-        });
+        let stands_over = |reach: Rect| !room.contains_rect(back.transform_rect_bbox(reach));
+        let spills = tile.iter().filter_map(DrawingPart::bounds).any(stands_over);
         if spills {
             let clip = Some((self.origin * rect_path(self.tile), FillRule::NonZero));
             tile = vec![DrawingPart::Group { clip, opacity: 1.0, multiply: false, parts: tile }];
@@ -89,7 +87,7 @@ fn steps(part: &DrawingPart) -> usize {
         DrawingPart::Group { clip, parts, .. } => {
             clip.as_ref().map_or(0, |(path, _)| path.elements().len()) + parts.iter().map(steps).sum::<usize>()
         }
-        DrawingPart::Veiled { veil, parts } => veil.iter().chain(parts).map(steps).sum(),
+        DrawingPart::Veiled { veil, parts, .. } => veil.iter().chain(parts).map(steps).sum(),
         DrawingPart::Pixels(_) => 0,
     }
 }
@@ -108,26 +106,34 @@ fn repeated(part: &DrawingPart, shifts: &[Vec2]) -> Vec<DrawingPart> {
 }
 
 fn moved(path: &Path, shift: Vec2) -> Path {
-    Affine::translate(shift) * path.clone()
+    Affine::translate(shift) * path
 }
 
 fn at(part: &DrawingPart, shift: Vec2) -> DrawingPart {
     let every = |parts: &[DrawingPart]| parts.iter().map(|part| at(part, shift)).collect();
-    let mut part = part.clone();
-    match &mut part {
-        DrawingPart::Fill { path, .. } | DrawingPart::Stroke { path, .. } => *path = moved(path, shift),
-        DrawingPart::Wash { path, course, .. } => {
-            *path = moved(path, shift);
-            *course = Course::carried(*course, Affine::translate(shift), 1.0);
+    match part {
+        DrawingPart::Fill { path, rule, colour } => {
+            DrawingPart::Fill { path: moved(path, shift), rule: *rule, colour: *colour }
         }
-        DrawingPart::Group { clip, parts, .. } => {
-            if let Some((path, _)) = clip {
-                *path = moved(path, shift);
-            }
-            *parts = every(parts);
+        DrawingPart::Stroke { path, line, colour } => {
+            DrawingPart::Stroke { path: moved(path, shift), line: line.clone(), colour: *colour }
         }
-        DrawingPart::Veiled { veil, parts } => (*veil, *parts) = (every(veil), every(parts)),
-        DrawingPart::Pixels(_) => {}
+        DrawingPart::Wash { path, rule, course, stops, opacity } => DrawingPart::Wash {
+            path: moved(path, shift),
+            rule: *rule,
+            course: course.carried(Affine::translate(shift), 1.0),
+            stops: stops.clone(),
+            opacity: *opacity,
+        },
+        DrawingPart::Group { clip, opacity, multiply, parts } => DrawingPart::Group {
+            clip: clip.as_ref().map(|(path, rule)| (moved(path, shift), *rule)),
+            opacity: *opacity,
+            multiply: *multiply,
+            parts: every(parts),
+        },
+        DrawingPart::Veiled { veil, clips, parts } => {
+            DrawingPart::Veiled { veil: every(veil), clips: *clips, parts: every(parts) }
+        }
+        DrawingPart::Pixels(view) => DrawingPart::Pixels(view.clone()),
     }
-    part
 }

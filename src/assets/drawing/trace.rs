@@ -1,7 +1,9 @@
 //! Outlines and lines of the SVG reader, carried into millimetres.
 
-use crate::ground::{Affine, Cap, FillRule, Join, Line, Path};
+use crate::ground::{Affine, Cap, FillRule, Join, Line, MM_PER_INCH, Path};
 use usvg::tiny_skia_path::{self, PathSegment};
+
+pub const MM_PER_PX: f64 = MM_PER_INCH / 96.0;
 
 pub fn affine(transform: usvg::Transform) -> Affine {
     Affine::new([transform.sx, transform.ky, transform.kx, transform.sy, transform.tx, transform.ty].map(f64::from))

@@ -74,8 +74,8 @@ pub fn unread(document: &Document<'_>, styles: &Styles<'_>) -> UnreadMatter {
     let ids: BTreeSet<&str> = document.descendants().filter_map(|node| node.attribute("id")).collect();
     let mut found = UnreadMatter::default();
     for node in document.descendants().filter(Node::is_element) {
-        let printed = !node.ancestors().any(|above| above.has_tag_name((SVG, "defs")));
-        found.kinds.extend(element(node).filter(|_| printed).map(str::to_owned));
+        let is_printed = || !node.ancestors().any(|above| above.has_tag_name((SVG, "defs")));
+        found.kinds.extend(element(node).filter(|_| is_printed()).map(str::to_owned));
         let attributes = node.attributes().filter(|attribute| attribute.namespace().is_none());
         for attribute in attributes.filter(|attribute| attribute.name() != "style") {
             found.property(attribute.name(), attribute.value(), &ids);
@@ -85,7 +85,7 @@ pub fn unread(document: &Document<'_>, styles: &Styles<'_>) -> UnreadMatter {
         }
         let sheet = node.text().filter(|_| node.has_tag_name("style")).map(without_remarks).unwrap_or_default();
         if sheet.contains("@media") || sheet.contains("@import") {
-            found.kinds.insert("styles for some media or from another file".to_owned());
+            found.kinds.insert("`@media` or `@import` in a style sheet".to_owned());
         }
     }
     for stated in styles.declarations() {
@@ -108,13 +108,18 @@ fn element(node: Node<'_, '_>) -> Option<&'static str> {
     match node.tag_name().name() {
         "text" => Some("text"),
         "image" => Some("a picture"),
-        "foreignObject" => Some("foreign matter"),
+        "foreignObject" => Some("content of another language (`foreignObject`)"),
         "animate" | "animateTransform" | "animateMotion" | "set" => Some("an animation"),
-        "mesh" | "meshgradient" | "meshGradient" => Some("a mesh of colours"),
+        "mesh" | "meshgradient" | "meshGradient" => Some("a mesh gradient"),
         "hatch" => Some("a hatching"),
         "use" => elsewhere(),
         _ => None,
     }
+}
+
+/// Whether a property states nothing of its own.
+fn plain(value: &str) -> bool {
+    matches!(value, "none" | "inherit" | "initial" | "unset" | "revert")
 }
 
 impl UnreadMatter {
@@ -122,12 +127,12 @@ impl UnreadMatter {
     fn property(&mut self, name: &str, value: &str, ids: &BTreeSet<&str>) {
         let value = value.trim();
         let said = match name {
-            "vector-effect" if value.contains("non-scaling-stroke") => "lines that keep their width",
+            "vector-effect" if value.contains("non-scaling-stroke") => "lines that do not scale (`vector-effect`)",
             "color-interpolation" if value == "linearRGB" => "colours mixed in linear light",
-            "mask-image" if value != "none" => "a mask that is a picture",
-            _ if READ.contains(&name) && value.contains("var(") => "a variable of CSS",
-            _ if READ.contains(&name) && value.contains("calc(") => "a sum of CSS",
-            "clip-path" if !value.contains("url(") && !matches!(value, "none" | "inherit") => "a clip that is no path",
+            "mask-image" if !plain(value) => "a mask that is a picture",
+            _ if value.contains("var(") && READ.contains(&name) => "a `var()` of CSS",
+            _ if value.contains("calc(") && READ.contains(&name) => "a `calc()` of CSS",
+            "clip-path" if !value.contains("url(") && !plain(value) => "a clip by a CSS shape",
             _ if REFERRING.contains(&name) => return self.reference(value, ids),
             _ => return,
         };

@@ -6,12 +6,13 @@ use crate::ground::{Affine, Course, Point, Rect};
 
 /// A focus so near the edge of its circle that no course leads outward.
 const EDGE: f64 = 1e-3;
+const SHORT: &str = "a gradient of no length";
 
 /// For what lies within `bounds`.
 pub fn linear(gradient: &usvg::LinearGradient, here: Affine, bounds: Rect) -> Result<Wash, &'static str> {
     let (from, to) = (point(gradient.x1(), gradient.y1()), point(gradient.x2(), gradient.y2()));
     let here = here * trace::affine(gradient.transform());
-    let course = course(from, to, here).ok_or("a gradient without a course")?;
+    let course = course(from, to, here).ok_or(SHORT)?;
     spread(gradient, course, stops(gradient), bounds)
 }
 
@@ -34,10 +35,10 @@ pub fn radial(gradient: &usvg::RadialGradient, here: Affine, bounds: Rect) -> Re
     let (focus, inner) = (point(gradient.fx(), gradient.fy()), f64::from(gradient.fr().get()) / radius);
     let focus = ((focus - centre) / radius).to_point();
     if here.determinant() == 0.0 || radius <= 0.0 {
-        return Err("a gradient without a course");
+        return Err(SHORT);
     }
     if focus.to_vec2().hypot() + inner > 1.0 - EDGE {
-        return Err("a gradient with its light outside");
+        return Err("a gradient whose focus is outside its circle");
     }
     let course = match trace::even_scale(here) {
         Some(scale) if focus == Point::ZERO && inner == 0.0 => {

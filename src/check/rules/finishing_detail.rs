@@ -84,8 +84,11 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                     format!("the {finish} of {} leaves a gap of about {}, which fills in", element.name(), mm(across));
                 (GAP, message, format!("leave {} open: more room, or a larger size", mm(gap)))
             } else {
-                let message =
-                    format!("the {finish} of {} is about {} thin in places, and breaks up", element.name(), mm(across));
+                let message = format!(
+                    "the {finish} of {} has parts only about {} wide, which may not come out",
+                    element.name(),
+                    mm(across)
+                );
                 (LINE, message, format!("make it {} or more: heavier lines, a bolder face, or a larger size", mm(line)))
             };
             findings.place(Severity::Warning, element.origin.span, place, message, help);
@@ -203,7 +206,7 @@ mod tests {
             said(&format!("rule a {{ swatch {ink}; weight {weight}; left 30; width 40; top 60 }}"))
         };
         // 0.3 mm are 0.85 pt.
-        assert_eq!(line(0.5, "gold"), ["the foil of `a` is about 0.2 mm thin in places, and breaks up"]);
+        assert_eq!(line(0.5, "gold"), ["the foil of `a` has parts only about 0.2 mm wide, which may not come out"]);
         assert_eq!(line(0.5, "gloss").len(), 1);
         assert_eq!(line(0.86, "gold"), Vec::<String>::new());
         assert_eq!(line(0.3, "cut"), Vec::<String>::new());
@@ -233,7 +236,7 @@ mod tests {
             Vec::<String>::new(),
             "it lies under the foil"
         );
-        let thin = "the foil of `one` is about 0.1 mm thin in places, and breaks up";
+        let thin = "the foil of `one` has parts only about 0.1 mm wide, which may not come out";
         assert_eq!(said(&(foil.clone() + &band("two", "black", 40.1, 8.0))), [thin], "what is left of it");
         let line = "rule a { swatch gold; weight 0.5; left 30; width 20; top 60 }\n";
         assert_eq!(

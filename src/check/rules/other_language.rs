@@ -18,7 +18,7 @@
 //! }
 //! ```
 //!
-//! Way out: `language de` in the text where a second language is meant, which also breaks its words rightly; or in `book`.
+//! Way out: `language de` in the text where a second language is meant, which also hyphenates it correctly; or in `book`.
 
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};

@@ -39,10 +39,11 @@
 //! bottom from=60` fades it to nothing, from 60 percent of its height down to its foot. `mask file="art/soft.png"` is
 //! stretched over it and shows it where that picture has alpha, or without alpha where it is dark.
 //!
-//! Of a drawing, fills, lines, clips, masks, gradients (fading, repeated, with their light to one side) and patterns are printed
+//! Of a drawing, fills, lines, clips, masks, gradients (fading, repeated, with a focus off the centre) and patterns are printed
 //! as vectors. Effects that paths cannot show are printed as pictures, with as little around them as can be: filters, the blend
-//! modes of CSS other than `multiply` with the group in which they mix, patterns of very many tiles. `drawing-pictured` says which
-//! and how finely. Text, pictures in the drawing and animations are not drawn; `drawing-left-out` names them.
+//! modes of CSS other than `multiply` with the group in which they mix, patterns of very many tiles, gradients that repeat more
+//! than 100 times, whose focus is at the edge of their circle or beyond it, or of no length, and masks with `multiply` in them.
+//! `drawing-pictured` says which and how finely. Text, pictures in the drawing and animations are not drawn; `drawing-left-out` names them.
 //!
 //! `colour foil "#c9a227"` prints one colour of a drawing in a swatch, so that a spot ink lies on its own plate; `percent` thins
 //! it. In a gradient that has such a colour, ink runs to ink. Effects that are printed as pictures keep their colours in
@@ -52,6 +53,7 @@
 
 mod colours;
 mod drawn;
+mod listed;
 mod outline;
 mod remarks;
 mod separation;
@@ -60,7 +62,9 @@ mod veil;
 
 use crate::assets::{Art, Picture, Separation};
 use crate::cover::{Bench, Draw, Limit, Natural, Open, Pen};
-use crate::ground::{Affine, Blend, FillRule, Finding, Ink, MM_PER_INCH, Memo, Path, Rect, Severity, rect_path};
+use crate::ground::{
+    Affine, Blend, FillRule, Finding, Ink, MM_PER_INCH, Memo, Path, Rect, Severity, rect_path, unit_in,
+};
 use crate::language::context::Context;
 use crate::language::fillings::PERCENT;
 use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
@@ -159,12 +163,10 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
             return None;
         }
     };
-    if let Art::Drawing(drawing) = &art {
-        let mut effects = 0;
-        drawing.pictured(&mut |_| effects += 1);
-        if !context.counts_pictured(effects, path.span) {
-            return None;
-        }
+    if let Art::Drawing(drawing) = &art
+        && !context.counts_pictured(drawing.pictured().len(), path.span)
+    {
+        return None;
     }
     let separated = paint.is_none().then_some(separation);
     reader.findings().borrow_mut().extend(remarks(&path, &art, separated, profile));
@@ -255,11 +257,6 @@ impl Draw for Image {
             art(pen);
         }
     }
-}
-
-/// From the unit square to a place.
-fn unit_in(place: Rect) -> Affine {
-    Affine::new([place.width(), 0.0, 0.0, place.height(), place.x0, place.y0])
 }
 
 fn picture_in(pen: &mut Pen<'_>, picture: &Arc<Picture>, unit: Affine, image: &Image) {

@@ -32,7 +32,7 @@ mod series;
 mod stack;
 pub mod style;
 pub mod swatches;
-mod text;
+pub mod text;
 mod view;
 pub mod waive;
 mod word_list;

@@ -10,7 +10,7 @@
 //! press coated ink-limit=280
 //! limit sheet-too-large width=707 height=500      // the largest sheet
 //! limit spine-hard-to-bind warning=3              // the thinnest spine
-//! limit finishing-detail line=0.4               // the thinnest line of foil
+//! limit finishing-detail line=0.4                 // the thinnest line of foil
 //! limit bleed-short bleed=5
 //! deliver { press bleed }                         // the files as this printer takes them
 //! ```

@@ -136,8 +136,8 @@
 //!   whose ink meets are reported with what sets them apart, see `jaconet explain letters-touch`.
 //! - `kern even` gives all neighbouring capitals the same white, counted on their outlines: as much as the font's `HH` and
 //!   `OO` have, or up to 1.2 times as much where a pair such as `LA` asks for it. `tracking` and numbers for pairs are added
-//!   to it; `kern font` takes it back. It also mends a letter to which its font gives too
-//!   much room, such as the capital Ø of Barlow Condensed.
+//!   to it; `kern font` takes it back. It also mends a letter to which its font gives too much room, such as the capital Ø
+//!   of Barlow Condensed.
 
 use crate::cover::{Facts, Palette, TypeStyle};
 use crate::language::context::Desk;
@@ -148,7 +148,7 @@ use crate::language::nodes::book::language;
 use crate::source::{KnownBy, Laid, Reader, Value, Word, name};
 use words::{
     ALIGN, ALIGNS, CASE, CASES, EDGES, EDGES_OF, HANGING, INDENT, KEEP_WHOLE, LANGUAGE, LEADING, OVERPRINT,
-    PARAGRAPH_SPACE, PERCENT, SIGNS, SIZE, SWATCH, TRACKING,
+    PARAGRAPH_SPACE, PERCENT, SIGNS, SWATCH, TRACKING,
 };
 
 mod apart;
@@ -164,7 +164,7 @@ mod titles;
 mod words;
 
 pub use named::{find, usual};
-pub use words::{ALIKE, STYLE_WORDS};
+pub use words::{ALIKE, SIZE, STYLE_WORDS};
 
 pub const HEADWORD: Headword = Headword::new(
     Word::new("type", "the type styles of the cover").holds(&[&[STYLE, hyphenation::PATTERNS]]).laid(Laid::Inside),

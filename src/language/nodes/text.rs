@@ -133,7 +133,7 @@ const BASELINES: Word = Word::new(
     "stands the first line on the next of the panel's `baselines`, and all lines if their leading is the same",
 );
 
-const INSIDE: Word =
+pub const INSIDE: Word =
     Word::new("inside", "elements that show in the letters alone; their guides are the edges of the ink")
         .besides(Besides::Elements);
 

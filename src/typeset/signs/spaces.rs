@@ -6,8 +6,8 @@ const PLAIN: char = '\u{A0}';
 /// Signs after a number that stay with it.
 const UNITS: [&str; 14] = ["%", "€", "$", "£", "km", "m", "cm", "mm", "kg", "g", "°C", "kr", "zł", "Kč"];
 
-/// The blank that stands here: instead of one that was typed, or before a sign that has none. The
-/// language's tag in small letters.
+/// The blank that stands here: instead of one that was typed, or before a sign that has none. The language's tag in small
+/// letters.
 pub fn space_between(letters: &[char], at: usize, language: &str) -> Option<char> {
     let before = at.checked_sub(1).map(|at| letters[at])?;
     let typed = letters[at] == ' ';

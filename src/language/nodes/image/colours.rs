@@ -1,9 +1,10 @@
 //! Colours of a drawing that are printed in swatches.
 
-use crate::assets::{Art, Drawing};
+use crate::assets::Art;
 use crate::ground::{Finding, Ink, Severity};
 use crate::language::context::Context;
 use crate::language::fillings::{INK, ink_of};
+use crate::language::nodes::image::listed::listed;
 use crate::language::nodes::swatches::hexadecimal;
 use crate::source::{KnownBy, Reader, Word, name, text};
 use std::collections::BTreeSet;
@@ -24,8 +25,16 @@ pub struct SwatchedColour {
 const NAMED: usize = 6;
 
 pub fn swatched(reader: &Reader<'_>, context: &Context<'_>, art: &Art, painted: bool) -> Vec<SwatchedColour> {
+    let words = reader.children(&COLOUR);
+    let (mut colours, mut pictured) = (BTreeSet::new(), Vec::new());
+    if let Art::Drawing(drawing) = art
+        && !words.is_empty()
+    {
+        colours = drawing.colours();
+        pictured.extend(drawing.pictured().into_iter().map(|view| (view, view.colours())));
+    }
     let mut all: Vec<SwatchedColour> = Vec::new();
-    for word in reader.children(&COLOUR) {
+    for word in words {
         let Some(ink) = ink_of(&word, &context.facts.palette) else { continue };
         let Some(code) = word.text() else { continue };
         let Some(rgb) = hexadecimal(&code.value) else {
@@ -33,7 +42,7 @@ pub fn swatched(reader: &Reader<'_>, context: &Context<'_>, art: &Art, painted: 
             word.error(code.span, message, "write six hexadecimal digits: \"#2f6f7e\"");
             continue;
         };
-        let Art::Drawing(drawing) = art else {
+        let Art::Drawing(_) = art else {
             let help = "`paint` prints all of a picture in one swatch";
             word.error(word.span(), "only colours of a drawing are printed in swatches", help);
             continue;
@@ -47,13 +56,14 @@ pub fn swatched(reader: &Reader<'_>, context: &Context<'_>, art: &Art, painted: 
             word.error(code.span, message, "write `colour` once for a colour");
             continue;
         }
-        let (colours, pictured) = (drawing.colours(), pictured(drawing, rgb));
+        let keeping = pictured.iter().filter(|(_, colours)| colours.contains(&rgb));
+        let keeping: Vec<String> = keeping.map(|(view, _)| view.to_string()).collect();
         let warning = |message: String, help: String| {
             let finding = Finding::new(Severity::Warning, "language", code.span, message).help(help);
             word.findings().borrow_mut().push(finding);
         };
-        if !pictured.is_empty() {
-            let message = format!("these keep {:?} in process inks: {}", code.value, pictured.join(", "));
+        if !keeping.is_empty() {
+            let message = format!("these keep {:?} in process inks: {}", code.value, listed(&keeping, NAMED));
             warning(
                 message,
                 "effects are printed as pictures; remove them from what is to be in the swatch".to_owned(),
@@ -66,28 +76,11 @@ pub fn swatched(reader: &Reader<'_>, context: &Context<'_>, art: &Art, painted: 
     all
 }
 
-/// The effects in which a colour is printed as part of a picture.
-fn pictured(drawing: &Drawing, rgb: [u8; 3]) -> Vec<String> {
-    let mut names = Vec::new();
-    drawing.pictured(&mut |view| {
-        if view.colours().contains(&rgb) {
-            names.push(format!("{} ({})", view.name, view.why));
-        }
-    });
-    let more = names.len().saturating_sub(NAMED);
-    names.truncate(NAMED);
-    names.extend((more > 0).then(|| format!("{more} more")));
-    names
-}
-
 fn other(colours: &BTreeSet<[u8; 3]>) -> String {
     let code = |[red, green, blue]: &[u8; 3]| format!("#{red:02x}{green:02x}{blue:02x}");
-    let named: Vec<String> = colours.iter().take(NAMED).map(code).collect();
     if colours.is_empty() {
         return "all of it is drawn as a picture; take the effect out of the drawing".to_owned();
     }
-    match colours.len().checked_sub(NAMED) {
-        None | Some(0) => format!("its colours are {}", named.join(", ")),
-        Some(more) => format!("its colours are {} and {more} more", named.join(", ")),
-    }
+    let codes: Vec<String> = colours.iter().map(code).collect();
+    format!("its colours are {}", listed(&codes, NAMED))
 }

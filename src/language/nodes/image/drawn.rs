@@ -1,9 +1,10 @@
 //! Drawn: the parts of a drawing as marks in ink.
 
-use crate::assets::{Drawing, DrawingPart, EffectPlan, Inking, Picture, PixelView, Separation, Tint};
+use crate::assets::{Drawing, DrawingPart, EffectPlan, Inking, Picture, PixelView, Separation, Tint, WASH_STEPS};
 use crate::cover::Pen;
-use crate::ground::{Affine, Blend, Gradient, Ink, MM_PER_INCH, Memo, Paint, Rect, Severity};
+use crate::ground::{Affine, Blend, Gradient, Ink, MM_PER_INCH, Memo, Paint, Severity, unit_in};
 use crate::language::nodes::image::colours::SwatchedColour;
+use crate::language::nodes::image::listed::listed;
 
 /// What the colours of a drawing are printed in.
 #[derive(Clone, Copy)]
@@ -19,20 +20,18 @@ pub struct DrawingInks<'a> {
     pub pictures: &'a Memo<Picture>,
 }
 
-/// Steps between two stops: mixed in sRGB there and in ink on the sheet, the course strays by less than one can see.
-const STEPS: u16 = 16;
-
 /// How the effects of a drawing are drawn; what cannot be drawn even coarsely is named.
 pub fn planned(pen: &Pen<'_>, drawing: &Drawing, scale: f64) -> EffectPlan {
     let plan = drawing.plan_effects(scale, &mut pen.bench.effects.borrow_mut());
     let (mut printed, mut left_out) = (Vec::new(), Vec::new());
-    drawing.pictured(&mut |view| {
+    for view in drawing.pictured() {
         let names = if plan.left_out.contains(&view.key) { &mut left_out } else { &mut printed };
-        names.push(format!("{} ({})", view.name, view.why));
-    });
+        names.push(view.to_string());
+    }
     if !printed.is_empty() {
         let (name, ppi) = (&drawing.name, plan.ppi);
-        let message = format!("these effects of {name:?} are printed as pictures at {ppi} ppi: {}", listed(printed));
+        let message =
+            format!("these effects of {name:?} are printed as pictures at {ppi} ppi: {}", listed(&printed, NAMED));
         let help = "look at them as they are printed; remove the effect from what must stay vectors";
         pen.report(Severity::Note, "drawing-pictured", message, help);
     }
@@ -40,20 +39,12 @@ pub fn planned(pen: &Pen<'_>, drawing: &Drawing, scale: f64) -> EffectPlan {
         let message = format!(
             "these effects of {:?} are left out, since the effects of the cover would take too long to draw: {}",
             drawing.name,
-            listed(left_out)
+            listed(&left_out, NAMED)
         );
         let help = "make the drawing smaller, remove effects, or place it as a picture of pixels";
         pen.report(Severity::Warning, "drawing-left-out", message, help);
     }
     plan
-}
-
-fn listed(mut names: Vec<String>) -> String {
-    names.dedup();
-    match names.len() {
-        few @ ..=NAMED => names[..few].join(", "),
-        many => format!("{} and {} more", names[..NAMED].join(", "), many - NAMED),
-    }
 }
 
 /// Effects that a message names.
@@ -63,28 +54,28 @@ pub fn draw_parts(pen: &mut Pen<'_>, parts: &[DrawingPart], to_place: Affine, sc
     for part in parts {
         match part {
             DrawingPart::Fill { path, rule, colour } => {
-                let path = to_place * path.clone();
+                let path = to_place * path;
                 in_colour(pen, *colour, inks, |pen, ink| pen.fill(&path, *rule, ink));
             }
             DrawingPart::Stroke { path, line, colour } => {
-                let path = to_place * path.clone();
+                let path = to_place * path;
                 let mut line = line.clone();
                 line.width *= scale;
                 line.dash_offset *= scale;
                 line.dashes.iter_mut().for_each(|dash| *dash *= scale);
-                in_colour(pen, *colour, inks, |pen, ink| pen.stroke(&path, line.clone(), ink));
+                in_colour(pen, *colour, inks, |pen, ink| pen.stroke(&path, line, ink));
             }
             DrawingPart::Wash { path, rule, course, stops, opacity } => {
-                let path = to_place * path.clone();
+                let path = to_place * path;
                 let gradient = Gradient { course: course.carried(to_place, scale), stops: inks.run(pen, stops) };
-                thinned(pen, *opacity, |pen| pen.fill(&path, *rule, Paint::Gradient(gradient.clone())));
+                thinned(pen, *opacity, |pen| pen.fill(&path, *rule, Paint::Gradient(gradient)));
             }
             DrawingPart::Group { clip, opacity, multiply, parts } => {
-                let clip = clip.as_ref().map(|(path, rule)| (to_place * path.clone(), *rule));
+                let clip = clip.as_ref().map(|(path, rule)| (to_place * path, *rule));
                 let blend = if *multiply { Blend::Multiply } else { Blend::Normal };
                 pen.group(clip, *opacity, blend, |pen| draw_parts(pen, parts, to_place, scale, inks));
             }
-            DrawingPart::Veiled { veil, parts } => pen.veiled(
+            DrawingPart::Veiled { veil, parts, .. } => pen.veiled(
                 |pen| draw_parts(pen, veil, to_place, scale, DrawingInks { light: true, ..inks }),
                 |pen| draw_parts(pen, parts, to_place, scale, inks),
             ),
@@ -94,24 +85,24 @@ pub fn draw_parts(pen: &mut Pen<'_>, parts: &[DrawingPart], to_place: Affine, sc
 }
 
 fn picture(pen: &mut Pen<'_>, view: &PixelView, to_place: Affine, scale: f64, inks: DrawingInks<'_>) {
-    if inks.effects.left_out.contains(&view.key) {
+    // In a frame of no extent there is nothing to draw.
+    let has_extent = scale > 0.0;
+    if !has_extent || inks.effects.left_out.contains(&view.key) {
         return;
     }
     if let Some((picture, place)) = view.picture(inks.effects.ppi / MM_PER_INCH * scale, inks.pictures) {
-        let Rect { x0, y0, .. } = place;
-        let unit = Affine::new([place.width(), 0.0, 0.0, place.height(), x0, y0]);
-        return pen.picture(picture, to_place * unit, inks.paint.cloned(), inks.separation);
+        return pen.picture(picture, to_place * unit_in(place), inks.paint.cloned(), inks.separation);
     }
     let message = format!("{} of the drawing cannot be drawn: {}", view.name, view.why);
     pen.report(Severity::Warning, "drawing-left-out", message, "place the drawing as a picture of pixels");
 }
 
-fn in_colour(pen: &mut Pen<'_>, colour: Tint, inks: DrawingInks<'_>, draw: impl Fn(&mut Pen<'_>, Paint)) {
+fn in_colour(pen: &mut Pen<'_>, colour: Tint, inks: DrawingInks<'_>, draw: impl FnOnce(&mut Pen<'_>, Paint)) {
     let ink = inks.of(pen, colour.rgb);
-    thinned(pen, colour.opacity, |pen| draw(pen, ink.clone().into()));
+    thinned(pen, colour.opacity, |pen| draw(pen, ink.into()));
 }
 
-fn thinned(pen: &mut Pen<'_>, opacity: f64, draw: impl Fn(&mut Pen<'_>)) {
+fn thinned(pen: &mut Pen<'_>, opacity: f64, draw: impl FnOnce(&mut Pen<'_>)) {
     if opacity >= 1.0 {
         draw(pen);
     } else {
@@ -154,7 +145,7 @@ impl<'a> DrawingInks<'a> {
         for pair in stops.windows(2) {
             let [(start, first), (end, last)] = [pair[0], pair[1]];
             let straight = self.light || [first, last].into_iter().any(|rgb| self.swatched(rgb).is_some());
-            let steps = if straight || first == last || end <= start { 1 } else { STEPS };
+            let steps = if straight || first == last || end <= start { 1 } else { WASH_STEPS };
             run.push((start, self.of(pen, first)));
             // What lies between two stops may happen to be the colour of a swatch, and is not meant.
             run.extend((1..steps).map(|step| {

@@ -23,8 +23,17 @@ pub fn outline(art: &Art, place: Rect, frame: Rect) -> Path {
 fn contour(drawing: &Drawing, place: Rect) -> Option<Path> {
     let (across, down) = (place.width() / drawing.width, place.height() / drawing.height);
     let mut path = Path::new();
-    add(&drawing.parts, &mut path)?;
+    add(uncut(drawing), &mut path)?;
     Some(Affine::new([across, 0.0, 0.0, down, place.x0, place.y0]) * path)
+}
+
+/// A cut at the edge of the drawing is no shape in it.
+fn uncut(drawing: &Drawing) -> &[DrawingPart] {
+    let canvas = rect_path(Rect::new(0.0, 0.0, drawing.width, drawing.height));
+    match &drawing.parts[..] {
+        [DrawingPart::Group { clip: Some((clip, _)), parts, .. }] if *clip == canvas => parts,
+        parts => parts,
+    }
 }
 
 fn add(parts: &[DrawingPart], into: &mut Path) -> Option<()> {
@@ -33,6 +42,7 @@ fn add(parts: &[DrawingPart], into: &mut Path) -> Option<()> {
             DrawingPart::Fill { path, .. } | DrawingPart::Wash { path, .. } => into.extend(path.iter()),
             DrawingPart::Stroke { path, line, .. } => into.extend(line.outline(path, TOLERANCE).iter()),
             DrawingPart::Group { clip: Some((clip, _)), .. } => into.extend(clip.iter()),
+            DrawingPart::Veiled { veil, clips: true, .. } => add(veil, into)?,
             DrawingPart::Group { parts, .. } | DrawingPart::Veiled { parts, .. } => add(parts, into)?,
             DrawingPart::Pixels(view) => into.extend(rect_path(view.place).iter()),
         }

@@ -23,7 +23,7 @@ pub fn remarks(path: &Spanned<String>, art: &Art, separation: Option<Separation>
 type Remark = (Severity, &'static str, String, &'static str);
 
 fn left_out(drawing: &Drawing) -> Option<Remark> {
-    let message = format!("holds what is not drawn, or not as the file says: {}", drawing.left_out.join(", "));
+    let message = format!("has parts that are not drawn, or not as the file says: {}", drawing.left_out.join(", "));
     let help = "turn it into paths with fills and strokes, or place it as a picture of pixels";
     (!drawing.left_out.is_empty()).then_some((Severity::Warning, "drawing-left-out", message, help))
 }

@@ -58,6 +58,7 @@ const MOST_KERNS: usize = 400;
 
 /// Pairs of letters that stand apart or closer; the same pair once more takes the place of the one before.
 pub fn kerns(reader: &Reader<'_>, style: &mut Style) {
+    let mut reported = false;
     for word in reader.children(&KERN) {
         let Some(pair) = word.text() else { continue };
         if matches!(pair.value.as_str(), EVEN | AS_DRAWN) && word.peek().is_none() {
@@ -79,10 +80,12 @@ pub fn kerns(reader: &Reader<'_>, style: &mut Style) {
             continue;
         };
         style.kerns.retain(|known| (known.0, known.1) != (left, right));
-        if style.kerns.len() >= MOST_KERNS {
+        if style.kerns.len() < MOST_KERNS {
+            style.kerns.push((left, right, by.value));
+        } else if !std::mem::replace(&mut reported, true) {
+            // Those beyond the limit are understood, and the first of them is reported.
             let message = format!("a style kerns {MOST_KERNS} pairs at the most");
-            return word.error(word.span(), message, "keep those that the words have");
+            word.error(word.span(), message, "keep those that the words have");
         }
-        style.kerns.push((left, right, by.value));
     }
 }

@@ -39,9 +39,10 @@ pub fn size(word: &Reader<'_>, into: &mut TypeStyle) {
         let of = if which.value == "each-line" { Size::EachLine } else { Size::Between };
         style.size = of(least.min(most), most.max(least));
     }
-    match style.size {
-        Size::Between(..) => into.alike = alike.then_some(word.span()),
-        Size::Fixed(_) | Size::EachLine(..) => only_between(word, alike),
+    if which.value == "between" {
+        into.alike = alike.then_some(word.span());
+    } else {
+        only_between(word, alike);
     }
 }
 
