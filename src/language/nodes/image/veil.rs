@@ -56,7 +56,7 @@ pub fn veiled(
         let from = word.percent_property(&FROM).unwrap_or(0.0);
         let to = word.percent_property(&TO).unwrap_or(1.0);
         if from >= to {
-            word.error(word.span(), "it is gone before it begins to fade", "write `fade bottom from=60 to=100`");
+            word.error(word.span(), "`from` must be less than `to`", "write `fade bottom from=60 to=100`");
             continue;
         }
         let _ = writeln!(named, "fade {} {from} {to} {mirror:?} {painted}", edge.value);
