@@ -24,7 +24,7 @@ fn from_left(text: &str, base: u8, levels: Option<&[Level]>) -> Vec<usize> {
     let runs = script_runs(text, &[(0..text.len(), 0)], levels);
     let passage = Passage { text: text.to_owned(), script_runs: runs, rtl: base == 1, apart: Vec::new() };
     let kept = 0..text.trim_end_matches(' ').len();
-    let words = LineWords { kept, next: text.len(), hyphen: false, measure: 1.0, fit: LineFit::AsDrawn };
+    let words = LineWords { kept, next: text.len(), again: false, hyphen: false, measure: 1.0, fit: LineFit::AsDrawn };
     let number = |at: usize| text[..at].chars().count();
     let runs = visual(&passage, &words).into_iter().flat_map(|run| {
         let letters: Vec<usize> = (number(run.range.start)..number(run.range.end)).collect();

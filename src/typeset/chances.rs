@@ -8,8 +8,9 @@ use std::ops::Range;
 /// A chance as the text gives it.
 #[derive(Clone, Debug)]
 pub struct Opportunity {
-    /// The words end here; blanks lie between this and `next`.
+    /// The words end here.
     pub at: usize,
+    /// The next line begins here: behind blanks, or before a hyphen that it writes again.
     pub next: usize,
     pub cost: f64,
     /// A hyphen stands or will stand at the line's end.
@@ -84,7 +85,14 @@ pub fn opportunities(text: &str, start: usize, style: &Style, found: &mut Vec<Op
                         continue;
                     }
                     opportunity.hyphen = true;
-                    opportunity.cost = if repeats_hyphen(language) { NEVER } else { HYPHEN };
+                    opportunity.cost = HYPHEN;
+                    if repeats_hyphen(language) && joins_words(kept, &text[next..]) {
+                        if is_address(&text[around(text, at, |letter| !letter.is_whitespace())]) {
+                            opportunity.cost = NEVER;
+                        } else {
+                            opportunity.next = at - before.len_utf8();
+                        }
+                    }
                 }
                 (Some('–' | '—'), _) if at == next => opportunity.cost = AFTER_DASH,
                 (Some(before), Some(after)) => {
@@ -189,10 +197,15 @@ fn strands(kept: &str, rest: &str) -> bool {
     single(&mut kept.chars().rev().skip(1)) || single(&mut rest.chars())
 }
 
-/// Portuguese and Polish write the hyphen again on the next line (Acordo Ortográfico de 1990, base XX, 6; for Polish common
-/// practice). Words are printed as they were written, so such a word stays whole where it can.
+/// A hyphen at the end of `kept` stands between two words.
+fn joins_words(kept: &str, rest: &str) -> bool {
+    kept.chars().nth_back(1).is_some_and(char::is_alphabetic) && rest.starts_with(char::is_alphabetic)
+}
+
+/// Languages that write a word's own hyphen again on the next line: Portuguese by the Acordo Ortográfico de 1990, base XX, 6;
+/// Polish, Czech, Slovak and Croatian by their handbooks of spelling, from memory.
 fn repeats_hyphen(language: &str) -> bool {
-    ["pl", "pt"].contains(&language)
+    ["cs", "hr", "pl", "pt", "sk"].contains(&language)
 }
 
 /// Where phrases stand that are to stay together.

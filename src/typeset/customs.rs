@@ -1,6 +1,6 @@
 //! Customs of languages and of the web: where their lines may end, and which signs stand where.
 
-use crate::typeset::laws::{TYPESETTER, WIDE, set, spoken, styled};
+use crate::typeset::laws::{OFF, TYPESETTER, WIDE, set, spoken, styled, words};
 use crate::typeset::{Align, Copy, Lack, Room, Style};
 
 /// The ends of all lines but the last, at many measures.
@@ -101,11 +101,33 @@ fn abbreviations_stay_with_their_names_and_numbers() {
     }
 }
 
-/// Acordo Ortográfico de 1990, base XX, 6: a hyphen that is broken at is written again; such a word had better stay whole.
+/// Acordo Ortográfico de 1990, base XX, 6: a hyphen that is broken at is written again on the next line. Whoever copies the
+/// words finds it once.
 #[test]
 fn hyphens_of_words_keep_to_their_language() {
-    let text = "Diz-se que o guarda-chuva ficou no porto e que ninguém o foi buscar, conta-se ainda em voz baixa.";
-    assert!(ends(text, "pt", Align::Start).iter().all(|end| !end.ends_with('-')));
+    let text = "Diz-se que o guarda-chuva ficou no porto e que o barco-farol, conta-se ainda, foi em breve buscá-lo.";
+    let address = "Tudo em https://porto.example/farol-e-barco/porto-de-sal/guarda-chuva";
+    let pairs = |text: &str, language: &str, align: Align| -> Vec<(String, String)> {
+        let style = Style { hyphenation: OFF, ..styled("EB Garamond", language, align) };
+        let lines = (18..60).flat_map(|width| {
+            let block = set(text, &style, Room { width: f64::from(width), ..WIDE });
+            let lines: Vec<String> = block.lines.iter().map(|line| spoken(line, false)).collect();
+            assert_eq!(words(&lines.concat().replace('\u{AD}', "")), words(text), "{width}");
+            lines.windows(2).map(|pair| (pair[0].clone(), pair[1].clone())).collect::<Vec<_>>()
+        });
+        lines.filter(|(before, _)| before.ends_with('-')).collect()
+    };
+    for align in [Align::Start, Align::Justify] {
+        for (language, again) in [("pt", true), ("pl", true), ("cs", true), ("sk", true), ("hr", true), ("es", false)] {
+            let broken = pairs(text, language, align);
+            assert!(broken.len() > 3, "{language} {align:?} {broken:?}");
+            for (before, after) in broken {
+                assert_eq!(after.starts_with('\u{AD}'), again, "{language} {before:?} {after:?}");
+            }
+        }
+        let broken = pairs(address, "pt", align);
+        assert!(broken.iter().all(|(_, after)| !after.starts_with('\u{AD}')), "{broken:?}");
+    }
     // One letter by itself is too little on either side.
     let text = "The T-shirt and the x-ray, vitamin-C and plan-B: an e-mail from A-town said so over and over again.";
     for end in ends(text, "en-GB", Align::Justify) {

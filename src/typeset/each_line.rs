@@ -5,7 +5,6 @@ use crate::ground::MM_PER_PT;
 use crate::typeset::{
     lines::{Sum, Taste, best_lines},
     measure::Segment,
-    place::LineWords,
     plan::{MeasuredCopy, Plan, PlannedLine, overmatter},
     room::Room,
     spread::LineFit,
@@ -122,13 +121,7 @@ fn plan(
         plan.overwide |= width(*cutting).width * em > room.width + 1e-4 * em;
         plan.lines.push(PlannedLine {
             paragraph,
-            words: LineWords {
-                kept: start.next..place.at.max(start.next),
-                next: place.next,
-                hyphen: place.hyphen,
-                measure: room.width / em.max(1e-9),
-                fit: LineFit::AsDrawn,
-            },
+            words: start.words_to(place, room.width / em.max(1e-9), LineFit::AsDrawn),
             size: *size,
             baseline,
             inset: 0.0,

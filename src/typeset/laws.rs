@@ -52,7 +52,7 @@ pub fn spoken(line: &BlockLine, rtl: bool) -> String {
     stated
 }
 
-fn words(text: &str) -> Vec<String> {
+pub fn words(text: &str) -> Vec<String> {
     let mut words: Vec<String> = text.split_whitespace().map(str::to_owned).collect();
     words.sort();
     words

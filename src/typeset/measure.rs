@@ -6,8 +6,10 @@ use crate::typeset::{
     hyphen::Hyphenator,
     itemise::Passage,
     lines::LineEnd,
+    place::LineWords,
     ruler::Ruler,
     shape::{Cut, Shaper},
+    spread::LineFit,
     style::{Case, Style},
 };
 use std::ops::Range;
@@ -22,10 +24,20 @@ pub struct Segment {
 
 #[derive(Clone, Copy, Debug)]
 pub struct BreakPlace {
-    /// The line's words end here, the next line begins at `next`; blanks lie between.
+    /// The line's words end here.
     pub at: usize,
+    /// The next line begins here: behind blanks, or before a hyphen that it writes again.
     pub next: usize,
     pub hyphen: bool,
+}
+
+impl BreakPlace {
+    /// The words of a line from here to `end`.
+    pub fn words_to(self, end: BreakPlace, measure: f64, fit: LineFit) -> LineWords {
+        let kept = self.next..end.at.max(self.next);
+        let next = end.next.max(end.at);
+        LineWords { kept, next, again: self.next < self.at, hyphen: end.hyphen, measure, fit }
+    }
 }
 
 /// From byte `start` of a passage (a drop cap may have taken what is before). Beside the segments come the places where
@@ -137,7 +149,7 @@ impl Ruler<'_, '_, '_> {
 #[cfg(test)]
 mod tests {
     use crate::assets::Library;
-    use crate::typeset::place::{LineWords, Stick, place};
+    use crate::typeset::place::{Stick, place};
     use crate::typeset::plan::{itemised, prepare};
     use crate::typeset::shape::Shaper;
     use crate::typeset::spread::LineFit;
@@ -152,6 +164,9 @@ mod tests {
         for (family, language, tracking, text, near) in [
             ("EB Garamond", "en-GB", 0.0, english, 1e-9),
             ("Inter", "en-US", 30.0, english, 1e-9),
+            // Hyphens that the next line writes again.
+            ("EB Garamond", "pt", 10.0, "Diz-se que o guarda-chuva ficou no porto; faça-o buscar, traga-ma.", 1e-9),
+            ("Inter", "pl", 0.0, "Czarno-biała mewa z wyspy Wolin-Wschód, jasno\u{2010}żółta.", 1e-9),
             ("Frank Ruhl Libre", "he", 30.0, "הספר Salt and Lanterns יצא לאור בשנת 2026 (מהדורה ראשונה).", 1e-9),
             ("Amiri", "ar", 30.0, "كان يا ما كان في قديم الزمان، في مدينة على شاطئ البحر.", 1e-9),
             // These kern across blanks, and contextually.
@@ -169,10 +184,7 @@ mod tests {
             let stick = Stick { passage, gaps, style: &style, cuts, em: 1.0 };
             for from in 0..segment.places.len() {
                 for to in from + 1..segment.places.len() {
-                    let (start, end) = (segment.places[from].next, segment.places[to]);
-                    let kept = start..end.at;
-                    let words =
-                        LineWords { kept, next: end.next, hyphen: end.hyphen, measure: 1e6, fit: LineFit::AsDrawn };
+                    let words = segment.places[from].words_to(segment.places[to], 1e6, LineFit::AsDrawn);
                     let measured = segment.chances[to].end.minus(segment.chances[from].start).width;
                     let set = place(&stick, &words, &mut shaper).width;
                     assert!((set - measured).abs() < near, "{family} {:?} {set} {measured}", &passage.text[words.kept]);

@@ -33,6 +33,9 @@ pub struct Stick<'a> {
 pub struct LineWords {
     pub kept: Range<usize>,
     pub next: usize,
+    /// The first sign is the hyphen that the line before ends with.
+    pub again: bool,
+    /// A hyphen is added.
     pub hyphen: bool,
     /// In ems.
     pub measure: f64,
@@ -144,9 +147,10 @@ pub fn place(stick: &Stick<'_>, words: &LineWords, shaper: &mut Shaper<'_>) -> S
             });
             pen += advance;
         }
+        let again = words.again && script_run.range.start == words.kept.start;
         let hyphen = words.hyphen && script_run.range.end == words.kept.end;
         let source = &stick.passage.text[script_run.range.clone()];
-        let placed = text_run(&stick.cuts[script_run.cut], source, hyphen, run);
+        let placed = text_run(&stick.cuts[script_run.cut], source, (again, hyphen), run);
         line.runs.push(TextRun {
             size: stick.em * placed.size,
             stretch: spread.scale,

@@ -177,13 +177,7 @@ pub fn lay_one(copy: &MeasuredCopy, style: &Style, size: f64, base: &Font, room:
                 plan.overwide |= least > measure + SAME;
                 plan.lines.push(PlannedLine {
                     paragraph: number,
-                    words: LineWords {
-                        kept: start.next..found.at.max(start.next),
-                        next: found.next,
-                        hyphen: found.hyphen,
-                        measure,
-                        fit,
-                    },
+                    words: start.words_to(found, measure, fit),
                     size,
                     baseline: top + rooms.place(line).row as f64 * leading,
                     inset: rooms.inset(line),

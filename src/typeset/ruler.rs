@@ -1,7 +1,7 @@
 //! A passage laid along a ruler: how wide its parts are, in ems, together and by themselves.
 
 use crate::typeset::{
-    chances::{REACH, around},
+    chances::{REACH, around, is_hyphen},
     edges::bearings,
     hang,
     itemise::Passage,
@@ -147,7 +147,8 @@ impl<'a, 's, 'f> Ruler<'a, 's, 'f> {
     pub fn start(&mut self, next: usize) -> Sum {
         let mut sum = self.sums[next];
         let text = &self.passage.text;
-        if self.clusters[next].joined && text[..next].ends_with(' ') {
+        // Kerned to what stays on the line before.
+        if self.clusters[next].joined && (text[..next].ends_with(' ') || text[next..].starts_with(is_hyphen)) {
             let foot = around(text, next, |letter| letter != ' ').end;
             sum.width = self.sums[foot].width - self.width(next..foot, None);
         }

@@ -3,15 +3,17 @@
 use crate::assets::{Glyph, RunEnd, Sequence};
 use crate::typeset::{block::TextRun, shaped::Cut};
 
-/// Glyphs that speak for bytes of `source`; a hyphen that was added at its end speaks for a soft one. Its size is that of the
-/// cut, beside the text's.
-pub fn text_run(cut: &Cut, source: &str, hyphen: bool, mut glyphs: Vec<Glyph>) -> TextRun {
+/// Glyphs that speak for bytes of `source`; a hyphen that was written again at its start, or added at its end, speaks for a
+/// soft one. Its size is that of the cut, beside the text's.
+pub fn text_run(cut: &Cut, source: &str, (again, hyphen): (bool, bool), mut glyphs: Vec<Glyph>) -> TextRun {
     // Word joiners have done their work; whoever copies or searches the words would stumble on them.
     let mut text = String::with_capacity(source.len() + 2);
     let mut places = Vec::with_capacity(source.len() + 1);
     for letter in source.chars() {
         places.extend(std::iter::repeat_n(text.len(), letter.len_utf8()));
-        if letter != WORD_JOINER {
+        if again && text.is_empty() {
+            text.push('\u{AD}');
+        } else if letter != WORD_JOINER {
             text.push(letter);
         }
     }
