@@ -30,6 +30,7 @@ mod stated_ink;
 mod subjects;
 #[cfg(test)]
 mod testing;
+mod text_languages;
 mod under;
 mod visible;
 mod waive;

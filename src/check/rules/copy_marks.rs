@@ -5,8 +5,8 @@
 //!
 //! - straight quotes and apostrophes; hyphens between blanks, or two in a row, for a dash: warning. Two blanks in a row:
 //!   note. Common practice. Feet and inches after a figure pass, and so do marks between Hebrew letters.
-//! - a quotation that opens with the marks of another language than the book's, such as “ in German or „ in English: note. Marks
-//!   that some houses of a country use pass. A text in another language than the book's is judged by the book's, too.
+//! - a quotation that opens with the marks of another language than its text's, such as “ in German or „ in English: note. Marks
+//!   that some houses of a country use pass. A text that states no `language` has the book's.
 //! - a small word twice in a row, such as *the the*, in English, French, German, Spanish, Italian, Portuguese or Dutch:
 //!   warning. Words that may stand twice, such as *that that* and *nous nous*, pass.
 //!
@@ -21,6 +21,7 @@
 use crate::check::exam::Exam;
 use crate::check::quote_marks::foreign_opening;
 use crate::check::rule::{CheckRule, RuleFindings};
+use crate::check::text_languages::text_languages;
 use crate::check::words::{excerpt, runs_leftwards};
 use crate::ground::Severity;
 use crate::scene::{Kind, Media};
@@ -35,6 +36,7 @@ pub const RULE: CheckRule = CheckRule {
 };
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
+    let languages = text_languages(exam);
     for element in exam.of(Kind::Text) {
         let words = element.words();
         let mut found = Vec::new();
@@ -47,11 +49,14 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             found.push(format!("a hyphen for a dash in {:?}", around(&words, at)));
             severity = Severity::Warning;
         }
-        if let Some((at, mark, own)) = foreign_opening(&words, &exam.facts().book.language.value) {
+        // Where a text may be set in several languages, a mark of any of them passes.
+        let languages = languages.get(&element.origin.span).map(Vec::as_slice).unwrap_or_default();
+        let foreign: Option<Vec<_>> = languages.iter().map(|language| foreign_opening(&words, language)).collect();
+        if let Some((at, mark, own)) = foreign.and_then(|found| found.first().copied()) {
             let own: Vec<String> = own.chars().map(String::from).collect();
             let wanted = own.join(" ");
             found.push(format!(
-                "{mark} before a quotation, where the book's language has {wanted}, in {:?}",
+                "{mark} before a quotation, where its language has {wanted}, in {:?}",
                 around(&words, at)
             ));
         }
@@ -122,15 +127,18 @@ mod tests {
 
     #[test]
     fn quotation_marks_of_another_language() {
-        let stated = |language: &str, words: &str| -> Vec<(Severity, String)> {
+        let stating = |language: &str, own: &str, words: &str| -> Vec<(Severity, String)> {
             let book = format!("book {{ title \"T\"; author \"A\"; pages 320; language {language} }}");
-            let text = format!("text a words={words:?} {{ left safe; right safe; top safe; size 9 }}");
+            let text = format!("text a words={words:?} {{ left safe; right safe; top safe; size 9; {own} }}");
             let found = reported(&RULE, &format!("{book}\npanel back {{ {text} }}"));
             found.into_iter().map(|found| (found.severity, found.message)).collect()
         };
+        let stated = |language: &str, words: &str| stating(language, "", words);
         assert_eq!(stated("de", "„Ein Wunder“ sagte sie"), []);
-        let message = "`a` has “ before a quotation, where the book's language has „ ‚ » › « ‹, in \"“Ein Wunder”\"";
+        let message = "`a` has “ before a quotation, where its language has „ ‚ » › « ‹, in \"“Ein Wunder”\"";
         assert_eq!(stated("de", "“Ein Wunder”"), [(Severity::Note, message.to_owned())]);
+        assert_eq!(stating("en-GB", "language de", "“Ein Wunder”"), [(Severity::Note, message.to_owned())]);
+        assert_eq!(stating("en-GB", "language de", "„Ein Wunder“"), []);
     }
 
     #[test]

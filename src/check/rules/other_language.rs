@@ -22,7 +22,7 @@
 
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
-use crate::cover::Element;
+use crate::check::text_languages::text_languages;
 use crate::ground::{Severity, Span};
 use crate::scene::{Kind, Media};
 
@@ -61,9 +61,9 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let language = &exam.facts().book.language.value;
     let own = language.split('-').next().unwrap_or_default().to_ascii_lowercase();
     let near = |tag: &str| tag == own || NEAR.contains(&(own.as_str(), tag));
-    let mut stated = Vec::new();
-    others(&exam.cover.elements, language, &mut stated);
-    for element in exam.of(Kind::Text).filter(|element| !stated.contains(&element.origin.span)) {
+    let languages = text_languages(exam);
+    let states_another = |place: &Span| languages.get(place).is_some_and(|all| all.iter().any(|own| own != language));
+    for element in exam.of(Kind::Text).filter(|element| !states_another(&element.origin.span)) {
         let words = element.words().to_lowercase();
         let words: Vec<&str> =
             words.split(|letter: char| !letter.is_alphabetic()).filter(|word| !word.is_empty()).collect();
@@ -82,16 +82,6 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             let help = format!("write `language {tag}` in this text, or in `book` where the whole cover is in {name}");
             findings.element(Severity::Warning, element, message, help);
         }
-    }
-}
-
-/// Where texts stand that state another language than the book's.
-fn others(elements: &[Element], book: &str, stated: &mut Vec<Span>) {
-    for element in elements {
-        if element.body.languages().into_iter().any(|language| language != book) {
-            stated.push(element.name.span);
-        }
-        others(element.body.inner(), book, stated);
     }
 }
 
