@@ -60,6 +60,22 @@ fn stream(dict: &str, content: &str) -> String {
     format!("<< {dict} /Length {} >>\nstream\n{content}\nendstream", content.len())
 }
 
+/// A folder with what was sent.
+fn home_of(content: &str) -> tempfile::TempDir {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    std::fs::write(home.path().join("sent.pdf"), page_of(content, "", &[])).expect("is written");
+    home
+}
+
+/// What is said of a page that came back.
+fn says(home: &tempfile::TempDir, content: &str, resources: &str, others: &[&str], told: &str) {
+    std::fs::write(home.path().join("back.pdf"), page_of(content, resources, others)).expect("is written");
+    let (_, out, error) = jaconet(home.path(), &["compare", "sent.pdf", "back.pdf"]);
+    let (content, others): (String, String) =
+        (content.chars().take(80).collect(), others.concat().chars().take(200).collect());
+    assert!(out.contains(told), "{content} {resources:.200} {others}: {out}{error}");
+}
+
 /// What would print otherwise than it is drawn is named; what would take memory or time without bound stops at a bound.
 #[test]
 fn what_would_be_drawn_wrong_or_without_end_is_named() {
@@ -90,35 +106,24 @@ fn what_would_be_drawn_wrong_or_without_end_is_named() {
         "/FunctionType 0 /Domain [0 1] /Range [0 1 0 1 0 1 0 1] /Size [2] /BitsPerSample 8",
         &"0".repeat(16 << 20),
     );
-    let form = stream(
-        "/Type /XObject /Subtype /Form /BBox [0 0 300 300] /Group << /S /Transparency /CS /DeviceGray >> \
-         /Resources << /XObject << /I 7 0 R >> >>",
-        "q 300 0 0 300 0 0 cm /I Do Q",
-    );
-    let light =
-        stream("/Type /XObject /Subtype /Image /Width 1 /Height 1 /ColorSpace /DeviceGray /BitsPerComponent 8", "~");
-    let masked = "/ExtGState << /M << /SMask << /S /Luminosity /G 6 0 R >> >> >>";
     let profile = stream("/N 4 /Alternate /DeviceCMYK", "profile");
     let state = |entry: &str| format!("/ExtGState << /M << {entry} >> >>");
     let pattern = |one: &str| format!("/Pattern << /P {one} >>");
     let of_stencil = format!("/Pattern cs /P scn {stencil}");
     let of_mask = format!("/M gs {black}");
-    let behind_mask = format!("/M gs {stencil}");
     let nested = "10 10 50 50 re W n ".repeat(60_000);
     let again = format!("/Pattern cs {}", "/P scn ".repeat(70));
     // A million bends, laid for each of many shapes.
     let samples = "/FunctionType 0 /Domain [0 1] /Range [0 1 0 1 0 1 0 1] /Size [4096] /BitsPerSample 8";
     let (bent, samples) = (many("7 0 R "), stream(samples, &"abcdefgh".repeat(2048)));
     let shapes = format!("/Pattern cs /P scn {}", "20 20 9 9 re f ".repeat(500));
-    let cases: [(&str, String, &[&str], &str); 15] = [
+    let cases: [(&str, String, &[&str], &str); 13] = [
         (black, String::new(), &[], "and its plates, drawn"),
         (stencil, String::new(), &[], "and its plates, drawn"),
         ("/Pattern cs /P scn 20 20 100 100 re f", pattern(&plain), &[], "and its plates, drawn"),
-        (&of_mask, masked.to_owned(), &[&form, &light], "and its plates, drawn"),
         (&of_mask, state("/LC 1 /LJ 1 /ML 4 /D [[3 2] 0] /TR2 /Default"), &[], "and its plates, drawn"),
         (&nested, String::new(), &[], "clips within clips, deeper than they are followed"),
         (&of_stencil, pattern(&plain), &[], "pictures of one bit that a shading is laid through"),
-        (&behind_mask, masked.to_owned(), &[&form, &light], "pictures of one bit behind a soft mask"),
         ("/M gs 0 g 20 20 100 100 re f", state("/OP true /OPM 1"), &[], "grey that overprints spot inks alone"),
         (
             "/C cs 0 0 0 1 sc 20 20 100 100 re f",
@@ -137,13 +142,9 @@ fn what_would_be_drawn_wrong_or_without_end_is_named() {
         (&of_mask, state("/TR2 /Other"), &[], "transfer curves of a graphics state"),
         (&of_mask, state("/Font [6 0 R 12]"), &["<< >>"], "a font that a graphics state sets"),
     ];
-    let home = tempfile::tempdir().expect("a temporary folder");
-    std::fs::write(home.path().join("sent.pdf"), page_of(black, "", &[])).expect("is written");
+    let home = home_of(black);
     for (content, resources, others, told) in cases {
-        std::fs::write(home.path().join("back.pdf"), page_of(content, &resources, others)).expect("is written");
-        let (_, out, error) = jaconet(home.path(), &["compare", "sent.pdf", "back.pdf"]);
-        let content: String = content.chars().take(80).collect();
-        assert!(out.contains(told), "{content} {resources:.200}: {out}{error}");
+        says(&home, content, &resources, others, told);
     }
     // Of notes on a page, those print that ask for it (ISO 32000-1, table 165).
     let noted = |entry: &str| {
@@ -155,6 +156,48 @@ fn what_would_be_drawn_wrong_or_without_end_is_named() {
     assert!(noted("/Annots [<< /Subtype /Stamp /F 4 >>]").contains("annotations that print"));
     assert!(noted("/Annots [<< /Subtype /Link >>]").contains("and its plates, drawn"));
     assert!(noted("/UserUnit 2").contains("a page in units of its own"));
+}
+
+/// A mask is painted like a page, as deep and as often as others are.
+#[test]
+fn what_is_behind_a_mask_is_drawn_or_named() {
+    let black = "0 0 0 1 k 20 20 100 100 re f";
+    let form = stream(
+        "/Type /XObject /Subtype /Form /BBox [0 0 300 300] /Group << /S /Transparency /CS /DeviceGray >> \
+         /Resources << /XObject << /I 7 0 R >> >>",
+        "q 300 0 0 300 0 0 cm /I Do Q",
+    );
+    let light =
+        stream("/Type /XObject /Subtype /Image /Width 1 /Height 1 /ColorSpace /DeviceGray /BitsPerComponent 8", "~");
+    let masked = "/ExtGState << /M << /SMask << /S /Luminosity /G 6 0 R >> >> >>";
+    let of_form = |resources: &str, content: &str| {
+        stream(&format!("/Subtype /Form /BBox [0 0 300 300] /Group << /S /Transparency >> {resources}"), content)
+    };
+    let coloured = of_form("", "0 0 0 1 k 0 0 300 300 re f");
+    // Masks behind masks.
+    let behind = |at: usize| {
+        let next = masked.replace('6', &(at + 1).to_string());
+        of_form(&format!("/Resources << {next} >>"), "/M gs 1 g 0 0 300 300 re f")
+    };
+    let within: Vec<String> = (6..20).map(behind).collect();
+    let within: Vec<&str> = within.iter().map(String::as_str).collect();
+    let full = of_form("", &"1 g 0 0 300 300 re f ".repeat(50));
+    let fine = of_form("", &format!("1 g 0 0 m {} f", "9 9 l 0 9 l ".repeat(60_000)));
+    let many_masked = format!("/M gs {}", "0 0 0 1 k 20 20 9 9 re f ".repeat(100));
+    let stencil = "/M gs q 50 0 0 50 20 20 cm BI /W 8 /H 1 /IM true ID x EI Q";
+    let one = format!("/M gs {black}");
+    let home = home_of(black);
+    let cases: [(&str, &[&str], &str); 6] = [
+        (&one, &[&form, &light], "and its plates, drawn"),
+        (stencil, &[&form, &light], "and its plates, drawn"),
+        (&one, &[&coloured], "soft masks in other colours than grey"),
+        (&one, &within, "forms within forms, deeper than they are followed"),
+        (&many_masked, &[&full], "more marks over each other than are drawn"),
+        (&many_masked, &[&fine], "more corners than are followed"),
+    ];
+    for (content, others, told) in cases {
+        says(&home, content, masked, others, told);
+    }
 }
 
 /// A number beyond the highest that a table states is that one, whatever the table holds beyond it (ISO 32000-1, 8.6.6.3).

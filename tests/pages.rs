@@ -101,6 +101,37 @@ panel front {
     }
 }
 
+/// What fades, is masked, or runs out from a focus off the centre; lines and groups behind masks.
+#[test]
+fn veils_and_ovals_are_drawn() {
+    const DRAWING: &str = "<svg xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink' width='400' height='400'>
+<linearGradient id='fade'><stop offset='0' stop-color='#103050'/><stop offset='1' stop-color='#103050' stop-opacity='0'/></linearGradient>
+<radialGradient id='ball' cx='.5' cy='.5' r='.5' fx='.3' fy='.35'><stop offset='0' stop-color='#fff0c0'/><stop offset='1' stop-color='#a03010'/></radialGradient>
+<radialGradient id='ring' gradientTransform='rotate(20 200 100) scale(1 .5)' gradientUnits='userSpaceOnUse' cx='200' cy='200' r='90' fx='180' fy='200'><stop offset='0' stop-color='#fff'/><stop offset='1' stop-color='#000'/></radialGradient>
+<mask id='m' maskUnits='userSpaceOnUse' x='0' y='0' width='400' height='400'><rect width='400' height='400' fill='url(#ring)'/></mask>
+<mask id='n'><g opacity='.6'><circle cx='300' cy='300' r='70' fill='#fff'/></g><rect x='250' y='280' width='90' height='40' fill='#888'/></mask>
+<rect width='400' height='400' fill='#e0e8d0'/>
+<rect x='20' y='20' width='160' height='120' fill='url(#fade)'/>
+<circle cx='290' cy='90' r='70' fill='url(#ball)'/>
+<path d='M60 60L340 160L80 180Z' fill='none' stroke='#206040' stroke-width='30' mask='url(#m)'/>
+<g mask='url(#n)'><rect x='200' y='200' width='200' height='200' fill='#c02060'/><rect x='240' y='240' width='80' height='80' fill='#2040a0'/></g>
+</svg>";
+    const COVER: &str = "book { title \"Veils\"; pages 320 }
+format paperback { trim 129 198; spine 20 }
+swatches { spot copper ink=\"Copper\" c=10 m=50 y=60 }
+panel front {
+    band sky { swatch copper percent=50; left 10; right bleed; top 120; height 40 }
+    image all file=\"veils.svg\" { left 20; width 90; top 20 }
+    image less file=\"veils.svg\" { left 20; width 60; top 120; fade right from=20 to=90; mirror across }
+    oval sun { swatch copper; left 84; width 30; top 124; height 30; opacity 60 }
+}";
+    let built = cover("veils", COVER, &[("veils.svg", DRAWING.as_bytes())], &["--only", "press,report"]);
+    for agreement in compared(&built) {
+        println!("{agreement:?}");
+        assert!(agreement.worst <= 3 && agreement.plain_edges * 10 < agreement.plain, "{agreement:?}");
+    }
+}
+
 /// The cover as we draw it, and the press file as we read and draw it again, each against the other program's plates.
 fn compared(built: &Built) -> [Agreement; 2] {
     let theirs = separated(built, PIXELS_PER_MM, FINE);

@@ -185,6 +185,7 @@ panel front {
     text title words=\"{title}\" { font \"Playfair Display\" weight=black; size 30; left safe; right safe; top 120 }
     text note words=\"A tale of seven tides\" { size 14; left 24; width 70; top 154 }
     image grey file=\"grey.jpg\" { left 100; width 12; top 174 }
+    image haze file=\"haze.svg\" { left 20; width 24; top 174 }
     image toned file=\"grey.jpg\" { left 84; width 12; top 174; tone black 20 0 100 90; tone copper 0 0 60 80 }
 }
 panel back {
@@ -193,12 +194,22 @@ panel back {
 }
 ";
 
+const HAZE: &str = "<svg xmlns='http://www.w3.org/2000/svg' width='240' height='100'>
+<linearGradient id='g'><stop offset='0' stop-color='LIGHT'/><stop offset='1' stop-color='#000'/></linearGradient>
+<mask id='m' maskUnits='userSpaceOnUse' x='0' y='0' width='240' height='100'><rect width='240' height='100' fill='url(#g)'/></mask>
+<g mask='url(#m)'><rect width='240' height='100' fill='#000'/><path d='M0 50H240' stroke='#fff' stroke-width='20'/></g></svg>";
+
 /// A file that went through ghostscript and came back the same in print says nothing false; one that did not says which
 /// plate differs, how much of it and where.
 #[test]
 fn plates_are_drawn_and_held_against_each_other() {
     let home = tempfile::tempdir().expect("a temporary folder");
     std::fs::write(home.path().join("grey.jpg"), include_bytes!("pictures/grey.jpg")).expect("is written");
+    let haze = |name: &str, light: &str| {
+        std::fs::write(home.path().join(name), HAZE.replace("LIGHT", light)).expect("is written");
+    };
+    haze("haze.svg", "#fff");
+    haze("dim.svg", "#ccc");
     let built = |name: &str, text: &str| {
         std::fs::write(home.path().join(format!("{name}.kdl")), text).expect("is written");
         let (exit, _, error) =
@@ -237,6 +248,9 @@ fn plates_are_drawn_and_held_against_each_other() {
     // A toned picture is a table of mixtures, and a weaker curve of one ink another table.
     let toned = compared(through(&built("toned", &PLATES.replace("tone black 20 0 100 90", "tone black 20 0 100 40"))));
     assert!(told(&toned, "Black", "233 to 245 mm from the left") && !told(&toned, "Copper", ""), "{toned:#?}");
+    // What is behind a mask prints weaker where the mask is darker.
+    let dim = compared(through(&built("dim", &PLATES.replace("haze.svg", "dim.svg"))));
+    assert!(told(&dim, "Black", "169 to 188.2 mm from the left") && !told(&dim, "Copper", ""), "{dim:#?}");
     let word = compared(through(&built("word", &PLATES.replace("seven tides", "tides"))));
     assert!(told(&word, "Black", "154 to 157.") && !told(&word, "Cyan", ""), "{word:#?}");
     let moved =

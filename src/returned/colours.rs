@@ -7,9 +7,13 @@ use hayro_syntax::page::Resources;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// The spot inks of a page, by their names.
+/// The spot inks of a page.
 #[derive(Default)]
-pub struct PageSpots(BTreeMap<String, Arc<Spot>>);
+pub struct PageSpots {
+    by_name: BTreeMap<String, Arc<Spot>>,
+    /// A mask is painted: its light is laid as black.
+    pub of_light: bool,
+}
 
 /// How a colour overprints.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
@@ -22,12 +26,12 @@ pub struct Overprint {
 impl PageSpots {
     pub fn named(names: impl IntoIterator<Item = String>) -> PageSpots {
         let spot = |name: String| (name.clone(), Arc::new(Spot { name, look: [0.0; 4], finish: None }));
-        PageSpots(names.into_iter().map(spot).collect())
+        PageSpots { by_name: names.into_iter().map(spot).collect(), of_light: false }
     }
 
     fn ink(&mut self, name: &str, tint: f64, overprint: bool) -> Ink {
         let new = || Arc::new(Spot { name: name.to_owned(), look: [0.0; 4], finish: None });
-        let spot = self.0.entry(name.to_owned()).or_insert_with(new).clone();
+        let spot = self.by_name.entry(name.to_owned()).or_insert_with(new).clone();
         Ink { colour: Colour::Spot(spot, tint), overprint }
     }
 
@@ -43,6 +47,8 @@ impl PageSpots {
         }
         let share = |value: f64| value.clamp(0.0, 1.0);
         match (space, values) {
+            (ColourSpace::Grey, [light]) if self.of_light => Ok(vec![Ink::process(0.0, 0.0, 0.0, share(*light))]),
+            _ if self.of_light => Err("soft masks in other colours than grey".to_owned()),
             // Mode 1 is for device CMYK alone (ISO 32000-1, 8.6.7): grey knocks out all process inks.
             (ColourSpace::Grey, _) if overprint.on => Err("grey that overprints spot inks alone".to_owned()),
             (ColourSpace::Grey, [light]) => process([0.0, 0.0, 0.0, share(1.0 - light)], overprint),
@@ -65,7 +71,7 @@ impl PageSpots {
         for (name, tint) in tints.iter().filter(|(name, _)| *name != "None") {
             if *name == ALL_PLATES {
                 shares = [*tint; 4];
-                spots.extend(self.0.keys().cloned().map(|name| (name, *tint)));
+                spots.extend(self.by_name.keys().cloned().map(|name| (name, *tint)));
                 named_process = true;
             } else if let Some(at) = of_process(name) {
                 shares[at] = *tint;

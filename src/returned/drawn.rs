@@ -6,7 +6,6 @@ use crate::printed::open_page;
 use crate::returned::byte_budget::ByteBudget;
 use crate::returned::clips::{ClipChain, Clipped, grouped, same_clip};
 use crate::returned::colours::PageSpots;
-use crate::returned::masks::SoftMask;
 use crate::returned::runs::ReadFont;
 use crate::returned::state::{PagePaint, PageState};
 use crate::scene::{Group, Item, Job, Kind, Mark, Origin, Scene, Sheet, Surface};
@@ -37,7 +36,7 @@ pub struct PagePainter<'p> {
     origin: Arc<Origin>,
     pub corners: usize,
     /// How many times the page is covered by all that is laid on it.
-    laid: f64,
+    pub laid: f64,
     /// Bytes of pictures within the content.
     pub inside: usize,
     undrawn: &'p mut BTreeSet<String>,
@@ -106,7 +105,7 @@ impl PagePainter<'_> {
         }
     }
 
-    fn items(&mut self) -> Vec<Item> {
+    pub fn items(&mut self) -> Vec<Item> {
         grouped(self.layers.pop().unwrap_or_default(), &self.origin)
     }
 
@@ -116,7 +115,19 @@ impl PagePainter<'_> {
 
     pub fn end_group(&mut self, opacity: f64, blend: Blend) {
         let items = self.items();
-        self.push(Mark::Group(Group { veil: None, clip: None, opacity, blend, items }));
+        self.push_apart(items, opacity, blend);
+    }
+
+    /// Pushes what is composed by itself, and veiled if a mask is set.
+    fn push_apart(&mut self, items: Vec<Item>, opacity: f64, blend: Blend) {
+        let mask = self.state.mask.clone();
+        let corners = mask.as_ref().map_or(0, |mask| mask.corners);
+        if items.is_empty() || !self.room(corners) {
+            return;
+        }
+        self.laid += mask.as_ref().map_or(0.0, |mask| mask.laid);
+        let veil = mask.map(|mask| mask.items.clone());
+        self.push(Mark::Group(Group { veil, clip: None, opacity, blend, items }));
     }
 
     fn push(&mut self, mark: Mark) {
@@ -144,14 +155,14 @@ impl PagePainter<'_> {
     /// Marks that are laid one over the other for one thing painted.
     pub fn lay(&mut self, marks: Vec<Mark>, opacity: f64) {
         let blend = self.state.blend;
-        if opacity >= 1.0 && blend == Blend::Normal {
+        if opacity >= 1.0 && blend == Blend::Normal && self.state.mask.is_none() {
             for mark in marks {
                 self.push(mark);
             }
-        } else if !marks.is_empty() {
+        } else {
             let item = |mark| Item { origin: self.origin.clone(), mark };
             let items = marks.into_iter().map(item).collect();
-            self.push(Mark::Group(Group { veil: None, clip: None, opacity: opacity.max(0.0), blend, items }));
+            self.push_apart(items, opacity.max(0.0), blend);
         }
     }
 
@@ -214,25 +225,8 @@ impl PagePainter<'_> {
         if !self.room_to_lay(path, &paints) {
             return;
         }
-        let marks = match self.state.mask.clone() {
-            None => paints.into_iter().map(|paint| Mark::Fill { path: path.clone(), rule, paint }).collect(),
-            Some(mask) => self.masked(&mask, (path, rule), paints),
-        };
+        let marks = paints.into_iter().map(|paint| Mark::Fill { path: path.clone(), rule, paint }).collect();
         self.lay(marks, paint.opacity);
-    }
-
-    /// Inks as a mask lets them through, cut to what is filled.
-    fn masked(&mut self, mask: &SoftMask, clip: (&Path, FillRule), paints: Vec<Paint>) -> Vec<Mark> {
-        let mut items = Vec::new();
-        for paint in paints {
-            if let Paint::Ink(ink) = paint {
-                items.push(Item { origin: self.origin.clone(), mark: Mark::Picture(mask.inked(ink)) });
-            } else {
-                self.undrawn("shadings behind a soft mask");
-            }
-        }
-        let clip = Some((clip.0.clone(), clip.1));
-        vec![Mark::Group(Group { veil: None, clip, opacity: 1.0, blend: Blend::Normal, items })]
     }
 
     /// A line is as wide as its space stretches it, this way and that.
@@ -247,9 +241,6 @@ impl PagePainter<'_> {
         let outline = to_sheet * line.outline(&(to_sheet.inverse() * path.clone()), TOLERANCE / scale);
         if !self.is_sound(&outline) {
             return;
-        }
-        if self.state.mask.is_some() {
-            self.undrawn("lines behind a soft mask");
         }
         let paint = self.state.stroke.clone();
         let paints = self.paints(&paint);

@@ -6,7 +6,6 @@ use crate::returned::byte_budget::ByteBudget;
 use crate::returned::colours::plate_space;
 use crate::returned::drawn::PagePainter;
 use crate::returned::functions::{numbers, word};
-use crate::returned::masks::SoftMask;
 use crate::returned::shadings::PageShading;
 use crate::returned::state::PagePaint;
 use hayro_syntax::content::UntypedIter;
@@ -61,7 +60,7 @@ impl PagePainter<'_> {
             ("cm", [a, b, c, d, e, f]) => self.state.to_sheet *= Affine::new([*a, *b, *c, *d, *e, *f]),
             ("gs", _) => {
                 if let Some(look) = name.and_then(|name| around.resources.get_ext_g_state(name)) {
-                    self.look(&look);
+                    self.look(&look, around);
                 }
             }
             ("Do", _) => {
@@ -159,7 +158,7 @@ impl PagePainter<'_> {
         true
     }
 
-    fn look(&mut self, look: &Dict<'_>) {
+    fn look(&mut self, look: &Dict<'_>, around: ContentAround<'_>) {
         self.look_of_lines(look);
         let state = &mut self.state;
         let stroke = look.get::<bool>("OP");
@@ -178,7 +177,7 @@ impl PagePainter<'_> {
         }
         match look.get::<Object<'_>>("SMask") {
             None => {}
-            Some(Object::Dict(mask)) => match SoftMask::read(&mask, self.state.to_sheet, &mut self.budget) {
+            Some(Object::Dict(mask)) => match self.soft_mask(&mask, around) {
                 Ok(mask) => self.state.mask = Some(Arc::new(mask)),
                 Err(why) => self.undrawn(&why),
             },

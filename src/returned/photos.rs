@@ -2,7 +2,7 @@
 
 use crate::assets::{Model, Picture, Pixels};
 use crate::ground::{ALL_PLATES, Affine, Ink, PROCESS_PLATES};
-use crate::printed::{ColourSpace, name_text};
+use crate::printed::ColourSpace;
 use crate::returned::byte_budget::ByteBudget;
 use crate::returned::colours::plate_space;
 use crate::returned::functions::numbers;
@@ -27,7 +27,12 @@ pub struct PagePhoto {
 }
 
 impl PagePhoto {
-    pub fn read(stream: &Stream<'_>, resources: &Resources<'_>, budget: &mut ByteBudget) -> Result<PagePhoto, String> {
+    /// In a mask, grey is how much shows.
+    pub fn read(
+        stream: &Stream<'_>,
+        (resources, of_light): (&Resources<'_>, bool),
+        budget: &mut ByteBudget,
+    ) -> Result<PagePhoto, String> {
         let dict = stream.dict();
         let undrawn = |why: &str| Err(format!("pictures {why}"));
         let (Some(width), Some(height)) = (whole(dict, "Width"), whole(dict, "Height")) else {
@@ -45,6 +50,9 @@ impl PagePhoto {
         let (Some(space), Some(8)) = (space, whole(dict, "BitsPerComponent")) else {
             return undrawn("with other than 8 bits a channel");
         };
+        if of_light && space != ColourSpace::Grey {
+            return undrawn("of other colours than grey in a soft mask");
+        }
         let names = match &space {
             ColourSpace::Grey => vec!["Black".to_owned()],
             ColourSpace::Cmyk => PROCESS_PLATES.map(str::to_owned).to_vec(),
@@ -68,7 +76,7 @@ impl PagePhoto {
         };
         let decode = decode.filter(|_| table.is_none());
         // Grey counts light, inks count ink.
-        let counts_light = space == ColourSpace::Grey;
+        let counts_light = space == ColourSpace::Grey && !of_light;
         let usual = [0.0, 1.0].repeat(names.len());
         let flipped = match decode {
             None => false,
@@ -149,18 +157,6 @@ pub fn stencil(
         separation: crate::assets::Separation::default(),
     });
     Ok(placed.collect())
-}
-
-/// The light of a grey picture of 8 bits.
-pub fn grey(stream: &Stream<'_>, budget: &mut ByteBudget) -> Result<((u32, u32), Vec<u8>), String> {
-    let dict = stream.dict();
-    let size = (whole(dict, "Width").unwrap_or(0), whole(dict, "Height").unwrap_or(0));
-    let grey = matches!(dict.get::<Object<'_>>(key(dict, "ColorSpace")), Some(Object::Name(name)) if name_text(&name) == "DeviceGray");
-    let plain = grey && whole(dict, "BitsPerComponent") == Some(8) && !dict.contains_key(key(dict, "Decode"));
-    if !plain || u64::from(size.0) * u64::from(size.1) > PIXELS || size.0 == 0 {
-        return Err("soft masks of another kind than one grey picture".to_owned());
-    }
-    Ok((size, samples(stream, size, 1, budget)?))
 }
 
 /// Samples of 8 bits, channels side by side, as the file counts them.

@@ -33,9 +33,6 @@ impl PagePainter<'_> {
     }
 
     fn stencilled(&mut self, stream: &Stream<'_>) -> Result<Vec<PlacedPicture>, String> {
-        if self.state.mask.is_some() {
-            return Err("pictures of one bit behind a soft mask".to_owned());
-        }
         let paint = self.state.fill.clone();
         let paints = self.paints(&paint);
         let ink = |paint| if let Paint::Ink(ink) = paint { Some(ink) } else { None };
@@ -45,10 +42,10 @@ impl PagePainter<'_> {
     }
 
     fn plates_of(&mut self, stream: &Stream<'_>, resources: &Resources<'_>) -> Result<Vec<PlacedPicture>, String> {
-        if self.state.fill.overprint || self.state.mask.is_some() {
-            return Err("pictures that overprint, or lie behind a soft mask".to_owned());
+        if self.state.fill.overprint && !self.spots.of_light {
+            return Err("pictures that overprint".to_owned());
         }
-        let photo = PagePhoto::read(stream, resources, &mut self.budget)?;
+        let photo = PagePhoto::read(stream, (resources, self.spots.of_light), &mut self.budget)?;
         let spots = &mut self.spots;
         Ok(photo.layers(self.state.to_sheet, &mut |name| spots.solid(name)))
     }

@@ -34,8 +34,10 @@ impl PageShading {
         let domain = numbers(dict, "Domain").unwrap_or_else(|| vec![0.0, 1.0]);
         let course = match (kind, &coords[..]) {
             (2, [x0, y0, x1, y1]) => line(to_sheet, Point::new(*x0, *y0), Point::new(*x1, *y1)),
-            (3, [x0, y0, start, x1, y1, end]) if *start == 0.0 && (x0 - x1).hypot(y0 - y1) < 1e-6 => {
-                circle(to_sheet, Point::new(*x0, *y0), *end)
+            (3, [x0, y0, start, x1, y1, end]) => {
+                let (from, to) = (Point::new(*x0, *y0), Point::new(*x1, *y1));
+                let round = *start == 0.0 && from.distance(to) < 1e-6;
+                circle(to_sheet, to, *end).filter(|_| round).or_else(|| oval(to_sheet, (from, *start), (to, *end)))
             }
             _ => None,
         };
@@ -98,4 +100,12 @@ fn circle(to_sheet: Affine, centre: Point, radius: f64) -> Option<Course> {
     let (across, down) = (a.hypot(b), c.hypot(d));
     let even = (across - down).abs() <= 1e-3 * across && (a * c + b * d).abs() <= 1e-3 * across * down;
     even.then(|| Course::Radial { centre: to_sheet * centre, radius: radius * across })
+}
+
+/// Circles that grow from one within the last.
+fn oval(to_sheet: Affine, (from, start): (Point, f64), (to, end): (Point, f64)) -> Option<Course> {
+    let grows = start >= 0.0 && from.distance(to) + start < end * (1.0 - 1e-6);
+    let place = to_sheet * Affine::translate(to.to_vec2()) * Affine::scale(end);
+    let sound = grows && place.is_finite() && place.determinant() != 0.0;
+    sound.then(|| Course::Oval { place, focus: ((from - to) / end).to_point(), inner: start / end })
 }

@@ -4,9 +4,9 @@ use crate::ground::{Affine, Blend, Cap, Join, Line};
 use crate::printed::PrintedColour;
 use crate::returned::clips::ClipChain;
 use crate::returned::colours::Overprint;
-use crate::returned::masks::SoftMask;
 use crate::returned::runs::ReadFont;
 use crate::returned::shadings::PageShading;
+use crate::scene::Item;
 use std::sync::Arc;
 
 #[derive(Clone)]
@@ -29,6 +29,14 @@ pub struct PageState {
     pub clip: Option<Arc<ClipChain>>,
     pub mask: Option<Arc<SoftMask>>,
     pub text: TextState,
+}
+
+/// Marks that lay black where what they veil shows.
+pub struct SoftMask {
+    pub items: Arc<[Item]>,
+    /// How many times it covers the page, and its corners: both count again wherever it veils something.
+    pub laid: f64,
+    pub corners: usize,
 }
 
 #[derive(Clone)]
