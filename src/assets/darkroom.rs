@@ -1,7 +1,9 @@
 //! Darkroom: pictures opened, converted and compressed once, however many outputs and rebuilds want them.
 
 use crate::assets::work::{Counter, Tally};
-use crate::assets::{Drawing, Keep, Picture, PictureFault, PicturePlate, Pixels, Profile, ProfileFault, Separation};
+use crate::assets::{
+    Drawing, Keep, Library, Picture, PictureFault, PicturePlate, Pixels, Profile, ProfileFault, Separation,
+};
 use crate::ground::{Digest, Memo};
 use std::sync::Arc;
 
@@ -65,11 +67,15 @@ impl Darkroom {
     }
 
     /// Opens a picture or drawing by its content, whatever its name says.
-    pub fn open(&self, name: &str, bytes: Arc<[u8]>) -> Result<Art, PictureFault> {
-        let key = Digest::of_all(&[name.as_bytes(), &bytes]);
+    /// The text of a drawing is set in fonts of the library.
+    pub fn open(&self, name: &str, bytes: Arc<[u8]>, library: &Library) -> Result<Art, PictureFault> {
+        let is_drawing = Drawing::is_drawing(&bytes);
+        let fonts = (is_drawing && Drawing::may_have_text(&bytes)).then(|| library.digest());
+        let fonts = fonts.as_ref().map_or(&[][..], |digest| &digest.bytes()[..]);
+        let key = Digest::of_all(&[name.as_bytes(), &bytes, fonts]);
         let art = self.art.get_or(key, || {
-            if Drawing::is_drawing(&bytes) {
-                Drawing::open(name, &bytes).map(|drawing| Art::Drawing(Arc::new(drawing)))
+            if is_drawing {
+                Drawing::open(name, &bytes, library).map(|drawing| Art::Drawing(Arc::new(drawing)))
             } else {
                 self.picture(name, bytes).map(|picture| Art::Picture(Arc::new(picture)))
             }

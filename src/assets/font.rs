@@ -3,6 +3,7 @@
 mod axes;
 mod bare_cff;
 mod part;
+mod plain;
 mod sink;
 
 use crate::assets::axis::AxisPlace;

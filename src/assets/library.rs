@@ -5,12 +5,16 @@ use crate::assets::{
     bundled::BUNDLED,
     font::{Font, FontFault, shared},
 };
+use crate::ground::Digest;
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 #[derive(Default)]
 pub struct Library {
     faces: Vec<Face>,
+    /// Of the faces that are not bundled, which go first.
+    digest: OnceLock<Digest>,
+    own: usize,
 }
 
 /// Axes, and the bits of the places on them.
@@ -36,13 +40,22 @@ impl Library {
                 Err(fault) => faults.push((path.clone(), fault)),
             }
         }
+        let own = faces.len();
         for (path, bytes) in BUNDLED {
             match Font::open(&(*bytes).into()) {
                 Ok(fonts) => faces.extend(fonts.into_iter().map(Face::new)),
                 Err(fault) => faults.push((format!("fonts-open/{path}"), fault)),
             }
         }
-        (Library { faces }, faults)
+        (Library { faces, digest: OnceLock::new(), own }, faults)
+    }
+
+    /// Names the faces that the project adds; the bundled ones are part of the program.
+    pub fn digest(&self) -> Digest {
+        *self.digest.get_or_init(|| {
+            let own: Vec<Digest> = self.faces[..self.own].iter().map(|face| face.font.digest()).collect();
+            Digest::of_all(&own.iter().map(|digest| &digest.bytes()[..]).collect::<Vec<_>>())
+        })
     }
 
     /// The face of a family nearest in weight, of the wanted slope if the family has it (check `Font::italic`).

@@ -6,7 +6,7 @@
 use crate::kit::{ask, cover, room, shown};
 
 /// What is drawn in 100 units square, and how far the mean of its fields may be off, of 255.
-const FEATURES: [(&str, f64, &str); 26] = [
+const FEATURES: [Feature; 26] = [
     (
         "fades-along",
         1.0,
@@ -144,30 +144,40 @@ const FIELD: usize = 8;
 
 #[test]
 fn every_feature_is_drawn_as_a_browser_draws_it() {
-    let files: Vec<(String, String)> = FEATURES
-        .iter()
-        .map(|(name, _, body)| {
-            let head = "<svg xmlns='http://www.w3.org/2000/svg' width='100' height='100' viewBox='0 0 100 100'>";
-            (format!("{name}.svg"), format!("{head}{body}</svg>"))
-        })
-        .collect();
-    let files: Vec<(&str, &[u8])> = files.iter().map(|(name, text)| (name.as_str(), text.as_bytes())).collect();
+    agree("drawings", &FEATURES, &|body| body.to_owned(), &[]);
+}
+
+/// What is drawn, how far the mean of its fields may be off, and how.
+pub type Feature = (&'static str, f64, &'static str);
+
+/// Each feature drawn by us and by a browser, which is handed `theirs` of it.
+pub fn agree(cover_name: &str, features: &[Feature], theirs: &dyn Fn(&str) -> String, beside: &[(&str, &[u8])]) {
+    let head = "<svg xmlns='http://www.w3.org/2000/svg' width='100' height='100' viewBox='0 0 100 100'>";
+    let mut files: Vec<(String, Vec<u8>)> = Vec::new();
+    for (name, _, body) in features {
+        files.push((format!("{name}.svg"), format!("{head}{body}</svg>").into_bytes()));
+        files.push((format!("{name}-seen.svg"), format!("{head}{}</svg>", theirs(body)).into_bytes()));
+    }
+    let mut files: Vec<(&str, &[u8])> = files.iter().map(|(name, text)| (name.as_str(), &text[..])).collect();
+    files.extend(beside);
     let place = |at: usize| (at % ACROSS * NEXT, at / ACROSS * NEXT);
-    let image = |(at, (name, ..)): (usize, &(&str, f64, &str))| {
+    let image = |(at, (name, ..)): (usize, &Feature)| {
         let (x, y) = place(at);
         let [left, top, side] = [x, y, SIDE].map(|pixels| pixels as f64 * MM);
         format!("image {name} file=\"{name}.svg\" {{ left {}; top {}; width {side} }}", left + CORNER, top + CORNER)
     };
-    let images: Vec<String> = FEATURES.iter().enumerate().map(image).collect();
-    let ours = cover("drawings", &text(&images.join("\n")), &files, &["--only", "panels"]);
+    let images: Vec<String> = features.iter().enumerate().map(image).collect();
+    let ours = cover(cover_name, &text(&images.join("\n")), &files, &["--only", "panels"]);
 
-    let tags = FEATURES.iter().enumerate().map(|(at, (name, ..))| {
+    let tags = features.iter().enumerate().map(|(at, (name, ..))| {
         let (x, y) = place(at);
-        format!("<img src='{name}.svg' style='position:absolute;left:{x}px;top:{y}px;width:{SIDE}px;height:{SIDE}px'>")
+        format!(
+            "<img src='{name}-seen.svg' style='position:absolute;left:{x}px;top:{y}px;width:{SIDE}px;height:{SIDE}px'>"
+        )
     });
     let page = ours.source.join("page.html");
     std::fs::write(&page, format!("<!doctype html><body>{}", tags.collect::<String>())).expect("writes the page");
-    let seen = room().join("browser.png");
+    let seen = room().join(format!("{cover_name}-browser.png"));
     let size = ACROSS * NEXT;
     ask(
         "chromium",
@@ -186,13 +196,13 @@ fn every_feature_is_drawn_as_a_browser_draws_it() {
     let seen = std::fs::read(seen).expect("the browser wrote it");
     let whole = size as f64 * MM;
     let one = format!("image seen file=\"seen.png\" {{ left {CORNER}; top {CORNER}; width {whole}; height {whole} }}");
-    let theirs = cover("drawings-seen", &text(&one), &[("seen.png", &seen)], &["--only", "panels"]);
+    let theirs = cover(&format!("{cover_name}-seen"), &text(&one), &[("seen.png", &seen)], &["--only", "panels"]);
 
     let [ours, theirs] =
         [ours, theirs].map(|built| image::open(built.file("front.png")).expect("the panel is a picture").into_rgb8());
     let corner = (CORNER / MM).round() as usize;
     let mut far = Vec::new();
-    for (at, (name, most, _)) in FEATURES.iter().enumerate() {
+    for (at, (name, most, _)) in features.iter().enumerate() {
         let (x, y) = place(at);
         let off = fields(&ours, &theirs, (x + corner, y + corner));
         if off > *most {

@@ -19,6 +19,7 @@ mod graphemes;
 mod hyphens;
 mod inks;
 mod kit;
+mod lettering;
 mod limited;
 mod patches;
 mod plates;

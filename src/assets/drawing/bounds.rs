@@ -45,6 +45,12 @@ pub const DASHED: f64 = 100_000.0;
 /// Tiles that a pattern lays in one shape, and the corners and curves of all of them; a pattern of more is drawn as a picture.
 pub const TILES: f64 = 4000.0;
 pub const TILED: usize = 60_000;
+/// Letters of all text.
+pub const LETTERS_SET: u64 = 10_000;
+/// Letters of a text times the runs that it comes in.
+pub const SHAPED: u64 = 500_000;
+/// Letters of a text times those of the outline that it runs along.
+pub const FOLLOWED: u64 = 20_000_000;
 /// Comparisons of contours where shapes make one clip.
 pub const CONTOURS: usize = 4_000_000;
 

@@ -39,6 +39,7 @@ fn is_intricate(root: &usvg::Group) -> bool {
     fn count(group: &usvg::Group) -> (usize, bool) {
         let inside = group.children().iter().map(|node| match node {
             usvg::Node::Group(child) => count(child),
+            usvg::Node::Text(child) => count(child.flattened()),
             _ => (1, false),
         });
         inside.fold((0, group.clip_path().is_some()), |(all, cut), (more, cuts)| (all + more, cut || cuts))
@@ -53,6 +54,7 @@ fn solid(group: &usvg::Group, above: Affine, allowance: &mut Allowance) -> Resul
     for node in group.children() {
         match node {
             usvg::Node::Group(child) => parts.extend(solid(child, here, allowance)?),
+            usvg::Node::Text(child) => parts.extend(solid(child.flattened(), here, allowance)?),
             usvg::Node::Path(child) if child.is_visible() => {
                 let (path, rule) = shape(child, here, allowance)?;
                 parts.push(DrawingPart::Fill { path, rule, colour: Tint { rgb: [255; 3], opacity: 1.0 } });
@@ -80,6 +82,7 @@ fn gather<'a>(
     for node in group.children() {
         match node {
             usvg::Node::Group(child) => gather(child, here, shapes, inner, allowance)?,
+            usvg::Node::Text(child) => gather(child.flattened(), here, shapes, inner, allowance)?,
             usvg::Node::Path(child) if child.is_visible() => {
                 shapes.push(shape(child, here, allowance)?);
             }

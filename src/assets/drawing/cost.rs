@@ -4,7 +4,7 @@
 use crate::assets::PictureFault;
 use crate::assets::drawing::bounds::{self, refused};
 use crate::assets::drawing::style::Styles;
-use crate::assets::drawing::sweep;
+use crate::assets::drawing::{letters, sweep};
 use std::collections::BTreeMap;
 use usvg::roxmltree::{Document, Node};
 
@@ -33,10 +33,12 @@ pub fn bounded(document: &Document<'_>, styles: &Styles<'_>) -> Result<(), Pictu
         }
     }
     let elements = || document.descendants().filter(Node::is_element);
-    let extras = sweep::extras(document, styles);
+    let mut extras = sweep::extras(document, styles);
+    let reaches_far = !extras.is_empty();
+    letters::bounded(document, &mut extras)?;
     let held: u64 = elements().map(|node| pieces(node, &extras)).sum();
     if held > bounds::ELEMENTS {
-        let why = if extras.is_empty() { "" } else { " (curves that reach very far count as several)" };
+        let why = if reaches_far { " (curves that reach very far count as several)" } else { "" };
         return Err(refused(format!("the SVG holds {held} elements{why}; the limit is {}", bounds::ELEMENTS)));
     }
     let deepest = elements().map(|node| node.ancestors().take(bounds::DEPTH + 2).count()).max().unwrap_or(0);

@@ -8,7 +8,7 @@ use crate::ground::{Memo, Rect};
 
 fn sized(width: &str, height: &str, body: &str) -> Drawing {
     let head = format!("<svg xmlns='http://www.w3.org/2000/svg' width='{width}' height='{height}'>");
-    Drawing::open("a.svg", format!("{head}{body}</svg>").as_bytes()).expect("reads")
+    open("a.svg", format!("{head}{body}</svg>").as_bytes()).expect("reads")
 }
 
 fn opened(body: &str) -> Drawing {
@@ -129,7 +129,7 @@ fn drawings_of_a_cover_share_what_their_effects_may_take() {
              width='1' height='1'><feGaussianBlur stdDeviation='{}'/></filter><rect width='150' height='200' filter='url(#f)'/></svg>",
             2 + at
         );
-        let drawing = Drawing::open("a.svg", text.as_bytes()).expect("reads");
+        let drawing = open("a.svg", text.as_bytes()).expect("reads");
         let plan = drawing.plan_effects(1.0, &mut budget);
         let again = drawing.plan_effects(1.0, &mut budget);
         assert!((again.ppi - plan.ppi).abs() < 1e-9, "placed twice, it is drawn once");
@@ -148,7 +148,7 @@ fn drawings_of_a_cover_share_what_their_effects_may_take() {
             "<svg xmlns='http://www.w3.org/2000/svg' width='{side}mm' height='{side}mm' viewBox='0 0 9 9'>\
              <rect width='9' height='9' style='filter:blur(1px)'/></svg>"
         );
-        Drawing::open("a.svg", text.as_bytes()).expect("reads")
+        open("a.svg", text.as_bytes()).expect("reads")
     };
     let found = [150, 151, 20].map(|side| blurred(side).plan_effects(1.0, &mut budget).ppi);
     assert!(found[0] > found[1] && found[2] > 449.0, "{found:?}");
@@ -159,7 +159,7 @@ fn drawings_of_a_cover_share_what_their_effects_may_take() {
 fn a_long_picture_has_as_many_pixels_as_a_picture_may_have() {
     let text = "<svg xmlns='http://www.w3.org/2000/svg' width='10000mm' height='100mm' viewBox='0 0 10000 100'>\
         <filter id='f' x='0' y='0' width='1' height='1'><feOffset dx='1'/></filter><rect width='10000' height='100' filter='url(#f)'/></svg>";
-    let drawing = Drawing::open("a.svg", text.as_bytes()).expect("reads");
+    let drawing = open("a.svg", text.as_bytes()).expect("reads");
     let mut seen = 0;
     for (scale, ppi) in [(0.6, 100.0), (1.0, 72.0), (1.2, 0.0)] {
         let plan = drawing.plan_effects(scale, &mut EffectBudget::default());
@@ -183,7 +183,7 @@ fn the_heaviest_effect_is_left_out_first() {
     let text = "<svg xmlns='http://www.w3.org/2000/svg' width='100mm' height='100mm' viewBox='0 0 100 100'>\
         <filter id='m'><feMorphology operator='dilate' radius='2'/></filter>\
         <rect id='light' width='5' height='5' style='filter:blur(1px)'/><rect id='heavy' width='99' height='99' filter='url(#m)'/></svg>";
-    let drawing = Drawing::open("a.svg", text.as_bytes()).expect("reads");
+    let drawing = open("a.svg", text.as_bytes()).expect("reads");
     let plan = drawing.plan_effects(8.0, &mut EffectBudget::default());
     let left_out = drawing.pictured().into_iter().filter(|view| plan.left_out.contains(&view.key));
     let left_out: Vec<String> = left_out.map(|view| view.name.clone()).collect();

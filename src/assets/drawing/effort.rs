@@ -79,7 +79,8 @@ impl EffortScale {
         match node {
             usvg::Node::Group(group) => self.group(group, layer),
             usvg::Node::Path(path) => self.path(path, layer),
-            usvg::Node::Image(_) | usvg::Node::Text(_) => Effort::default(),
+            usvg::Node::Text(text) => self.children(text.flattened(), layer),
+            usvg::Node::Image(_) => Effort::default(),
         }
     }
 

@@ -94,7 +94,8 @@ fn node(
     match node {
         usvg::Node::Group(child) => read(child, here, parts, allowance)?,
         usvg::Node::Path(child) => path(child, here, parts, allowance)?,
-        usvg::Node::Image(_) | usvg::Node::Text(_) => {}
+        usvg::Node::Text(text) => read(text.flattened(), here, parts, allowance)?,
+        usvg::Node::Image(_) => {}
     }
     if allowance.nested == 0
         && let Some(why) = allowance.unfit.take()

@@ -8,7 +8,9 @@ pub fn heft(node: &usvg::Node) -> usize {
             let outline = size_of_val(path.data().points()) + size_of_val(path.data().verbs());
             size_of::<usvg::Path>() + outline + paints.into_iter().flatten().map(painted).sum::<usize>()
         }
-        usvg::Node::Image(_) | usvg::Node::Text(_) => 0,
+        // Its letters are kept beside their outlines.
+        usvg::Node::Text(text) => size_of::<usvg::Text>() + 2 * grouped(text.flattened()),
+        usvg::Node::Image(_) => 0,
     }
 }
 

@@ -10,7 +10,7 @@ const HEAD: &str =
 pub const BOX: &str = "<rect width='9' height='9'/>";
 
 fn opened(body: &str) -> Result<Drawing, String> {
-    Drawing::open("a.svg", format!("{HEAD}{body}</svg>").as_bytes()).map_err(|fault| fault.message)
+    open("a.svg", format!("{HEAD}{body}</svg>").as_bytes()).map_err(|fault| fault.message)
 }
 
 fn refused(body: &str, expected: &str) {
@@ -103,7 +103,7 @@ fn uses_hold_more_than_they_show() {
 fn entities_stand_for_more_than_the_file() {
     let open = |declared: &str, body: &str| {
         let text = format!("<!DOCTYPE svg [{declared}]>{HEAD}{body}</svg>");
-        Drawing::open("a.svg", text.as_bytes()).map_err(|fault| fault.message)
+        open("a.svg", text.as_bytes()).map_err(|fault| fault.message)
     };
     let long = format!("<!ENTITY a '{}'>", "x".repeat(300_000));
     let fault = open(&long, &"<g id='&a;'/>".repeat(12_000)).expect_err("3.6 GB");
@@ -167,7 +167,7 @@ fn nothing_lies_beyond_measure() {
     refused(&scaled, "farther out");
     refused("<rect width='9' height='9' stroke='red' stroke-width='1e8'/>", "farther out");
     let wide = "<svg xmlns='http://www.w3.org/2000/svg' width='1e9' height='1e-3' viewBox='0 0 1 1'><rect width='9' height='9'/></svg>";
-    let fault = Drawing::open("a.svg", wide.as_bytes()).expect_err("wide").message;
+    let fault = open("a.svg", wide.as_bytes()).expect_err("wide").message;
     assert!(fault.contains("states a size"), "{fault}");
     // Names are no numbers.
     assert!(
@@ -245,6 +245,9 @@ fn the_manual_names_the_bounds() {
         format!("{} selectors times declarations", spaced(bounds::DECLARATIONS as f64)),
         format!("{}; what is drawn, {} times", spaced(bounds::NUMBER), spaced(bounds::REACH)),
         format!("{} corners and curves, {} dashes", spaced(bounds::STEPS as f64), spaced(bounds::DASHED)),
+        format!("{} letters; in one text", spaced(bounds::LETTERS_SET as f64)),
+        format!("letters times pieces {}", spaced(bounds::SHAPED as f64)),
+        format!("as it is written, {}", spaced(bounds::FOLLOWED as f64)),
         format!("{} million pixels together and {} a side", COVER.pixels / 1e6, spaced(f64::from(decode::SIDE_LIMIT))),
         format!("{} million pixels passed over", COVER.work / 1e6),
         format!("{} MB meanwhile", COVER.layers * 4.0 / 1e6),

@@ -5,9 +5,11 @@ mod bounds;
 mod clip;
 mod cost;
 mod effort;
+mod faces;
 mod group;
 mod heft;
 mod important;
+mod letters;
 mod markup;
 mod mask;
 mod part;
@@ -17,6 +19,7 @@ mod resolution;
 mod spread;
 mod style;
 mod sweep;
+mod text;
 mod tiles;
 mod trace;
 mod unread;
@@ -28,7 +31,7 @@ pub use resolution::{EffectBudget, EffectPlan};
 pub use spread::WASH_STEPS;
 
 use crate::assets::guard::guarded;
-use crate::assets::{PictureFault, decode};
+use crate::assets::{Library, PictureFault, decode};
 
 impl Drawing {
     /// Whether the bytes look like SVG (text that begins with `<svg`, an XML head, a comment or a doctype).
@@ -37,11 +40,18 @@ impl Drawing {
         [&b"<svg"[..], b"<?xml", b"<!--", b"<!DOCTYPE"].iter().any(|head| text.starts_with(head))
     }
 
-    pub fn open(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
+    /// Whether its text may make it another drawing with other fonts.
+    pub fn may_have_text(bytes: &[u8]) -> bool {
+        const TEXT: &[u8] = b"text";
+        bytes.windows(TEXT.len()).any(|found| found == TEXT)
+    }
+
+    /// Its text is set in fonts of the library.
+    pub fn open(name: &str, bytes: &[u8], library: &Library) -> Result<Drawing, PictureFault> {
         decode::agreed(name, "SVG", "svg")?;
         let gives_up =
             || decode::fault("the SVG cannot be read: its reader cannot make sense of it", "save it as plain SVG");
-        guarded(|| read::read(name, bytes)).unwrap_or_else(|| Err(gives_up()))
+        guarded(|| read::read(name, bytes, library)).unwrap_or_else(|| Err(gives_up()))
     }
 }
 
@@ -50,4 +60,15 @@ mod effects;
 #[cfg(test)]
 mod hostile;
 #[cfg(test)]
+mod lettering;
+#[cfg(test)]
+mod much_text;
+#[cfg(test)]
 mod tests;
+
+/// With the bundled fonts.
+#[cfg(test)]
+fn open(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
+    static LIBRARY: std::sync::LazyLock<Library> = std::sync::LazyLock::new(|| Library::open(&[]).0);
+    Drawing::open(name, bytes, &LIBRARY)
+}

@@ -1,5 +1,6 @@
 //! DrawingPart: what a drawing is made of, in millimetres of its own; colours still as the file says them.
 
+use crate::assets::drawing::faces::TextRemark;
 use crate::assets::drawing::pixels::PixelView;
 use crate::ground::{Course, FillRule, Line, Path, PathEl, Rect, Shape as _};
 use std::collections::BTreeSet;
@@ -15,6 +16,8 @@ pub struct Drawing {
     pub left_out: Vec<String>,
     /// What it refers to and has not: `#gone`. Sorted, each once.
     pub missing: Vec<String>,
+    /// What there is to say of its text.
+    pub remarks: Vec<TextRemark>,
 }
 
 #[derive(Clone, Debug)]

@@ -125,6 +125,7 @@ fn placed(node: &usvg::Node, place: Rect) -> String {
                 [only] => kind(only),
                 _ => "a group",
             },
+            usvg::Node::Text(_) => "a text",
             _ => "a shape",
         }
     }
@@ -144,7 +145,8 @@ fn colours(node: &usvg::Node, all: &mut BTreeSet<[u8; 3]>) {
     let path = match node {
         usvg::Node::Group(group) => return group.children().iter().for_each(|child| colours(child, all)),
         usvg::Node::Path(path) => path,
-        usvg::Node::Image(_) | usvg::Node::Text(_) => return,
+        usvg::Node::Text(text) => return text.flattened().children().iter().for_each(|child| colours(child, all)),
+        usvg::Node::Image(_) => return,
     };
     let of = |colour: usvg::Color| [colour.red, colour.green, colour.blue];
     let paints = [path.fill().map(usvg::Fill::paint), path.stroke().map(usvg::Stroke::paint)];

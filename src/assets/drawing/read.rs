@@ -1,26 +1,29 @@
 //! SVG text to a drawing: refused where it asks too much, then read by the SVG reader.
 
 use crate::assets::drawing::allowance::Allowance;
+use crate::assets::drawing::faces::Faces;
 use crate::assets::drawing::part::{Drawing, DrawingPart};
 use crate::assets::drawing::style::Styles;
-use crate::assets::drawing::{bounds, cost, group, important, markup, trace, unread};
-use crate::assets::{PictureFault, decode};
-use crate::ground::{Affine, Digest, FillRule, Rect, rect_path};
+use crate::assets::drawing::{bounds, cost, group, important, markup, text, trace, unread};
+use crate::assets::{Library, PictureFault, decode};
+use crate::ground::{Affine, Digest, FillRule, Rect, Severity, rect_path};
 use usvg::roxmltree::{Document, ParsingOptions};
 
-pub fn read(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
-    let text = std::str::from_utf8(bytes).map_err(|why| {
+pub fn read(name: &str, bytes: &[u8], library: &Library) -> Result<Drawing, PictureFault> {
+    let markup = std::str::from_utf8(bytes).map_err(|why| {
         let line = bytes[..why.valid_up_to()].split(|byte| *byte == b'\n').count();
         decode::fault(format!("the SVG is not UTF-8 text (line {line})"), "save it as UTF-8")
     })?;
-    markup::bounded(text)?;
-    let document = parsed(text)?;
+    markup::bounded(markup)?;
+    let document = parsed(markup)?;
     let styles = Styles::read(&document)?;
     bounds::near(&document, styles.declarations().map(|stated| (stated.name, stated.value)))?;
     cost::bounded(&document, &styles)?;
-    let settled = important::settled(text, &document, &styles)?;
+    let settled = important::settled(markup, &document, &styles)?;
     let again = settled.as_deref().map(parsed).transpose()?;
-    let tree = usvg::Tree::from_xmltree(again.as_ref().unwrap_or(&document), &closed()).map_err(|why| match why {
+    let faces = Faces::new(library);
+    let settled = again.as_ref().unwrap_or(&document);
+    let tree = usvg::Tree::from_xmltree(settled, &closed(&faces)).map_err(|why| match why {
         usvg::Error::InvalidSize => {
             decode::fault("the SVG states no size", "give its first element a width and a height, or a viewBox")
         }
@@ -28,20 +31,25 @@ pub fn read(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
     })?;
     let scale = trace::MM_PER_PX;
     let (width, height) = (f64::from(tree.size().width()) * scale, f64::from(tree.size().height()) * scale);
-    let mut allowance = Allowance::new(Digest::of(bytes), (width, height))?;
+    let mut allowance = Allowance::new(digest(bytes, library), (width, height))?;
     let unread = unread::unread(&document, &styles);
     allowance.left_out = unread.kinds;
     let missing = unread.missing.into_iter().collect();
+    let remarks = text::remarks(&tree, &document, faces, &mut allowance.left_out);
     let mut parts = Vec::new();
     group::root(tree.root(), Affine::scale(scale), &mut parts, &mut allowance)?;
     let left_out: Vec<String> = allowance.left_out.into_iter().collect();
+    if let Some(remark) = remarks.iter().find(|remark| remark.severity == Severity::Error && parts.is_empty()) {
+        let message = format!("nothing in the SVG can be drawn: it {}", remark.message);
+        return Err(decode::fault(message, remark.help.clone()));
+    }
     if parts.is_empty() {
         let found = if left_out.is_empty() { "nothing visible".to_owned() } else { left_out.join(", ") };
         let message = format!("nothing in the SVG can be drawn: it has {found}");
         return Err(decode::fault(message, "turn text and lines into paths before saving"));
     }
     let parts = within(parts, allowance.canvas);
-    Ok(Drawing { name: name.to_owned(), width, height, parts, left_out, missing })
+    Ok(Drawing { name: name.to_owned(), width, height, parts, left_out, missing, remarks })
 }
 
 /// How far a drawing may stand over its edge before it is cut there, in millimetres.
@@ -65,9 +73,18 @@ fn parsed(text: &str) -> Result<Document<'_>, PictureFault> {
     })
 }
 
-/// Reads nothing but the text it was given.
-fn closed() -> usvg::Options<'static> {
+/// What a drawing is made of.
+fn digest(bytes: &[u8], library: &Library) -> Digest {
+    if Drawing::may_have_text(bytes) { Digest::of_all(&[bytes, library.digest().bytes()]) } else { Digest::of(bytes) }
+}
+
+/// Reads nothing but the text it was given, and no fonts but those of the library.
+fn closed<'a>(faces: &'a Faces<'_>) -> usvg::Options<'a> {
     usvg::Options {
+        font_family: String::new(),
+        // As `medium` is in all browsers.
+        font_size: 16.0,
+        font_resolver: faces.resolver(),
         image_href_resolver: usvg::ImageHrefResolver {
             resolve_data: Box::new(|_, _, _| None),
             resolve_string: Box::new(|_, _| None),

@@ -1,7 +1,8 @@
 //! Sweep: what curves far larger than a page cost beyond others. The reader strokes every outline to find its box, in steps
 //! of a fraction of a unit: a circle of a million units takes it two milliseconds, measured.
 
-use crate::assets::drawing::bounds;
+use crate::assets::drawing::bounds::{self, SVG};
+use crate::assets::drawing::letters;
 use crate::assets::drawing::style::Styles;
 use std::collections::BTreeMap;
 use usvg::roxmltree::{Document, Node};
@@ -12,6 +13,8 @@ const PAGE: f64 = 10_000.0;
 const UNIT: f64 = 4.0;
 /// A curve of so many units is as quick to step along as any other element.
 const STEP: f64 = 100.0;
+/// Curves of a letter.
+const LETTER: u64 = 20;
 /// What a curve counts for at the most; what reaches farther still is refused for that.
 const MOST: u64 = 1000;
 
@@ -21,13 +24,14 @@ pub fn extras(document: &Document<'_>, styles: &Styles<'_>) -> BTreeMap<usize, u
     if !has_strokes(document, styles) {
         return extras;
     }
+    let type_size = letters::largest(document, styles);
     let mut scales: BTreeMap<usize, f64> = BTreeMap::new();
     // Parents stand before their children.
     for node in document.descendants().filter(Node::is_element) {
         let around = node.parent_element().and_then(|parent| scales.get(&parent.id().get_usize()));
         let scale = around.copied().unwrap_or_else(|| page_scale(node)) * scale(node);
         scales.insert(node.id().get_usize(), scale);
-        let extra = extra(node, scale);
+        let extra = if node.has_tag_name((SVG, "text")) { set(node, type_size * scale) } else { extra(node, scale) };
         if extra > 0 {
             extras.insert(node.id().get_usize(), extra);
         }
@@ -70,7 +74,15 @@ fn extra(node: Node<'_, '_>, scale: f64) -> u64 {
         }
         _ => return 0,
     };
-    let reach = reach * scale.max(1.0);
+    swept(curves, reach * scale.max(1.0), free)
+}
+
+/// The same for the letters of a text.
+fn set(text: Node<'_, '_>, size: f64) -> u64 {
+    swept(letters::counted(text).0 * LETTER, size, PAGE)
+}
+
+fn swept(curves: u64, reach: f64, free: f64) -> u64 {
     if reach <= free { 0 } else { curves.saturating_mul(((reach / STEP).sqrt() as u64).min(MOST)) }
 }
 

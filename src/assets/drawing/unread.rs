@@ -58,6 +58,9 @@ const READ: [&str; 49] = [
     "y1",
     "y2",
 ];
+/// The same of a text.
+const SET: [&str; 7] =
+    ["font", "font-size", "font-style", "font-weight", "letter-spacing", "text-anchor", "word-spacing"];
 /// Properties whose references must lead to an element.
 const REFERRING: [&str; 5] = ["fill", "stroke", "clip-path", "mask", "filter"];
 
@@ -68,11 +71,14 @@ pub struct UnreadMatter {
     pub kinds: BTreeSet<String>,
     /// References to what is not in the file.
     pub missing: BTreeSet<String>,
+    /// Whether what is said of text matters.
+    has_text: bool,
 }
 
 pub fn unread(document: &Document<'_>, styles: &Styles<'_>) -> UnreadMatter {
     let ids: BTreeSet<&str> = document.descendants().filter_map(|node| node.attribute("id")).collect();
-    let mut found = UnreadMatter::default();
+    let has_text = document.descendants().any(|node| node.has_tag_name((SVG, "text")));
+    let mut found = UnreadMatter { has_text, ..UnreadMatter::default() };
     for node in document.descendants().filter(Node::is_element) {
         let is_printed = || !node.ancestors().any(|above| above.has_tag_name((SVG, "defs")));
         found.kinds.extend(element(node).filter(|_| is_printed()).map(str::to_owned));
@@ -106,7 +112,11 @@ fn element(node: Node<'_, '_>) -> Option<&'static str> {
         (!href.value().trim().starts_with('#')).then_some("what lies in another file")
     };
     match node.tag_name().name() {
-        "text" => Some("text"),
+        "tref" => Some("text that is taken from elsewhere (`tref`)"),
+        "textPath" if node.attribute("path").is_some() => Some("text along a path that it states itself"),
+        "textPath" if !node.parent().is_some_and(|parent| parent.has_tag_name((SVG, "text"))) => {
+            Some("text along a path within a `tspan`")
+        }
         "image" => Some("a picture"),
         "foreignObject" => Some("content of another language (`foreignObject`)"),
         "animate" | "animateTransform" | "animateMotion" | "set" => Some("an animation"),
@@ -122,7 +132,26 @@ fn plain(value: &str) -> bool {
     matches!(value, "none" | "inherit" | "initial" | "unset" | "revert")
 }
 
+/// What a property says of text that is ignored.
+fn otherwise_set(name: &str, value: &str) -> Option<&'static str> {
+    match name {
+        "inline-size" | "shape-inside" if !plain(value) && value != "auto" => Some("text that flows in a shape"),
+        "text-transform" if !plain(value) => Some("capitals by CSS (`text-transform`)"),
+        "text-shadow" if !plain(value) => Some("a shadow by CSS (`text-shadow`)"),
+        "font-feature-settings" if value != "normal" && !plain(value) => {
+            Some("features of a font (`font-feature-settings`)")
+        }
+        "font-variant" if !matches!(value, "normal" | "small-caps") && !plain(value) => Some("a `font-variant` of CSS"),
+        "direction" if value == "rtl" => Some("text from right to left by `direction`"),
+        _ => None,
+    }
+}
+
 impl UnreadMatter {
+    fn reads(&self, name: &str) -> bool {
+        READ.contains(&name) || self.has_text && SET.contains(&name)
+    }
+
     /// What a property says that is ignored.
     fn property(&mut self, name: &str, value: &str, ids: &BTreeSet<&str>) {
         let value = value.trim();
@@ -130,9 +159,14 @@ impl UnreadMatter {
             "vector-effect" if value.contains("non-scaling-stroke") => "lines that do not scale (`vector-effect`)",
             "color-interpolation" if value == "linearRGB" => "colours mixed in linear light",
             "mask-image" if !plain(value) => "a mask that is a picture",
-            _ if value.contains("var(") && READ.contains(&name) => "a `var()` of CSS",
-            _ if value.contains("calc(") && READ.contains(&name) => "a `calc()` of CSS",
+            _ if value.contains("var(") && self.reads(name) => "a `var()` of CSS",
+            _ if value.contains("calc(") && self.reads(name) => "a `calc()` of CSS",
             "clip-path" if !value.contains("url(") && !plain(value) => "a clip by a CSS shape",
+            _ if self.has_text
+                && let Some(said) = otherwise_set(name, value) =>
+            {
+                said
+            }
             _ if REFERRING.contains(&name) => return self.reference(value, ids),
             _ => return,
         };

@@ -43,7 +43,13 @@
 //! as vectors. Effects that paths cannot show are printed as pictures, with as little around them as can be: filters, the blend
 //! modes of CSS other than `multiply` with the group in which they mix, patterns of very many tiles, gradients that repeat more
 //! than 100 times, whose focus is at the edge of their circle or beyond it, or of no length, and masks with `multiply` in them.
-//! `drawing-pictured` says which and how finely. Text, pictures in the drawing and animations are not drawn; `drawing-left-out` names them.
+//! `drawing-pictured` says which and how finely. Pictures in the drawing and animations are not drawn; `drawing-left-out` names them.
+//!
+//! Text in a drawing is printed as outlines, in the fonts that a cover may use: the bundled ones and those of its `fonts` folder.
+//! A font that is not there is an error that names it, as is a letter that a font lacks, or a font that may not be embedded;
+//! where the drawing itself names a second font, that one is set and a note says so. Letters are never slanted by force.
+//! Outlines are no words: nobody finds them by searching the press file, and neither spelling nor type is checked in them. Words
+//! that matter stand in a `text`.
 //!
 //! `colour foil "#c9a227"` prints one colour of a drawing in a swatch, so that a spot ink lies on its own plate; `percent` thins
 //! it. In a gradient that has such a colour, ink runs to ink. Effects that are printed as pictures keep their colours in
@@ -154,7 +160,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let bytes = context.desk.bytes(&path)?;
     let resolved = context.desk.files.resolve(&path);
     let (darkroom, profile) = (context.desk.darkroom, &context.facts.press.profile);
-    let open = || darkroom.open(&resolved, bytes);
+    let open = || darkroom.open(&resolved, bytes, context.desk.library);
     let opened = if paint.is_none() { profile.ready_beside(open) } else { open() };
     let art = match opened {
         Ok(art) => art,

@@ -14,10 +14,13 @@ pub fn remarks(path: &Spanned<String>, art: &Art, separation: Option<Separation>
             damaged(picture).into_iter().chain(colours.flatten()).collect()
         }
     };
-    let finding = |(severity, rule, message, help): Remark| {
+    let finding = |severity, rule, message: &str, help: &str| {
         Finding::new(severity, rule, path.span, format!("{:?} {message}", path.value)).help(help)
     };
-    Vec::into_iter(reported).map(finding).collect()
+    let texts = if let Art::Drawing(drawing) = art { &drawing.remarks[..] } else { &[] };
+    let texts = texts.iter().map(|remark| finding(remark.severity, remark.rule, &remark.message, &remark.help));
+    let all = reported.into_iter().map(|(severity, rule, message, help)| finding(severity, rule, &message, help));
+    all.chain(texts).collect()
 }
 
 type Remark = (Severity, &'static str, String, &'static str);

@@ -125,7 +125,7 @@ fn mask(word: &Reader<'_>, context: &Context<'_>) -> Option<Arc<Picture>> {
     };
     let path = fill_path(word.findings(), &context.facts.book, &path)?;
     let bytes = context.desk.bytes(&path)?;
-    match context.desk.darkroom.open(&context.desk.files.resolve(&path), bytes) {
+    match context.desk.darkroom.open(&context.desk.files.resolve(&path), bytes, context.desk.library) {
         Ok(Art::Picture(picture)) => Some(picture),
         Ok(Art::Drawing(_)) => {
             word.error(path.span, "a mask is a picture, not a drawing", "save it as PNG");

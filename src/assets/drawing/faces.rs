@@ -1,0 +1,211 @@
+//! Faces: the fonts that the text of a drawing is set in. They are those that a cover may use and no others; what the file
+//! asks for and does not get is remarked on.
+
+use crate::assets::{Font, Library, nearest};
+use crate::ground::Severity;
+use std::borrow::Cow;
+use std::sync::{Arc, Mutex, PoisonError};
+use usvg::fontdb::{self, Database, FaceInfo, ID, Source, Stretch, Style, Weight};
+
+/// What there is to say of the text of a drawing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TextRemark {
+    pub severity: Severity,
+    pub rule: &'static str,
+    /// Goes on after the name of the file.
+    pub message: String,
+    pub help: String,
+}
+
+pub struct Faces<'a> {
+    library: &'a Library,
+    known: Mutex<KnownFaces>,
+}
+
+#[derive(Default)]
+struct KnownFaces {
+    faces: Vec<KnownFace>,
+    remarks: Vec<TextRemark>,
+}
+
+struct KnownFace {
+    id: ID,
+    font: Arc<Font>,
+    /// Those that the file names after it, for letters that it lacks.
+    next: Vec<Arc<Font>>,
+}
+
+/// Families of one list that are looked at; more than any file needs.
+const FAMILIES: usize = 8;
+
+impl<'a> Faces<'a> {
+    pub fn new(library: &'a Library) -> Faces<'a> {
+        Faces { library, known: Mutex::default() }
+    }
+
+    /// Asked by the SVG reader.
+    pub fn resolver(&self) -> usvg::FontResolver<'_> {
+        usvg::FontResolver {
+            select_font: Box::new(|asked, database| self.select(asked, database)),
+            select_fallback: Box::new(|letter, used, database| self.instead(letter, used, database)),
+        }
+    }
+
+    pub fn font(&self, id: ID) -> Option<Arc<Font>> {
+        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        known.faces.iter().find(|face| face.id == id).map(|face| face.font.clone())
+    }
+
+    pub fn remarks(self) -> Vec<TextRemark> {
+        self.known.into_inner().unwrap_or_else(PoisonError::into_inner).remarks
+    }
+
+    fn select(&self, asked: &usvg::Font, database: &mut Arc<Database>) -> Option<ID> {
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let slanted = asked.style() != usvg::FontStyle::Normal;
+        let (mut missing, mut found) = (Vec::new(), Vec::new());
+        for family in asked.families().iter().take(FAMILIES) {
+            let name = family.to_string();
+            let name = name.trim_matches(['"', '\'']);
+            match self.library.find(name, asked.weight(), slanted) {
+                Some(font) => found.push(font),
+                None if found.is_empty() => missing.push(name.to_owned()),
+                None => {}
+            }
+        }
+        let Some(font) = found.first().cloned() else {
+            known.lacking(&missing, self.library);
+            return None;
+        };
+        if let Some(first) = missing.first() {
+            let message = format!(
+                "has text in {first:?}, a font that is not there: it is set in {:?}, which the file names next",
+                font.family()
+            );
+            known.remark(Severity::Note, "language", message, added(first, self.library));
+        }
+        known.shortcomings(&font, asked, slanted);
+        let next = found.split_off(1);
+        let at = known.face(&font, database);
+        let face = &mut known.faces[at];
+        for font in next {
+            if face.next.len() < FAMILIES && !face.next.iter().any(|known| is_same(known, &font)) {
+                face.next.push(font);
+            }
+        }
+        Some(face.id)
+    }
+
+    /// For a letter that the fonts used so far do not have: the next one that the file names and that has it.
+    fn instead(&self, letter: char, used: &[ID], database: &mut Arc<Database>) -> Option<ID> {
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let next = known.faces.iter().find(|face| Some(&face.id) == used.first())?.next.clone();
+        for font in next.into_iter().filter(|font| font.glyph(letter).is_some()) {
+            let at = known.face(&font, database);
+            let id = known.faces[at].id;
+            if !used.contains(&id) {
+                return Some(id);
+            }
+        }
+        None
+    }
+}
+
+impl KnownFaces {
+    fn remark(&mut self, severity: Severity, rule: &'static str, message: String, help: impl Into<String>) {
+        let remark = TextRemark { severity, rule, message, help: help.into() };
+        if !self.remarks.contains(&remark) {
+            self.remarks.push(remark);
+        }
+    }
+
+    fn lacking(&mut self, missing: &[String], library: &Library) {
+        let message = match missing {
+            [first, ..] if !first.is_empty() => {
+                let names: Vec<String> = missing.iter().map(|name| format!("{name:?}")).collect();
+                format!("has text that is left out: there is no font {}", names.join(", and no "))
+            }
+            _ => "has text that is left out: it names no font".to_owned(),
+        };
+        let first = missing.first().map_or("", String::as_str);
+        self.remark(Severity::Error, "language", message, added(first, library));
+    }
+
+    /// What a font does not have of what is asked.
+    fn shortcomings(&mut self, font: &Font, asked: &usvg::Font, slanted: bool) {
+        let family = font.family();
+        let embedding = font.embedding();
+        if embedding.restricted || embedding.bitmap_only {
+            let message = format!("has text in {}, a font that may not be embedded (OS/2 fsType)", font.name());
+            let help = "see its licence, ask its maker, or choose another font";
+            self.remark(Severity::Error, "font-embedding", message, help);
+        }
+        if slanted && !font.italic() {
+            let message = format!("has italic text in {family:?}, which has no italic");
+            let help = "take another family, or leave italic out; letters are never slanted by force";
+            self.remark(Severity::Error, "language", message, help);
+        }
+        if font.weight() != asked.weight() {
+            let (weight, set) = (asked.weight(), font.weight());
+            let message = format!("has text in {family:?} of the weight {weight}, which it lacks: {set} is set");
+            self.remark(Severity::Note, "language", message, "name the weight that you want to see in the drawing");
+        }
+        let is_wide = font.axes().iter().any(|axis| axis.tag == *b"wdth");
+        if asked.stretch() != usvg::FontStretch::Normal && !is_wide {
+            let message = format!("has text in {family:?} of another width, which it lacks: its own is set");
+            let help = "narrow faces are families of their own, such as \"Barlow Condensed\"";
+            self.remark(Severity::Note, "language", message, help);
+        }
+    }
+
+    /// The place of a font, which the reader is handed where it has it not yet.
+    fn face(&mut self, font: &Arc<Font>, database: &mut Arc<Database>) -> usize {
+        if let Some(at) = self.faces.iter().position(|known| is_same(&known.font, font)) {
+            return at;
+        }
+        let source: Arc<dyn AsRef<[u8]> + Send + Sync> = match font.without_colours() {
+            Cow::Borrowed(_) => Arc::new(FontBytes(font.clone())),
+            Cow::Owned(plain) => Arc::new(plain),
+        };
+        let info = FaceInfo {
+            id: ID::dummy(),
+            source: Source::Binary(source),
+            index: font.index(),
+            families: vec![(font.family().to_owned(), fontdb::Language::English_UnitedStates)],
+            post_script_name: font.name().to_owned(),
+            style: if font.italic() { Style::Italic } else { Style::Normal },
+            weight: Weight(font.weight()),
+            stretch: Stretch::Normal,
+            monospaced: false,
+        };
+        let id = Arc::make_mut(database).push_face_info(info);
+        self.faces.push(KnownFace { id, font: font.clone(), next: Vec::new() });
+        self.faces.len() - 1
+    }
+}
+
+struct FontBytes(Arc<Font>);
+
+impl AsRef<[u8]> for FontBytes {
+    fn as_ref(&self) -> &[u8] {
+        self.0.bytes()
+    }
+}
+
+/// The same face of the same file; its weight is asked of the reader by itself.
+fn is_same(one: &Font, other: &Font) -> bool {
+    std::ptr::eq(one.bytes(), other.bytes()) && one.index() == other.index()
+}
+
+/// The way to a font that is not there.
+fn added(family: &str, library: &Library) -> String {
+    let way = match family {
+        "" => "name one in the drawing, or turn the text into paths",
+        _ => "add it to the cover's `fonts` folder, or turn the text into paths",
+    };
+    let known = library.families();
+    match nearest(family, known.iter().copied()) {
+        Some(near) => format!("{way}; the nearest is {near:?}"),
+        None => format!("{way}; families are {}", known.join(", ")),
+    }
+}
