@@ -6,8 +6,8 @@ use crate::assets::{Art, Darkroom, Inking, Library, Picture, Profile, Separation
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
-/// A file that takes longer counts as hanging. This guards against hanging and does not measure speed: a second is what one file may take, and a
-/// build without optimisation on a machine with other work is ten times as slow.
+/// A file that takes longer counts as hanging. This guards against hanging and does not measure speed: a second is what one
+/// file may take, and a build without optimisation on a machine with other work is ten times as slow.
 const LONGEST: Duration = Duration::from_secs(10);
 
 /// A linear congruential generator (Numerical Recipes, from memory).

@@ -4,6 +4,7 @@
 //! compare a mean with what it is a mean of: where all pixels are one colour, nothing changes.
 
 use crate::assets::LightScale;
+use crate::assets::profile::black::luminance;
 
 pub struct InkLights {
     /// Of each process ink at each 255th, 1 as much as from paper; never rising.
@@ -34,11 +35,7 @@ impl InkLights {
             });
             steps.collect()
         });
-        // CIE 15: from L to light.
-        let of_lightness = |level: usize| {
-            let root = (level as f64 / 2.55 + 16.0) / 116.0;
-            if root > 6.0 / 29.0 { root.powi(3) } else { (root - 4.0 / 29.0) * 108.0 / 841.0 }
-        };
+        let of_lightness = |level: usize| luminance(level as f64 / 2.55);
         let scale = LightScale::new(&(0..256).map(of_lightness).collect::<Vec<_>>());
         let dark = |light: &f32| (-light.ln()).clamp(0.0, DARKEST) * STEPS;
         let darks = lights.each_ref().map(|lights| lights.iter().map(|light| dark(light).round() as u16).collect());

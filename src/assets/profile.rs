@@ -1,6 +1,6 @@
 //! Profile: an ICC profile and the press it stands for. With its folder the one door to the colour engine.
 
-mod black;
+pub mod black;
 pub mod header;
 mod ink_tables;
 mod limiter;

@@ -23,7 +23,7 @@ const FULL: f64 = 0.75;
 const PIXELS: f64 = 2e8;
 /// Pixels that even the smallest outline costs, because it is laid out again. Measured with a thousand ovals; a small letter
 /// costs nearly half of it (48,000 letters over one another, twenty times: 33 s).
-const OUTLINE: f64 = 4000.0;
+pub(crate) const OUTLINE: f64 = 4000.0;
 /// Millimetres around an area from which nothing reaches into it.
 const MARGIN: f64 = 1.0;
 

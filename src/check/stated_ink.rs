@@ -3,7 +3,7 @@
 use crate::check::exam::Exam;
 use crate::check::ink_sums::{PPI, WINDOW_PIXELS};
 use crate::check::visible::{VisibleElement, VisibleMark};
-use crate::ground::{Blend, FillRule, Ink, rect_path};
+use crate::ground::{FillRule, Ink, rect_path};
 use crate::raster::plates;
 use crate::scene::{Group, Item, Mark, PlacedPicture};
 
@@ -45,6 +45,6 @@ fn in_black(mark: &VisibleMark<'_>, share: f64) -> Option<Item> {
     };
     let origin = mark.item.origin.clone();
     let items = vec![Item { origin: origin.clone(), mark: flat }];
-    let clip = Some((rect_path(mark.bounds), FillRule::NonZero));
-    Some(Item { origin, mark: Mark::Group(Group { veil: None, clip, opacity: 1.0, blend: Blend::Normal, items }) })
+    let clip = (rect_path(mark.bounds), FillRule::NonZero);
+    Some(Item { origin, mark: Mark::Group(Group::cut(clip, items)) })
 }

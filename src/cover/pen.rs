@@ -135,7 +135,7 @@ impl<'a> Pen<'a> {
     /// Marks that stand on the sheet already, cut to a path of the sheet.
     pub fn marks_in(&mut self, clip: (Path, FillRule), marks: Vec<Mark>) {
         let items = marks.into_iter().map(|mark| Item { origin: self.origin.clone(), mark }).collect();
-        self.mark(Mark::Group(Group { veil: None, clip: Some(clip), opacity: 1.0, blend: Blend::Normal, items }));
+        self.mark(Mark::Group(Group::cut(clip, items)));
     }
 
     /// What elements inside it have left.

@@ -97,7 +97,7 @@ fn unseen(items: &[Item], into: &mut Vec<Item>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::{Blend, Ink, rect_path};
+    use crate::ground::{Blend, FillRule, Ink, rect_path};
     use crate::raster::trial::{item, rect, scene};
     use crate::scene::Group;
 
@@ -114,7 +114,7 @@ mod tests {
     fn places_that_touch_are_one_and_what_lies_over_the_last_veil_stays() {
         let solid = || rect(0.0, 0.0, 90.0, 40.0, ink());
         let cut = Mark::Group(Group::cut(
-            rect_path(Rect::new(60.0, 0.0, 70.0, 40.0)),
+            (rect_path(Rect::new(60.0, 0.0, 70.0, 40.0)), FillRule::NonZero),
             vec![item(solid()), item(veil(55.0, 30.0)), item(solid())],
         ));
         let scene = scene(90.0, 40.0, vec![solid(), veil(5.0, 10.0), solid(), veil(12.0, 10.0), solid(), cut]);

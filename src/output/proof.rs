@@ -9,7 +9,7 @@ mod pen;
 mod wrap_lines;
 mod wrap_page;
 
-use crate::ground::{Blend, FillRule, Rect, rect_path};
+use crate::ground::{FillRule, Rect, rect_path};
 use crate::output::entry::{Output, OutputFile, OutputJob};
 use crate::output::proof::flow::ProofFlow;
 use crate::output::proof::wrap_page::CLEAN;
@@ -47,9 +47,8 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
 pub fn proof_sheets(job: &OutputJob<'_>) -> Vec<Scene> {
     let wrap = |frame: Rect| {
         let origin = job.scene.items.first().map(|item| item.origin.clone())?;
-        let clip = Some((rect_path(frame.intersect(job.scene.sheet.bleed)), FillRule::NonZero));
-        let items = job.scene.items.clone();
-        let mark = Mark::Group(Group { veil: None, clip, opacity: 1.0, blend: Blend::Normal, items });
+        let clip = (rect_path(frame.intersect(job.scene.sheet.bleed)), FillRule::NonZero);
+        let mark = Mark::Group(Group::cut(clip, job.scene.items.clone()));
         Some(Item { origin, mark })
     };
     let sheet = |page: DocumentPage| Scene {

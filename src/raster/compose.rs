@@ -90,7 +90,7 @@ fn masked(clip: &PixelOutline, mask: Option<&[u8]>, window: Window, buffers: &mu
 
 #[cfg(test)]
 mod tests {
-    use crate::ground::{Blend, Ink, Line, Path, rect_path};
+    use crate::ground::{Blend, FillRule, Ink, Line, Path, rect_path};
     use crate::raster::trial::{draw, item, rect, scene, spot};
     use crate::scene::{Group, Mark};
 
@@ -174,7 +174,7 @@ mod tests {
         let ink = || rect(0.0, 0.0, 9.0, 9.0, Ink::black(1.0));
         let cut = |x: f64, marks: Vec<Mark>| {
             let path = rect_path(crate::ground::Rect::new(x, 0.0, 9.0, 9.0));
-            Mark::Group(Group::cut(path, marks.into_iter().map(item).collect()))
+            Mark::Group(Group::cut((path, FillRule::NonZero), marks.into_iter().map(item).collect()))
         };
         let plates = draw(&scene(9.0, 9.0, vec![cut(2.0, vec![cut(3.5, vec![ink()])])]));
         assert_eq!([2, 3, 4].map(|x| plates.at(x, 4)[3]), [0, 128, 255]);

@@ -1,6 +1,6 @@
 //! Clips: what is painted, with what cuts it, put into groups.
 
-use crate::ground::{Blend, FillRule, Path, Rect, Shape};
+use crate::ground::{FillRule, Path, Rect, Shape};
 use crate::scene::{Group, Item, Mark, Origin};
 use std::sync::Arc;
 
@@ -68,13 +68,7 @@ pub fn same_clip(a: Option<&Arc<ClipChain>>, b: Option<&Arc<ClipChain>>) -> bool
 fn cut(mut items: Vec<Item>, clip: Option<&Arc<ClipChain>>, origin: &Arc<Origin>) -> Vec<Item> {
     let mut clip = clip;
     while let Some(chain) = clip.filter(|_| !items.is_empty()) {
-        let group = Group {
-            veil: None,
-            clip: Some((chain.path.clone(), chain.rule)),
-            opacity: 1.0,
-            blend: Blend::Normal,
-            items,
-        };
+        let group = Group::cut((chain.path.clone(), chain.rule), items);
         items = vec![Item { origin: origin.clone(), mark: Mark::Group(group) }];
         clip = chain.outer.as_ref();
     }

@@ -89,9 +89,8 @@ pub struct Group {
 
 impl Group {
     /// A group that only cuts.
-    #[cfg(any(test, feature = "testing"))]
-    pub fn cut(clip: Path, items: Vec<Item>) -> Group {
-        Group { veil: None, clip: Some((clip, FillRule::NonZero)), opacity: 1.0, blend: Blend::Normal, items }
+    pub fn cut(clip: (Path, FillRule), items: Vec<Item>) -> Group {
+        Group { veil: None, clip: Some(clip), opacity: 1.0, blend: Blend::Normal, items }
     }
 
     /// Whether its items can be drawn one by one, without being composed apart first.

@@ -55,6 +55,11 @@ impl Item {
 }
 
 impl PlacedPicture {
+    /// Whether its samples become inks of the press, rather than a paint or the tones that it is given.
+    pub fn takes_press_inks(&self) -> bool {
+        self.paint.is_none() && self.picture.tones().is_none()
+    }
+
     fn inks(&self, visit: &mut dyn FnMut(&Ink)) {
         match (&self.paint, self.picture.tones()) {
             (Some(paint), _) => visit(paint),

@@ -130,19 +130,17 @@ impl Profile {
         if plain && pixels.fine.is_none() && separation.is_usual() {
             return None;
         }
-        if picture.model() == Model::Rgb {
-            let turn = self.rgb_turn(picture, separation, pixels.fine.is_some())?;
-            return Some(turn.separate(pixels));
-        }
-        let (source, press) = (source(picture)?, opened(&self.bytes).ok()?);
-        let from = (&source, format(picture.model()));
+        let press = || opened(&self.bytes).ok();
+        let own = source(picture)?;
+        let from = (&own, format(picture.model()));
         match picture.model() {
+            Model::Rgb => Some(self.rgb_turn(picture, separation, pixels.fine.is_some())?.separate(pixels)),
             Model::Grey => {
-                let turn = engine::<1>(from, &press, separation).ok()?;
+                let turn = engine::<1>(from, &press()?, separation).ok()?;
                 Some(separate(pixels, |from, to| rounded(&turn, from, to)))
             }
-            Model::Rgb | Model::Cmyk => {
-                let turn = engine::<4>(from, &press, separation).ok()?;
+            Model::Cmyk => {
+                let turn = engine::<4>(from, &press()?, separation).ok()?;
                 Some(separate(pixels, |from, to| rounded(&turn, from, to)))
             }
         }

@@ -3,7 +3,7 @@
 //! Each step is the engine's own: the profile's curves, its grid between nodes along cyan and within the tetrahedron of the
 //! other inks, CIELAB to XYZ, and from there to sRGB, relative colorimetric.
 
-use crate::assets::Separation;
+use crate::assets::profile::black::plain;
 use crate::assets::profile::lut16::{Lut16, MOST, between};
 use crate::assets::profile::turn::{Icc, Turn, compensating, relative, srgb};
 use crate::assets::profile::walk::{ASTRAY, ROUNDED, STEPS, WHITE};
@@ -127,8 +127,7 @@ fn unrooted(share: f32) -> f32 {
 fn red_green_blue() -> Option<[[f32; 3]; 3]> {
     let xyz = Icc::new_xyz_context(GlobalContext::new());
     let (from, to) = ((&srgb(), PixelFormat::RGB_DBL), (&xyz, PixelFormat::XYZ_DBL));
-    let plain = Separation { keeps_black_point: true, ..Separation::default() };
-    let turn: Turn<[f64; 3], [f64; 3]> = compensating(from, to, plain).ok()?;
+    let turn: Turn<[f64; 3], [f64; 3]> = compensating(from, to, plain()).ok()?;
     let mut colours = [[0.0; 3]; 3];
     turn.transform_pixels(&[[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]], &mut colours);
     let cross = |a: [f64; 3], b: [f64; 3]| {

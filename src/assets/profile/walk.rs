@@ -3,6 +3,7 @@
 //! Each step is the engine's own: the RGB profile's curves and colours to XYZ, black points matched, XYZ to CIELAB, and the
 //! press profile's grid between its eight nearest nodes.
 
+use crate::assets::profile::black::plain;
 use crate::assets::profile::ink_tables::InkTables;
 use crate::assets::profile::lut16::between;
 use crate::assets::profile::turn::{Icc, Turn, compensating, intent};
@@ -141,8 +142,7 @@ fn matched(source: &Icc, press: &Icc, separation: Separation) -> Option<[(f64, f
 fn light(source: &Icc, matched: &[(f64, f64); 3], deep: bool) -> Option<[Vec<[f32; 4]>; 3]> {
     let xyz = Icc::new_xyz_context(GlobalContext::new());
     let (from, to) = ((source, PixelFormat::RGB_DBL), (&xyz, PixelFormat::XYZ_DBL));
-    let plain = Separation { keeps_black_point: true, ..Separation::default() };
-    let turn: Turn<[f64; 3], [f64; 3]> = compensating(from, to, plain).ok()?;
+    let turn: Turn<[f64; 3], [f64; 3]> = compensating(from, to, plain()).ok()?;
     let most = if deep { usize::from(u16::MAX) } else { usize::from(u8::MAX) };
     Some(std::array::from_fn(|channel| {
         let level =

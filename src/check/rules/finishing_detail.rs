@@ -23,7 +23,7 @@
 use crate::check::exam::Exam;
 use crate::check::fine_parts::fine_parts;
 use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
-use crate::check::proof::{DrawnElements, Patience};
+use crate::check::proof::{DrawnElements, OUTLINE, Patience};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::check::under::overlap;
 use crate::check::visible::VisibleMark;
@@ -53,8 +53,6 @@ const LONG: f64 = 1.0;
 /// The sheet is looked at in squares of so many millimetres, which lap over each other by a part's length.
 const SQUARE: f64 = 40.0;
 const LAP: f64 = 2.0;
-/// Pixels that an outline costs at the least, as elsewhere.
-const OUTLINE: f64 = 4000.0;
 
 /// What is looked for.
 #[derive(Clone, Copy)]

@@ -47,8 +47,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     };
     for mark in &exam.marks {
         if let Mark::Picture(placed) = &mark.item.mark
-            && placed.paint.is_none()
-            && placed.picture.tones().is_none()
+            && placed.takes_press_inks()
         {
             let plates = exam.scene.profile.picture_plates(&placed.picture, placed.separation);
             for plate in &plates {

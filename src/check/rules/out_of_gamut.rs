@@ -58,10 +58,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 }
 
 fn is_asked(placed: &PlacedPicture) -> bool {
-    placed.picture.model() == Model::Rgb
-        && placed.paint.is_none()
-        && placed.picture.tones().is_none()
-        && !placed.picture.is_neutral()
+    placed.picture.model() == Model::Rgb && placed.takes_press_inks() && !placed.picture.is_neutral()
 }
 
 /// The share of pixels that the print misses.

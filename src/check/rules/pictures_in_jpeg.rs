@@ -35,9 +35,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let Some(quality) = chosen.jpeg else { return };
     let lossy = |element: &&crate::check::visible::VisibleElement<'_>| {
         element.pictures().any(|(placed, _)| {
-            placed.paint.is_none()
-                && placed.picture.tones().is_none()
-                && exam.scene.profile.passed_on(&placed.picture, placed.separation).is_none()
+            placed.takes_press_inks() && exam.scene.profile.passed_on(&placed.picture, placed.separation).is_none()
         })
     };
     let count = exam.elements.iter().filter(lossy).count();

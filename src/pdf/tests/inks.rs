@@ -1,7 +1,7 @@
 //! Every swatch on its plates, as an outside rasteriser separates them.
 
 use super::{OnDisk, block, font, item, near, press, scene, spot, words};
-use crate::ground::{Blend, Course, Gradient, Ink, Line, Paint, Path, Point, Rect};
+use crate::ground::{Blend, Course, FillRule, Gradient, Ink, Line, Paint, Path, Point, Rect};
 use crate::pdf::Surround;
 use crate::scene::{Group, Item, Mark};
 
@@ -141,7 +141,10 @@ fn groups_mix_ink_with_ink() {
         group(0.0, 0.5, Blend::Normal, Ink::process(0.0, 0.8, 0.0, 0.0)),
         group(1.0, 1.0, Blend::Multiply, Ink::process(0.5, 0.8, 0.0, 0.0)),
         group(2.0, 0.5, Blend::Normal, Ink::spot(orange, 1.0)),
-        item(Mark::Group(Group::cut(crate::ground::rect_path(square(3.0)), vec![block(square(3.5), Ink::black(1.0))]))),
+        item(Mark::Group(Group::cut(
+            (crate::ground::rect_path(square(3.0)), FillRule::NonZero),
+            vec![block(square(3.5), Ink::black(1.0))],
+        ))),
         group(6.0, 0.5, Blend::Normal, Ink::black(1.0).overprinting()),
         group(7.0, 0.5, Blend::Normal, Ink::spot(varnish, 1.0)),
     ]);
