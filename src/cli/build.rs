@@ -10,7 +10,9 @@ use crate::cli::repeats::Repeats;
 use crate::cli::run::{caught, guarded, in_steps, resumed};
 use crate::cli::store::{close, keep, open};
 use crate::cli::{say, trial};
-use crate::compile::{BuildOptions, BuildRun, Steps, TakenAway, Workshop, finish, leftovers, prepare, take_away};
+use crate::compile::{
+    BuildOptions, BuildRun, Processors, Steps, TakenAway, Workshop, finish, leftovers, prepare, take_away,
+};
 use crate::disk::Seen;
 use crate::output::OUTPUTS;
 use crate::targets::Target;
@@ -93,9 +95,9 @@ pub fn run(args: &BuildArgs) -> Exit {
     let mut all: Vec<CoverOutcome> = Vec::with_capacity(list.targets.len());
     let steps = Steps {
         prepare: |target: &Target| caught(|| prepare(&run, target)),
-        write: |target: &Target, prepared| {
+        write: |target: &Target, prepared, processors: Processors<'_>| {
             guarded(target, || {
-                let (result, seen) = finish(&run, target, resumed(prepared));
+                let (result, seen) = finish(&run, target, resumed(prepared), processors);
                 note(&seen);
                 outcome(target, &result, alone)
             })

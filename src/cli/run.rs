@@ -4,7 +4,7 @@
 use crate::assets::Shelf as _;
 use crate::cli::progress::Progress;
 use crate::cli::reply::Reply;
-use crate::compile::{Steps, withdraw_unfinished, work_through};
+use crate::compile::{Processors, Steps, withdraw_unfinished, work_through};
 use crate::disk::{Disk, Seen};
 use crate::output::OUTPUTS;
 use crate::targets::Target;
@@ -12,20 +12,20 @@ use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 
 /// Works on every target; the results come in the order of the targets, as soon as all before them are there.
 pub fn each<T: Send>(jobs: Option<u16>, targets: &[Target], work: impl Fn(&Target) -> T + Sync, done: impl FnMut(T)) {
-    in_steps(jobs, targets, &Steps { prepare: work, write: |_: &Target, result| result }, done);
+    in_steps(jobs, targets, &Steps { prepare: work, write: |_: &Target, result, _: Processors<'_>| result }, done);
 }
 
 /// The same in two steps.
 pub fn in_steps<U: Send, T: Send>(
     jobs: Option<u16>,
     targets: &[Target],
-    steps: &Steps<impl Fn(&Target) -> U + Sync, impl Fn(&Target, U) -> T + Sync>,
+    steps: &Steps<impl Fn(&Target) -> U + Sync, impl Fn(&Target, U, Processors<'_>) -> T + Sync>,
     mut done: impl FnMut(T),
 ) {
     let progress = Progress::start(targets.len());
     let prepare = |at: usize| (steps.prepare)(&targets[at]);
-    let write = |at: usize, prepared: U| {
-        let result = (steps.write)(&targets[at], prepared);
+    let write = |at: usize, prepared: U, processors: Processors<'_>| {
+        let result = (steps.write)(&targets[at], prepared, processors);
         progress.step();
         result
     };
@@ -99,7 +99,7 @@ mod tests {
         let mut replies = Vec::new();
         let steps = Steps {
             prepare: |target: &Target| caught(|| assert_ne!(target.name, "two")),
-            write: |target: &Target, prepared| {
+            write: |target: &Target, prepared, _: Processors<'_>| {
                 guarded(target, || {
                     resumed(prepared);
                     (Reply::silent(Exit::Clean), Seen::default())

@@ -9,7 +9,9 @@ use crate::cli::repeats::Repeats;
 use crate::cli::run::{caught, guarded, resumed};
 use crate::cli::say;
 use crate::cli::store::{close, keep, open};
-use crate::compile::{BuildOptions, BuildRun, PreparedCover, Steps, Workshop, finish, prepare, work_through};
+use crate::compile::{
+    BuildOptions, BuildRun, PreparedCover, Processors, Steps, Workshop, finish, prepare, work_through,
+};
 use crate::disk::{Seen, plain};
 use crate::watch::{Followed, Update, Wake, follow, watch};
 use clap::Args;
@@ -102,10 +104,10 @@ fn turn(run: &BuildRun<'_>, followed: &mut Followed, update: Update, stopping: &
     let mut looked: Vec<Option<Seen>> = Vec::with_capacity(due.len());
     let target = |at: usize| &followed.covers[due[at]].target;
     let prepare = |at: usize| (!stopping.load(Ordering::Relaxed)).then(|| caught(|| prepare(run, target(at))));
-    let write = |at: usize, prepared: Option<std::thread::Result<PreparedCover>>| {
+    let write = |at: usize, prepared: Option<std::thread::Result<PreparedCover>>, processors: Processors<'_>| {
         prepared.map(|prepared| {
             guarded(target(at), || {
-                let (result, seen) = finish(run, target(at), resumed(prepared));
+                let (result, seen) = finish(run, target(at), resumed(prepared), processors);
                 (outcome(target(at), &result, false).0, seen)
             })
         })

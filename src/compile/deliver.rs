@@ -1,10 +1,9 @@
 //! Deliver: the files of a build, finished and written. A cover with errors has none for the printer.
 
-use crate::assets::Darkroom;
-use crate::compile::build_run::BuildOptions;
+use crate::compile::build_run::{BuildOptions, BuildRun};
 use crate::compile::output_lists::{WrittenFile, as_made, keep_list};
 use crate::compile::particulars::particulars;
-use crate::disk::{Seen, Store, WriteFault, same, withdraw, write};
+use crate::disk::{Seen, WriteFault, same, withdraw, write};
 use crate::ground::Digest;
 use crate::language::usual_settings;
 use crate::output::{Output, OutputFile, OutputJob};
@@ -12,6 +11,7 @@ use crate::record::{Built, Design, OutputEntry, REPORT, report};
 use crate::scene::OutputSettings;
 use crate::source::Takes;
 use crate::targets::Target;
+use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -26,9 +26,17 @@ pub struct Delivered {
 
 /// A file to be written: whole, named and summed.
 pub struct FinishedFile {
+    /// The place of its output in the list of them.
+    output: usize,
     name: String,
     bytes: Vec<u8>,
     sha256: Digest,
+}
+
+impl FinishedFile {
+    fn new(target: &Target, output: usize, OutputFile { name, bytes }: OutputFile) -> FinishedFile {
+        FinishedFile { output, name: format!("{}-{name}", target.stem), sha256: Digest::of_file(&bytes), bytes }
+    }
 }
 
 /// The place of one of a cover's files, by what its name ends in.
@@ -36,61 +44,65 @@ pub fn place(target: &Target, name: &str) -> PathBuf {
     target.out.join(format!("{}-{name}", target.stem))
 }
 
-/// The bytes of every output that is wanted, and of the report.
-pub fn finished_files(
-    built: &Built,
-    inputs: &[(String, Digest)],
-    (outputs, darkroom): (&[&Output], &Darkroom),
-    options: &BuildOptions,
-    target: &Target,
-) -> Vec<FinishedFile> {
-    let finished = |OutputFile { name, bytes }: OutputFile| FinishedFile {
-        name: format!("{}-{name}", target.stem),
-        sha256: Digest::of_file(&bytes),
-        bytes,
-    };
-    let mut files = made(built, (outputs, darkroom), options, finished);
-    if options.wants(REPORT) {
-        let entries = files.iter().map(|FinishedFile { name, bytes, sha256 }| OutputEntry {
-            file: name.clone(),
-            bytes: bytes.len() as u64,
-            sha256: sha256.to_string(),
-        });
-        let entries = entries.collect();
-        files.push(finished(OutputFile { name: "report.json".to_owned(), bytes: report(built, inputs, entries) }));
-    }
-    files
+/// The files of a build on their way into the folder of its target.
+pub struct Delivery<'a> {
+    built: &'a Built,
+    seen: &'a Seen,
+    run: &'a BuildRun<'a>,
+    target: &'a Target,
+    withdrawn: Vec<PathBuf>,
+    written: Vec<(usize, WrittenFile)>,
 }
 
-/// Writes the files of a build into the folder of its target.
-pub fn deliver(
-    built: &Built,
-    files: Vec<FinishedFile>,
-    seen: &Seen,
-    target: &Target,
-    (outputs, store, options): (&[&Output], Option<&Store>, &BuildOptions),
-) -> Result<Delivered, WriteFault> {
-    let mut delivered = Delivered::default();
-    if built.findings.has_errors() {
-        delivered.withdrawn = withdraw_for_press(target, outputs)?;
+impl<'a> Delivery<'a> {
+    pub fn begin(
+        built: &'a Built,
+        seen: &'a Seen,
+        run: &'a BuildRun<'a>,
+        target: &'a Target,
+    ) -> Result<Delivery<'a>, WriteFault> {
+        let faulty = built.findings.has_errors();
+        let withdrawn = if faulty { withdraw_for_press(target, run.workshop.outputs)? } else { Vec::new() };
+        Ok(Delivery { built, seen, run, target, withdrawn, written: Vec::new() })
     }
-    for FinishedFile { name, bytes, sha256 } in files {
-        let path = target.out.join(name);
-        if reads(seen, &path) {
-            let why = "the cover reads it; write into another folder, with --out".to_owned();
-            return Err(WriteFault { path, why });
+
+    pub fn write(&mut self, files: Vec<FinishedFile>) -> Result<(), WriteFault> {
+        for FinishedFile { output, name, bytes, sha256 } in files {
+            let path = self.target.out.join(name);
+            if reads(self.seen, &path) {
+                let why = "the cover reads it; write into another folder, with --out".to_owned();
+                return Err(WriteFault { path, why });
+            }
+            write(&path, &bytes)?;
+            if let Some(store) = self.run.store {
+                store.file_put(&bytes, sha256);
+            }
+            self.written.push((output, WrittenFile { path, bytes: bytes.len() as u64, sha256 }));
         }
-        write(&path, &bytes)?;
-        if let Some(store) = store {
-            store.file_put(&bytes, sha256);
+        Ok(())
+    }
+
+    /// Writes the report, if it is wanted, and takes away what the cover has no longer.
+    pub fn end(mut self, inputs: &[(String, Digest)]) -> Result<Delivered, WriteFault> {
+        let (outputs, options) = (self.run.workshop.outputs, self.run.options);
+        self.written.sort_by_key(|(output, _)| *output);
+        if options.wants(REPORT) {
+            let entries = self.written.iter().map(|(_, file)| OutputEntry {
+                file: file.path.file_name().unwrap_or_default().to_string_lossy().into_owned(),
+                bytes: file.bytes,
+                sha256: file.sha256.to_string(),
+            });
+            let bytes = report(self.built, inputs, entries.collect());
+            let file = OutputFile { name: "report.json".to_owned(), bytes };
+            self.write(vec![FinishedFile::new(self.target, outputs.len(), file)])?;
         }
-        delivered.written.push(WrittenFile { path, bytes: bytes.len() as u64, sha256 });
+        let written: Vec<WrittenFile> = self.written.into_iter().map(|(_, file)| file).collect();
+        if self.built.design.is_some() {
+            clear(self.target, &wanted(outputs, options), self.seen, &written)?;
+        }
+        keep_list(self.target, &written)?;
+        Ok(Delivered { written, withdrawn: self.withdrawn, unchanged: false })
     }
-    if built.design.is_some() {
-        clear(target, &wanted(outputs, options), seen, &delivered.written)?;
-    }
-    keep_list(target, &delivered.written)?;
-    Ok(delivered)
 }
 
 /// Takes away all that could be sent to the printer, whatever is wanted now: it must not outlive the errors of its cover.
@@ -148,39 +160,65 @@ pub fn chosen_settings(design: &Design, output: &Output) -> OutputSettings {
     design.delivery.get(output.word.name).copied().unwrap_or_else(|| usual_settings(&output.word))
 }
 
-/// All that is wanted and may be had, finished. The press file is made beside the pictures: it has little in common with
-/// them, while pictures made side by side would each draw the same cover.
-fn made(
-    built: &Built,
-    (outputs, darkroom): (&[&Output], &Darkroom),
-    options: &BuildOptions,
-    finished: impl Fn(OutputFile) -> FinishedFile + Sync,
-) -> Vec<FinishedFile> {
+/// Outputs that are made together, and those that are made when these are written.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum MakingTurn {
+    /// The press file and the first pictures.
+    First,
+    /// All others.
+    Then,
+}
+
+/// The bytes of what is wanted, may be had, and has its turn.
+pub fn finished_files(built: &Built, run: &BuildRun<'_>, target: &Target, turn: MakingTurn) -> Vec<FinishedFile> {
     let Some(design) = &built.design else { return Vec::new() };
-    let faulty = built.findings.has_errors();
+    let darkroom = &run.workshop.darkroom;
     let particulars = &particulars(built);
-    let settings = |output: &Output| {
+    let mut rows = rows(built, design, run);
+    let rest = rows.split_off(rows.len().min(FIRST_ROWS));
+    let rows = if turn == MakingTurn::First { rows } else { rest };
+    let files = rows.into_par_iter().flat_map_iter(|row| {
+        row.into_iter().flat_map(|(place, output, settings)| {
+            let (scene, findings, settings) = (&design.scene, &built.findings, &settings);
+            let files = (output.write)(&OutputJob { scene, findings, particulars, settings, darkroom });
+            files.into_iter().map(move |file| FinishedFile::new(target, place, file))
+        })
+    });
+    files.collect()
+}
+
+/// The press file, and the pictures that have its turn.
+const FIRST_ROWS: usize = 2;
+
+/// What is wanted and may be had, in rows that are made side by side, the press file's first. Pictures of one resolution
+/// stand in one row: side by side each would draw the same cover.
+fn rows<'a>(built: &Built, design: &Design, run: &BuildRun<'a>) -> Vec<Vec<(usize, &'a Output, OutputSettings)>> {
+    let options = run.options;
+    let mut rows = vec![Vec::new()];
+    let mut resolutions = Vec::new();
+    for (place, output) in run.workshop.outputs.iter().copied().enumerate() {
         let chosen = chosen_settings(design, output);
         let chooses = |word: &&str| {
             output.word.takes.iter().any(|slot| matches!(slot.takes, Takes::Choice(words) if words.contains(word)))
         };
-        let word = options.word.filter(chooses);
-        OutputSettings { word: word.unwrap_or(chosen.word), ..chosen }
-    };
-    let wanted = wanted(outputs, options).into_iter();
-    let named = |output: &Output| !options.only.is_empty() || design.delivery.contains_key(output.word.name);
-    let wanted = wanted.filter(|output| !output.on_request || named(output));
-    let wanted = wanted.filter(|output| output.media.holds(&design.scene.sheet) && !(faulty && output.for_press));
-    let (press, pictures): (Vec<&Output>, Vec<&Output>) = wanted.partition(|output| output.for_press);
-    let row = |outputs: Vec<&Output>| -> Vec<FinishedFile> {
-        let files = outputs.into_iter().flat_map(|output| {
-            let settings = &settings(output);
-            let findings = &built.findings;
-            (output.write)(&OutputJob { scene: &design.scene, findings, particulars, settings, darkroom })
-        });
-        files.map(&finished).collect()
-    };
-    let (mut files, pictures) = rayon::join(|| row(press), || row(pictures));
-    files.extend(pictures);
-    files
+        let word = options.word.filter(chooses).unwrap_or(chosen.word);
+        let settings = OutputSettings { word, ..chosen };
+        let named = !options.only.is_empty() || design.delivery.contains_key(output.word.name);
+        let is_wanted = options.wants(output.word.name) && (!output.on_request || named);
+        if !is_wanted || !output.media.holds(&design.scene.sheet) || (output.for_press && built.findings.has_errors()) {
+            continue;
+        }
+        let row = if output.for_press {
+            0
+        } else {
+            let known = resolutions.iter().position(|ppi: &f64| ppi.to_bits() == settings.ppi.to_bits());
+            1 + known.unwrap_or_else(|| {
+                resolutions.push(settings.ppi);
+                rows.push(Vec::new());
+                resolutions.len() - 1
+            })
+        };
+        rows[row].push((place, output, settings));
+    }
+    rows
 }

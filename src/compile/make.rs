@@ -1,10 +1,11 @@
 //! Make: one cover built and delivered, or known to be unchanged.
 
 use crate::assets::ShelfFault;
-use crate::compile::deliver::{FinishedFile, deliver, finished_files};
+use crate::compile::deliver::{Delivery, FinishedFile, MakingTurn, finished_files};
 use crate::compile::unchanged;
-use crate::compile::{BuildRun, Delivered, build};
+use crate::compile::{BuildRun, Delivered, Processors, build};
 use crate::disk::{Disk, Seen, WriteFault};
+use crate::ground::Digest;
 use crate::record::Built;
 use crate::targets::Target;
 
@@ -20,16 +21,25 @@ pub enum BuildResult {
 pub enum PreparedCover {
     /// As it was: nothing is left to do.
     Known(Built, Delivered, Seen),
-    Ready {
-        built: Built,
-        files: Vec<FinishedFile>,
-        seen: Seen,
-        guessed: bool,
-    },
+    /// With the files that are wanted first.
+    Ready(Built, Vec<FinishedFile>, CoverSources),
     Unread(ShelfFault, Seen),
 }
 
-/// All that takes a processor: a cover up to the bytes of its files.
+/// What a build looked at.
+pub struct CoverSources {
+    inputs: Vec<(String, Digest)>,
+    seen: Seen,
+    guessed: bool,
+}
+
+impl CoverSources {
+    fn of(disk: &Disk) -> CoverSources {
+        CoverSources { inputs: disk.inputs(), seen: disk.seen(), guessed: disk.guessed() }
+    }
+}
+
+/// All that takes a processor, up to the bytes of what is wanted first.
 pub fn prepare(run: &BuildRun<'_>, target: &Target) -> PreparedCover {
     if let Some(store) = run.store
         && let Some((built, delivered, seen)) = unchanged::recall(store, target, run)
@@ -40,46 +50,51 @@ pub fn prepare(run: &BuildRun<'_>, target: &Target) -> PreparedCover {
     match build(run.workshop, &disk, &target.request) {
         Err(fault) => PreparedCover::Unread(fault, disk.seen()),
         Ok(built) => {
-            let files = files(run, target, &built, &disk);
-            PreparedCover::Ready { built, files, seen: disk.seen(), guessed: disk.guessed() }
+            let files = finished_files(&built, run, target, MakingTurn::First);
+            PreparedCover::Ready(built, files, CoverSources::of(&disk))
         }
     }
 }
 
 /// Writes the files of a cover that is built already.
 pub fn write_built(run: &BuildRun<'_>, target: &Target, built: &Built, disk: &Disk) -> Result<Delivered, WriteFault> {
-    let files = files(run, target, built, disk);
-    delivered(run, target, built, files, (&disk.seen(), disk.guessed()))
+    let files = finished_files(built, run, target, MakingTurn::First);
+    delivered((run, target), built, files, &CoverSources::of(disk), Processors::default())
 }
 
-fn files(run: &BuildRun<'_>, target: &Target, built: &Built, disk: &Disk) -> Vec<FinishedFile> {
-    finished_files(built, &disk.inputs(), (run.workshop.outputs, &run.workshop.darkroom), run.options, target)
-}
-
-/// Writes files, and remembers the cover unless something of it was guessed.
+/// Writes what is finished, has the rest finished and written, and remembers the cover unless something of it was guessed.
+/// Whoever waits for the press file and the flat picture does not wait for views and proof as well.
 fn delivered(
-    run: &BuildRun<'_>,
-    target: &Target,
+    (run, target): (&BuildRun<'_>, &Target),
     built: &Built,
     files: Vec<FinishedFile>,
-    (seen, guessed): (&Seen, bool),
+    sources: &CoverSources,
+    processors: Processors<'_>,
 ) -> Result<Delivered, WriteFault> {
-    let delivered = deliver(built, files, seen, target, (run.workshop.outputs, run.store, run.options))?;
-    if let Some(store) = run.store.filter(|_| !guessed) {
-        unchanged::remember(store, target, run, seen, built, &delivered);
+    let mut delivery = Delivery::begin(built, &sources.seen, run, target)?;
+    delivery.write(files)?;
+    delivery.write(processors.compute(|| finished_files(built, run, target, MakingTurn::Then)))?;
+    let delivered = delivery.end(&sources.inputs)?;
+    if let Some(store) = run.store.filter(|_| !sources.guessed) {
+        unchanged::remember(store, target, run, &sources.seen, built, &delivered);
     }
     Ok(delivered)
 }
 
 /// All that waits for the disk: writes the files, and says what was looked at.
-pub fn finish(run: &BuildRun<'_>, target: &Target, prepared: PreparedCover) -> (BuildResult, Seen) {
+pub fn finish(
+    run: &BuildRun<'_>,
+    target: &Target,
+    prepared: PreparedCover,
+    processors: Processors<'_>,
+) -> (BuildResult, Seen) {
     match prepared {
         PreparedCover::Known(built, delivered, seen) => (BuildResult::Built(built, delivered), seen),
         PreparedCover::Unread(fault, seen) => (BuildResult::Unread(fault), seen),
-        PreparedCover::Ready { built, files, seen, guessed } => {
-            match delivered(run, target, &built, files, (&seen, guessed)) {
-                Err(fault) => (BuildResult::Unwritten(built, fault), seen),
-                Ok(delivered) => (BuildResult::Built(built, delivered), seen),
+        PreparedCover::Ready(built, files, sources) => {
+            match delivered((run, target), &built, files, &sources, processors) {
+                Err(fault) => (BuildResult::Unwritten(built, fault), sources.seen),
+                Ok(delivered) => (BuildResult::Built(built, delivered), sources.seen),
             }
         }
     }

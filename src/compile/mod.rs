@@ -24,5 +24,5 @@ pub use particulars::particulars;
 pub use pipeline::{build, limits, measure, rehearsed};
 pub use tidy::{TidyResult, tidy};
 pub use unchanged::request;
-pub use workers::{Steps, work_through};
+pub use workers::{Processors, Steps, work_through};
 pub use workshop::{Laps, Workshop};

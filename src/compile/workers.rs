@@ -1,5 +1,6 @@
 //! Workers: many covers at once, on so many threads; their results come in order.
 
+use rayon::ThreadPool;
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc::channel;
@@ -7,10 +8,25 @@ use std::sync::mpsc::channel;
 /// Covers in work beyond the processors: while one waits for the disk, another takes its place.
 const SPARE: usize = 1;
 
-/// Work on a cover in two steps: `prepare` has the processors to itself, `write` waits for the disk meanwhile.
+/// Work on a cover in two steps: `prepare` has the processors to itself, `write` waits for the disk meanwhile, and says what
+/// still needs processors.
 pub struct Steps<Prepare, Write> {
     pub prepare: Prepare,
     pub write: Write,
+}
+
+/// The threads that compute, as a thread beside them sees them.
+#[derive(Clone, Copy, Default)]
+pub struct Processors<'a>(Option<&'a ThreadPool>);
+
+impl Processors<'_> {
+    /// Has something computed, and waits for it.
+    pub fn compute<T: Send>(self, work: impl FnOnce() -> T + Send) -> T {
+        match self.0 {
+            Some(pool) => pool.install(work),
+            None => work(),
+        }
+    }
 }
 
 /// Works on `count` covers and hands over what came of each, in order, as soon as all before it are done. No more covers
@@ -19,7 +35,7 @@ pub struct Steps<Prepare, Write> {
 pub fn work_through<U, T: Send>(
     jobs: usize,
     count: usize,
-    steps: &Steps<impl Fn(usize) -> U + Sync, impl Fn(usize, U) -> T + Sync>,
+    steps: &Steps<impl Fn(usize) -> U + Sync, impl Fn(usize, U, Processors<'_>) -> T + Sync>,
     mut done: impl FnMut(usize, T),
 ) where
     U: Send,
@@ -27,13 +43,8 @@ pub fn work_through<U, T: Send>(
     let jobs = if jobs == 0 { std::thread::available_parallelism().map_or(1, usize::from) } else { jobs };
     // Within a cover the work is shared out, too; the whole keeps to so many threads.
     let pool = rayon::ThreadPoolBuilder::new().num_threads(jobs).build();
-    let work = |at: usize| {
-        let prepared = match &pool {
-            Ok(pool) => pool.install(|| (steps.prepare)(at)),
-            Err(_) => (steps.prepare)(at),
-        };
-        (steps.write)(at, prepared)
-    };
+    let processors = Processors(pool.as_ref().ok());
+    let work = |at: usize| (steps.write)(at, processors.compute(|| (steps.prepare)(at)), processors);
     let next = AtomicUsize::new(0);
     let (sender, results) = channel();
     std::thread::scope(|scope| {
@@ -79,7 +90,7 @@ mod tests {
                 thinking.fetch_sub(1, Ordering::SeqCst);
                 at
             };
-            let write = |at: usize, prepared: usize| {
+            let write = |at: usize, prepared: usize, _: Processors<'_>| {
                 std::thread::sleep(std::time::Duration::from_micros(200));
                 in_work.fetch_sub(1, Ordering::SeqCst);
                 at * prepared
@@ -89,6 +100,8 @@ mod tests {
             assert!(most.load(Ordering::SeqCst) <= jobs);
             assert!((jobs..=jobs + SPARE).contains(&all.load(Ordering::SeqCst)));
         }
-        work_through(2, 0, &Steps { prepare: |_| (), write: |_, ()| () }, |_, ()| panic!("there are no results"));
+        work_through(2, 0, &Steps { prepare: |_| (), write: |_, (), _: Processors<'_>| () }, |_, ()| {
+            panic!("there are no results")
+        });
     }
 }

@@ -2,7 +2,7 @@
 //! words, reported, listed, known to be unchanged, and taken away when it is out of date.
 #![expect(clippy::disallowed_methods, reason = "it plays the author, who has files")]
 
-use crate::compile::{BuildOptions, BuildResult, BuildRun, Delivered, Workshop, finish, prepare};
+use crate::compile::{BuildOptions, BuildResult, BuildRun, Delivered, Processors, Workshop, finish, prepare};
 use crate::disk::{LIMIT, Store};
 use crate::output::{Output, OutputFile, OutputJob};
 use crate::scene::{Media, PanelName};
@@ -73,7 +73,7 @@ impl TrialHouse {
         let mut workshop = Workshop::default();
         workshop.outputs = outputs;
         let run = BuildRun { workshop: &workshop, store: Some(&self.store), options, places: Arc::default() };
-        match finish(&run, &targets[0], prepare(&run, &targets[0])).0 {
+        match finish(&run, &targets[0], prepare(&run, &targets[0]), Processors::default()).0 {
             BuildResult::Built(_, delivered) => delivered,
             _ => panic!("it can be built"),
         }
