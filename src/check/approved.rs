@@ -212,7 +212,7 @@ mod tests {
     fn findings(cover: &str) -> Vec<Finding> {
         let (cover, scene) = drawn(cover);
         let findings = RefCell::new(Findings::default());
-        check(&findings, &cover, &scene, &DARKROOM, &|_| ());
+        check(&findings, &cover, &scene, &DARKROOM, None);
         let findings = findings.into_inner();
         findings.iter().filter(|finding| finding.rule.contains("approv")).cloned().collect()
     }

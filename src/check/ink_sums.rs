@@ -3,7 +3,7 @@
 use crate::assets::Darkroom;
 use crate::ground::{MM_PER_INCH, Point, Rect};
 use crate::raster::{PlateUse, plates};
-use crate::scene::Scene;
+use crate::scene::{Media, Scene};
 
 /// Millimetres of a square to average over. Common practice.
 const WINDOW: f64 = 1.0;
@@ -30,6 +30,13 @@ pub fn ink_sums(scene: &Scene, darkroom: &Darkroom) -> InkSums {
     let area = scene.sheet.bleed;
     let drawn = plates(scene, area, PPI, darkroom);
     InkSums { area, pixel: MM_PER_INCH / PPI, width: drawn.width, total: drawn.total_ink(WINDOW) }
+}
+
+/// Draws what several rules measure, once: rules that are asked side by side would each draw it.
+pub fn ready_ink_sums(scene: &Scene, darkroom: &Darkroom) {
+    if Media::Print.holds(&scene.sheet) {
+        plates(scene, scene.sheet.bleed, PPI, darkroom);
+    }
 }
 
 /// What each plate covers of a sheet with its bleed, and what it is called while nothing on it changes.

@@ -39,9 +39,10 @@ mod words;
 
 use crate::assets::Darkroom;
 use crate::cover::Cover;
-use crate::ground::{Findings, number};
+use crate::ground::{Finding, Findings, number};
 use crate::scene::Scene;
 use crate::source::{RuleWords, manual};
+use rayon::prelude::*;
 use std::cell::RefCell;
 use std::sync::LazyLock;
 
@@ -49,6 +50,7 @@ use all_rules::all_rules;
 pub use approved::standing;
 pub use drift::drift_of;
 use exam::Exam;
+use ink_sums::ready_ink_sums;
 pub use ink_sums::{InkSums, ink_sums, plate_uses};
 pub use keyline::keyline_differences;
 use limit::RuleLimit;
@@ -56,28 +58,36 @@ use limit::RuleLimit;
 pub use limits_in_force::rules_with_limits;
 pub use limits_in_force::{LimitInForce, limits_in_force};
 pub use pages::PAGES;
-use rule::RuleFindings;
+use rule::{CheckRule, RuleFindings};
 use rules::RULES;
 pub use series::{Appearance, Stray, appearance, strays};
 use subjects::subjects;
 use without_consequences::without_consequences;
 
-/// Asks every rule; what they tell is added to the findings. `asked` is called after each rule, with its name.
+/// Asks every rule; what they tell is added to the findings, in the order of the rules. Where `asked` is to be called after
+/// each rule, with its name, one is asked after the other.
 pub fn check(
     findings: &RefCell<Findings>,
     cover: &Cover,
     scene: &Scene,
     darkroom: &Darkroom,
-    asked: &dyn Fn(&'static str),
+    asked: Option<&dyn Fn(&'static str)>,
 ) {
     let exam = Exam::new(cover, scene, darkroom);
-    let mut all = Vec::new();
-    for rule in RULES.iter().filter(|rule| rule.media.holds(&scene.sheet)) {
+    let found = |rule: &CheckRule| {
         let mut found = RuleFindings::new(rule.name, &cover.facts.limits);
         (rule.run)(&exam, &mut found);
-        all.extend(found.all);
-        asked(rule.name);
-    }
+        found.all
+    };
+    let rules = RULES.iter().filter(|rule| rule.media.holds(&scene.sheet));
+    let mut all: Vec<Finding> = match asked {
+        Some(asked) => rules.flat_map(|rule| (found(rule), asked(rule.name)).0).collect(),
+        None => {
+            ready_ink_sums(scene, darkroom);
+            let rules: Vec<&CheckRule> = rules.copied().collect();
+            rules.into_par_iter().flat_map_iter(found).collect()
+        }
+    };
     approved::approved(cover, scene, &mut all);
     relaxed::relaxed(cover, &mut all);
     without_consequences(cover, &findings.borrow(), &mut all);

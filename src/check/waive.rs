@@ -102,7 +102,7 @@ mod tests {
     fn found(cover: &str) -> Vec<(Severity, &'static str, String)> {
         let (cover, scene) = drawn(cover);
         let findings = RefCell::new(Findings::default());
-        check(&findings, &cover, &scene, &DARKROOM, &|_| ());
+        check(&findings, &cover, &scene, &DARKROOM, None);
         findings.borrow().iter().map(|finding| (finding.severity, finding.rule, finding.message.clone())).collect()
     }
 

@@ -52,7 +52,7 @@ pub fn design(
     tools.workshop.lap("draw");
     let darkroom = &tools.workshop.darkroom;
     match questions {
-        Questions::Check => check(tools.findings, &cover, &scene, darkroom, &|rule| tools.workshop.lap(rule)),
+        Questions::Check => check(tools.findings, &cover, &scene, darkroom, tools.workshop.laps()),
         Questions::Drift => rehearse(tools.findings, &cover, &scene, darkroom),
     }
     let plates = if questions == Questions::Check { plates_of(&scene, darkroom) } else { Vec::new() };

@@ -61,6 +61,11 @@ impl Workshop {
         }
     }
 
+    /// Who times it, if anybody does.
+    pub fn laps(&self) -> Option<&dyn Fn(&'static str)> {
+        self.laps.as_ref().map(|laps| &**laps as &dyn Fn(&'static str))
+    }
+
     /// What was made so far, all covers together.
     pub fn work(&self) -> Work {
         self.tally.work()

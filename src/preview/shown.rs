@@ -57,7 +57,14 @@ impl ShownCover {
     }
 
     pub fn sums(&self, darkroom: &Darkroom) -> &InkSums {
-        self.sums.get_or_init(|| ink_sums(self.scene(), darkroom))
+        // Drawn outside of the cell: a thread that waits for others may take up work that asks for the same.
+        match self.sums.get() {
+            Some(sums) => sums,
+            None => {
+                let made = ink_sums(self.scene(), darkroom);
+                self.sums.get_or_init(|| made)
+            }
+        }
     }
 
     /// The pages of its proof; a front for screens has none.

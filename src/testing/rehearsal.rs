@@ -62,7 +62,7 @@ impl Rehearsal {
     /// Asks every rule; returns how many findings there are.
     pub fn check(&self, cover: &Cover, scene: &Scene) -> usize {
         let found = RefCell::default();
-        check(&found, cover, scene, &self.darkroom, &|_| ());
+        check(&found, cover, scene, &self.darkroom, None);
         found.into_inner().len()
     }
 

@@ -2,7 +2,7 @@
 #![expect(clippy::disallowed_methods, reason = "it waits for bursts of changes to end, by the clock")]
 
 use crate::watch::watched::{ChangedPlace, FileMemory, WatchedPlaces};
-use notify::event::{AccessKind, AccessMode, EventKind};
+use notify::event::{AccessKind, AccessMode, EventKind, ModifyKind, RenameMode};
 use notify::{RecommendedWatcher, RecursiveMode, Watcher as _};
 use std::collections::BTreeSet;
 use std::path::PathBuf;
@@ -11,6 +11,8 @@ use std::time::{Duration, Instant};
 
 /// A saving editor touches a file several times; after so long a quiet it is done.
 const QUIET: Duration = Duration::from_millis(40);
+/// The same where the last that was heard is that a file is whole: closed after writing, or renamed.
+const SHORT_QUIET: Duration = Duration::from_millis(12);
 /// Whoever writes without end is not waited for any longer.
 const PATIENCE: Duration = Duration::from_millis(600);
 /// How long a file may be gone in the middle of being saved.
@@ -23,6 +25,8 @@ const ATTEMPTS: usize = 5;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Wake {
     Files,
+    /// A file was closed after writing, or has its name.
+    Whole,
     /// Other places are to be watched: `take` says which, without any that changed.
     Places,
     Stop,
@@ -35,9 +39,9 @@ pub fn watch(
     take: &mut dyn FnMut(&[PathBuf]) -> WatchedPlaces,
 ) -> Result<(), String> {
     let mut watcher = notify::recommended_watcher(move |event: notify::Result<notify::Event>| {
-        if event.map_or(true, |event| tells(event.kind)) {
+        if let Some(wake) = event.map_or(Some(Wake::Files), |event| told(event.kind)) {
             // Nobody listens any more when the watch is over.
-            let _ = sender.send(Wake::Files);
+            let _ = sender.send(wake);
         }
     })
     .map_err(|error| format!("files cannot be watched: {error}"))?;
@@ -79,10 +83,12 @@ pub fn watch(
 }
 
 /// Reading is no update; closing what was written is.
-fn tells(kind: EventKind) -> bool {
+fn told(kind: EventKind) -> Option<Wake> {
     match kind {
-        EventKind::Access(access) => access == AccessKind::Close(AccessMode::Write),
-        _ => true,
+        EventKind::Access(AccessKind::Close(AccessMode::Write))
+        | EventKind::Modify(ModifyKind::Name(RenameMode::To | RenameMode::Both)) => Some(Wake::Whole),
+        EventKind::Access(_) => None,
+        _ => Some(Wake::Files),
     }
 }
 
@@ -100,7 +106,7 @@ fn settled(watched: &WatchedPlaces, memory: &mut FileMemory) -> Vec<PathBuf> {
 /// Waits for a wake and for the quiet after it.
 fn next(wakes: &Receiver<Wake>, renewed: &mut Option<Wake>) -> Wake {
     match wakes.recv() {
-        Ok(Wake::Files) => quiet(wakes, renewed),
+        Ok(wake @ (Wake::Files | Wake::Whole)) => quiet_after(wake, wakes, renewed),
         Ok(Wake::Places) => {
             *renewed = Some(Wake::Places);
             Wake::Files
@@ -112,10 +118,14 @@ fn next(wakes: &Receiver<Wake>, renewed: &mut Option<Wake>) -> Wake {
 
 /// Waits until nothing has been reported for a while.
 fn quiet(wakes: &Receiver<Wake>, renewed: &mut Option<Wake>) -> Wake {
+    quiet_after(Wake::Files, wakes, renewed)
+}
+
+fn quiet_after(mut last: Wake, wakes: &Receiver<Wake>, renewed: &mut Option<Wake>) -> Wake {
     let begin = Instant::now();
     while begin.elapsed() < PATIENCE {
-        match wakes.recv_timeout(QUIET) {
-            Ok(Wake::Files) => {}
+        match wakes.recv_timeout(if last == Wake::Whole { SHORT_QUIET } else { QUIET }) {
+            Ok(wake @ (Wake::Files | Wake::Whole)) => last = wake,
             Ok(Wake::Places) => *renewed = Some(Wake::Places),
             Ok(Wake::Stop) | Err(RecvTimeoutError::Disconnected) => return Wake::Stop,
             Err(RecvTimeoutError::Timeout) => break,
