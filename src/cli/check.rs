@@ -29,7 +29,7 @@ pub struct CheckArgs {
     pub report: ReportArgs<FindingsFormat>,
     #[command(flatten)]
     pub work: WorkArgs,
-    /// Say how long each stage and each rule took; covers are checked one after the other
+    /// Say how long each stage and each rule took; covers and rules are taken one after the other
     #[arg(long)]
     pub timings: bool,
 }
