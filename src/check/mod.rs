@@ -80,13 +80,12 @@ pub fn check(
         found.all
     };
     let rules = RULES.iter().filter(|rule| rule.media.holds(&scene.sheet));
-    let mut all: Vec<Finding> = match asked {
-        Some(asked) => rules.flat_map(|rule| (found(rule), asked(rule.name)).0).collect(),
-        None => {
-            ready_ink_sums(scene, darkroom);
-            let rules: Vec<&CheckRule> = rules.copied().collect();
-            rules.into_par_iter().flat_map_iter(found).collect()
-        }
+    let mut all: Vec<Finding> = if let Some(asked) = asked {
+        rules.flat_map(|rule| (found(rule), asked(rule.name)).0).collect()
+    } else {
+        ready_ink_sums(scene, darkroom);
+        let rules: Vec<&CheckRule> = rules.copied().collect();
+        rules.into_par_iter().flat_map_iter(found).collect()
     };
     approved::approved(cover, scene, &mut all);
     relaxed::relaxed(cover, &mut all);

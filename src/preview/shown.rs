@@ -58,13 +58,11 @@ impl ShownCover {
 
     pub fn sums(&self, darkroom: &Darkroom) -> &InkSums {
         // Drawn outside of the cell: a thread that waits for others may take up work that asks for the same.
-        match self.sums.get() {
-            Some(sums) => sums,
-            None => {
-                let made = ink_sums(self.scene(), darkroom);
-                self.sums.get_or_init(|| made)
-            }
+        if let Some(sums) = self.sums.get() {
+            return sums;
         }
+        let made = ink_sums(self.scene(), darkroom);
+        self.sums.get_or_init(|| made)
     }
 
     /// The pages of its proof; a front for screens has none.
