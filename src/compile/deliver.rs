@@ -45,7 +45,7 @@ pub fn place(target: &Target, name: &str) -> PathBuf {
 }
 
 /// The files of a build on their way into the folder of its target.
-pub struct Delivery<'a> {
+pub struct FilesOnTheirWay<'a> {
     built: &'a Built,
     seen: &'a Seen,
     run: &'a BuildRun<'a>,
@@ -54,16 +54,16 @@ pub struct Delivery<'a> {
     written: Vec<(usize, WrittenFile)>,
 }
 
-impl<'a> Delivery<'a> {
+impl<'a> FilesOnTheirWay<'a> {
     pub fn begin(
         built: &'a Built,
         seen: &'a Seen,
         run: &'a BuildRun<'a>,
         target: &'a Target,
-    ) -> Result<Delivery<'a>, WriteFault> {
+    ) -> Result<FilesOnTheirWay<'a>, WriteFault> {
         let faulty = built.findings.has_errors();
         let withdrawn = if faulty { withdraw_for_press(target, run.workshop.outputs)? } else { Vec::new() };
-        Ok(Delivery { built, seen, run, target, withdrawn, written: Vec::new() })
+        Ok(FilesOnTheirWay { built, seen, run, target, withdrawn, written: Vec::new() })
     }
 
     pub fn write(&mut self, files: Vec<FinishedFile>) -> Result<(), WriteFault> {

@@ -1,7 +1,7 @@
 //! Make: one cover built and delivered, or known to be unchanged.
 
 use crate::assets::ShelfFault;
-use crate::compile::deliver::{Delivery, FinishedFile, MakingTurn, finished_files};
+use crate::compile::deliver::{FilesOnTheirWay, FinishedFile, MakingTurn, finished_files};
 use crate::compile::unchanged;
 use crate::compile::{BuildRun, Delivered, Processors, build};
 use crate::disk::{Disk, Seen, WriteFault};
@@ -71,10 +71,10 @@ fn delivered(
     sources: &CoverSources,
     processors: Processors<'_>,
 ) -> Result<Delivered, WriteFault> {
-    let mut delivery = Delivery::begin(built, &sources.seen, run, target)?;
-    delivery.write(files)?;
-    delivery.write(processors.compute(|| finished_files(built, run, target, MakingTurn::Then)))?;
-    let delivered = delivery.end(&sources.inputs)?;
+    let mut on_their_way = FilesOnTheirWay::begin(built, &sources.seen, run, target)?;
+    on_their_way.write(files)?;
+    on_their_way.write(processors.compute(|| finished_files(built, run, target, MakingTurn::Then)))?;
+    let delivered = on_their_way.end(&sources.inputs)?;
     if let Some(store) = run.store.filter(|_| !sources.guessed) {
         unchanged::remember(store, target, run, &sources.seen, built, &delivered);
     }

@@ -52,6 +52,7 @@ const DOORS: &[(&str, &[&str])] = &[
         &[
             "assets/decode/jpeg.rs",
             "assets/profile/",
+            "check/mod.rs",
             "compile/deliver.rs",
             "compile/workers.rs",
             "cli/",
