@@ -74,6 +74,6 @@ fn one(folder: &Path, seed: u64) -> (u64, u64) {
 
 fn put(store: &Store, bytes: &[u8]) -> Digest {
     let digest = Digest::of_file(bytes);
-    store.file_put(bytes, digest);
+    store.file_put(&bytes.to_vec().into(), digest);
     digest
 }

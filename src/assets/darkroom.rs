@@ -30,10 +30,12 @@ pub struct Darkroom {
     effects: Arc<Memo<Picture>>,
 }
 
+/// Bytes of ink that a memory keeps; the ink of larger pictures is made where it is used, and goes with the use.
+pub const WHOLE: usize = 56 << 20;
+
 /// Bytes that each memory may hold. With those of the typesetters (`typeset/typesetter.rs`) they are 240 MB: a process that
 /// builds a thousand covers on two processors must live in 600.
 const ART: usize = 40 << 20;
-const NEGATIVES: usize = 56 << 20;
 const STREAMS: usize = 96 << 20;
 const PROFILES: usize = 8 << 20;
 const EFFECTS: usize = 16 << 20;
@@ -59,7 +61,7 @@ impl Darkroom {
             keep,
             tally,
             art: Memo::bounded(ART, Art::weight),
-            negatives: Memo::bounded(NEGATIVES, |negative| negative.samples.len()),
+            negatives: Memo::bounded(WHOLE, |negative| negative.samples.len()),
             streams: Memo::bounded(STREAMS, Vec::len),
             profiles: Memo::bounded(PROFILES, Profile::weight),
             effects: Arc::new(Memo::bounded(EFFECTS, Picture::weight)),
@@ -129,7 +131,7 @@ impl Darkroom {
         let taken = |samples: &[u8], channels: usize| -> Vec<u8> {
             which.iter().flat_map(|at| &samples[at * channels..(at + 1) * channels]).copied().collect()
         };
-        let small = picture.width() as usize * picture.height() as usize * plates.len() <= NEGATIVES;
+        let small = picture.width() as usize * picture.height() as usize * plates.len() <= WHOLE;
         let known = self.negatives.get(negative_name(picture, separation, profile));
         // Only for the usual separation is the way into ink laid already.
         let whole =
@@ -169,6 +171,11 @@ impl Darkroom {
             let made = self.negatives.keep(key, Negative { plates, samples });
             if slow || in_black { counted(&self.tally.converted, made) } else { made.0 }
         })
+    }
+
+    /// A picture was turned into ink where no memory of negatives sees it.
+    pub fn count_converted(&self) {
+        self.tally.converted.one();
     }
 
     /// A compressed stream of a press file, by whatever it is made of; it outlasts the process.

@@ -1,7 +1,8 @@
 //! Ink JPEG: samples of ink as a JPEG for a press file, where a cover asks for fewer bytes than its very pixels need.
 
 use crate::assets::JpegStream;
-use jpeg_encoder::{ColorType, Encoder, SamplingFactor};
+use jpeg_encoder::{ColorType, Encoder, QuantizationTableType, SamplingFactor};
+use std::sync::Arc;
 
 /// Samples of ink, 255 a solid, one channel of black or four, as a JPEG by the quality of the JPEG committee's example tables.
 /// All inks are as fine as each other. `None` where a JPEG holds no picture of this size.
@@ -12,6 +13,11 @@ pub fn ink_jpeg(samples: &[u8], (width, height): (u32, u32), plates: usize, qual
     let mut encoder = Encoder::new(&mut bytes, quality);
     encoder.set_sampling_factor(SamplingFactor::F_1_1);
     encoder.set_optimized_huffman_tables(true);
+    // Left alone, the encoder takes cyan, magenta and yellow for chroma, of which an eye sees less.
+    encoder.set_quantization_tables(
+        QuantizationTableType::Default,
+        QuantizationTableType::Custom(Box::new(steps(quality))),
+    );
     let written = if grey {
         let light: Vec<u8> = samples.iter().map(|ink| 255 - ink).collect();
         encoder.encode(&light, width, height, ColorType::Luma)
@@ -19,12 +25,34 @@ pub fn ink_jpeg(samples: &[u8], (width, height): (u32, u32), plates: usize, qual
         encoder.encode(samples, width, height, ColorType::Cmyk)
     };
     // Of four channels the encoder counts paper, and says so by APP14, as is the habit.
-    written.ok().map(|()| JpegStream { bytes: bytes.into(), grey, inverted: !grey })
+    written.ok().map(|()| JpegStream { bytes: Arc::new(bytes), grey, inverted: !grey })
+}
+
+/// ITU-T T.81, table K.1: steps for lightness, of quality 50.
+const LIGHTNESS: [u16; 64] = [
+    16, 11, 10, 16, 24, 40, 51, 61, 12, 12, 14, 19, 26, 58, 60, 55, 14, 13, 16, 24, 40, 57, 69, 56, 14, 17, 22, 29, 51,
+    87, 80, 62, 18, 22, 37, 56, 68, 109, 103, 77, 24, 35, 55, 64, 81, 104, 113, 92, 49, 64, 78, 87, 103, 121, 120, 101,
+    72, 92, 95, 98, 112, 100, 103, 99,
+];
+
+/// The steps of a quality, as the Independent JPEG Group counts it: twice as fine at 75, all 1 at 100.
+fn steps(quality: u8) -> [u16; 64] {
+    let quality = u32::from(quality.clamp(1, 100));
+    let percent = if quality < 50 { 5000 / quality } else { 200 - 2 * quality };
+    LIGHTNESS.map(|step| ((u32::from(step) * percent + 50) / 100).clamp(1, 255) as u16)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// T.81, B.2.4.1: a table stands behind FF DB, its length and its number; both are of one quality.
+    #[test]
+    fn all_inks_have_the_steps_of_lightness() {
+        let stream = ink_jpeg(&[9; 64 * 4], (8, 8), 4, 75).expect("a small picture");
+        let tables: Vec<&[u8]> = stream.bytes.windows(69).filter(|bytes| bytes[..4] == [0xFF, 0xDB, 0, 67]).collect();
+        assert!(tables.len() == 2 && tables[0][5..] == tables[1][5..], "{tables:?}");
+    }
 
     /// Another library reads what was meant, to a few 255ths at a high quality.
     #[test]

@@ -1,8 +1,10 @@
 //! Picture: size, resolution, colour model, bytes kept as they came.
 
 use crate::assets::decode::{self, Decoded};
+use crate::assets::late_pixels::LatePixels;
 use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels, StatedColours, Tones};
 use crate::ground::Digest;
+use std::ops::Range;
 use std::sync::{Arc, OnceLock};
 
 pub struct Picture {
@@ -14,18 +16,6 @@ pub struct Picture {
     late: Option<LatePixels>,
     neutral: OnceLock<bool>,
     tones: Option<Arc<Tones>>,
-}
-
-/// Pixels that are made when they are asked for.
-struct LatePixels {
-    known: OnceLock<Pixels>,
-    make: Box<dyn Fn() -> Pixels + Send + Sync>,
-}
-
-impl LatePixels {
-    fn new(make: impl Fn() -> Pixels + Send + Sync + 'static) -> Option<LatePixels> {
-        Some(LatePixels { known: OnceLock::new(), make: Box::new(make) })
-    }
 }
 
 impl Picture {
@@ -93,7 +83,7 @@ impl Picture {
             digest: Digest::of_all(&[b"toned", self.digest.bytes(), tones.digest().bytes()]),
             format: self.format,
             decoded: Decoded { stream: None, ..self.decoded.clone() },
-            late: if waits { LatePixels::new(move || all.pixels().clone()) } else { None },
+            late: waits.then(|| LatePixels::at_once(move || all.pixels().clone())),
             neutral: self.neutral.clone(),
             tones: Some(Arc::new(tones)),
         }
@@ -107,11 +97,12 @@ impl Picture {
             Some(decoded) => {
                 let (digest, file, decoded) = (Digest::of(&bytes), bytes.clone(), decoded.upright());
                 let samples = samples(&decoded);
-                let late = LatePixels::new(move || match decode::decode(format, &file) {
+                let make = move || match decode::decode(format, &file) {
                     Ok(decoded) => decoded.upright().pixels,
                     // It was whole when it was opened before.
                     Err(_) => Pixels::opaque(vec![0; samples]),
-                });
+                };
+                let late = Some(LatePixels::at_once(make));
                 let name = name.to_owned();
                 let neutral = OnceLock::from(neutral);
                 Ok(Picture { name, digest, bytes, format, decoded, late, neutral, tones: None })
@@ -125,18 +116,17 @@ impl Picture {
         self.format == PictureFormat::Jpeg && self.model() == Model::Rgb && self.damage().is_none()
     }
 
-    /// The same picture with fewer pixels, which `make` finds; `about` is all else that they depend on.
+    /// The same picture with fewer pixels, which `make` finds row by row; `about` is all else that they depend on.
     pub fn fewer(
         self: &Arc<Picture>,
         (width, height): (u32, u32),
         about: &[u8],
-        make: impl Fn(&Picture) -> Pixels + Send + Sync + 'static,
+        alpha: Option<Vec<u8>>,
+        make: impl Fn(&Picture, Range<usize>) -> Pixels + Send + Sync + 'static,
     ) -> Picture {
         let size = [width.to_le_bytes(), height.to_le_bytes()].concat();
-        // Alpha is asked for at once by whoever wants to know whether the picture fades.
-        let at_once = self.alpha().is_some();
-        let pixels = if at_once { make(self) } else { Pixels::opaque(Vec::new()) };
         let all = self.clone();
+        let late = Some(LatePixels::by_rows(move |rows| make(&all, rows)));
         Picture {
             name: self.name.clone(),
             bytes: self.bytes.clone(),
@@ -151,11 +141,11 @@ impl Picture {
                 ppi: None,
                 space: self.decoded.space.clone(),
                 orientation: 1,
-                pixels,
+                pixels: Pixels { alpha, ..Pixels::opaque(Vec::new()) },
                 stream: None,
                 damage: None,
             },
-            late: if at_once { None } else { LatePixels::new(move || make(&all)) },
+            late,
             tones: self.tones.clone(),
         }
     }
@@ -224,12 +214,23 @@ impl Picture {
     }
 
     pub fn pixels(&self) -> &Pixels {
-        let Some(late) = &self.late else { return &self.decoded.pixels };
-        late.known.get().unwrap_or_else(|| {
-            // Not within the cell: whoever makes them may take up other work meanwhile, which may ask for the same pixels.
-            let made = (late.make)();
-            late.known.get_or_init(|| made)
+        match &self.late {
+            Some(late) => late.all(self.height(), self.alpha()),
+            None => &self.decoded.pixels,
+        }
+    }
+
+    /// Some rows of them, without alpha.
+    pub fn rows(&self, rows: Range<usize>) -> Pixels {
+        self.late.as_ref().and_then(|late| late.rows(rows.clone())).unwrap_or_else(|| {
+            let row = self.width() as usize * self.model().channels();
+            self.pixels().part(rows.start * row..rows.end * row)
         })
+    }
+
+    /// Whether rows are made when they are asked for, and not kept.
+    pub fn is_made_by_rows(&self) -> bool {
+        self.late.as_ref().is_some_and(LatePixels::are_made_by_rows)
     }
 
     /// 255 is opaque; `None` when every pixel is.
@@ -263,35 +264,5 @@ fn neutral(pixels: &Pixels) -> bool {
 impl std::fmt::Debug for Picture {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(&self.name)
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use rayon::prelude::*;
-    use std::sync::mpsc::channel;
-    use std::time::Duration;
-
-    /// Pixels are made by two threads at once, and a thread that waits for the other takes up what is there to do.
-    #[test]
-    fn pixels_that_are_made_late_are_asked_for_by_many_at_once_and_nobody_waits_for_itself() {
-        let small = Picture::of_samples("small", Model::Grey, (1, 1), Pixels::opaque(vec![7]));
-        let small = Arc::new(small);
-        let (done, told) = channel();
-        std::thread::spawn(move || {
-            let pool = rayon::ThreadPoolBuilder::new().num_threads(4).build().expect("a pool");
-            for _ in 0..100 {
-                let late = small.fewer((1, 1), b"", |_| {
-                    let slow = || std::thread::sleep(Duration::from_micros(300));
-                    rayon::join(slow, slow);
-                    Pixels::opaque(vec![9])
-                });
-                let all = pool.install(|| (0..16).into_par_iter().all(|_| late.pixels().samples[0] == 9));
-                assert!(all, "everybody sees the same pixels");
-            }
-            done.send(()).expect("the test waits");
-        });
-        told.recv_timeout(Duration::from_mins(1)).expect("it comes to an end");
     }
 }

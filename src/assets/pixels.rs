@@ -71,7 +71,7 @@ pub fn eight(sample: u16) -> u8 {
 /// A JPEG that a PDF may carry: its frame, tables, scans and APP14 as they came, and nothing else.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct JpegStream {
-    pub bytes: Arc<[u8]>,
+    pub bytes: Arc<Vec<u8>>,
     /// Else CMYK. RGB is not passed on: it must become ink first.
     pub grey: bool,
     /// The samples count paper, not ink: a PDF needs `/Decode [1 0 1 0 1 0 1 0]`.

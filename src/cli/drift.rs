@@ -8,7 +8,7 @@ use crate::cli::reply::{Reply, findings, unread};
 use crate::cli::run::{each, guarded};
 use crate::cli::say;
 use crate::compile::{Workshop, rehearsed};
-use crate::disk::{Disk, write};
+use crate::disk::{Disk, write_pieces};
 use crate::ground::{Point, number};
 use crate::output::drifted;
 use crate::record::{Built, Design};
@@ -70,7 +70,7 @@ fn rehearse(workshop: &Workshop, target: &Target, ppi: f64) -> (Reply, Option<Va
     if let Some(design) = built.design.as_ref().filter(|design| design.scene.sheet.pixels.is_none()) {
         for file in drifted(&design.scene, design.drift, ppi, detail(&built, design), &workshop.darkroom) {
             let path = target.out.join(format!("{}-{}", target.stem, file.name));
-            if let Err(fault) = write(&path, &file.bytes) {
+            if let Err(fault) = write_pieces(&path, &file.bytes) {
                 return (Reply::stopped(&fault.to_string()), None);
             }
             writeln!(out, "{}", path.display()).expect("a string takes every line");

@@ -62,7 +62,7 @@ pub fn specimen(shelf: MapShelf, kin: &[Kin<'_>], ppi: f64) -> Result<Vec<u8>, (
     });
     let front = made.into_iter().flatten().find(|file| file.name == "front.png");
     let none = || ("the specimen cannot be drawn".to_owned(), "name one family with --family".to_owned());
-    front.map(|file| file.bytes).ok_or_else(none)
+    front.map(|file| file.bytes.whole().into_owned()).ok_or_else(none)
 }
 
 /// The texts of a specimen, row by row.

@@ -3,8 +3,8 @@
 use crate::compile::build_run::{BuildOptions, BuildRun};
 use crate::compile::output_lists::{WrittenFile, as_made, keep_list};
 use crate::compile::particulars::particulars;
-use crate::disk::{Seen, WriteFault, same, withdraw, write};
-use crate::ground::Digest;
+use crate::disk::{Seen, WriteFault, same, withdraw, write_pieces};
+use crate::ground::{Digest, Pieces};
 use crate::language::usual_settings;
 use crate::output::{Output, OutputFile, OutputJob};
 use crate::record::{Built, Design, OutputEntry, REPORT, report};
@@ -29,13 +29,14 @@ pub struct FinishedFile {
     /// The place of its output in the list of them.
     output: usize,
     name: String,
-    bytes: Vec<u8>,
+    bytes: Pieces,
     sha256: Digest,
 }
 
 impl FinishedFile {
     fn new(target: &Target, output: usize, OutputFile { name, bytes }: OutputFile) -> FinishedFile {
-        FinishedFile { output, name: format!("{}-{name}", target.stem), sha256: Digest::of_file(&bytes), bytes }
+        let sha256 = Digest::of_pieces(bytes.slices());
+        FinishedFile { output, name: format!("{}-{name}", target.stem), bytes, sha256 }
     }
 }
 
@@ -73,11 +74,11 @@ impl<'a> FilesOnTheirWay<'a> {
                 let why = "the cover reads it; write into another folder, with --out".to_owned();
                 return Err(WriteFault { path, why });
             }
-            write(&path, &bytes)?;
+            write_pieces(&path, &bytes)?;
             if let Some(store) = self.run.store {
                 store.file_put(&bytes, sha256);
             }
-            self.written.push((output, WrittenFile { path, bytes: bytes.len() as u64, sha256 }));
+            self.written.push((output, WrittenFile { path, bytes: bytes.length(), sha256 }));
         }
         Ok(())
     }
@@ -93,7 +94,7 @@ impl<'a> FilesOnTheirWay<'a> {
                 sha256: file.sha256.to_string(),
             });
             let bytes = report(self.built, inputs, entries.collect());
-            let file = OutputFile { name: "report.json".to_owned(), bytes };
+            let file = OutputFile { name: "report.json".to_owned(), bytes: bytes.into() };
             self.write(vec![FinishedFile::new(self.target, outputs.len(), file)])?;
         }
         let written: Vec<WrittenFile> = self.written.into_iter().map(|(_, file)| file).collect();

@@ -16,4 +16,4 @@ pub use shelf::Disk;
 pub use store::{LIMIT, Store, place};
 pub use system::in_words;
 pub use walk::{OUT, below, walk};
-pub use write::{WriteFault, rewrite, same, settle, withdraw, write, write_new};
+pub use write::{WriteFault, rewrite, same, settle, withdraw, write, write_new, write_pieces};

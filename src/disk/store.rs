@@ -11,7 +11,7 @@ pub use place::place;
 
 use crate::assets::Keep;
 use crate::disk::system::in_words;
-use crate::ground::Digest;
+use crate::ground::{Digest, Pieces};
 use entry::{EntryHead, EntryRead};
 use serde::{Serialize, de::DeserializeOwned};
 use std::io::{ErrorKind, Write as _};
@@ -56,15 +56,16 @@ impl Store {
     }
 
     /// A finished file, found again by its SHA-256 whatever program made it.
-    pub fn file_put(&self, bytes: &[u8], digest: Digest) {
+    pub fn file_put(&self, bytes: &Pieces, digest: Digest) {
         let head = EntryHead { kind: FILE, name: Digest::of_all(&[FILE.as_bytes(), digest.bytes()]), sum: digest };
+        let length = bytes.length();
         // A damaged one has been taken away when it was asked for.
-        if entry::stands(&self.path(head.name), bytes.len()) {
+        if entry::stands(&self.path(head.name), length as usize) {
             return;
         }
-        let before = self.finished.fetch_add(bytes.len() as u64, Ordering::Relaxed);
-        if before + bytes.len() as u64 <= self.limit / FINISHED {
-            self.write(&head, bytes);
+        let before = self.finished.fetch_add(length, Ordering::Relaxed);
+        if before + length <= self.limit / FINISHED {
+            self.write(&head, &bytes.slices().collect::<Vec<_>>());
         }
     }
 
@@ -125,13 +126,13 @@ impl Store {
         }
     }
 
-    fn write(&self, head: &EntryHead, bytes: &[u8]) {
+    fn write(&self, head: &EntryHead, bytes: &[&[u8]]) {
         if let Err(error) = self.place(head, bytes) {
             self.complain("written", &error);
         }
     }
 
-    fn place(&self, head: &EntryHead, bytes: &[u8]) -> std::io::Result<()> {
+    fn place(&self, head: &EntryHead, bytes: &[&[u8]]) -> std::io::Result<()> {
         let path = self.path(head.name);
         let folder = path.parent().unwrap_or(Path::new("."));
         let mut file = match entry::temporary(folder) {
@@ -141,9 +142,12 @@ impl Store {
             }
             other => other?,
         };
-        file.write_all(&head.bytes(bytes.len()))?;
-        file.write_all(bytes)?;
-        self.written.fetch_add(bytes.len() as u64, Ordering::Relaxed);
+        let length: usize = bytes.iter().map(|piece| piece.len()).sum();
+        file.write_all(&head.bytes(length))?;
+        for piece in bytes {
+            file.write_all(piece)?;
+        }
+        self.written.fetch_add(length as u64, Ordering::Relaxed);
         // Not synchronised: after a power cut it may be anything, and does not verify.
         file.persist(&path).map(drop).map_err(|error| error.error)
     }
@@ -162,7 +166,7 @@ impl Keep for Store {
     }
 
     fn put(&self, kind: &'static str, key: Digest, bytes: &[u8]) {
-        self.write(&EntryHead { kind, name: name(kind, key), sum: Digest::of_file(bytes) }, bytes);
+        self.write(&EntryHead { kind, name: name(kind, key), sum: Digest::of_file(bytes) }, &[bytes]);
     }
 }
 

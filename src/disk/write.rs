@@ -6,6 +6,7 @@ mod whole;
 pub use whole::settle;
 
 use crate::disk::system::in_words;
+use crate::ground::Pieces;
 use std::fs::File;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -26,6 +27,15 @@ impl std::fmt::Display for WriteFault {
 /// Puts a file in its place in one step: who looks sees the old one or the new one. A file that holds these bytes
 /// already is left alone.
 pub fn write(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
+    write_slices(path, &[bytes])
+}
+
+/// The same for a file in pieces.
+pub fn write_pieces(path: &Path, pieces: &Pieces) -> Result<(), WriteFault> {
+    write_slices(path, &pieces.slices().collect::<Vec<_>>())
+}
+
+fn write_slices(path: &Path, bytes: &[&[u8]]) -> Result<(), WriteFault> {
     if whole::holds(path, bytes) {
         settle(path);
         return Ok(());
@@ -60,7 +70,7 @@ pub fn rewrite(path: &Path, bytes: &[u8]) -> Result<(), WriteFault> {
     // A file that may not be written could still be replaced, where its folder may be.
     let old = File::options().write(true).open(&real).map_err(|error| fault(path, &error))?;
     let rights = old.metadata().map_err(|error| fault(path, &error))?.permissions();
-    whole::place(folder_of(&real), &real, bytes, Some(&rights)).map_err(|error| fault(path, &error))
+    whole::place(folder_of(&real), &real, &[bytes], Some(&rights)).map_err(|error| fault(path, &error))
 }
 
 /// Whether two paths lead to one file that is there.

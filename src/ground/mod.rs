@@ -17,6 +17,8 @@ pub mod kept;
 mod language;
 mod length;
 mod memo;
+mod packed_rows;
+mod pieces;
 mod reach;
 mod rows;
 mod shape;
@@ -27,9 +29,7 @@ pub use adler::Adler;
 pub use count::count;
 #[cfg(test)]
 pub use deflate::inflated;
-pub use deflate::{
-    PackedRows, Packing, coded_rows, crc, deflate, deflate_fast, inflated_length, stream_end, stream_head,
-};
+pub use deflate::{HURRIED, coded_rows, crc, deflate, deflate_fast, inflated_length, stream_end, stream_head};
 pub use digest::Digest;
 pub use finding::{Finding, Findings, Severity};
 pub use hidden::{hidden, hidden_words};
@@ -40,6 +40,8 @@ pub use joined::joined;
 pub use language::{bound_either_way, right_to_left};
 pub use length::{Length, MM_PER_INCH, MM_PER_PT, number};
 pub use memo::Memo;
+pub use packed_rows::{PackedRows, Packing};
+pub use pieces::{Pieces, SharedBytes};
 pub use shape::{
     Affine, Cap, Ellipse, FillRule, Join, Line, ParamCurve, Path, PathEl, Point, Rect, RoundedRect, Shape, TOLERANCE,
     Vec2, flatten, rect_path, unit_in,

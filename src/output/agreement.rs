@@ -116,7 +116,7 @@ fn delivered_plates_are_the_same(job: &OutputJob<'_>, theirs: &[image::GrayImage
     let files = (plates::OUTPUT.write)(&OutputJob { settings: &settings, ..*job });
     assert_eq!(files.len(), theirs.len());
     for (file, theirs) in files.iter().zip(theirs) {
-        let ours = image::load_from_memory(&file.bytes).expect("a picture").into_luma8();
+        let ours = image::load_from_memory(&file.bytes.whole()).expect("a picture").into_luma8();
         let ours = |x: u32, y: u32| ours.get_pixel(x + BLEED, y + BLEED).0[0];
         let read = |x: u32, y: u32| theirs.get_pixel(x, y).0[0];
         let even = |at: &dyn Fn(u32, u32) -> u8, x: u32, y: u32| {
@@ -147,7 +147,7 @@ fn our_plates_are_those_of_the_press_file() {
         settings: &settings,
         darkroom: &darkroom,
     };
-    let theirs = separated(&(press::OUTPUT.write)(&job)[0].bytes, &ours);
+    let theirs = separated(&(press::OUTPUT.write)(&job)[0].bytes.whole(), &ours);
     delivered_plates_are_the_same(&job, &theirs);
     for (plate, theirs) in ours.uses().iter().zip(&theirs) {
         let inked: u64 = theirs.pixels().map(|pixel| 255 - u64::from(pixel.0[0])).sum();

@@ -23,7 +23,7 @@ pub fn drifted(scene: &Scene, drift: Drift, ppi: f64, detail: Point, darkroom: &
     let mut files = Vec::new();
     let mut add = |name: String, pixels: &[u8], size: (usize, usize), ppi: f64| {
         files.push(OutputFile {
-            bytes: png_file(pixels, size, ppi, About::part(scene, &name)),
+            bytes: png_file(pixels, size, ppi, About::part(scene, &name)).into(),
             name: format!("{name}.png"),
         });
     };
@@ -97,7 +97,7 @@ mod tests {
         assert_eq!(names.len(), 7, "{names:?}");
         // A pixel to the millimetre: the sheet is black to its trim alone, so a cut 1 mm to the left shows a white column.
         let cut = files.iter().find(|file| file.name == "drift-cut-left.png").expect("it is drawn");
-        let mut reader = ::png::Decoder::new(std::io::Cursor::new(&cut.bytes)).read_info().expect("a PNG");
+        let mut reader = ::png::Decoder::new(std::io::Cursor::new(cut.bytes.whole())).read_info().expect("a PNG");
         let mut pixels = vec![0; reader.output_buffer_size().expect("a size")];
         reader.next_frame(&mut pixels).expect("a whole picture");
         let at = |x: usize| pixels[(30 * (100 + 10) + x) * 3];

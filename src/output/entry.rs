@@ -2,7 +2,7 @@
 //! by `--only`, reported, listed in the manual and taken away when it is out of date.
 
 use crate::assets::Darkroom;
-use crate::ground::Findings;
+use crate::ground::{Findings, Pieces};
 use crate::output::particulars::Particulars;
 use crate::scene::{Media, OutputSettings, Scene};
 use crate::source::{Word, number};
@@ -58,5 +58,5 @@ pub const PPI: Word =
 pub struct OutputFile {
     /// As `Output::files` has it, with the name that the cover chose.
     pub name: String,
-    pub bytes: Vec<u8>,
+    pub bytes: Pieces,
 }

@@ -2,7 +2,7 @@
 
 use crate::assets::{Picture, Separation};
 use crate::ground::Digest;
-use crate::raster::fewer_pixels;
+use crate::raster::{fewer_alpha, fewer_pixels};
 use crate::scene::{Item, Mark, Scene};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -18,8 +18,9 @@ pub fn with_fewer_pixels(scene: &Scene, finest: f64) -> Option<Scene> {
         let (profile, size) = (scene.profile.clone(), scaled.size);
         // How light the levels of a grey picture are depends on the press.
         let about = [&profile.digest().bytes()[..], &separation.code()].concat();
-        let make = move |picture: &Picture| fewer_pixels(picture, separation, &profile, size);
-        exchanged.insert(name(picture, separation), Arc::new(picture.fewer(size, &about, make)));
+        let make = move |picture: &Picture, rows| fewer_pixels(picture, (separation, &profile), size, rows);
+        let fewer = picture.fewer(size, &about, fewer_alpha(picture, size), make);
+        exchanged.insert(name(picture, separation), Arc::new(fewer));
     }
     (!exchanged.is_empty())
         .then(|| Scene { items: scene.items.iter().map(|item| exchange(item, &exchanged)).collect(), ..scene.clone() })

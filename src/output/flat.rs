@@ -35,7 +35,10 @@ struct FlatPicture {
 }
 
 fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
-    vec![OutputFile { name: "flat.png".to_owned(), bytes: flat_picture(job.scene, job.settings.ppi, job.darkroom) }]
+    vec![OutputFile {
+        name: "flat.png".to_owned(),
+        bytes: flat_picture(job.scene, job.settings.ppi, job.darkroom).into(),
+    }]
 }
 
 /// The bytes of a flat picture with so many pixels per inch.

@@ -30,7 +30,10 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
         return Vec::new();
     }
     let scene = marked(job.scene, job.findings);
-    vec![OutputFile { name: "marked.png".to_owned(), bytes: flat_picture(&scene, job.settings.ppi, job.darkroom) }]
+    vec![OutputFile {
+        name: "marked.png".to_owned(),
+        bytes: flat_picture(&scene, job.settings.ppi, job.darkroom).into(),
+    }]
 }
 
 fn marked(scene: &Scene, findings: &Findings) -> Scene {

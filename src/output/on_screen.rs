@@ -24,7 +24,7 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
     let picture = front_picture(scene, size, OtherRatio::Cropped, darkroom);
     let file = picture.map(|picture| OutputFile {
         name: format!("screen.{}", ending(settings)),
-        bytes: bytes(&picture, scene, settings, "front", darkroom),
+        bytes: bytes(&picture, scene, settings, "front", darkroom).into(),
     });
     file.into_iter().collect()
 }

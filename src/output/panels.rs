@@ -40,7 +40,7 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
             });
             let strips: Vec<_> = strips.collect();
             let bytes = png::write(&strips, (columns.len(), whole.height), ppi, png::About::part(scene, name.word()));
-            Some(OutputFile { name: format!("{name}.png"), bytes })
+            Some(OutputFile { name: format!("{name}.png"), bytes: bytes.into() })
         })
         .collect()
 }
@@ -93,7 +93,7 @@ mod tests {
         assert_eq!(names, ["back.png", "spine.png", "front.png"]);
         // 58.3, 12.6 and 58.3 mm at 100 ppi are 229.5, 49.6 and 229.5 pixels; those cut by a fold are left away.
         for (made, width) in made.iter().zip([229, 49, 229]) {
-            let reader = ::png::Decoder::new(std::io::Cursor::new(&made.bytes)).read_info();
+            let reader = ::png::Decoder::new(std::io::Cursor::new(made.bytes.whole())).read_info();
             let mut reader = reader.expect("a PNG");
             let mut pixels = vec![0; reader.output_buffer_size().expect("a size")];
             reader.next_frame(&mut pixels).expect("a whole picture");

@@ -33,7 +33,7 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
     for (name, plane) in drawn.inked() {
         let light: Vec<u8> = plane.iter().map(|ink| 255 - ink).collect();
         let bytes = grey_file(&light, size, ppi, About::part(scene, name));
-        files.push(OutputFile { name: format!("plate-{}.png", file_name(name, &mut taken)), bytes });
+        files.push(OutputFile { name: format!("plate-{}.png", file_name(name, &mut taken)), bytes: bytes.into() });
     }
     files.extend(job.particulars.ink_limit.and_then(|limit| map(job, &drawn, limit)));
     files
@@ -70,7 +70,7 @@ fn map(job: &OutputJob<'_>, drawn: &Plates, limit: f64) -> Option<OutputFile> {
     let area = count as f64 * (MM_PER_INCH / drawn.ppi).powi(2) / 100.0;
     let part = format!("over {:.0} % of ink: {area:.2} cm²", limit * 100.0);
     let bytes = png_file(pixels.as_flattened(), (drawn.width, drawn.height), drawn.ppi, About::part(job.scene, &part));
-    Some(OutputFile { name: "ink-over-limit.png".to_owned(), bytes })
+    Some(OutputFile { name: "ink-over-limit.png".to_owned(), bytes: bytes.into() })
 }
 
 #[cfg(test)]
@@ -83,7 +83,7 @@ mod tests {
     use crate::scene::OutputSettings;
 
     fn read(file: &OutputFile) -> (::png::ColorType, Vec<u8>) {
-        let mut reader = ::png::Decoder::new(std::io::Cursor::new(&file.bytes)).read_info().expect("a PNG");
+        let mut reader = ::png::Decoder::new(std::io::Cursor::new(file.bytes.whole())).read_info().expect("a PNG");
         let mut pixels = vec![0; reader.output_buffer_size().expect("a size")];
         reader.next_frame(&mut pixels).expect("a whole picture");
         (reader.info().color_type, pixels)

@@ -3,7 +3,7 @@
 //! Rows are compressed in strips, each for itself, so that cores share the work and a strip that has not changed is not
 //! compressed again. Strips end on whole bytes; laid end to end they are one stream (RFC 1950, RFC 1951).
 
-use crate::ground::{Adler, MM_PER_INCH, coded_rows, crc, stream_end, stream_head};
+use crate::ground::{Adler, HURRIED, MM_PER_INCH, coded_rows, crc, stream_end, stream_head};
 use crate::scene::{Scene, picture_words};
 use rayon::prelude::*;
 use std::sync::Arc;
@@ -27,33 +27,29 @@ const ROWS: usize = 64;
 
 /// Compresses some rows of pixels: first the checksum and length of what they were, then the blocks.
 pub fn strip<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> Vec<u8> {
-    let (blocks, sum) = coded_rows(rows, pixel);
+    let (blocks, sum) = coded_rows(rows, pixel, HURRIED);
     [&sum.bytes(), &blocks[..]].concat()
 }
 
 /// RGB pixels as a file.
 pub fn png_file(rgb: &[u8], size: (usize, usize), ppi: f64, about: impl Into<About>) -> Vec<u8> {
-    let row = (size.0 * 3).max(1);
-    let strips: Vec<Arc<Vec<u8>>> =
-        rgb.chunks(row * ROWS).map(|rows| Arc::new(strip(rows.chunks_exact(row), 3))).collect();
-    write(&strips, size, ppi, about)
+    write(&strips(rgb, size.0, 3), size, ppi, about)
 }
 
 /// Grey samples as a file, in no colour space.
 pub fn grey_file(grey: &[u8], size: (usize, usize), ppi: f64, about: impl Into<About>) -> Vec<u8> {
-    let row = size.0.max(1);
-    let strips: Vec<&[u8]> = grey.chunks(row * ROWS).collect();
-    let strips = strips.into_par_iter().map(|rows| Arc::new(strip(rows.chunks_exact(row), 1)));
-    file(&strips.collect::<Vec<_>>(), size, GREY, Some(ppi), &about.into())
+    file(&strips(grey, size.0, 1), size, GREY, Some(ppi), &about.into())
 }
 
 /// A picture without any size on paper: RGB pixels, or RGB and alpha.
 pub fn screen_file(pixels: &[u8], channels: usize, size: (usize, usize), about: impl Into<About>) -> Vec<u8> {
-    let row = (size.0 * channels).max(1);
-    let strips: Vec<&[u8]> = pixels.chunks(row * ROWS).collect();
-    let strips = strips.into_par_iter().map(|rows| Arc::new(strip(rows.chunks_exact(row), channels)));
-    let strips: Vec<Arc<Vec<u8>>> = strips.collect();
-    file(&strips, size, if channels == 4 { RGBA } else { RGB }, None, &about.into())
+    file(&strips(pixels, size.0, channels), size, if channels == 4 { RGBA } else { RGB }, None, &about.into())
+}
+
+fn strips(pixels: &[u8], width: usize, channels: usize) -> Vec<Arc<Vec<u8>>> {
+    let row = (width * channels).max(1);
+    let rows = pixels.par_chunks(row * ROWS);
+    rows.map(|rows| Arc::new(strip(rows.chunks_exact(row), channels))).collect()
 }
 
 /// Strips from head to foot make a picture of `size`, width and height.

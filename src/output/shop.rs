@@ -29,7 +29,7 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
     let picture = size.and_then(|size| front_picture(scene, size, settings.front.ratio, darkroom));
     let file = picture.map(|picture| OutputFile {
         name: format!("shop.{}", ending(settings)),
-        bytes: bytes(&picture, scene, settings, "front", darkroom),
+        bytes: bytes(&picture, scene, settings, "front", darkroom).into(),
     });
     file.into_iter().collect()
 }

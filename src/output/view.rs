@@ -37,7 +37,7 @@ pub fn view_picture(scene: &Scene, name: &str, darkroom: &Darkroom) -> Option<Ve
     let views = scene.views.as_ref()?;
     let view = BookView { layers: false, ..views.all.iter().find(|view| view.name == name)?.clone() };
     let print = print(scene, ppi(&view, views).clamp(LEAST_PPI, MOST_PPI), darkroom);
-    files(scene, views, &view, &print, darkroom).into_iter().next().map(|file| file.bytes)
+    files(scene, views, &view, &print, darkroom).into_iter().next().map(|file| file.bytes.whole().into_owned())
 }
 
 /// The resolution that a view needs: as if the book filled the picture.
@@ -109,7 +109,7 @@ fn files(
         let name = format!("view-{}{part}.png", view.name);
         // Its shadow, its mirror image and its ground do not show the book.
         let about = About::version(scene, &view.name, "image/png", part.is_empty() || part == BookView::LAYERS[0]);
-        OutputFile { name, bytes: picture(pixels, size, clear, about) }
+        OutputFile { name, bytes: picture(pixels, size, clear, about).into() }
     };
     let mut files = vec![file("", &layers.whole(), view.backdrop == Backdrop::Clear)];
     if view.layers {

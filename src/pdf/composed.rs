@@ -26,7 +26,7 @@ impl Forme<'_> {
         let id = self.id();
         let side = |pixels: usize| i32::try_from(pixels).unwrap_or(i32::MAX);
         let (width, height, plates) = (side(picture.width), side(picture.height), side(picture.plates.len()));
-        let mut image = self.pdf.image_xobject(id, &picture.packed);
+        let mut image = self.image(id, picture.packed.clone().into());
         image.width(width).height(height).bits_per_component(8);
         match space {
             Some(space) => image.pair(Name(b"ColorSpace"), space),

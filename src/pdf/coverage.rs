@@ -4,7 +4,7 @@
 //! the picture overprints as any other fill does.
 
 use crate::assets::Picture;
-use crate::ground::{Affine, Digest, Ink, Packing, Rect, deflate_fast};
+use crate::ground::{Affine, Digest, Ink, Packing, Rect, SharedBytes, deflate_fast};
 use crate::pdf::content::{Content, PaintOp, Resource};
 use crate::pdf::forme::{Coverage, ExtGState, Forme};
 use crate::pdf::plane::size;
@@ -35,7 +35,7 @@ impl Forme<'_> {
         let key = Digest::of_all(&[b"coverage", picture.digest().bytes(), &[packing as u8]]);
         let kept = self.darkroom.compressed(key, || make(picture, packing));
         // The darkroom keeps a byte for the kind before the stream.
-        let (stencil, kept) = kept.split_first().map_or((false, &[][..]), |(kind, rest)| (*kind == 1, rest));
+        let (stencil, kept) = (kept.first() == Some(&1), SharedBytes::from(kept).after(1));
         let coverage = if stencil {
             Coverage::Stencil(self.stencil(picture, kept))
         } else {
@@ -51,10 +51,10 @@ impl Forme<'_> {
 
 impl Forme<'_> {
     /// A mask of a picture's size that is all or nothing, eight deflated pixels a byte; 1 shows.
-    pub fn stencil(&mut self, picture: &Picture, deflated: &[u8]) -> Ref {
+    pub fn stencil(&mut self, picture: &Picture, deflated: SharedBytes) -> Ref {
         let id = self.id();
         let (width, height) = size(picture);
-        let mut image = self.pdf.image_xobject(id, deflated);
+        let mut image = self.image(id, deflated);
         image.width(width).height(height).image_mask(true).bits_per_component(1).decode([1.0, 0.0]);
         image.filter(Filter::FlateDecode);
         id

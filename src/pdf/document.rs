@@ -2,7 +2,7 @@
 //! printing, so it claims no standard.
 
 use crate::assets::{Darkroom, srgb_profile};
-use crate::ground::{Affine, Rect, deflate};
+use crate::ground::{Affine, Pieces, Rect, deflate};
 use crate::pdf::boxes::{PageBoxes, SCALE, rect};
 use crate::pdf::content::{Content, Resource};
 use crate::pdf::forme::Forme;
@@ -38,7 +38,7 @@ pub struct DocumentPicture {
 }
 
 /// The bytes of a PDF. `about` gives title, author and date.
-pub fn document(about: &Scene, pages: &[DocumentPage], darkroom: &Darkroom) -> Vec<u8> {
+pub fn document(about: &Scene, pages: &[DocumentPage], darkroom: &Darkroom) -> Pieces {
     let items = pages.iter().flat_map(|page| &page.layers).flat_map(|layer| layer.items.iter().cloned());
     let scene = &Scene {
         sheet: about.sheet.clone(),
@@ -55,7 +55,7 @@ pub fn document(about: &Scene, pages: &[DocumentPage], darkroom: &Darkroom) -> V
     let kids: Vec<Ref> = pages.iter().map(|page| write_page(&mut forme, page, tree, &mut known)).collect();
     forme.write_fonts();
     forme.pdf.pages(tree).count(i32::try_from(kids.len()).unwrap_or(i32::MAX)).kids(kids);
-    let identity = Identity::of(&scene.job, forme.pdf.as_bytes());
+    let identity = Identity::of(&scene.job, &forme.written());
     let metadata = forme.write_metadata(&identity, None);
     let mut root = forme.pdf.catalog(catalog);
     root.pages(tree).metadata(metadata).lang(TextStr("en"));
@@ -66,7 +66,7 @@ pub fn document(about: &Scene, pages: &[DocumentPage], darkroom: &Darkroom) -> V
     let all: Vec<Ref> = known.iter().map(|(_, id)| *id).collect();
     layers::write(&all, "Proof", &mut root);
     drop(root);
-    forme.pdf.finish()
+    forme.finish()
 }
 
 fn write_page(forme: &mut Forme<'_>, page: &DocumentPage, tree: Ref, known: &mut Vec<(&'static str, Ref)>) -> Ref {
@@ -104,7 +104,7 @@ fn write_picture(forme: &mut Forme<'_>, content: &mut Content, picture: &Documen
     let profile = forme.screen_profile();
     let id = forme.id();
     let side = |pixels: usize| i32::try_from(pixels).unwrap_or(i32::MAX);
-    let mut image = forme.pdf.image_xobject(id, &picture.jpeg);
+    let mut image = forme.image(id, picture.jpeg.clone().into());
     image.width(side(picture.pixels.0)).height(side(picture.pixels.1)).bits_per_component(8);
     image.color_space().icc_based(profile);
     image.filter(Filter::DctDecode);

@@ -1,17 +1,20 @@
 //! Forme: all that is gathered while one page is written: the objects, and what may be used again.
 
 use crate::assets::Darkroom;
-use crate::ground::{Blend, Digest, Packing, deflate};
+use crate::ground::{Blend, Digest, Packing, Pieces, SharedBytes, deflate};
 use crate::pdf::boxes::{PageBoxes, rect};
 use crate::pdf::content::{Content, Resource};
 use crate::pdf::page_font::PageFont;
+use crate::pdf::splice::{LaterStream, finish};
 use crate::scene::Scene;
 use pdf_writer::types::{BlendMode, MaskType, OverprintMode};
+use pdf_writer::writers::ImageXObject;
 use pdf_writer::{Filter, Finish, Name, Pdf, Ref};
 use std::collections::BTreeMap;
 
 pub struct Forme<'a> {
     pub pdf: Pdf,
+    later: Vec<LaterStream>,
     pub scene: &'a Scene,
     pub darkroom: &'a Darkroom,
     pub boxes: PageBoxes,
@@ -65,6 +68,7 @@ impl<'a> Forme<'a> {
         pdf.set_version(1, 6);
         Forme {
             pdf,
+            later: Vec::new(),
             scene,
             darkroom,
             boxes,
@@ -80,6 +84,21 @@ impl<'a> Forme<'a> {
             states: BTreeMap::new(),
             last: 0,
         }
+    }
+
+    /// An image whose data is put in its place at the end.
+    pub fn image(&mut self, id: Ref, data: SharedBytes) -> ImageXObject<'_> {
+        self.later.push(LaterStream { object: self.pdf.as_bytes().len(), data });
+        self.pdf.image_xobject(id, &[])
+    }
+
+    /// All that was written so far, in the order of writing but for the data of images, which come last.
+    pub fn written(&self) -> Vec<&[u8]> {
+        std::iter::once(self.pdf.as_bytes()).chain(self.later.iter().map(|stream| stream.data.bytes())).collect()
+    }
+
+    pub fn finish(self) -> Pieces {
+        finish(self.pdf, self.later)
     }
 
     /// A fresh object number.

@@ -19,12 +19,12 @@ pub struct Identity {
 }
 
 impl Identity {
-    pub fn of(job: &Job, written: &[u8]) -> Identity {
+    pub fn of(job: &Job, written: &[&[u8]]) -> Identity {
         let document = document_id(job);
         let version = job.version.map_or(String::new(), |version| version.to_string());
         let date = job.date.as_deref().unwrap_or_default();
-        let parts = [document.bytes(), written, version.as_bytes(), date.as_bytes(), MAKER.as_bytes()];
-        Identity { document, instance: Digest::of_all(&parts) }
+        let about = [document.bytes(), version.as_bytes(), date.as_bytes(), MAKER.as_bytes()];
+        Identity { document, instance: Digest::of_all(&[&about, written].concat()) }
     }
 }
 

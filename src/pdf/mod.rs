@@ -26,6 +26,7 @@ mod press_page;
 mod printers_marks;
 mod registry;
 mod samples;
+mod splice;
 mod text;
 mod word_over_runs;
 
@@ -33,6 +34,7 @@ mod word_over_runs;
 mod tests;
 
 use crate::assets::Darkroom;
+use crate::ground::Pieces;
 use crate::scene::Scene;
 
 pub use crate::scene::Surround;
@@ -41,6 +43,6 @@ pub use document::{DocumentLayer, DocumentPage, DocumentPicture, document};
 pub use press_page::PressPage;
 
 /// The press file. A scene for a standard without transparency has none.
-pub fn write(scene: &Scene, page: &PressPage<'_>, darkroom: &Darkroom) -> Vec<u8> {
+pub fn write(scene: &Scene, page: &PressPage<'_>, darkroom: &Darkroom) -> Pieces {
     page::write(scene, page, darkroom)
 }

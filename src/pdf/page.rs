@@ -1,7 +1,7 @@
 //! The page: its boxes, its contents, and the catalogue around it.
 
 use crate::assets::Darkroom;
-use crate::ground::deflate;
+use crate::ground::{Pieces, deflate};
 use crate::pdf::boxes::{Margins, PageBoxes, rect};
 use crate::pdf::forme::Forme;
 use crate::pdf::metadata::Identity;
@@ -10,7 +10,7 @@ use crate::pdf::{Surround, intent, layers, printers_marks};
 use crate::scene::Scene;
 use pdf_writer::{Filter, Ref, TextStr};
 
-pub fn write(scene: &Scene, page: &PressPage<'_>, darkroom: &Darkroom) -> Vec<u8> {
+pub fn write(scene: &Scene, page: &PressPage<'_>, darkroom: &Darkroom) -> Pieces {
     let (sheet, surround) = (&scene.sheet, page.surround);
     let (marks, margins) = match surround {
         Surround::Marks => printers_marks::around(scene),
@@ -44,7 +44,7 @@ pub fn write(scene: &Scene, page: &PressPage<'_>, darkroom: &Darkroom) -> Vec<u8
     }
     drop(leaf);
 
-    let identity = Identity::of(&scene.job, forme.pdf.as_bytes());
+    let identity = Identity::of(&scene.job, &forme.written());
     let metadata = forme.write_metadata(&identity, Some(standard));
     let mut root = forme.pdf.catalog(catalog);
     root.pages(pages).metadata(metadata);
@@ -55,5 +55,5 @@ pub fn write(scene: &Scene, page: &PressPage<'_>, darkroom: &Darkroom) -> Vec<u8
     let layers: Vec<Ref> = forme.layers.values().copied().collect();
     layers::write(&layers, "Finishing", &mut root);
     drop(root);
-    forme.pdf.finish()
+    forme.finish()
 }

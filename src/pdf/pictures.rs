@@ -1,7 +1,7 @@
 //! Pictures: grey and CMYK JPEG files as they came, everything else in ink and deflated; alpha as a mask, soft where it is.
 
 use crate::assets::{JpegStream, Picture, PicturePlate, Separation, ink_jpeg};
-use crate::ground::{Affine, Digest, PackedRows, deflate_fast};
+use crate::ground::{Affine, Digest, PackedRows, SharedBytes, deflate_fast};
 use crate::pdf::colour_table::ColourTable;
 use crate::pdf::content::{Content, Resource};
 use crate::pdf::coverage::pack;
@@ -52,19 +52,19 @@ impl Forme<'_> {
         let (width, height) = size(picture);
         let passed = self.scene.profile.passed_on(picture, separation);
         let made = if passed.is_none() { self.as_jpeg(picture, separation) } else { None };
-        let kept;
         let mut mixtures: &[u8] = &[];
+        let kept: SharedBytes;
         let (mut image, inverted) = if let Some(stream) = passed.or(made.as_ref()) {
-            let mut image = self.pdf.image_xobject(id, &stream.bytes);
+            let mut image = self.image(id, stream.bytes.clone().into());
             image.filter(Filter::DctDecode);
             (image, stream.inverted)
         } else {
-            kept = self.negative(picture, separation);
-            let mut rows = &kept[..];
+            kept = self.negative(picture, separation).into();
+            let mut rows = kept.clone();
             if is_toned(picture, &plates) {
                 (mixtures, rows) = opened(&kept);
             }
-            let mut image = self.pdf.image_xobject(id, rows);
+            let mut image = self.image(id, rows);
             describe(&mut image, width, if mixtures.is_empty() { channels(&plates) } else { 1 });
             // Negatives count ink; DeviceGray counts light.
             (image, matches!(space, PlateSpace::Grey))
@@ -124,9 +124,9 @@ impl Forme<'_> {
             }
         });
         if stencil {
-            AlphaMask::Stencil(self.stencil(picture, &bytes))
+            AlphaMask::Stencil(self.stencil(picture, bytes.into()))
         } else {
-            AlphaMask::Soft(self.plane(picture, &bytes))
+            AlphaMask::Soft(self.plane(picture, bytes.into()))
         }
     }
 
@@ -140,22 +140,14 @@ impl Forme<'_> {
             let plates = profile.picture_plates(picture, separation);
             let (channels, toned) = (plates.len(), is_toned(picture, &plates));
             let (width, height) = (picture.width() as usize, picture.height() as usize);
+            let inks = darkroom.ink_rows(picture, separation, profile);
             let mut rows = PackedRows::new(width * channels, channels, self.packing);
-            if width * height * channels <= WHOLE {
-                let samples = &darkroom.negative(picture, separation, profile).samples;
-                let table = toned.then(|| ColourTable::of(samples, channels)).flatten();
-                if let Some(table) = table {
-                    let rows = deflated_samples(&table.pixels, picture.width(), 1, self.packing);
-                    return closed(&table.mixtures, &rows);
-                }
-                rows.add(samples);
-                return if toned { closed(&[], &rows.finish()) } else { rows.finish() };
+            if let Some(table) = inks.whole().filter(|_| toned).and_then(|samples| ColourTable::of(samples, channels)) {
+                let rows = deflated_samples(&table.pixels, picture.width(), 1, self.packing);
+                return closed(&table.mixtures, &rows);
             }
-            let (pixels, own) = (picture.pixels(), picture.model().channels());
-            let part = (PART / (width * channels)).max(1) * width * own;
-            for start in (0..pixels.samples.len()).step_by(part) {
-                let few = pixels.part(start..pixels.samples.len().min(start + part));
-                rows.add(&profile.press_inks(picture, &few, separation));
+            for start in (0..height).step_by(rows.at_a_time()) {
+                rows.add(&inks.of(start..height.min(start + rows.at_a_time())));
             }
             if toned { closed(&[], &rows.finish()) } else { rows.finish() }
         })
@@ -193,11 +185,8 @@ fn closed(mixtures: &[u8], rows: &[u8]) -> Vec<u8> {
     [&(mixtures.len() as u32).to_le_bytes(), mixtures, rows].concat()
 }
 
-fn opened(kept: &[u8]) -> (&[u8], &[u8]) {
-    let length = kept.first_chunk().map_or(0, |length| u32::from_le_bytes(*length) as usize);
-    kept.get(4..).and_then(|rest| rest.split_at_checked(length)).unwrap_or((&[], kept))
+fn opened(kept: &SharedBytes) -> (&[u8], SharedBytes) {
+    let length = kept.bytes().first_chunk().map_or(0, |length| u32::from_le_bytes(*length) as usize);
+    let mixtures = kept.bytes().get(4..4 + length).unwrap_or_default();
+    (mixtures, kept.after(4 + length))
 }
-
-/// Bytes of ink that are laid out at once; the ink of larger pictures, which no memory keeps, is made part by part.
-const WHOLE: usize = 56 << 20;
-const PART: usize = 16 << 20;

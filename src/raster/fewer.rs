@@ -1,54 +1,67 @@
 //! Fewer pixels: a picture averaged down to a size: its light where it is in RGB or grey, its inks where it is in ink.
 
-use crate::assets::{Picture, Pixels, Profile, Separation};
+use crate::assets::{LightScale, Picture, Pixels, Profile, Separation};
 use crate::ground::Affine;
+use crate::raster::grid::{Grid, Samples};
 use crate::raster::pictures::woven;
-use crate::raster::resample::{Grid, resample};
+use crate::raster::resample::resample;
 use crate::raster::window::Window;
+use std::ops::Range;
 
 /// Rows that are averaged at a time.
 const BAND: usize = 128;
 /// Alpha that was all or nothing stays so: from here on it shows.
 const SHOWS: u8 = 128;
 
-/// The pixels of a picture as `width` by `height` of them, no more than it has.
+/// Some rows of the pixels of a picture as `width` by `height` of them, no more than it has; without alpha.
 pub fn fewer_pixels(
     picture: &Picture,
-    separation: Separation,
-    profile: &Profile,
-    (width, height): (u32, u32),
+    (separation, profile): (Separation, &Profile),
+    size: (u32, u32),
+    rows: Range<usize>,
 ) -> Pixels {
     let light = profile.light_scale(picture, separation);
-    let (samples, alpha) = (&picture.pixels().samples[..], picture.alpha());
-    let grid = Grid {
-        samples,
-        channels: picture.model().channels(),
-        alpha,
-        width: picture.width() as usize,
-        height: picture.height() as usize,
-        light: light.as_ref(),
-    };
-    let scale = |to: u32, from: u32| f64::from(to) / f64::from(from);
-    let place = Affine::scale_non_uniform(scale(width, picture.width()), scale(height, picture.height()));
-    let (width, height) = (width as usize, height as usize);
-    let mut few = Pixels { alpha: alpha.map(|_| Vec::new()), ..Pixels::opaque(Vec::new()) };
-    let mut samples = Vec::with_capacity(width * height * grid.channels);
-    for y in (0..height).step_by(BAND) {
-        let window = Window { x: 0, y, width, height: BAND.min(height - y) };
-        let planes = resample(&grid, place, window);
-        let (levels, veil) = planes.split_at(grid.channels * window.area());
-        samples.extend(woven(levels, grid.channels));
-        few.alpha.iter_mut().for_each(|alpha| alpha.extend(veil));
-    }
-    few.samples = samples.into();
-    if let (Some(few), Some(all)) = (&mut few.alpha, alpha)
-        && crate::scene::is_stencil(all)
-    {
-        for share in few {
+    let channels = picture.model().channels();
+    let whole = whole(picture, Samples::Whole(&picture.pixels().samples), light.as_ref());
+    let width = size.0 as usize;
+    let mut samples = Vec::with_capacity(width * rows.len() * channels);
+    scaled(&whole, size, rows, |window, planes| samples.extend(woven(&planes[..channels * window.area()], channels)));
+    Pixels::opaque(samples)
+}
+
+/// The alpha of the same, if it has one.
+pub fn fewer_alpha(picture: &Picture, size: (u32, u32)) -> Option<Vec<u8>> {
+    let all = picture.alpha()?;
+    let whole = Grid { channels: 0, ..whole(picture, Samples::Whole(&[]), None) };
+    let mut few = Vec::with_capacity(size.0 as usize * size.1 as usize);
+    scaled(&whole, size, 0..size.1 as usize, |_, veil| few.extend(veil));
+    if crate::scene::is_stencil(all) {
+        for share in &mut few {
             *share = if *share >= SHOWS { 255 } else { 0 };
         }
     }
-    few
+    Some(few)
+}
+
+fn whole<'a>(picture: &'a Picture, samples: Samples<'a>, light: Option<&'a LightScale>) -> Grid<'a> {
+    Grid {
+        samples,
+        channels: picture.model().channels(),
+        alpha: picture.alpha(),
+        width: picture.width() as usize,
+        height: picture.height() as usize,
+        light,
+    }
+}
+
+/// Hands over rows of the scaled picture, band by band, plane after plane.
+fn scaled(whole: &Grid<'_>, (width, height): (u32, u32), rows: Range<usize>, mut take: impl FnMut(Window, Vec<u8>)) {
+    let scale = |to: u32, from: usize| f64::from(to) / from as f64;
+    let place = Affine::scale_non_uniform(scale(width, whole.width), scale(height, whole.height));
+    for y in rows.clone().step_by(BAND) {
+        let window = Window { x: 0, y, width: width as usize, height: BAND.min(rows.end - y) };
+        take(window, resample(whole, place, window));
+    }
 }
 
 #[cfg(test)]
@@ -67,7 +80,12 @@ mod tests {
 
     fn few(picture: &Picture, side: u32) -> Pixels {
         let press = Profile::bundled("coated").expect("a bundled profile");
-        fewer_pixels(picture, Separation::default(), &press, (side, side))
+        let rows = |rows| fewer_pixels(picture, (Separation::default(), &press), (side, side), rows);
+        let (whole, side) = (rows(0..side as usize), side as usize);
+        // Rows by themselves are the rows of the whole.
+        let apart: Vec<u8> = (0..side).flat_map(|row| rows(row..row + 1).samples.to_vec()).collect();
+        assert!(apart == **whole.samples);
+        Pixels { alpha: fewer_alpha(picture, (side as u32, side as u32)), ..whole }
     }
 
     /// IEC 61966-2-1: half of the light of white is level 188 of sRGB.

@@ -2,7 +2,8 @@
 
 use crate::assets::InkLights;
 use crate::ground::Affine;
-use crate::raster::resample::{Grid, resample};
+use crate::raster::grid::{Grid, Samples};
+use crate::raster::resample::resample;
 use crate::raster::window::Window;
 use rayon::prelude::*;
 use std::ops::Range;
@@ -16,11 +17,15 @@ pub fn is_reduced(from_samples: Affine) -> bool {
 /// Means of process inks, thinned to the means of their light.
 pub fn lighten(planes: &mut [u8], inked: &Grid<'_>, from_samples: Affine, window: Window, lights: &InkLights) {
     let mut levels = vec![0; inked.width * inked.height];
-    let rows = rows_under(window, from_samples, inked.height);
-    let under = rows.start * inked.width..rows.end * inked.width;
-    let inks = &inked.samples.as_chunks::<4>().0[under.clone()];
-    levels[under].par_iter_mut().zip(inks).with_min_len(PART).for_each(|(level, inks)| *level = lights.level(*inks));
-    let grid = Grid { samples: &levels, channels: 1, light: Some(lights.scale()), ..*inked };
+    let under = rows_under(window, from_samples, inked.height);
+    for start in under.clone().step_by(inked.rows_at_a_time()) {
+        let rows = start..under.end.min(start + inked.rows_at_a_time());
+        let inks = inked.rows(rows.clone());
+        let levels = &mut levels[rows.start * inked.width..rows.end * inked.width];
+        let each = levels.par_iter_mut().zip(inks.as_chunks::<4>().0).with_min_len(PART);
+        each.for_each(|(level, inks)| *level = lights.level(*inks));
+    }
+    let grid = Grid { samples: Samples::Whole(&levels), channels: 1, light: Some(lights.scale()), ..*inked };
     let means = resample(&grid, from_samples, window);
     let mut plates = planes.chunks_exact_mut(window.area());
     let [c, m, y, k] = std::array::from_fn(|_| plates.next().expect("a plane for each process ink"));
@@ -53,7 +58,7 @@ mod tests {
         let (width, height) = (90, 120);
         let sample = |at: usize| (at as u32).wrapping_mul(2_654_435_761).to_be_bytes()[0];
         let samples: Vec<u8> = (0..width * height * 4).map(sample).collect();
-        let grid = Grid { samples: &samples, channels: 4, alpha: None, width, height, light: None };
+        let grid = Grid { samples: Samples::Whole(&samples), channels: 4, alpha: None, width, height, light: None };
         let lights = InkLights::new(|_, share| 1.0 - 0.9 * share);
         for place in [
             Affine::scale_non_uniform(0.4, 0.3),

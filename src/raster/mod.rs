@@ -7,6 +7,7 @@ mod fewer;
 mod finishes;
 mod front;
 mod glyphs;
+mod grid;
 mod layer;
 mod lightened;
 mod marks;
@@ -29,7 +30,7 @@ mod total;
 pub mod trial;
 mod window;
 
-pub use fewer::fewer_pixels;
+pub use fewer::{fewer_alpha, fewer_pixels};
 pub use finishes::finished_sheet;
 pub use front::{FrontPicture, front_picture};
 pub use misregister::misregistered;

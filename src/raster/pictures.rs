@@ -5,10 +5,11 @@
 
 use crate::assets::{LightScale, PicturePlate, Pixels};
 use crate::ground::{Affine, Digest, PROCESS_PLATES, Spot};
+use crate::raster::grid::{Grid, Samples};
 use crate::raster::layer::Lay;
 use crate::raster::lightened::{is_reduced, lighten};
 use crate::raster::raster_context::RasterContext;
-use crate::raster::resample::{Grid, resample};
+use crate::raster::resample::resample;
 use crate::raster::window::Window;
 use crate::scene::PlacedPicture;
 use std::sync::Arc;
@@ -45,11 +46,12 @@ pub fn scaled(placed: &PlacedPicture, view: Window, context: &RasterContext<'_>)
     let samples = darkroom.stream(key, || {
         if placed.paint.is_some() {
             let veil = picture.darkness();
-            let grid = Grid { samples: &[], channels: 0, alpha: Some(&veil), width, height, light: None };
+            let grid =
+                Grid { samples: Samples::Whole(&[]), channels: 0, alpha: Some(&veil), width, height, light: None };
             resample(&grid, from_samples, window)
         } else if let Some(light) = light(placed, context) {
             let (pixels, channels) = (picture.pixels(), picture.model().channels());
-            let (samples, alpha) = (&pixels.samples[..], picture.alpha());
+            let (samples, alpha) = (Samples::Whole(&pixels.samples), picture.alpha());
             let grid = Grid { samples, channels, alpha, width, height, light: Some(&light) };
             let planes = resample(&grid, from_samples, window);
             let (levels, veil) = planes.split_at(channels * window.area());
@@ -58,9 +60,11 @@ pub fn scaled(placed: &PlacedPicture, view: Window, context: &RasterContext<'_>)
             inked.extend(veil);
             inked
         } else {
-            let negative = darkroom.negative(picture, placed.separation, profile);
+            let rows = darkroom.ink_rows(picture, placed.separation, profile);
+            let made = |range| rows.of(range);
+            let samples = rows.whole().map_or(Samples::Made(&made), Samples::Whole);
             let alpha = picture.alpha();
-            let grid = Grid { samples: &negative.samples, channels: inks, alpha, width, height, light: None };
+            let grid = Grid { samples, channels: inks, alpha, width, height, light: None };
             let mut planes = resample(&grid, from_samples, window);
             if context.for_the_eye && plates == PicturePlate::process() && is_reduced(from_samples) {
                 lighten(&mut planes, &grid, from_samples, window, profile.ink_lights());

@@ -5,20 +5,11 @@
 
 use crate::assets::LightScale;
 use crate::ground::{Affine, Point, Rect};
+use crate::raster::grid::Grid;
 use crate::raster::taps::{Taps, cubic};
 use crate::raster::window::Window;
 use rayon::prelude::*;
-
-/// Samples row by row, channels side by side; alpha apart, 255 opaque.
-pub struct Grid<'a> {
-    pub samples: &'a [u8],
-    pub channels: usize,
-    pub alpha: Option<&'a [u8]>,
-    pub width: usize,
-    pub height: usize,
-    /// What samples are averaged as: light, or what they count.
-    pub light: Option<&'a LightScale>,
-}
+use std::ops::Range;
 
 /// What samples are averaged as.
 trait Averaged: Copy + Sync {
@@ -92,19 +83,33 @@ struct RowSums {
 fn pour(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8> {
     let (width, height) = (across.len(), down.len());
     let planes = grid.channels + usize::from(grid.alpha.is_some());
-    let (first, last) = across.span();
     let mut rows = vec![0_u8; planes * width * height];
+    for run in down.runs(grid.rows_at_a_time()) {
+        let out = &mut rows[run.start * planes * width..run.end * planes * width];
+        pour_rows(scale, grid, (across, down), run, out);
+    }
+    planar(&rows, planes, width, height)
+}
+
+/// A run of rows of the outcome, of the samples that these rows use.
+fn pour_rows(scale: impl Averaged, grid: &Grid, (across, down): (&Taps, &Taps), run: Range<usize>, out: &mut [u8]) {
+    let width = across.len();
+    let planes = grid.channels + usize::from(grid.alpha.is_some());
+    let (first, last) = across.span(0..width);
+    let (top, foot) = down.span(run.clone());
+    let samples = grid.rows(top..foot);
     // Row by row with the planes in turn, so that each row is one thread's own.
-    rows.par_chunks_mut(planes * width).enumerate().for_each_init(
+    out.par_chunks_mut(planes * width).enumerate().for_each_init(
         RowSums::default,
         |RowSums { inks, alphas, read, source: known }, (row, out)| {
             inks.clear();
             inks.resize((last - first) * grid.channels, 0.0_f32);
             alphas.clear();
             alphas.resize(if grid.alpha.is_some() { last - first } else { 0 }, 0.0_f32);
-            for (source, weight) in down.of(row) {
+            for (source, weight) in down.of(run.start + row) {
+                let line = (source - top) * grid.width;
+                let samples = &samples[(line + first) * grid.channels..(line + last) * grid.channels];
                 let line = source * grid.width;
-                let samples = &grid.samples[(line + first) * grid.channels..(line + last) * grid.channels];
                 match grid.alpha.map(|alpha| &alpha[line + first..line + last]) {
                     None => {
                         if *known != Some(source) {
@@ -143,7 +148,6 @@ fn pour(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8
             }
         },
     );
-    planar(&rows, planes, width, height)
 }
 
 /// A row of opaque colour, as most large pictures are: the same sums, all channels of a pixel at a time.

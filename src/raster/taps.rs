@@ -1,5 +1,7 @@
 //! Taps: which samples a pixel is made of along one axis, and how much of each.
 
+use std::ops::Range;
+
 /// For every pixel of a window, a run of samples and their weights, which sum to 1.
 pub struct Taps {
     first: Vec<usize>,
@@ -29,10 +31,31 @@ impl Taps {
         self.first.len()
     }
 
-    /// The samples that any pixel uses.
-    pub fn span(&self) -> (usize, usize) {
-        let ends = (0..self.len()).map(|pixel| self.first[pixel] + self.starts[pixel + 1] - self.starts[pixel]);
-        (self.first.iter().copied().min().unwrap_or(0), ends.max().unwrap_or(0))
+    /// The samples that any of these pixels uses.
+    pub fn span(&self, pixels: Range<usize>) -> (usize, usize) {
+        let spans = pixels.map(|pixel| self.samples_of(pixel));
+        spans.reduce(|one, other| (one.0.min(other.0), one.1.max(other.1))).unwrap_or_default()
+    }
+
+    fn samples_of(&self, pixel: usize) -> (usize, usize) {
+        let first = self.first[pixel];
+        (first, first + self.starts[pixel + 1] - self.starts[pixel])
+    }
+
+    /// Runs of pixels that use no more than `most` samples, or one pixel alone.
+    pub fn runs(&self, most: usize) -> Vec<Range<usize>> {
+        let mut runs = Vec::new();
+        let (mut start, mut used) = (0, (usize::MAX, 0));
+        for pixel in 0..self.len() {
+            let own = self.samples_of(pixel);
+            used = (used.0.min(own.0), used.1.max(own.1));
+            if used.1 - used.0 > most && pixel > start {
+                runs.push(start..pixel);
+                (start, used) = (pixel, own);
+            }
+        }
+        runs.extend((start < self.len()).then_some(start..self.len()));
+        runs
     }
 
     pub fn of(&self, pixel: usize) -> impl Iterator<Item = (usize, f32)> {

@@ -13,9 +13,7 @@ impl Item {
     pub fn is_transparent(&self) -> bool {
         match &self.mark {
             Mark::Fill { .. } | Mark::Stroke { .. } | Mark::Glyphs(_) => false,
-            Mark::Picture(placed) if placed.paint.is_some() => {
-                placed.picture.darkness().iter().any(|share| !matches!(share, 0 | 255))
-            }
+            Mark::Picture(placed) if placed.paint.is_some() => !is_stencil(&placed.picture.darkness()),
             Mark::Picture(placed) => placed.picture.alpha().is_some_and(|alpha| !is_stencil(alpha)),
             Mark::Group(group) if group.items.is_empty() || group.opacity <= 0.0 => false,
             Mark::Group(group) => !group.is_plain() || group.items.iter().any(Item::is_transparent),

@@ -92,7 +92,7 @@ impl CoverTester {
             settings: &usual_settings(&output.word),
             darkroom: &self.0.darkroom,
         });
-        made.into_iter().next().map(|made| made.bytes).unwrap_or_default()
+        made.into_iter().next().map(|made| made.bytes.whole().into_owned()).unwrap_or_default()
     }
 
     /// Every file that a scene is written to, as name and bytes; pictures at so many pixels per inch.
@@ -108,7 +108,7 @@ impl CoverTester {
                 darkroom,
             })
         });
-        made.map(|made| (made.name, made.bytes)).collect()
+        made.map(|made| (made.name, made.bytes.whole().into_owned())).collect()
     }
 }
 

@@ -30,7 +30,7 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
     let OutputJob { scene, settings, .. } = job;
     let is_thick = scene.sheet.panel(PanelName::Spine).is_some_and(|spine| spine.rect.width() > 10.0);
     let name = if is_thick { "thick.txt" } else { "thin.txt" }.to_owned();
-    vec![OutputFile { name, bytes: format!("{} {}", settings.word, settings.ppi).into_bytes() }]
+    vec![OutputFile { name, bytes: format!("{} {}", settings.word, settings.ppi).into_bytes().into() }]
 }
 
 /// A picture of each panel, called as the cover calls it: its names are free.
@@ -45,7 +45,7 @@ const PLATES: Output = Output {
 
 fn plates(job: &OutputJob<'_>) -> Vec<OutputFile> {
     let names = job.scene.sheet.panels.iter().map(|panel| format!("plate-{}.txt", panel.name));
-    names.map(|name| OutputFile { name, bytes: b"a plate".to_vec() }).collect()
+    names.map(|name| OutputFile { name, bytes: b"a plate".to_vec().into() }).collect()
 }
 
 const COVER: &str = "book { title \"Ink\"; pages 100 }\nformat paperback { trim 120 180 }\n";

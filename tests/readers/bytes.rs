@@ -48,7 +48,7 @@ fn copy(from: &Path, to: &PathBuf) {
     }
 }
 
-fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+pub fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let entries = std::fs::read_dir(folder).expect("was written").flatten();
     let named = entries.map(|entry| (entry.file_name().to_string_lossy().into_owned(), entry.path()));
     let files = named.filter(|(_, path)| path.is_file());

@@ -3,6 +3,8 @@
 //! A reader that is missing is a failure: `tests/run` installs them all.
 #![expect(clippy::disallowed_methods, reason = "it plays the author and the printer, who have files")]
 
+#[cfg(target_arch = "x86_64")]
+mod ages;
 mod agreement;
 mod bars;
 mod boxes;
@@ -18,9 +20,11 @@ mod geometry;
 mod graphemes;
 mod hyphens;
 mod inks;
+mod jpegs;
 mod kit;
 mod lettering;
 mod limited;
+mod memory;
 mod patches;
 mod plates;
 mod python;
@@ -30,6 +34,7 @@ mod rules;
 mod screens;
 mod secrets;
 mod shaping;
+mod sizes;
 mod soundness;
 mod tables;
 mod titles;

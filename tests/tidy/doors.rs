@@ -57,6 +57,7 @@ const DOORS: &[(&str, &[&str])] = &[
             "compile/workers.rs",
             "cli/",
             "ground/deflate.rs",
+            "ground/packed_rows.rs",
             "output/",
             "raster/",
             "view/",

@@ -15,6 +15,7 @@ use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels, Stat
 use image::codecs::jpeg::JpegDecoder;
 use image::{ImageDecoder, ImageError};
 use std::io::Cursor;
+use std::sync::Arc;
 
 pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     let (head, model) = sized(bytes)?;
@@ -33,7 +34,7 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     }
     let damage = walked.plain.is_none().then(|| damage(walked.whole));
     let stream = walked.plain.filter(|_| model != Model::Rgb).map(|plain| JpegStream {
-        bytes: plain.into(),
+        bytes: Arc::new(plain),
         grey: model == Model::Grey,
         inverted: model == Model::Cmyk && head.app14,
     });

@@ -2,10 +2,10 @@
 
 use crate::assets::decode::decoded::{self, Decoded, broken, plausible, within_limits};
 use crate::assets::decode::exif;
-use crate::assets::decode::samples::{self, SampleLayout};
-use crate::assets::{Model, PictureFault, PictureFormat, Primaries, StatedColours};
+use crate::assets::decode::samples::{self, SampleLayout, SplitWords};
+use crate::assets::{Model, PictureFault, PictureFormat, Pixels, Primaries, StatedColours};
 use crate::ground::MM_PER_INCH;
-use ::png::{BitDepth, ColorType, Decoder, DecodingError, Info, Limits, ScaledFloat, Transformations, Unit};
+use ::png::{BitDepth, ColorType, Decoder, DecodingError, Info, Limits, Reader, ScaledFloat, Transformations, Unit};
 use std::io::Cursor;
 
 /// Bytes of what stands beside the pixels: profile, words.
@@ -32,17 +32,38 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         (ppi(info), info.exif_metadata.as_deref().map_or(1, |bytes| exif::read(bytes).orientation));
     let space = space(info, model);
 
-    let size = usize::try_from(u64::from(width) * u64::from(height) * layout.bytes_a_pixel());
-    let mut buffer = vec![0; size.map_err(|why| broken(PictureFormat::Png, why))?];
-    reader.next_frame(&mut buffer).map_err(damaged)?;
-    let pixels = if depth == 16 {
-        let (pairs, _) = buffer.as_chunks::<2>();
-        let words: Vec<u16> = pairs.iter().map(|pair| u16::from_be_bytes(*pair)).collect();
-        samples::split_words(&words, model, alpha)
-    } else {
-        samples::split(buffer, model, alpha)
-    };
+    let pixels = if depth == 16 { deep(&mut reader, model, alpha) } else { plain(&mut reader, model, alpha) };
+    let pixels = pixels.map_err(damaged)?;
     Ok(Decoded { width, height, model, bits, ppi, space, orientation, pixels, stream: None, damage: None })
+}
+
+type PngReader<'a> = Reader<Cursor<&'a [u8]>>;
+
+fn plain(reader: &mut PngReader<'_>, model: Model, alpha: bool) -> Result<Pixels, DecodingError> {
+    Ok(samples::split(whole(reader)?, model, alpha))
+}
+
+fn whole(reader: &mut PngReader<'_>) -> Result<Vec<u8>, DecodingError> {
+    let mut buffer = vec![0; reader.output_buffer_size().ok_or(DecodingError::LimitsExceeded)?];
+    reader.next_frame(&mut buffer)?;
+    Ok(buffer)
+}
+
+/// Samples of 16 bits, row by row where the file has them so: whole they take as much again as what becomes of them.
+fn deep(reader: &mut PngReader<'_>, model: Model, alpha: bool) -> Result<Pixels, DecodingError> {
+    let words =
+        |bytes: &[u8]| -> Vec<u16> { bytes.as_chunks().0.iter().map(|pair| u16::from_be_bytes(*pair)).collect() };
+    let (width, height) = (reader.info().width as usize, reader.info().height as usize);
+    let mut split = SplitWords::new(model, alpha, width * height);
+    if reader.info().interlaced {
+        let buffer = whole(reader)?;
+        buffer.chunks(buffer.len() / height).for_each(|row| split.add(&words(row)));
+    } else {
+        while let Some(row) = reader.next_row()? {
+            split.add(&words(row.data()));
+        }
+    }
+    Ok(split.pixels())
 }
 
 /// The exponent that files of sRGB state beside or instead of it (PNG, 11.3.3: 45455).

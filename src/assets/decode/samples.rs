@@ -47,13 +47,43 @@ pub fn split(mut samples: Vec<u8>, model: Model, alpha: bool) -> Pixels {
     Pixels { samples: Arc::new(samples), fine: None, alpha: (!opaque).then_some(veil) }
 }
 
-/// Words of 16 bits, likewise; what eight bits leave of a colour is kept beside it, and alpha is eight bits of it.
-pub fn split_words(words: &[u16], model: Model, alpha: bool) -> Pixels {
-    let pixels = split(words.iter().map(|word| eight(*word)).collect(), model, alpha);
-    let (colours, all) = (model.channels(), model.channels() + usize::from(alpha));
-    let rest = |word: &u16| (i32::from(*word) - 257 * i32::from(eight(*word))).min(i32::from(i8::MAX)) as i8;
-    let fine = words.chunks_exact(all).flat_map(|pixel| pixel[..colours].iter().map(rest)).collect();
-    Pixels { fine: Some(Arc::new(fine)), ..pixels }
+/// Words of 16 bits, taken apart as they come: what eight bits leave of a colour is kept beside it, and alpha is eight bits of
+/// it.
+pub struct SplitWords {
+    colours: usize,
+    alpha: bool,
+    samples: Vec<u8>,
+    fine: Vec<i8>,
+    veil: Vec<u8>,
+}
+
+impl SplitWords {
+    /// Room for so many pixels.
+    pub fn new(model: Model, alpha: bool, pixels: usize) -> SplitWords {
+        let colours = model.channels();
+        let [samples, veil] = [pixels * colours, if alpha { pixels } else { 0 }].map(Vec::with_capacity);
+        SplitWords { colours, alpha, samples, fine: Vec::with_capacity(pixels * colours), veil }
+    }
+
+    /// Whole pixels.
+    pub fn add(&mut self, words: &[u16]) {
+        for pixel in words.chunks_exact(self.colours + usize::from(self.alpha)) {
+            let (colour, veil) = pixel.split_at(self.colours);
+            self.veil.extend(veil.iter().map(|word| eight(*word)));
+            for word in colour {
+                let sample = eight(*word);
+                self.samples.push(sample);
+                self.fine.push((i32::from(*word) - 257 * i32::from(sample)).min(i32::from(i8::MAX)) as i8);
+            }
+        }
+    }
+
+    /// Alpha goes when every pixel is opaque.
+    pub fn pixels(self) -> Pixels {
+        let clear = self.veil.iter().any(|alpha| *alpha < 255);
+        let (samples, fine) = (Arc::new(self.samples), Some(Arc::new(self.fine)));
+        Pixels { samples, fine, alpha: clear.then_some(self.veil) }
+    }
 }
 
 /// Takes the last of every pixel's samples out; the others close up.
@@ -97,11 +127,16 @@ mod tests {
 
     #[test]
     fn sixteen_bits_come_back() {
+        let split_words = |words: &[u16], alpha: bool| {
+            let mut split = SplitWords::new(Model::Grey, alpha, words.len());
+            words.chunks(4).for_each(|words| split.add(words));
+            split.pixels()
+        };
         let words: Vec<u16> = (0..=u16::MAX).collect();
-        let back = split_words(&words, Model::Grey, false).words(0..words.len());
+        let back = split_words(&words, false).words(0..words.len());
         // A sample half-way between two samples of 8 bits keeps one step less.
         assert!(words.iter().zip(&back).all(|(word, back)| word - back <= 1));
-        let veiled = split_words(&[1000, 65_535, 2000, 32_896], Model::Grey, true);
+        let veiled = split_words(&[1000, 65_535, 2000, 32_896], true);
         assert_eq!((veiled.words(0..2), veiled.alpha), (vec![1000, 2000], Some(vec![255, 128])));
     }
 

@@ -2,7 +2,7 @@
 
 use crate::assets::decode::decoded::{Decoded, SIZE_LIMIT, broken, fault, space, within_limits};
 use crate::assets::decode::exif;
-use crate::assets::decode::samples::{self, SampleLayout};
+use crate::assets::decode::samples::{self, SampleLayout, SplitWords};
 use crate::assets::{Model, PictureFault, PictureFormat, StatedColours};
 use ::tiff::decoder::{Decoder, DecodingResult, Limits, ifd::Value};
 use ::tiff::tags::{ExtraSamples, PlanarConfiguration, Tag};
@@ -38,7 +38,9 @@ pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
         DecodingResult::U16(words) => {
             let words = without_others(words, kind.stored, channels);
             whole(words.len())?;
-            samples::split_words(&words, kind.model, kind.alpha)
+            let mut split = SplitWords::new(kind.model, kind.alpha, width as usize * height as usize);
+            split.add(&words);
+            split.pixels()
         }
         _ => return Err(fault("a TIFF of floating-point or signed samples", DEPTHS)),
     };

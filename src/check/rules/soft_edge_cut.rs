@@ -10,7 +10,7 @@
 //! panel front { image lamp file="art/soft.png" { left 40; width 40; top 60 } }
 //! ```
 //!
-//! Way out: export the picture with more room around it, or let that side run to `bleed`.
+//! Way out: export the picture with more room around it, let it `fade` on that side too, or let that side run to `bleed`.
 
 use crate::check::exam::{Exam, SheetSide};
 use crate::check::limit::{OURS, RuleLimit, in_percent};
@@ -47,7 +47,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                     side.word(),
                     percent(share)
                 );
-                let help = "export it with more room around it, or let that side run to `bleed`";
+                let help = "export it with more room around it, let it `fade` on that side too, or let that side run to `bleed`";
                 findings.element(Severity::Note, element, message, help);
                 findings.measured(share, &SHARE);
             }

@@ -269,7 +269,7 @@ fn covers_recall_what_another_process_made() {
                 darkroom: &workshop.darkroom,
             })
         });
-        (files.map(|made| made.bytes).collect::<Vec<_>>(), workshop.work())
+        (files.map(|made| made.bytes.whole().into_owned()).collect::<Vec<_>>(), workshop.work())
     };
     let (plain, worked) = made(None);
     // Converted once whole, for the pictures, and once with the pixels that a press can show.
@@ -293,6 +293,6 @@ fn one_run_keeps_no_more_finished_files_than_its_part() {
 
 fn put(store: &Store, bytes: &[u8]) -> Digest {
     let digest = Digest::of_file(bytes);
-    store.file_put(bytes, digest);
+    store.file_put(&bytes.to_vec().into(), digest);
     digest
 }

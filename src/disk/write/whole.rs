@@ -3,12 +3,12 @@
 #![expect(clippy::disallowed_methods, reason = "this is the one hand that writes")]
 
 use std::fs::{File, Permissions};
-use std::io::{Result, Write as _};
+use std::io::{Read as _, Result, Write as _};
 use std::path::{Path, PathBuf};
 
 /// With these rights, or those of any new file. Its bytes are on the disk before its name is, so that a power cut, too, leaves the old one or the new one. The folder
 /// is not waited for: that would only make sure which of the two.
-pub fn place(folder: &Path, path: &Path, bytes: &[u8], rights: Option<&Permissions>) -> Result<()> {
+pub fn place(folder: &Path, path: &Path, bytes: &[&[u8]], rights: Option<&Permissions>) -> Result<()> {
     if !unnamed(folder, path, bytes, rights)? {
         named(folder, path, bytes, rights)?;
         settle(path);
@@ -24,10 +24,26 @@ pub fn settle(path: &Path) {
 }
 
 /// Whether a file holds these bytes.
-pub fn holds(path: &Path, bytes: &[u8]) -> bool {
-    let same_length = std::fs::metadata(path).is_ok_and(|about| about.is_file() && about.len() == bytes.len() as u64);
-    same_length && std::fs::read(path).is_ok_and(|old| old == bytes)
+pub fn holds(path: &Path, bytes: &[&[u8]]) -> bool {
+    let length: usize = bytes.iter().map(|piece| piece.len()).sum();
+    let same_length = std::fs::metadata(path).is_ok_and(|about| about.is_file() && about.len() == length as u64);
+    same_length && File::open(path).and_then(|old| same(old, bytes)).unwrap_or(false)
 }
+
+/// Whether a file of the same length holds these bytes, looked at in parts.
+fn same(mut old: File, bytes: &[&[u8]]) -> Result<bool> {
+    let mut part = vec![0; PART];
+    for piece in bytes.iter().flat_map(|piece| piece.chunks(PART)) {
+        let part = &mut part[..piece.len()];
+        old.read_exact(part)?;
+        if part != piece {
+            return Ok(false);
+        }
+    }
+    Ok(true)
+}
+
+const PART: usize = 1 << 16;
 
 /// The same name for every process that writes a file, so that one finds what another left.
 fn hidden(path: &Path) -> Option<PathBuf> {
@@ -39,7 +55,7 @@ fn hidden(path: &Path) -> Option<PathBuf> {
 
 /// Writes a file that has no name until it is whole. False where that cannot be had.
 #[cfg(target_os = "linux")]
-fn unnamed(folder: &Path, path: &Path, bytes: &[u8], rights: Option<&Permissions>) -> Result<bool> {
+fn unnamed(folder: &Path, path: &Path, bytes: &[&[u8]], rights: Option<&Permissions>) -> Result<bool> {
     use rustix::fs::{Mode, OFlags, open};
     use rustix::io::Errno;
     /// Processes that write one file at the same moment may get in each other's way so often.
@@ -83,8 +99,10 @@ fn unnamed(folder: &Path, path: &Path, bytes: &[u8], rights: Option<&Permissions
     Ok(false)
 }
 
-fn fill(mut file: &File, bytes: &[u8], rights: Option<&Permissions>) -> Result<()> {
-    file.write_all(bytes)?;
+fn fill(mut file: &File, bytes: &[&[u8]], rights: Option<&Permissions>) -> Result<()> {
+    for piece in bytes {
+        file.write_all(piece)?;
+    }
     if let Some(rights) = rights {
         file.set_permissions(rights.clone())?;
     }
@@ -101,12 +119,12 @@ fn name(file: &File, hidden: &Path) -> rustix::io::Result<()> {
 }
 
 #[cfg(not(target_os = "linux"))]
-fn unnamed(_: &Path, _: &Path, _: &[u8], _: Option<&Permissions>) -> Result<bool> {
+fn unnamed(_: &Path, _: &Path, _: &[&[u8]], _: Option<&Permissions>) -> Result<bool> {
     Ok(false)
 }
 
 /// Writes a file under a name of chance first. Dropped on the way out of an error, it takes itself away.
-fn named(folder: &Path, path: &Path, bytes: &[u8], rights: Option<&Permissions>) -> Result<()> {
+fn named(folder: &Path, path: &Path, bytes: &[&[u8]], rights: Option<&Permissions>) -> Result<()> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".jaconet-");
     #[cfg(unix)]
@@ -132,9 +150,10 @@ mod tests {
             std::fs::write(&left, b"whole, but never put in its place").expect("writes");
             write(&path, bytes).expect("writes");
             assert_eq!(std::fs::read(&path).expect("is there"), bytes);
+            assert!(holds(&path, &[&bytes[..1], &bytes[1..]]) && !holds(&path, &[b"t", b"wi"]));
             assert_eq!(std::fs::read_dir(folder.path()).expect("a folder").count(), 1);
         }
-        place(folder.path(), &path, b"three", None).expect("writes");
+        place(folder.path(), &path, &[b"th", b"", b"ree"], None).expect("writes");
         assert_eq!(std::fs::read(&path).expect("is there"), b"three");
         assert_eq!(std::fs::read_dir(folder.path()).expect("a folder").count(), 1);
     }

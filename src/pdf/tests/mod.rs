@@ -107,7 +107,7 @@ fn words(font: &Arc<Font>, size: f64, at: Point, text: &str) -> GlyphRun {
 }
 
 fn press(scene: &Scene, surround: Surround) -> Vec<u8> {
-    crate::pdf::write(scene, &surround.into(), &Darkroom::default())
+    crate::pdf::write(scene, &surround.into(), &Darkroom::default()).whole().into_owned()
 }
 
 /// A file written for a reader, gone when the test is over.

@@ -15,14 +15,19 @@ const CELLS: usize = 5;
 const OCTAVES: usize = 6;
 
 pub fn write(path: &Path, seed: u64) {
+    write_of(path, seed, (WIDTH, HEIGHT));
+}
+
+/// The same of any size.
+pub fn write_of(path: &Path, seed: u64, (width, height): (u32, u32)) {
     let mut chance = Chance::new(seed);
     let inks: [[f32; 3]; 3] = std::array::from_fn(|_| std::array::from_fn(|_| chance.between(20.0, 235.0) as f32));
     let noise: Vec<Lattice> = (0..OCTAVES).map(|octave| Lattice::new(&mut chance, CELLS << octave)).collect();
     let horizon = chance.between(0.4, 0.7) as f32;
-    let mut pixels = Vec::with_capacity((WIDTH * HEIGHT * 3) as usize);
-    for y in 0..HEIGHT {
-        for x in 0..WIDTH {
-            let (across, down) = (x as f32 / HEIGHT as f32, y as f32 / HEIGHT as f32);
+    let mut pixels = Vec::with_capacity((width * height * 3) as usize);
+    for y in 0..height {
+        for x in 0..width {
+            let (across, down) = (x as f32 / height as f32, y as f32 / height as f32);
             let at = |from: usize, to: usize| -> f32 {
                 let share = |octave: usize| noise[octave].at(across, down) / (1 << (octave - from)) as f32;
                 (from..to).map(share).sum::<f32>() / 2.0
@@ -36,7 +41,7 @@ pub fn write(path: &Path, seed: u64) {
     let mut file = Vec::new();
     let mut encoder = JpegEncoder::new_with_quality(&mut file, QUALITY);
     encoder.set_pixel_density(PixelDensity::dpi(PPI));
-    encoder.encode(&pixels, WIDTH, HEIGHT, image::ExtendedColorType::Rgb8).expect("RGB becomes a JPEG");
+    encoder.encode(&pixels, width, height, image::ExtendedColorType::Rgb8).expect("RGB becomes a JPEG");
     std::fs::write(path, file).expect("a picture can be written");
 }
 

@@ -1,0 +1,158 @@
+//! Packed rows: the samples of a picture on their way into one zlib stream, band by band.
+
+use crate::ground::Adler;
+use crate::ground::deflate::{BAND, HEAD, PATIENT, blocks, coded_rows, stream_end};
+use crate::ground::entropy::entropy_blocks;
+use crate::ground::rows::{as_is, filtered, predicted};
+use rayon::prelude::*;
+use std::borrow::Cow;
+
+/// Bands of rows that are compressed side by side.
+const BANDS: usize = 8;
+/// How hard rows are searched that repeat much: flat art and even ramps lose up to a fifth of their bytes by it.
+const REPEATING: u32 = 6;
+/// The highest level of zlib.
+const HARDEST: u32 = 9;
+
+/// How hard rows are compressed. Nothing is lost either way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Packing {
+    #[default]
+    Quick,
+    /// Several ways are tried in full, and the shortest is taken.
+    Small,
+}
+
+impl Packing {
+    pub const WORDS: [(&'static str, Packing); 2] = [("quick", Packing::Quick), ("small", Packing::Small)];
+}
+
+/// Rows of samples on their way into one zlib stream, each behind the number of its filter, as PNG has them and PDF by its
+/// `Predictor` 10 and more.
+pub struct PackedRows {
+    row: usize,
+    pixel: usize,
+    packing: Packing,
+    stream: Vec<u8>,
+    sum: Adler,
+    /// Less than a band.
+    waiting: Vec<u8>,
+}
+
+impl PackedRows {
+    /// `row` is the bytes of a row, `pixel` those of a pixel.
+    pub fn new(row: usize, pixel: usize, packing: Packing) -> PackedRows {
+        PackedRows {
+            row: row.max(1),
+            pixel,
+            packing,
+            stream: HEAD.to_vec(),
+            sum: Adler::default(),
+            waiting: Vec::new(),
+        }
+    }
+
+    /// Rows that are best added at a time: enough for every thread, and few against a large picture.
+    pub fn at_a_time(&self) -> usize {
+        BANDS * self.band() / self.row
+    }
+
+    fn band(&self) -> usize {
+        self.row * (BAND / self.row).max(1)
+    }
+
+    /// The next rows, or part of them.
+    pub fn add(&mut self, samples: &[u8]) {
+        let band = self.band();
+        let waiting = std::mem::take(&mut self.waiting);
+        let samples =
+            if waiting.is_empty() { Cow::Borrowed(samples) } else { Cow::Owned([&waiting, samples].concat()) };
+        let (whole, rest) = samples.split_at(samples.len() / band * band);
+        for part in whole.chunks(BANDS * band) {
+            self.pack(part, band);
+        }
+        self.waiting = rest.to_vec();
+    }
+
+    fn pack(&mut self, samples: &[u8], band: usize) {
+        let coded = samples.par_chunks(band).map(|band| {
+            let rows = band.chunks(self.row);
+            match self.packing {
+                Packing::Quick => coded_rows(rows, self.pixel, REPEATING),
+                Packing::Small => smallest_rows(rows, self.pixel),
+            }
+        });
+        for (coded, sum) in coded.collect::<Vec<_>>() {
+            self.stream.extend_from_slice(&coded);
+            self.sum = self.sum.then(sum);
+        }
+    }
+
+    pub fn finish(mut self) -> Vec<u8> {
+        let last = std::mem::take(&mut self.waiting);
+        self.pack(&last, last.len().max(1));
+        self.stream.extend(stream_end(self.sum));
+        self.stream
+    }
+}
+
+/// The shortest of several ways.
+fn smallest_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> (Vec<u8>, Adler) {
+    let quick = coded_rows(rows.clone(), pixel, REPEATING);
+    let bent = [predicted(rows.clone(), pixel), filtered(rows.clone(), pixel), as_is(rows)];
+    let coded = |rows: &[u8]| [entropy_blocks(rows), blocks(rows, PATIENT), blocks(rows, HARDEST)];
+    let ways = bent.iter().flat_map(|rows| coded(rows).map(|coded| (coded, rows)));
+    let shortest = ways.min_by_key(|(coded, _)| coded.len());
+    // A harder search may find less.
+    let shorter = shortest.filter(|(coded, _)| coded.len() < quick.0.len());
+    shorter.map_or(quick, |(coded, rows)| (coded, Adler::of(rows)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::inflated;
+
+    #[test]
+    fn rows_come_back_whether_they_come_at_once_or_in_parts_and_small_is_never_larger() {
+        let wave = |at: usize| ((at as f64 / 97.0).sin() * 90.0 + (at % 1200) as f64 / 9.0) as u8;
+        for (samples, row) in [((0..5 << 20).map(wave).collect::<Vec<u8>>(), 1200), (vec![7; 3 << 20], 1200)] {
+            let packed = |packing, part: usize| {
+                let mut rows = PackedRows::new(row, 4, packing);
+                samples.chunks(part).for_each(|part| rows.add(part));
+                rows.finish()
+            };
+            let (quick, small) = (packed(Packing::Quick, 9 << 20), packed(Packing::Small, 1 << 20));
+            assert!(quick == packed(Packing::Quick, 777_777) && small.len() <= quick.len());
+            for stream in [quick, small] {
+                let back = inflated(&stream);
+                let mut plain = vec![0; row];
+                for (coded, wanted) in back.chunks(row + 1).zip(samples.chunks(row)) {
+                    plain = unfiltered(coded, &plain, 4);
+                    assert!(plain == wanted);
+                }
+                assert_eq!(back.len(), samples.len().div_ceil(row) + samples.len());
+            }
+        }
+    }
+
+    /// PNG, section 9: what the filters mean.
+    fn unfiltered(coded: &[u8], above: &[u8], pixel: usize) -> Vec<u8> {
+        let mut row: Vec<u8> = Vec::new();
+        for (at, byte) in coded[1..].iter().enumerate() {
+            let left = if at < pixel { 0 } else { row[at - pixel] };
+            let corner = if at < pixel { 0 } else { above[at - pixel] };
+            let plane = i16::from(left) + i16::from(above[at]) - i16::from(corner);
+            let nearest = [left, above[at], corner].into_iter().min_by_key(|own| plane.abs_diff(i16::from(*own)));
+            let guess = match coded[0] {
+                1 => left,
+                2 => above[at],
+                3 => u8::midpoint(left, above[at]),
+                4 => nearest.unwrap_or_default(),
+                _ => 0,
+            };
+            row.push(byte.wrapping_add(guess));
+        }
+        row
+    }
+}
