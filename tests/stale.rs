@@ -73,6 +73,43 @@ fn no_change_of_a_cover_leaves_what_was() {
     agree(root, "a font more");
 }
 
+/// A drawing draws on the fonts of the cover and on pictures beside it.
+#[test]
+fn what_a_drawing_draws_on_is_followed() {
+    let home = tempfile::tempdir().expect("a temporary folder");
+    let root = home.path();
+    let drawing = "<svg xmlns='http://www.w3.org/2000/svg' width='90' height='90'><text y='50' font-size='40' \
+        font-family='League Gothic'>Salt</text><image href='pics/p.png' width='20' height='20'/></svg>";
+    put(&root.join("book/art/a.svg"), drawing);
+    put(
+        &root.join("book/cover.kdl"),
+        format!("{BOOK}{FORMAT}panel front {{ image a file=\"art/a.svg\" {{ left 20; width 60; top 30 }} }}\n"),
+    );
+    let art = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/covers/art");
+    let picture = |name: &str| std::fs::read(art.join(name)).expect("it is there");
+    let mut before = BTreeMap::new();
+    let mut changes = |what: &str| {
+        agree(root, what);
+        let now = files(&root.join("book/out"));
+        assert!(before != now, "{what} changes nothing");
+        before = now;
+    };
+    changes("a missing picture");
+    put(&root.join("book/art/pics/p.png"), picture("quarters.png"));
+    changes("a picture beside the drawing");
+    put(&root.join("book/art/pics/p.png"), picture("disc.png"));
+    changes("another picture in its place");
+    let font = Path::new(env!("CARGO_MANIFEST_DIR")).join("fonts-open/LeagueGothic/LeagueGothic-Regular.ttf");
+    let mut font = std::fs::read(font).expect("it is there");
+    // OpenType, head: `unitsPerEm` is 18 bytes in; twice as many make letters half as large.
+    let record = (0..40).map(|at| 12 + 16 * at).find(|at| &font[*at..*at + 4] == b"head").expect("it has a head");
+    let place = u32::from_be_bytes(font[record + 8..record + 12].try_into().expect("four bytes")) as usize + 18;
+    let units = u16::from_be_bytes([font[place], font[place + 1]]) * 2;
+    font[place..place + 2].copy_from_slice(&units.to_be_bytes());
+    put(&root.join("book/fonts/own.ttf"), font);
+    changes("a font of the same name");
+}
+
 #[test]
 fn a_row_that_reads_the_same_may_say_something_else() {
     let home = tempfile::tempdir().expect("a temporary folder");

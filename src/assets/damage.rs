@@ -2,7 +2,7 @@
 //! every run, thousands with `JACONET_LONG=1`.
 #![expect(clippy::disallowed_methods, reason = "a test looks at the clock and at what it is asked for")]
 
-use crate::assets::{Art, Darkroom, Inking, Library, Picture, Profile, Separation};
+use crate::assets::{Art, Darkroom, DrawnFrom, FilesBeside, Inking, Library, Picture, Profile, Separation};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
@@ -137,7 +137,9 @@ fn damaged_drawings() {
     let files: Vec<(&str, Vec<u8>)> = files.iter().map(|(name, bytes)| (name.as_str(), bytes.clone())).collect();
     let library = Library::open(&[]).0;
     let whole = tried(&files, times(60), |name, bytes| {
-        Darkroom::default().open(name, bytes.into(), &library).is_ok_and(|art| matches!(art, Art::Drawing(_)))
+        Darkroom::default()
+            .open(name, bytes.into(), DrawnFrom { library: &library, files: &FilesBeside::new() })
+            .is_ok_and(|art| matches!(art, Art::Drawing(_)))
     });
     assert!(whole > 0);
 }

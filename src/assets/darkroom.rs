@@ -2,7 +2,7 @@
 
 use crate::assets::work::{Counter, Tally};
 use crate::assets::{
-    Drawing, Keep, Library, Picture, PictureFault, PicturePlate, Pixels, Profile, ProfileFault, Separation,
+    Drawing, DrawnFrom, Keep, Picture, PictureFault, PicturePlate, Pixels, Profile, ProfileFault, Separation,
 };
 use crate::ground::{Digest, Memo};
 use std::sync::Arc;
@@ -69,15 +69,16 @@ impl Darkroom {
     }
 
     /// Opens a picture or drawing by its content, whatever its name says.
-    /// The text of a drawing is set in fonts of the library.
-    pub fn open(&self, name: &str, bytes: Arc<[u8]>, library: &Library) -> Result<Art, PictureFault> {
+    /// A drawing may draw on what lies beside it.
+    pub fn open(&self, name: &str, bytes: Arc<[u8]>, beside: DrawnFrom<'_>) -> Result<Art, PictureFault> {
         let is_drawing = Drawing::is_drawing(&bytes);
-        let fonts = (is_drawing && Drawing::may_have_text(&bytes)).then(|| library.digest());
+        let fonts = (is_drawing && Drawing::may_have_text(&bytes)).then(|| beside.library.digest());
         let fonts = fonts.as_ref().map_or(&[][..], |digest| &digest.bytes()[..]);
-        let key = Digest::of_all(&[name.as_bytes(), &bytes, fonts]);
+        let files = beside.files.iter().flat_map(|(href, file)| [href.as_bytes(), file.as_deref().unwrap_or_default()]);
+        let key = Digest::of_all(&[name.as_bytes(), &bytes, fonts].into_iter().chain(files).collect::<Vec<_>>());
         let art = self.art.get_or(key, || {
             if is_drawing {
-                Drawing::open(name, &bytes, library).map(|drawing| Art::Drawing(Arc::new(drawing)))
+                Drawing::open(name, &bytes, beside).map(|drawing| Art::Drawing(Arc::new(drawing)))
             } else {
                 self.picture(name, bytes).map(|picture| Art::Picture(Arc::new(picture)))
             }

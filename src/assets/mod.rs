@@ -34,7 +34,9 @@ mod work;
 pub use axis::FontAxis;
 pub use darkroom::{Art, Darkroom};
 pub use difference::difference;
-pub use drawing::{Drawing, DrawingPart, EffectBudget, EffectPlan, PixelView, Tint, WASH_STEPS};
+pub use drawing::{
+    Drawing, DrawingPart, DrawingRemark, DrawnFrom, EffectBudget, EffectPlan, FilesBeside, PixelView, Tint, WASH_STEPS,
+};
 pub use encode::{JpegWeight, LEAST_QUALITY, ScreenPixels};
 pub use font::{BareCff, Font, FontFault, shared};
 pub use glyph::{Glyph, RunEnd, Sequence};

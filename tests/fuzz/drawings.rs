@@ -27,13 +27,15 @@ pub fn drawn(chance: &mut Chance) -> String {
             "filter",
             "g",
             "symbol",
+            "path",
         ]);
         let inner = match kind {
             "linearGradient" | "radialGradient" => "<stop stop-color='red'/>".repeat(chance.below(4)),
             "filter" => "<feGaussianBlur stdDeviation='2'/><feImage href='#d1'/>".to_owned(),
             _ => body(chance, 2),
         };
-        write!(text, "<{kind} id='d{at}' {}>{inner}</{kind}>", stated(chance)).expect("a string takes it");
+        let outline = if kind == "path" { format!("d='M0 0{}'", steps(chance)) } else { String::new() };
+        write!(text, "<{kind} id='d{at}' {outline} {}>{inner}</{kind}>", stated(chance)).expect("a string takes it");
     }
     text += &body(chance, 4);
     let repeated = *chance.one(&[1, 1, 1, 2, 50, 3000]);
@@ -119,7 +121,7 @@ fn body(chance: &mut Chance, deep: usize) -> String {
     let mut text = String::new();
     for _ in 0..=chance.below(4) {
         let own = stated(chance);
-        match chance.below(9) {
+        match chance.below(11) {
             0 | 1 if deep > 0 => write!(text, "<g{own}>{}</g>", body(chance, deep - 1)),
             2 if deep > 0 => write!(text, "<svg{own} width='{}'>{}</svg>", number(chance), body(chance, deep - 1)),
             3 => write!(text, "<use href='{}' x='{}'{own}/>", reference(chance), number(chance)),
@@ -127,6 +129,14 @@ fn body(chance: &mut Chance, deep: usize) -> String {
             5 => write!(text, "<line x2='{}' y2='{}'{own}/>", number(chance), number(chance)),
             6 => write!(text, "<polygon points='{}'{own}/>", points(chance)),
             7 => write!(text, "<path d='M0 0{}'{own}/>", steps(chance)),
+            8 => write!(text, "<text x='{}' {own}>{}</text>", number(chance), words(chance, 3)),
+            9 => write!(
+                text,
+                "<image href='{}' width='{}' height='{}'{own}/>",
+                chance.one(&[PICTURE, PICTURE, "data:image/png;base64,iVBORw0KGgo", "a.png", "data:,"]),
+                number(chance),
+                number(chance)
+            ),
             _ => write!(
                 text,
                 "<rect width='{}' height='{}' rx='{}'{own}/>",
@@ -138,6 +148,45 @@ fn body(chance: &mut Chance, deep: usize) -> String {
         .expect("a string takes it");
     }
     text
+}
+
+/// One pixel.
+const PICTURE: &str = "data:image/png;base64,iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mP8z8BQDwAEhQGAhKmMIQAAAABJRU5ErkJggg==";
+
+/// What a text holds: letters of several scripts, pieces of it with places and sizes of their own, and paths to run along.
+fn words(chance: &mut Chance, deep: usize) -> String {
+    let mut text = String::new();
+    for _ in 0..=chance.below(4) {
+        let family =
+            *chance.one(&["EB Garamond", "Inter, League Gothic", "Nowhere", "serif", "Frank Ruhl Libre", "Amiri"]);
+        let said = match chance.below(6) {
+            0 => format!("x='{0} {0}' dy='1 {1}'", number(chance), number(chance)),
+            1 => format!("font-family='{family}' font-size='{}'", number(chance)),
+            2 => format!("letter-spacing='{}' text-anchor='middle' rotate='9 {}'", number(chance), number(chance)),
+            3 => format!("textLength='{}' lengthAdjust='spacingAndGlyphs'", number(chance)),
+            4 => format!("text-decoration='underline' baseline-shift='{}' writing-mode='tb'", number(chance)),
+            _ => format!("font-family='{family}' font-weight='bolder' font-style='italic'"),
+        };
+        let inner = if deep > 0 && chance.below(3) == 0 {
+            words(chance, deep - 1)
+        } else {
+            let known =
+                ["Salt", "fi\u{301}sh \u{5d0}\u{5d1} 12", "\u{628}\u{627}\u{628}", "\u{92e}\u{947}\u{1f600}", " ", ""];
+            (*chance.one(&known)).to_owned()
+        };
+        match chance.below(5) {
+            0 => write!(
+                text,
+                "<textPath href='{}' startOffset='{}'>{inner}</textPath>",
+                reference(chance),
+                number(chance)
+            ),
+            1 => write!(text, "{inner}"),
+            _ => write!(text, "<tspan {said}>{inner}</tspan>"),
+        }
+        .expect("a string takes it");
+    }
+    text.repeat(*chance.one(&[1, 1, 1, 1, 1, 40]))
 }
 
 fn points(chance: &mut Chance) -> String {

@@ -6,7 +6,7 @@
 use crate::kit::{ask, cover, room, shown};
 
 /// What is drawn in 100 units square, and how far the mean of its fields may be off, of 255.
-const FEATURES: [Feature; 26] = [
+const FEATURES: [Feature<'static>; 26] = [
     (
         "fades-along",
         1.0,
@@ -148,10 +148,10 @@ fn every_feature_is_drawn_as_a_browser_draws_it() {
 }
 
 /// What is drawn, how far the mean of its fields may be off, and how.
-pub type Feature = (&'static str, f64, &'static str);
+pub type Feature<'a> = (&'a str, f64, &'a str);
 
 /// Each feature drawn by us and by a browser, which is handed `theirs` of it.
-pub fn agree(cover_name: &str, features: &[Feature], theirs: &dyn Fn(&str) -> String, beside: &[(&str, &[u8])]) {
+pub fn agree(cover_name: &str, features: &[Feature<'_>], theirs: &dyn Fn(&str) -> String, beside: &[(&str, &[u8])]) {
     let head = "<svg xmlns='http://www.w3.org/2000/svg' width='100' height='100' viewBox='0 0 100 100'>";
     let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     for (name, _, body) in features {
@@ -161,7 +161,7 @@ pub fn agree(cover_name: &str, features: &[Feature], theirs: &dyn Fn(&str) -> St
     let mut files: Vec<(&str, &[u8])> = files.iter().map(|(name, text)| (name.as_str(), &text[..])).collect();
     files.extend(beside);
     let place = |at: usize| (at % ACROSS * NEXT, at / ACROSS * NEXT);
-    let image = |(at, (name, ..)): (usize, &Feature)| {
+    let image = |(at, (name, ..)): (usize, &Feature<'_>)| {
         let (x, y) = place(at);
         let [left, top, side] = [x, y, SIDE].map(|pixels| pixels as f64 * MM);
         format!("image {name} file=\"{name}.svg\" {{ left {}; top {}; width {side} }}", left + CORNER, top + CORNER)

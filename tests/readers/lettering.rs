@@ -5,7 +5,7 @@ use crate::drawings::{Feature, agree};
 use crate::kit::{ask, cover, shown};
 use std::path::{Path, PathBuf};
 
-const FEATURES: [Feature; 20] = [
+const FEATURES: [Feature<'static>; 20] = [
     (
         "words",
         1.5,

@@ -41,4 +41,5 @@ mod titles;
 mod tones;
 mod variable;
 mod views;
+mod within;
 mod words;

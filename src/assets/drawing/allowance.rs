@@ -1,9 +1,11 @@
 //! Allowance: how much of what the SVG reader has made may still be drawn, and what has been left out so far.
 
 use crate::assets::drawing::bounds::{self, refused};
-use crate::assets::{PictureFault, decode};
+use crate::assets::drawing::pictures;
+use crate::assets::{Picture, PictureFault, decode};
 use crate::ground::{Digest, Line, Path, PathEl, Point, Rect};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 pub struct Allowance {
     /// Each once, by name.
@@ -18,6 +20,10 @@ pub struct Allowance {
     pub effects: u64,
     /// What of the canvas is drawn, in millimetres from its corner.
     pub canvas: Rect,
+    /// By the numbers of their stubs.
+    pub pictures: Vec<Arc<Picture>>,
+    /// Pictures in masks, as how much they show; `None` for those that cannot say it.
+    veils: BTreeMap<(Digest, bool), Option<Arc<Picture>>>,
     steps: usize,
     dashes: f64,
 }
@@ -37,6 +43,8 @@ impl Allowance {
             digest,
             effects: 0,
             canvas: Rect::new(0.0, 0.0, width, height),
+            pictures: Vec::new(),
+            veils: BTreeMap::new(),
             steps: bounds::STEPS,
             dashes: bounds::DASHED,
         })
@@ -68,6 +76,12 @@ impl Allowance {
             return Err(too_far());
         }
         self.steps(path.elements().len() + self.swept(path))
+    }
+
+    /// A picture in a mask, as how much it shows.
+    pub fn veil(&mut self, picture: &Picture, luminance: bool) -> Option<Arc<Picture>> {
+        let make = || pictures::shown(picture, luminance).map(Arc::new);
+        self.veils.entry((picture.digest(), luminance)).or_insert_with(make).clone()
     }
 
     /// Steps of curves that are longer than the drawing is large: they are followed bit by bit, however little of them

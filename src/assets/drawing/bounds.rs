@@ -51,6 +51,11 @@ pub const LETTERS_SET: u64 = 10_000;
 pub const SHAPED: u64 = 500_000;
 /// Letters of a text times those of the outline that it runs along.
 pub const FOLLOWED: u64 = 20_000_000;
+/// Different pictures in a drawing, and pixels of all of them.
+pub const PICTURES: usize = 200;
+pub const PIXELS: u64 = 100_000_000;
+/// Steps that a picture counts for wherever it is shown.
+pub const SHOWN: usize = 100;
 /// Comparisons of contours where shapes make one clip.
 pub const CONTOURS: usize = 4_000_000;
 

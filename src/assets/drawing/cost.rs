@@ -74,12 +74,17 @@ fn compared(styles: &Styles<'_>, depth: usize, elements: u64) -> Result<(), Pict
     Ok(())
 }
 
-/// An element, and more for attributes that are long and curves that reach far. What it refers to by `href` is not read.
+/// An element, and more for attributes that are long and curves that reach far. What it refers to by `href` is not compared.
 fn pieces(node: Node<'_, '_>, extras: &BTreeMap<usize, u64>) -> u64 {
     const LONG: usize = 64;
+    const DECODED: usize = 1000;
     let read = node.attributes().filter(|attribute| attribute.name() != "href");
+    // A picture in the file is decoded wherever it is used.
+    let held =
+        node.attributes().filter(|attribute| attribute.name() == "href" && attribute.value().starts_with("data:"));
+    let held: u64 = held.map(|attribute| (attribute.value().len() / DECODED) as u64).sum();
     let long: u64 = read.map(|attribute| (attribute.value().len() / LONG) as u64).sum();
-    1 + long + extras.get(&node.id().get_usize()).copied().unwrap_or_default()
+    1 + long + held + extras.get(&node.id().get_usize()).copied().unwrap_or_default()
 }
 
 struct Counting<'a, 'input> {

@@ -1,21 +1,13 @@
 //! Faces: the fonts that the text of a drawing is set in. They are those that a cover may use and no others; what the file
 //! asks for and does not get is remarked on.
 
+use crate::assets::drawing::remark::DrawingRemark;
 use crate::assets::{Font, Library, nearest};
 use crate::ground::Severity;
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 use std::sync::{Arc, Mutex, PoisonError};
 use usvg::fontdb::{self, Database, FaceInfo, ID, Source, Stretch, Style, Weight};
-
-/// What there is to say of the text of a drawing.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct TextRemark {
-    pub severity: Severity,
-    pub rule: &'static str,
-    /// Goes on after the name of the file.
-    pub message: String,
-    pub help: String,
-}
 
 pub struct Faces<'a> {
     library: &'a Library,
@@ -25,7 +17,9 @@ pub struct Faces<'a> {
 #[derive(Default)]
 struct KnownFaces {
     faces: Vec<KnownFace>,
-    remarks: Vec<TextRemark>,
+    remarks: Vec<DrawingRemark>,
+    /// Letters for which no font was found, and the font that was asked first.
+    lacked: BTreeSet<(String, char)>,
 }
 
 struct KnownFace {
@@ -56,7 +50,12 @@ impl<'a> Faces<'a> {
         known.faces.iter().find(|face| face.id == id).map(|face| face.font.clone())
     }
 
-    pub fn remarks(self) -> Vec<TextRemark> {
+    /// Letters for which no font was found; a text is tried in the fonts of all its pieces, so they may yet be set.
+    pub fn lacked(&self) -> BTreeSet<(String, char)> {
+        self.known.lock().unwrap_or_else(PoisonError::into_inner).lacked.clone()
+    }
+
+    pub fn remarks(self) -> Vec<DrawingRemark> {
         self.known.into_inner().unwrap_or_else(PoisonError::into_inner).remarks
     }
 
@@ -99,7 +98,8 @@ impl<'a> Faces<'a> {
     /// For a letter that the fonts used so far do not have: the next one that the file names and that has it.
     fn instead(&self, letter: char, used: &[ID], database: &mut Arc<Database>) -> Option<ID> {
         let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
-        let next = known.faces.iter().find(|face| Some(&face.id) == used.first())?.next.clone();
+        let first = known.faces.iter().find(|face| Some(&face.id) == used.first())?;
+        let (name, next) = (first.font.name().to_owned(), first.next.clone());
         for font in next.into_iter().filter(|font| font.glyph(letter).is_some()) {
             let at = known.face(&font, database);
             let id = known.faces[at].id;
@@ -107,13 +107,14 @@ impl<'a> Faces<'a> {
                 return Some(id);
             }
         }
+        known.lacked.insert((name, letter));
         None
     }
 }
 
 impl KnownFaces {
     fn remark(&mut self, severity: Severity, rule: &'static str, message: String, help: impl Into<String>) {
-        let remark = TextRemark { severity, rule, message, help: help.into() };
+        let remark = DrawingRemark { severity, rule, message, help: help.into() };
         if !self.remarks.contains(&remark) {
             self.remarks.push(remark);
         }

@@ -2,11 +2,11 @@
 
 use crate::assets::PictureFault;
 use crate::assets::drawing::allowance::Allowance;
-use crate::assets::drawing::part::{DrawingPart, Tint};
+use crate::assets::drawing::part::{DrawingPart, Tint, UNIT};
 use crate::assets::drawing::pixels::PixelView;
 use crate::assets::drawing::spread::Wash;
 use crate::assets::drawing::tiles::Tiling;
-use crate::assets::drawing::{clip, mask, trace, wash};
+use crate::assets::drawing::{bounds, clip, mask, pictures, trace, wash};
 use crate::ground::{Affine, Digest, FillRule, Path, Rect, Shape, rect_path};
 use std::sync::Arc;
 
@@ -95,7 +95,7 @@ fn node(
         usvg::Node::Group(child) => read(child, here, parts, allowance)?,
         usvg::Node::Path(child) => path(child, here, parts, allowance)?,
         usvg::Node::Text(text) => read(text.flattened(), here, parts, allowance)?,
-        usvg::Node::Image(_) => {}
+        usvg::Node::Image(image) => parts.extend(shown(image, here, allowance)?),
     }
     if allowance.nested == 0
         && let Some(why) = allowance.unfit.take()
@@ -106,8 +106,22 @@ fn node(
     Ok(())
 }
 
+/// A picture that the file shows.
+fn shown(image: &usvg::Image, here: Affine, allowance: &mut Allowance) -> Result<Option<DrawingPart>, PictureFault> {
+    let number = pictures::number(image).filter(|_| image.is_visible());
+    let Some(picture) = number.and_then(|number| allowance.pictures.get(number)).cloned() else { return Ok(None) };
+    let unit = here * Affine::scale_non_uniform(f64::from(image.size().width()), f64::from(image.size().height()));
+    allowance.outline(&(unit * rect_path(UNIT)))?;
+    allowance.steps(bounds::SHOWN)?;
+    Ok(Some(DrawingPart::Picture { picture, unit }))
+}
+
 /// The picture of a node; what would take too long to draw is left out by name.
 fn pictured(node: &usvg::Node, here: Affine, why: &str, parts: &mut Vec<DrawingPart>, allowance: &mut Allowance) {
+    if pictures::is_in(node) {
+        allowance.left_out.insert(format!("{why} with a picture behind it, and all that is drawn with it"));
+        return;
+    }
     allowance.effects += 1;
     let key = Digest::of_all(&[allowance.digest.bytes(), &allowance.effects.to_le_bytes()]);
     match PixelView::new(node, here, (why, key), allowance.canvas) {

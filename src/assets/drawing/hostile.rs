@@ -248,6 +248,7 @@ fn the_manual_names_the_bounds() {
         format!("{} letters; in one text", spaced(bounds::LETTERS_SET as f64)),
         format!("letters times pieces {}", spaced(bounds::SHAPED as f64)),
         format!("as it is written, {}", spaced(bounds::FOLLOWED as f64)),
+        format!("{} different ones of {} million", bounds::PICTURES, bounds::PIXELS / 1_000_000),
         format!("{} million pixels together and {} a side", COVER.pixels / 1e6, spaced(f64::from(decode::SIDE_LIMIT))),
         format!("{} million pixels passed over", COVER.work / 1e6),
         format!("{} MB meanwhile", COVER.layers * 4.0 / 1e6),

@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::assets::Font;
-use crate::assets::drawing::faces::TextRemark;
+use crate::assets::drawing::remark::DrawingRemark;
 use crate::ground::{Affine, Path, Rect, Severity, Shape as _};
 use std::sync::Arc;
 
@@ -15,7 +15,7 @@ fn library() -> Library {
 
 fn set_in(library: &Library, body: &str) -> Drawing {
     let text = format!("<svg xmlns='http://www.w3.org/2000/svg' width='400' height='200'>{body}</svg>");
-    Drawing::open("a.svg", text.as_bytes(), library).expect("reads")
+    Drawing::open("a.svg", text.as_bytes(), DrawnFrom { library, files: &FilesBeside::new() }).expect("reads")
 }
 
 fn set(body: &str) -> Drawing {
@@ -31,7 +31,7 @@ fn outlines(drawing: &Drawing) -> Path {
                     all.extend(path.elements().iter().copied());
                 }
                 DrawingPart::Group { parts, .. } | DrawingPart::Veiled { parts, .. } => gather(parts, all),
-                DrawingPart::Pixels(_) => {}
+                DrawingPart::Picture { .. } | DrawingPart::Pixels(_) => {}
             }
         }
     }
@@ -53,7 +53,7 @@ fn said(drawing: &Drawing) -> Vec<(Severity, &'static str, &str)> {
     drawing
         .remarks
         .iter()
-        .map(|TextRemark { severity, rule, message, .. }| (*severity, *rule, message.as_str()))
+        .map(|DrawingRemark { severity, rule, message, .. }| (*severity, *rule, message.as_str()))
         .collect()
 }
 
@@ -168,6 +168,12 @@ fn letters_that_a_font_lacks_are_named() {
     let text = "<text y='20' font-family='League Gothic'>Aम B</text>";
     let wanted = "has text in LeagueGothic-Regular, which has no \u{92e} (U+092E)";
     assert_eq!(said(&set(text)), [(Severity::Error, "missing-glyph", wanted)]);
+    // A font that draws nothing for what it lacks, and a text of nothing else.
+    let alone = set(&format!("{OTHER}<text y='20' font-family='League Gothic'>\u{92e}</text>"));
+    assert_eq!(said(&alone), [(Severity::Error, "missing-glyph", wanted)]);
+    let parts =
+        "<text y='20' font-family='League Gothic'>A<tspan font-family='Frank Ruhl Libre'>\u{5d0}</tspan></text>";
+    assert_eq!(said(&set(parts)), []);
     // A second font of the list has it.
     let both = set("<text y='20' font-family='League Gothic, Frank Ruhl Libre'>A\u{5d0}B</text>");
     assert_eq!(said(&both), []);
@@ -253,7 +259,11 @@ fn another_font_is_another_drawing() {
     let offset = u32::from_be_bytes(FONT[place..place + 4].try_into().expect("four bytes")) as usize;
     let units = u16::from_be_bytes([FONT[offset + 18], FONT[offset + 19]]);
     other[offset + 18..offset + 20].copy_from_slice(&(units * 2).to_be_bytes());
-    let size = |library: &Library| match darkroom.open("a.svg", text.clone(), library) {
+    let size = |library: &Library| match darkroom.open(
+        "a.svg",
+        text.clone(),
+        DrawnFrom { library, files: &FilesBeside::new() },
+    ) {
         Ok(crate::assets::Art::Drawing(drawing)) => reach(&drawing).height(),
         other => panic!("{other:?}"),
     };

@@ -13,8 +13,8 @@ pub fn veiled(
     allowance: &mut Allowance,
 ) -> Vec<DrawingPart> {
     let luminance = mask.kind() == usvg::MaskType::Luminance;
-    if !veil.iter_mut().all(|part| show(part, luminance)) {
-        allowance.unfit = Some("a mask with `multiply` in it".to_owned());
+    if !veil.iter_mut().all(|part| show(part, luminance, allowance)) {
+        allowance.unfit = Some("a mask with `multiply` or a CMYK picture in it".to_owned());
     }
     if veil.is_empty() {
         return Vec::new();
@@ -27,7 +27,7 @@ pub fn veiled(
 }
 
 /// Its colours as how much they show, in greys; `false` where greys do not mix as the colours would.
-fn show(part: &mut DrawingPart, luminance: bool) -> bool {
+fn show(part: &mut DrawingPart, luminance: bool, allowance: &mut Allowance) -> bool {
     match part {
         DrawingPart::Fill { colour, .. } | DrawingPart::Stroke { colour, .. } => {
             colour.rgb = shows(colour.rgb, luminance);
@@ -36,10 +36,14 @@ fn show(part: &mut DrawingPart, luminance: bool) -> bool {
         DrawingPart::Group { multiply: true, .. } if luminance => return false,
         DrawingPart::Group { multiply, parts, .. } => {
             *multiply = false;
-            return parts.iter_mut().all(|part| show(part, luminance));
+            return parts.iter_mut().all(|part| show(part, luminance, allowance));
         }
         // Its own veil is one already.
-        DrawingPart::Veiled { parts, .. } => return parts.iter_mut().all(|part| show(part, luminance)),
+        DrawingPart::Veiled { parts, .. } => return parts.iter_mut().all(|part| show(part, luminance, allowance)),
+        DrawingPart::Picture { picture, .. } => match allowance.veil(picture, luminance) {
+            Some(veil) => *picture = veil,
+            None => return false,
+        },
         DrawingPart::Pixels(_) => return false,
     }
     true

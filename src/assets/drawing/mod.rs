@@ -13,8 +13,10 @@ mod letters;
 mod markup;
 mod mask;
 mod part;
+mod pictures;
 mod pixels;
 mod read;
+mod remark;
 mod resolution;
 mod spread;
 mod style;
@@ -26,12 +28,17 @@ mod unread;
 mod wash;
 
 pub use part::{Drawing, DrawingPart, Tint};
+pub use pictures::{DrawnFrom, FilesBeside};
 pub use pixels::PixelView;
+pub use remark::DrawingRemark;
 pub use resolution::{EffectBudget, EffectPlan};
 pub use spread::WASH_STEPS;
 
+#[cfg(test)]
+use crate::assets::Library;
 use crate::assets::guard::guarded;
-use crate::assets::{Library, PictureFault, decode};
+use crate::assets::{PictureFault, decode};
+use std::collections::BTreeSet;
 
 impl Drawing {
     /// Whether the bytes look like SVG (text that begins with `<svg`, an XML head, a comment or a doctype).
@@ -46,12 +53,16 @@ impl Drawing {
         bytes.windows(TEXT.len()).any(|found| found == TEXT)
     }
 
-    /// Its text is set in fonts of the library.
-    pub fn open(name: &str, bytes: &[u8], library: &Library) -> Result<Drawing, PictureFault> {
+    /// Paths of the pictures that it shows and does not hold, as it writes them.
+    pub fn linked(bytes: &[u8]) -> BTreeSet<String> {
+        pictures::linked(bytes)
+    }
+
+    pub fn open(name: &str, bytes: &[u8], beside: DrawnFrom<'_>) -> Result<Drawing, PictureFault> {
         decode::agreed(name, "SVG", "svg")?;
         let gives_up =
             || decode::fault("the SVG cannot be read: its reader cannot make sense of it", "save it as plain SVG");
-        guarded(|| read::read(name, bytes, library)).unwrap_or_else(|| Err(gives_up()))
+        guarded(|| read::read(name, bytes, beside)).unwrap_or_else(|| Err(gives_up()))
     }
 }
 
@@ -65,10 +76,12 @@ mod lettering;
 mod much_text;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod within;
 
 /// With the bundled fonts.
 #[cfg(test)]
 fn open(name: &str, bytes: &[u8]) -> Result<Drawing, PictureFault> {
     static LIBRARY: std::sync::LazyLock<Library> = std::sync::LazyLock::new(|| Library::open(&[]).0);
-    Drawing::open(name, bytes, &LIBRARY)
+    Drawing::open(name, bytes, DrawnFrom { library: &LIBRARY, files: &FilesBeside::new() })
 }

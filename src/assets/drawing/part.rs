@@ -1,8 +1,9 @@
 //! DrawingPart: what a drawing is made of, in millimetres of its own; colours still as the file says them.
 
-use crate::assets::drawing::faces::TextRemark;
+use crate::assets::Picture;
 use crate::assets::drawing::pixels::PixelView;
-use crate::ground::{Course, FillRule, Line, Path, PathEl, Rect, Shape as _};
+use crate::assets::drawing::remark::DrawingRemark;
+use crate::ground::{Affine, Course, FillRule, Line, Path, PathEl, Rect, Shape as _};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -16,8 +17,10 @@ pub struct Drawing {
     pub left_out: Vec<String>,
     /// What it refers to and has not: `#gone`. Sorted, each once.
     pub missing: Vec<String>,
-    /// What there is to say of its text.
-    pub remarks: Vec<TextRemark>,
+    /// What there is to say of its text and pictures.
+    pub remarks: Vec<DrawingRemark>,
+    /// Each once.
+    pub pictures: Vec<Arc<Picture>>,
 }
 
 #[derive(Clone, Debug)]
@@ -47,6 +50,12 @@ pub enum DrawingPart {
         clips: bool,
         parts: Vec<DrawingPart>,
     },
+    /// A picture that the file shows. In a mask, its alpha is how much shows.
+    Picture {
+        picture: Arc<Picture>,
+        /// From one unit square to millimetres.
+        unit: Affine,
+    },
     /// An effect that is printed as a picture.
     Pixels(Arc<PixelView>),
     Group {
@@ -56,6 +65,9 @@ pub enum DrawingPart {
         parts: Vec<DrawingPart>,
     },
 }
+
+/// Where a picture lies before it is placed.
+pub const UNIT: Rect = Rect { x0: 0.0, y0: 0.0, x1: 1.0, y1: 1.0 };
 
 /// An sRGB colour and its opacity, 0 to 1.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -74,7 +86,8 @@ impl Drawing {
 
     /// Bytes in memory, near enough.
     pub fn weight(&self) -> usize {
-        self.parts.iter().map(DrawingPart::weight).sum()
+        let pictures = self.pictures.iter().map(|picture| picture.weight());
+        self.parts.iter().map(DrawingPart::weight).chain(pictures).sum()
     }
 }
 
@@ -88,7 +101,7 @@ impl DrawingPart {
                     part.colours(into);
                 }
             }
-            DrawingPart::Pixels(_) => {}
+            DrawingPart::Picture { .. } | DrawingPart::Pixels(_) => {}
         }
     }
 
@@ -105,6 +118,8 @@ impl DrawingPart {
                 DrawingPart::Veiled { veil, parts, .. } => {
                     veil.iter().chain(parts).map(DrawingPart::weight).sum::<usize>()
                 }
+                // Pictures are weighed once, however often they are shown.
+                DrawingPart::Picture { .. } => 0,
                 DrawingPart::Pixels(view) => view.weight(),
             }
     }
@@ -122,6 +137,7 @@ impl DrawingPart {
                 clip.as_ref().map_or(Some(whole), |(path, _)| Some(whole.intersect(around(path)?)))
             }
             DrawingPart::Veiled { veil, parts, .. } => Some(all(parts)?.intersect(all(veil)?)),
+            DrawingPart::Picture { unit, .. } => Some(unit.transform_rect_bbox(UNIT)),
             DrawingPart::Pixels(view) => Some(view.place),
         }
     }

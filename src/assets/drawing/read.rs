@@ -3,13 +3,14 @@
 use crate::assets::drawing::allowance::Allowance;
 use crate::assets::drawing::faces::Faces;
 use crate::assets::drawing::part::{Drawing, DrawingPart};
+use crate::assets::drawing::pictures::{DrawnFrom, Pictures};
 use crate::assets::drawing::style::Styles;
 use crate::assets::drawing::{bounds, cost, group, important, markup, text, trace, unread};
 use crate::assets::{Library, PictureFault, decode};
 use crate::ground::{Affine, Digest, FillRule, Rect, Severity, rect_path};
 use usvg::roxmltree::{Document, ParsingOptions};
 
-pub fn read(name: &str, bytes: &[u8], library: &Library) -> Result<Drawing, PictureFault> {
+pub fn read(name: &str, bytes: &[u8], beside: DrawnFrom<'_>) -> Result<Drawing, PictureFault> {
     let markup = std::str::from_utf8(bytes).map_err(|why| {
         let line = bytes[..why.valid_up_to()].split(|byte| *byte == b'\n').count();
         decode::fault(format!("the SVG is not UTF-8 text (line {line})"), "save it as UTF-8")
@@ -21,9 +22,9 @@ pub fn read(name: &str, bytes: &[u8], library: &Library) -> Result<Drawing, Pict
     cost::bounded(&document, &styles)?;
     let settled = important::settled(markup, &document, &styles)?;
     let again = settled.as_deref().map(parsed).transpose()?;
-    let faces = Faces::new(library);
+    let (faces, pictures) = (Faces::new(beside.library), Pictures::new(name, beside.files));
     let settled = again.as_ref().unwrap_or(&document);
-    let tree = usvg::Tree::from_xmltree(settled, &closed(&faces)).map_err(|why| match why {
+    let tree = usvg::Tree::from_xmltree(settled, &closed(&faces, &pictures)).map_err(|why| match why {
         usvg::Error::InvalidSize => {
             decode::fault("the SVG states no size", "give its first element a width and a height, or a viewBox")
         }
@@ -31,11 +32,15 @@ pub fn read(name: &str, bytes: &[u8], library: &Library) -> Result<Drawing, Pict
     })?;
     let scale = trace::MM_PER_PX;
     let (width, height) = (f64::from(tree.size().width()) * scale, f64::from(tree.size().height()) * scale);
-    let mut allowance = Allowance::new(digest(bytes, library), (width, height))?;
+    let mut allowance = Allowance::new(digest(bytes, beside.library), (width, height))?;
     let unread = unread::unread(&document, &styles);
     allowance.left_out = unread.kinds;
     let missing = unread.missing.into_iter().collect();
-    let remarks = text::remarks(&tree, &document, faces, &mut allowance.left_out);
+    let mut remarks = text::remarks(&tree, &document, faces, &mut allowance.left_out);
+    let found = pictures.found();
+    remarks.extend(found.remarks);
+    allowance.left_out.extend(found.left_out);
+    allowance.pictures.clone_from(&found.all);
     let mut parts = Vec::new();
     group::root(tree.root(), Affine::scale(scale), &mut parts, &mut allowance)?;
     let left_out: Vec<String> = allowance.left_out.into_iter().collect();
@@ -49,7 +54,7 @@ pub fn read(name: &str, bytes: &[u8], library: &Library) -> Result<Drawing, Pict
         return Err(decode::fault(message, "turn text and lines into paths before saving"));
     }
     let parts = within(parts, allowance.canvas);
-    Ok(Drawing { name: name.to_owned(), width, height, parts, left_out, missing, remarks })
+    Ok(Drawing { name: name.to_owned(), width, height, parts, left_out, missing, remarks, pictures: found.all })
 }
 
 /// How far a drawing may stand over its edge before it is cut there, in millimetres.
@@ -78,17 +83,14 @@ fn digest(bytes: &[u8], library: &Library) -> Digest {
     if Drawing::may_have_text(bytes) { Digest::of_all(&[bytes, library.digest().bytes()]) } else { Digest::of(bytes) }
 }
 
-/// Reads nothing but the text it was given, and no fonts but those of the library.
-fn closed<'a>(faces: &'a Faces<'_>) -> usvg::Options<'a> {
+/// Reads nothing but the text it was given, and no fonts and pictures but those that it is handed.
+fn closed<'a>(faces: &'a Faces<'_>, pictures: &'a Pictures<'_>) -> usvg::Options<'a> {
     usvg::Options {
         font_family: String::new(),
         // As `medium` is in all browsers.
         font_size: 16.0,
         font_resolver: faces.resolver(),
-        image_href_resolver: usvg::ImageHrefResolver {
-            resolve_data: Box::new(|_, _, _| None),
-            resolve_string: Box::new(|_, _| None),
-        },
+        image_href_resolver: pictures.resolver(),
         ..usvg::Options::default()
     }
 }

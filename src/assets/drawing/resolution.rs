@@ -83,7 +83,10 @@ fn gather<'a>(parts: &'a [DrawingPart], views: &mut Vec<&'a PixelView>) {
         match part {
             DrawingPart::Pixels(view) => views.push(view),
             DrawingPart::Group { parts, .. } | DrawingPart::Veiled { parts, .. } => gather(parts, views),
-            DrawingPart::Fill { .. } | DrawingPart::Stroke { .. } | DrawingPart::Wash { .. } => {}
+            DrawingPart::Fill { .. }
+            | DrawingPart::Stroke { .. }
+            | DrawingPart::Wash { .. }
+            | DrawingPart::Picture { .. } => {}
         }
     }
 }

@@ -123,7 +123,7 @@ fn what_is_important_goes_before_what_is_not() {
 #[test]
 fn what_is_not_drawn_is_named() {
     let body = "<image href='/etc/hostname' width='5' height='5'/><rect width='9' height='9'/>";
-    assert_eq!(svg(SIZE, body).left_out, ["a picture"]);
+    assert_eq!(svg(SIZE, body).left_out, ["a picture that lies elsewhere (/etc/hostname)"]);
 }
 
 /// SVG 2 and CSS Masking 1 know all of these; a drawing that has them prints otherwise than it says.
@@ -283,6 +283,7 @@ fn covers(nodes: &[DrawingPart], at: Point) -> bool {
             clip.as_ref().is_none_or(|(path, rule)| inside(path, *rule)) && covers(nodes, at)
         }
         DrawingPart::Veiled { veil, parts, .. } => covers(veil, at) && covers(parts, at),
+        DrawingPart::Picture { unit, .. } => part::UNIT.contains(unit.inverse() * at),
         DrawingPart::Pixels(view) => view.place.contains(at),
     })
 }

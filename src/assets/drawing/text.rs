@@ -1,7 +1,8 @@
 //! Text of a drawing as the reader has set it: letters that a font lacks, and what came out otherwise than the file says.
 
 use crate::assets::drawing::bounds::SVG;
-use crate::assets::drawing::faces::{Faces, TextRemark};
+use crate::assets::drawing::faces::Faces;
+use crate::assets::drawing::remark::DrawingRemark;
 use crate::ground::Severity;
 use std::collections::{BTreeMap, BTreeSet};
 use usvg::layout::Span;
@@ -14,17 +15,21 @@ pub fn remarks(
     document: &Document<'_>,
     faces: Faces<'_>,
     left_out: &mut BTreeSet<String>,
-) -> Vec<TextRemark> {
+) -> Vec<DrawingRemark> {
     let mut seen = SeenText::default();
     seen.group(tree.root(), &faces);
-    let SeenText { lacking, joined, paths, lost, small } = seen;
+    let SeenText { mut lacking, set, joined, paths, lost, small } = seen;
+    // A text that shows nothing at all is not in the tree.
+    for (font, letter) in faces.lacked().into_iter().filter(|(_, letter)| !set.contains(letter)) {
+        lacking.entry(font).or_default().insert(letter);
+    }
     let lacking = lacking.into_iter().map(|(font, letters)| {
         let codes = letters.iter().map(|letter| format!("{letter} (U+{:04X})", u32::from(*letter)));
         let message = format!("has text in {font}, which has no {}", codes.collect::<Vec<_>>().join(", "));
         let help = "choose another font in the drawing, or name a second one after it that has these letters";
-        TextRemark { severity: Severity::Error, rule: "missing-glyph", message, help: help.to_owned() }
+        DrawingRemark { severity: Severity::Error, rule: "missing-glyph", message, help: help.to_owned() }
     });
-    let lacking: Vec<TextRemark> = lacking.collect();
+    let lacking: Vec<DrawingRemark> = lacking.collect();
     let mut remarks = faces.remarks();
     // Text without a font is reported as a whole.
     if remarks.iter().all(|remark| remark.severity != Severity::Error) {
@@ -54,6 +59,8 @@ fn is_on_a_path(node: Node<'_, '_>) -> bool {
 struct SeenText {
     /// By the names of fonts.
     lacking: BTreeMap<String, BTreeSet<char>>,
+    /// Letters that are set.
+    set: BTreeSet<char>,
     joined: BTreeSet<String>,
     small: BTreeSet<String>,
     lost: BTreeSet<String>,
@@ -99,7 +106,11 @@ impl SeenText {
     }
 
     fn letters(&mut self, span: &Span, faces: &Faces<'_>) {
-        for glyph in span.positioned_glyphs.iter().filter(|glyph| glyph.id.0 == 0) {
+        for glyph in &span.positioned_glyphs {
+            if glyph.id.0 != 0 {
+                self.set.extend(glyph.text.chars());
+                continue;
+            }
             let Some(font) = faces.font(glyph.font) else { continue };
             let lacks =
                 |letter: &char| font.glyph(*letter).is_none() && !letter.is_whitespace() && !letter.is_control();

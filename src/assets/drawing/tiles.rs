@@ -88,6 +88,7 @@ fn steps(part: &DrawingPart) -> usize {
             clip.as_ref().map_or(0, |(path, _)| path.elements().len()) + parts.iter().map(steps).sum::<usize>()
         }
         DrawingPart::Veiled { veil, parts, .. } => veil.iter().chain(parts).map(steps).sum(),
+        DrawingPart::Picture { .. } => bounds::SHOWN,
         DrawingPart::Pixels(_) => 0,
     }
 }
@@ -133,6 +134,9 @@ fn at(part: &DrawingPart, shift: Vec2) -> DrawingPart {
         },
         DrawingPart::Veiled { veil, clips, parts } => {
             DrawingPart::Veiled { veil: every(veil), clips: *clips, parts: every(parts) }
+        }
+        DrawingPart::Picture { picture, unit } => {
+            DrawingPart::Picture { picture: picture.clone(), unit: Affine::translate(shift) * *unit }
         }
         DrawingPart::Pixels(view) => DrawingPart::Pixels(view.clone()),
     }

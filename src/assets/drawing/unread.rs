@@ -117,7 +117,6 @@ fn element(node: Node<'_, '_>) -> Option<&'static str> {
         "textPath" if !node.parent().is_some_and(|parent| parent.has_tag_name((SVG, "text"))) => {
             Some("text along a path within a `tspan`")
         }
-        "image" => Some("a picture"),
         "foreignObject" => Some("content of another language (`foreignObject`)"),
         "animate" | "animateTransform" | "animateMotion" | "set" => Some("an animation"),
         "mesh" | "meshgradient" | "meshGradient" => Some("a mesh gradient"),

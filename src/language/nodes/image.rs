@@ -43,7 +43,7 @@
 //! as vectors. Effects that paths cannot show are printed as pictures, with as little around them as can be: filters, the blend
 //! modes of CSS other than `multiply` with the group in which they mix, patterns of very many tiles, gradients that repeat more
 //! than 100 times, whose focus is at the edge of their circle or beyond it, or of no length, and masks with `multiply` in them.
-//! `drawing-pictured` says which and how finely. Pictures in the drawing and animations are not drawn; `drawing-left-out` names them.
+//! `drawing-pictured` says which and how finely. Animations are not drawn; `drawing-left-out` names them.
 //!
 //! Text in a drawing is printed as outlines, in the fonts that a cover may use: the bundled ones and those of its `fonts` folder.
 //! A font that is not there is an error that names it, as is a letter that a font lacks, or a font that may not be embedded;
@@ -51,12 +51,17 @@
 //! Outlines are no words: nobody finds them by searching the press file, and neither spelling nor type is checked in them. Words
 //! that matter stand in a `text`.
 //!
+//! A picture in a drawing is printed like any other, converted and checked as its own file says: one that the drawing holds, or
+//! one in a file beside it, whose path counts from the folder of the drawing. Behind an effect that paths cannot show it is left
+//! out with all that the effect takes in, as is a drawing in a drawing and what lies elsewhere on the web; each is named.
+//!
 //! `colour foil "#c9a227"` prints one colour of a drawing in a swatch, so that a spot ink lies on its own plate; `percent` thins
 //! it. In a gradient that has such a colour, ink runs to ink. Effects that are printed as pictures keep their colours in
 //! process inks, which is reported.
 //!
 //! One size may be left open: it follows from the proportions. With both open, the picture's own resolution counts.
 
+mod beside;
 mod colours;
 mod drawn;
 mod listed;
@@ -66,7 +71,7 @@ mod separation;
 mod tone;
 mod veil;
 
-use crate::assets::{Art, Picture, Separation};
+use crate::assets::{Art, DrawnFrom, Picture, Separation};
 use crate::cover::{Bench, Draw, Limit, Natural, Open, Pen};
 use crate::ground::{
     Affine, Blend, FillRule, Finding, Ink, MM_PER_INCH, Memo, Path, Rect, Severity, rect_path, unit_in,
@@ -75,6 +80,7 @@ use crate::language::context::Context;
 use crate::language::fillings::PERCENT;
 use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
+use crate::language::nodes::image::beside::beside;
 use crate::language::nodes::image::colours::{COLOUR, SwatchedColour, swatched};
 use crate::language::nodes::image::drawn::{DrawingInks, draw_parts, planned};
 use crate::language::nodes::image::remarks::remarks;
@@ -160,7 +166,8 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let bytes = context.desk.bytes(&path)?;
     let resolved = context.desk.files.resolve(&path);
     let (darkroom, profile) = (context.desk.darkroom, &context.facts.press.profile);
-    let open = || darkroom.open(&resolved, bytes, context.desk.library);
+    let files = beside(reader, context, &path, &bytes);
+    let open = || darkroom.open(&resolved, bytes, DrawnFrom { library: context.desk.library, files: &files });
     let opened = if paint.is_none() { profile.ready_beside(open) } else { open() };
     let art = match opened {
         Ok(art) => art,

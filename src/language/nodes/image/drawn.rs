@@ -79,6 +79,13 @@ pub fn draw_parts(pen: &mut Pen<'_>, parts: &[DrawingPart], to_place: Affine, sc
                 |pen| draw_parts(pen, veil, to_place, scale, DrawingInks { light: true, ..inks }),
                 |pen| draw_parts(pen, parts, to_place, scale, inks),
             ),
+            // In a frame of no extent there is nothing to draw.
+            DrawingPart::Picture { picture, unit } if scale > 0.0 => {
+                let shows = inks.light.then(|| Ink::black(1.0));
+                let separation = if inks.light { Separation::default() } else { inks.separation };
+                pen.picture(picture.clone(), to_place * *unit, shows.or_else(|| inks.paint.cloned()), separation);
+            }
+            DrawingPart::Picture { .. } => {}
             DrawingPart::Pixels(view) => picture(pen, view, to_place, scale, inks),
         }
     }

@@ -4,6 +4,7 @@ use crate::assets::{Art, Drawing, DrawingPart};
 use crate::cover::alpha_contour;
 use crate::ground::{Affine, Path, PathEl, Point, Rect, TOLERANCE, rect_path};
 
+const UNIT: Rect = Rect { x0: 0.0, y0: 0.0, x1: 1.0, y1: 1.0 };
 /// Points of a drawing's outline; one of more counts by its box.
 const MOST_POINTS: usize = 100_000;
 
@@ -44,6 +45,7 @@ fn add(parts: &[DrawingPart], into: &mut Path) -> Option<()> {
             DrawingPart::Group { clip: Some((clip, _)), .. } => into.extend(clip.iter()),
             DrawingPart::Veiled { veil, clips: true, .. } => add(veil, into)?,
             DrawingPart::Group { parts, .. } | DrawingPart::Veiled { parts, .. } => add(parts, into)?,
+            DrawingPart::Picture { unit, .. } => into.extend((*unit * rect_path(UNIT)).iter()),
             DrawingPart::Pixels(view) => into.extend(rect_path(view.place).iter()),
         }
         if into.elements().len() > MOST_POINTS {

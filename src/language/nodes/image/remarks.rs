@@ -1,29 +1,44 @@
 //! What there is to remark on a picture or drawing when it is placed.
 
-use crate::assets::{Art, Drawing, Inking, Model, Picture, Profile, Separation, StatedColours};
+use crate::assets::{Art, Drawing, DrawingRemark, Inking, Model, Picture, Profile, Separation, StatedColours};
 use crate::ground::{Finding, Severity, Spanned};
 
 /// Findings about art, reported where its file is named. Without a separation its colours are not printed.
 pub fn remarks(path: &Spanned<String>, art: &Art, separation: Option<Separation>, press: &Profile) -> Vec<Finding> {
-    let reported: Vec<Remark> = match art {
-        Art::Drawing(drawing) => left_out(drawing).into_iter().chain(missing(drawing)).collect(),
+    let finding = |name: &str, (severity, rule, message, help): Remark| {
+        Finding::new(severity, rule, path.span, format!("{name:?} {message}")).help(help)
+    };
+    let drawing = match art {
+        Art::Drawing(drawing) => drawing,
         Art::Picture(picture) => {
-            let colours = separation.into_iter().flat_map(|separation| {
-                [unheeded(picture, press), converted(picture, separation, press), untagged(picture, separation)]
-            });
-            damaged(picture).into_iter().chain(colours.flatten()).collect()
+            let all = pictured(picture, separation, press);
+            return all.map(|remark| finding(&path.value, remark)).collect();
         }
     };
-    let finding = |severity, rule, message: &str, help: &str| {
-        Finding::new(severity, rule, path.span, format!("{:?} {message}", path.value)).help(help)
-    };
-    let texts = if let Art::Drawing(drawing) = art { &drawing.remarks[..] } else { &[] };
-    let texts = texts.iter().map(|remark| finding(remark.severity, remark.rule, &remark.message, &remark.help));
-    let all = reported.into_iter().map(|(severity, rule, message, help)| finding(severity, rule, &message, help));
-    all.chain(texts).collect()
+    let all = left_out(drawing).into_iter().chain(missing(drawing)).map(|remark| finding(&path.value, remark));
+    let own = drawing.remarks.iter().map(|DrawingRemark { severity, rule, message, help }| {
+        Finding::new(*severity, rule, path.span, format!("{:?} {message}", path.value)).help(help.clone())
+    });
+    let pictures = drawing.pictures.iter().flat_map(|picture| {
+        // In an SVG file, what says nothing is sRGB (CSS Color 4, on images; from memory).
+        let said = pictured(picture, separation, press);
+        said.filter(|(_, rule, ..)| *rule != ASSUMED || picture.model() != Model::Rgb)
+            .map(|remark| finding(picture.name(), remark))
+    });
+    all.chain(own).chain(pictures).collect()
+}
+
+/// What there is to say of a picture.
+fn pictured(picture: &Picture, separation: Option<Separation>, press: &Profile) -> impl Iterator<Item = Remark> {
+    let colours = separation.map(|separation| {
+        [unheeded(picture, press), converted(picture, separation, press), untagged(picture, separation)]
+    });
+    damaged(picture).into_iter().chain(colours.into_iter().flatten().flatten())
 }
 
 type Remark = (Severity, &'static str, String, &'static str);
+
+const ASSUMED: &str = "colour-space-assumed";
 
 fn left_out(drawing: &Drawing) -> Option<Remark> {
     let message = format!("has parts that are not drawn, or not as the file says: {}", drawing.left_out.join(", "));
@@ -85,5 +100,5 @@ fn untagged(picture: &Picture, separation: Separation) -> Option<Remark> {
             "save it with its profile; or write `inks as-they-are` in the image, if that is what they are",
         ),
     };
-    Some((Severity::Note, "colour-space-assumed", message.to_owned(), help))
+    Some((Severity::Note, ASSUMED, message.to_owned(), help))
 }

@@ -1,6 +1,6 @@
 //! Veil: where a picture fades to nothing, and what another picture lets of it through.
 
-use crate::assets::{Art, Picture, Separation};
+use crate::assets::{Art, DrawnFrom, FilesBeside, Picture, Separation};
 use crate::cover::Pen;
 use crate::ground::{Affine, Course, FillRule, Gradient, Ink, Paint, Point, Rect, rect_path};
 use crate::language::context::Context;
@@ -125,7 +125,8 @@ fn mask(word: &Reader<'_>, context: &Context<'_>) -> Option<Arc<Picture>> {
     };
     let path = fill_path(word.findings(), &context.facts.book, &path)?;
     let bytes = context.desk.bytes(&path)?;
-    match context.desk.darkroom.open(&context.desk.files.resolve(&path), bytes, context.desk.library) {
+    let beside = DrawnFrom { library: context.desk.library, files: &FilesBeside::new() };
+    match context.desk.darkroom.open(&context.desk.files.resolve(&path), bytes, beside) {
         Ok(Art::Picture(picture)) => Some(picture),
         Ok(Art::Drawing(_)) => {
             word.error(path.span, "a mask is a picture, not a drawing", "save it as PNG");
