@@ -27,6 +27,7 @@ mod limited;
 mod memory;
 mod patches;
 mod plates;
+mod pointed;
 mod python;
 mod reports;
 mod ribbon;
