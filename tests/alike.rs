@@ -233,5 +233,5 @@ fn titles_of_a_catalogue_take_the_smallest_size() {
     let many = (0..201).fold(String::new(), |all, number| all + &format!("Title {number}\n"));
     table(&many);
     let (exit, said) = home.run("check catalogue.kdl --title title-7", "");
-    assert!(exit == 1 && said.contains("one size is found for 200 covers at the most, and here are more"), "{said}");
+    assert!(exit == 1 && said.contains("one size can be shared by at most 200 covers, and here are more"), "{said}");
 }

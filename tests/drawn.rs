@@ -173,6 +173,10 @@ fn what_is_behind_a_mask_is_drawn_or_named() {
     let of_form = |resources: &str, content: &str| {
         stream(&format!("/Subtype /Form /BBox [0 0 300 300] /Group << /S /Transparency >> {resources}"), content)
     };
+    let multiplied = of_form(
+        "/Resources << /ExtGState << /M << /BM /Multiply >> >> >>",
+        "0.5 g 0 0 300 300 re f /M gs 0 0 300 300 re f",
+    );
     let coloured = of_form("", "0 0 0 1 k 0 0 300 300 re f");
     // Masks behind masks.
     let behind = |at: usize| {
@@ -187,9 +191,10 @@ fn what_is_behind_a_mask_is_drawn_or_named() {
     let stencil = "/M gs q 50 0 0 50 20 20 cm BI /W 8 /H 1 /IM true ID x EI Q";
     let one = format!("/M gs {black}");
     let home = home_of(black);
-    let cases: [(&str, &[&str], &str); 6] = [
+    let cases: [(&str, &[&str], &str); 7] = [
         (&one, &[&form, &light], "and its plates, drawn"),
         (stencil, &[&form, &light], "and its plates, drawn"),
+        (&one, &[&multiplied], "a soft mask with the blend Multiply"),
         (&one, &[&coloured], "soft masks in other colours than grey"),
         (&one, &within, "forms within forms, deeper than they are followed"),
         (&many_masked, &[&full], "more marks over each other than are drawn"),

@@ -31,7 +31,7 @@ pub fn alike(tools: &StageTools<'_>, laid: &LaidCover, request: &CoverRequest) -
     let shelf = NotingShelf::new(tools.shelf);
     let (others, itself) = others(tools, &shelf, &asked, request);
     if others.len() - usize::from(itself) >= MOST_ALIKE {
-        let message = format!("one size is found for {MOST_ALIKE} covers at the most, and here are more");
+        let message = format!("one size can be shared by at most {MOST_ALIKE} covers, and here are more");
         let help = "state a size for them, `size 24`, or divide them among several files";
         tools.findings.borrow_mut().error(*first, message, help);
         return Alike::default();

@@ -172,16 +172,19 @@ impl PagePainter<'_> {
             None if look.contains_key("BM") => self.undrawn("a list of blends"),
             None => {}
             Some("Normal" | "Compatible") => state.blend = Blend::Normal,
+            // Light of a mask is laid as black, and black multiplies the other way round.
+            Some("Multiply") if self.spots.of_light => self.undrawn("a soft mask with the blend Multiply"),
             Some("Multiply") => state.blend = Blend::Multiply,
             Some(other) => self.undrawn(&format!("the blend {other}")),
         }
-        match look.get::<Object<'_>>("SMask") {
-            None => {}
-            Some(Object::Dict(mask)) => match self.soft_mask(&mask, around) {
-                Ok(mask) => self.state.mask = Some(Arc::new(mask)),
-                Err(why) => self.undrawn(&why),
-            },
-            Some(_) => self.state.mask = None,
+        if let Some(mask) = look.get::<Object<'_>>("SMask") {
+            self.state.mask = None;
+            if let Object::Dict(mask) = mask {
+                match self.soft_mask(&mask, around) {
+                    Ok(mask) => self.state.mask = Some(Arc::new(mask)),
+                    Err(why) => self.undrawn(&why),
+                }
+            }
         }
     }
 

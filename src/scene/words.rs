@@ -6,7 +6,8 @@ use crate::scene::GlyphRun;
 /// What only breaks lines: an added hyphen, a soft one, a word joiner, a blank of no width.
 const UNSEEN: [char; 4] = ['\u{AD}', '\u{2060}', '\u{200B}', '\u{FEFF}'];
 
-/// Line by line. A line that was broken at a blank ends with it, one that parts a word with a soft hyphen.
+/// Line by line. A line that was broken at a blank ends with it, one that parts a word with a soft hyphen; one that writes the
+/// hyphen of the line before again begins with a soft one.
 pub fn lines_of<'a>(runs: impl Iterator<Item = &'a GlyphRun>) -> Vec<(String, RunEnd)> {
     let mut runs: Vec<&GlyphRun> = runs.collect();
     runs.sort_by_key(|run| run.sequence.place);

@@ -3,8 +3,8 @@
 use crate::assets::{Glyph, RunEnd, Sequence};
 use crate::typeset::{block::TextRun, shaped::Cut};
 
-/// Glyphs that speak for bytes of `source`; a hyphen that was written again at its start, or added at its end, speaks for a
-/// soft one. Its size is that of the cut, beside the text's.
+/// Glyphs, and the bytes of `source` that each stands for. A hyphen that was written again at its start or added at its end
+/// stands for a soft hyphen, so that copied words have none. Its size is that of the cut, beside the text's.
 pub fn text_run(cut: &Cut, source: &str, (again, hyphen): (bool, bool), mut glyphs: Vec<Glyph>) -> TextRun {
     // Word joiners have done their work; whoever copies or searches the words would stumble on them.
     let mut text = String::with_capacity(source.len() + 2);

@@ -17,18 +17,19 @@ fn processors_of_all_ages_give_the_same_bytes() {
                 image a file=\"photo.png\" { left 10; width 30; top 50 }\n\
                 image b file=\"inks.tif\" { left 45; width 30; top 50 }\n}\n";
     std::fs::write(folder.join("cover.kdl"), text).expect("writes the cover");
-    let built = |name: &str, command: &mut Command| {
+    let built = |name: &str, command: &mut Command, more: &[&str]| {
         let out = folder.join("out").join(name);
-        let run = command.arg("build").arg(&folder).args(["--only", "press,flat", "--out"]).arg(&out).output();
+        let run =
+            command.arg("build").arg(&folder).args(more).args(["--only", "press,flat", "--out"]).arg(&out).output();
         let run = run.unwrap_or_else(|fault| panic!("`qemu-x86_64` does not start ({fault}); `tests/run` installs it"));
         assert_eq!(run.status.code(), Some(0), "{name}: {}", String::from_utf8_lossy(&run.stderr));
         files(&out)
     };
-    let here = built("here", &mut Command::new(env!("CARGO_BIN_EXE_jaconet")));
-    let alone = built("alone", Command::new(env!("CARGO_BIN_EXE_jaconet")).env("RAYON_NUM_THREADS", "1"));
+    let here = built("here", &mut Command::new(env!("CARGO_BIN_EXE_jaconet")), &[]);
+    let alone = built("alone", &mut Command::new(env!("CARGO_BIN_EXE_jaconet")), &["--jobs", "1"]);
     assert!(here.len() == 2 && here == alone);
     for age in ["Nehalem", "Haswell"] {
-        let there = built(age, Command::new("qemu-x86_64").args(["-cpu", age, env!("CARGO_BIN_EXE_jaconet")]));
+        let there = built(age, Command::new("qemu-x86_64").args(["-cpu", age, env!("CARGO_BIN_EXE_jaconet")]), &[]);
         assert!(here == there, "{age}");
     }
 }

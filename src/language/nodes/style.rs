@@ -47,9 +47,9 @@
 //! or, in Belarusian, Czech, Polish, Russian, Slovak and Ukrainian, with a word of one letter. None begins with a
 //! spaced dash or ellipsis, or with `; : ! ? »` after a blank. A Spanish opening dash stays with its word. A word is
 //! not broken at a hyphen of its own where that leaves a single letter; in Croatian, Czech, Polish, Portuguese and Slovak
-//! the next line writes the hyphen again (`guarda-` and `-chuva`), and whoever copies the words finds it once. Lines of
-//! Thai, Lao, Khmer and Burmese end between words that a dictionary knows; a word joiner (U+2060) keeps two together, a
-//! zero-width space (U+200B) parts them. Most of the rest is common practice.
+//! the next line writes the hyphen between two words again (`guarda-` and `-chuva`), and copied words have it once. Lines
+//! of Thai, Lao, Khmer and Burmese end between words that a dictionary knows; a word joiner (U+2060) keeps two together,
+//! a zero-width space (U+200B) parts them. Most of the rest is common practice.
 //!
 //! # Drop caps
 //!
