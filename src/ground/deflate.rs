@@ -52,9 +52,7 @@ pub fn coded_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize
     let found = blocks(&bent, HURRIED).len();
     let predicted = entropy_blocks(&predicted(middle.clone(), pixel)).len();
     if repeating > HURRIED {
-        let is_clear = predicted * 100 < found * CLEAR;
-        let plain = if is_clear { bent.len() } else { blocks(&as_is(middle), PATIENT).len() };
-        if found.min(plain) * REPEATS < bent.len() {
+        if found * REPEATS < bent.len() {
             // A trial is too short for what repeats from afar, and filters hide some of it.
             let ways = [
                 alone(rows.clone(), pixel),
@@ -63,7 +61,8 @@ pub fn coded_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize
             ];
             return ways.into_iter().min_by_key(|(coded, _)| coded.len()).unwrap_or_default();
         }
-        if plain * 100 < found.min(predicted) * WORTH {
+        let is_clear = predicted * 100 < found * CLEAR;
+        if !is_clear && blocks(&as_is(middle), PATIENT).len() * 100 < found.min(predicted) * WORTH {
             return searched(&as_is(rows), PATIENT);
         }
     }
