@@ -71,9 +71,9 @@ impl TableWalk {
         let (mut base, mut part) = (0, [0.0_f32; 3]);
         for axis in 0..3 {
             let place = between(&self.tables.into[axis], lab[axis].clamp(0.0, 1.0));
-            let node = (place as usize).min(grid - 2);
+            let node = (place as u32 as usize).min(grid - 2);
             base += node * strides[axis];
-            part[axis] = place - node as f32;
+            part[axis] = place - node as u32 as f32;
         }
         let nodes = &self.tables.nodes;
         let edge = |at: usize| mixed(nodes[at], nodes[at + 1], part[2]);
@@ -88,9 +88,9 @@ impl TableWalk {
 
     fn rooted(&self, step: f32) -> f32 {
         let step = step.clamp(0.0, STEPS as f32);
-        let whole = step as usize;
-        let before = self.root[whole];
-        before + (self.root[whole + 1] - before) * (step - whole as f32)
+        let whole = step as u32;
+        let before = self.root[whole as usize];
+        before + (self.root[whole as usize + 1] - before) * (step - whole as f32)
     }
 
     /// Tried on colours that are spread evenly.
