@@ -74,7 +74,10 @@ impl Darkroom {
         let is_drawing = Drawing::is_drawing(&bytes);
         let fonts = (is_drawing && Drawing::may_have_text(&bytes)).then(|| beside.library.digest());
         let fonts = fonts.as_ref().map_or(&[][..], |digest| &digest.bytes()[..]);
-        let files = beside.files.iter().flat_map(|(href, file)| [href.as_bytes(), file.as_deref().unwrap_or_default()]);
+        let files = beside.files.iter().flat_map(|(href, file)| match file {
+            Ok(bytes) => [href.as_bytes(), b"file", &bytes[..]],
+            Err(why) => [href.as_bytes(), b"none", why.as_bytes()],
+        });
         let key = Digest::of_all(&[name.as_bytes(), &bytes, fonts].into_iter().chain(files).collect::<Vec<_>>());
         let art = self.art.get_or(key, || {
             if is_drawing {

@@ -205,7 +205,12 @@ impl Picture {
 
     /// Whether it is RGB and every pixel a grey.
     pub fn is_neutral(&self) -> bool {
-        self.model() == Model::Rgb && *self.neutral.get_or_init(|| neutral(self.pixels()))
+        self.model() == Model::Rgb
+            && self.neutral.get().copied().unwrap_or_else(|| {
+                // Not within the cell: whoever makes pixels may take up other work meanwhile, which may ask for the same.
+                let is_neutral = neutral(self.pixels());
+                *self.neutral.get_or_init(|| is_neutral)
+            })
     }
 
     /// The inks that it is printed in, where they are not those of the press.

@@ -188,7 +188,7 @@ pub fn finished_files(built: &Built, run: &BuildRun<'_>, target: &Target, turn: 
     files.collect()
 }
 
-/// The press file, and the pictures that have its turn.
+/// The press file, and the pictures of the first resolution that is wanted.
 const FIRST_ROWS: usize = 2;
 
 /// What is wanted and may be had, in rows that are made side by side, the press file's first. Pictures of one resolution

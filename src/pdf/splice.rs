@@ -22,7 +22,7 @@ const ENTRY: usize = 20;
 const OFFSET: usize = 10;
 const KIND: usize = 17;
 
-/// The whole file. The offsets of its table are those of the file with its streams.
+/// The whole file. It relies on how the library lays out a file, so `Cargo.toml` names one release of it. The offsets of its table are those of the file with its streams.
 pub fn finish(pdf: Pdf, later: Vec<LaterStream>) -> Pieces {
     let table = pdf.as_bytes().len();
     let mut bytes = pdf.finish();

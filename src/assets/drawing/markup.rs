@@ -1,8 +1,9 @@
-//! Markup: what the text of an SVG file may hold, asked before anything reads it as XML.
+//! Markup: what the text of an SVG file may hold, asked before anything reads it as XML; and that text as XML.
 
-use crate::assets::PictureFault;
 use crate::assets::drawing::bounds::{self, refused};
+use crate::assets::{PictureFault, decode};
 use std::collections::BTreeSet;
+use usvg::roxmltree::{Document, ParsingOptions};
 
 pub fn bounded(text: &str) -> Result<(), PictureFault> {
     if text.len() > bounds::TEXT {
@@ -29,6 +30,14 @@ pub fn bounded(text: &str) -> Result<(), PictureFault> {
         return Err(refused("the SVG has XML entities that stand for more text than the file itself"));
     }
     Ok(())
+}
+
+/// Of text that is `bounded`.
+pub fn parsed(text: &str) -> Result<Document<'_>, PictureFault> {
+    let options = ParsingOptions { allow_dtd: true, nodes_limit: bounds::PIECES, ..ParsingOptions::default() };
+    Document::parse_with_options(text, options).map_err(|why| {
+        decode::fault(format!("the SVG is malformed in line {}: {why}", why.pos().row), "save it again as plain SVG")
+    })
 }
 
 /// Letters of the longest entity. None may hold what would have to be read again.

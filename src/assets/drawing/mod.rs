@@ -10,6 +10,7 @@ mod group;
 mod heft;
 mod important;
 mod letters;
+mod linked;
 mod markup;
 mod mask;
 mod part;
@@ -55,7 +56,7 @@ impl Drawing {
 
     /// Paths of the pictures that it shows and does not hold, as it writes them.
     pub fn linked(bytes: &[u8]) -> BTreeSet<String> {
-        pictures::linked(bytes)
+        guarded(|| linked::linked(bytes)).unwrap_or_default()
     }
 
     pub fn open(name: &str, bytes: &[u8], beside: DrawnFrom<'_>) -> Result<Drawing, PictureFault> {

@@ -2,6 +2,7 @@
 //! is handed a stub for each, which has its size and its number.
 
 use crate::assets::drawing::bounds;
+use crate::assets::drawing::linked::is_beside;
 use crate::assets::drawing::remark::DrawingRemark;
 use crate::assets::{Drawing, Library, Model, Picture, Pixels};
 use crate::ground::{Digest, Severity};
@@ -9,8 +10,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, Mutex, PoisonError};
 use usvg::{ImageHrefResolver, ImageKind};
 
-/// Files beside a drawing, as it names them; those that did not come have been reported.
-pub type FilesBeside = BTreeMap<String, Option<Arc<[u8]>>>;
+/// Files beside a drawing, as it names them; of those that did not come, what there is to say where they would be shown: it
+/// goes on after the name of the drawing.
+pub type FilesBeside = BTreeMap<String, Result<Arc<[u8]>, String>>;
 
 /// What a drawing may draw on: the fonts of its text, and the pictures that lie beside it.
 #[derive(Clone, Copy)]
@@ -60,12 +62,19 @@ impl<'a> Pictures<'a> {
     }
 
     fn file(&self, href: &str) -> Option<ImageKind> {
-        let Some(file) = self.beside.get(href) else {
-            let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
-            known.found.left_out.insert(format!("a picture that lies elsewhere ({})", shortened(href)));
-            return None;
-        };
-        self.stub(href, file.as_ref()?)
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        match self.beside.get(href) {
+            Some(Ok(file)) => {
+                drop(known);
+                return self.stub(href, file);
+            }
+            Some(Err(message)) => known.remark(error(message.clone(), ABSENT)),
+            None if is_beside(href) && self.beside.len() >= bounds::PICTURES => known.remark(too_many(href)),
+            None => {
+                known.found.left_out.insert(format!("a picture that lies elsewhere ({})", shortened(href)));
+            }
+        }
+        None
     }
 
     fn stub(&self, called: &str, bytes: &[u8]) -> Option<ImageKind> {
@@ -90,13 +99,8 @@ impl KnownPictures {
             return None;
         }
         let called = name.rsplit_once(", ").map_or(name, |(_, called)| called);
-        let refuse = |message: String, help: &str| {
-            let message = format!("shows {} that is left out: {message}", shortened(called));
-            DrawingRemark { severity: Severity::Error, rule: "language", message, help: help.to_owned() }
-        };
         if self.numbers.len() >= bounds::PICTURES {
-            let message = format!("it has more than {} pictures", bounds::PICTURES);
-            self.remark(refuse(message, "simplify it, or place it as a picture"));
+            self.remark(too_many(called));
             return None;
         }
         match Picture::open(name, bytes.into()) {
@@ -104,14 +108,14 @@ impl KnownPictures {
                 self.pixels += u64::from(picture.width()) * u64::from(picture.height());
                 if self.pixels > bounds::PIXELS {
                     let message = format!("all have more than {} million pixels", bounds::PIXELS / 1_000_000);
-                    self.remark(refuse(message, "save smaller pictures in the drawing"));
+                    self.remark(left_out(called, &message, "save smaller pictures in the drawing"));
                     return None;
                 }
                 self.found.all.push(Arc::new(picture));
                 Some(self.found.all.len() - 1)
             }
             Err(fault) => {
-                self.remark(refuse(fault.message, &fault.help));
+                self.remark(left_out(called, &fault.message, &fault.help));
                 None
             }
         }
@@ -122,6 +126,22 @@ impl KnownPictures {
             self.found.remarks.push(remark);
         }
     }
+}
+
+/// What helps where a picture beside a drawing does not come.
+const ABSENT: &str = "its path counts from the folder of the drawing; place it there, or save it within the drawing";
+
+fn too_many(called: &str) -> DrawingRemark {
+    let message = format!("it has more than {} pictures", bounds::PICTURES);
+    left_out(called, &message, "simplify it, or place it as a picture")
+}
+
+fn left_out(called: &str, why: &str, help: &str) -> DrawingRemark {
+    error(format!("shows {} that is left out: {why}", shortened(called)), help)
+}
+
+fn error(message: String, help: &str) -> DrawingRemark {
+    DrawingRemark { severity: Severity::Error, rule: "language", message, help: help.to_owned() }
 }
 
 const SIGNATURE: &[u8] = b"\x89PNG\r\n\x1a\n\0\0\0\x0dIHDR";
@@ -158,41 +178,21 @@ fn shortened(name: &str) -> String {
     if short.len() < name.len() { format!("{short}…") } else { short }
 }
 
-/// Paths of the pictures that a drawing shows and does not hold, as it writes them.
-pub fn linked(bytes: &[u8]) -> BTreeSet<String> {
-    let Ok(text) = std::str::from_utf8(bytes) else { return BTreeSet::new() };
-    let tags = text.match_indices("image").filter(|(at, _)| text[..*at].ends_with(['<', ':']));
-    let hrefs = tags.filter_map(|(at, _)| {
-        let tag = &text[at..];
-        let (_, rest) = tag[..tag.find('<').unwrap_or(tag.len())].split_once("href")?;
-        let rest = rest.trim_start().strip_prefix('=')?.trim_start();
-        let quote = rest.chars().next().filter(|quote| matches!(quote, '"' | '\''))?;
-        rest[1..].split(quote).next()
-    });
-    hrefs.filter(|href| is_beside(href)).take(bounds::PICTURES).map(str::to_owned).collect()
-}
-
-/// Whether a reference leads to a file beside the drawing, or below.
-fn is_beside(href: &str) -> bool {
-    !href.trim().is_empty() && !href.contains([':', '\\', '#', '?', '&']) && !href.starts_with('/')
-}
-
 /// As much of each pixel as its light and its alpha let show (CSS Masking 1, 7.10.1), as alpha.
 pub fn shown(picture: &Picture, luminance: bool) -> Option<Picture> {
-    let (pixels, channels) = (picture.pixels(), picture.model().channels());
-    let light = |pixel: &[u8]| match (luminance, picture.model()) {
-        (false, _) => Some(255.0),
-        (true, Model::Grey) => Some(f64::from(pixel[0])),
-        (true, Model::Rgb) => {
+    let light: fn(&[u8]) -> f64 = match (luminance, picture.model()) {
+        (false, _) => |_| 255.0,
+        (true, Model::Grey) => |pixel| f64::from(pixel[0]),
+        (true, Model::Rgb) => |pixel| {
             let [red, green, blue] = [0, 1, 2].map(|at| f64::from(pixel[at]));
-            Some(0.2125 * red + 0.7154 * green + 0.0721 * blue)
-        }
-        (true, _) => None,
+            0.2125 * red + 0.7154 * green + 0.0721 * blue
+        },
+        (true, Model::Cmyk) => return None,
     };
-    let lights: Option<Vec<f64>> = pixels.samples.chunks_exact(channels).map(light).collect();
     let alpha = |at: usize| picture.alpha().map_or(255, |alpha| alpha[at]);
-    let shows = |(at, light): (usize, f64)| (light * f64::from(alpha(at)) / 255.0).round() as u8;
-    let alpha: Vec<u8> = lights?.into_iter().enumerate().map(shows).collect();
+    let shows = |(at, pixel): (usize, &[u8])| (light(pixel) * f64::from(alpha(at)) / 255.0).round() as u8;
+    let pixels = picture.pixels().samples.chunks_exact(picture.model().channels());
+    let alpha: Vec<u8> = pixels.enumerate().map(shows).collect();
     let samples = vec![0; alpha.len()];
     let pixels = Pixels { alpha: Some(alpha), ..Pixels::opaque(samples) };
     Some(Picture::of_samples(picture.name(), Model::Grey, (picture.width(), picture.height()), pixels))

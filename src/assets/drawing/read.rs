@@ -8,7 +8,6 @@ use crate::assets::drawing::style::Styles;
 use crate::assets::drawing::{bounds, cost, group, important, markup, text, trace, unread};
 use crate::assets::{Library, PictureFault, decode};
 use crate::ground::{Affine, Digest, FillRule, Rect, Severity, rect_path};
-use usvg::roxmltree::{Document, ParsingOptions};
 
 pub fn read(name: &str, bytes: &[u8], beside: DrawnFrom<'_>) -> Result<Drawing, PictureFault> {
     let markup = std::str::from_utf8(bytes).map_err(|why| {
@@ -16,12 +15,12 @@ pub fn read(name: &str, bytes: &[u8], beside: DrawnFrom<'_>) -> Result<Drawing, 
         decode::fault(format!("the SVG is not UTF-8 text (line {line})"), "save it as UTF-8")
     })?;
     markup::bounded(markup)?;
-    let document = parsed(markup)?;
+    let document = markup::parsed(markup)?;
     let styles = Styles::read(&document)?;
     bounds::near(&document, styles.declarations().map(|stated| (stated.name, stated.value)))?;
     cost::bounded(&document, &styles)?;
     let settled = important::settled(markup, &document, &styles)?;
-    let again = settled.as_deref().map(parsed).transpose()?;
+    let again = settled.as_deref().map(markup::parsed).transpose()?;
     let (faces, pictures) = (Faces::new(beside.library), Pictures::new(name, beside.files));
     let settled = again.as_ref().unwrap_or(&document);
     let tree = usvg::Tree::from_xmltree(settled, &closed(&faces, &pictures)).map_err(|why| match why {
@@ -69,13 +68,6 @@ fn within(parts: Vec<DrawingPart>, canvas: Rect) -> Vec<DrawingPart> {
     }
     let clip = Some((rect_path(canvas), FillRule::NonZero));
     vec![DrawingPart::Group { clip, opacity: 1.0, multiply: false, parts }]
-}
-
-fn parsed(text: &str) -> Result<Document<'_>, PictureFault> {
-    let options = ParsingOptions { allow_dtd: true, nodes_limit: bounds::PIECES, ..ParsingOptions::default() };
-    Document::parse_with_options(text, options).map_err(|why| {
-        decode::fault(format!("the SVG is malformed in line {}: {why}", why.pos().row), "save it again as plain SVG")
-    })
 }
 
 /// What a drawing is made of.

@@ -1,13 +1,15 @@
 //! Pictures in drawings: opened like any other, placed as SVG places them, and named where they cannot be.
 
 use super::*;
-use crate::assets::{Library, Picture};
+use crate::assets::{Art, Darkroom, Library, Picture};
 use crate::ground::{Affine, Rect, Severity};
 use std::sync::Arc;
 
 const QUARTERS: &[u8] = include_bytes!("../../../tests/covers/art/quarters.png");
 const TURNED: &[u8] = include_bytes!("../../../tests/pictures/rgb-turned.jpg");
 const CMYK: &[u8] = include_bytes!("../../../tests/pictures/cmyk-plain.jpg");
+const HEAD: &str = "<svg xmlns='http://www.w3.org/2000/svg' xmlns:svg='http://www.w3.org/2000/svg' \
+    xmlns:xlink='http://www.w3.org/1999/xlink' width='200' height='200'>";
 const OTHER: &str = "<rect width='1' height='1'/>";
 const MM_PER_PX: f64 = 25.4 / 96.0;
 
@@ -28,12 +30,14 @@ fn held(bytes: &[u8]) -> String {
     format!("href='data:image/png;base64,{}'", base64(bytes))
 }
 
+/// `None` for a file that does not come.
 fn drawn(body: &str, files: &[(&str, Option<&[u8]>)]) -> Drawing {
     let library = Library::open(&[]).0;
-    let files = files.iter().map(|(href, file)| ((*href).to_owned(), file.map(Arc::from))).collect();
-    let head =
-        "<svg xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink' width='200' height='200'>";
-    let text = format!("{head}{OTHER}{body}</svg>");
+    let came = |(href, file): &(&str, Option<&[u8]>)| {
+        ((*href).to_owned(), file.map(Arc::from).ok_or_else(|| format!("shows {href}, which is gone")))
+    };
+    let files = files.iter().map(came).collect();
+    let text = format!("{HEAD}{OTHER}{body}</svg>");
     let opened = Drawing::open("art/a.svg", text.as_bytes(), DrawnFrom { library: &library, files: &files });
     opened.unwrap_or_else(|fault| panic!("{}: {body:.200}", fault.message))
 }
@@ -99,21 +103,76 @@ fn files_beside_a_drawing_are_shown() {
     let body =
         "<image href='pics/a.png' width='9' height='9'/><image xlink:href='pics/a.png' y='20' width='9' height='9'/>";
     let text = format!(
-        "{body}<svg:image href = \"b%20c.jpg\"/><image href='http://x.example/a.png'/><use href='#a'/>\
-        <image href='/etc/hostname'/><image href='data:image/png;base64,xx'/><a href='d.png'><image/></a>"
+        "{HEAD}{body}<svg:image href = \"b%20c.jpg\"/><image href='http://x.example/a.png'/><use href='#a'/>\
+        <image href='/etc/hostname'/><image href='data:image/png;base64,xx'/><a href='d.png'><image/></a></svg>"
     );
     let wanted: Vec<String> = Drawing::linked(text.as_bytes()).into_iter().collect();
     assert_eq!(wanted, ["b%20c.jpg", "pics/a.png"]);
     let drawing = drawn(body, &[("pics/a.png", Some(QUARTERS))]);
     assert_eq!((placed(&drawing.parts).len(), drawing.pictures.len()), (2, 1));
     assert_eq!(drawing.pictures[0].name(), "art/a.svg, pics/a.png");
-    // One that did not come has been reported by whoever asked for it.
+    // One that did not come is reported once, by what whoever asked for it says.
     let gone = drawn(body, &[("pics/a.png", None)]);
-    assert!(placed(&gone.parts).is_empty() && gone.remarks.is_empty() && gone.left_out.is_empty());
+    assert!(placed(&gone.parts).is_empty() && gone.left_out.is_empty());
+    let [remark] = &gone.remarks[..] else { panic!("{:?}", gone.remarks) };
+    assert_eq!((remark.severity, &remark.message[..]), (Severity::Error, "shows pics/a.png, which is gone"));
     let away = drawn("<image href='https://x.example/a.png' width='9' height='9'/><image href='/etc/hostname'/>", &[]);
     let wanted =
         ["a picture that lies elsewhere (/etc/hostname)", "a picture that lies elsewhere (https://x.example/a.png)"];
     assert_eq!(away.left_out, wanted);
+}
+
+/// The library asks for what it draws, and for nothing else.
+#[test]
+fn a_picture_that_is_not_drawn_is_not_missed() {
+    let of = |body: &str| Drawing::linked(format!("{HEAD}{body}</svg>").as_bytes());
+    assert!(of("<!-- <image href='old.png'/> --><text>&lt;image href='old.png'/></text>").is_empty());
+    for hidden in [
+        "<defs><image href='old.png' width='9' height='9'/></defs>",
+        "<g style='display:none'><image href='old.png' width='9' height='9'/></g>",
+    ] {
+        assert_eq!(of(hidden).len(), 1);
+        let drawing = drawn(hidden, &[("old.png", None)]);
+        assert!(drawing.remarks.is_empty() && drawing.left_out.is_empty(), "{:?}", drawing.remarks);
+    }
+    let alone = format!("{HEAD}<image href='old.png' width='9' height='9'/></svg>");
+    let files = FilesBeside::from([("old.png".to_owned(), Err("shows old.png, which is gone".to_owned()))]);
+    let opened = Drawing::open("a.svg", alone.as_bytes(), DrawnFrom { library: &Library::open(&[]).0, files: &files });
+    let Err(fault) = opened else { panic!("nothing is drawn") };
+    assert!(fault.message.ends_with("it shows old.png, which is gone"), "{}", fault.message);
+}
+
+#[test]
+fn a_file_that_is_empty_is_not_one_that_does_not_come() {
+    let (darkroom, library) = (Darkroom::default(), Library::open(&[]).0);
+    let text = format!("{HEAD}{OTHER}<image href='p.png' width='9' height='9'/></svg>");
+    let said = |file: Result<Arc<[u8]>, String>| {
+        let files = FilesBeside::from([("p.png".to_owned(), file)]);
+        let opened = darkroom.open("a.svg", text.as_bytes().into(), DrawnFrom { library: &library, files: &files });
+        let Ok(Art::Drawing(drawing)) = opened else { panic!("it opens") };
+        drawing.remarks[0].message.clone()
+    };
+    assert_eq!(said(Err(String::new())), "");
+    assert_eq!(said(Ok(Arc::default())), "shows p.png that is left out: the file is empty");
+}
+
+#[test]
+fn attributes_are_read_as_xml_has_them() {
+    let of = |body: &str| Drawing::linked(format!("{HEAD}{body}</svg>").as_bytes()).into_iter().collect::<Vec<_>>();
+    assert_eq!(of("<image id='href-1' href='a.png'/><image data-href='x' href='b.png'/>"), ["a.png", "b.png"]);
+    assert_eq!(of("<image href='a&amp;b.png'/><image title='>' href='c.png'/>"), ["a&b.png", "c.png"]);
+    // The same one is one, and those beyond the limit lie beside the drawing, too.
+    let often = "<image href='a.png'/>".repeat(300);
+    assert_eq!(of(&format!("{often}<image href='b.png'/>")), ["a.png", "b.png"]);
+    let many: Vec<String> = (0..=bounds::PICTURES).map(|at| format!("<image href='{at:03}.png' width='9'/>")).collect();
+    let many = many.concat();
+    let wanted = of(&many);
+    assert_eq!(wanted.len(), bounds::PICTURES);
+    let files: Vec<_> = wanted.iter().map(|href| (&href[..], Some(QUARTERS))).collect();
+    let drawing = drawn(&many, &files);
+    assert!(drawing.left_out.is_empty(), "{:?}", drawing.left_out);
+    let [remark] = &drawing.remarks[..] else { panic!("{:?}", drawing.remarks) };
+    assert!(remark.message.ends_with("200.png that is left out: it has more than 200 pictures"), "{}", remark.message);
 }
 
 #[test]

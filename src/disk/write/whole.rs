@@ -6,8 +6,8 @@ use std::fs::{File, Permissions};
 use std::io::{Read as _, Result, Write as _};
 use std::path::{Path, PathBuf};
 
-/// With these rights, or those of any new file. Its bytes are on the disk before its name is, so that a power cut, too, leaves the old one or the new one. The folder
-/// is not waited for: that would only make sure which of the two.
+/// With these rights, or those of any new file. Its bytes are on the disk before its name is, so that a power cut, too, leaves
+/// the old one or the new one. The folder is not waited for: that would only make sure which of the two.
 pub fn place(folder: &Path, path: &Path, bytes: &[&[u8]], rights: Option<&Permissions>) -> Result<()> {
     if !unnamed(folder, path, bytes, rights)? {
         named(folder, path, bytes, rights)?;

@@ -166,7 +166,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let bytes = context.desk.bytes(&path)?;
     let resolved = context.desk.files.resolve(&path);
     let (darkroom, profile) = (context.desk.darkroom, &context.facts.press.profile);
-    let files = beside(reader, context, &path, &bytes);
+    let files = beside(context, &path, &bytes);
     let open = || darkroom.open(&resolved, bytes, DrawnFrom { library: context.desk.library, files: &files });
     let opened = if paint.is_none() { profile.ready_beside(open) } else { open() };
     let art = match opened {

@@ -3,10 +3,9 @@
 use crate::assets::{Drawing, FilesBeside};
 use crate::ground::Spanned;
 use crate::language::context::Context;
-use crate::source::Reader;
 
-/// By the names that the drawing gives them; those that do not come are reported where the drawing is named.
-pub fn beside(reader: &Reader<'_>, context: &Context<'_>, path: &Spanned<String>, bytes: &[u8]) -> FilesBeside {
+/// By the names that the drawing gives them.
+pub fn beside(context: &Context<'_>, path: &Spanned<String>, bytes: &[u8]) -> FilesBeside {
     if !Drawing::is_drawing(bytes) {
         return FilesBeside::new();
     }
@@ -15,12 +14,7 @@ pub fn beside(reader: &Reader<'_>, context: &Context<'_>, path: &Spanned<String>
         let name = plain(&href);
         let value = if folder.is_empty() { name.clone() } else { format!("{folder}/{name}") };
         let found = context.desk.shelf.read(&context.desk.files.resolve(&Spanned { value, span: path.span }));
-        if let Err(fault) = &found {
-            let message = format!("{:?} shows the picture {name:?}, which is left out: {fault}", path.value);
-            let help = "its path counts from the folder of the drawing; place it there, or save it within the drawing";
-            reader.error(path.span, message, help);
-        }
-        (href, found.ok())
+        (href, found.map_err(|fault| format!("shows the picture {name:?}, which is left out: {fault}")))
     };
     Drawing::linked(bytes).into_iter().map(read).collect()
 }
