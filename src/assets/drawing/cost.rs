@@ -4,6 +4,7 @@
 use crate::assets::PictureFault;
 use crate::assets::drawing::bounds::{self, refused};
 use crate::assets::drawing::style::Styles;
+use crate::assets::drawing::taken::TakenLetters;
 use crate::assets::drawing::{letters, sweep};
 use std::collections::BTreeMap;
 use usvg::roxmltree::{Document, Node};
@@ -33,18 +34,19 @@ pub fn bounded(document: &Document<'_>, styles: &Styles<'_>) -> Result<(), Pictu
         }
     }
     let elements = || document.descendants().filter(Node::is_element);
-    let mut extras = sweep::extras(document, styles);
-    let reaches_far = !extras.is_empty();
-    letters::bounded(document, &mut extras)?;
-    let held: u64 = elements().map(|node| pieces(node, &extras)).sum();
-    if held > bounds::ELEMENTS {
-        let why = if reaches_far { " (curves that reach very far count as several)" } else { "" };
-        return Err(refused(format!("the SVG holds {held} elements{why}; the limit is {}", bounds::ELEMENTS)));
-    }
+    // What follows looks at the same elements once for each text around them.
+    let held = |extras: &BTreeMap<usize, u64>| elements().map(|node| pieces(node, extras)).sum::<u64>();
+    few(held(&BTreeMap::new()), "")?;
     let deepest = elements().map(|node| node.ancestors().take(bounds::DEPTH + 2).count()).max().unwrap_or(0);
     if deepest > bounds::DEPTH {
         return Err(refused(format!("the SVG nests elements more than {} deep", bounds::DEPTH)));
     }
+    let taken = TakenLetters::of(document);
+    let mut extras = sweep::extras(document, styles, &taken);
+    let why = if extras.is_empty() { "" } else { " (curves that reach very far count as several)" };
+    letters::bounded(document, &taken, &mut extras)?;
+    let held = held(&extras);
+    few(held, why)?;
     compared(styles, deepest, held)?;
     let servers = elements().filter(|node| matches!(node.tag_name().name(), "linearGradient" | "radialGradient"));
     let dearest = servers.map(|node| node.children().count() as u64).max().unwrap_or(0);
@@ -65,6 +67,13 @@ pub fn bounded(document: &Document<'_>, styles: &Styles<'_>) -> Result<(), Pictu
         return Err(refused("too many elements of the SVG lie in elements with too many attributes"));
     }
     compared(styles, cost.depth, cost.elements)
+}
+
+fn few(held: u64, why: &str) -> Result<(), PictureFault> {
+    if held > bounds::ELEMENTS {
+        return Err(refused(format!("the SVG holds {held} elements{why}; the limit is {}", bounds::ELEMENTS)));
+    }
+    Ok(())
 }
 
 fn compared(styles: &Styles<'_>, depth: usize, elements: u64) -> Result<(), PictureFault> {

@@ -11,6 +11,8 @@ use usvg::fontdb::{self, Database, FaceInfo, ID, Source, Stretch, Style, Weight}
 
 pub struct Faces<'a> {
     library: &'a Library,
+    /// Whether fonts stand in for letters that the first of a list lacks.
+    stand_in: bool,
     known: Mutex<KnownFaces>,
 }
 
@@ -34,7 +36,40 @@ const FAMILIES: usize = 8;
 
 impl<'a> Faces<'a> {
     pub fn new(library: &'a Library) -> Faces<'a> {
-        Faces { library, known: Mutex::default() }
+        Faces { library, stand_in: false, known: Mutex::default() }
+    }
+
+    /// With the other fonts of each list for letters that its first lacks.
+    pub fn of_lists(library: &'a Library) -> Faces<'a> {
+        Faces { stand_in: true, ..Faces::new(library) }
+    }
+
+    /// Whether any text names a font that might stand in.
+    pub fn has_more(&self) -> bool {
+        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        known.faces.iter().any(|face| !face.next.is_empty())
+    }
+
+    /// The font that is asked first for the letters of a text.
+    pub fn first(&self, asked: &usvg::Font) -> Option<Arc<Font>> {
+        self.listed(asked).1.into_iter().next()
+    }
+
+    /// Families that are not there before the first that is, and the fonts that are.
+    fn listed(&self, asked: &usvg::Font) -> (Vec<String>, Vec<Arc<Font>>) {
+        let slanted = asked.style() != usvg::FontStyle::Normal;
+        let (mut missing, mut found) = (Vec::new(), Vec::<Arc<Font>>::new());
+        for family in asked.families().iter().take(FAMILIES) {
+            let name = family.to_string();
+            let name = name.trim_matches(['"', '\'']);
+            match self.library.find(name, asked.weight(), slanted) {
+                Some(font) if found.iter().any(|known| is_same(known, &font)) => {}
+                Some(font) => found.push(font),
+                None if found.is_empty() => missing.push(name.to_owned()),
+                None => {}
+            }
+        }
+        (missing, found)
     }
 
     /// Asked by the SVG reader.
@@ -62,16 +97,7 @@ impl<'a> Faces<'a> {
     fn select(&self, asked: &usvg::Font, database: &mut Arc<Database>) -> Option<ID> {
         let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
         let slanted = asked.style() != usvg::FontStyle::Normal;
-        let (mut missing, mut found) = (Vec::new(), Vec::new());
-        for family in asked.families().iter().take(FAMILIES) {
-            let name = family.to_string();
-            let name = name.trim_matches(['"', '\'']);
-            match self.library.find(name, asked.weight(), slanted) {
-                Some(font) => found.push(font),
-                None if found.is_empty() => missing.push(name.to_owned()),
-                None => {}
-            }
-        }
+        let (missing, mut found) = self.listed(asked);
         let Some(font) = found.first().cloned() else {
             known.lacking(&missing, self.library);
             return None;
@@ -85,24 +111,22 @@ impl<'a> Faces<'a> {
         }
         known.shortcomings(&font, asked, slanted);
         let next = found.split_off(1);
-        let at = known.face(&font, database);
-        let face = &mut known.faces[at];
-        for font in next {
-            if face.next.len() < FAMILIES && !face.next.iter().any(|known| is_same(known, &font)) {
-                face.next.push(font);
-            }
-        }
-        Some(face.id)
+        Some(known.face(&font, &next, database))
     }
 
     /// For a letter that the fonts used so far do not have: the next one that the file names and that has it.
     fn instead(&self, letter: char, used: &[ID], database: &mut Arc<Database>) -> Option<ID> {
         let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
         let first = known.faces.iter().find(|face| Some(&face.id) == used.first())?;
-        let (name, next) = (first.font.name().to_owned(), first.next.clone());
-        for font in next.into_iter().filter(|font| font.glyph(letter).is_some()) {
-            let at = known.face(&font, database);
-            let id = known.faces[at].id;
+        let (name, mut next) = (first.font.name().to_owned(), first.next.clone());
+        if !self.stand_in {
+            known.lacked.insert((name, letter));
+            return None;
+        }
+        // Where none has it, the others are tried for letters after it, which the reader asks for in turn.
+        next.sort_by_key(|font| font.glyph(letter).is_none());
+        for font in next {
+            let id = known.face(&font, &[], database);
             if !used.contains(&id) {
                 return Some(id);
             }
@@ -159,29 +183,38 @@ impl KnownFaces {
         }
     }
 
-    /// The place of a font, which the reader is handed where it has it not yet.
-    fn face(&mut self, font: &Arc<Font>, database: &mut Arc<Database>) -> usize {
-        if let Some(at) = self.faces.iter().position(|known| is_same(&known.font, font)) {
-            return at;
+    /// A font with those that a list names after it, which the reader is handed where it has it not yet.
+    fn face(&mut self, font: &Arc<Font>, next: &[Arc<Font>], database: &mut Arc<Database>) -> ID {
+        let is_list = |known: &KnownFace| {
+            known.next.len() == next.len() && known.next.iter().zip(next).all(|(one, other)| is_same(one, other))
+        };
+        let mut same = self.faces.iter().filter(|known| is_same(&known.font, font));
+        if let Some(known) = same.clone().find(|known| is_list(known)) {
+            return known.id;
         }
-        let source: Arc<dyn AsRef<[u8]> + Send + Sync> = match font.without_colours() {
-            Cow::Borrowed(_) => Arc::new(FontBytes(font.clone())),
-            Cow::Owned(plain) => Arc::new(plain),
-        };
-        let info = FaceInfo {
-            id: ID::dummy(),
-            source: Source::Binary(source),
-            index: font.index(),
-            families: vec![(font.family().to_owned(), fontdb::Language::English_UnitedStates)],
-            post_script_name: font.name().to_owned(),
-            style: if font.italic() { Style::Italic } else { Style::Normal },
-            weight: Weight(font.weight()),
-            stretch: Stretch::Normal,
-            monospaced: false,
-        };
+        let known = same.next().and_then(|known| database.face(known.id)).cloned();
+        let info = known.unwrap_or_else(|| described(font));
         let id = Arc::make_mut(database).push_face_info(info);
-        self.faces.push(KnownFace { id, font: font.clone(), next: Vec::new() });
-        self.faces.len() - 1
+        self.faces.push(KnownFace { id, font: font.clone(), next: next.to_vec() });
+        id
+    }
+}
+
+fn described(font: &Arc<Font>) -> FaceInfo {
+    let source: Arc<dyn AsRef<[u8]> + Send + Sync> = match font.without_colours() {
+        Cow::Borrowed(_) => Arc::new(FontBytes(font.clone())),
+        Cow::Owned(plain) => Arc::new(plain),
+    };
+    FaceInfo {
+        id: ID::dummy(),
+        source: Source::Binary(source),
+        index: font.index(),
+        families: vec![(font.family().to_owned(), fontdb::Language::English_UnitedStates)],
+        post_script_name: font.name().to_owned(),
+        style: if font.italic() { Style::Italic } else { Style::Normal },
+        weight: Weight(font.weight()),
+        stretch: Stretch::Normal,
+        monospaced: false,
     }
 }
 
@@ -194,7 +227,7 @@ impl AsRef<[u8]> for FontBytes {
 }
 
 /// The same face of the same file; its weight is asked of the reader by itself.
-fn is_same(one: &Font, other: &Font) -> bool {
+pub fn is_same(one: &Font, other: &Font) -> bool {
     std::ptr::eq(one.bytes(), other.bytes()) && one.index() == other.index()
 }
 

@@ -7,7 +7,7 @@ use crate::ground::{Affine, Path, Rect, Severity, Shape as _};
 use std::sync::Arc;
 
 const MM_PER_PX: f64 = 25.4 / 96.0;
-const OTHER: &str = "<rect width='1' height='1'/>";
+pub const OTHER: &str = "<rect width='1' height='1'/>";
 
 fn library() -> Library {
     Library::open(&[]).0
@@ -18,12 +18,12 @@ fn set_in(library: &Library, body: &str) -> Drawing {
     Drawing::open("a.svg", text.as_bytes(), DrawnFrom { library, files: &FilesBeside::new() }).expect("reads")
 }
 
-fn set(body: &str) -> Drawing {
+pub fn set(body: &str) -> Drawing {
     set_in(&library(), body)
 }
 
 /// All its paths, in pixels of the drawing.
-fn outlines(drawing: &Drawing) -> Path {
+pub fn outlines(drawing: &Drawing) -> Path {
     fn gather(parts: &[DrawingPart], all: &mut Path) {
         for part in parts {
             match part {
@@ -40,16 +40,16 @@ fn outlines(drawing: &Drawing) -> Path {
     Affine::scale(1.0 / MM_PER_PX) * all
 }
 
-fn reach(drawing: &Drawing) -> Rect {
+pub fn reach(drawing: &Drawing) -> Rect {
     outlines(drawing).bounding_box()
 }
 
-fn near(found: Rect, wanted: Rect) {
+pub fn near(found: Rect, wanted: Rect) {
     let off = [found.x0 - wanted.x0, found.y0 - wanted.y0, found.x1 - wanted.x1, found.y1 - wanted.y1];
     assert!(off.iter().all(|off| off.abs() < 0.02), "{found:?} for {wanted:?}");
 }
 
-fn said(drawing: &Drawing) -> Vec<(Severity, &'static str, &str)> {
+pub fn said(drawing: &Drawing) -> Vec<(Severity, &'static str, &str)> {
     drawing
         .remarks
         .iter()
@@ -191,19 +191,19 @@ fn what_comes_out_otherwise_is_named() {
     assert_eq!(left_out(&on("Salt")), "");
     // 60 units hold about three ems of this font: a third of the words.
     let lost = left_out(&on("Salt and Lanterns"));
-    assert_eq!(lost, "8 letters of the text \"Salt and Lanterns\", for which there is no room");
+    assert_eq!(lost, "8 letters of the text \"Salt and Lanterns\", that do not fit on the path");
     let far = on("Salt").replace("textPath ", "textPath startOffset='900' ");
     assert_eq!(left_out(&far), "text along a path that it does not fit on");
     let text =
         |said: &str, words: &str| left_out(&format!("<text y='20' font-family='EB Garamond' {said}>{words}</text>"));
-    assert_eq!(text("letter-spacing='2'", "fish"), "letters that are set apart and stay joined (`fi`)");
+    assert_eq!(text("letter-spacing='2'", "fish"), "letter-spaced text in which the font still joins letters (`fi`)");
     assert_eq!(text("", "fish"), "");
     assert_eq!(text("letter-spacing='2'", "e\u{301}bbe"), "");
     assert_eq!(text("text-transform='uppercase'", "a"), "capitals by CSS (`text-transform`)");
     assert_eq!(text("style='shape-inside:url(#p)'", "a"), "text that flows in a shape");
     assert_eq!(text("font-variant='small-caps'", "a"), "");
     let small = left_out("<text y='20' font-family='League Gothic' font-variant='small-caps'>a</text>");
-    assert_eq!(small, "small capitals, which LeagueGothic-Regular has not");
+    assert_eq!(small, "small capitals, which LeagueGothic-Regular does not have");
 }
 
 const FONT: &[u8] = include_bytes!("../../../fonts-open/LeagueGothic/LeagueGothic-Regular.ttf");

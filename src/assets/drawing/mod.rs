@@ -1,6 +1,7 @@
 //! Drawing: an SVG file as paths. This folder is the one door to the SVG reader.
 
 mod allowance;
+mod along;
 mod bounds;
 mod clip;
 mod cost;
@@ -9,6 +10,7 @@ mod faces;
 mod group;
 mod heft;
 mod important;
+mod laid;
 mod letters;
 mod linked;
 mod markup;
@@ -22,6 +24,7 @@ mod resolution;
 mod spread;
 mod style;
 mod sweep;
+mod taken;
 mod text;
 mod tiles;
 mod trace;
@@ -75,6 +78,8 @@ mod hostile;
 mod lettering;
 #[cfg(test)]
 mod much_text;
+#[cfg(test)]
+mod set_otherwise;
 #[cfg(test)]
 mod tests;
 #[cfg(test)]

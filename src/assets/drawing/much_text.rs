@@ -26,7 +26,7 @@ fn text_has_bounds() {
     set(&text(&format!("x='{places}'"), &words(5000)));
     refused(&text(&format!("dx='{places}'"), &words(5000)), "farther out");
     let runs = |letters: usize, runs: usize| format!("<tspan>{}</tspan>", words(letters / runs)).repeat(runs);
-    refused(&text("", &runs(9000, 500)), "one times the other");
+    refused(&text("", &runs(9000, 500)), "letters times pieces may be");
     set(&text("", &runs(4500, 100)));
     let mixed = |letters: usize, runs: usize| {
         chain(runs, |at, _| format!("<tspan font-size='{at}'>{}</tspan>", words(letters / runs)))
@@ -60,4 +60,62 @@ fn text_has_bounds() {
     let list = "League Gothic, Inter, Alegreya, Barlow Condensed, Caveat, Zilla Slab, Libre Franklin, Bodoni Moda, "
         .repeat(50);
     set(&format!("<text y='9' font-size='1' font-family='{list} Amiri'>{}</text>", "\u{92e}".repeat(3000)));
+}
+
+/// What stands in the file once may be taken as often as anything asks for it.
+#[test]
+fn text_from_elsewhere_counts_where_it_is_taken() {
+    let open = |body: &str| {
+        let text = format!("<svg xmlns='http://www.w3.org/2000/svg' width='400' height='200'>{body}</svg>");
+        super::open("a.svg", text.as_bytes()).map_err(|fault| fault.message)
+    };
+    let taken = |letters: usize, times: usize| {
+        let group = format!("<g id='t'>{}</g>", "Salt and ".repeat(letters / 9));
+        let text = "<text font-family='EB Garamond' font-size='4' y='9'><tref href='#t'/></text>".repeat(times);
+        open(&format!("{group}{text}"))
+    };
+    for (letters, times) in [(1_000_000, 1), (9000, 200)] {
+        let message = taken(letters, times).expect_err("too many");
+        assert!(message.contains("letters of text"), "{message}");
+    }
+    let drawn = taken(90, 1).expect("it is read");
+    assert!(drawn.parts.len() == 1 && drawn.left_out.is_empty(), "{:?}", drawn.left_out);
+    // None of these has a letter, and each looks through the whole file.
+    let nothing = "<g id='e'/>".to_owned() + &"<g/>".repeat(90_000);
+    let message = open(&format!("{nothing}<text>{}</text>", "<tref href='#e'/>".repeat(9000))).expect_err("too many");
+    assert!(message.contains("elements"), "{message}");
+}
+
+/// Each text was once compared with every element of the file, also where it has no letter.
+#[test]
+fn texts_without_letters_take_no_time() {
+    let open = |body: &str| {
+        let text = format!("<svg xmlns='http://www.w3.org/2000/svg' width='400' height='200'>{body}</svg>");
+        super::open("a.svg", text.as_bytes()).map(|drawing| drawing.parts.len()).map_err(|fault| fault.message)
+    };
+    let other = "<rect width='9' height='9'/>";
+    let empty = "<text><textPath href='#a'/></text>".repeat(40_000);
+    assert_eq!(open(&format!("{other}{empty}")), Ok(1));
+    let many = chain(40_000, |at, _| format!("<g id='i{at}'/><textPath href='#i{at}'/>"));
+    assert_eq!(open(&format!("{other}<text>{many}</text>")), Ok(1));
+    let more = "<text><textPath href='#a'/></text>".repeat(200_000);
+    let message = open(&more).expect_err("too many");
+    assert!(message.contains("400001 elements"), "{message}");
+}
+
+/// A name holds the letters of many units.
+#[test]
+fn names_of_fonts_are_not_sizes() {
+    let open = |said: &str| {
+        let text = format!("<text y='30' stroke='red' {said}>{}</text>", "Salt and ".repeat(20));
+        let text =
+            format!("<svg xmlns='http://www.w3.org/2000/svg' width='400' height='200'><g><g>{text}</g></g></svg>");
+        super::open("a.svg", text.as_bytes()).map(|drawing| drawing.parts.len()).map_err(|fault| fault.message)
+    };
+    assert_eq!(open("style='font:600 24px \"Barlow Semi Condensed\", Inter'"), Ok(1));
+    assert_eq!(open("style='font:24px \"EB Garamond\", Franklin'"), Ok(1));
+    for far in ["90000em \"Inter\"", "600 9e5px Inter", "90000in/2 Inter"] {
+        let message = open(&format!("style='font:{far}'")).expect_err(far);
+        assert!(message.contains("reach very far"), "{message}");
+    }
 }

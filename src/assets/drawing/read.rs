@@ -1,9 +1,9 @@
 //! SVG text to a drawing: refused where it asks too much, then read by the SVG reader.
 
 use crate::assets::drawing::allowance::Allowance;
-use crate::assets::drawing::faces::Faces;
+use crate::assets::drawing::laid::LaidDrawing;
 use crate::assets::drawing::part::{Drawing, DrawingPart};
-use crate::assets::drawing::pictures::{DrawnFrom, Pictures};
+use crate::assets::drawing::pictures::DrawnFrom;
 use crate::assets::drawing::style::Styles;
 use crate::assets::drawing::{bounds, cost, group, important, markup, text, trace, unread};
 use crate::assets::{Library, PictureFault, decode};
@@ -21,21 +21,15 @@ pub fn read(name: &str, bytes: &[u8], beside: DrawnFrom<'_>) -> Result<Drawing, 
     cost::bounded(&document, &styles)?;
     let settled = important::settled(markup, &document, &styles)?;
     let again = settled.as_deref().map(markup::parsed).transpose()?;
-    let (faces, pictures) = (Faces::new(beside.library), Pictures::new(name, beside.files));
     let settled = again.as_ref().unwrap_or(&document);
-    let tree = usvg::Tree::from_xmltree(settled, &closed(&faces, &pictures)).map_err(|why| match why {
-        usvg::Error::InvalidSize => {
-            decode::fault("the SVG states no size", "give its first element a width and a height, or a viewBox")
-        }
-        other => decode::fault(format!("the SVG cannot be read: {other}"), "save it again as plain SVG"),
-    })?;
+    let LaidDrawing { tree, faces, pictures } = LaidDrawing::read(settled, name, beside)?;
     let scale = trace::MM_PER_PX;
     let (width, height) = (f64::from(tree.size().width()) * scale, f64::from(tree.size().height()) * scale);
     let mut allowance = Allowance::new(digest(bytes, beside.library), (width, height))?;
     let unread = unread::unread(&document, &styles);
     allowance.left_out = unread.kinds;
     let missing = unread.missing.into_iter().collect();
-    let mut remarks = text::remarks(&tree, &document, faces, &mut allowance.left_out);
+    let mut remarks = text::remarks(&tree, (&document, &styles), faces, &mut allowance.left_out);
     let found = pictures.found();
     remarks.extend(found.remarks);
     allowance.left_out.extend(found.left_out);
@@ -73,16 +67,4 @@ fn within(parts: Vec<DrawingPart>, canvas: Rect) -> Vec<DrawingPart> {
 /// What a drawing is made of.
 fn digest(bytes: &[u8], library: &Library) -> Digest {
     if Drawing::may_have_text(bytes) { Digest::of_all(&[bytes, library.digest().bytes()]) } else { Digest::of(bytes) }
-}
-
-/// Reads nothing but the text it was given, and no fonts and pictures but those that it is handed.
-fn closed<'a>(faces: &'a Faces<'_>, pictures: &'a Pictures<'_>) -> usvg::Options<'a> {
-    usvg::Options {
-        font_family: String::new(),
-        // As `medium` is in all browsers.
-        font_size: 16.0,
-        font_resolver: faces.resolver(),
-        image_href_resolver: pictures.resolver(),
-        ..usvg::Options::default()
-    }
 }

@@ -82,6 +82,19 @@ impl<'a> Styles<'a> {
         let all = rules.flat_map(|rule| rule.declarations.iter().copied()).chain(own);
         all.filter(|declaration| declaration.important).collect()
     }
+
+    /// What an element states of a property itself.
+    pub fn stated(&self, node: Node<'a, '_>, property: &str) -> Option<&'a str> {
+        let own = DeclarationTokenizer::from(node.attribute("style").unwrap_or_default());
+        let rules = self.sheet.rules.iter().rev();
+        let mut rules = rules.filter(|rule| rule.declarations.iter().any(|stated| stated.name == property));
+        let of =
+            |all: &[Declaration<'a>]| all.iter().rfind(|stated| stated.name == property).map(|stated| stated.value);
+        of(&own.collect::<Vec<_>>())
+            .or_else(|| rules.find(|rule| rule.selector.matches(&Styled(node))).and_then(|rule| of(&rule.declarations)))
+            .or_else(|| node.attribute(property))
+            .map(str::trim)
+    }
 }
 
 fn refers(declaration: &Declaration<'_>) -> bool {

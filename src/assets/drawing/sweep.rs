@@ -4,6 +4,7 @@
 use crate::assets::drawing::bounds::{self, SVG};
 use crate::assets::drawing::letters;
 use crate::assets::drawing::style::Styles;
+use crate::assets::drawing::taken::TakenLetters;
 use std::collections::BTreeMap;
 use usvg::roxmltree::{Document, Node};
 
@@ -19,7 +20,7 @@ const LETTER: u64 = 20;
 const MOST: u64 = 1000;
 
 /// The elements that an element counts for beyond itself, by its number; those that count for none are left away.
-pub fn extras(document: &Document<'_>, styles: &Styles<'_>) -> BTreeMap<usize, u64> {
+pub fn extras(document: &Document<'_>, styles: &Styles<'_>, taken: &TakenLetters<'_>) -> BTreeMap<usize, u64> {
     let mut extras = BTreeMap::new();
     if !has_strokes(document, styles) {
         return extras;
@@ -31,7 +32,11 @@ pub fn extras(document: &Document<'_>, styles: &Styles<'_>) -> BTreeMap<usize, u
         let around = node.parent_element().and_then(|parent| scales.get(&parent.id().get_usize()));
         let scale = around.copied().unwrap_or_else(|| page_scale(node)) * scale(node);
         scales.insert(node.id().get_usize(), scale);
-        let extra = if node.has_tag_name((SVG, "text")) { set(node, type_size * scale) } else { extra(node, scale) };
+        let extra = if node.has_tag_name((SVG, "text")) {
+            set(taken.counted(node).0, type_size * scale)
+        } else {
+            extra(node, scale)
+        };
         if extra > 0 {
             extras.insert(node.id().get_usize(), extra);
         }
@@ -78,8 +83,8 @@ fn extra(node: Node<'_, '_>, scale: f64) -> u64 {
 }
 
 /// The same for the letters of a text.
-fn set(text: Node<'_, '_>, size: f64) -> u64 {
-    swept(letters::counted(text).0 * LETTER, size, PAGE)
+fn set(letters: u64, size: f64) -> u64 {
+    swept(letters * LETTER, size, PAGE)
 }
 
 fn swept(curves: u64, reach: f64, free: f64) -> u64 {

@@ -1,31 +1,35 @@
 //! Text of a drawing as the reader has set it: letters that a font lacks, and what came out otherwise than the file says.
 
-use crate::assets::drawing::bounds::SVG;
-use crate::assets::drawing::faces::Faces;
+use crate::assets::Font;
+use crate::assets::drawing::along;
+use crate::assets::drawing::faces::{Faces, is_same};
 use crate::assets::drawing::remark::DrawingRemark;
+use crate::assets::drawing::style::Styles;
 use crate::ground::Severity;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 use usvg::layout::Span;
-use usvg::roxmltree::{Document, Node};
+use usvg::roxmltree::Document;
 use usvg::{Group, TextChunk, TextFlow, TextSpan};
+
+/// Whether letters are missing.
+pub fn lacks(tree: &usvg::Tree, faces: &Faces<'_>) -> bool {
+    !SeenText::of(tree, faces).lacking.is_empty()
+}
 
 /// What there is to say of its fonts; the rest is named among what is not drawn as the file says.
 pub fn remarks(
     tree: &usvg::Tree,
-    document: &Document<'_>,
+    (document, styles): (&Document<'_>, &Styles<'_>),
     faces: Faces<'_>,
     left_out: &mut BTreeSet<String>,
 ) -> Vec<DrawingRemark> {
-    let mut seen = SeenText::default();
-    seen.group(tree.root(), &faces);
-    let SeenText { mut lacking, set, joined, paths, lost, small } = seen;
-    // A text that shows nothing at all is not in the tree.
-    for (font, letter) in faces.lacked().into_iter().filter(|(_, letter)| !set.contains(letter)) {
-        lacking.entry(font).or_default().insert(letter);
-    }
+    let SeenText { lacking, joined, along, lost, small, misplaced, .. } = SeenText::of(tree, &faces);
     let lacking = lacking.into_iter().map(|(font, letters)| {
-        let codes = letters.iter().map(|letter| format!("{letter} (U+{:04X})", u32::from(*letter)));
-        let message = format!("has text in {font}, which has no {}", codes.collect::<Vec<_>>().join(", "));
+        let codes = letters.iter().take(NAMED).map(|letter| format!("{letter} (U+{:04X})", u32::from(*letter)));
+        let more = letters.len().saturating_sub(NAMED);
+        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+        let message = format!("has text in {font}, which has no {}{more}", codes.collect::<Vec<_>>().join(", "));
         let help = "choose another font in the drawing, or name a second one after it that has these letters";
         DrawingRemark { severity: Severity::Error, rule: "missing-glyph", message, help: help.to_owned() }
     });
@@ -34,41 +38,44 @@ pub fn remarks(
     // Text without a font is reported as a whole.
     if remarks.iter().all(|remark| remark.severity != Severity::Error) {
         left_out.extend(lost);
-        if paths < document.descendants().filter(|node| is_on_a_path(*node)).count() {
-            left_out.insert("text along a path that it does not fit on".to_owned());
-        }
+        left_out.extend(along::lost(document, styles, &along));
     }
     left_out.extend(joined);
     left_out.extend(small);
+    left_out.extend(misplaced);
     remarks.extend(lacking);
     remarks
 }
 
-/// Printed text along a path.
-fn is_on_a_path(node: Node<'_, '_>) -> bool {
-    let hidden = |above: Node<'_, '_>| {
-        let style = above.attribute("style").unwrap_or_default();
-        above.has_tag_name((SVG, "defs")) || above.attribute("display") == Some("none") || style.contains("display")
-    };
-    let says =
-        || node.descendants().any(|inside| inside.is_text() && !inside.text().unwrap_or_default().trim().is_empty());
-    node.has_tag_name((SVG, "textPath")) && says() && !node.ancestors().any(hidden)
-}
+/// Letters that a message names.
+const NAMED: usize = 10;
 
 #[derive(Default)]
 struct SeenText {
     /// By the names of fonts.
     lacking: BTreeMap<String, BTreeSet<char>>,
-    /// Letters that are set.
-    set: BTreeSet<char>,
+    /// Letters that are set, and the fonts that their text asks first.
+    set: BTreeSet<(String, char)>,
     joined: BTreeSet<String>,
     small: BTreeSet<String>,
     lost: BTreeSet<String>,
-    /// Runs of text along paths.
-    paths: usize,
+    /// Letters in a font that was to stand in for others only.
+    misplaced: BTreeSet<String>,
+    /// Text along paths: the name of its path, and its letters.
+    along: BTreeSet<(String, String)>,
 }
 
 impl SeenText {
+    fn of(tree: &usvg::Tree, faces: &Faces<'_>) -> SeenText {
+        let mut seen = SeenText::default();
+        seen.group(tree.root(), faces);
+        // A text that shows nothing at all is not in the tree.
+        for (font, letter) in faces.lacked().into_iter().filter(|lacked| !seen.set.contains(lacked)) {
+            seen.lacking.entry(font).or_default().insert(letter);
+        }
+        seen
+    }
+
     fn group(&mut self, group: &Group, faces: &Faces<'_>) {
         for node in group.children() {
             match node {
@@ -81,11 +88,23 @@ impl SeenText {
     }
 
     fn text(&mut self, text: &usvg::Text, faces: &Faces<'_>) {
-        for span in text.layouted() {
-            self.letters(span, faces);
-        }
         let chunks = text.chunks();
-        self.paths += chunks.iter().filter(|chunk| matches!(chunk.text_flow(), TextFlow::Path(_))).count();
+        let spans: Vec<&TextSpan> = chunks.iter().flat_map(TextChunk::spans).collect();
+        let asked: Vec<Arc<Font>> = spans.iter().filter_map(|span| faces.first(span.font())).collect();
+        // A run that shows nothing is not laid out; where there are such, which is which is not known.
+        let is_known = spans.len() == text.layouted().len() && spans.len() == asked.len();
+        for (at, span) in text.layouted().iter().enumerate().filter(|(_, span)| span.visible) {
+            self.letters(span, &asked, faces);
+            self.fonts(span, if is_known { &asked[at..=at] } else { &asked }, faces);
+            if is_known {
+                self.span(spans[at], span, faces);
+            }
+        }
+        for chunk in chunks {
+            if let TextFlow::Path(path) = chunk.text_flow() {
+                self.along.insert((path.id().to_owned(), along::printed(chunk.text())));
+            }
+        }
         let printed = |text: &str| text.chars().filter(|letter| !letter.is_whitespace()).count();
         let wanted: usize = chunks.iter().map(|chunk| printed(chunk.text())).sum();
         let glyphs = text.layouted().iter().flat_map(|span| &span.positioned_glyphs);
@@ -93,22 +112,20 @@ impl SeenText {
         if set < wanted {
             let all: String = chunks.iter().map(TextChunk::text).collect::<String>().chars().take(30).collect();
             self.lost.insert(format!(
-                "{} letters of the text {:?}, for which there is no room",
+                "{} letters of the text {:?}, that do not fit on the path",
                 wanted - set,
                 all.trim()
             ));
         }
-        let spans: Vec<&TextSpan> = chunks.iter().flat_map(TextChunk::spans).collect();
-        // A run that shows nothing is not laid out; where there are such, which is which is not known.
-        if spans.len() == text.layouted().len() {
-            spans.into_iter().zip(text.layouted()).for_each(|(said, span)| self.span(said, span, faces));
-        }
     }
 
-    fn letters(&mut self, span: &Span, faces: &Faces<'_>) {
+    fn letters(&mut self, span: &Span, asked: &[Arc<Font>], faces: &Faces<'_>) {
+        let names: BTreeSet<&str> = asked.iter().map(|font| font.name()).collect();
         for glyph in &span.positioned_glyphs {
             if glyph.id.0 != 0 {
-                self.set.extend(glyph.text.chars());
+                for name in &names {
+                    self.set.extend(glyph.text.chars().map(|letter| ((*name).to_owned(), letter)));
+                }
                 continue;
             }
             let Some(font) = faces.font(glyph.font) else { continue };
@@ -120,18 +137,33 @@ impl SeenText {
         self.lacking.retain(|_, letters| !letters.is_empty());
     }
 
+    /// The reader sets a whole piece of text in the font that stands in for one letter of it.
+    fn fonts(&mut self, span: &Span, asked: &[Arc<Font>], faces: &Faces<'_>) {
+        let Some(foremost) = asked.first() else { return };
+        for glyph in span.positioned_glyphs.iter().filter(|glyph| !along::printed(&glyph.text).is_empty()) {
+            let Some(font) = faces.font(glyph.font) else { continue };
+            let has_all = |first: &Arc<Font>| glyph.text.chars().all(|letter| first.glyph(letter).is_some());
+            if glyph.id.0 != 0 && asked.iter().all(|first| has_all(first) && !is_same(first, &font)) {
+                let (first, set) = (foremost.family(), font.family());
+                self.misplaced.insert(format!("letters in {set:?}, though {first:?} is named before it and has them"));
+            }
+        }
+    }
+
     fn span(&mut self, said: &TextSpan, span: &Span, faces: &Faces<'_>) {
         if said.letter_spacing() != 0.0 {
             // Letters that are set apart are not joined (CSS Text 3, 8.2), but for scripts whose letters always are.
             let is_letter = |letter: char| letter.is_alphabetic() && u32::from(letter) < JOINING;
             let ligatures = span.positioned_glyphs.iter().map(|glyph| &glyph.text);
             let ligatures = ligatures.filter(|text| text.chars().filter(|letter| is_letter(*letter)).count() > 1);
-            self.joined.extend(ligatures.map(|text| format!("letters that are set apart and stay joined (`{text}`)")));
+            self.joined.extend(
+                ligatures.map(|text| format!("letter-spaced text in which the font still joins letters (`{text}`)")),
+            );
         }
         if said.small_caps() {
             let fonts = span.positioned_glyphs.iter().filter_map(|glyph| faces.font(glyph.font));
             let lacking = fonts.filter(|font| !font.has_feature(*b"smcp"));
-            self.small.extend(lacking.map(|font| format!("small capitals, which {} has not", font.name())));
+            self.small.extend(lacking.map(|font| format!("small capitals, which {} does not have", font.name())));
         }
     }
 }

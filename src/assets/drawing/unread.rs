@@ -112,7 +112,6 @@ fn element(node: Node<'_, '_>) -> Option<&'static str> {
         (!href.value().trim().starts_with('#')).then_some("what lies in another file")
     };
     match node.tag_name().name() {
-        "tref" => Some("text that is taken from elsewhere (`tref`)"),
         "textPath" if node.attribute("path").is_some() => Some("text along a path that it states itself"),
         "textPath" if !node.parent().is_some_and(|parent| parent.has_tag_name((SVG, "text"))) => {
             Some("text along a path within a `tspan`")
