@@ -31,6 +31,8 @@ struct KnownFace {
     next: Vec<Arc<Font>>,
 }
 
+/// Remarks of one severity that are made; what goes beyond them shows once those are heeded.
+const REMARKS: usize = 50;
 /// Families of one list that are looked at; more than any file needs.
 const FAMILIES: usize = 8;
 
@@ -139,7 +141,8 @@ impl<'a> Faces<'a> {
 impl KnownFaces {
     fn remark(&mut self, severity: Severity, rule: &'static str, message: String, help: impl Into<String>) {
         let remark = DrawingRemark { severity, rule, message, help: help.into() };
-        if !self.remarks.contains(&remark) {
+        let alike = self.remarks.iter().filter(|known| known.severity == severity).count();
+        if alike < REMARKS && !self.remarks.contains(&remark) {
             self.remarks.push(remark);
         }
     }
@@ -172,12 +175,14 @@ impl KnownFaces {
         }
         if font.weight() != asked.weight() {
             let (weight, set) = (asked.weight(), font.weight());
-            let message = format!("has text in {family:?} of the weight {weight}, which it lacks: {set} is set");
+            let message =
+                format!("has text in {family:?} in weight {weight}, which the font does not have; {set} is used");
             self.remark(Severity::Note, "language", message, "name the weight that you want to see in the drawing");
         }
         let is_wide = font.axes().iter().any(|axis| axis.tag == *b"wdth");
         if asked.stretch() != usvg::FontStretch::Normal && !is_wide {
-            let message = format!("has text in {family:?} of another width, which it lacks: its own is set");
+            let message =
+                format!("has text in {family:?} in another width, which the font does not have; its own is used");
             let help = "narrow faces are families of their own, such as \"Barlow Condensed\"";
             self.remark(Severity::Note, "language", message, help);
         }

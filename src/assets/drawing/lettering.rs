@@ -144,7 +144,7 @@ fn fonts_that_are_not_there_are_named() {
         "has text in \"Georgia\", a font that is not there: it is set in \"EB Garamond\", which the file names next";
     assert_eq!(said(&next), [(Severity::Note, "language", wanted)]);
     let heavy = set("<text y='20' font-family='EB Garamond' font-weight='900' font-style='italic'>A</text>");
-    let wanted = "has text in \"EB Garamond\" of the weight 900, which it lacks: 700 is set";
+    let wanted = "has text in \"EB Garamond\" in weight 900, which the font does not have; 700 is used";
     assert_eq!(said(&heavy), [(Severity::Note, "language", wanted)]);
     let slanted = set("<text y='20' font-family='League Gothic' font-style='oblique'>A</text>");
     assert_eq!(

@@ -1,5 +1,6 @@
 //! Text that is set otherwise than the file says: fonts that stand in for others, and text along paths that is lost.
 
+use crate::assets::drawing::hostile::chain;
 use crate::assets::drawing::lettering::{OTHER, near, outlines, reach, said, set};
 use crate::ground::{Severity, Shape as _};
 
@@ -88,4 +89,32 @@ fn text_along_a_path_is_lost_by_its_place() {
     }
     let nowhere = far.replace("#p", "#q");
     assert_eq!(left_out(&nowhere), "text along a path that is not in the file (`#q`)");
+}
+
+#[test]
+fn what_css_says_of_letters_and_spaces_is_named() {
+    let left_out = |style: &str, words: &str| {
+        set(&format!("<text y='20' font-family='Inter' style='{style}'>{words}</text>")).left_out.join("; ")
+    };
+    let variants =
+        ["font-variant-caps:small-caps", "font-variant-numeric:oldstyle-nums", "font-variant-ligatures:none"];
+    for style in variants {
+        assert_eq!(left_out(style, "a"), "a `font-variant` of CSS", "{style}");
+    }
+    assert_eq!(left_out("font-size-adjust:0.5", "a"), "another size of letters by CSS (`font-size-adjust`)");
+    assert_eq!(left_out("white-space:pre", "a  b"), "white space that CSS keeps (`white-space`)");
+    assert_eq!(left_out("baseline-shift:var(--b)", "a"), "a `var()` of CSS");
+    for quiet in
+        ["font-variant-caps:normal", "font-variant-east-asian:inherit", "white-space:pre", "font-size-adjust:none"]
+    {
+        assert_eq!(left_out(quiet, "a b"), "", "{quiet}");
+    }
+    assert_eq!(left_out("white-space:pre' xml:space='preserve", "a  b"), "");
+}
+
+/// However many fonts are missing.
+#[test]
+fn fonts_that_are_missing_are_named_up_to_a_number() {
+    let texts = chain(60, |at, _| format!("<text y='20' font-family='&quot;Nowhere {at}&quot;'>a</text>"));
+    assert_eq!(said(&set(&format!("{OTHER}{texts}"))).len(), 50);
 }

@@ -59,8 +59,21 @@ const READ: [&str; 49] = [
     "y2",
 ];
 /// The same of a text.
-const SET: [&str; 7] =
-    ["font", "font-size", "font-style", "font-weight", "letter-spacing", "text-anchor", "word-spacing"];
+const SET: [&str; 13] = [
+    "baseline-shift",
+    "dominant-baseline",
+    "font",
+    "font-family",
+    "font-size",
+    "font-stretch",
+    "font-style",
+    "font-variant",
+    "font-weight",
+    "letter-spacing",
+    "text-anchor",
+    "textLength",
+    "word-spacing",
+];
 /// Properties whose references must lead to an element.
 const REFERRING: [&str; 5] = ["fill", "stroke", "clip-path", "mask", "filter"];
 
@@ -73,12 +86,15 @@ pub struct UnreadMatter {
     pub missing: BTreeSet<String>,
     /// Whether what is said of text matters.
     has_text: bool,
+    /// Whether text has white space that shows only where it is kept, and that XML does not keep.
+    has_spaces: bool,
 }
 
 pub fn unread(document: &Document<'_>, styles: &Styles<'_>) -> UnreadMatter {
     let ids: BTreeSet<&str> = document.descendants().filter_map(|node| node.attribute("id")).collect();
     let has_text = document.descendants().any(|node| node.has_tag_name((SVG, "text")));
-    let mut found = UnreadMatter { has_text, ..UnreadMatter::default() };
+    let has_spaces = document.descendants().any(|node| node.is_text() && is_spaced(node));
+    let mut found = UnreadMatter { has_text, has_spaces, ..UnreadMatter::default() };
     for node in document.descendants().filter(Node::is_element) {
         let is_printed = || !node.ancestors().any(|above| above.has_tag_name((SVG, "defs")));
         found.kinds.extend(element(node).filter(|_| is_printed()).map(str::to_owned));
@@ -98,6 +114,14 @@ pub fn unread(document: &Document<'_>, styles: &Styles<'_>) -> UnreadMatter {
         found.property(stated.name, stated.value, &ids);
     }
     found
+}
+
+fn is_spaced(text: Node<'_, '_>) -> bool {
+    const XML: &str = "http://www.w3.org/XML/1998/namespace";
+    let said = text.text().unwrap_or_default();
+    let runs = said.trim().contains("  ") || said.trim().contains(['\n', '\t']);
+    let stated = || text.ancestors().find_map(|above| above.attribute((XML, "space")));
+    runs && text.ancestors().any(|above| above.has_tag_name((SVG, "text"))) && stated() != Some("preserve")
 }
 
 fn without_remarks(sheet: &str) -> String {
@@ -140,6 +164,11 @@ fn otherwise_set(name: &str, value: &str) -> Option<&'static str> {
             Some("features of a font (`font-feature-settings`)")
         }
         "font-variant" if !matches!(value, "normal" | "small-caps") && !plain(value) => Some("a `font-variant` of CSS"),
+        "font-size-adjust" if !plain(value) => Some("another size of letters by CSS (`font-size-adjust`)"),
+        // Here `none` is a wish, too: no ligatures.
+        _ if name.starts_with("font-variant-") && value != "normal" && (value == "none" || !plain(value)) => {
+            Some("a `font-variant` of CSS")
+        }
         "direction" if value == "rtl" => Some("text from right to left by `direction`"),
         _ => None,
     }
@@ -160,6 +189,9 @@ impl UnreadMatter {
             _ if value.contains("var(") && self.reads(name) => "a `var()` of CSS",
             _ if value.contains("calc(") && self.reads(name) => "a `calc()` of CSS",
             "clip-path" if !value.contains("url(") && !plain(value) => "a clip by a CSS shape",
+            "white-space" if self.has_spaces && (value.starts_with("pre") || value == "break-spaces") => {
+                "white space that CSS keeps (`white-space`)"
+            }
             _ if self.has_text
                 && let Some(said) = otherwise_set(name, value) =>
             {
