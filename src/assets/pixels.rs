@@ -1,5 +1,6 @@
 //! Pixels of a picture file, the kinds that there are, and why a file may be none.
 
+use std::ops::Range;
 use std::sync::Arc;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
@@ -46,13 +47,19 @@ impl Pixels {
     }
 
     /// Some of them, without alpha.
-    pub fn part(&self, range: std::ops::Range<usize>) -> Pixels {
+    pub fn part(&self, range: Range<usize>) -> Pixels {
         let fine = self.fine.as_ref().map(|fine| Arc::new(fine[range.clone()].to_vec()));
         Pixels { fine, ..Pixels::opaque(self.samples[range].to_vec()) }
     }
 
+    /// Some columns of all rows, without alpha.
+    pub fn columns(&self, columns: &Range<usize>, width: usize) -> Pixels {
+        let fine = self.fine.as_ref().map(|fine| Arc::new(columns_of(fine, columns, width)));
+        Pixels { fine, ..Pixels::opaque(columns_of(&self.samples, columns, width)) }
+    }
+
     /// Samples in 16 bits, from one place up to another.
-    pub fn words(&self, range: std::ops::Range<usize>) -> Vec<u16> {
+    pub fn words(&self, range: Range<usize>) -> Vec<u16> {
         let coarse = self.samples[range.clone()].iter().map(|sample| u16::from(*sample) * 257);
         match &self.fine {
             None => coarse.collect(),
@@ -61,6 +68,11 @@ impl Pixels {
             }
         }
     }
+}
+
+/// Of rows of that width; columns and width count samples.
+fn columns_of<T: Copy>(rows: &[T], columns: &Range<usize>, width: usize) -> Vec<T> {
+    rows.chunks_exact(width).flat_map(|row| &row[columns.clone()]).copied().collect()
 }
 
 /// Sixteen bits to eight, to the nearest.

@@ -18,8 +18,26 @@ pub struct Grid<'a> {
 #[derive(Clone, Copy)]
 pub enum Samples<'a> {
     Whole(&'a [u8]),
-    /// Made of rows, and dropped when they are scaled.
-    Made(&'a (dyn Fn(Range<usize>) -> Cow<'a, [u8]> + Sync)),
+    /// Made of some rows and of some columns of these, and dropped when they are scaled.
+    Made(&'a (dyn Fn(Range<usize>, Range<usize>) -> Cow<'a, [u8]> + Sync)),
+}
+
+/// Samples of some rows and columns.
+pub struct GridPart<'a> {
+    samples: Cow<'a, [u8]>,
+    channels: usize,
+    width: usize,
+    left: usize,
+    top: usize,
+}
+
+impl GridPart<'_> {
+    /// Rows and columns are those of the grid.
+    pub fn run(&self, row: usize, columns: Range<usize>) -> &[u8] {
+        let line = (row - self.top) * self.width;
+        let at = |column: usize| (line + column - self.left) * self.channels;
+        &self.samples[at(columns.start)..at(columns.end)]
+    }
 }
 
 /// Bytes of samples that are made at a time.
@@ -34,12 +52,17 @@ impl Grid<'_> {
         }
     }
 
-    pub fn rows(&self, rows: Range<usize>) -> Cow<'_, [u8]> {
+    /// These columns of these rows, at least.
+    pub fn part(&self, rows: Range<usize>, columns: Range<usize>) -> GridPart<'_> {
+        let channels = self.channels;
         match self.samples {
             Samples::Whole(all) => {
-                Cow::Borrowed(&all[rows.start * self.width * self.channels..rows.end * self.width * self.channels])
+                GridPart { samples: Cow::Borrowed(all), channels, width: self.width, left: 0, top: 0 }
             }
-            Samples::Made(make) => make(rows),
+            Samples::Made(make) => {
+                let (width, left, top) = (columns.len(), columns.start, rows.start);
+                GridPart { samples: make(rows, columns), channels, width, left, top }
+            }
         }
     }
 }

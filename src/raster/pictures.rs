@@ -7,11 +7,12 @@ use crate::assets::{LightScale, PicturePlate, Pixels};
 use crate::ground::{Affine, Digest, PROCESS_PLATES, Spot};
 use crate::raster::grid::{Grid, Samples};
 use crate::raster::layer::Lay;
-use crate::raster::lightened::{is_reduced, lighten};
+use crate::raster::lightened::{InkLevels, is_reduced};
 use crate::raster::raster_context::RasterContext;
 use crate::raster::resample::resample;
 use crate::raster::window::Window;
 use crate::scene::PlacedPicture;
+use std::ops::Range;
 use std::sync::Arc;
 
 /// A picture as far as it shows: a plane for each of its plates, then its alpha if it has one.
@@ -60,14 +61,22 @@ pub fn scaled(placed: &PlacedPicture, view: Window, context: &RasterContext<'_>)
             inked.extend(veil);
             inked
         } else {
-            let rows = darkroom.ink_rows(picture, placed.separation, profile);
-            let made = |range| rows.of(range);
-            let samples = rows.whole().map_or(Samples::Made(&made), Samples::Whole);
+            let inked = darkroom.ink_rows(picture, placed.separation, profile);
+            let is_lightened = context.for_the_eye && plates == PicturePlate::process() && is_reduced(from_samples);
+            let levels = is_lightened.then(|| InkLevels::new(profile.ink_lights(), width, height));
+            let made = |rows: Range<usize>, columns: Range<usize>| {
+                let part = inked.part(rows.clone(), columns.clone());
+                if let Some(levels) = &levels {
+                    levels.tell(rows, columns, &part);
+                }
+                part.into()
+            };
+            let samples = inked.whole().map_or(Samples::Made(&made), Samples::Whole);
             let alpha = picture.alpha();
             let grid = Grid { samples, channels: inks, alpha, width, height, light: None };
             let mut planes = resample(&grid, from_samples, window);
-            if context.for_the_eye && plates == PicturePlate::process() && is_reduced(from_samples) {
-                lighten(&mut planes, &grid, from_samples, window, profile.ink_lights());
+            if let Some(levels) = &levels {
+                levels.lighten(&mut planes, &grid, from_samples, window);
             }
             planes
         }

@@ -97,7 +97,7 @@ fn pour_rows(scale: impl Averaged, grid: &Grid, (across, down): (&Taps, &Taps), 
     let planes = grid.channels + usize::from(grid.alpha.is_some());
     let (first, last) = across.span(0..width);
     let (top, foot) = down.span(run.clone());
-    let samples = grid.rows(top..foot);
+    let samples = grid.part(top..foot, first..last);
     // Row by row with the planes in turn, so that each row is one thread's own.
     out.par_chunks_mut(planes * width).enumerate().for_each_init(
         RowSums::default,
@@ -107,8 +107,7 @@ fn pour_rows(scale: impl Averaged, grid: &Grid, (across, down): (&Taps, &Taps), 
             alphas.clear();
             alphas.resize(if grid.alpha.is_some() { last - first } else { 0 }, 0.0_f32);
             for (source, weight) in down.of(run.start + row) {
-                let line = (source - top) * grid.width;
-                let samples = &samples[(line + first) * grid.channels..(line + last) * grid.channels];
+                let samples = samples.run(source, first..last);
                 let line = source * grid.width;
                 match grid.alpha.map(|alpha| &alpha[line + first..line + last]) {
                     None => {
