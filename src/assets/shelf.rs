@@ -97,8 +97,14 @@ pub fn tidy(path: &str) -> String {
     clean.to_string_lossy().into_owned()
 }
 
+/// Bytes of a name that is compared with others: more than any path or word that someone mistyped.
+const LONGEST: usize = 1000;
+
 /// The known name that looks most like the wanted one.
 pub fn nearest<'a>(wanted: &str, known: impl Iterator<Item = &'a str>) -> Option<String> {
+    if wanted.len() > LONGEST {
+        return None;
+    }
     known
         .map(|name| (strsim::jaro_winkler(&wanted.to_lowercase(), &name.to_lowercase()), name))
         .filter(|(likeness, _)| *likeness > 0.75)

@@ -16,6 +16,7 @@ mod joined;
 pub mod kept;
 mod language;
 mod length;
+mod listed;
 mod memo;
 mod packed_rows;
 mod pieces;
@@ -39,6 +40,7 @@ pub use ink::{
 pub use joined::joined;
 pub use language::{bound_either_way, right_to_left};
 pub use length::{Length, MM_PER_INCH, MM_PER_PT, number};
+pub use listed::listed;
 pub use memo::Memo;
 pub use packed_rows::{PackedRows, Packing};
 pub use pieces::{Pieces, SharedBytes};

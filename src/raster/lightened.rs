@@ -15,8 +15,8 @@ pub fn is_reduced(from_samples: Affine) -> bool {
     a.hypot(b) < 1.0 || c.hypot(d) < 1.0
 }
 
-/// How light the samples of a picture in process inks are. Whoever makes samples tells it of them; those that lie in memory it
-/// looks up by itself.
+/// How light the samples of a picture in process inks are. Samples that are made for this are noted when they are made; those
+/// that lie in memory are looked up when they are needed.
 pub struct InkLevels<'a> {
     lights: &'a InkLights,
     width: usize,
@@ -28,7 +28,7 @@ impl<'a> InkLevels<'a> {
         InkLevels { lights, width, known: Mutex::new(vec![0; width * height]) }
     }
 
-    pub fn tell(&self, rows: Range<usize>, columns: Range<usize>, inks: &[u8]) {
+    pub fn note(&self, rows: Range<usize>, columns: Range<usize>, inks: &[u8]) {
         let inks = inks.as_chunks::<4>().0;
         let levels: Vec<u8> = inks.par_iter().with_min_len(PART).map(|inks| self.lights.level(*inks)).collect();
         let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
@@ -44,7 +44,7 @@ impl<'a> InkLevels<'a> {
             for start in under.clone().step_by(ROWS) {
                 let rows = start..under.end.min(start + ROWS);
                 let inks = &all[rows.start * self.width * 4..rows.end * self.width * 4];
-                self.tell(rows, 0..self.width, inks);
+                self.note(rows, 0..self.width, inks);
             }
         }
         let levels = std::mem::take(&mut *self.known.lock().unwrap_or_else(PoisonError::into_inner));
@@ -106,7 +106,7 @@ mod tests {
                     asked.fetch_add(rows.len() * columns.len(), Ordering::Relaxed);
                     let run = |row: usize| &samples[(row * width + columns.start) * 4..(row * width + columns.end) * 4];
                     let part: Vec<u8> = rows.clone().flat_map(run).copied().collect();
-                    levels.tell(rows, columns.clone(), &part);
+                    levels.note(rows, columns.clone(), &part);
                     part.into()
                 };
                 let grid = Grid { samples: Samples::Made(&make), ..grid };

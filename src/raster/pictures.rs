@@ -67,7 +67,7 @@ pub fn scaled(placed: &PlacedPicture, view: Window, context: &RasterContext<'_>)
             let made = |rows: Range<usize>, columns: Range<usize>| {
                 let part = inked.part(rows.clone(), columns.clone());
                 if let Some(levels) = &levels {
-                    levels.tell(rows, columns, &part);
+                    levels.note(rows, columns, &part);
                 }
                 part.into()
             };

@@ -11,7 +11,8 @@ use std::time::{Duration, Instant};
 
 /// A saving editor touches a file several times; after so long a quiet it is done.
 const QUIET: Duration = Duration::from_millis(40);
-/// The same where the last that was heard is that a file is whole: closed after writing, or renamed.
+/// The same where the last that was heard is that a file is whole: closed after writing, or renamed. Chosen by judgement: what
+/// another file brings later is built again.
 const SHORT_QUIET: Duration = Duration::from_millis(12);
 /// Whoever writes without end is not waited for any longer.
 const PATIENCE: Duration = Duration::from_millis(600);
@@ -39,7 +40,7 @@ pub fn watch(
     take: &mut dyn FnMut(&[PathBuf]) -> WatchedPlaces,
 ) -> Result<(), String> {
     let mut watcher = notify::recommended_watcher(move |event: notify::Result<notify::Event>| {
-        if let Some(wake) = event.map_or(Some(Wake::Files), |event| told(event.kind)) {
+        if let Some(wake) = event.map_or(Some(Wake::Files), |event| wake_of(event.kind)) {
             // Nobody listens any more when the watch is over.
             let _ = sender.send(wake);
         }
@@ -83,7 +84,7 @@ pub fn watch(
 }
 
 /// Reading is no update; closing what was written is.
-fn told(kind: EventKind) -> Option<Wake> {
+fn wake_of(kind: EventKind) -> Option<Wake> {
     match kind {
         EventKind::Access(AccessKind::Close(AccessMode::Write))
         | EventKind::Modify(ModifyKind::Name(RenameMode::To | RenameMode::Both)) => Some(Wake::Whole),

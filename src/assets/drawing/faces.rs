@@ -1,7 +1,7 @@
 //! Faces: the fonts that the text of a drawing is set in. They are those that a cover may use and no others; what the file
 //! asks for and does not get is remarked on.
 
-use crate::assets::drawing::remark::DrawingRemark;
+use crate::assets::drawing::remark::{DrawingRemark, shortened};
 use crate::assets::{Font, Library, nearest};
 use crate::ground::Severity;
 use std::borrow::Cow;
@@ -67,7 +67,7 @@ impl<'a> Faces<'a> {
             match self.library.find(name, asked.weight(), slanted) {
                 Some(font) if found.iter().any(|known| is_same(known, &font)) => {}
                 Some(font) => found.push(font),
-                None if found.is_empty() => missing.push(name.to_owned()),
+                None if found.is_empty() => missing.push(shortened(name)),
                 None => {}
             }
         }
@@ -109,7 +109,7 @@ impl<'a> Faces<'a> {
                 "has text in {first:?}, a font that is not there: it is set in {:?}, which the file names next",
                 font.family()
             );
-            known.remark(Severity::Note, "language", message, added(first, self.library));
+            known.remark(Severity::Note, "language", message, || added(first, self.library));
         }
         known.shortcomings(&font, asked, slanted);
         let next = found.split_off(1);
@@ -139,11 +139,11 @@ impl<'a> Faces<'a> {
 }
 
 impl KnownFaces {
-    fn remark(&mut self, severity: Severity, rule: &'static str, message: String, help: impl Into<String>) {
-        let remark = DrawingRemark { severity, rule, message, help: help.into() };
+    /// A help that takes long to find is found only for what is remarked for the first time.
+    fn remark(&mut self, severity: Severity, rule: &'static str, message: String, help: impl FnOnce() -> String) {
         let alike = self.remarks.iter().filter(|known| known.severity == severity).count();
-        if alike < REMARKS && !self.remarks.contains(&remark) {
-            self.remarks.push(remark);
+        if alike < REMARKS && self.remarks.iter().all(|known| known.message != message) {
+            self.remarks.push(DrawingRemark { severity, rule, message, help: help() });
         }
     }
 
@@ -156,7 +156,7 @@ impl KnownFaces {
             _ => "has text that is left out: it names no font".to_owned(),
         };
         let first = missing.first().map_or("", String::as_str);
-        self.remark(Severity::Error, "language", message, added(first, library));
+        self.remark(Severity::Error, "language", message, || added(first, library));
     }
 
     /// What a font does not have of what is asked.
@@ -166,25 +166,26 @@ impl KnownFaces {
         if embedding.restricted || embedding.bitmap_only {
             let message = format!("has text in {}, a font that may not be embedded (OS/2 fsType)", font.name());
             let help = "see its licence, ask its maker, or choose another font";
-            self.remark(Severity::Error, "font-embedding", message, help);
+            self.remark(Severity::Error, "font-embedding", message, || help.to_owned());
         }
         if slanted && !font.italic() {
             let message = format!("has italic text in {family:?}, which has no italic");
             let help = "take another family, or leave italic out; letters are never slanted by force";
-            self.remark(Severity::Error, "language", message, help);
+            self.remark(Severity::Error, "language", message, || help.to_owned());
         }
         if font.weight() != asked.weight() {
             let (weight, set) = (asked.weight(), font.weight());
             let message =
                 format!("has text in {family:?} in weight {weight}, which the font does not have; {set} is used");
-            self.remark(Severity::Note, "language", message, "name the weight that you want to see in the drawing");
+            let help = "name the weight that you want to see in the drawing";
+            self.remark(Severity::Note, "language", message, || help.to_owned());
         }
         let is_wide = font.axes().iter().any(|axis| axis.tag == *b"wdth");
         if asked.stretch() != usvg::FontStretch::Normal && !is_wide {
             let message =
                 format!("has text in {family:?} in another width, which the font does not have; its own is used");
             let help = "narrow faces are families of their own, such as \"Barlow Condensed\"";
-            self.remark(Severity::Note, "language", message, help);
+            self.remark(Severity::Note, "language", message, || help.to_owned());
         }
     }
 

@@ -3,7 +3,7 @@
 
 use crate::assets::drawing::bounds;
 use crate::assets::drawing::linked::is_beside;
-use crate::assets::drawing::remark::DrawingRemark;
+use crate::assets::drawing::remark::{DrawingRemark, shortened};
 use crate::assets::{Drawing, Library, Model, Picture, Pixels};
 use crate::ground::{Digest, Severity};
 use std::collections::{BTreeMap, BTreeSet};
@@ -168,14 +168,6 @@ pub fn is_in(node: &usvg::Node) -> bool {
     };
     node.subroots(|root| found = found || root.children().iter().any(is_in));
     found
-}
-
-/// Letters of a name that a message shows.
-const SHOWN: usize = 60;
-
-fn shortened(name: &str) -> String {
-    let short: String = name.chars().take(SHOWN).collect();
-    if short.len() < name.len() { format!("{short}…") } else { short }
 }
 
 /// As much of each pixel as its light and its alpha let show (CSS Masking 1, 7.10.1), as alpha.

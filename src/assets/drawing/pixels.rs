@@ -2,7 +2,7 @@
 
 use crate::assets::decode::SIDE_LIMIT;
 use crate::assets::drawing::effort::{COVER, Effort, effort};
-use crate::assets::drawing::heft::heft;
+use crate::assets::drawing::node_weight::node_weight;
 use crate::assets::drawing::trace::MM_PER_PX;
 use crate::assets::guard::guarded;
 use crate::assets::{Model, Picture, Pixels};
@@ -107,9 +107,9 @@ impl PixelView {
         all
     }
 
-    /// Bytes in memory, near enough; its picture is kept elsewhere.
+    /// About how many bytes it takes in memory; its picture is kept elsewhere.
     pub fn weight(&self) -> usize {
-        heft(&self.node)
+        node_weight(&self.node)
     }
 }
 

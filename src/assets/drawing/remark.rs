@@ -10,3 +10,12 @@ pub struct DrawingRemark {
     pub message: String,
     pub help: String,
 }
+
+/// Letters of a name that a message shows.
+const SHOWN: usize = 60;
+
+/// A name as a message shows it.
+pub fn shortened(name: &str) -> String {
+    let short: String = name.chars().take(SHOWN).collect();
+    if short.len() < name.len() { format!("{short}…") } else { short }
+}

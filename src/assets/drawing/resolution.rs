@@ -69,9 +69,9 @@ fn plan(views: Vec<&PixelView>, scale: f64, limit: Effort) -> (EffectPlan, Effor
                 return (EffectPlan { ppi, left_out }, total);
             }
         }
-        let heft = |all: &[Option<Effort>]| all[coarsest].map_or(f64::INFINITY, |effort| effort.share_of(limit));
+        let weight = |all: &[Option<Effort>]| all[coarsest].map_or(f64::INFINITY, |effort| effort.share_of(limit));
         let heaviest =
-            measured.iter().enumerate().max_by(|(_, (_, one)), (_, (_, other))| heft(one).total_cmp(&heft(other)));
+            measured.iter().enumerate().max_by(|(_, (_, one)), (_, (_, other))| weight(one).total_cmp(&weight(other)));
         let at = heaviest.map_or(0, |(at, _)| at);
         left_out.insert(measured.remove(at).0);
     }

@@ -112,6 +112,17 @@ fn what_css_says_of_letters_and_spaces_is_named() {
     assert_eq!(left_out("white-space:pre' xml:space='preserve", "a  b"), "");
 }
 
+/// 20,000 letters are compared with no name of a font, and a message stays short.
+#[test]
+fn a_very_long_name_of_a_font_is_shortened() {
+    let name = "q".repeat(20_000);
+    let drawing = set(&format!("{OTHER}<text y='20' font-family='{name}'>a</text>"));
+    let [(_, _, message)] = said(&drawing)[..] else { panic!("{:?}", said(&drawing)) };
+    assert_eq!(message, format!("has text that is left out: there is no font \"{}…\"", "q".repeat(60)));
+    let long = "a".repeat(1001);
+    assert_eq!(crate::assets::nearest(&long, [&long[1..]].into_iter()), None);
+}
+
 /// However many fonts are missing.
 #[test]
 fn fonts_that_are_missing_are_named_up_to_a_number() {

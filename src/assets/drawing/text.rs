@@ -5,7 +5,7 @@ use crate::assets::drawing::along;
 use crate::assets::drawing::faces::{Faces, is_same};
 use crate::assets::drawing::remark::DrawingRemark;
 use crate::assets::drawing::style::Styles;
-use crate::ground::Severity;
+use crate::ground::{Severity, listed};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use usvg::layout::Span;
@@ -26,10 +26,8 @@ pub fn remarks(
 ) -> Vec<DrawingRemark> {
     let SeenText { lacking, joined, along, lost, small, misplaced, .. } = SeenText::of(tree, &faces);
     let lacking = lacking.into_iter().map(|(font, letters)| {
-        let codes = letters.iter().take(NAMED).map(|letter| format!("{letter} (U+{:04X})", u32::from(*letter)));
-        let more = letters.len().saturating_sub(NAMED);
-        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
-        let message = format!("has text in {font}, which has no {}{more}", codes.collect::<Vec<_>>().join(", "));
+        let codes = letters.iter().map(|letter| format!("{letter} (U+{:04X})", u32::from(*letter)));
+        let message = format!("has text in {font}, which has no {}", listed(&codes.collect::<Vec<_>>(), NAMED));
         let help = "choose another font in the drawing, or name a second one after it that has these letters";
         DrawingRemark { severity: Severity::Error, rule: "missing-glyph", message, help: help.to_owned() }
     });
@@ -105,7 +103,7 @@ impl SeenText {
                 self.along.insert((path.id().to_owned(), along::printed(chunk.text())));
             }
         }
-        let printed = |text: &str| text.chars().filter(|letter| !letter.is_whitespace()).count();
+        let printed = |text: &str| along::printed(text).chars().count();
         let wanted: usize = chunks.iter().map(|chunk| printed(chunk.text())).sum();
         let glyphs = text.layouted().iter().flat_map(|span| &span.positioned_glyphs);
         let set: usize = glyphs.map(|glyph| printed(&glyph.text)).sum();

@@ -48,8 +48,8 @@
 //! Text in a drawing is printed as outlines, in the fonts that a cover may use: the bundled ones and those of its `fonts` folder.
 //! A font that is not there is an error that names it, as is a letter that a font lacks, or a font that may not be embedded;
 //! where the drawing itself names a second font, that one is set and a note says so. Letters are never slanted by force.
-//! Outlines are no words: nobody finds them by searching the press file, and neither spelling nor type is checked in them. Words
-//! that matter stand in a `text`.
+//! Outlines are not text: a search of the press file does not find the words, and neither spelling nor type is checked in
+//! them. Set words that matter in a `text`.
 //!
 //! A picture in a drawing is printed like any other, converted and checked as its own file says: one that the drawing holds, or
 //! one in a file beside it, whose path counts from the folder of the drawing. Behind an effect that paths cannot show it is left
@@ -64,7 +64,6 @@
 mod beside;
 mod colours;
 mod drawn;
-mod listed;
 mod outline;
 mod remarks;
 mod separation;

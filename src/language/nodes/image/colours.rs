@@ -1,10 +1,9 @@
 //! Colours of a drawing that are printed in swatches.
 
 use crate::assets::Art;
-use crate::ground::{Finding, Ink, Severity};
+use crate::ground::{Finding, Ink, Severity, listed};
 use crate::language::context::Context;
 use crate::language::fillings::{INK, ink_of};
-use crate::language::nodes::image::listed::listed;
 use crate::language::nodes::swatches::hexadecimal;
 use crate::source::{KnownBy, Reader, Word, name, text};
 use std::collections::BTreeSet;

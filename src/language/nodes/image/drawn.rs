@@ -2,9 +2,8 @@
 
 use crate::assets::{Drawing, DrawingPart, EffectPlan, Inking, Picture, PixelView, Separation, Tint, WASH_STEPS};
 use crate::cover::Pen;
-use crate::ground::{Affine, Blend, Gradient, Ink, MM_PER_INCH, Memo, Paint, Severity, unit_in};
+use crate::ground::{Affine, Blend, Gradient, Ink, MM_PER_INCH, Memo, Paint, Severity, listed, unit_in};
 use crate::language::nodes::image::colours::SwatchedColour;
-use crate::language::nodes::image::listed::listed;
 
 /// What the colours of a drawing are printed in.
 #[derive(Clone, Copy)]

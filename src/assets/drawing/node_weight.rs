@@ -1,6 +1,6 @@
-//! Heft: bytes that an element keeps in memory with all that it refers to, near enough.
+//! Node weight: about how many bytes an element keeps in memory, with all that it refers to.
 
-pub fn heft(node: &usvg::Node) -> usize {
+pub fn node_weight(node: &usvg::Node) -> usize {
     match node {
         usvg::Node::Group(group) => grouped(group),
         usvg::Node::Path(path) => {
@@ -15,7 +15,7 @@ pub fn heft(node: &usvg::Node) -> usize {
 }
 
 fn grouped(group: &usvg::Group) -> usize {
-    let mut sum = size_of::<usvg::Group>() + group.children().iter().map(heft).sum::<usize>();
+    let mut sum = size_of::<usvg::Group>() + group.children().iter().map(node_weight).sum::<usize>();
     for primitive in group.filters().iter().flat_map(|filter| filter.primitives()) {
         sum += size_of_val(primitive);
         match primitive.kind() {
