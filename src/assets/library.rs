@@ -65,7 +65,8 @@ impl Library {
 
     /// The same, a variable one at a place on its axes.
     pub fn find_at(&self, family: &str, weight: u16, italic: bool, place: &[AxisPlace]) -> Option<Arc<Font>> {
-        let same = |face: &&Face| face.font.family().to_lowercase() == family.trim().to_lowercase();
+        let wanted = family.trim().to_lowercase();
+        let same = |face: &&Face| face.font.family().to_lowercase() == wanted;
         let kin: Vec<&Face> = self.faces.iter().filter(same).collect();
         let sloped = kin.iter().any(|face| face.font.italic() == italic);
         kin.into_iter()

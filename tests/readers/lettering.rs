@@ -5,7 +5,7 @@ use crate::drawings::{Feature, agree};
 use crate::kit::{ask, cover, shown};
 use std::path::{Path, PathBuf};
 
-const FEATURES: [Feature<'static>; 20] = [
+const FEATURES: [Feature<'static>; 25] = [
     (
         "words",
         1.5,
@@ -106,6 +106,31 @@ const FEATURES: [Feature<'static>; 20] = [
         "small",
         1.5,
         "<g fill='#1d3557'><text x='5' y='30' font-family='EB Garamond' font-size='20' font-variant='small-caps'>Small Caps</text><text y='60' x='5' font-family='EB Garamond'>no size is said</text><text x='5' y='85' font-family='Nowhere, League Gothic' font-size='18'>second choice</text></g>",
+    ),
+    (
+        "letters-of-a-second-font",
+        1.5,
+        "<g fill='#1d3557' font-size='24'><text x='5' y='30' font-family='EB Garamond, Frank Ruhl Libre'>fish שלום רב, fine</text><text x='50' y='60' text-anchor='middle' style='font-family:\"League Gothic\",\"Frank Ruhl Libre\"'>A א B<tspan fill='#d62828'> ב</tspan></text><text x='95' y='90' text-anchor='end' font-family='EB Garamond, Frank Ruhl Libre' font-weight='700'>Salt אבג</text></g>",
+    ),
+    (
+        "height-of-lines",
+        1.5,
+        "<style>.b{font:italic 700 20px/normal 'EB Garamond'}</style><g fill='#1d3557'><text x='5' y='30' style='font:24px/1.5 League Gothic'>Salt</text><text class='b' x='5' y='60'>and Sea</text><text x='5' y='90' font-family='EB Garamond' font='30px/2 League Gothic' font-size='20'>alone</text></g>",
+    ),
+    (
+        "hidden",
+        1.5,
+        "<g fill='#1d3557' font-family='League Gothic' font-size='24'><text x='5' y='30' visibility='hidden'>Salt<tspan visibility='visible'>Sea</tspan></text><g visibility='hidden'><text x='5' y='60'>No</text><text x='50' y='60' visibility='visible'>Yes</text></g><text x='5' y='90'>a<tspan visibility='hidden'>bcd</tspan>e</text></g>",
+    ),
+    (
+        "marks-of-a-second-font",
+        1.5,
+        "<g fill='#1d3557' font-size='30'><text x='5' y='40' font-family='League Gothic, EB Garamond'>xǭy ʒ</text><text x='5' y='85' font-family='Frank Ruhl Libre, EB Garamond'>b שָׁ ʒ</text></g>",
+    ),
+    (
+        "spaces-between-pieces",
+        1.5,
+        "<g fill='#1d3557' font-size='22' font-family='League Gothic'><text x='5' y='20'>Salt<tspan fill='#d62828'> Sea</tspan><tspan> </tspan>Sun<tspan> </tspan></text><text x='95' y='45' text-anchor='end'> <tspan> Salt</tspan> <tspan> Sea </tspan> </text><text x='5' y='70'><tspan>Salt<tspan> Sea</tspan></tspan><tspan>\n Sun</tspan></text><text x='5' y='95' xml:space='preserve'>a<tspan>  b</tspan> c</text></g>",
     ),
 ];
 

@@ -18,7 +18,7 @@ const DOORS: &[(&str, &[&str])] = &[
     ("icu_casemap", &["typeset/case.rs"]),
     ("unicode_bidi", &["typeset/itemise.rs"]),
     ("unicode_script", &["typeset/script.rs"]),
-    ("unicode_normalization", &["typeset/marks.rs"]),
+    ("unicode_normalization", &["assets/drawing/", "typeset/marks.rs"]),
     ("pulldown_cmark", &["typeset/markdown.rs"]),
     ("pdf_writer", &["pdf/"]),
     ("subsetter", &["pdf/"]),

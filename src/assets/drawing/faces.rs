@@ -12,7 +12,7 @@ use usvg::fontdb::{self, Database, FaceInfo, ID, Source, Stretch, Style, Weight}
 pub struct Faces<'a> {
     library: &'a Library,
     /// Whether fonts stand in for letters that the first of a list lacks.
-    stand_in: bool,
+    pub stand_in: bool,
     known: Mutex<KnownFaces>,
 }
 
@@ -34,7 +34,7 @@ struct KnownFace {
 /// Remarks of one severity that are made; what goes beyond them shows once those are heeded.
 const REMARKS: usize = 50;
 /// Families of one list that are looked at; more than any file needs.
-const FAMILIES: usize = 8;
+pub const FAMILIES: usize = 8;
 
 impl<'a> Faces<'a> {
     pub fn new(library: &'a Library) -> Faces<'a> {
@@ -85,6 +85,12 @@ impl<'a> Faces<'a> {
     pub fn font(&self, id: ID) -> Option<Arc<Font>> {
         let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
         known.faces.iter().find(|face| face.id == id).map(|face| face.font.clone())
+    }
+
+    /// The family of a font by its name.
+    pub fn family(&self, name: &str) -> Option<String> {
+        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        known.faces.iter().find(|face| face.font.name() == name).map(|face| face.font.family().to_owned())
     }
 
     /// Letters for which no font was found; a text is tried in the fonts of all its pieces, so they may yet be set.

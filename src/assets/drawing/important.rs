@@ -2,10 +2,10 @@
 //! section 6) the one of the most particular selector wins, and of those the last. So every element is given its winners in
 //! its own `style`, where nothing overrides them, and the marks are taken away.
 
+use crate::assets::drawing::edited::{Edit, edited, escaped};
 use crate::assets::drawing::style::Styles;
 use crate::assets::{PictureFault, decode};
 use std::collections::BTreeMap;
-use std::ops::Range;
 use usvg::roxmltree::{Document, Node};
 
 /// Bytes that the winners may add to a drawing.
@@ -18,7 +18,7 @@ pub fn settled(text: &str, document: &Document<'_>, styles: &Styles<'_>) -> Resu
     if text.contains("<!ENTITY") || !(styles.has_important() || document.descendants().any(own)) {
         return Ok(None);
     }
-    let mut edits: Vec<(Range<usize>, String)> = Vec::new();
+    let mut edits: Vec<Edit> = Vec::new();
     let mut added = 0;
     for node in document.descendants().filter(Node::is_element) {
         if node.has_tag_name("style") {
@@ -47,18 +47,8 @@ pub fn settled(text: &str, document: &Document<'_>, styles: &Styles<'_>) -> Resu
             edits.push((start + name..start + name, format!(" style=\"{winners}\"")));
         }
     }
-    let mut settled = String::with_capacity(text.len() + added);
-    let mut at = 0;
-    for (place, new) in edits {
-        // A style sheet within an element that was edited as a whole has gone with it.
-        if place.start >= at {
-            settled.push_str(&text[at..place.start]);
-            settled.push_str(&new);
-            at = place.end;
-        }
-    }
-    settled.push_str(&text[at..]);
-    Ok(Some(settled))
+    // A style sheet within an element that was edited as a whole has gone with it.
+    Ok(Some(edited(text, edits)))
 }
 
 /// A style without its marks.
@@ -78,8 +68,4 @@ fn unmarked(style: &str) -> String {
         }
     }
     plain + rest
-}
-
-fn escaped(part: &str) -> String {
-    part.replace('&', "&amp;").replace('<', "&lt;").replace('"', "&quot;").replace('\'', "&apos;")
 }

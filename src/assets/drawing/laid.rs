@@ -1,15 +1,19 @@
 //! Laid: a drawing as the SVG reader lays it out, with the fonts of its text. Where one font lacks a letter, the reader sets
-//! all of the piece around it in another; so no font stands in unless letters would be missing otherwise.
+//! all of the text around it in another: so such letters are cut out as pieces in a font of their own, and only where that is not
+//! enough does another font stand in.
 
 use crate::assets::drawing::faces::Faces;
 use crate::assets::drawing::pictures::{DrawnFrom, Pictures};
-use crate::assets::drawing::text;
+use crate::assets::drawing::{cut, gone, markup, text};
 use crate::assets::{PictureFault, decode};
+use std::collections::BTreeSet;
 use usvg::roxmltree::Document;
 
 pub struct LaidDrawing<'a> {
     pub tree: usvg::Tree,
     pub faces: Faces<'a>,
+    /// Families and letters of texts of which nothing is set.
+    pub gone: BTreeSet<(String, char)>,
     pub pictures: Pictures<'a>,
 }
 
@@ -20,10 +24,24 @@ impl<'a> LaidDrawing<'a> {
         beside: DrawnFrom<'a>,
     ) -> Result<LaidDrawing<'a>, PictureFault> {
         let alone = LaidDrawing::with(document, Faces::new(beside.library), name, beside)?;
-        if !alone.faces.has_more() || !text::lacks(&alone.tree, &alone.faces) {
+        if !alone.faces.has_more() || !alone.lacks() {
             return Ok(alone);
         }
+        let cut = cut::cut(document, beside.library);
+        let again = cut.as_deref().map(markup::parsed).transpose()?;
+        if let Some(document) = &again {
+            let pieces = LaidDrawing::with(document, Faces::new(beside.library), name, beside)?;
+            if !pieces.lacks() {
+                return Ok(pieces);
+            }
+        }
+        let document = again.as_ref().unwrap_or(document);
         LaidDrawing::with(document, Faces::of_lists(beside.library), name, beside)
+    }
+
+    /// Whether letters are missing.
+    fn lacks(&self) -> bool {
+        text::lacks(&self.tree, &self.faces, &self.gone)
     }
 
     fn with(
@@ -39,7 +57,9 @@ impl<'a> LaidDrawing<'a> {
             }
             other => decode::fault(format!("the SVG cannot be read: {other}"), "save it again as plain SVG"),
         })?;
-        Ok(LaidDrawing { tree, faces, pictures })
+        let lacks = !faces.lacked().is_empty();
+        let gone = if lacks { gone::gone(document, beside.library, faces.stand_in) } else { BTreeSet::new() };
+        Ok(LaidDrawing { tree, faces, gone, pictures })
     }
 }
 

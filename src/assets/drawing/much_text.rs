@@ -1,6 +1,7 @@
 //! Text that would take minutes to set: each is refused by a message that says why; and what is just within is set.
 
 use crate::assets::drawing::hostile::chain;
+use crate::assets::drawing::lettering::set;
 use std::fmt::Write as _;
 
 /// What is set here takes up to 0.4 s, measured.
@@ -118,4 +119,18 @@ fn names_of_fonts_are_not_sizes() {
         let message = open(&format!("style='font:{far}'")).expect_err(far);
         assert!(message.contains("reach very far"), "{message}");
     }
+}
+
+/// Pieces in two fonts by turns: as many as a text may have, and more, which stay as they are and are named.
+#[test]
+fn letters_are_cut_out_within_the_bounds_of_text() {
+    let text = |times: usize| {
+        let words = "a\u{5d0}".repeat(times);
+        set(&format!("<text y='9' font-size='1' font-family='League Gothic, Frank Ruhl Libre'>{words}</text>"))
+    };
+    assert!(text(300).left_out.is_empty());
+    let named = "letters in \"Frank Ruhl Libre\", though \"League Gothic\" is named before it and has them";
+    assert_eq!(text(1000).left_out, [named]);
+    let list = |at: usize| format!("<text font-family='League Gothic, No{at}, Frank Ruhl Libre'>\u{5d0}</text>");
+    assert!(set(&chain(3000, |at, _| list(at))).left_out.is_empty());
 }

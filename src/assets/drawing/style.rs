@@ -83,6 +83,12 @@ impl<'a> Styles<'a> {
         all.filter(|declaration| declaration.important).collect()
     }
 
+    /// Whether any rule is for pieces of text, or for elements by those before them.
+    pub fn look_at_pieces(&self) -> bool {
+        let selectors = self.sheet.rules.iter().map(|rule| rule.selector.to_string());
+        selectors.into_iter().any(|selector| ["tspan", "first-child", "+"].iter().any(|part| selector.contains(part)))
+    }
+
     /// What an element states of a property itself.
     pub fn stated(&self, node: Node<'a, '_>, property: &str) -> Option<&'a str> {
         let own = DeclarationTokenizer::from(node.attribute("style").unwrap_or_default());

@@ -8,23 +8,23 @@ use crate::assets::drawing::style::Styles;
 use crate::ground::{Severity, listed};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
+use unicode_normalization::char::is_combining_mark;
 use usvg::layout::Span;
 use usvg::roxmltree::Document;
 use usvg::{Group, TextChunk, TextFlow, TextSpan};
 
 /// Whether letters are missing.
-pub fn lacks(tree: &usvg::Tree, faces: &Faces<'_>) -> bool {
-    !SeenText::of(tree, faces).lacking.is_empty()
+pub fn lacks(tree: &usvg::Tree, faces: &Faces<'_>, gone: &BTreeSet<(String, char)>) -> bool {
+    !SeenText::of(tree, faces, gone).lacking.is_empty()
 }
 
 /// What there is to say of its fonts; the rest is named among what is not drawn as the file says.
 pub fn remarks(
-    tree: &usvg::Tree,
+    (tree, faces, gone): (&usvg::Tree, Faces<'_>, &BTreeSet<(String, char)>),
     (document, styles): (&Document<'_>, &Styles<'_>),
-    faces: Faces<'_>,
     left_out: &mut BTreeSet<String>,
 ) -> Vec<DrawingRemark> {
-    let SeenText { lacking, joined, along, lost, small, misplaced, .. } = SeenText::of(tree, &faces);
+    let SeenText { lacking, joined, along, lost, small, misplaced, marked, .. } = SeenText::of(tree, &faces, gone);
     let lacking = lacking.into_iter().map(|(font, letters)| {
         let codes = letters.iter().map(|letter| format!("{letter} (U+{:04X})", u32::from(*letter)));
         let message = format!("has text in {font}, which has no {}", listed(&codes.collect::<Vec<_>>(), NAMED));
@@ -41,6 +41,7 @@ pub fn remarks(
     left_out.extend(joined);
     left_out.extend(small);
     left_out.extend(misplaced);
+    left_out.extend(marked);
     remarks.extend(lacking);
     remarks
 }
@@ -59,16 +60,23 @@ struct SeenText {
     lost: BTreeSet<String>,
     /// Letters in a font that was to stand in for others only.
     misplaced: BTreeSet<String>,
+    /// Marks in pieces of text whose font is not that of the first piece.
+    marked: BTreeSet<String>,
     /// Text along paths: the name of its path, and its letters.
     along: BTreeSet<(String, String)>,
 }
 
 impl SeenText {
-    fn of(tree: &usvg::Tree, faces: &Faces<'_>) -> SeenText {
+    fn of(tree: &usvg::Tree, faces: &Faces<'_>, gone: &BTreeSet<(String, char)>) -> SeenText {
         let mut seen = SeenText::default();
         seen.group(tree.root(), faces);
-        // A text that shows nothing at all is not in the tree.
-        for (font, letter) in faces.lacked().into_iter().filter(|lacked| !seen.set.contains(lacked)) {
+        // A text that shows nothing at all is not in the tree. Each font of a text is asked for all its letters, so a letter
+        // that is missing in one font already is not missed in those beside it.
+        let is_gone =
+            |(font, letter): &(String, char)| faces.family(font).is_some_and(|font| gone.contains(&(font, *letter)));
+        let missing: BTreeSet<char> = seen.lacking.values().flatten().copied().collect();
+        let is_known = |lacked: &(String, char)| seen.set.contains(lacked) || missing.contains(&lacked.1);
+        for (font, letter) in faces.lacked().into_iter().filter(|lacked| is_gone(lacked) || !is_known(lacked)) {
             seen.lacking.entry(font).or_default().insert(letter);
         }
         seen
@@ -99,6 +107,7 @@ impl SeenText {
             }
         }
         for chunk in chunks {
+            self.marks(chunk, faces);
             if let TextFlow::Path(path) = chunk.text_flow() {
                 self.along.insert((path.id().to_owned(), along::printed(chunk.text())));
             }
@@ -114,6 +123,23 @@ impl SeenText {
                 wanted - set,
                 all.trim()
             ));
+        }
+    }
+
+    /// The reader puts letters of other fonts in the place of those of the first, one by one: of a letter with marks, it may lose
+    /// some or leave others in their place.
+    fn marks(&mut self, chunk: &TextChunk, faces: &Faces<'_>) {
+        let spans = || chunk.spans().iter().filter(|span| span.is_visible());
+        let Some(first) = chunk.spans().iter().find_map(|span| faces.first(span.font())) else { return };
+        for span in spans().filter(|span| faces.first(span.font()).is_some_and(|font| !is_same(&font, &first))) {
+            let piece = chunk.text().get(span.start()..span.end()).unwrap_or_default();
+            if let Some(at) = piece.find(is_combining_mark) {
+                let letter = piece[..at].chars().next_back();
+                let marked: String = letter.into_iter().chain(piece[at..].chars().take(1)).collect();
+                let message =
+                    format!("letters with marks after text in another font ({marked}), whose marks may be lost");
+                self.marked.insert(message);
+            }
         }
     }
 

@@ -47,7 +47,8 @@
 //!
 //! Text in a drawing is printed as outlines, in the fonts that a cover may use: the bundled ones and those of its `fonts` folder.
 //! A font that is not there is an error that names it, as is a letter that a font lacks, or a font that may not be embedded;
-//! where the drawing itself names a second font, that one is set and a note says so. Letters are never slanted by force.
+//! where the drawing itself names a second font, that one is set and a note says so, and it sets the letters that the first one
+//! lacks. Letters are never slanted by force. Text of which nothing is seen asks for no font.
 //! Outlines are not text: a search of the press file does not find the words, and neither spelling nor type is checked in
 //! them. Set words that matter in a `text`.
 //!
