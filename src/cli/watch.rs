@@ -13,6 +13,7 @@ use crate::compile::{
     BuildOptions, BuildRun, PreparedCover, Processors, Steps, Workshop, finish, prepare, work_through,
 };
 use crate::disk::{Seen, plain};
+use crate::ground::listed;
 use crate::watch::{Followed, Update, Wake, follow, watch};
 use clap::Args;
 use std::path::PathBuf;
@@ -82,10 +83,7 @@ const NAMED: usize = 8;
 fn names(changed: &[PathBuf]) -> String {
     let mut names: Vec<String> = changed.iter().map(|place| plain(place).display().to_string()).collect();
     names.sort();
-    names.dedup();
-    let more = names.len().saturating_sub(NAMED);
-    names.truncate(NAMED);
-    names.join(", ") + &if more > 0 { format!(" and {more} more") } else { String::new() }
+    listed(&names, NAMED)
 }
 
 /// Builds what is due, one line a cover; once it is to end, no other cover is begun.

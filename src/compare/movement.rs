@@ -4,6 +4,7 @@ use crate::compare::alike::ElementPair;
 use crate::compare::axis::{ElementEdges, LEAST, Moved, of_its_own, on_sheet, still};
 use crate::compare::change::{Changes, Topic, sides};
 use crate::compare::text::{decimal, list};
+use crate::ground::listed;
 use crate::record::{Area, CoverOutline, ReportedElement};
 use std::collections::BTreeMap;
 
@@ -85,7 +86,7 @@ fn some(names: &[String]) -> String {
     if names.len() <= FEW + 1 {
         return list(names.iter().cloned());
     }
-    format!("{} and {} more", names[..FEW].join(", "), names.len() - FEW)
+    listed(names, FEW)
 }
 
 /// An element's edges and the lines that hold it: the edges and the middle of its panel, on the wrap those of all panels;

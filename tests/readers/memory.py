@@ -15,15 +15,20 @@ def make(folder):
     import numpy as np
     from PIL import Image
 
+    rgb = light(np, 3264, 4928)
+    Image.fromarray(rgb).save(f"{folder}/light.jpg", quality=92, subsampling=0)
+    Image.fromarray(255 - rgb).convert("CMYK").save(f"{folder}/ink.jpg", quality=90)
+    Image.fromarray(light(np, 3032, 4550)).save(f"{folder}/middle.jpg", quality=92, subsampling=0)
+    Image.fromarray(light(np, 2048, 3060)).save(f"{folder}/small.png", compress_level=1)
+
+
+def light(np, width, height):
     lot = np.random.default_rng(16)
-    width, height = 3264, 4928
     y, x = np.mgrid[0:height, 0:width].astype(np.float32)
     light = 0.5 + 0.25 * np.sin(x / 310) + 0.2 * np.cos(y / 270 + x / 900)
     rgb = np.stack([light, light**1.5, 1 - light * 0.8], axis=-1)
     rgb += lot.normal(0, 0.02, (height, width, 1)).astype(np.float32)
-    rgb = (rgb.clip(0, 1) * 255).astype(np.uint8)
-    Image.fromarray(rgb).save(f"{folder}/light.jpg", quality=92, subsampling=0)
-    Image.fromarray(255 - rgb).convert("CMYK").save(f"{folder}/ink.jpg", quality=90)
+    return (rgb.clip(0, 1) * 255).astype(np.uint8)
 
 
 def deep(path):

@@ -19,9 +19,8 @@
 
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, mm};
-use crate::ground::{PROCESS_PLATES, Severity};
+use crate::ground::{PROCESS_PLATES, Severity, listed};
 use crate::scene::{FlatRegion, Kind, Media, Origin, PressStandard, Scene};
-use std::collections::BTreeSet;
 
 pub const RULE: CheckRule = CheckRule {
     name: "transparency-composed",
@@ -92,14 +91,8 @@ fn words_in<'a>(scene: &'a Scene, region: &FlatRegion) -> Vec<&'a Origin> {
 /// So many names are said, and of the others how many they are.
 const NAMED: usize = 5;
 
-/// Each name once.
 fn named<'a>(names: impl Iterator<Item = &'a str>) -> String {
-    let mut seen = BTreeSet::new();
-    let mut all: Vec<&str> = names.filter(|name| seen.insert(*name)).collect();
-    let more = all.len().saturating_sub(NAMED);
-    all.truncate(NAMED);
-    let said = all.join(", ");
-    if more > 0 { format!("{said} and {more} more") } else { said }
+    listed(&names.map(str::to_owned).collect::<Vec<_>>(), NAMED)
 }
 
 #[cfg(test)]
