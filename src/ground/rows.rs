@@ -73,6 +73,12 @@ pub fn filtered<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) 
     let mut above: Option<&[u8]> = None;
     let (mut aside, mut up) = (Vec::new(), Vec::new());
     for row in rows {
+        if above == Some(row) {
+            // Nothing bends less.
+            out.push(UP);
+            out.resize(out.len() + row.len(), 0);
+            continue;
+        }
         aside.clear();
         left(row, pixel, &mut aside);
         let (mut best, mut filter, mut size) = (row, AS_IS, bend(row));

@@ -4,6 +4,8 @@ use crate::scene::{FoldKind, Sheet};
 
 /// The table, sRGB.
 const GROUND: [f32; 3] = [238.0, 237.0, 234.0];
+/// The same where the light is full: grain is less than a level.
+const GROUND_LEVELS: [u8; 3] = [238, 237, 234];
 /// From here on light counts as full, so that the open table is of one colour.
 const FULL: f32 = 0.9995;
 
@@ -48,7 +50,12 @@ impl Tabletop {
     pub fn draw(&self, row: usize, first: usize, pixels: &mut [u8]) {
         for (offset, pixel) in pixels.chunks_exact_mut(3).enumerate() {
             let column = first + offset;
-            lay(pixel, self.light(row, column), grain(column, row));
+            let light = self.light(row, column);
+            if light > FULL {
+                pixel.copy_from_slice(&GROUND_LEVELS);
+            } else {
+                lay(pixel, light, grain(column, row));
+            }
         }
     }
 

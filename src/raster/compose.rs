@@ -1,9 +1,10 @@
 //! Marks laid tile by tile, bottom to top.
 
 use crate::raster::brush::{BrushBuffers, PixelRun};
-use crate::raster::coverage::{PixelOutline, Scratch, cover};
+use crate::raster::coverage::{Scratch, cover};
 use crate::raster::layer::{Layer, Strength, times};
 use crate::raster::marks::{ReadyGroup, ReadyItem, ReadyMark};
+use crate::raster::outline::PixelOutline;
 use crate::raster::plate_shares::PROCESS;
 use crate::raster::window::Window;
 

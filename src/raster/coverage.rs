@@ -1,103 +1,33 @@
 //! Outlines to coverage: the exact share of each pixel that a path covers.
 //!
-//! A pixel row is cut into slabs at every corner of the path, so that within a slab all edges are straight; crossings are
-//! sorted, the fill rule picks the ones that part inside from outside, and their areas are summed. No sampling: a rule a
-//! tenth of a pixel high keeps its tenth. Plain arithmetic in a fixed order, so every machine gives the same bytes.
+//! A pixel row is cut into slabs where chains of edges begin and end. Mostly the chains of a slab lie side by side, each in
+//! columns of its own: then their order is known, the fill rule picks the ones that part inside from outside, and the areas
+//! beside their edges are summed. Where chains may meet, the slab is cut again at every corner, so that all edges are
+//! straight in it, and their crossings are sorted. No sampling: a rule a tenth of a pixel high keeps its tenth. Plain
+//! arithmetic in a fixed order, so every machine gives the same bytes.
 
-use crate::ground::{Affine, FillRule, Path, PathEl, Point, flatten};
+use crate::raster::corners::{CornerRoom, MOST_CROSSINGS, MOST_SLABS, THINNEST, cover_corners};
+use crate::raster::outline::{Chain, PixelOutline, ordered, turned};
 use crate::raster::row::CoverageRow;
 use crate::raster::window::Window;
-
-/// How far a flattened curve may stray, in pixels.
-pub const FLATNESS: f64 = 0.02;
-/// Paths that reach further out than this, in pixels, are on no sheet and are not drawn.
-const FARTHEST: f64 = 1e8;
-/// Corners a pixel row may hold before it is cut evenly instead.
-const MOST_SLABS: usize = 48;
-/// How often a slab is halved in which edges cross.
-const HALVINGS: u32 = 5;
-/// Crossings of edges and slabs in a pixel row; in a row with more edges the slabs are fewer and not halved. The
-/// row of a sheet has a few thousand pixels, so that more edges are no longer told apart.
-const MOST_CROSSINGS: usize = 1 << 15;
-/// Slabs thinner than this share of a pixel are joined to their neighbour.
-const THINNEST: f64 = 1e-7;
-
-/// One straight edge, from its upper to its lower end.
-#[derive(Clone, Copy, Debug)]
-struct PathEdge {
-    top: f64,
-    bottom: f64,
-    x: f64,
-    slope: f64,
-    turns: i32,
-}
-
-impl PathEdge {
-    fn at(&self, y: f64) -> f64 {
-        self.x + (y.clamp(self.top, self.bottom) - self.top) * self.slope
-    }
-}
-
-/// A path in pixels, flattened.
-#[derive(Clone, Debug, Default)]
-pub struct PixelOutline {
-    /// By their upper ends.
-    edges: Vec<PathEdge>,
-    rule: FillRule,
-    bottom: f64,
-}
-
-impl PixelOutline {
-    pub fn new(path: &Path, rule: FillRule, to_pixels: Affine) -> PixelOutline {
-        let path = to_pixels * path;
-        let mut outline = PixelOutline { edges: Vec::new(), rule, bottom: f64::NEG_INFINITY };
-        if !is_drawable(&path) {
-            return outline;
-        }
-        let (mut start, mut here) = (Point::ZERO, Point::ZERO);
-        flatten(&path, FLATNESS, |piece| match piece {
-            PathEl::MoveTo(to) => {
-                outline.edge(here, start);
-                (start, here) = (to, to);
-            }
-            PathEl::LineTo(to) => {
-                outline.edge(here, to);
-                here = to;
-            }
-            _ => {
-                outline.edge(here, start);
-                here = start;
-            }
-        });
-        outline.edge(here, start);
-        outline.edges.sort_by(|a, b| a.top.total_cmp(&b.top));
-        outline
-    }
-
-    fn edge(&mut self, from: Point, to: Point) {
-        let (upper, lower, turns) = if from.y <= to.y { (from, to, 1) } else { (to, from, -1) };
-        let slope = (lower.x - upper.x) / (lower.y - upper.y);
-        if upper.y < lower.y && slope.is_finite() && upper.x.is_finite() {
-            self.edges.push(PathEdge { top: upper.y, bottom: lower.y, x: upper.x, slope, turns });
-            self.bottom = self.bottom.max(lower.y);
-        }
-    }
-}
-
-/// Whether a path, in pixels, is one that a sheet can hold.
-pub fn is_drawable(path: &Path) -> bool {
-    let reach = path.control_box();
-    let far = |edge: f64| edge.abs() > FARTHEST;
-    path.is_finite() && ![reach.x0, reach.y0, reach.x1, reach.y1].into_iter().any(far)
-}
 
 /// Room to work in, kept from outline to outline.
 #[derive(Default)]
 pub struct Scratch {
-    active: Vec<PathEdge>,
+    active: Vec<Chain>,
     cuts: Vec<f64>,
-    crossings: Vec<(f64, f64, i32)>,
+    spans: Vec<ChainSpan>,
+    corners: CornerRoom,
     row: CoverageRow,
+}
+
+/// The columns in which a chain runs through a slab, and its edges there.
+struct ChainSpan {
+    left: f64,
+    right: f64,
+    first: usize,
+    end: usize,
+    turns: i32,
 }
 
 /// Calls `paint(row, first, end, coverage)` for every run of covered pixels, rows and columns counted in the window.
@@ -109,97 +39,114 @@ pub fn cover(
     scratch: &mut Scratch,
     mut paint: impl FnMut(usize, usize, usize, u8),
 ) {
-    let Some(first) = outline.edges.first() else { return };
+    let Some(first) = outline.chains.first() else { return };
     let (left, above) = (window.x as f64 - shift.0, window.y as f64 - shift.1);
     let from = (first.top - above).floor().clamp(0.0, window.height as f64) as usize;
     let end = (outline.bottom - above).ceil().clamp(0.0, window.height as f64) as usize;
     scratch.row.resize(window.width);
     scratch.active.clear();
-    let mut waiting = outline.edges.iter().peekable();
+    let mut waiting = outline.chains.iter().peekable();
     for row in from..end {
         let (top, bottom) = (above + row as f64, above + (row + 1) as f64);
-        scratch.active.retain(|edge| edge.bottom > top);
-        while let Some(edge) = waiting.next_if(|edge| edge.top < bottom) {
-            if edge.bottom > top {
-                scratch.active.push(*edge);
+        scratch.active.retain(|chain| chain.bottom > top);
+        while let Some(chain) = waiting.next_if(|chain| chain.top < bottom) {
+            if chain.bottom > top {
+                let passed = outline.edges[chain.edges.clone()].partition_point(|edge| edge.bottom <= top);
+                scratch.active.push(Chain { edges: chain.edges.start + passed..chain.edges.end, ..chain.clone() });
             }
         }
         if !scratch.active.is_empty() {
-            cover_row(outline.rule, top, left, scratch);
+            cover_row(outline, top, left, scratch);
             scratch.row.drain(|first, end, coverage| paint(row, first, end, coverage));
         }
     }
 }
 
-fn cover_row(rule: FillRule, top: f64, left: f64, scratch: &mut Scratch) {
+fn cover_row(outline: &PixelOutline, top: f64, left: f64, scratch: &mut Scratch) {
     let bottom = top + 1.0;
-    let Scratch { active, cuts, crossings, row } = scratch;
+    let mut cuts = std::mem::take(&mut scratch.cuts);
     cuts.clear();
     cuts.push(top);
-    for edge in active.iter() {
-        cuts.extend([edge.top, edge.bottom].into_iter().filter(|y| *y > top && *y < bottom));
+    for chain in &mut scratch.active {
+        while outline.edges[chain.edges.start].bottom <= top {
+            chain.edges.start += 1;
+        }
+        cuts.extend([chain.top, chain.bottom].into_iter().filter(|y| *y > top && *y < bottom));
     }
     cuts.sort_unstable_by(f64::total_cmp);
     cuts.dedup_by(|next, kept| *next - *kept < THINNEST);
-    let slabs = (MOST_CROSSINGS / active.len().max(1)).clamp(1, MOST_SLABS);
-    if cuts.len() > slabs {
-        cuts.clear();
-        cuts.extend((0..slabs).map(|slab| top + slab as f64 / slabs as f64));
+    let many = cuts.len() > MOST_SLABS || scratch.active.len() * cuts.len() > MOST_CROSSINGS;
+    if many {
+        cuts.truncate(1);
     }
-    let halvings = if active.len() * cuts.len() > MOST_CROSSINGS / 2 { 0 } else { HALVINGS };
     cuts.push(bottom);
     for slab in cuts.windows(2) {
-        cover_slab(rule, (slab[0], slab[1]), left, active, crossings, row, halvings);
-    }
-}
-
-fn cover_slab(
-    rule: FillRule,
-    (top, bottom): (f64, f64),
-    left: f64,
-    active: &[PathEdge],
-    crossings: &mut Vec<(f64, f64, i32)>,
-    row: &mut CoverageRow,
-    halvings: u32,
-) {
-    let middle = f64::midpoint(top, bottom);
-    crossings.clear();
-    crossings.extend(
-        active
-            .iter()
-            .filter(|edge| edge.top <= middle && edge.bottom > middle)
-            .map(|edge| (edge.at(top) - left, edge.at(bottom) - left, edge.turns)),
-    );
-    crossings.sort_by(|a, b| (a.0 + a.1).total_cmp(&(b.0 + b.1)));
-    let tangled = crossings.windows(2).any(|pair| pair[0].0 > pair[1].0 + THINNEST || pair[0].1 > pair[1].1 + THINNEST);
-    if tangled && halvings > 0 {
-        cover_slab(rule, (top, middle), left, active, crossings, row, halvings - 1);
-        cover_slab(rule, (middle, bottom), left, active, crossings, row, halvings - 1);
-        return;
-    }
-    let mut winding = 0;
-    for (upper, lower, turns) in crossings.iter() {
-        let before = is_inside(rule, winding);
-        winding += turns;
-        let after = is_inside(rule, winding);
-        if before != after {
-            let height = (bottom - top) * if after { 1.0 } else { -1.0 };
-            row.edge(upper.min(*lower), upper.max(*lower), height);
+        if many || !cover_side_by_side(outline, (slab[0], slab[1]), left, scratch) {
+            cover_corners(outline, &scratch.active, (slab[0], slab[1]), left, &mut scratch.corners, &mut scratch.row);
         }
     }
+    scratch.cuts = cuts;
 }
 
-fn is_inside(rule: FillRule, winding: i32) -> bool {
-    match rule {
-        FillRule::NonZero => winding != 0,
-        FillRule::EvenOdd => winding % 2 != 0,
+/// Covers a slab whose chains lie side by side; says whether they do.
+fn cover_side_by_side(
+    outline: &PixelOutline,
+    (top, bottom): (f64, f64),
+    left: f64,
+    Scratch { active, spans, row, .. }: &mut Scratch,
+) -> bool {
+    let middle = f64::midpoint(top, bottom);
+    spans.clear();
+    for chain in active.iter().filter(|chain| chain.top <= middle && chain.bottom > middle) {
+        let mut span = ChainSpan {
+            left: f64::INFINITY,
+            right: f64::NEG_INFINITY,
+            first: chain.edges.start,
+            end: chain.edges.start,
+            turns: chain.turns,
+        };
+        for at in chain.edges.clone() {
+            let edge = &outline.edges[at];
+            if edge.bottom <= top {
+                span.first = at + 1;
+                continue;
+            }
+            if edge.top >= bottom {
+                break;
+            }
+            let (from, to) = edge.within(top, bottom);
+            let (near, far) = ordered(edge.at(from) - left, edge.at(to) - left);
+            span.left = if near < span.left { near } else { span.left };
+            span.right = if far > span.right { far } else { span.right };
+            span.end = at + 1;
+        }
+        spans.push(span);
     }
+    spans.sort_unstable_by(|a, b| (a.left + a.right).total_cmp(&(b.left + b.right)));
+    if spans.windows(2).any(|pair| pair[0].right > pair[1].left + THINNEST) {
+        return false;
+    }
+    let mut winding = 0;
+    for span in spans.iter() {
+        let Some(way) = turned(outline.rule, &mut winding, span.turns) else { continue };
+        if span.end == span.first + 1 {
+            row.edge(span.left, span.right, (bottom - top) * way);
+            continue;
+        }
+        for edge in &outline.edges[span.first..span.end] {
+            let (from, to) = edge.within(top, bottom);
+            let (near, far) = ordered(edge.at(from) - left, edge.at(to) - left);
+            row.edge(near, far, (to - from) * way);
+        }
+    }
+    true
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ground::{Rect, Shape, Vec2, rect_path};
+    use crate::ground::{Affine, FillRule, Path, Point, Rect, Shape, Vec2, flatten, rect_path};
+    use crate::raster::outline::{FLATNESS, is_inside};
 
     const SIDE: usize = 64;
     /// Points along each side of a pixel.
@@ -281,6 +228,35 @@ mod tests {
             let mean = (squares / pixels.len() as f64).sqrt();
             // The grid of points itself is off by up to half its pitch along an edge.
             assert!(worst < 0.06 && mean < 0.008, "{rule:?}: worst {worst}, mean {mean}");
+        }
+    }
+
+    /// Every row cut at all corners.
+    fn covered_by_corners(path: &Path, rule: FillRule) -> Vec<u8> {
+        let outline = PixelOutline::new(path, rule, Affine::IDENTITY);
+        let (mut room, mut line) = (CornerRoom::default(), CoverageRow::default());
+        let mut pixels = vec![0; SIDE * SIDE];
+        line.resize(SIDE);
+        for (row, pixels) in pixels.chunks_mut(SIDE).enumerate() {
+            let (top, bottom) = (row as f64, (row + 1) as f64);
+            let active = outline.chains.iter().filter(|chain| chain.bottom > top && chain.top < bottom);
+            let active: Vec<Chain> = active.cloned().collect();
+            cover_corners(&outline, &active, (top, bottom), 0.0, &mut room, &mut line);
+            line.drain(|a, b, share| pixels[a..b].fill(share));
+        }
+        pixels
+    }
+
+    #[test]
+    fn chains_side_by_side_cover_what_they_cover_when_cut_at_every_corner() {
+        let round = |x: f64, y: f64, radius: f64| kurbo::Circle::new((x, y), radius).to_path(1e-4);
+        let ring = round(30.0, 31.0, 25.0).into_iter().chain(round(31.0, 30.5, 11.3).reverse_subpaths()).collect();
+        let letter = "M9 60L29.3 4.7H34L57 60H48V58.2L41 41H20.5L14 58.2V60ZM22 37.2H39.6L30.4 13.4Z";
+        let steps = "M4 4H20V9.4H31.7V9.9H40V30.3L44 30.3V50H9.2V20H4Z";
+        let paths = [ring, Path::from_svg(letter).expect("a path"), Path::from_svg(steps).expect("a path")];
+        for (path, rule) in paths.iter().flat_map(|path| [(path, FillRule::NonZero), (path, FillRule::EvenOdd)]) {
+            let (quick, exact) = (covered(path, rule), covered_by_corners(path, rule));
+            assert!(area(&exact) > 500.0 && quick.iter().zip(&exact).all(|(a, b)| a.abs_diff(*b) <= 1), "{rule:?}");
         }
     }
 

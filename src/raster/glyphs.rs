@@ -1,7 +1,7 @@
 //! Glyphs to outlines: each shape of a run is flattened once and moved to its places.
 
 use crate::ground::{Affine, FillRule, Point};
-use crate::raster::coverage::PixelOutline;
+use crate::raster::outline::PixelOutline;
 use crate::scene::GlyphRun;
 use std::collections::BTreeMap;
 use std::sync::Arc;

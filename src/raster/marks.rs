@@ -2,8 +2,8 @@
 
 use crate::ground::{Blend, FillRule, Ink, Paint, Rect, rect_path};
 use crate::raster::brush::Brush;
-use crate::raster::coverage::{FLATNESS, PixelOutline, is_drawable};
 use crate::raster::glyphs;
+use crate::raster::outline::{FLATNESS, PixelOutline, is_drawable};
 use crate::raster::pictures;
 use crate::raster::plate_shares::{PlateShares, Ramp, byte};
 use crate::raster::raster_context::RasterContext;

@@ -2,6 +2,7 @@
 
 mod brush;
 mod compose;
+mod corners;
 mod coverage;
 mod fewer;
 mod finishes;
@@ -12,6 +13,7 @@ mod layer;
 mod lightened;
 mod marks;
 mod misregister;
+mod outline;
 mod part;
 mod pictures;
 mod plate_shares;

@@ -70,13 +70,15 @@ fn resample_as(scale: impl Averaged, grid: &Grid, place: Affine, window: Window)
     turn(scale, grid, place, window)
 }
 
-/// Room for the sums of a row; and the row of samples that was read last, with which the next sums often begin.
+/// Rows of samples that are remembered once they are read: at about their own size, rows share as many.
+const ROWS_READ: usize = 4;
+
+/// Room for the sums of a row; and the rows of samples that were read last, which the next sums mostly use again.
 #[derive(Default)]
 struct RowSums {
     inks: Vec<f32>,
     alphas: Vec<f32>,
-    read: Vec<f32>,
-    source: Option<usize>,
+    read: [(Option<usize>, Vec<f32>); ROWS_READ],
 }
 
 /// Scales along both axes: `across` for the grid's width, `down` for its height.
@@ -101,7 +103,7 @@ fn pour_rows(scale: impl Averaged, grid: &Grid, (across, down): (&Taps, &Taps), 
     // Row by row with the planes in turn, so that each row is one thread's own.
     out.par_chunks_mut(planes * width).enumerate().for_each_init(
         RowSums::default,
-        |RowSums { inks, alphas, read, source: known }, (row, out)| {
+        |RowSums { inks, alphas, read }, (row, out)| {
             inks.clear();
             inks.resize((last - first) * grid.channels, 0.0_f32);
             alphas.clear();
@@ -111,9 +113,10 @@ fn pour_rows(scale: impl Averaged, grid: &Grid, (across, down): (&Taps, &Taps), 
                 let line = source * grid.width;
                 match grid.alpha.map(|alpha| &alpha[line + first..line + last]) {
                     None => {
+                        let (known, read) = &mut read[source % ROWS_READ];
                         if *known != Some(source) {
-                            read.clear();
-                            read.extend(samples.iter().map(|sample| scale.read(*sample)));
+                            read.resize(samples.len(), 0.0);
+                            read.iter_mut().zip(samples).for_each(|(light, sample)| *light = scale.read(*sample));
                             *known = Some(source);
                         }
                         inks.iter_mut().zip(&*read).for_each(|(sum, ink)| *sum += weight * ink);

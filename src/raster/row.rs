@@ -7,13 +7,16 @@ pub struct CoverageRow {
     /// One bit a pixel.
     touched: Vec<u64>,
     width: usize,
+    /// The first word of `touched` that may hold anything, and the end of these words.
+    first: usize,
+    end: usize,
 }
 
 impl CoverageRow {
     pub fn resize(&mut self, width: usize) {
         self.width = width;
         self.change.resize(width + 2, 0.0);
-        self.touched.resize(width / 64 + 1, 0);
+        self.touched.resize((width + 1) / 64 + 1, 0);
     }
 
     /// Everything right of an edge that runs from x `left` to x `right` is covered over `height` more of the row.
@@ -23,38 +26,40 @@ impl CoverageRow {
             return;
         }
         if right <= 0.0 {
-            return self.add(0, height);
+            return self.add(0, height, 0.0);
         }
-        let run = right - left;
-        let share = |from: f64, to: f64| if run > 0.0 { height * (to - from) / run } else { height };
+        let per_column = height / (right - left);
         if left < 0.0 {
-            self.add(0, share(left, 0.0));
+            self.add(0, -left * per_column, 0.0);
         }
-        let (mut x, last) = (left.max(0.0), right.min(end));
-        loop {
-            let pixel = x.floor();
-            let next = (pixel + 1.0).min(last);
-            let (rise, inside) = (share(x, next), f64::midpoint(x, next) - pixel);
-            self.add(pixel as usize, rise * (1.0 - inside));
-            self.add(pixel as usize + 1, rise * inside);
-            if next >= last {
+        let mut x = if left > 0.0 { left } else { 0.0 };
+        let mut pixel = x as usize;
+        while right > (pixel + 1) as f64 {
+            let next = (pixel + 1) as f64;
+            self.add(pixel, (next - x) * per_column, f64::midpoint(x, next) - pixel as f64);
+            if next >= end {
                 return;
             }
-            x = next;
+            (x, pixel) = (next, pixel + 1);
         }
+        let rise = if x > left { (right - x) * per_column } else { height };
+        self.add(pixel, rise, f64::midpoint(x, right) - pixel as f64);
     }
 
-    fn add(&mut self, pixel: usize, height: f64) {
-        if pixel < self.width {
-            self.change[pixel] += height as f32;
-            self.touched[pixel / 64] |= 1 << (pixel % 64);
-        }
+    /// Covers more of all that follows, but of this pixel only what lies right of a place in it.
+    fn add(&mut self, pixel: usize, height: f64, inside: f64) {
+        self.change[pixel] += (height * (1.0 - inside)) as f32;
+        self.change[pixel + 1] += (height * inside) as f32;
+        let (word, next) = (pixel / 64, (pixel + 1) / 64);
+        self.touched[word] |= 1 << (pixel % 64);
+        self.touched[next] |= 1 << ((pixel + 1) % 64);
+        (self.first, self.end) = (self.first.min(word), self.end.max(next + 1));
     }
 
     /// Hands out the runs of equal coverage, 1 to 255, and is empty again.
     pub fn drain(&mut self, mut run: impl FnMut(usize, usize, u8)) {
         let (mut sum, mut since, mut coverage) = (0.0_f32, 0, 0_u8);
-        for word in 0..self.touched.len() {
+        for word in self.first..self.end {
             let mut bits = std::mem::take(&mut self.touched[word]);
             while bits != 0 {
                 let pixel = word * 64 + bits.trailing_zeros() as usize;
@@ -69,6 +74,7 @@ impl CoverageRow {
                 }
             }
         }
+        (self.first, self.end) = (self.touched.len(), 0);
         if coverage > 0 && self.width > since {
             run(since, self.width, coverage);
         }

@@ -71,6 +71,13 @@ impl Screen {
     }
 }
 
+/// Pixels that are looked at together: mostly one colour goes on.
+const BLOCK: usize = 32;
+
+fn is_all(levels: &[u8], level: u8) -> bool {
+    levels.iter().fold(0, |off, own| off | (own ^ level)) == 0
+}
+
 /// Pixels to RGB. Plates lie on one another as filters do: what each lets through is multiplied.
 pub fn screen_samples(planes: &[&[u8]], spots: &[SpotProof], profile: &Profile) -> Vec<u8> {
     let pixels = planes.first().map_or(0, |plane| plane.len());
@@ -81,25 +88,44 @@ pub fn screen_samples(planes: &[&[u8]], spots: &[SpotProof], profile: &Profile) 
     let (process, finer) = planes.split_at(PROCESS.min(planes.len()));
     let process: [&[u8]; PROCESS] =
         std::array::from_fn(|plane| process.get(plane).map_or(&[][..], |plane| &plane[..pixels]));
-    for pixel in 0..pixels {
-        let mut cmyk = process.map(|plane| plane[pixel]);
-        for (plane, spot) in finer.iter().zip(spots) {
-            if plane[pixel] > 0 {
-                cmyk = spot.over(cmyk, plane[pixel], pixel);
+    let mut pixel = 0;
+    while pixel < pixels {
+        let block = pixel..pixel + BLOCK;
+        if let (Some(last), Some(run)) = (last, runs.last_mut())
+            && block.end <= pixels
+            && process.iter().zip(last).all(|(plane, level)| is_all(&plane[block.clone()], level))
+            && finer.iter().zip(spots).all(|(plane, _)| is_all(&plane[block.clone()], 0))
+        {
+            *run += BLOCK;
+            pixel = block.end;
+            continue;
+        }
+        for pixel in pixel..block.end.min(pixels) {
+            let mut cmyk = process.map(|plane| plane[pixel]);
+            for (plane, spot) in finer.iter().zip(spots) {
+                if plane[pixel] > 0 {
+                    cmyk = spot.over(cmyk, plane[pixel], pixel);
+                }
+            }
+            if last == Some(cmyk) {
+                runs.last_mut().into_iter().for_each(|run| *run += 1);
+            } else {
+                inks.extend(cmyk);
+                runs.push(1);
+                last = Some(cmyk);
             }
         }
-        if last == Some(cmyk) {
-            runs.last_mut().into_iter().for_each(|run| *run += 1);
-        } else {
-            inks.extend(cmyk);
-            runs.push(1);
-            last = Some(cmyk);
-        }
+        pixel = block.end;
     }
     let colours = profile.screen_pixels(&inks);
     let mut rgb = Vec::with_capacity(pixels * 3);
     for (colour, run) in colours.chunks_exact(3).zip(runs) {
-        (0..run).for_each(|_| rgb.extend_from_slice(colour));
+        let (start, end) = (rgb.len(), rgb.len() + run * 3);
+        rgb.extend_from_slice(colour);
+        // Twice as much each time, which is quick where a colour goes on for long.
+        while rgb.len() < end {
+            rgb.extend_from_within(start..(end - rgb.len() + start).min(rgb.len()));
+        }
     }
     rgb
 }

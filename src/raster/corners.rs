@@ -1,0 +1,88 @@
+//! Slabs of a pixel row in which the chains of an outline meet: cut at every corner, and halved where edges cross.
+
+use crate::ground::FillRule;
+use crate::raster::outline::{Chain, PathEdge, PixelOutline, ordered, turned};
+use crate::raster::row::CoverageRow;
+
+/// Corners a pixel row may hold before it is cut evenly instead.
+pub const MOST_SLABS: usize = 48;
+/// How often a slab is halved in which edges cross.
+const HALVINGS: u32 = 5;
+/// Crossings of edges and slabs in a pixel row; in a row with more edges the slabs are fewer and not halved. The
+/// row of a sheet has a few thousand pixels, so that more edges are no longer told apart.
+pub const MOST_CROSSINGS: usize = 1 << 15;
+/// Slabs thinner than this share of a pixel are joined to their neighbour.
+pub const THINNEST: f64 = 1e-7;
+
+/// Room to work in, kept from slab to slab.
+#[derive(Default)]
+pub struct CornerRoom {
+    edges: Vec<PathEdge>,
+    corners: Vec<f64>,
+    crossings: Vec<(f64, f64, i32)>,
+}
+
+/// Covers a slab that is cut at every corner in it.
+pub fn cover_corners(
+    outline: &PixelOutline,
+    active: &[Chain],
+    (top, bottom): (f64, f64),
+    left: f64,
+    CornerRoom { edges, corners, crossings }: &mut CornerRoom,
+    row: &mut CoverageRow,
+) {
+    edges.clear();
+    for chain in active {
+        let own = outline.edges[chain.edges.clone()].iter().skip_while(|edge| edge.bottom <= top);
+        edges.extend(own.take_while(|edge| edge.top < bottom));
+    }
+    corners.clear();
+    corners.push(top);
+    for edge in edges.iter() {
+        corners.extend([edge.top, edge.bottom].into_iter().filter(|y| *y > top && *y < bottom));
+    }
+    corners.sort_unstable_by(f64::total_cmp);
+    corners.dedup_by(|next, kept| *next - *kept < THINNEST);
+    let slabs = (MOST_CROSSINGS / edges.len().max(1)).clamp(1, MOST_SLABS);
+    if corners.len() > slabs {
+        corners.clear();
+        corners.extend((0..slabs).map(|slab| top + (bottom - top) * slab as f64 / slabs as f64));
+    }
+    let halvings = if edges.len() * corners.len() > MOST_CROSSINGS / 2 { 0 } else { HALVINGS };
+    corners.push(bottom);
+    for slab in corners.windows(2) {
+        cover_straight(outline.rule, (slab[0], slab[1]), left, edges, crossings, row, halvings);
+    }
+}
+
+/// Covers a slab in which all edges are straight; where they cross, it is halved.
+fn cover_straight(
+    rule: FillRule,
+    (top, bottom): (f64, f64),
+    left: f64,
+    edges: &[PathEdge],
+    crossings: &mut Vec<(f64, f64, i32)>,
+    row: &mut CoverageRow,
+    halvings: u32,
+) {
+    let middle = f64::midpoint(top, bottom);
+    crossings.clear();
+    crossings.extend(edges.iter().filter(|edge| edge.top <= middle && edge.bottom > middle).map(|edge| {
+        let (from, to) = edge.within(top, bottom);
+        (edge.at(from) - left, edge.at(to) - left, edge.turns)
+    }));
+    crossings.sort_by(|a, b| (a.0 + a.1).total_cmp(&(b.0 + b.1)));
+    let tangled = crossings.windows(2).any(|pair| pair[0].0 > pair[1].0 + THINNEST || pair[0].1 > pair[1].1 + THINNEST);
+    if tangled && halvings > 0 {
+        cover_straight(rule, (top, middle), left, edges, crossings, row, halvings - 1);
+        cover_straight(rule, (middle, bottom), left, edges, crossings, row, halvings - 1);
+        return;
+    }
+    let mut winding = 0;
+    for (upper, lower, turns) in crossings.iter() {
+        if let Some(way) = turned(rule, &mut winding, *turns) {
+            let (near, far) = ordered(*upper, *lower);
+            row.edge(near, far, (bottom - top) * way);
+        }
+    }
+}
