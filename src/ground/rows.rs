@@ -6,6 +6,9 @@ const LEFT: u8 = 1;
 const UP: u8 = 2;
 const PAETH: u8 = 4;
 
+/// A row whose bytes are this many times as many as they are far from nothing, all in all, hardly bends.
+const STRAIGHT: u64 = 8;
+
 /// Each row by the Paeth filter, behind its number; `pixel` is the bytes of one. The first row does not look back, so that
 /// strips of rows stand alone.
 pub fn predicted<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> Vec<u8> {
@@ -79,18 +82,23 @@ pub fn filtered<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) 
             out.resize(out.len() + row.len(), 0);
             continue;
         }
-        aside.clear();
-        left(row, pixel, &mut aside);
-        let (mut best, mut filter, mut size) = (row, AS_IS, bend(row));
-        let beside = bend(&aside);
-        if beside < size {
-            (best, filter, size) = (&aside, LEFT, beside);
-        }
+        // More than any row bends.
+        let mut least = u64::MAX / STRAIGHT;
         if let Some(above) = above {
             up.clear();
             up.extend(row.iter().zip(above).map(|(own, above)| own.wrapping_sub(*above)));
-            if bend(&up) <= size {
-                (best, filter) = (&up, UP);
+            least = bend(&up);
+        }
+        let (mut best, mut filter) = (&up[..], UP);
+        // What hardly bends at all is good enough: flat colour, whose edges go straight on.
+        if least * STRAIGHT > row.len() as u64 {
+            aside.clear();
+            left(row, pixel, &mut aside);
+            for (other, number) in [(&aside[..], LEFT), (row, AS_IS)] {
+                let own = bend(other);
+                if own < least || (own == least && number == AS_IS && filter == LEFT) {
+                    (best, filter, least) = (other, number, own);
+                }
             }
         }
         out.push(filter);
