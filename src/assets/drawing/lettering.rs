@@ -130,7 +130,7 @@ fn text_is_clipped_masked_filled_and_blurred_like_any_shape() {
     let blurred = set(&format!("<text id='soft' style='filter:blur(2px)' {text}>HH</text>"));
     let [DrawingPart::Pixels(view)] = &blurred.parts[..] else { panic!("{:?}", blurred.parts) };
     assert_eq!((view.name.as_str(), view.colours().len()), ("`soft`", 1));
-    assert!(view.weight() > 1000 && view.effort(10.0).work > 0.0);
+    assert!(view.weight() > 1000 && view.effort(view.place, 10.0).work > 0.0);
 }
 
 #[test]

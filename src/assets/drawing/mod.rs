@@ -33,6 +33,7 @@ mod spread;
 mod style;
 mod sweep;
 mod taken;
+mod taken_in;
 mod text;
 mod tiles;
 mod trace;

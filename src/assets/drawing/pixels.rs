@@ -3,10 +3,11 @@
 use crate::assets::decode::SIDE_LIMIT;
 use crate::assets::drawing::effort::{COVER, Effort, effort};
 use crate::assets::drawing::node_weight::node_weight;
+use crate::assets::drawing::taken_in::taken_in;
 use crate::assets::drawing::trace::MM_PER_PX;
 use crate::assets::guard::guarded;
 use crate::assets::{Model, Picture, Pixels};
-use crate::ground::{Affine, Digest, MM_PER_INCH, Memo, Rect};
+use crate::ground::{Affine, Digest, MM_PER_INCH, Memo, Point, Rect};
 use resvg::tiny_skia;
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -31,6 +32,11 @@ pub struct PixelView {
 /// Pixels per inch, tried in this order until the work is within bounds.
 pub const RESOLUTIONS: [f64; 7] = [450.0, 360.0, 300.0, 220.0, 150.0, 100.0, 72.0];
 
+/// And a little more.
+const THIRD: f64 = 0.35;
+/// Of a pixel.
+const ROUNDED: f64 = 1e-6;
+
 impl PixelView {
     /// `None` where nothing of it is on the canvas.
     pub fn new(
@@ -48,41 +54,61 @@ impl PixelView {
         }
         let name = id(node).map_or_else(|| placed(node, place), |id| format!("`{id}`"));
         let mut view = PixelView { node: node.clone(), above, place, name, why: why.to_owned(), key, starting: 0.0 };
-        view.starting = view.effort(0.0).work;
-        if view.effort(RESOLUTIONS[RESOLUTIONS.len() - 1] / MM_PER_INCH).is_within(COVER) {
+        view.starting = view.effort(place, 0.0).work;
+        if view.effort(place, RESOLUTIONS[RESOLUTIONS.len() - 1] / MM_PER_INCH).is_within(COVER) {
             return Ok(Some(view));
         }
         Err(format!("{why} that takes too long to draw ({})", view.name))
     }
 
-    /// What it takes at so many pixels a millimetre.
-    pub fn effort(&self, density: f64) -> Effort {
-        let area = self.place.area() / (MM_PER_PX * MM_PER_PX);
+    /// What of it is drawn where only a part of the drawing shows: that part, where it depends on nothing far away, and else so
+    /// much that the library leaves out nothing. It cuts a layer to what lies around its picture, twice as wide and high on each
+    /// side; so nothing is cut that is three times as wide and high as its picture.
+    pub fn part(&self, shown: Rect) -> Option<Rect> {
+        let part = self.place.intersect(shown);
+        if !(part.width() > 0.0 && part.height() > 0.0) {
+            return None;
+        }
+        let nearest = 2.0 * part.width().min(part.height());
+        if taken_in(&self.node).is_some_and(|pixels| pixels * MM_PER_PX <= nearest) {
+            return Some(part);
+        }
+        let reach = self.node.abs_layer_bounding_box()?;
+        let (across, down) = (f64::from(reach.width()), f64::from(reach.height()));
+        let (x0, x1) = widened((part.x0, part.x1), (self.place.x0, self.place.x1), across * MM_PER_PX * THIRD);
+        let (y0, y1) = widened((part.y0, part.y1), (self.place.y0, self.place.y1), down * MM_PER_PX * THIRD);
+        Some(Rect::new(x0, y0, x1, y1))
+    }
+
+    /// What a part of it takes at so many pixels a millimetre.
+    pub fn effort(&self, part: Rect, density: f64) -> Effort {
+        let area = part.area() / (MM_PER_PX * MM_PER_PX);
         effort(&self.node, area, density * MM_PER_PX)
     }
 
-    /// Whether its picture has no more pixels at a side than any other picture may have.
-    pub fn has_room(&self, density: f64) -> bool {
-        self.place.width().max(self.place.height()) * density <= f64::from(SIDE_LIMIT)
+    /// Whether the picture of a part has no more pixels at a side than any other picture may have.
+    pub fn has_room(part: Rect, density: f64) -> bool {
+        part.width().max(part.height()) * density <= f64::from(SIDE_LIMIT)
     }
 
-    /// Its picture, so many pixels a millimetre, and where it lies; `kept` has those that were drawn before.
-    pub fn picture(&self, density: f64, kept: &Memo<Picture>) -> Option<(Arc<Picture>, Rect)> {
-        let (width, height) = (pixels(self.place.width() * density), pixels(self.place.height() * density));
-        let place = Rect::new(
-            self.place.x0,
-            self.place.y0,
-            self.place.x0 + f64::from(width) / density,
-            self.place.y0 + f64::from(height) / density,
-        );
-        let key = Digest::of_all(&[self.key.bytes(), &density.to_bits().to_le_bytes()]);
-        let drawn = || guarded(|| self.drawn((width, height), density)).flatten().ok_or(());
+    /// The picture of a part, so many pixels a millimetre, and where it lies; `kept` has those that were drawn before. Its pixels
+    /// are those of the whole.
+    pub fn picture(&self, part: Rect, density: f64, kept: &Memo<Picture>) -> Option<(Arc<Picture>, Rect)> {
+        let before = |side: f64| (side * density + ROUNDED).floor().max(0.0);
+        let (left, top) = (before(part.x0 - self.place.x0), before(part.y0 - self.place.y0));
+        let corner = Point::new(self.place.x0 + left / density, self.place.y0 + top / density);
+        let (width, height) = (pixels((part.x1 - corner.x) * density), pixels((part.y1 - corner.y) * density));
+        let place = Rect::from_origin_size(corner, (f64::from(width) / density, f64::from(height) / density));
+        let numbers =
+            [density, left, top, f64::from(width), f64::from(height)].map(|number| number.to_bits().to_le_bytes());
+        let key = Digest::of_all(&[self.key.bytes(), numbers.as_flattened()]);
+        let drawn = || guarded(|| self.drawn((width, height), corner, density)).flatten().ok_or(());
         Some((kept.get_or(key, drawn).ok()?, place))
     }
 
-    fn drawn(&self, (width, height): (u32, u32), density: f64) -> Option<Picture> {
+    fn drawn(&self, (width, height): (u32, u32), corner: Point, density: f64) -> Option<Picture> {
         let mut pixmap = tiny_skia::Pixmap::new(width, height)?;
-        let whole = Affine::scale(density) * Affine::translate(-self.place.origin().to_vec2()) * self.above;
+        let whole = Affine::scale(density) * Affine::translate(-corner.to_vec2()) * self.above;
         let [a, b, c, d, e, f] = whole.as_coeffs().map(|number| number as f32);
         let reach = self.node.abs_layer_bounding_box()?;
         // The library moves a node to the corner of its picture; here it stays where it is.
@@ -113,8 +139,15 @@ impl PixelView {
     }
 }
 
+/// A stretch within another, at least so long.
+fn widened((start, end): (f64, f64), (first, last): (f64, f64), least: f64) -> (f64, f64) {
+    let length = (end - start).max(least).min(last - first);
+    let start = start.min(last - length).max(first);
+    (start, start + length)
+}
+
 fn pixels(side: f64) -> u32 {
-    (side - 1e-6).ceil().clamp(1.0, f64::from(SIDE_LIMIT)) as u32
+    (side - ROUNDED).ceil().clamp(1.0, f64::from(SIDE_LIMIT)) as u32
 }
 
 /// What an element without an id is, and where in the drawing.

@@ -3,15 +3,15 @@
 use crate::assets::drawing::effort::{COVER, Effort};
 use crate::assets::drawing::part::{Drawing, DrawingPart};
 use crate::assets::drawing::pixels::{PixelView, RESOLUTIONS};
-use crate::ground::{Digest, MM_PER_INCH};
+use crate::ground::{Digest, MM_PER_INCH, Rect};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What the effects of a cover have taken so far.
 #[derive(Default)]
 pub struct EffectBudget {
     spent: Effort,
-    /// By the first effect of a drawing, and how large it is placed.
-    known: BTreeMap<(Digest, u64), EffectPlan>,
+    /// By the first effect of a drawing, how large it is placed, and what of it shows.
+    known: BTreeMap<(Digest, [u64; 5]), EffectPlan>,
 }
 
 /// How the effects of a drawing are drawn.
@@ -21,17 +21,23 @@ pub struct EffectPlan {
     pub ppi: f64,
     /// What would take too long even where it is coarse, the heaviest first, by the keys of the effects.
     pub left_out: BTreeSet<Digest>,
+    /// What of the drawing shows, in its millimetres.
+    pub shown: Rect,
 }
 
 impl Drawing {
-    /// For a drawing so many times as large on the sheet. The same drawing in the same size takes nothing twice.
-    pub fn plan_effects(&self, scale: f64, budget: &mut EffectBudget) -> EffectPlan {
-        let views = self.pictured();
-        let Some(name) = views.first().map(|first| (first.key, scale.to_bits())) else { return EffectPlan::default() };
+    /// For a drawing so many times as large on the sheet, of which a part shows. The same drawing in the same size takes nothing
+    /// twice.
+    pub fn plan_effects(&self, scale: f64, shown: Rect, budget: &mut EffectBudget) -> EffectPlan {
+        let views: Vec<_> =
+            self.pictured().into_iter().filter_map(|view| view.part(shown).map(|part| (view, part))).collect();
+        let Some((first, _)) = views.first() else { return EffectPlan { shown, ..EffectPlan::default() } };
+        let name = (first.key, [scale, shown.x0, shown.y0, shown.x1, shown.y1].map(f64::to_bits));
         if let Some(known) = budget.known.get(&name) {
             return known.clone();
         }
         let (plan, taken) = plan(views, scale, COVER.next_share(budget.spent));
+        let plan = EffectPlan { shown, ..plan };
         budget.spent = budget.spent.beside(taken);
         budget.known.insert(name, plan.clone());
         plan
@@ -46,10 +52,10 @@ impl Drawing {
 }
 
 /// And what it takes.
-fn plan(views: Vec<&PixelView>, scale: f64, limit: Effort) -> (EffectPlan, Effort) {
+fn plan(views: Vec<(&PixelView, Rect)>, scale: f64, limit: Effort) -> (EffectPlan, Effort) {
     let mut left_out = BTreeSet::new();
     let mut measured: Vec<(Digest, Vec<Option<Effort>>)> = Vec::new();
-    for view in views {
+    for (view, part) in views {
         // Very many shapes take long however coarse they are, and to measure, too.
         if view.starting > limit.work {
             left_out.insert(view.key);
@@ -57,7 +63,7 @@ fn plan(views: Vec<&PixelView>, scale: f64, limit: Effort) -> (EffectPlan, Effor
         }
         let measure = |ppi: f64| {
             let density = ppi / MM_PER_INCH * scale;
-            view.has_room(density).then(|| view.effort(density))
+            PixelView::has_room(part, density).then(|| view.effort(part, density))
         };
         measured.push((view.key, RESOLUTIONS.into_iter().map(measure).collect()));
     }
@@ -66,7 +72,7 @@ fn plan(views: Vec<&PixelView>, scale: f64, limit: Effort) -> (EffectPlan, Effor
         for (at, ppi) in RESOLUTIONS.into_iter().enumerate() {
             let total = measured.iter().try_fold(Effort::default(), |sum, (_, all)| Some(sum.beside(all[at]?)));
             if let Some(total) = total.filter(|total| total.is_within(limit)) {
-                return (EffectPlan { ppi, left_out }, total);
+                return (EffectPlan { ppi, left_out, ..EffectPlan::default() }, total);
             }
         }
         let weight = |all: &[Option<Effort>]| all[coarsest].map_or(f64::INFINITY, |effort| effort.share_of(limit));
@@ -75,7 +81,7 @@ fn plan(views: Vec<&PixelView>, scale: f64, limit: Effort) -> (EffectPlan, Effor
         let at = heaviest.map_or(0, |(at, _)| at);
         left_out.insert(measured.remove(at).0);
     }
-    (EffectPlan { ppi: 0.0, left_out }, Effort::default())
+    (EffectPlan { left_out, ..EffectPlan::default() }, Effort::default())
 }
 
 fn gather<'a>(parts: &'a [DrawingPart], views: &mut Vec<&'a PixelView>) {

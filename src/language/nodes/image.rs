@@ -43,7 +43,7 @@
 //! as vectors. Effects that paths cannot show are printed as pictures, with as little around them as can be: filters, the blend
 //! modes of CSS other than `multiply` with the group in which they mix, patterns of very many tiles, gradients that repeat more
 //! than 100 times, whose focus is at the edge of their circle or beyond it, or of no length, and masks with `multiply` in them.
-//! `drawing-pictured` says which and how finely. Animations are not drawn; `drawing-left-out` names them.
+//! `drawing-pictured` says which and how finely; where a frame cuts a drawing, only what shows of them is drawn. Animations are not drawn; `drawing-left-out` names them.
 //!
 //! Text in a drawing is printed as outlines, in the fonts that a cover may use: the bundled ones and those of its `fonts` folder.
 //! A font that is not there is an error that names it, as is a letter that a font lacks, or a font that may not be embedded;
@@ -224,6 +224,9 @@ impl Image {
     }
 }
 
+/// Millimetres around a frame in which effects are drawn, too: pictures of the cover mix each pixel with those beside it.
+const BESIDE: f64 = 1.0;
+
 impl Draw for Image {
     fn kind(&self) -> Kind {
         Kind::Picture
@@ -259,7 +262,8 @@ impl Draw for Image {
                 let to_place = self.seen(place) * unit_in(place) * whole;
                 let scale = place.width() / drawing.width;
                 let (paint, colours, separation) = (self.paint.as_ref(), &self.colours[..], self.separation);
-                let (effects, pictures) = (&planned(pen, drawing, scale), &*self.effects);
+                let shown = to_place.inverse().transform_rect_bbox(frame.inflate(BESIDE, BESIDE));
+                let (effects, pictures) = (&planned(pen, drawing, scale, shown), &*self.effects);
                 let inks = DrawingInks { paint, colours, separation, light: false, effects, pictures };
                 draw_parts(pen, &drawing.parts, to_place, scale, inks);
             }),

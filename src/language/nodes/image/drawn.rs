@@ -2,7 +2,7 @@
 
 use crate::assets::{Drawing, DrawingPart, EffectPlan, Inking, Picture, PixelView, Separation, Tint, WASH_STEPS};
 use crate::cover::Pen;
-use crate::ground::{Affine, Blend, Gradient, Ink, MM_PER_INCH, Memo, Paint, Severity, listed, unit_in};
+use crate::ground::{Affine, Blend, Gradient, Ink, MM_PER_INCH, Memo, Paint, Rect, Severity, listed, unit_in};
 use crate::language::nodes::image::colours::SwatchedColour;
 
 /// What the colours of a drawing are printed in.
@@ -19,11 +19,11 @@ pub struct DrawingInks<'a> {
     pub pictures: &'a Memo<Picture>,
 }
 
-/// How the effects of a drawing are drawn; what cannot be drawn even coarsely is named.
-pub fn planned(pen: &Pen<'_>, drawing: &Drawing, scale: f64) -> EffectPlan {
-    let plan = drawing.plan_effects(scale, &mut pen.bench.effects.borrow_mut());
+/// How the effects of a drawing are drawn where a part of it shows; what cannot be drawn even coarsely is named.
+pub fn planned(pen: &Pen<'_>, drawing: &Drawing, scale: f64, shown: Rect) -> EffectPlan {
+    let plan = drawing.plan_effects(scale, shown, &mut pen.bench.effects.borrow_mut());
     let (mut printed, mut left_out) = (Vec::new(), Vec::new());
-    for view in drawing.pictured() {
+    for view in drawing.pictured().into_iter().filter(|view| view.part(shown).is_some()) {
         let names = if plan.left_out.contains(&view.key) { &mut left_out } else { &mut printed };
         names.push(view.to_string());
     }
@@ -96,7 +96,8 @@ fn picture(pen: &mut Pen<'_>, view: &PixelView, to_place: Affine, scale: f64, in
     if !has_extent || inks.effects.left_out.contains(&view.key) {
         return;
     }
-    if let Some((picture, place)) = view.picture(inks.effects.ppi / MM_PER_INCH * scale, inks.pictures) {
+    let Some(part) = view.part(inks.effects.shown) else { return };
+    if let Some((picture, place)) = view.picture(part, inks.effects.ppi / MM_PER_INCH * scale, inks.pictures) {
         return pen.picture(picture, to_place * unit_in(place), inks.paint.cloned(), inks.separation);
     }
     let message = format!("{} of the drawing cannot be drawn: {}", view.name, view.why);
