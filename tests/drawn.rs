@@ -205,6 +205,27 @@ fn what_is_behind_a_mask_is_drawn_or_named() {
     }
 }
 
+/// A mask that is set again is not painted again: its instructions, 600 times 4000, would be more than are followed. One that
+/// is set elsewhere is.
+#[test]
+fn a_mask_is_painted_once_for_each_place() {
+    let masked = "/ExtGState << /M << /SMask << /S /Luminosity /G 6 0 R >> >> >>";
+    let half = |content: &str| {
+        stream("/Subtype /Form /BBox [0 0 160 300] /Group << /S /Transparency >> /Resources << >>", content)
+    };
+    let (often, once) = (half(&"1 g ".repeat(4000)), half("1 g 0 0 160 300 re f"));
+    let black = "0 0 0 1 k 0 0 300 300 re f";
+    let home = home_of(black);
+    let again = format!("{} {black} /N gs {black}", "/M gs ".repeat(600));
+    let twice = format!("/M gs {black} 1 0 0 1 140 0 cm /M gs {black}");
+    let bare = masked.replace(">> >> >>", ">> >> /N << /SMask /None >> >>");
+    for told in ["nothing was lost or changed", "and its plates, drawn"] {
+        says(&home, &again, &bare, &[&often], told);
+        says(&home, &twice, masked, &[&once], told);
+    }
+    says(&home, &format!("/M gs {black} /M gs {black}"), masked, &[&once], "error: ");
+}
+
 /// A number beyond the highest that a table states is that one, whatever the table holds beyond it (ISO 32000-1, 8.6.6.3).
 #[test]
 fn a_table_ends_at_its_highest_number() {

@@ -7,7 +7,7 @@ use crate::returned::byte_budget::ByteBudget;
 use crate::returned::clips::{ClipChain, Clipped, grouped, same_clip};
 use crate::returned::colours::PageSpots;
 use crate::returned::runs::ReadFont;
-use crate::returned::state::{PagePaint, PageState};
+use crate::returned::state::{PagePaint, PageState, PaintedMask};
 use crate::scene::{Group, Item, Job, Kind, Mark, Origin, Scene, Sheet, Surface};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -32,6 +32,7 @@ pub struct PagePainter<'p> {
     pub instructions: usize,
     pub budget: ByteBudget,
     pub spots: PageSpots,
+    pub last_mask: Option<PaintedMask>,
     layers: Vec<Vec<Clipped>>,
     origin: Arc<Origin>,
     pub corners: usize,
@@ -78,6 +79,7 @@ pub fn drawn_page(bytes: &[u8], spots: impl IntoIterator<Item = String>) -> Resu
             instructions: 0,
             budget: ByteBudget::default(),
             spots: PageSpots::named(spots),
+            last_mask: None,
             layers: vec![Vec::new()],
             origin: Arc::new(origin),
             corners: 0,

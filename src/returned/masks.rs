@@ -3,18 +3,27 @@
 use crate::returned::drawn::PagePainter;
 use crate::returned::functions::{numbers, word};
 use crate::returned::operators::ContentAround;
-use crate::returned::state::{PageState, SoftMask};
+use crate::returned::state::{PageState, PaintedMask, SoftMask};
 use hayro_syntax::object::{Dict, Stream};
+use std::sync::Arc;
 
 impl PagePainter<'_> {
-    pub fn soft_mask(&mut self, dict: &Dict<'_>, around: ContentAround<'_>) -> Result<SoftMask, String> {
+    pub fn soft_mask(&mut self, dict: &Dict<'_>, around: ContentAround<'_>) -> Result<Arc<SoftMask>, String> {
         let undrawn = || "soft masks of another kind than light on black".to_owned();
         let plain = word(dict, "S").as_deref() == Some("Luminosity")
             && numbers(dict, "BC").is_none_or(|backdrop| backdrop.iter().all(|light| *light == 0.0))
             && (!dict.contains_key("TR") || word(dict, "TR").as_deref() == Some("Identity"));
         let form = dict.get::<Stream<'_>>("G").filter(|_| plain).ok_or_else(undrawn)?;
+        let (to_sheet, name) = (self.state.to_sheet, form.obj_id());
+        // A form without resources of its own takes those around it.
+        let stands_alone = form.dict().contains_key("Resources");
+        let last =
+            self.last_mask.as_ref().filter(|last| stands_alone && last.form == name && last.to_sheet == to_sheet);
+        if let Some(last) = last {
+            return Ok(last.mask.clone());
+        }
         let (laid, corners) = (self.laid, self.corners);
-        let state = PageState::new(self.state.to_sheet);
+        let state = PageState::new(to_sheet);
         let kept = std::mem::replace(&mut self.state, state);
         let of_light = std::mem::replace(&mut self.spots.of_light, true);
         self.begin_group();
@@ -22,6 +31,10 @@ impl PagePainter<'_> {
         let items = self.items();
         self.spots.of_light = of_light;
         self.state = kept;
-        read.map(|()| SoftMask { items: items.into(), laid: self.laid - laid, corners: self.corners - corners })
+        read?;
+        let mask = SoftMask { items: items.into(), laid: self.laid - laid, corners: self.corners - corners };
+        let mask = Arc::new(mask);
+        self.last_mask = Some(PaintedMask { form: name, to_sheet, mask: mask.clone() });
+        Ok(mask)
     }
 }

@@ -181,7 +181,7 @@ impl PagePainter<'_> {
             self.state.mask = None;
             if let Object::Dict(mask) = mask {
                 match self.soft_mask(&mask, around) {
-                    Ok(mask) => self.state.mask = Some(Arc::new(mask)),
+                    Ok(mask) => self.state.mask = Some(mask),
                     Err(why) => self.undrawn(&why),
                 }
             }

@@ -7,6 +7,7 @@ use crate::returned::colours::Overprint;
 use crate::returned::runs::ReadFont;
 use crate::returned::shadings::PageShading;
 use crate::scene::Item;
+use hayro_syntax::object::ObjectIdentifier;
 use std::sync::Arc;
 
 #[derive(Clone)]
@@ -37,6 +38,13 @@ pub struct SoftMask {
     /// How many times it covers the page, and its corners: both count again wherever it veils something.
     pub laid: f64,
     pub corners: usize,
+}
+
+/// A mask as it was painted: pages set the same one again and again.
+pub struct PaintedMask {
+    pub form: ObjectIdentifier,
+    pub to_sheet: Affine,
+    pub mask: Arc<SoftMask>,
 }
 
 #[derive(Clone)]
