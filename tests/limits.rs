@@ -93,6 +93,27 @@ fn a_printers_limit_that_the_cover_relaxes_is_a_note() {
     assert_eq!(found.len(), 1);
 }
 
+/// The cover's press holds; that its colours are made for another paper than the printer's is said.
+#[test]
+fn another_press_than_the_printers_is_a_note() {
+    let said = |own: &str| -> Vec<String> {
+        let home = home(own);
+        let printer = "press uncoated ink-limit=300\nlimit sheet-too-large width=300 height=210\n";
+        std::fs::write(home.path().join("printers/quay.kdl"), printer).expect("is written");
+        let (_, found) = found(&home, &[], "limit-relaxed");
+        found.iter().map(|one| format!("{} {}", one["severity"], one["message"])).collect()
+    };
+    assert_eq!(said("press coated\n"), ["\"note\" \"the press is FOGRA39 here, and FOGRA29 in the printer's file\""]);
+    assert_eq!(said("press uncoated ink-limit=280\n"), [""; 0]);
+    assert_eq!(said(""), [""; 0]);
+}
+
+#[test]
+fn a_second_printer_is_an_error() {
+    let (exit, _, words) = jaconet(home("printer \"printers/far.kdl\"\n").path(), &["check"]);
+    assert!(exit == 1 && words.contains("`printer` stands here a second time"), "{words}");
+}
+
 #[test]
 fn explain_shows_what_is_in_force_and_where_it_was_set() {
     let home = home("");
@@ -148,4 +169,18 @@ fn mistakes_in_limits_are_told_where_they_stand() {
     std::fs::write(home.path().join("printers/quay.kdl"), "book { pages 9 }").expect("is written");
     let (_, found) = found(&home, &[], "language");
     assert_eq!(found[0]["message"], "a printer's file does not state `book`", "{found:#?}");
+}
+
+/// 50 cm² of solid black are a note; of the black that stands in for a swatch with a slip nothing is said.
+#[test]
+fn nothing_is_said_of_the_ink_of_a_swatch_with_a_slip() {
+    let said = |swatch: &str| {
+        let band = "panel spine { band a { swatch a; left 0; width 20; top 0; height 198 } }";
+        let home = home(&format!("swatches {{ {swatch} }}\nlimit plain-black-area area=10\n{band}\n"));
+        (found(&home, &[], "plain-black-area").1.len(), found(&home, &[], "language").1.len())
+    };
+    assert_eq!(said("swatch a k=100"), (1, 0));
+    for slip in ["spot a ink=\"cyan\"", "swatch a k=174", "spot a ink=\"\"", "swach a k=20"] {
+        assert_eq!(said(slip), (0, 1), "{slip}");
+    }
 }

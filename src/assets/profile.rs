@@ -79,7 +79,7 @@ impl Profile {
         Some(Profile { ink_limit: Some(BUNDLED_INK_LIMIT), stream: Some(stream), ..profile })
     }
 
-    /// A printer's own profile: class `prtr`, CMYK.
+    /// A printer's own profile: class `prtr`, CMYK. Bytes behind its stated end are left out.
     pub fn open(bytes: Arc<[u8]>) -> Result<Profile, ProfileFault> {
         let profile = Profile::untried(bytes)?;
         profile.turns.prove(&profile.bytes)?;
@@ -89,6 +89,7 @@ impl Profile {
 
     fn untried(bytes: Arc<[u8]>) -> Result<Profile, ProfileFault> {
         let header = ProfileHeader::read(&bytes).map_err(ProfileFault)?;
+        let bytes = if header.size < bytes.len() { Arc::from(&bytes[..header.size]) } else { bytes };
         if header.space != *b"CMYK" {
             return Err(ProfileFault("it is not a CMYK profile; a press needs one".to_owned()));
         }

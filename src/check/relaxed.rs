@@ -1,4 +1,5 @@
-//! Relaxed: limits of the printer in place of which the cover states one that allows more.
+//! Relaxed: limits of the printer in place of which the cover states one that allows more, and a press in place of the
+//! printer's.
 
 use crate::check::all_rules::all_rules;
 use crate::check::rule::percent;
@@ -7,6 +8,7 @@ use crate::ground::{Finding, Severity};
 
 const NAME: &str = "limit-relaxed";
 const HELP: &str = "the printer measures against the other number: take the line out, or agree it with the printer";
+const PRESS_HELP: &str = "colours are made for the press named here: take the line out, or agree it with the printer";
 
 /// Notes of every limit that is relaxed.
 pub fn relaxed(cover: &Cover, all: &mut Vec<Finding>) {
@@ -29,6 +31,11 @@ pub fn relaxed(cover: &Cover, all: &mut Vec<Finding>) {
         }
     }
     let press = &cover.facts.press;
+    let own = press.profile.condition();
+    if let Some(asked) = printer.condition.as_deref().filter(|asked| *asked != own) {
+        let message = format!("the press is {own} here, and {asked} in the printer's file");
+        all.push(Finding::new(Severity::Note, NAME, press.span, message).help(PRESS_HELP));
+    }
     if let Some(asked) = printer.ink_limit.filter(|asked| press.ink_limit > *asked) {
         let message =
             format!("`ink-limit` is {} here, and {} in the printer's file", percent(press.ink_limit), percent(asked));

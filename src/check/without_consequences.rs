@@ -1,13 +1,36 @@
 //! Without consequences: an element with a slip in its text is drawn as well as it can be, and what is less than an error
-//! there follows from the slip.
+//! there follows from the slip. So does what is said of ink where a swatch could not be read.
 
 use crate::cover::{Cover, Element};
 use crate::ground::{Finding, Findings, Severity, Span};
 use std::collections::BTreeSet;
 
-/// Leaves out warnings and notes of the elements with a slip. A slip in what is said of a group is the group's own, and not
+/// Rules that judge ink.
+const OF_INK: [&str; 16] = [
+    "bar-code-colour",
+    "black-not-overprinting",
+    "colour-break-on-fold",
+    "faint-tint",
+    "finishing-detail",
+    "finishing-plate",
+    "gradient-steps",
+    "ink-over-limit",
+    "low-contrast",
+    "many-plates",
+    "nothing-shows",
+    "plain-black-area",
+    "small-type-in-several-inks",
+    "spot-look",
+    "white-overprint",
+    "words-on-more-plates",
+];
+
+/// Leaves out warnings and notes of the elements with a slip, and those of ink where others stand in for it. A slip in what is said of a group is the group's own, and not
 /// that of what stands in it.
 pub fn without_consequences(cover: &Cover, stated: &Findings, all: &mut Vec<Finding>) {
+    if cover.facts.palette.stands_in {
+        all.retain(|finding| finding.severity == Severity::Error || !OF_INK.contains(&finding.rule));
+    }
     let slips = stated.iter().filter(|finding| finding.severity == Severity::Error).map(|finding| finding.span);
     let faulty: BTreeSet<Span> = slips.filter_map(|slip| innermost(&cover.elements, slip)).collect();
     if faulty.is_empty() {
@@ -60,6 +83,13 @@ mod tests {
             words.iter().map(|word| Finding::new(Severity::Warning, "rule", at(word), *word)).collect();
         without_consequences(&cover, &stated, &mut all);
         words.into_iter().filter(|word| all.iter().any(|finding| finding.message == *word)).collect()
+    }
+
+    #[test]
+    fn rules_of_ink_have_their_names() {
+        for rule in OF_INK {
+            assert!(crate::check::names().any(|name| name == rule), "{rule}");
+        }
     }
 
     #[test]

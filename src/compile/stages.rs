@@ -44,7 +44,7 @@ pub fn design(
     };
     let mut cover = read(&desk, tree);
     if let Some(printer) = &laid.printer {
-        cover.facts.printer = Arc::new(printer_asks(&desk, printer));
+        cover.facts.printer = Arc::new(printer_asks(&desk, printer, &cover.facts));
     }
     tools.workshop.lap("read");
     let mut scene = cover::draw(tools.findings, &cover, tools.typesetter);

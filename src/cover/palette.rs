@@ -9,6 +9,8 @@ pub struct Palette {
     inks: BTreeMap<String, Spanned<Ink>>,
     /// What spot inks look like by themselves, as their makers state it: CIELAB (D50).
     colours: BTreeMap<String, [f64; 3]>,
+    /// A swatch could not be read: others stand in for what it would be, and nothing can be said of its ink.
+    pub stands_in: bool,
 }
 
 impl Default for Palette {
@@ -18,7 +20,7 @@ impl Default for Palette {
         let inks = inks
             .into_iter()
             .map(|(name, ink)| (name.to_owned(), Spanned { value: ink, ..Spanned::new(Ink::PAPER, Span::default()) }));
-        Palette { inks: inks.collect(), colours: BTreeMap::new() }
+        Palette { inks: inks.collect(), colours: BTreeMap::new(), stands_in: false }
     }
 }
 

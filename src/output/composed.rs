@@ -43,15 +43,14 @@ fn picture(scene: &Scene, region: &FlatRegion, ppi: f64, packing: Packing, darkr
     let below = Scene { items: scene.between(0..region.top + 1, &|_| true), ..scene.clone() };
     let grid = Arc::new(SheetGrid::new(&below, place, ppi));
     let (width, height) = (grid.width, grid.height);
-    let used = scene.spots_in(region);
-    // Of the planes, those of the process plates and of spots that reach the place.
-    let mut planes: Vec<usize> = (0..PROCESS_PLATES.len()).collect();
-    let mut plates: Vec<(String, [f64; 4])> = PROCESS_PLATES
-        .iter()
-        .enumerate()
-        .map(|(at, name)| ((*name).to_owned(), std::array::from_fn(|ink| f64::from(u8::from(ink == at)))))
+    let used = scene.plates_in(region);
+    // Of the planes, those of inks that reach the place.
+    let mut planes: Vec<usize> = used.named().collect();
+    let mut plates: Vec<(String, [f64; 4])> = used
+        .named()
+        .map(|at| (PROCESS_PLATES[at].to_owned(), std::array::from_fn(|ink| f64::from(u8::from(ink == at)))))
         .collect();
-    for (at, spot) in grid.spots.iter().enumerate().filter(|(_, spot)| used.contains(&spot.name)) {
+    for (at, spot) in grid.spots.iter().enumerate().filter(|(_, spot)| used.spots.contains(&spot.name)) {
         planes.push(PROCESS_PLATES.len() + at);
         plates.push((spot.name.clone(), spot.look));
     }

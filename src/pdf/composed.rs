@@ -14,7 +14,7 @@ pub struct ComposedPicture {
     pub place: Rect,
     pub width: usize,
     pub height: usize,
-    /// The plates of its samples: the four process plates, then spots with their looks.
+    /// The plates of its samples: the four process plates; or those that have ink there, and spots with their looks.
     pub plates: Vec<Colorant>,
     /// Rows of samples, plates side by side, 255 a solid, as `PackedRows` packs them.
     pub packed: Arc<Vec<u8>>,
@@ -22,7 +22,8 @@ pub struct ComposedPicture {
 
 impl Forme<'_> {
     pub fn composed(&mut self, content: &mut Content, picture: &ComposedPicture) {
-        let space = (picture.plates.len() > PROCESS_PLATES.len()).then(|| self.mixture(&picture.plates));
+        let process = picture.plates.iter().map(|(name, _)| name.as_str()).eq(PROCESS_PLATES);
+        let space = (!process).then(|| self.mixture(&picture.plates));
         let id = self.id();
         let side = |pixels: usize| i32::try_from(pixels).unwrap_or(i32::MAX);
         let (width, height, plates) = (side(picture.width), side(picture.height), side(picture.plates.len()));

@@ -17,6 +17,26 @@ pub struct FlatRegion {
     pub origins: Vec<Arc<Origin>>,
 }
 
+/// The inks of a place.
+#[derive(Default)]
+pub struct RegionPlates {
+    /// In the order of the process plates.
+    pub process: [bool; 4],
+    pub spots: BTreeSet<String>,
+}
+
+impl RegionPlates {
+    /// Inks that a picture of the place names: without a spot ink it has all process inks.
+    pub fn count(&self) -> usize {
+        if self.spots.is_empty() { self.process.len() } else { self.named().count() + self.spots.len() }
+    }
+
+    /// The process plates that it names.
+    pub fn named(&self) -> impl Iterator<Item = usize> {
+        (0..self.process.len()).filter(|at| self.process[*at] || self.spots.is_empty())
+    }
+}
+
 /// The places of a scene and their resolution.
 pub struct FlatRegions {
     pub ppi: f64,
@@ -75,17 +95,21 @@ impl Scene {
         });
     }
 
-    /// The names of the spot inks in the picture of a region.
-    pub fn spots_in(&self, region: &FlatRegion) -> BTreeSet<String> {
-        let mut names = BTreeSet::new();
+    /// The plates of the picture of a region. A picture that brings its own colours counts as all four process inks.
+    pub fn plates_in(&self, region: &FlatRegion) -> RegionPlates {
+        let mut plates = RegionPlates::default();
         self.marks_in(region, &mut |item| {
-            item.inks(&mut |ink| {
-                if let Colour::Spot(spot, _) = &ink.colour {
-                    names.insert(spot.name.clone());
+            if matches!(&item.mark, Mark::Picture(placed) if placed.takes_press_inks()) {
+                plates.process = [true; 4];
+            }
+            item.inks(&mut |ink| match &ink.colour {
+                Colour::Spot(spot, _) => _ = plates.spots.insert(spot.name.clone()),
+                Colour::Process(inks) => {
+                    plates.process.iter_mut().zip(inks).for_each(|(is_there, ink)| *is_there |= *ink > 0.0);
                 }
             });
         });
-        names
+        plates
     }
 }
 

@@ -7,6 +7,13 @@ use crate::targets::sources::{Sources, top_text};
 /// The printer's tree, where one of these trees names one; the last that does says which. None where the file
 /// cannot be read, too, which has been reported.
 pub fn printer(reading: Sources<'_>, chain: &[Tree]) -> Option<Tree> {
+    for tree in chain {
+        if let Some(again) = tree.nodes.iter().filter(|node| node.name.value == "printer").nth(1) {
+            let message = "`printer` stands here a second time";
+            let help = "a cover has one printer: keep one of the two, or name the other in an edition";
+            reading.findings.borrow_mut().error(again.name.span, message, help);
+        }
+    }
     let path = chain.iter().rev().find_map(|tree| top_text(tree, "printer"))?;
     let (file, text) = reading.files.read(reading.findings, reading.shelf, &path)?;
     let mut findings = reading.findings.borrow_mut();

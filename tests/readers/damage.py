@@ -39,6 +39,11 @@ def profile(pdf):
     stream.write(icc[:12] + b"scnr" + icc[16:])
 
 
+def joined(pdf):
+    stream = pdf.Root.OutputIntents[0].DestOutputProfile
+    stream.write(stream.read_bytes() + b"what stood behind it")
+
+
 def metadata(pdf, old, new):
     said = pdf.Root.Metadata.read_bytes()
     assert old in said
@@ -69,6 +74,8 @@ DAMAGES = {
     "one finished size": lambda pdf: setattr(pdf.pages[0].obj, "ArtBox", pdf.pages[0].obj.TrimBox),
     "one intent": lambda pdf: pdf.Root.OutputIntents.append(pdf.Root.OutputIntents[0]),
     "press profile": profile,
+    "profile": joined,
+    "condition named": lambda pdf: setattr(pdf.Root.OutputIntents[0], "OutputConditionIdentifier", pikepdf.String("  ")),
     "says what it is": lambda pdf: metadata(pdf, b"PDF/X-4", b"PDF/X-5"),
     "title": lambda pdf: setattr(pdf.trailer.Info, "Title", pikepdf.String("another")),
     "trapped": lambda pdf: setattr(pdf.trailer.Info, "Trapped", Name.Unknown),

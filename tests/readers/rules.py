@@ -112,7 +112,7 @@ def check_intent(root, asked):
     require("one intent", len(intents) == 1 and len(root.OutputIntents) == 1, len(root.OutputIntents))
     intent = intents[0]
     for key in ["/OutputConditionIdentifier", "/Info"]:
-        require("condition named", str(intent.get(key, "")) != "", key)
+        require("condition named", str(intent.get(key, "")).strip() != "", key)
     require("profile inside", "/DestOutputProfileRef" not in intent, "refers to a profile elsewhere")
     profile = intent.DestOutputProfile
     icc = profile.read_bytes()

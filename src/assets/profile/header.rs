@@ -3,6 +3,8 @@
 /// As ICC.1 lays them out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct ProfileHeader {
+    /// Its bytes, as it states them; what stands behind them is no part of it.
+    pub size: usize,
     /// The first figure of its version.
     pub version: u8,
     pub class: [u8; 4],
@@ -46,11 +48,17 @@ impl ProfileHeader {
         }
         let whole = |tag: usize| {
             let (start, length) = (long(HEAD + 8 + 12 * tag), long(HEAD + 12 + 12 * tag));
-            bytes.len() >= HEAD + 4 + 12 * tags && start.checked_add(length).is_some_and(|end| end <= bytes.len())
+            stated >= HEAD + 4 + 12 * tags && start.checked_add(length).is_some_and(|end| end <= stated)
         };
         if !(0..tags).all(whole) {
             return Err("it is damaged: a tag reaches beyond its end".to_owned());
         }
-        Ok(ProfileHeader { version, class: four(CLASS), space: four(SPACE), connection: four(CONNECTION) })
+        Ok(ProfileHeader {
+            size: stated,
+            version,
+            class: four(CLASS),
+            space: four(SPACE),
+            connection: four(CONNECTION),
+        })
     }
 }

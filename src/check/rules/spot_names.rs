@@ -1,4 +1,4 @@
-//! Two spellings of one spot ink.
+//! Two spellings of one spot ink, or a name that presses read as one of their own.
 //!
 //! Every spelling becomes a plate of its own. Two plates where one was meant cost an extra plate and an extra press run,
 //! or a phone call on the day of printing.
@@ -6,6 +6,8 @@
 //! - two plates whose names differ in capitals, blanks or signs alone: error. Names that differ in the ending for a kind of
 //!   paper (C, U, M) after a number: warning; both may be intended, but rarely are. An entry of the Ghent Workgroup's 2015
 //!   specification (its headings).
+//! - a spot ink called `Registration` or `Process Black`, as other programs call all plates and the process inks: warning.
+//!   Common practice.
 //!
 //! ```kdl
 //! swatches {
@@ -22,7 +24,7 @@
 
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
-use crate::ground::{Colour, Severity};
+use crate::ground::{Colour, PROCESS_PLATES, Severity};
 use crate::scene::Media;
 
 pub const RULE: CheckRule = CheckRule {
@@ -42,6 +44,10 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut spots: Vec<_> = spots.collect();
     spots.sort_by_key(|(_, span)| *span);
     for (at, (name, span)) in spots.iter().enumerate() {
+        if let Some(meant) = read_as(name) {
+            let message = format!("presses may read the plate {name:?} as {meant}");
+            findings.fact(Severity::Warning, *span, message, "give the spot ink a name of its own");
+        }
         let twins = spots[..at].iter().filter_map(|(other, _)| alike(name, other).map(|severity| (*other, severity)));
         let twin = twins.max_by_key(|(_, severity)| *severity);
         if let Some((other, severity)) = twin {
@@ -49,6 +55,16 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             findings.fact(severity, *span, message, "spell the ink one way, and make tints of one swatch");
         }
     }
+}
+
+/// What a press takes a name for.
+fn read_as(name: &str) -> Option<String> {
+    let name = name.to_lowercase();
+    if name == "registration" {
+        return Some("all plates at once".to_owned());
+    }
+    let ink = name.strip_prefix("process ")?;
+    PROCESS_PLATES.into_iter().find(|plate| plate.eq_ignore_ascii_case(ink)).map(|plate| format!("its own {plate}"))
 }
 
 fn alike(a: &str, b: &str) -> Option<Severity> {
@@ -89,6 +105,19 @@ mod tests {
                           band d { swatch d; left 20; width 20; top 20; height 20 } }";
         let severities: Vec<Severity> = reported(&RULE, cover).iter().map(|found| found.severity).collect();
         assert_eq!(severities, [Severity::Warning, Severity::Error]);
+    }
+
+    #[test]
+    fn names_that_presses_read_as_their_own() {
+        let said = |ink: &str| {
+            let found = reported(&RULE, &format!("swatches {{ spot a ink={ink:?} c=20 }}"));
+            found.into_iter().map(|found| (found.severity, found.message)).collect::<Vec<_>>()
+        };
+        let warned = |message: &str| vec![(Severity::Warning, message.to_owned())];
+        assert_eq!(said("Registration"), warned("presses may read the plate \"Registration\" as all plates at once"));
+        assert_eq!(said("process  black"), warned("presses may read the plate \"process black\" as its own Black"));
+        assert_eq!(said("Process red"), []);
+        assert_eq!(said("Registration blue"), []);
     }
 
     #[test]

@@ -7,7 +7,8 @@
 //! - a place that is composed: note.
 //! - words or a bar code in it, under what is transparent: warning.
 //! - more than eight inks in it: warning, since some readers take no more in one picture. From memory.
-//! - a press profile of ICC version 4: warning, since PDF/X-1a takes version 2. From memory.
+//! - a press profile of ICC version 4: error, since PDF/X-1a takes version 2 and the file would not be what it says. From
+//!   memory.
 //!
 //! ```kdl
 //! swatches { swatch night c=90 m=70 y=40 k=20 }
@@ -19,12 +20,12 @@
 
 use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, mm};
-use crate::ground::{PROCESS_PLATES, Severity, listed};
+use crate::ground::{Severity, listed};
 use crate::scene::{FlatRegion, Kind, Media, Origin, PressStandard, Scene};
 
 pub const RULE: CheckRule = CheckRule {
     name: "transparency-composed",
-    severity: Severity::Warning,
+    severity: Severity::Error,
     media: Media::Print,
     limits: &[],
     source: include_str!("transparency_composed.rs"),
@@ -48,7 +49,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             regions.ppi
         );
         let words = named(words_in(exam.scene, region).iter().map(|origin| origin.element.as_str()));
-        let inks = exam.scene.spots_in(region).len() + PROCESS_PLATES.len();
+        let inks = exam.scene.plates_in(region).count();
         let (severity, more, help) = if inks > standard.inks_of_a_picture {
             let most = standard.inks_of_a_picture;
             let help = format!("readers may take no more than {most}: ask the printer");
@@ -71,7 +72,7 @@ fn profile(exam: &Exam<'_>, standard: &PressStandard, findings: &mut RuleFinding
     if !standard.profiles.contains(&version) {
         let message = format!("{} takes no press profile of ICC version {version}", standard.name);
         let help = "ask the printer for the profile in version 2, or write `standard=x-4`";
-        findings.fact(Severity::Warning, exam.facts().press.span, message, help);
+        findings.fact(Severity::Error, exam.facts().press.span, message, help);
     }
 }
 
@@ -147,10 +148,29 @@ mod tests {
         let cover = cover.replace("swatches { ", &format!("swatches {{ {spots}"));
         let cover = cover.replace(
             "panel front { ",
-            &format!("panel front {{ group some {{ left 20; width 40; top 20; height 40; opacity 50; {bands} }}; "),
+            &format!("panel front {{ group some {{ left 20; width 40; top 20; height 40; opacity 50; {bands} band n {{ swatch night; left 9; width 9; top 1; height 9 }} }}; "),
         );
         let found = said(&cover);
         assert!(found[0].0 == Severity::Warning && found[0].1.ends_with("; it has 9 inks"), "{found:?}");
+    }
+
+    /// Black and seven spots are eight plates: process inks that are nowhere in the place have none.
+    #[test]
+    fn empty_process_plates_are_not_counted() {
+        let cover = example_text(RULE.source).expect("an example").replace("c=90 m=70 y=40 k=20", "k=60");
+        let spots = |count: u8| {
+            (1..=count).map(|at| format!("spot ink{at} ink=\"House {at}\" c=10; ")).collect::<Vec<_>>().concat()
+        };
+        let bands = |count: u8| {
+            let band = |at: u8| format!("band b{at} {{ swatch ink{at}; left 2{at}; width 1; top 20; height 9 }}; ");
+            (1..=count).map(band).collect::<Vec<_>>().concat()
+        };
+        let with = |count: u8| {
+            let cover = cover.replace("swatches { ", &format!("swatches {{ {}", spots(count)));
+            said(&cover.replace("panel front { ", &format!("panel front {{ {}", bands(count))))
+        };
+        assert_eq!(with(7)[0].0, Severity::Note, "{:?}", with(7));
+        assert!(with(8)[0].0 == Severity::Warning && with(8)[0].1.ends_with("; it has 9 inks"), "{:?}", with(8));
     }
 
     #[test]

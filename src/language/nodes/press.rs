@@ -20,7 +20,7 @@
 
 use crate::assets::Profile;
 use crate::cover::{Facts, Press};
-use crate::ground::{Finding, Severity};
+use crate::ground::{Finding, Severity, Spanned};
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, Role};
 use crate::language::words::fill_path;
@@ -56,6 +56,28 @@ fn alike(one: &str, other: &str) -> bool {
     plain(one) == plain(other)
 }
 
+/// Its blanks side by side are one.
+fn stated_condition(reader: &Reader<'_>) -> Option<String> {
+    let stated = reader.text_property(&CONDITION)?;
+    let condition = stated.value.split_whitespace().collect::<Vec<_>>().join(" ");
+    if condition.is_empty() {
+        let help = "write the name that the printer gives it, such as condition=\"FOGRA39\", or take it away";
+        reader.error(stated.span, "the condition has no name", help);
+        return None;
+    }
+    Some(condition)
+}
+
+/// What stands behind the end of a profile is not for the printer's eyes: it may be anything.
+fn tell_rest(reader: &Reader<'_>, path: &Spanned<String>, rest: usize) {
+    if rest > 0 {
+        let message = format!("{:?} has {rest} bytes behind its stated end, which are left out", path.value);
+        let help = "its colours are whole; the file may have been joined with another on its way";
+        let finding = Finding::new(Severity::Note, "file", path.span, message).help(help);
+        reader.findings().borrow_mut().push(finding);
+    }
+}
+
 const TEXT_PLATE: Word =
     Word::new("text-plate", "the one plate for all words, so that a foreign edition changes no other")
         .takes(&[text("a plate")]);
@@ -63,29 +85,40 @@ const TEXT_PLATE: Word =
 /// Where neither cover nor profile says more: sheet-fed offset on coated paper. Common practice.
 const USUAL_LIMIT: f64 = 3.0;
 
-fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
-    let condition = reader.text_property(&CONDITION).map(|condition| condition.value);
+/// Lays what is stated into the facts.
+pub fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
+    let mut is_named = true;
+    let condition = stated_condition(reader);
     if let Some(path) = reader.text_property(&PROFILE) {
         let path = fill_path(desk.findings, &facts.book, &path);
         if let Some(path) = path
             && let Some(bytes) = desk.bytes(&path)
         {
+            let whole = bytes.len();
             match desk.darkroom.profile(bytes, condition.as_deref()) {
-                Ok(profile) => facts.press.profile = profile,
+                Ok(profile) => {
+                    tell_rest(reader, &path, whole - profile.bytes().len());
+                    facts.press.profile = profile;
+                }
                 Err(fault) => {
                     let help = "a press profile is an ICC profile of class prtr for CMYK; ask your printer for it";
                     reader.error(path.span, format!("{:?}: {}", path.value, fault.0), help);
                 }
             }
         }
+    } else if reader.peek().is_none() {
+        let help = "write `press coated` or `press uncoated`, or `press profile=\"printer.icc\"`; what else it states \
+                    stands after that";
+        reader.error(reader.span(), "`press` names neither a bundled press nor a profile", help);
+        is_named = false;
     } else if let Some(name) = reader.choice()
         && let Some(profile) = desk.darkroom.press(name.value)
     {
         facts.press.profile = profile;
     }
-    if let Some(stated) = &condition
+    if let Some(stated) = condition.filter(|_| is_named)
         && let Some(own) = facts.press.profile.characterised()
-        && !alike(stated, own)
+        && !alike(&stated, own)
     {
         let message = format!("the condition {stated:?} is not that of the profile, which names {own:?}");
         let help = format!("write `condition={own:?}`, or take the profile of {stated}");

@@ -17,9 +17,10 @@
 //!
 //! It is laid over the series and under the cover: the house's limits stand in the series, the printer's replace them, and
 //! what the cover says itself holds. An edition may name another printer. A path counts from the folder of the file that
-//! says it. Where the cover allows more than the printer does, a note names both numbers: `limit-relaxed`.
+//! says it. Where the cover allows more than the printer does, or prints for another press, a note names both:
+//! `limit-relaxed`.
 
-use crate::cover::PrinterAsks;
+use crate::cover::{Facts, PrinterAsks};
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, Role};
 use crate::language::nodes::{deliver, limit, press};
@@ -37,7 +38,7 @@ pub const HEADWORD: Headword = Headword::new(
 pub const PRINTER_WORDS: [&str; 3] = [press::HEADWORD.word.name, limit::LIMIT.name, deliver::HEADWORD.word.name];
 
 /// What a printer's file asks for. Its slips are reported where it is laid under the cover.
-pub fn printer_asks(desk: &Desk<'_>, tree: &Tree) -> PrinterAsks {
+pub fn printer_asks(desk: &Desk<'_>, tree: &Tree, facts: &Facts) -> PrinterAsks {
     let scratch = RefCell::default();
     let desk = Desk { findings: &scratch, ..*desk };
     let press = tree.nodes.iter().find(|node| node.name.value == press::HEADWORD.word.name);
@@ -46,5 +47,10 @@ pub fn printer_asks(desk: &Desk<'_>, tree: &Tree) -> PrinterAsks {
         reader.skip();
         reader.percent_property(&press::INK_LIMIT)
     });
-    PrinterAsks { limits: limit::stated_limits(&desk, tree), ink_limit }
+    let condition = press.map(|node| {
+        let mut facts = facts.clone();
+        press::read(&Reader::new(node, &press::HEADWORD.word, &scratch), &mut facts, &desk);
+        facts.press.profile.condition().to_owned()
+    });
+    PrinterAsks { limits: limit::stated_limits(&desk, tree), ink_limit, condition }
 }

@@ -19,7 +19,7 @@
 //! covers; varnish, embossing and debossing do not. In a `view` foil mirrors the room, varnish shines like gloss, and what
 //! is embossed or debossed stands out or lies deeper. A cover may have 28 spot inks: with the four process inks they are as
 //! many as one colour of a press file can name. The name of a plate has 127 bytes at the most, and must not be that of a
-//! process ink, `All` or `None`. A screen colour that no ink reaches is reported.
+//! process ink, `All` or `None`; blanks side by side are one. A screen colour that no ink reaches is reported.
 //!
 //! `die-line` is where the finisher cuts the sheet other than along its trim, and `white` an underprint for coloured stock:
 //! the press lays it first, so it leaves nothing out of the other inks and none of them leaves anything out of it, wherever
@@ -27,11 +27,14 @@
 //! is a layer that says which processing step it is, by the keys of ISO 19593-1 as public code reads and writes them; they
 //! are not checked against the standard itself.
 
+mod plate_name;
+
 use crate::cover::{Facts, ready_mixed, spot_of};
-use crate::ground::{ALL_PLATES, Finding, Finish, Ink, PROCESS_PLATES, Process, Severity, Spanned, Spot, number};
+use crate::ground::{Finding, Finish, Ink, Process, Severity, Spanned, Spot, number};
 use crate::language::context::Desk;
 use crate::language::fillings::NONE as NOTHING;
 use crate::language::headword::{Headword, NAME, Role};
+use crate::language::nodes::swatches::plate_name::plate_name;
 use crate::source::{Datum, KnownBy, Laid, Reader, Slot, Word, choice, name, percent, text, words_of};
 use std::sync::Arc;
 
@@ -72,10 +75,9 @@ const VISIBLE: f64 = 5.0;
 
 /// With the process inks 32, the most colorants that a PDF names together (ISO 32000-1, annex C).
 const MOST_SPOTS: usize = 28;
-/// The most bytes of a name in a PDF (ISO 32000-1, annex C).
-const LONGEST_NAME: usize = 127;
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
+    let before = errors(reader);
     for word in reader.children(&SWATCH) {
         let Some(name) = word.text() else { continue };
         if let Some(Datum::Text(code)) = word.peek().map(|value| &value.datum) {
@@ -106,29 +108,15 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         let Some(name) = word.text() else { continue };
         let colour = colour_of(&word);
         let look = look(&word, colour, facts);
-        let plate = word.text_property(&INK).map_or_else(|| name.value.clone(), |ink| ink.value);
-        let plate = plate.trim().to_owned();
-        if plate.is_empty() {
-            word.error(name.span, "a plate without a name", "name it as the printer shall read it: ink=\"Gold foil\"");
-            insert(&word, facts, name, Ink::black(1.0));
-            continue;
-        }
-        if plate.len() > LONGEST_NAME {
-            let message = format!("the name of this plate has {} bytes; {LONGEST_NAME} are the most", plate.len());
-            word.error(name.span, message, "shorten it: letters beyond a to z have two bytes or more");
-            insert(&word, facts, name, Ink::black(1.0));
-            continue;
-        }
-        // None is the plate that prints nowhere (ISO 32000, Separation).
-        if PROCESS_PLATES.iter().chain(&[ALL_PLATES, "None"]).any(|taken| taken.eq_ignore_ascii_case(&plate)) {
-            word.error(
-                name.span,
-                format!("{plate:?} is the name of a process plate"),
-                "give the spot ink a name of its own",
-            );
-            insert(&word, facts, name, Ink::black(1.0));
-            continue;
-        }
+        let stated = word.text_property(&INK).map_or_else(|| name.value.clone(), |ink| ink.value);
+        let plate = match plate_name(&stated) {
+            Ok(plate) => plate,
+            Err((message, help)) => {
+                word.error(name.span, message, help);
+                insert(&word, facts, name, Ink::black(1.0));
+                continue;
+            }
+        };
         let finish = word.choose_property(&FINISHING, &Finish::WORDS);
         let taken = facts
             .palette
@@ -172,6 +160,11 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
         insert(&word, facts, name.clone(), ink);
     }
     misspelled(reader, facts);
+    facts.palette.stands_in |= errors(reader) > before;
+}
+
+fn errors(reader: &Reader<'_>) -> usize {
+    reader.findings().borrow().iter().filter(|finding| finding.severity == Severity::Error).count()
 }
 
 /// What a misspelled word was meant to define is reported there, and not again wherever it is used.
@@ -179,6 +172,7 @@ fn misspelled(reader: &Reader<'_>, facts: &mut Facts) {
     for child in &reader.node.children {
         let name = child.values.first().and_then(|value| Some(Spanned::new(value.text()?.to_owned(), value.span)));
         if let Some(name) = name.filter(|name| facts.palette.get(&name.value).is_none()) {
+            facts.palette.stands_in = true;
             facts.palette.insert(name.value, Spanned::new(Ink::black(1.0), name.span));
         }
     }
