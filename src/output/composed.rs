@@ -138,6 +138,29 @@ mod tests {
         assert_eq!([count(0..4), count(4..7), count(7..99)], [3, 3, 1]);
     }
 
+    /// A spot ink, as words would, stays live unless something transparent lies above it.
+    #[test]
+    fn places_that_touch_stay_apart_where_one_picture_would_take_in_what_can_stay() {
+        let veil = |x0: f64, y0: f64, x1: f64, y1: f64| {
+            let items = vec![item(rect(x0, y0, x1 - x0, y1 - y0, ink()))];
+            Mark::Group(Group { veil: None, clip: None, opacity: 0.5, blend: Blend::Normal, items })
+        };
+        let spot = |x: f64| rect(x, 4.0, 5.0, 2.0, Ink::spot(crate::raster::trial::spot("Red", false), 1.0));
+        let count = |between: Vec<Mark>| {
+            let mut marks = vec![veil(2.0, 2.0, 40.0, 12.0)];
+            marks.extend(between);
+            marks.push(veil(30.0, 2.0, 70.0, 12.0));
+            scene(90.0, 40.0, marks).flat_regions().all.len()
+        };
+        assert_eq!([count(vec![]), count(vec![spot(32.0)]), count(vec![spot(80.0)])], [1, 1, 1]);
+        assert_eq!([count(vec![spot(10.0)]), count(vec![spot(28.0)])], [2, 2], "it lies over the lower veil alone");
+        // In the corner between two that lie across each other.
+        let crossed = [veil(10.0, 5.0, 30.0, 35.0), veil(28.0, 30.0, 80.0, 35.0)];
+        assert_eq!(scene(90.0, 40.0, crossed.to_vec()).flat_regions().all.len(), 2);
+        let many = (0..40).flat_map(|_| [veil(0.0, 0.0, 900.0, 600.0), spot(40.0)]).collect();
+        assert_eq!(scene(900.0, 600.0, many).flat_regions().all.len(), 1, "one hides the other");
+    }
+
     /// 2,000 dots cost one picture, not 2,000 that each copy all that lies under them.
     #[test]
     fn very_many_places_become_one() {

@@ -40,7 +40,7 @@ impl RegionPlates {
 /// The places of a scene and their resolution.
 pub struct FlatRegions {
     pub ppi: f64,
-    /// From bottom to top; no two share a place.
+    /// From bottom to top. Where two share a place, the upper one shows, with all that lies under it.
     pub all: Vec<FlatRegion>,
     /// The numbers of the marks that are transparent.
     pub transparent: BTreeSet<usize>,
@@ -53,25 +53,37 @@ const MOST_SAMPLES: f64 = 400e6;
 const MOST_PIXELS_A_SIDE: f64 = 30_000.0;
 /// Pictures of one sheet; of more places one is made. Each takes all that lies under it. Ours.
 const MOST_REGIONS: usize = 50;
+/// Transparent marks times words and spots: with more of them, places that touch become one whatever lies in them. Ours.
+const MOST_COMPARED: usize = 1_000_000;
 
 impl Scene {
     pub fn flat_regions(&self) -> FlatRegions {
         let mut found: Vec<(usize, Rect, Arc<Origin>)> = Vec::new();
         let mut transparent = BTreeSet::new();
+        let mut live = Vec::new();
         marks(&self.items, self.sheet.bleed, &mut 0, &mut |number, item, shown| {
+            let place = item.bounds().map(|bounds| bounds.intersect(shown)).filter(|place| place.area() > 0.0);
             if item.is_transparent() {
                 transparent.insert(number);
-                let place = item.bounds().map(|bounds| bounds.intersect(shown));
-                found
-                    .extend(place.filter(|place| place.area() > 0.0).map(|place| (number, place, item.origin.clone())));
+                found.extend(place.map(|place| (number, place, item.origin.clone())));
+            } else if stays_live(item) {
+                live.extend(place.map(|place| (number, place)));
             }
         });
-        let joined = |ppi: f64| joined(&found, self.sheet.bleed, ppi);
+        let samples = |regions: &[FlatRegion]| {
+            let pixels = |mm: f64| mm / MM_PER_INCH * USUAL_PPI;
+            regions.iter().map(|region| pixels(region.place.width()) * pixels(region.place.height())).sum::<f64>()
+                * (4.0 + self.spots().len() as f64)
+        };
+        let mut spared = (found.len() * live.len() <= MOST_COMPARED).then_some(&live[..]);
+        if spared.is_some_and(|live| samples(&joined(&found, Some(live), self.sheet.bleed, USUAL_PPI)) > MOST_SAMPLES) {
+            spared = None;
+        }
+        let joined = |ppi: f64| joined(&found, spared, self.sheet.bleed, ppi);
         let regions = joined(USUAL_PPI);
-        let plates = 4.0 + self.spots().len() as f64;
         let pixels = |mm: f64| mm / MM_PER_INCH * USUAL_PPI;
         let sizes = || regions.iter().map(|region| (pixels(region.place.width()), pixels(region.place.height())));
-        let samples: f64 = sizes().map(|(width, height)| width * height * plates).sum();
+        let samples = samples(&regions);
         let longest = sizes().map(|(width, height)| width.max(height)).fold(1.0, f64::max);
         let share = (MOST_SAMPLES / samples.max(1.0)).sqrt().min(MOST_PIXELS_A_SIDE / longest);
         if share >= 1.0 {
@@ -123,8 +135,21 @@ fn showing<'a>(item: &'a Item, shown: Rect, visit: &mut dyn FnMut(&'a Item)) {
     }
 }
 
-/// The regions of transparent marks, on whole pixels counted from the bleed's corner.
-fn joined(found: &[(usize, Rect, Arc<Origin>)], bleed: Rect, ppi: f64) -> Vec<FlatRegion> {
+/// Words and spot inks lose by being composed; tints and pictures of the process inks do not.
+fn stays_live(item: &Item) -> bool {
+    let mut spot = false;
+    item.inks(&mut |ink| spot |= matches!(ink.colour, Colour::Spot(..)));
+    spot || matches!(item.mark, Mark::Glyphs(_))
+}
+
+/// The regions of transparent marks, on whole pixels counted from the bleed's corner. Those that share a place become one, but
+/// not where that would compose one of the `spared` marks, whose numbers and places are given.
+fn joined(
+    found: &[(usize, Rect, Arc<Origin>)],
+    spared: Option<&[(usize, Rect)]>,
+    bleed: Rect,
+    ppi: f64,
+) -> Vec<FlatRegion> {
     let pixel = MM_PER_INCH / ppi;
     let edge = |place: f64, from: f64, whole: fn(f64) -> f64| from + whole((place - from) / pixel) * pixel;
     let mut all: Vec<FlatRegion> = Vec::new();
@@ -135,7 +160,7 @@ fn joined(found: &[(usize, Rect, Arc<Origin>)], bleed: Rect, ppi: f64) -> Vec<Fl
             edge(place.x1, bleed.x0, f64::ceil),
             edge(place.y1, bleed.y0, f64::ceil),
         );
-        join(&mut all, FlatRegion { place, top: *number, origins: vec![origin.clone()] }, pixel / 2.0);
+        join(&mut all, FlatRegion { place, top: *number, origins: vec![origin.clone()] }, pixel / 2.0, spared);
         if all.len() > MOST_REGIONS {
             all = all.into_iter().reduce(united).into_iter().collect();
         }
@@ -144,15 +169,45 @@ fn joined(found: &[(usize, Rect, Arc<Origin>)], bleed: Rect, ppi: f64) -> Vec<Fl
     all
 }
 
-/// Regions that share a place become one, as large as all of them.
-fn join(all: &mut Vec<FlatRegion>, mut region: FlatRegion, slack: f64) {
+/// Joins a region with those that it shares a place with.
+fn join(all: &mut Vec<FlatRegion>, mut region: FlatRegion, slack: f64, spared: Option<&[(usize, Rect)]>) {
     while let Some(at) = all.iter().position(|other| {
         let both = other.place.intersect(region.place);
-        both.width() > slack && both.height() > slack
+        both.width() > slack && both.height() > slack && spared.is_none_or(|spared| is_harmless(other, &region, spared))
     }) {
         region = united(region, all.swap_remove(at));
     }
     all.push(region);
+}
+
+/// Whether one picture of two regions has no more pixels than two, and none of a mark that would stay as it is with two.
+fn is_harmless(one: &FlatRegion, other: &FlatRegion, spared: &[(usize, Rect)]) -> bool {
+    let (under, over) = if one.top < other.top { (one, other) } else { (other, one) };
+    let whole = under.place.union(over.place);
+    let composed = |number: usize, place: Rect| {
+        let place = place.intersect(whole);
+        let both = [over.place, under.place];
+        // What lies over the lower region is composed in the upper one alone.
+        number <= over.top && reaches_beyond(place, if number <= under.top { &both } else { &both[..1] })
+    };
+    whole.area() <= under.place.area() + over.place.area()
+        && !spared.iter().any(|(number, place)| composed(*number, *place))
+}
+
+/// Whether any of a place lies in none of the others.
+fn reaches_beyond(place: Rect, others: &[Rect]) -> bool {
+    let Some((other, others)) = others.split_first() else { return place.area() > 0.0 };
+    let both = place.intersect(*other);
+    if both.area() <= 0.0 {
+        return reaches_beyond(place, others);
+    }
+    let beside = [
+        Rect { y1: both.y0, ..place },
+        Rect { y0: both.y1, ..place },
+        Rect { x1: both.x0, y0: both.y0, y1: both.y1, ..place },
+        Rect { x0: both.x1, y0: both.y0, y1: both.y1, ..place },
+    ];
+    beside.into_iter().any(|part| part.width() > 0.0 && part.height() > 0.0 && reaches_beyond(part, others))
 }
 
 fn united(mut region: FlatRegion, other: FlatRegion) -> FlatRegion {

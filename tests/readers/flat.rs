@@ -11,8 +11,8 @@ use crate::python::python;
 const NAME: &str = "PDF/X-1a:2003";
 const DELIVER: &str = "\ndeliver { press bleed standard=x-1a }\n";
 
-/// Every way to mix on one front: words and a spot under a thinned band, a picture that fades, multiplied words, and over
-/// them words, a foil and a fine line.
+/// Every way to mix on one front: words and a spot under a thinned band, another that lies across its corner, words beside
+/// both, a picture that fades, multiplied words, and over them words, a foil and a fine line.
 const VEILED: &str = "book { title \"Veils\"; author \"A. Reader\"; language en-GB; pages 40 state=confirmed }
 format stapled { trim 105 148; paper caliper=0.1; bleed 3; safe 5 }
 press coated ink-limit=400
@@ -27,7 +27,9 @@ panel front {
     band ground { gradient night haze angle=90; left fold; right bleed; top bleed; bottom bleed }
     band stripe { swatch red; left 10; width 60; top 20; height 30 }
     text under words=\"Under the veil\" { left 12; width 60; top 25; size 18 }
+    text corner words=\"Beside both\" { left 64; width 36; top 26; size 16 }
     band veil { swatch haze; opacity 60; left 20; width 40; top 18; height 50 }
+    band across { swatch rose; opacity 50; left 55; width 45; top 62; height 10 }
     image fade file=\"fade.png\" { left 10; width 60; top 80; height 30; fit filling }
     text mixed words=\"Mixed words\" { left 15; width 60; top 84; size 24; blend multiply; swatch rose }
     text over words=\"Over all of it\" { left 22; width 60; top 40; size 20 }
@@ -118,14 +120,16 @@ fn words_over_a_veil_are_letters_and_words_in_one_can_be_read() {
     let (flat, mixed) = (veiled("flat-veiled", DELIVER), veiled("mixed-veiled", "deliver { press bleed }"));
     let order = python("flat.py", &[&shown(&flat.press())]);
     let order: Vec<&str> = order.lines().collect();
-    // The veil, 40 × 50 mm, with the stripe's spot; then the fading picture and the words that are multiplied with it.
+    // The veil, 40 × 50 mm, with the stripe's spot; the one across its corner, 45 × 10 mm, apart, so that the words beside
+    // both are in neither; then the fading picture and the words that are multiplied with it.
     assert!(
-        order[1].starts_with("picture 71") && order[1].ends_with("Cyan+Magenta+Yellow+Black+House_red"),
+        order[2].starts_with("picture 71") && order[2].ends_with("Cyan+Magenta+Yellow+Black+House_red"),
         "{order:?}"
     );
+    assert!(order[3].starts_with("picture 799 178"), "{order:?}");
     assert_eq!(
         order.iter().map(|line| &line[..6]).collect::<Vec<_>>(),
-        ["text 0", "pictur", "pictur", "text 3", "text 0"]
+        ["text 0", "text 0", "pictur", "pictur", "pictur", "text 3", "text 0"]
     );
     let said = |built: &Built| {
         let said = ask("pdftotext", &["-raw", &shown(&built.press()), "-"]);
