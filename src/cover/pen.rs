@@ -2,7 +2,7 @@
 
 use crate::assets::{Font, Glyph, Picture, RunEnd, Separation, Sequence};
 use crate::cover::{Bench, Open, Region};
-use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Severity};
+use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Severity, covering};
 use crate::scene::{GlyphRun, Group, Item, Mark, Origin, PlacedPicture};
 use crate::typeset::{Block, TextRun};
 use std::sync::Arc;
@@ -34,11 +34,12 @@ impl<'a> Pen<'a> {
     }
 
     pub fn fill(&mut self, path: &Path, rule: FillRule, paint: impl Into<Paint>) {
+        let path = covering(path);
         if path.elements().is_empty() {
             return;
         }
         let paint = self.carried(paint.into());
-        self.mark(Mark::Fill { path: self.transform * path.clone(), rule, paint });
+        self.mark(Mark::Fill { path: self.transform * path, rule, paint });
     }
 
     pub fn stroke(&mut self, path: &Path, line: Line, paint: impl Into<Paint>) {
@@ -128,7 +129,7 @@ impl<'a> Pen<'a> {
         draw: impl FnOnce(&mut Pen<'_>),
     ) {
         let items = self.apart(draw);
-        let clip = clip.map(|(path, rule)| (self.transform * path, rule));
+        let clip = clip.map(|(path, rule)| (self.transform * covering(&path), rule));
         self.mark(Mark::Group(Group { clip, opacity, blend, veil: None, items }));
     }
 

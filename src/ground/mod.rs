@@ -3,6 +3,7 @@
 mod adler;
 mod bits;
 mod count;
+mod covering;
 mod crossings;
 mod deflate;
 mod digest;
@@ -28,6 +29,7 @@ mod subject;
 
 pub use adler::Adler;
 pub use count::count;
+pub use covering::covering;
 #[cfg(test)]
 pub use deflate::inflated;
 pub use deflate::{HURRIED, coded_rows, crc, deflate, deflate_fast, inflated_length, stream_end, stream_head};

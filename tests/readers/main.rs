@@ -18,6 +18,7 @@ mod fades;
 mod flat;
 mod geometry;
 mod graphemes;
+mod hairlines;
 mod hyphens;
 mod inks;
 mod jpegs;

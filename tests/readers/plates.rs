@@ -14,13 +14,23 @@ pub struct Separated {
 /// Draws the trimmed sheet, each pixel the mean of `fine` by `fine`. With whole pixels to the millimetre, a sheet of
 /// whole millimetres is a picture of whole pixels, and no reader must round.
 pub fn separated(built: &Built, pixels_per_mm: u32, fine: u32) -> Separated {
+    separated_by(MIDDLE, built, pixels_per_mm, fine)
+}
+
+/// A pixel is filled where a shape lies under its middle, not wherever one touches it; the word for that is kept from strange
+/// files, and ours are none.
+pub const MIDDLE: &[&str] = &["-c", "0 0 .setfilladjust2"];
+/// As ghostscript fills by itself, and the imaging model of PDF asks for.
+pub const TOUCHED: &[&str] = &[];
+
+pub fn separated_by(fill: &[&str], built: &Built, pixels_per_mm: u32, fine: u32) -> Separated {
     let folder = built.beside("plates");
     // Plates of an earlier run must not be taken for this one's.
     let _ = std::fs::remove_dir_all(&folder);
     std::fs::create_dir_all(&folder).expect("makes a folder");
     let resolution = format!("-r{}", f64::from(pixels_per_mm * fine) * 25.4);
     let scale = format!("-dDownScaleFactor={fine}");
-    ghostscript(built, &["-sDEVICE=tiffsep", &resolution, &scale, &format!("-sOutputFile={folder}/sheet.tif")]);
+    run(fill, built, &["-sDEVICE=tiffsep", &resolution, &scale, &format!("-sOutputFile={folder}/sheet.tif")]);
     let entries = std::fs::read_dir(&folder).expect("ghostscript wrote there").flatten();
     let mut all = Separated { width: 0, height: 0, planes: BTreeMap::new() };
     for path in entries.map(|entry| entry.path()) {
@@ -35,13 +45,15 @@ pub fn separated(built: &Built, pixels_per_mm: u32, fine: u32) -> Separated {
     all
 }
 
-/// Draws the trimmed sheet. It fills what lies under the middle of a pixel, not whatever is touched; the word for that is
-/// kept from strange files, and ours are none.
+/// Draws the trimmed sheet.
 pub fn ghostscript(built: &Built, words: &[&str]) {
+    run(MIDDLE, built, words);
+}
+
+fn run(fill: &[&str], built: &Built, words: &[&str]) {
     let press = shown(&built.press());
     let before = ["-q", "-dBATCH", "-dNOPAUSE", "-dNOSAFER", "-dDELAYBINDING", "-dUseTrimBox"];
-    let after = ["-c", "0 0 .setfilladjust2", "-f", &press];
-    ask("gs", &[&before, words, &after].concat());
+    ask("gs", &[&before, words, fill, &["-f", &press]].concat());
 }
 
 fn plane(path: &Path) -> image::GrayImage {
