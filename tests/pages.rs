@@ -15,7 +15,7 @@ use agreement::{Agreement, Pair};
 use jaconet::testing::DrawnPlates;
 use kit::{Built, ask, cover, examples, shown};
 use patches::{PATCHES, files, middle, text};
-use plates::{Separated, ghostscript, separated};
+use plates::{MIDDLE, Separated, ghostscript, separated};
 
 const PIXELS_PER_MM: u32 = 12;
 const PPI: f64 = PIXELS_PER_MM as f64 * 25.4;
@@ -171,7 +171,7 @@ fn the_panels_are_the_press_file_in_colour() {
         let output = format!("-sOutputFile={sheet}");
         let intent = ["-dRenderIntent=1", "-dBlackPtComp=0", &profile];
         let size = ["-sDEVICE=tiffscaled24", "-r800", "-dDownScaleFactor=4", &output];
-        ghostscript(built, &[&intent[..], &size].concat());
+        ghostscript(MIDDLE, built, &[&intent[..], &size].concat());
         let theirs = picture(&sheet);
         let drawn = jaconet::testing::draw_plates(&built.source, PANEL_PPI).expect("the cover is read");
         let foil = drawn.plates.iter().find(|(name, _)| name.contains("foil")).map(|(_, plane)| plane);

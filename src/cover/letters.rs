@@ -176,14 +176,18 @@ pub fn draw_letters(pen: &mut Pen<'_>, letters: &Letters<'_>, lettering: &Letter
             run.paint = face.clone();
         }
     }
-    lettering.draw_shadow(&whole, pen);
-    lettering.draw_outline(&whole, pen);
-    let shown = runs.clone();
-    for run in runs {
-        pen.mark(Mark::Glyphs(run));
-    }
-    lettering.draw_inline(&shown, &whole, pen);
-    lettering.draw_traps(&whole, pen);
+    let fade = lettering.gradient.as_ref().filter(|_| !lettering.hollow).and_then(|gradient| gradient.shows(bounds));
+    // Behind letters that fade nothing may come to light that they cover elsewhere.
+    let beside = &Lettering { hollow: lettering.hollow || fade.is_some(), ..lettering.clone() };
+    beside.draw_shadow(&whole, pen);
+    beside.draw_outline(&whole, pen);
+    pen.fading(fade, bounds, |pen| {
+        for run in runs.iter().cloned() {
+            pen.mark(Mark::Glyphs(run));
+        }
+        lettering.draw_inline(&runs, &whole, pen);
+    });
+    beside.draw_traps(&whole, pen);
 }
 
 /// Turns a run about the middle of its ink.

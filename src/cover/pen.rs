@@ -2,7 +2,10 @@
 
 use crate::assets::{Font, Glyph, Picture, RunEnd, Separation, Sequence};
 use crate::cover::{Bench, Open, Region};
-use crate::ground::{Affine, Blend, FillRule, Finding, Gradient, Ink, Line, Paint, Path, Severity, covering};
+use crate::ground::{
+    Affine, Blend, FillRule, Finding, Gradient, GradientInks, Ink, Line, Paint, Path, Rect, Severity, Shape as _,
+    covering, rect_path,
+};
 use crate::scene::{GlyphRun, Group, Item, Mark, Origin, PlacedPicture};
 use crate::typeset::{Block, TextRun};
 use std::sync::Arc;
@@ -40,6 +43,21 @@ impl<'a> Pen<'a> {
         }
         let paint = self.carried(paint.into());
         self.mark(Mark::Fill { path: self.transform * path, rule, paint });
+    }
+
+    /// Fills a path with a run of inks across a box.
+    pub fn wash(&mut self, path: &Path, rule: FillRule, wash: &GradientInks, across: Rect) {
+        let Some(gradient) = wash.across(across) else { return };
+        self.fading(wash.shows(across), path.bounding_box(), |pen| pen.fill(path, rule, Paint::Gradient(gradient)));
+    }
+
+    /// What `draw` leaves within a box, as far as a gradient to nothing shows it.
+    pub fn fading(&mut self, shows: Option<Gradient>, bounds: Rect, draw: impl FnOnce(&mut Pen<'_>)) {
+        let Some(shows) = shows else { return draw(self) };
+        // The veil is larger than what it shows, whose edge is smoothed once.
+        let room = bounds.width().max(bounds.height()) * 0.05;
+        let around = rect_path(bounds.inflate(room, room));
+        self.veiled(|pen| pen.fill(&around, FillRule::NonZero, Paint::Gradient(shows)), draw);
     }
 
     pub fn stroke(&mut self, path: &Path, line: Line, paint: impl Into<Paint>) {

@@ -191,24 +191,6 @@ impl Gradient {
     }
 }
 
-/// The inks of a gradient, before it is known what it fills.
-#[derive(Clone, Debug, PartialEq)]
-pub struct GradientInks {
-    pub inks: Vec<Ink>,
-    /// Degrees clockwise from a run to the right.
-    pub angle: f64,
-    pub radial: bool,
-}
-
-impl GradientInks {
-    /// From ink to ink across a box. With one ink there is nothing to run to.
-    pub fn across(&self, bounds: Rect) -> Option<Gradient> {
-        let last = self.inks.len().checked_sub(1).filter(|last| *last > 0)? as f64;
-        let stops = self.inks.iter().enumerate().map(|(at, ink)| (at as f64 / last, ink.clone())).collect();
-        Some(Gradient { course: Course::across(bounds, self.angle, self.radial), stops })
-    }
-}
-
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Course {
     Linear {
@@ -231,7 +213,7 @@ pub enum Course {
 
 impl Course {
     /// From edge to edge of a box, so that the corners just reach the end inks.
-    fn across(bounds: Rect, angle: f64, radial: bool) -> Course {
+    pub fn across(bounds: Rect, angle: f64, radial: bool) -> Course {
         let centre = bounds.center();
         if radial {
             return Course::Radial { centre, radius: bounds.width().hypot(bounds.height()) / 2.0 };

@@ -9,6 +9,7 @@ mod deflate;
 mod digest;
 mod entropy;
 mod finding;
+mod gradient_inks;
 mod hidden;
 mod huffman;
 mod ink;
@@ -35,10 +36,9 @@ pub use deflate::inflated;
 pub use deflate::{HURRIED, coded_rows, crc, deflate, deflate_fast, inflated_length, stream_end, stream_head};
 pub use digest::Digest;
 pub use finding::{Finding, Findings, Severity};
+pub use gradient_inks::GradientInks;
 pub use hidden::{hidden, hidden_words};
-pub use ink::{
-    ALL_PLATES, Blend, Colour, Course, Finish, Gradient, GradientInks, Ink, PROCESS_PLATES, Paint, Process, Spot,
-};
+pub use ink::{ALL_PLATES, Blend, Colour, Course, Finish, Gradient, Ink, PROCESS_PLATES, Paint, Process, Spot};
 pub use joined::joined;
 pub use language::{bound_either_way, right_to_left};
 pub use length::{Length, MM_PER_INCH, MM_PER_PT, number};

@@ -1,7 +1,7 @@
 //! Fillings: what shapes are filled and outlined with.
 
 use crate::cover::{Palette, Pen};
-use crate::ground::{FillRule, GradientInks, Ink, Length, Line, MM_PER_PT, Paint, Path, Rect, Span};
+use crate::ground::{FillRule, GradientInks, Ink, Length, Line, MM_PER_PT, Path, Rect, Span, Spanned};
 use crate::language::context::Context;
 use crate::source::{KnownBy, Reader, Value, Word, flag, name, number, percent, pt};
 
@@ -15,17 +15,18 @@ const ANGLE: Word = Word::new("angle", "degrees: 0 runs to the right, 90 downwar
     .takes(&[number("an angle", -360.0, 360.0)])
     .default("90");
 const RADIAL: Word = Word::new("radial", "whether it runs from the centre outwards").takes(&[flag()]).default("#false");
-pub const GRADIENT: Word = Word::new("gradient", "from swatch to swatch; further ones are stops in between")
-    .takes(&[name("a swatch").any()])
-    .properties(&[ANGLE, RADIAL])
-    .known_by(FILL);
+pub const GRADIENT: Word =
+    Word::new("gradient", "from swatch to swatch, or to nothing; further ones are stops in between")
+        .takes(&[name("a swatch, or none").any()])
+        .properties(&[ANGLE, RADIAL])
+        .known_by(FILL);
 pub const WEIGHT: Word =
     Word::new("weight", "how broad the line is").takes(&[pt("a weight", 0.0, 1000.0)]).default("1");
 const STROKE: Word = Word::new("stroke", "a line around it, inside the frame")
     .takes(&[name("a swatch")])
     .properties(&[WEIGHT, PERCENT, OVERPRINT]);
 
-/// Instead of a swatch: no ink at all.
+/// Instead of a swatch: no ink at all, and in a gradient nothing.
 pub const NONE: &str = "none";
 /// Under the codes that machines read.
 pub const GROUND: Word = Word::new("ground", "what lies under it and its quiet zone; `none` leaves it as it is")
@@ -76,11 +77,7 @@ impl Fillings {
         match &self.fill {
             Filling::None => {}
             Filling::Ink(ink) => pen.fill(&outline(0.0), rule, ink.clone()),
-            Filling::Gradient(wash) => {
-                if let Some(gradient) = wash.across(frame) {
-                    pen.fill(&outline(0.0), rule, Paint::Gradient(gradient));
-                }
-            }
+            Filling::Gradient(wash) => pen.wash(&outline(0.0), rule, wash, frame),
         }
         if let Some((ink, weight)) = &self.stroke
             && *weight > 0.0
@@ -123,10 +120,14 @@ pub fn gradient_of(word: &Reader<'_>, palette: &Palette) -> GradientInks {
     let mut inks = Vec::new();
     while word.peek().is_some() {
         let name = word.text();
-        inks.extend(name.map(|name| palette.ink(&mut word.findings().borrow_mut(), &name)));
+        let ink = |name: &Spanned<String>| palette.ink(&mut word.findings().borrow_mut(), name);
+        inks.extend(name.map(|name| (name.value != NONE).then(|| ink(&name))));
     }
+    let help = "write `gradient night lamp`, or `gradient night none` where it fades to nothing";
     if inks.len() < 2 {
-        word.error(word.span(), "a gradient runs between two swatches", "write `gradient night lamp`");
+        word.error(word.span(), "a gradient runs between two swatches", help);
+    } else if inks.iter().all(Option::is_none) {
+        word.error(word.span(), "a gradient from nothing to nothing shows nothing", help);
     }
     let angle = word.number_property(&ANGLE).map_or(90.0, |angle| angle.value);
     GradientInks { inks, angle, radial: word.flag_property(&RADIAL).unwrap_or(false) }

@@ -70,6 +70,72 @@ panel front {
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
+/// Solid magenta with black that runs to nothing over it, in both standards: ink by ink what is left is a straight run, and
+/// magenta shows as far as black is gone.
+#[test]
+fn gradients_run_to_nothing() {
+    for standard in ["x-4", "x-1a"] {
+        let text = format!(
+            r#"
+book {{ title "Salt"; pages 96 }}
+deliver {{ plates ppi=127; press standard={standard} }}
+format paperback {{ trim 100 160; paper caliper=0.1; spine 10 }}
+swatches {{ swatch rose m=100 }}
+waive facts-disagree reason="whole millimetres"
+panel front {{
+    ground rose {{ swatch rose }}
+    band night {{ gradient black none angle=0; left 20; width 60; top 10; height 20 }}
+    oval dip {{ gradient black none black angle=0; left 20; width 60; top 40; height 20 }}
+    group g {{ left 20; width 60; top 70; height 20; clip frame
+        band night {{ gradient none black angle=0; left 0; right 0; top 0; bottom 0 }} }}
+    text title words="HHHHH" {{ gradient none black angle=0; size 45; left 20; width 70; top 100; outline rose weight=2 }}
+}}
+"#
+        );
+        let built = cover(&format!("fades-{standard}"), &text, &[], &["--only", "press,plates"]);
+        let sheet = separated(&built, PIXELS_PER_MM, 1);
+        let plane = |name: &str| {
+            let ours = image::open(built.file(&format!("plate-{name}.png"))).expect("our own plate").into_luma8();
+            let bleed = 3 * PIXELS_PER_MM;
+            let ours =
+                image::imageops::crop_imm(&ours, bleed, bleed, sheet.width as u32, sheet.height as u32).to_image();
+            ours.into_raw().iter().map(|light| 255 - light).collect::<Vec<u8>>()
+        };
+        let (black, magenta) = (plane("black"), plane("magenta"));
+        let mut wrong = Vec::new();
+        let both = [(&sheet.planes["Black"], &sheet.planes["Magenta"]), (&black, &magenta)];
+        for (at, (black, magenta)) in both.into_iter().enumerate() {
+            for (y, share) in
+                [(20.0, (|x| 1.0 - x) as fn(f64) -> f64), (50.0, |x| (1.0 - 2.0 * x).abs()), (80.0, |x| x)]
+            {
+                for x in [6.0, 14.0, 20.0, 30.0, 37.4, 44.0, 50.0] {
+                    let middle = (x * f64::from(PIXELS_PER_MM)).floor() / f64::from(PIXELS_PER_MM) + 0.1;
+                    let wanted = share(middle / 60.0);
+                    let pixel = |mm: f64| (mm * f64::from(PIXELS_PER_MM)) as usize;
+                    let place = pixel(y) * sheet.width + pixel(x + LEFT);
+                    let [k, m] = [black, magenta].map(|plate| f64::from(plate[place]) / 255.0);
+                    if (k - wanted).abs() > SLACK / 255.0 || (m - (1.0 - wanted)).abs() > SLACK / 255.0 {
+                        wrong.push(format!("{standard} {at} {x} {y}: {k:.4} {m:.4}, not {wanted:.4}"));
+                    }
+                }
+            }
+            // Letters are paler at the left than at the right.
+            let most = |from: usize| {
+                let row = (102 * PIXELS_PER_MM as usize..120 * PIXELS_PER_MM as usize).flat_map(|y| {
+                    let left = y * sheet.width + (from + LEFT as usize) * PIXELS_PER_MM as usize;
+                    &black[left..left + 8 * PIXELS_PER_MM as usize]
+                });
+                row.copied().max().unwrap_or(0)
+            };
+            let (pale, dark) = (most(0), most(40));
+            if !(pale < 70 && dark > 150) {
+                wrong.push(format!("{standard} {at}: letters {pale} {dark}"));
+            }
+        }
+        assert!(wrong.is_empty(), "{wrong:#?}");
+    }
+}
+
 /// Of 255.
 const SLACK: f64 = 2.0;
 /// The front begins at 110 mm.

@@ -1,7 +1,10 @@
 //! Hairlines: shapes that enclose nothing print nothing, where every pixel is filled that a shape touches, as PDF asks for.
 
 use crate::kit::cover;
-use crate::plates::{TOUCHED, separated_by};
+use crate::plates::separated_by;
+
+/// No words: as ghostscript fills by itself, and the imaging model of PDF asks for.
+const TOUCHED: &[&str] = &[];
 
 /// Filled by default, as an SVG is: lines of two and three points, and one there and back. What is seen is a dashed yellow line.
 const LINES: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 90 90">

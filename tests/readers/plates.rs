@@ -20,9 +20,8 @@ pub fn separated(built: &Built, pixels_per_mm: u32, fine: u32) -> Separated {
 /// A pixel is filled where a shape lies under its middle, not wherever one touches it; the word for that is kept from strange
 /// files, and ours are none.
 pub const MIDDLE: &[&str] = &["-c", "0 0 .setfilladjust2"];
-/// As ghostscript fills by itself, and the imaging model of PDF asks for.
-pub const TOUCHED: &[&str] = &[];
 
+/// With words that say which pixels a shape fills.
 pub fn separated_by(fill: &[&str], built: &Built, pixels_per_mm: u32, fine: u32) -> Separated {
     let folder = built.beside("plates");
     // Plates of an earlier run must not be taken for this one's.
@@ -30,7 +29,7 @@ pub fn separated_by(fill: &[&str], built: &Built, pixels_per_mm: u32, fine: u32)
     std::fs::create_dir_all(&folder).expect("makes a folder");
     let resolution = format!("-r{}", f64::from(pixels_per_mm * fine) * 25.4);
     let scale = format!("-dDownScaleFactor={fine}");
-    run(fill, built, &["-sDEVICE=tiffsep", &resolution, &scale, &format!("-sOutputFile={folder}/sheet.tif")]);
+    ghostscript(fill, built, &["-sDEVICE=tiffsep", &resolution, &scale, &format!("-sOutputFile={folder}/sheet.tif")]);
     let entries = std::fs::read_dir(&folder).expect("ghostscript wrote there").flatten();
     let mut all = Separated { width: 0, height: 0, planes: BTreeMap::new() };
     for path in entries.map(|entry| entry.path()) {
@@ -45,12 +44,7 @@ pub fn separated_by(fill: &[&str], built: &Built, pixels_per_mm: u32, fine: u32)
     all
 }
 
-/// Draws the trimmed sheet.
-pub fn ghostscript(built: &Built, words: &[&str]) {
-    run(MIDDLE, built, words);
-}
-
-fn run(fill: &[&str], built: &Built, words: &[&str]) {
+pub fn ghostscript(fill: &[&str], built: &Built, words: &[&str]) {
     let press = shown(&built.press());
     let before = ["-q", "-dBATCH", "-dNOPAUSE", "-dNOSAFER", "-dDELAYBINDING", "-dUseTrimBox"];
     ask("gs", &[&before, words, fill, &["-f", &press]].concat());

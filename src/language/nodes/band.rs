@@ -3,9 +3,11 @@
 //! ```kdl
 //! band ribbon { swatch black; left fold; right bleed; top 60; height 30 }
 //! band plate { gradient black unprinted angle=90; left safe; right safe; bottom safe; height 20; radius 3 }
+//! band dusk { gradient none black; left fold; right bleed; bottom bleed; height 60 }
 //! ```
 //!
-//! It is filled with a `swatch` or a `gradient`, or outlined with a `stroke`; it may be both.
+//! It is filled with a `swatch` or a `gradient`, or outlined with a `stroke`; it may be both. A gradient that names `none` fades
+//! to nothing there, and what lies under it shows: so a photograph is darkened under a title.
 
 use crate::cover::{Bench, Draw, Natural, Open, Pen};
 use crate::ground::{FillRule, Rect, RoundedRect, Shape, TOLERANCE};

@@ -90,6 +90,7 @@
 //!   their shape beside and under them, in an ink, or all the way with `block=#true`. Weights and distances are points.
 //!   `outline none` leaves out what a style has.
 //! - `swatch none` leaves the letters open: what lies under them shows. `gradient` runs through all words of a text.
+//!   Letters whose gradient fades to `none` have no outline and no shadow behind them, and their inline fades with them.
 //! - Letters that lie over each other count as one: no line shows where they meet.
 //! - Letters with an outline or a shadow knock it out, black ones too. `trap=0.15` prints it over their edge, so that no
 //!   white shows where plates are a little off.
