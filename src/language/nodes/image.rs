@@ -18,13 +18,14 @@
 //! `inks four-colour` separates them into four inks.
 //!
 //! `intent` is one of the four rendering intents of ICC profiles. `relative` keeps every colour that the press can print;
-//! `perceptual` changes all a little to keep their steps; `saturation` keeps them vivid; `absolute` prints the picture's own
+//! `perceptual` changes all a little to keep their steps, where the profile has a table of its own for it (that of the bundled
+//! ones is `relative` with black-point compensation); `saturation` keeps them vivid; `absolute` prints the picture's own
 //! white, too. `intent relative black-point=kept` leaves dark colours alone: those darker than the press's black are lost.
 //!
 //! `limit-inks 280` separates the picture again where more ink lies on one spot: black takes the place of the grey that the
 //! other three inks make, along a line of equal colour by the press profile; where black is solid, the three are thinned.
 //! `inks-limited` says what it cost, in CIEDE2000, and what ink it saved. `press limit-inks=280` says it for all pictures,
-//! and `limit-inks none` takes one of them out.
+//! and `limit-inks none` takes one of them out. A limit holds for `inks as-they-are`, too: more ink than that is changed.
 //!
 //! `tone` prints a picture in other inks than those of the press: a duotone in two, or one ink by a curve. The tone of a
 //! picture counts from 0, its paper, to 100, its black: it is the share of black ink that looks as light, so a colour picture
