@@ -4,7 +4,7 @@
 use crate::check::all_rules::all_rules;
 use crate::check::rule::percent;
 use crate::cover::Cover;
-use crate::ground::{Finding, Severity};
+use crate::ground::{Finding, Severity, same_condition};
 
 const NAME: &str = "limit-relaxed";
 const HELP: &str = "the printer measures against the other number: take the line out, or agree it with the printer";
@@ -32,7 +32,7 @@ pub fn relaxed(cover: &Cover, all: &mut Vec<Finding>) {
     }
     let press = &cover.facts.press;
     let own = press.profile.condition();
-    if let Some(asked) = printer.condition.as_deref().filter(|asked| *asked != own) {
+    if let Some(asked) = printer.condition.as_deref().filter(|asked| !same_condition(asked, own)) {
         let message = format!("the press is {own} here, and {asked} in the printer's file");
         all.push(Finding::new(Severity::Note, NAME, press.span, message).help(PRESS_HELP));
     }

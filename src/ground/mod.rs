@@ -2,6 +2,7 @@
 
 mod adler;
 mod bits;
+mod condition;
 mod count;
 mod covering;
 mod crossings;
@@ -29,6 +30,7 @@ mod span;
 mod subject;
 
 pub use adler::Adler;
+pub use condition::same_condition;
 pub use count::count;
 pub use covering::covering;
 #[cfg(test)]

@@ -5,7 +5,7 @@ use crate::scene::{FoldKind, Sheet};
 /// The table, sRGB.
 const GROUND: [f32; 3] = [238.0, 237.0, 234.0];
 /// The same where the light is full: grain is less than a level.
-const GROUND_LEVELS: [u8; 3] = [238, 237, 234];
+const GROUND_LEVELS: [u8; 3] = [GROUND[0] as u8, GROUND[1] as u8, GROUND[2] as u8];
 /// From here on light counts as full, so that the open table is of one colour.
 const FULL: f32 = 0.9995;
 

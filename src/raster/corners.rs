@@ -28,6 +28,7 @@ pub fn cover_corners(
     active: &[Chain],
     (top, bottom): (f64, f64),
     left: f64,
+    most_crossings: usize,
     CornerRoom { edges, corners, crossings }: &mut CornerRoom,
     row: &mut CoverageRow,
 ) {
@@ -43,12 +44,12 @@ pub fn cover_corners(
     }
     corners.sort_unstable_by(f64::total_cmp);
     corners.dedup_by(|next, kept| *next - *kept < THINNEST);
-    let slabs = (MOST_CROSSINGS / edges.len().max(1)).clamp(1, MOST_SLABS);
+    let slabs = (most_crossings / edges.len().max(1)).clamp(1, MOST_SLABS);
     if corners.len() > slabs {
         corners.clear();
         corners.extend((0..slabs).map(|slab| top + (bottom - top) * slab as f64 / slabs as f64));
     }
-    let halvings = if edges.len() * corners.len() > MOST_CROSSINGS / 2 { 0 } else { HALVINGS };
+    let halvings = if edges.len() * corners.len() > most_crossings / 2 { 0 } else { HALVINGS };
     corners.push(bottom);
     for slab in corners.windows(2) {
         cover_straight(outline.rule, (slab[0], slab[1]), left, edges, crossings, row, halvings);

@@ -80,9 +80,12 @@ fn cover_row(outline: &PixelOutline, top: f64, left: f64, scratch: &mut Scratch)
         cuts.truncate(1);
     }
     cuts.push(bottom);
+    // The slabs of a row share its crossings.
+    let most = MOST_CROSSINGS / (cuts.len() - 1);
     for slab in cuts.windows(2) {
-        if many || !cover_side_by_side(outline, (slab[0], slab[1]), left, scratch) {
-            cover_corners(outline, &scratch.active, (slab[0], slab[1]), left, &mut scratch.corners, &mut scratch.row);
+        let slab = (slab[0], slab[1]);
+        if many || !cover_side_by_side(outline, slab, left, scratch) {
+            cover_corners(outline, &scratch.active, slab, left, most, &mut scratch.corners, &mut scratch.row);
         }
     }
     scratch.cuts = cuts;
@@ -241,7 +244,7 @@ mod tests {
             let (top, bottom) = (row as f64, (row + 1) as f64);
             let active = outline.chains.iter().filter(|chain| chain.bottom > top && chain.top < bottom);
             let active: Vec<Chain> = active.cloned().collect();
-            cover_corners(&outline, &active, (top, bottom), 0.0, &mut room, &mut line);
+            cover_corners(&outline, &active, (top, bottom), 0.0, MOST_CROSSINGS, &mut room, &mut line);
             line.drain(|a, b, share| pixels[a..b].fill(share));
         }
         pixels

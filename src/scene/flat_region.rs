@@ -54,7 +54,7 @@ const MOST_PIXELS_A_SIDE: f64 = 30_000.0;
 /// Pictures of one sheet; of more places one is made. Each takes all that lies under it. Ours.
 const MOST_REGIONS: usize = 50;
 /// Transparent marks times words and spots: with more of them, places that touch become one whatever lies in them. Ours.
-const MOST_COMPARED: usize = 1_000_000;
+const MOST_COMPARED: usize = 100_000;
 
 impl Scene {
     pub fn flat_regions(&self) -> FlatRegions {
@@ -75,12 +75,13 @@ impl Scene {
             regions.iter().map(|region| pixels(region.place.width()) * pixels(region.place.height())).sum::<f64>()
                 * (4.0 + self.spots().len() as f64)
         };
+        let joined = |spared, ppi: f64| joined(&found, spared, self.sheet.bleed, ppi);
         let mut spared = (found.len() * live.len() <= MOST_COMPARED).then_some(&live[..]);
-        if spared.is_some_and(|live| samples(&joined(&found, Some(live), self.sheet.bleed, USUAL_PPI)) > MOST_SAMPLES) {
+        let mut regions = joined(spared, USUAL_PPI);
+        if spared.is_some() && samples(&regions) > MOST_SAMPLES {
             spared = None;
+            regions = joined(None, USUAL_PPI);
         }
-        let joined = |ppi: f64| joined(&found, spared, self.sheet.bleed, ppi);
-        let regions = joined(USUAL_PPI);
         let pixels = |mm: f64| mm / MM_PER_INCH * USUAL_PPI;
         let sizes = || regions.iter().map(|region| (pixels(region.place.width()), pixels(region.place.height())));
         let samples = samples(&regions);
@@ -90,7 +91,7 @@ impl Scene {
             return FlatRegions { ppi: USUAL_PPI, all: regions, transparent };
         }
         let ppi = (USUAL_PPI * share).floor().max(1.0);
-        FlatRegions { ppi, all: joined(ppi), transparent }
+        FlatRegions { ppi, all: joined(spared, ppi), transparent }
     }
 
     /// Those of its marks in a range that are wanted by their numbers, each in the groups it lies in.

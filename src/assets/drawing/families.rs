@@ -74,7 +74,12 @@ fn after_size(font: &str) -> Option<&str> {
         rest = after;
         let is_weight = word.len() == 3 && word.bytes().all(|byte| byte.is_ascii_digit());
         let is_number = word.starts_with(|letter: char| letter.is_ascii_digit() || letter == '.');
-        if is_number && !is_weight || word.ends_with("small") || word.ends_with("large") || word == "medium" {
+        let is_angle = ["deg", "rad", "turn"].iter().any(|unit| word.ends_with(unit));
+        if is_number && !is_weight && !is_angle
+            || word.ends_with("small")
+            || word.ends_with("large")
+            || word == "medium"
+        {
             return Some(rest.trim());
         }
     }

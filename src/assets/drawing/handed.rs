@@ -28,7 +28,7 @@ pub fn handed(text: &str, document: &Document<'_>, styles: &Styles<'_>) -> Resul
     Ok(Some(settled.unwrap_or(text)))
 }
 
-/// Texts of which nothing is seen; the reader would ask for their fonts. In a text of which something shows, what is hidden
+/// What stands in texts of which nothing is seen; the reader would ask for their fonts. In a text of which something shows, what is hidden
 /// takes its room.
 fn hidden(text: &str, document: &Document<'_>, styles: &Styles<'_>) -> Vec<Edit> {
     if !text.contains("visibility") {
@@ -46,5 +46,7 @@ fn hidden(text: &str, document: &Document<'_>, styles: &Styles<'_>) -> Vec<Edit>
         inside.all(|node| !shown.is_seen(node) && !is_asked(node)) && !above.into_iter().any(is_asked)
     };
     let texts = document.descendants().filter(|node| node.has_tag_name((SVG, "text")));
-    texts.filter(is_hidden).map(|text| (text.range(), String::new())).collect()
+    // The element stays: style sheets and a `switch` look at what stands beside others.
+    let within = |text: Node<'_, '_>| Some(text.first_child()?.range().start..text.last_child()?.range().end);
+    texts.filter(is_hidden).filter_map(within).map(|within| (within, String::new())).collect()
 }

@@ -137,6 +137,8 @@ fn hidden_text_asks_for_no_font() {
         format!("<g visibility='hidden'>{}</g>", text("id='t'", "Salt")),
         format!("{sheet}<g class='veiled'>{}</g>", text("", "\u{92e}")),
         text("visibility='hidden' style='font-family:League Gothic'", "\u{92e}"),
+        // The first one is chosen, though nothing of it is seen.
+        format!("<switch>{}{}</switch>", text("visibility='hidden'", "Salt"), text("", "Sea")),
     ] {
         let drawing = set(&format!("{OTHER}{quiet}"));
         assert_eq!((said(&drawing), drawing.left_out.as_slice()), (vec![], &[][..]), "{quiet}");
@@ -269,6 +271,8 @@ fn spaces_between_pieces_are_kept() {
         "Salt<tspan> </tspan>Sea<tspan> Sun </tspan> ",
         " <tspan> Salt</tspan> <tspan> Sea </tspan><tspan> Sun</tspan>",
         "Salt<tspan/><a> Sea</a><tspan> </tspan><tspan><tspan> Sun</tspan></tspan>",
+        "Salt<tspan>&#32;&#x20; Sea</tspan> Sun",
+        "Salt<tspan><![CDATA[  Sea]]></tspan><tspan>&#10;Sun</tspan>",
     ] {
         assert!((wide(words) - wanted).abs() < 0.01, "{words}: {} for {wanted}", wide(words));
     }

@@ -20,7 +20,7 @@
 
 use crate::assets::Profile;
 use crate::cover::{Facts, Press};
-use crate::ground::{Finding, Severity, Spanned};
+use crate::ground::{Finding, Severity, Spanned, same_condition};
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, Role};
 use crate::language::words::fill_path;
@@ -46,15 +46,6 @@ pub const INK_LIMIT: Word = Word::new(
 
 const LIMIT_INKS: Word = Word::new("limit-inks", "pictures with more ink on one spot are printed with more black and less of the others; otherwise they keep their inks")
     .takes(&[percent(150.0, 400.0)]);
-
-/// One condition is written in several ways: FOGRA39, `Fogra 39L`.
-fn alike(one: &str, other: &str) -> bool {
-    let plain = |name: &str| -> String {
-        let name: String = name.chars().filter(char::is_ascii_alphanumeric).collect();
-        name.to_ascii_uppercase().trim_end_matches('L').to_owned()
-    };
-    plain(one) == plain(other)
-}
 
 /// Its blanks side by side are one.
 fn stated_condition(reader: &Reader<'_>) -> Option<String> {
@@ -118,7 +109,7 @@ pub fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
     }
     if let Some(stated) = condition.filter(|_| is_named)
         && let Some(own) = facts.press.profile.characterised()
-        && !alike(&stated, own)
+        && !same_condition(&stated, own)
     {
         let message = format!("the condition {stated:?} is not that of the profile, which names {own:?}");
         let help = format!("write `condition={own:?}`, or take the profile of {stated}");
