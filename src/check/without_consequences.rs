@@ -25,8 +25,8 @@ const OF_INK: [&str; 16] = [
     "words-on-more-plates",
 ];
 
-/// Leaves out warnings and notes of the elements with a slip, and those of ink where others stand in for it. A slip in what is said of a group is the group's own, and not
-/// that of what stands in it.
+/// Leaves out warnings and notes of the elements with a slip, and those of ink where others stand in for it. A slip in what is
+/// said of a group is the group's own, and not that of what stands in it.
 pub fn without_consequences(cover: &Cover, stated: &Findings, all: &mut Vec<Finding>) {
     if cover.facts.palette.stands_in {
         all.retain(|finding| finding.severity == Severity::Error || !OF_INK.contains(&finding.rule));

@@ -70,10 +70,10 @@ impl Scene {
                 live.extend(place.map(|place| (number, place)));
             }
         });
-        let samples = |regions: &[FlatRegion]| {
-            let pixels = |mm: f64| mm / MM_PER_INCH * USUAL_PPI;
-            regions.iter().map(|region| pixels(region.place.width()) * pixels(region.place.height())).sum::<f64>()
-                * (4.0 + self.spots().len() as f64)
+        let pixels = |mm: f64| mm / MM_PER_INCH * USUAL_PPI;
+        let plates = 4.0 + self.spots().len() as f64;
+        let samples = |regions: &[FlatRegion]| -> f64 {
+            regions.iter().map(|region| pixels(region.place.width()) * pixels(region.place.height()) * plates).sum()
         };
         let joined = |spared, ppi: f64| joined(&found, spared, self.sheet.bleed, ppi);
         let mut spared = (found.len() * live.len() <= MOST_COMPARED).then_some(&live[..]);
@@ -82,11 +82,9 @@ impl Scene {
             spared = None;
             regions = joined(None, USUAL_PPI);
         }
-        let pixels = |mm: f64| mm / MM_PER_INCH * USUAL_PPI;
-        let sizes = || regions.iter().map(|region| (pixels(region.place.width()), pixels(region.place.height())));
-        let samples = samples(&regions);
-        let longest = sizes().map(|(width, height)| width.max(height)).fold(1.0, f64::max);
-        let share = (MOST_SAMPLES / samples.max(1.0)).sqrt().min(MOST_PIXELS_A_SIDE / longest);
+        let longest = regions.iter().map(|region| pixels(region.place.width().max(region.place.height())));
+        let longest = longest.fold(1.0, f64::max);
+        let share = (MOST_SAMPLES / samples(&regions).max(1.0)).sqrt().min(MOST_PIXELS_A_SIDE / longest);
         if share >= 1.0 {
             return FlatRegions { ppi: USUAL_PPI, all: regions, transparent };
         }

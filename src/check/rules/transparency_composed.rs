@@ -50,16 +50,17 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         );
         let words = named(words_in(exam.scene, region).iter().map(|origin| origin.element.as_str()));
         let inks = exam.scene.plates_in(region).count();
+        let letters = if words.is_empty() { String::new() } else { format!("; so are the letters of {words}") };
         let (severity, more, help) = if inks > standard.inks_of_a_picture {
             let most = standard.inks_of_a_picture;
             let help = format!("readers may take no more than {most}: ask the printer");
-            (Severity::Warning, format!("; it has {inks} inks"), help)
+            (Severity::Warning, format!("{letters}; it has {inks} inks"), help)
         } else if words.is_empty() {
             let help = "what lies over it stays as it is; `standard=x-4` keeps all of it".to_owned();
-            (Severity::Note, String::new(), help)
+            (Severity::Note, letters, help)
         } else {
             let help = "write the words after what is transparent, so that they lie over it".to_owned();
-            (Severity::Warning, format!("; so are the letters of {words}"), help)
+            (Severity::Warning, letters, help)
         };
         let span = region.origins.first().map_or(exam.facts().press.span, |origin| origin.span);
         findings.place(severity, span, region.place, message + &more, help);
@@ -171,6 +172,11 @@ mod tests {
         };
         assert_eq!(with(7)[0].0, Severity::Note, "{:?}", with(7));
         assert!(with(8)[0].0 == Severity::Warning && with(8)[0].1.ends_with("; it has 9 inks"), "{:?}", with(8));
+        // Many inks do not hide that words are composed as well.
+        let words = "panel front { text under words=\"Salt\" { left 22; width 30; top 22; size 12 }; ";
+        let cover = cover.replace("swatches { ", &format!("swatches {{ {}", spots(8)));
+        let found = said(&cover.replace("panel front { ", &format!("{words}{}", bands(8))));
+        assert!(found[0].1.ends_with("; so are the letters of under; it has 9 inks"), "{found:?}");
     }
 
     #[test]

@@ -44,7 +44,8 @@
 //! as vectors. Effects that paths cannot show are printed as pictures, with as little around them as can be: filters, the blend
 //! modes of CSS other than `multiply` with the group in which they mix, patterns of very many tiles, gradients that repeat more
 //! than 100 times, whose focus is at the edge of their circle or beyond it, or of no length, and masks with `multiply` in them.
-//! `drawing-pictured` says which and how finely; where a frame cuts a drawing, only what shows of them is drawn. Animations are not drawn; `drawing-left-out` names them.
+//! `drawing-pictured` says which and how finely; where a frame cuts a drawing, only what shows of them is drawn. Animations are
+//! not drawn; `drawing-left-out` names them.
 //!
 //! Text in a drawing is printed as outlines, in the fonts that a cover may use: the bundled ones and those of its `fonts` folder.
 //! A font that is not there is an error that names it, as is a letter that a font lacks, or a font that may not be embedded;
