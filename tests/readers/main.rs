@@ -25,6 +25,7 @@ mod jpegs;
 mod kit;
 mod lettering;
 mod limited;
+mod measured;
 mod memory;
 mod patches;
 mod plates;
