@@ -80,7 +80,7 @@ fn it_is_what_it_says_and_holds_nothing_else() {
 fn the_rules_see_every_damage() {
     let built = veiled("flat-damaged", DELIVER);
     let stated = python("damage.py", &[&shown(&built.press()), &built.beside("damaged.pdf"), NAME]);
-    assert_eq!(stated.matches("seen: ").count(), 13, "{stated}");
+    assert_eq!(stated.matches("seen: ").count(), 14, "{stated}");
 }
 
 /// Opacity, multiply, overprint and pictures, field by field, in percent of each plate.

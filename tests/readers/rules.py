@@ -11,11 +11,12 @@ import sys
 
 import pikepdf
 from lxml import etree
+from rules_drawing import contents
+from rules_inks import check_fonts, check_inks, check_states, check_transparency
+from rules_kit import dictionaries, inside, numbers, require, streams
 
+REGISTRY = "http://www.color.org"
 FILTERS = {"/FlateDecode", "/DCTDecode", "/RunLengthDecode", "/CCITTFaxDecode", "/ASCIIHexDecode", "/ASCII85Decode"}
-RGB_OPERATORS = {"rg", "RG"}
-CONTENT_SPACES = {"/DeviceCMYK", "/DeviceGray", "/Separation", "/DeviceN", "/Indexed", "/Pattern"}
-BLEND_MODES = {"/Normal", "/Multiply"}
 # ISO 19593-1, as public code reads it; not checked against the standard itself.
 STEPS = {
     "/Structural": ["/Cutting", "/FoilStamping", "/Embossing", "/Debossing"],
@@ -51,11 +52,6 @@ STANDARDS = {
         "layers": False,
     },
 }
-
-
-def require(rule, holds, why):
-    if not holds:
-        sys.exit(f"{rule}: {why}")
 
 
 def main(path, standard="PDF/X-4"):
@@ -108,12 +104,16 @@ def check_streams(pdf):
 
 
 def check_intent(root, asked):
-    intents = [intent for intent in root.OutputIntents if intent.S == "/GTS_PDFX"]
-    require("one intent", len(intents) == 1 and len(root.OutputIntents) == 1, len(root.OutputIntents))
+    stated = root.get("/OutputIntents", [])
+    intents = [intent for intent in stated if intent.S == "/GTS_PDFX"]
+    require("one intent", len(intents) == 1 and len(stated) == 1, len(stated))
     intent = intents[0]
     for key in ["/OutputConditionIdentifier", "/Info"]:
         require("condition named", str(intent.get(key, "")).strip() != "", key)
-    require("profile inside", "/DestOutputProfileRef" not in intent, "refers to a profile elsewhere")
+    # The registry is that of the ICC, or none.
+    require("registry", str(intent.get("/RegistryName", REGISTRY)) == REGISTRY, intent.get("/RegistryName"))
+    elsewhere = "/DestOutputProfileRef" in intent or "/DestOutputProfile" not in intent
+    require("profile inside", not elsewhere, "no profile, or one elsewhere")
     profile = intent.DestOutputProfile
     icc = profile.read_bytes()
     require("profile", profile.N == 4 and len(icc) == int.from_bytes(icc[:4], "big"), "N or length")
@@ -123,6 +123,7 @@ def check_intent(root, asked):
 
 
 def check_metadata(pdf, asked):
+    require("metadata", "/Metadata" in pdf.Root, "none")
     require("metadata as it is", "/Filter" not in pdf.Root.Metadata, "compressed")
     tree = etree.fromstring(pdf.Root.Metadata.read_bytes())
     about = pdf.docinfo
@@ -136,11 +137,12 @@ def check_metadata(pdf, asked):
 
     names = (said("pdfxid:GTS_PDFXVersion"), about.get("/GTS_PDFXVersion"), about.get("/GTS_PDFXConformance"))
     require("says what it is", tuple(name and str(name) for name in names) == asked["names"], names)
-    require("trapped", said("pdf:Trapped") == "False" and about["/Trapped"] == "/False", about.get("/Trapped"))
-    require("title", said("dc:title") and said("dc:title") == str(about["/Title"]), said("dc:title"))
+    require("trapped", said("pdf:Trapped") == "False" and about.get("/Trapped") == "/False", about.get("/Trapped"))
+    require("title", said("dc:title") and said("dc:title") == str(about.get("/Title")), said("dc:title"))
     for ours, theirs in [("/Author", "dc:creator"), ("/Creator", "xmp:CreatorTool"), ("/Producer", "pdf:Producer")]:
         require("both tell the same", ours not in about or said(theirs) == str(about[ours]), (ours, said(theirs)))
     for ours, theirs in [("/CreationDate", "xmp:CreateDate"), ("/ModDate", "xmp:ModifyDate")]:
+        require("dates", ours in about, ours)
         digits = "".join(letter for letter in str(about[ours]) if letter.isdigit())[:14]
         wanted = "".join(letter for letter in said(theirs) or "" if letter.isdigit())[:14]
         require("dates", len(digits) >= 8 and wanted.startswith(digits[:8]), (digits, wanted))
@@ -152,17 +154,17 @@ def check_metadata(pdf, asked):
     if book is None:
         return 0
     # ISBN-13: the sum of its digits, every second one three times, is a multiple of ten (ISO 2108).
-    digits = [int(digit) for digit in book.removeprefix("urn:isbn:")]
+    digits = [int(digit) for digit in book if digit.isdigit()]
     require("book", book.startswith("urn:isbn:") and len(digits) == 13, book)
     require("book's check digit", (sum(digits[::2]) + 3 * sum(digits[1::2])) % 10 == 0, book)
     return 1
 
 
 def check_boxes(pdf, page):
-    media, trim = numbers(page.MediaBox), numbers(page.TrimBox)
+    require("one finished size", ("/TrimBox" in page) != ("/ArtBox" in page), "both trim and art, or none")
+    media, trim = numbers(page.MediaBox), numbers(page.get("/TrimBox", page.get("/ArtBox")))
     bleed = numbers(page.get("/BleedBox", page.MediaBox))
     require("trim in bleed in media", inside(trim, bleed) and inside(bleed, media), (trim, bleed, media))
-    require("one finished size", "/ArtBox" not in page, "both trim and art")
     require("nothing cut off", "/CropBox" not in page or numbers(page.CropBox) == media, "crops")
     for key in ["/UserUnit", "/SeparationInfo", "/AA", "/PresSteps"]:
         require("composite page", key not in page, key)
@@ -181,108 +183,12 @@ def check_still(root, page):
         require("no scripts", key not in ("/JavaScript", "/EmbeddedFiles"), key)
 
 
-def check_inks(pdf, page):
-    contents = [page] + [stream for stream in streams(pdf) if stream.get("/Subtype") == "/Form"]
-    operators = 0
-    for content in contents:
-        resources = content.get("/Resources", pikepdf.Dictionary())
-        for operands, operator in pikepdf.parse_content_stream(content):
-            operators += 1
-            name = str(operator)
-            require("no screen colours", name not in RGB_OPERATORS, name)
-            require("pictures are objects", name != "INLINE IMAGE", name)
-            if name in ("cs", "CS"):
-                space = resources.get("/ColorSpace", pikepdf.Dictionary()).get(str(operands[0]), operands[0])
-                check_space(space)
-        group = content.get("/Group")
-        if group is not None and "/CS" in group:
-            require("groups mix in ink", group.CS in ("/DeviceCMYK", "/DeviceGray"), group.CS)
-    require("something is drawn", operators > 30, operators)
-    mixes = any(is_transparent(thing) for thing in list(streams(pdf)) + list(dictionaries(pdf)))
-    require("a group where something is transparent", ("/Group" in page) == mixes, "none" if mixes else "an idle one")
-    if mixes:
-        require("the page mixes in ink", page.Group.CS == "/DeviceCMYK" and page.Group.S == "/Transparency", "group")
-    spots = {}
-    for thing in list(streams(pdf)) + list(dictionaries(pdf)):
-        if thing.get("/Subtype") == "/Image" and "/ColorSpace" in thing:
-            check_space(thing.ColorSpace)
-        if "/ShadingType" in thing:
-            check_space(thing.ColorSpace)
-    for thing in pdf.objects:
-        if isinstance(thing, pikepdf.Array) and len(thing) == 4 and thing[0] == "/Separation":
-            spots.setdefault(str(thing[1]), []).append(thing.unparse(resolved=False))
-            check_space(thing)
-    for name, spaces in spots.items():
-        require("one ink, one meaning", len(set(spaces)) == 1, name)
-    return len(spots)
-
-
-def is_transparent(thing):
-    """A soft mask, a share of opacity, or a way of mixing that is not the plain one."""
-    if thing.get("/SMask", "/None") != "/None" or str(thing.get("/BM", "/Normal")) != "/Normal":
-        return True
-    return any(float(thing[key]) < 1 for key in ("/ca", "/CA") if key in thing)
-
-
-def check_transparency(pdf, asked):
-    if asked["transparency"]:
-        return
-    for thing in list(streams(pdf)) + list(dictionaries(pdf)):
-        require("nothing mixes", not is_transparent(thing), "a mask, a share or a way of mixing")
-        require("no groups", "/Group" not in thing and thing.get("/S") != "/Transparency", "a group")
-    for thing in pdf.objects:
-        if isinstance(thing, pikepdf.Array) and len(thing) >= 4 and thing[0] == "/DeviceN":
-            require("inks in one picture", len(thing[1]) <= 8, len(thing[1]))
-
-
-def check_space(space):
-    name = str(space[0] if isinstance(space, pikepdf.Array) else space)
-    require("ink alone", name in CONTENT_SPACES, name)
-    if name in ("/Separation", "/DeviceN"):
-        require("looks in ink", str(space[2]) == "/DeviceCMYK", space[2])
-    if name == "/Indexed":
-        check_space(space[1])
-    if name == "/Pattern" and isinstance(space, pikepdf.Array) and len(space) > 1:
-        check_space(space[1])
-
-
-def check_states(pdf):
-    found = 0
-    for state in dictionaries(pdf):
-        if not {"/OP", "/op", "/OPM", "/BM", "/ca", "/CA", "/SMask", "/HT", "/TR", "/TR2"} & set(state.keys()):
-            continue
-        if state.get("/Type") not in (None, "/ExtGState") or "/Subtype" in state:
-            continue
-        found += 1
-        for key in ["/TR", "/HT", "/HTP", "/BG", "/BG2", "/UCR", "/UCR2"]:
-            require("the press keeps its own curves and screens", key not in state, key)
-        require("usual curves", state.get("/TR2", "/Default") == "/Default", "TR2")
-        require("usual mixing", str(state.get("/BM", "/Normal")) in BLEND_MODES, state.get("/BM"))
-    return found
-
-
-def check_fonts(pdf):
-    fonts = [thing for thing in dictionaries(pdf) if thing.get("/Type") == "/Font"]
-    for font in fonts:
-        require("letters", font.Subtype != "/Type3", "a font of drawings")
-        if font.Subtype == "/Type0":
-            require("encoding", font.Encoding in ("/Identity-H", "/Identity-V"), font.Encoding)
-            require("Unicode", len(font.ToUnicode.read_bytes()) > 0, font.BaseFont)
-            continue
-        parts = font.FontDescriptor
-        programs = [key for key in ["/FontFile", "/FontFile2", "/FontFile3"] if key in parts]
-        require("fonts inside", len(programs) == 1 and len(parts[programs[0]].read_bytes()) > 0, font.BaseFont)
-        if font.Subtype == "/CIDFontType2":
-            require("glyphs mapped", "/CIDToGIDMap" in font, font.BaseFont)
-    return len(fonts)
-
-
 def check_layers(pdf, asked):
     layers = pdf.Root.get("/OCProperties")
     if not asked["layers"]:
         used = [thing for thing in dictionaries(pdf) if thing.get("/Type") in ("/OCG", "/OCMD") or "/OC" in thing]
         require("no layers", layers is None and not used, "a layer")
-        for content in [pdf.pages[0].obj] + [stream for stream in streams(pdf) if stream.get("/Subtype") == "/Form"]:
+        for content in contents(pdf):
             marks = [str(operands[0]) for operands, operator in pikepdf.parse_content_stream(content) if str(operator) == "BDC"]
             require("no layers", "/OC" not in marks, "a mark of a layer")
     if layers is None:
@@ -300,33 +206,6 @@ def check_layers(pdf, asked):
     names = [str(one.Name) for one in layers.OCGs]
     require("names differ", len(names) == len(set(names)), names)
     return len(names)
-
-
-def streams(pdf):
-    return (thing for thing in pdf.objects if isinstance(thing, pikepdf.Stream))
-
-
-def dictionaries(pdf):
-    """Every dictionary, those within others too."""
-    waiting, seen = list(pdf.objects), set()
-    while waiting:
-        thing = waiting.pop()
-        if isinstance(thing, (pikepdf.Dictionary, pikepdf.Stream, pikepdf.Array)):
-            if thing.is_indirect:
-                if thing.objgen in seen:
-                    continue
-                seen.add(thing.objgen)
-            waiting.extend(thing if isinstance(thing, pikepdf.Array) else [thing[key] for key in thing.keys()])
-            if isinstance(thing, pikepdf.Dictionary):
-                yield thing
-
-
-def numbers(box):
-    return [float(number) for number in box]
-
-
-def inside(inner, outer):
-    return outer[0] <= inner[0] < inner[2] <= outer[2] and outer[1] <= inner[1] < inner[3] <= outer[3]
 
 
 if __name__ == "__main__":

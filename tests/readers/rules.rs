@@ -9,8 +9,12 @@ fn every_press_file_keeps_the_rules_as_read() {
     let files = files();
     let files: Vec<(&str, &[u8])> = files.iter().map(|(name, bytes)| (*name, bytes.as_slice())).collect();
     let patches = cover("rules", &text(""), &files, &["--only", "press", "--surround", "bleed"]);
+    // A printer's own profile, with its own name for the press.
+    let own = include_bytes!("../../src/assets/profiles/uncoated-fogra29.icc");
+    let front = text("").replace("press coated", "press profile=\"own.icc\" condition=\"Quay 4\"");
+    let own = cover("rules-own", &front, &[files.as_slice(), &[("own.icc", own)]].concat(), &["--only", "press"]);
     let mut asked = Vec::new();
-    for built in examples().iter().chain([&patches]) {
+    for built in examples().iter().chain([&patches, &own]) {
         asked.push(python("rules.py", &[&shown(&built.press())]));
     }
     // Each of these was met somewhere, so that no search looked in the wrong place.
@@ -25,5 +29,5 @@ fn every_press_file_keeps_the_rules_as_read() {
 fn the_rules_see_every_damage() {
     let built = examples().iter().find(|built| built.stem == "the-quiet-instruments").expect("the example is there");
     let stated = python("damage.py", &[&shown(&built.press()), &built.beside("damaged.pdf")]);
-    assert_eq!(stated.matches("seen: ").count(), 18, "{stated}");
+    assert_eq!(stated.matches("seen: ").count(), 106, "{stated}");
 }
