@@ -2,6 +2,7 @@
 
 mod adler;
 mod bits;
+mod breadth;
 mod condition;
 mod count;
 mod covering;
@@ -30,6 +31,7 @@ mod span;
 mod subject;
 
 pub use adler::Adler;
+pub use breadth::breadth;
 pub use condition::same_condition;
 pub use count::count;
 pub use covering::covering;

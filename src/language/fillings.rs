@@ -3,12 +3,10 @@
 use crate::cover::{Palette, Pen};
 use crate::ground::{FillRule, GradientInks, Ink, Length, Line, MM_PER_PT, Path, Rect, Span, Spanned};
 use crate::language::context::Context;
-use crate::source::{KnownBy, Reader, Value, Word, flag, name, number, percent, pt};
+use crate::language::named_ink::NamedInk;
+pub use crate::language::named_ink::{INK, OVERPRINT, PERCENT};
+use crate::source::{KnownBy, Reader, Value, Word, flag, name, number, pt};
 
-pub const PERCENT: Word = Word::new("percent", "a thinner tint of it").takes(&[percent(0.0, 100.0)]).default("100");
-pub const OVERPRINT: Word = Word::new("overprint", "whether it leaves what lies under it printed").takes(&[flag()]);
-/// What every ink may say of itself.
-pub const INK: &[Word] = &[PERCENT, OVERPRINT];
 const FILL: KnownBy = KnownBy::Fixing("fill");
 pub const SWATCH: Word = Word::new("swatch", "the ink").takes(&[name("a swatch")]).properties(INK).known_by(FILL);
 const ANGLE: Word = Word::new("angle", "degrees: 0 runs to the right, 90 downwards")
@@ -34,36 +32,32 @@ pub const GROUND: Word = Word::new("ground", "what lies under it and its quiet z
     .properties(INK)
     .default("unprinted");
 
-/// A line of fewer millimetres is thin: about the strokes of letters of 24 pt, under which black overprints as well. Common
-/// practice.
-const THIN: f64 = 1.0;
-
 /// What every shape holds.
 pub const FILLINGS: &[Word] = &[SWATCH, GRADIENT, STROKE];
 
 pub struct Fillings {
     fill: Filling,
-    stroke: Option<(Ink, f64)>,
+    stroke: Option<(NamedInk, f64)>,
 }
 
 enum Filling {
     None,
-    Ink(Ink),
+    Ink(NamedInk),
     Gradient(GradientInks),
 }
 
 impl Fillings {
     /// Takes `swatch`, `gradient` and `stroke` off a shape.
     pub fn read(reader: &Reader<'_>, context: &Context<'_>) -> Fillings {
-        let ink = read_ink(reader, &SWATCH, context);
         let palette = &context.facts.palette;
+        let ink = reader.child(&SWATCH).and_then(|word| NamedInk::read(&word, palette));
         let gradient = reader.child(&GRADIENT).map(|word| Filling::Gradient(gradient_of(&word, palette)));
         if let (Some(_), Some(Filling::Gradient(_))) = (&ink, &gradient) {
             two_fillings(reader, reader.span());
         }
         let stroke = reader.child(&STROKE).and_then(|word| {
             let weight = word.length_property(&WEIGHT).map_or(1.0, Length::pt);
-            Some((line_ink(&word, palette, weight * MM_PER_PT)?, weight * MM_PER_PT))
+            Some((NamedInk::read(&word, palette)?, weight * MM_PER_PT))
         });
         let fill = gradient.or(ink.map(Filling::Ink)).unwrap_or(Filling::None);
         if matches!(fill, Filling::None) && stroke.is_none() {
@@ -76,13 +70,16 @@ impl Fillings {
     pub fn draw(&self, frame: Rect, outline: &dyn Fn(f64) -> Path, rule: FillRule, pen: &mut Pen<'_>) {
         match &self.fill {
             Filling::None => {}
-            Filling::Ink(ink) => pen.fill(&outline(0.0), rule, ink.clone()),
+            Filling::Ink(ink) => {
+                let shape = outline(0.0);
+                pen.fill(&shape, rule, ink.shape(&shape, rule));
+            }
             Filling::Gradient(wash) => pen.wash(&outline(0.0), rule, wash, frame),
         }
         if let Some((ink, weight)) = &self.stroke
             && *weight > 0.0
         {
-            pen.stroke(&outline(weight / 2.0), Line::new(*weight), ink.clone());
+            pen.stroke(&outline(weight / 2.0), Line::new(*weight), ink.line(*weight));
         }
     }
 }
@@ -92,27 +89,9 @@ pub fn read_ink(reader: &Reader<'_>, word: &'static Word, context: &Context<'_>)
     ink_of(&reader.child(word)?, &context.facts.palette)
 }
 
-/// The ink that a word names.
+/// The ink that a word names, whatever it prints.
 pub fn ink_of(word: &Reader<'_>, palette: &Palette) -> Option<Ink> {
-    named_ink(word, palette, |_| false)
-}
-
-/// The ink of a line so many millimetres broad: solid black overprints where it is thin, unless the cover says otherwise.
-pub fn line_ink(word: &Reader<'_>, palette: &Palette, breadth: f64) -> Option<Ink> {
-    named_ink(word, palette, |ink| is_thin_black(ink, breadth))
-}
-
-/// Whether a line needs overprint as small black letters do: left out of a colour, it would show the paper on either side.
-pub fn is_thin_black(ink: &Ink, breadth: f64) -> bool {
-    breadth < THIN && ink.is_black() && ink.total() >= 1.0
-}
-
-fn named_ink(word: &Reader<'_>, palette: &Palette, usual: impl Fn(&Ink) -> bool) -> Option<Ink> {
-    let name = word.text()?;
-    let ink = palette.ink(&mut word.findings().borrow_mut(), &name);
-    let ink = ink.tinted(word.percent_property(&PERCENT).unwrap_or(1.0));
-    let overprint = word.flag_property(&OVERPRINT).unwrap_or(ink.overprint || usual(&ink));
-    Some(Ink { overprint, ..ink })
+    NamedInk::read(word, palette).map(|named| named.ink)
 }
 
 /// The inks that a `gradient` names.

@@ -10,6 +10,7 @@ mod laws;
 mod lettering;
 mod lists;
 mod look;
+mod named_ink;
 mod nodes;
 mod order;
 mod overlay;

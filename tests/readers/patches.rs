@@ -18,6 +18,7 @@ const Y: &str = "Yellow";
 const K: &str = "Black";
 const RED: &str = "House red";
 const FOIL: &str = "Silver foil";
+const HAZE_AND_BLACK: &[(&str, f64)] = &[(C, 36.8), (M, 29.6), (Y, 15.2), (K, 100.0)];
 
 /// Opacity and multiply follow ISO 32000's formulae (from memory), plate by plate, for inks that take light away:
 /// `(1 − a) below + a above`, and `below + above − below × above`.
@@ -59,6 +60,44 @@ pub const PATCHES: &[Patch] = &[
         "spot may overprint",
         "band a { swatch lemon; @ }\nband b { swatch red percent=60 overprint=#true; @ }",
         &[(Y, 88.0), (RED, 60.0)],
+    ),
+    // Thin solid black: `~` stands for a place 0.8 mm high across the field's middle.
+    patch("thin band keeps a tint", "band a { swatch haze; @ }\nband b { swatch black; ~ }", HAZE_AND_BLACK),
+    patch("told to knock out", "band a { swatch haze; @ }\nband b { swatch black overprint=#false; ~ }", &[(K, 100.0)]),
+    patch(
+        "thin shape of one's own",
+        "band a { swatch haze; @ }\npath b data=\"M0 4L10 5.1V5.9L0 4.8Z\" { swatch black; @ }",
+        HAZE_AND_BLACK,
+    ),
+    patch(
+        "thin line of a drawing",
+        "band a { swatch haze; @ }\nimage b file=\"line.svg\" { fit filling; @ }",
+        HAZE_AND_BLACK,
+    ),
+    patch(
+        "thin line in one ink",
+        "band a { swatch haze; @ }\nimage b file=\"line.svg\" { paint black; fit filling; @ }",
+        HAZE_AND_BLACK,
+    ),
+    patch(
+        "thin line pulled askew",
+        "band a { swatch haze; @ }\nimage b file=\"askew.svg\" { fit filling; @ }",
+        HAZE_AND_BLACK,
+    ),
+    patch(
+        "thin line of a drawing told to knock out",
+        "band a { swatch haze; @ }\nimage b file=\"line.svg\" { colour black \"#000000\" overprint=#false; fit filling; @ }",
+        &[(K, 100.0)],
+    ),
+    patch(
+        "thick line of a drawing",
+        "band a { swatch haze; @ }\nimage b file=\"thick.svg\" { fit filling; @ }",
+        &[(K, 100.0)],
+    ),
+    patch(
+        "thin line at half opacity",
+        "band a { swatch haze; @ }\nimage b file=\"half.svg\" { fit filling; @ }",
+        &[(C, 18.4), (M, 14.8), (Y, 7.6), (K, 58.4)],
     ),
     // Mixing.
     patch(
@@ -137,8 +176,9 @@ pub fn text(more: &str) -> String {
     let fields = PATCHES.iter().enumerate().map(|(at, patch)| {
         let (x, y) = corner(at);
         let place = format!("left {x}; top {y}; width {FIELD}; height {FIELD}");
+        let thin = format!("left {x}; top {}; width {FIELD}; height 0.8", y + 4.6);
         // Every element needs a name of its own.
-        ["a", "b"].iter().fold(patch.words.replace('@', &place), |words, name| {
+        ["a", "b"].iter().fold(patch.words.replace('@', &place).replace('~', &thin), |words, name| {
             ["band", "oval", "image", "path"]
                 .iter()
                 .fold(words, |words, kind| words.replace(&format!("{kind} {name} "), &format!("{kind} {name}{at} ")))
@@ -175,7 +215,16 @@ pub fn files() -> Vec<(&'static str, Vec<u8>)> {
     let mut writer = tiff::encoder::TiffEncoder::new(&mut inks).expect("a TIFF begins");
     writer.write_image::<tiff::encoder::colortype::CMYK8>(120, 120, &pixels).expect("its pixels are written");
     let field = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 10 10\"><path d=\"M0 0H10V10H0Z\"/></svg>";
+    let line = |said: &str| {
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 10 10\"><path d=\"M0 5H10\" stroke=\"black\" {said}/></svg>"
+        )
+    };
     vec![
+        ("line.svg", line("stroke-width=\".8\"").into_bytes()),
+        ("thick.svg", line("stroke-width=\"1.2\"").into_bytes()),
+        ("askew.svg", line("stroke-width=\".4\" transform=\"translate(0 -5) scale(1 2)\"").into_bytes()),
+        ("half.svg", line("stroke-width=\".8\" stroke-opacity=\".5\"").into_bytes()),
         ("grey.png", png(grey.into())),
         ("veil.png", png(veil.into())),
         ("inks.tif", inks.into_inner()),

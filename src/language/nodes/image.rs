@@ -58,6 +58,10 @@
 //! one in a file beside it, whose path counts from the folder of the drawing. Behind an effect that paths cannot show it is left
 //! out with all that the effect takes in, as is a drawing in a drawing and what lies elsewhere on the web; each is named.
 //!
+//! Lines of a drawing in solid black that are under 1 mm broad on the sheet overprint, as a `rule` does, and so do its shapes and
+//! letters whose every part is as narrow; `colour black "#000000" overprint=#false` knocks them out. What is mixed with what lies
+//! under it, through opacity, `multiply` or a mask, does not overprint.
+//!
 //! `colour foil "#c9a227"` prints one colour of a drawing in a swatch, so that a spot ink lies on its own plate; `percent` thins
 //! it. In a gradient that has such a colour, ink runs to ink. Effects that are printed as pictures keep their colours in
 //! process inks, which is reported.
@@ -266,7 +270,7 @@ impl Draw for Image {
                 let (paint, colours, separation) = (self.paint.as_ref(), &self.colours[..], self.separation);
                 let shown = to_place.inverse().transform_rect_bbox(frame.inflate(BESIDE, BESIDE));
                 let (effects, pictures) = (&planned(pen, drawing, scale, shown), &*self.effects);
-                let inks = DrawingInks { paint, colours, separation, light: false, effects, pictures };
+                let inks = DrawingInks { paint, colours, separation, light: false, mixed: false, effects, pictures };
                 draw_parts(pen, &drawing.parts, to_place, scale, inks);
             }),
         };

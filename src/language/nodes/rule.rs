@@ -6,14 +6,16 @@
 //! ```
 //!
 //! The weight is the frame's other size, so that one direction needs no size. Lines in solid black under 1 mm overprint, as
-//! small black letters do; `swatch black overprint=#false` knocks them out. The same goes for a `stroke`.
+//! small black letters do; `swatch black overprint=#false` knocks them out. The same goes for every `stroke`, for
+//! shapes as narrow as that, and for the lines and shapes of drawings.
 
 use crate::cover::{Bench, Draw, Natural, Open, Pen};
 use crate::ground::{Cap, Ink, Line, MM_PER_PT, Path, Rect};
 use crate::language::context::Context;
-use crate::language::fillings::{SWATCH, is_thin_black, line_ink};
+use crate::language::fillings::SWATCH;
 use crate::language::headword::{Headword, Role, element};
 use crate::language::look::LOOK;
+use crate::language::named_ink::NamedInk;
 use crate::language::place::PLACE;
 use crate::scene::Kind;
 use crate::source::{Reader, Word, choice, mm, pt, words_of};
@@ -45,11 +47,8 @@ struct Rule {
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let weight = reader.child(&WEIGHT).and_then(|word| word.pt());
     let mut line = Line::new(weight.unwrap_or(USUAL_WEIGHT) * MM_PER_PT);
-    let swatch = reader.child(&SWATCH).and_then(|word| line_ink(&word, &context.facts.palette, line.width));
-    let ink = swatch.unwrap_or_else(|| {
-        let black = Ink::black(1.0);
-        Ink { overprint: is_thin_black(&black, line.width), ..black }
-    });
+    let swatch = reader.child(&SWATCH).and_then(|word| NamedInk::read(&word, &context.facts.palette));
+    let ink = swatch.unwrap_or_else(|| NamedInk::new(Ink::black(1.0))).line(line.width);
     if let Some(word) = reader.child(&DASHES) {
         while word.peek().is_some() {
             line.dashes.extend(word.mm());

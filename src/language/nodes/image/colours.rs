@@ -1,9 +1,10 @@
 //! Colours of a drawing that are printed in swatches.
 
 use crate::assets::Art;
-use crate::ground::{Finding, Ink, Severity, listed};
+use crate::ground::{Finding, Severity, listed};
 use crate::language::context::Context;
-use crate::language::fillings::{INK, ink_of};
+use crate::language::fillings::INK;
+use crate::language::named_ink::NamedInk;
 use crate::language::nodes::swatches::hexadecimal;
 use crate::source::{KnownBy, Reader, Word, name, text};
 use std::collections::BTreeSet;
@@ -17,7 +18,7 @@ pub const COLOUR: Word = Word::new("colour", "prints a colour of a drawing in a 
 /// An sRGB colour of the file, and what it is printed in.
 pub struct SwatchedColour {
     pub rgb: [u8; 3],
-    pub ink: Ink,
+    pub ink: NamedInk,
 }
 
 /// Colours that a message names.
@@ -34,7 +35,7 @@ pub fn swatched(reader: &Reader<'_>, context: &Context<'_>, art: &Art, painted: 
     }
     let mut all: Vec<SwatchedColour> = Vec::new();
     for word in words {
-        let Some(ink) = ink_of(&word, &context.facts.palette) else { continue };
+        let Some(ink) = NamedInk::read(&word, &context.facts.palette) else { continue };
         let Some(code) = word.text() else { continue };
         let Some(rgb) = hexadecimal(&code.value) else {
             let message = format!("{:?} is not a colour", code.value);

@@ -3,6 +3,7 @@
 use crate::assets::{Drawing, DrawingPart, EffectPlan, Inking, Picture, PixelView, Separation, Tint, WASH_STEPS};
 use crate::cover::Pen;
 use crate::ground::{Affine, Blend, Gradient, Ink, MM_PER_INCH, Memo, Paint, Rect, Severity, listed, unit_in};
+use crate::language::named_ink::NamedInk;
 use crate::language::nodes::image::colours::SwatchedColour;
 
 /// What the colours of a drawing are printed in.
@@ -14,6 +15,8 @@ pub struct DrawingInks<'a> {
     pub separation: Separation,
     /// Greys are how much shows: white is all.
     pub light: bool,
+    /// Whether what is drawn is mixed with what lies under it: then it takes its share of that away, thin black as well.
+    pub mixed: bool,
     /// How its effects are drawn, and where their pictures are kept.
     pub effects: &'a EffectPlan,
     pub pictures: &'a Memo<Picture>,
@@ -54,7 +57,10 @@ pub fn draw_parts(pen: &mut Pen<'_>, parts: &[DrawingPart], to_place: Affine, sc
         match part {
             DrawingPart::Fill { path, rule, colour } => {
                 let path = to_place * path;
-                in_colour(pen, *colour, inks, |pen, ink| pen.fill(&path, *rule, ink));
+                in_colour(pen, *colour, inks, |pen, ink| {
+                    let ink = if inks.is_solid(*colour) { ink.shape(&path, *rule) } else { ink.ink };
+                    pen.fill(&path, *rule, ink);
+                });
             }
             DrawingPart::Stroke { path, line, colour } => {
                 let path = to_place * path;
@@ -62,7 +68,10 @@ pub fn draw_parts(pen: &mut Pen<'_>, parts: &[DrawingPart], to_place: Affine, sc
                 line.width *= scale;
                 line.dash_offset *= scale;
                 line.dashes.iter_mut().for_each(|dash| *dash *= scale);
-                in_colour(pen, *colour, inks, |pen, ink| pen.stroke(&path, line, ink));
+                in_colour(pen, *colour, inks, |pen, ink| {
+                    let ink = if inks.is_solid(*colour) { ink.line(line.width) } else { ink.ink };
+                    pen.stroke(&path, line, ink);
+                });
             }
             DrawingPart::Wash { path, rule, course, stops, opacity } => {
                 let path = to_place * path;
@@ -72,11 +81,12 @@ pub fn draw_parts(pen: &mut Pen<'_>, parts: &[DrawingPart], to_place: Affine, sc
             DrawingPart::Group { clip, opacity, multiply, parts } => {
                 let clip = clip.as_ref().map(|(path, rule)| (to_place * path, *rule));
                 let blend = if *multiply { Blend::Multiply } else { Blend::Normal };
+                let inks = DrawingInks { mixed: inks.mixed || *opacity < 1.0 || *multiply, ..inks };
                 pen.group(clip, *opacity, blend, |pen| draw_parts(pen, parts, to_place, scale, inks));
             }
-            DrawingPart::Veiled { veil, parts, .. } => pen.veiled(
+            DrawingPart::Veiled { veil, clips, parts } => pen.veiled(
                 |pen| draw_parts(pen, veil, to_place, scale, DrawingInks { light: true, ..inks }),
-                |pen| draw_parts(pen, parts, to_place, scale, inks),
+                |pen| draw_parts(pen, parts, to_place, scale, DrawingInks { mixed: inks.mixed || !clips, ..inks }),
             ),
             // In a frame of no extent there is nothing to draw.
             DrawingPart::Picture { picture, unit } if scale > 0.0 => {
@@ -104,9 +114,9 @@ fn picture(pen: &mut Pen<'_>, view: &PixelView, to_place: Affine, scale: f64, in
     pen.report(Severity::Warning, "drawing-left-out", message, "place the drawing as a picture of pixels");
 }
 
-fn in_colour(pen: &mut Pen<'_>, colour: Tint, inks: DrawingInks<'_>, draw: impl FnOnce(&mut Pen<'_>, Paint)) {
-    let ink = inks.of(pen, colour.rgb);
-    thinned(pen, colour.opacity, |pen| draw(pen, ink.into()));
+fn in_colour(pen: &mut Pen<'_>, colour: Tint, inks: DrawingInks<'_>, draw: impl FnOnce(&mut Pen<'_>, NamedInk)) {
+    let ink = inks.named(pen, colour.rgb);
+    thinned(pen, colour.opacity, |pen| draw(pen, ink));
 }
 
 fn thinned(pen: &mut Pen<'_>, opacity: f64, draw: impl FnOnce(&mut Pen<'_>)) {
@@ -120,10 +130,20 @@ fn thinned(pen: &mut Pen<'_>, opacity: f64, draw: impl FnOnce(&mut Pen<'_>)) {
 impl<'a> DrawingInks<'a> {
     /// A colour that the file states.
     fn of(self, pen: &Pen<'_>, rgb: [u8; 3]) -> Ink {
+        self.named(pen, rgb).ink
+    }
+
+    /// And what the cover says of it.
+    fn named(self, pen: &Pen<'_>, rgb: [u8; 3]) -> NamedInk {
         match self.swatched(rgb).filter(|_| !self.light && self.paint.is_none()) {
             Some(known) => known.ink.clone(),
-            None => self.separated(pen, rgb),
+            None => NamedInk::new(self.separated(pen, rgb)),
         }
+    }
+
+    /// Whether nothing of what lies under it shows through what is drawn.
+    fn is_solid(self, colour: Tint) -> bool {
+        !self.light && !self.mixed && colour.opacity >= 1.0
     }
 
     /// Greys stand in black alone, and pure black is meant as the black ink, whatever a profile makes of it.
