@@ -2,6 +2,7 @@
 
 pub mod black;
 pub mod header;
+mod ink_grid;
 mod ink_tables;
 mod limiter;
 mod lut16;
@@ -23,7 +24,7 @@ pub use turn::ProfileFault;
 use crate::assets::profile::black::{BlackScale, lights, luminance};
 use crate::assets::profile::header::ProfileHeader;
 use crate::assets::profile::ink_tables::most_ink;
-use crate::assets::profile::limiter::InkLooks;
+use crate::assets::profile::limiter::InkLimiter;
 use crate::assets::profile::pixels::turn_all;
 use crate::assets::profile::separate::RgbTurn;
 use crate::assets::profile::turn::{Icc, opened, srgb};
@@ -49,7 +50,7 @@ pub struct Profile {
     others: Memo<RgbTurn>,
     black: OnceLock<BlackScale>,
     lights: OnceLock<InkLights>,
-    looks: OnceLock<InkLooks>,
+    limiter: OnceLock<InkLimiter>,
 }
 
 const COATED: &[u8] = include_bytes!("profiles/coated-fogra39.icc");
@@ -114,7 +115,7 @@ impl Profile {
             others: Memo::bounded(OTHERS, |_| 1),
             black: OnceLock::new(),
             lights: OnceLock::new(),
-            looks: OnceLock::new(),
+            limiter: OnceLock::new(),
             name,
             bytes,
         })
@@ -196,9 +197,9 @@ impl Profile {
         })
     }
 
-    fn looks(&self) -> &InkLooks {
-        self.looks.get_or_init(|| {
-            InkLooks::new(|mixtures| {
+    fn limiter(&self) -> &InkLimiter {
+        self.limiter.get_or_init(|| {
+            InkLimiter::new(|mixtures| {
                 let percents: Vec<[f64; 4]> = mixtures.iter().map(|inks| inks.map(|ink| ink * 100.0)).collect();
                 let mut lab = vec![[0.0; 3]; percents.len()];
                 self.turns.to_lab(&self.bytes).transform_pixels(&percents, &mut lab);
@@ -275,6 +276,8 @@ fn condition(icc: &Icc) -> Option<String> {
     (!name.is_empty()).then_some(name)
 }
 
+#[cfg(test)]
+mod limiter_tests;
 #[cfg(test)]
 mod press_tests;
 #[cfg(test)]

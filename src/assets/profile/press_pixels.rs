@@ -103,7 +103,7 @@ impl Profile {
         }
         let mut inks = self.unlimited_inks(picture, pixels, separation);
         if let Some(limit) = self.kept_limit(picture, separation) {
-            self.looks().limit(&mut Arc::make_mut(&mut inks)[..], f64::from(limit) / 100.0);
+            self.limiter().limit(&mut Arc::make_mut(&mut inks)[..], f64::from(limit) / 100.0);
         }
         inks
     }

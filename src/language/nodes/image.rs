@@ -24,8 +24,10 @@
 //!
 //! `limit-inks 280` separates the picture again where more ink lies on one spot: black takes the place of the grey that the
 //! other three inks make, along a line of equal colour by the press profile; where black is solid, the three are thinned.
-//! `inks-limited` says what it cost, in CIEDE2000, and what ink it saved. `press limit-inks=280` says it for all pictures,
-//! and `limit-inks none` takes one of them out. A limit holds for `inks as-they-are`, too: more ink than that is changed.
+//! Of all mixtures over 260 % on `coated`, in 17 steps an ink, those with less than a quarter of black change by 0.8 at most
+//! (CIEDE2000), those with solid black by 2.5. `inks-limited` says what it cost a picture and what ink it saved.
+//! `press limit-inks=280` says it for all pictures, and `limit-inks none` takes one of them out. A limit holds for
+//! `inks as-they-are`, too: more ink than that is changed.
 //!
 //! `tone` prints a picture in other inks than those of the press: a duotone in two, or one ink by a curve. The tone of a
 //! picture counts from 0, its paper, to 100, its black: it is the share of black ink that looks as light, so a colour picture
