@@ -18,7 +18,12 @@ pub fn compare(old: &[ReportedPlate], new: &[ReportedPlate], changes: &mut Chang
         .filter(|name| new.iter().all(|other| other.name != **name))
         .cloned()
         .collect();
+    let beside = beside(old, new).filter(|[carrier, ..]| differing.iter().all(|plate| plate.name != *carrier));
     if differing.is_empty() && gone.is_empty() {
+        if let Some([carrier, was, now]) = beside {
+            let says = format!("none differs within the bleed; beside it, the job line does, on {carrier}");
+            changes.push(Topic::Plates, "sheet", sides(was, now), says);
+        }
         return;
     }
     let names = list(differing.iter().map(|plate| plate.name.clone()));
@@ -32,26 +37,44 @@ pub fn compare(old: &[ReportedPlate], new: &[ReportedPlate], changes: &mut Chang
     let is = if gone.len() == 1 { "is" } else { "are" };
     let says =
         if gone.is_empty() { says } else { format!("{says}; {} {is} no longer printed", list(gone.into_iter())) };
+    let says = match beside {
+        Some([carrier, ..]) => format!("{says}; beside the sheet, the job line differs on {carrier}"),
+        None => says,
+    };
     let inks = |plates: &[ReportedPlate]| list(plates.iter().map(|plate| format!("{} {} cm²", plate.name, plate.cm2)));
     changes.push(Topic::Plates, "sheet", sides(inks(old), inks(new)), says);
+}
+
+/// The plate whose job line differs, and both lines. Older reports do not say.
+fn beside<'a>(old: &'a [ReportedPlate], new: &'a [ReportedPlate]) -> Option<[&'a str; 3]> {
+    let was = old.iter().find_map(|plate| plate.job_line.as_deref())?;
+    let (carrier, now) = new.iter().find_map(|plate| Some((&*plate.name, plate.job_line.as_deref()?)))?;
+    (was != now).then_some([carrier, was, now])
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn said(old: &[(&str, &str)], new: &[(&str, &str)]) -> Vec<String> {
-        let plates = |all: &[(&str, &str)]| -> Vec<ReportedPlate> {
-            let plate = |(name, sha256): &(&str, &str)| ReportedPlate {
-                name: (*name).to_owned(),
-                percent: 1.0,
-                cm2: 2.0,
-                sha256: (*sha256).to_owned(),
-            };
-            all.iter().map(plate).collect()
+    fn plates(all: &[(&str, &str)], line: &str) -> Vec<ReportedPlate> {
+        let plate = |(name, sha256): &(&str, &str)| ReportedPlate {
+            name: (*name).to_owned(),
+            percent: 1.0,
+            cm2: 2.0,
+            sha256: (*sha256).to_owned(),
+            job_line: (*name == "Black").then(|| line.to_owned()),
         };
+        all.iter().map(plate).collect()
+    }
+
+    fn said(old: &[(&str, &str)], new: &[(&str, &str)]) -> Vec<String> {
+        retitled((old, "Salt"), (new, "Salt"))
+    }
+
+    /// Plates, and what their job line says.
+    fn retitled(old: (&[(&str, &str)], &str), new: (&[(&str, &str)], &str)) -> Vec<String> {
         let mut changes = Changes::default();
-        compare(&plates(old), &plates(new), &mut changes);
+        compare(&plates(old.0, old.1), &plates(new.0, new.1), &mut changes);
         changes.0.into_iter().map(|change| change.says).collect()
     }
 
@@ -66,5 +89,18 @@ mod tests {
         assert_eq!(said(&was, &[("Cyan", "z"), ("Black", "x"), ("Gold", "y")]), ["all 3 plates differ"]);
         assert_eq!(said(&was, &was[..2]), ["none has to be made again; Gold is no longer printed"]);
         assert_eq!(said(&[], &was), [""; 0], "an older report does not say");
+    }
+
+    /// It stands on one plate; where that is made again anyway, nothing more is said of it.
+    #[test]
+    fn a_job_line_that_differs_is_told_where_its_plate_does_not() {
+        let was = [("Cyan", "a"), ("Black", "b"), ("Blue", "c")];
+        let black = [("Cyan", "a"), ("Black", "x"), ("Blue", "c")];
+        assert_eq!(retitled((&was, "Salt"), (&black, "Sel")), ["only Black differs: one plate of 3"]);
+        let blue = [("Cyan", "a"), ("Black", "b"), ("Blue", "y")];
+        let says = "only Blue differs: one plate of 3; beside the sheet, the job line differs on Black";
+        assert_eq!(retitled((&was, "Salt"), (&blue, "Sel")), [says]);
+        let says = "none differs within the bleed; beside it, the job line does, on Black";
+        assert_eq!(retitled((&was, "Salt"), (&was, "Salt, version 2")), [says]);
     }
 }

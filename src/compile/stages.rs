@@ -83,7 +83,9 @@ fn plates_of(scene: &Scene, darkroom: &Darkroom) -> Vec<ReportedPlate> {
         return Vec::new();
     }
     let rounded = |value: f64| (value * 1000.0).round() / 1000.0;
+    let (line, carrier) = (scene.job_line().join(", "), scene.job_ink().0);
     let plates = plate_uses(scene, darkroom).into_iter().map(|plate| ReportedPlate {
+        job_line: (plate.name == carrier).then(|| line.clone()),
         name: plate.name,
         percent: rounded(plate.share * 100.0),
         cm2: rounded(plate.area / 100.0),

@@ -126,5 +126,6 @@ fn job(cover: &Cover) -> Job {
         date: book.date.clone(),
         standing: None,
         notes,
+        text_plate: cover.facts.press.text_plate.as_ref().map(|plate| plate.value.clone()),
     }
 }

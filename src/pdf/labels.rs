@@ -9,7 +9,7 @@ const FAMILIES: [&str; 2] = ["Libre Franklin", "Inter"];
 /// Type sizes, in millimetres: the job line's, and that beside a mark.
 pub const LINE: f64 = 6.0 * MM_PER_PT;
 pub const NOTE: f64 = 5.0 * MM_PER_PT;
-/// Small type on every plate wants air.
+/// Small type wants air.
 const TRACKING: f64 = 0.02;
 
 static FACES: LazyLock<Vec<Arc<Font>>> = LazyLock::new(|| {

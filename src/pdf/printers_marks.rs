@@ -174,14 +174,14 @@ impl PrintersMarks {
 
     /// Lines of words downwards from `head`; how low they reach.
     fn job_line(&mut self, scene: &Scene, head: Point, room: f64) -> f64 {
-        let lines = lines(&stated(scene), room);
+        let (lines, ink) = (lines(&stated(scene), room), scene.job_ink().1);
         for (index, line) in lines.iter().enumerate() {
             let (path, long) = label(LINE, line);
             // A single word may be longer than the room.
             let squeeze = (room / long.max(1e-6)).min(1.0);
             let baseline = head.y + cap_height(LINE) + index as f64 * LEADING;
             let place = Affine::new([squeeze, 0.0, 0.0, squeeze, head.x, baseline]);
-            self.fill(place * path, registration());
+            self.fill(place * path, ink.clone());
         }
         lines.len() as f64 * LEADING
     }
@@ -208,13 +208,8 @@ fn solid(plate: usize, share: f64) -> Ink {
 
 /// What the job line says, part by part.
 fn stated(scene: &Scene) -> Vec<String> {
-    let job = &scene.job;
-    let isbn = job.isbn.as_ref().map(|isbn| format!("ISBN\u{a0}{isbn}"));
-    let version = job.version.map(|version| format!("version {version}"));
-    let condition = Some(scene.profile.condition().to_owned());
-    let parts = [Some(job.title.clone()), isbn, version, job.date.clone(), condition];
-    let parts = parts.into_iter().flatten().chain(job.notes.iter().cloned());
     // A title in a script that needs shaping has no letters here.
+    let parts = scene.job_line().into_iter();
     parts
         .filter(|part| part.chars().any(|letter| !letter.is_whitespace() && width(LINE, &letter.to_string()) > 0.0))
         .collect()

@@ -2,12 +2,11 @@
 
 mod element;
 
-use crate::assets::PicturePlate;
-use crate::ground::{Colour, Severity, Spot};
+use crate::ground::{Severity, Spot};
 use crate::record::area::{Area, area, round};
 use crate::record::reported_plate::ReportedPlate;
 use crate::record::{Built, Design};
-use crate::scene::{Mark, PlacedPicture, Scene};
+use crate::scene::Scene;
 use serde::{Deserialize, Serialize};
 
 pub use element::{
@@ -121,23 +120,7 @@ pub fn sheet(scene: &Scene) -> ReportedSheet {
 }
 
 pub fn inks(design: &Design) -> ReportedInks {
-    let (scene, mut used) = (&design.scene, [false; 4]);
-    scene.walk(&mut |item| {
-        let mut mark = |inks: [f64; 4]| (0..4).for_each(|at| used[at] |= inks[at] > 0.0);
-        if let Mark::Picture(PlacedPicture { picture, paint: None, separation, .. }) = &item.mark {
-            // What toned pictures use of the process inks they state.
-            for plate in scene.profile.picture_plates(picture, *separation) {
-                if let (PicturePlate::Process(at), None) = (plate, picture.tones()) {
-                    mark(std::array::from_fn(|ink| if ink == at { 1.0 } else { 0.0 }));
-                }
-            }
-        }
-        item.inks(&mut |ink| {
-            if let Colour::Process(inks) = ink.colour {
-                mark(inks);
-            }
-        });
-    });
+    let (scene, used) = (&design.scene, design.scene.process());
     let names = ["cyan", "magenta", "yellow", "black"];
     let process = names.into_iter().zip(used).filter(|(_, used)| *used).map(|(name, _)| name.to_owned()).collect();
     let spots = scene.spots().iter().map(|spot| plate(spot)).collect();

@@ -12,4 +12,7 @@ pub struct ReportedPlate {
     pub cm2: f64,
     /// The same while nothing on it changes.
     pub sha256: String,
+    /// What the job line beside the sheet says, on the plate that carries it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub job_line: Option<String>,
 }

@@ -6,6 +6,7 @@ mod bounds;
 mod drift;
 mod flat_region;
 mod item;
+mod job_line;
 mod media;
 mod output_settings;
 mod panel_name;

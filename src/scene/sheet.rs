@@ -143,6 +143,8 @@ pub struct Job {
     pub standing: Option<Standing>,
     /// What the stem says after title, ISBN and version: trim, spine, paper.
     pub notes: Vec<String>,
+    /// The one plate for all words, where the house keeps one.
+    pub text_plate: Option<String>,
 }
 
 impl Job {

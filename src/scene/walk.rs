@@ -1,6 +1,7 @@
 //! Every mark of a scene, in the order of printing, groups opened.
 
-use crate::ground::{Ink, Paint, Spot};
+use crate::assets::PicturePlate;
+use crate::ground::{Colour, Ink, Paint, Process, Spot};
 use crate::scene::{Item, Mark, PlacedPicture, Scene};
 use std::sync::Arc;
 
@@ -10,12 +11,34 @@ impl Scene {
         walk(&self.items, visit);
     }
 
+    /// Which of cyan, magenta, yellow and black are in use.
+    pub fn process(&self) -> [bool; 4] {
+        let mut used = [false; 4];
+        self.walk(&mut |item| {
+            let mut mark = |inks: Process| (0..4).for_each(|at| used[at] |= inks[at] > 0.0);
+            if let Mark::Picture(PlacedPicture { picture, paint: None, separation, .. }) = &item.mark {
+                // What toned pictures use of the process inks they state.
+                for plate in self.profile.picture_plates(picture, *separation) {
+                    if let (PicturePlate::Process(at), None) = (plate, picture.tones()) {
+                        mark(std::array::from_fn(|ink| if ink == at { 1.0 } else { 0.0 }));
+                    }
+                }
+            }
+            item.inks(&mut |ink| {
+                if let Colour::Process(inks) = ink.colour {
+                    mark(inks);
+                }
+            });
+        });
+        used
+    }
+
     /// Every spot ink in use, by plate name, each once.
     pub fn spots(&self) -> Vec<Arc<Spot>> {
         let mut spots: Vec<Arc<Spot>> = Vec::new();
         self.walk(&mut |item| {
             item.inks(&mut |ink| {
-                if let crate::ground::Colour::Spot(spot, _) = &ink.colour
+                if let Colour::Spot(spot, _) = &ink.colour
                     && !spots.iter().any(|known| known.name == spot.name)
                 {
                     spots.push(spot.clone());

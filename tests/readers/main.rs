@@ -14,6 +14,7 @@ mod centring;
 #[expect(dead_code, reason = "numbers alone are asked for")]
 mod chance;
 mod drawings;
+mod editions;
 mod fades;
 mod flat;
 mod geometry;

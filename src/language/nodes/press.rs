@@ -16,7 +16,8 @@
 //! `ink-limit` is what is checked; `limit-inks=280` keeps every picture within so much, as `image` describes.
 //!
 //! `text-plate=black` says that all words stand on one plate, so that no other plate has to be made again for an edition in
-//! another language; `words-on-more-plates` then reports words that do not. A house states it in its series.
+//! another language; `words-on-more-plates` then reports words that do not. A house states it in its series. The job line
+//! beside the sheet, in which editions differ as well, stands on that plate; otherwise on black.
 
 use crate::assets::Profile;
 use crate::cover::{Facts, Press};

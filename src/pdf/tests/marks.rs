@@ -60,3 +60,33 @@ fn marks_print_on_every_plate() {
     let (x, y) = patch(11.0);
     super::near([plates.at("Warm orange", x, y), plates.at("Foil", x, y)], [255, 0]);
 }
+
+/// Editions differ in the job line: it stands on black, or on the plate for all words, and on no other; the names of the
+/// plates each on their own.
+#[test]
+fn the_job_line_stands_on_one_plate() {
+    let mut scene = sheets().swap_remove(0);
+    for (process, text_plate, carrier) in [
+        ([0.5, 0.0, 0.0, 0.5], None, "Black"),
+        ([0.5, 0.0, 0.0, 0.5], Some("warm RED"), "Warm red"),
+        ([0.5, 0.0, 0.0, 0.5], Some("cyan"), "Cyan"),
+        ([0.5, 0.0, 0.0, 0.5], Some("No such"), "Black"),
+        // No black plate is made of these.
+        ([0.0, 0.5, 0.0, 0.0], None, "Magenta"),
+        ([0.0; 4], None, "Foil"),
+    ] {
+        let [c, m, y, k] = process;
+        scene.items.truncate(4);
+        scene.items.push(block(Rect::new(50.0, 50.0, 60.0, 60.0), Ink::process(c, m, y, k)));
+        scene.job.title = "Salt and Lanterns".to_owned();
+        scene.job.text_plate = text_plate.map(str::to_owned);
+        let margins = around(&scene).1.0;
+        let plates = OnDisk::new(&press(&scene, Surround::Marks)).plates(180);
+        // From the trim's left edge 20 mm to the right, and some of the line's height, below the fold marks.
+        let (left, head) = (margins[0], margins[1] + scene.sheet.trim.height() + 3.1 + 5.0 + 1.5);
+        let line = Rect::new(left, head, left + 20.0, head + 1.5);
+        for plate in ["Cyan", "Magenta", "Yellow", "Black", "Foil", "Varnish", "Warm orange", "Warm red"] {
+            assert_eq!(plates.inked(plate, line), plate == carrier, "{plate}, {process:?}, {text_plate:?}");
+        }
+    }
+}

@@ -52,6 +52,7 @@ fn scene(width: f64, spine: f64, height: f64, items: Vec<Item>) -> Scene {
             version: Some(3),
             date: Some("2026-11-02".to_owned()),
             notes: vec!["129 × 198 mm".to_owned(), format!("spine {spine} mm")],
+            text_plate: None,
         },
         profile: Arc::new(Profile::bundled("coated").expect("a bundled profile")),
         items,
@@ -165,6 +166,15 @@ impl ReadPlates {
         let picture = image::load_from_memory(&bytes).expect("a plate is a picture").into_luma8();
         let pixel = |mm: f64| (mm / 25.4 * self.ppi) as u32;
         255 - i32::from(picture.get_pixel(pixel(x), pixel(y)).0[0])
+    }
+
+    /// Whether a plate has ink anywhere in a part of the page, in the same measure.
+    fn inked(&self, plate: &str, area: Rect) -> bool {
+        let bytes = self.disk.file(&format!("plate({plate}).tif"));
+        let picture = image::load_from_memory(&bytes).expect("a plate is a picture").into_luma8();
+        let pixel = |mm: f64| (mm / 25.4 * self.ppi) as u32;
+        let mut rows = pixel(area.y0)..pixel(area.y1);
+        rows.any(|y| (pixel(area.x0)..pixel(area.x1)).any(|x| picture.get_pixel(x, y).0[0] < 255))
     }
 
     fn process(&self, x: f64, y: f64) -> [i32; 4] {
