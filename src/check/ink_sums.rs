@@ -44,7 +44,35 @@ pub fn plate_uses(scene: &Scene, darkroom: &Darkroom) -> Vec<PlateUse> {
     plates(scene, scene.sheet.bleed, PPI, darkroom).uses()
 }
 
+/// What of a sheet lies over a limit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct InkOver {
+    /// 1 is one solid.
+    pub most: f64,
+    /// Square millimetres, all places together.
+    pub area: f64,
+    /// What holds them all.
+    pub place: Rect,
+}
+
 impl InkSums {
+    /// Where more than `limit` lies together, whatever may be tolerated.
+    pub fn over(&self, limit: f64) -> Option<InkOver> {
+        let over = self.total.iter().enumerate().filter(|(_, ink)| f64::from(**ink) > limit + ROUNDING);
+        let all = over.map(|(at, ink)| {
+            let corner = Point::new((at % self.width) as f64, (at / self.width) as f64);
+            let place = Rect::from_origin_size(corner, (1.0, 1.0));
+            InkOver { most: f64::from(*ink), area: 1.0, place }
+        });
+        let all = all.reduce(|one, other| InkOver {
+            most: one.most.max(other.most),
+            area: one.area + other.area,
+            place: one.place.union(other.place),
+        })?;
+        let place = all.place.scale_from_origin(self.pixel) + self.area.origin().to_vec2();
+        Some(InkOver { area: all.area * self.pixel * self.pixel, place, ..all })
+    }
+
     /// Whether more than `limit` and its tolerance lies together there.
     pub fn is_over(&self, place: Point, limit: f64) -> bool {
         let pixel = |length: f64| (length / self.pixel).floor();

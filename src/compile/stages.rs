@@ -1,14 +1,16 @@
 //! The stages from tree to scene: read, draw, check.
 
 use crate::assets::Darkroom;
-use crate::check::{check, drift_of, limit_words, plate_uses, rehearse, standing};
+use crate::check::{check, drift_of, ink_sums, limit_words, plate_uses, rehearse, standing};
 use crate::compile::alike::alike;
 use crate::compile::stage_tools::{StageTools, output_words};
 use crate::cover;
 use crate::cover::Measure;
 use crate::language::Desk;
 use crate::language::{printer_asks, read};
-use crate::record::{CoverRequest, Design, ReportedPlate, book_facts, levels, safe_areas, triable};
+use crate::record::{
+    CoverRequest, Design, ReportedInkOver, ReportedPlate, area, book_facts, levels, safe_areas, triable,
+};
 use crate::scene::Scene;
 use crate::targets::LaidCover;
 use std::sync::Arc;
@@ -56,6 +58,8 @@ pub fn design(
         Questions::Drift => rehearse(tools.findings, &cover, &scene, darkroom),
     }
     let plates = if questions == Questions::Check { plates_of(&scene, darkroom) } else { Vec::new() };
+    let ink_limit = cover.facts.press.ink_limit;
+    let ink_over = if questions == Questions::Check { ink_over(&scene, darkroom, ink_limit) } else { None };
     tools.workshop.lap("plates");
     let measures = whole(&cover.flat.measures);
     let order = cover.facts.book.word("in-series.number").and_then(|number| number.parse().ok());
@@ -69,8 +73,9 @@ pub fn design(
         safe: safe_areas(&cover),
         keyline: cover.facts.keyline.as_ref().map_or_else(Vec::new, |page| page.on_sheet(cover.flat.sheet.trim)),
         levels: levels(&cover),
-        ink_limit: cover.facts.press.ink_limit,
+        ink_limit,
         plates,
+        ink_over,
         drift: drift_of(&cover.facts.limits),
         triable: triable(&cover, tree),
         alike: alike.reported,
@@ -92,6 +97,21 @@ fn plates_of(scene: &Scene, darkroom: &Darkroom) -> Vec<ReportedPlate> {
         sha256: plate.digest.to_string(),
     });
     plates.collect()
+}
+
+/// Where more ink lies together on a printed sheet than the press takes.
+fn ink_over(scene: &Scene, darkroom: &Darkroom, limit: f64) -> Option<ReportedInkOver> {
+    if scene.sheet.pixels.is_some() {
+        return None;
+    }
+    let over = ink_sums(scene, darkroom).over(limit)?;
+    let rounded = |value: f64| (value * 10.0).round() / 10.0;
+    Some(ReportedInkOver {
+        limit: rounded(limit * 100.0),
+        most: rounded(over.most * 100.0),
+        cm2: (over.area * 10.0).round() / 1000.0,
+        place: area(over.place),
+    })
 }
 
 /// To the micrometre: sums of decimals leave crumbs that no one measures.

@@ -20,8 +20,12 @@ pub const OUTPUT: Output = Output {
 
 /// Millimetres of a square that ink is averaged over, as the check does. Common practice.
 const WINDOW: f64 = 1.0;
-/// On the map: where ink is over the limit, and how pale everything else is.
-const SIGNAL: [u8; 3] = [230, 0, 126];
+/// On the map: where ink is over the limit, where it is over by much, and how pale everything else is. They differ in
+/// lightness, too, for those who see colours otherwise.
+const OVER: [u8; 3] = [255, 165, 0];
+const GROSS: [u8; 3] = [190, 0, 110];
+/// Over by more than this is an error by `ink-over-limit`, unless a cover says otherwise. Common practice.
+const MUCH: f64 = 0.2;
 const PALE: f32 = 0.35;
 
 fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
@@ -51,24 +55,29 @@ fn file_name(name: &str, taken: &mut BTreeSet<String>) -> String {
     free
 }
 
-/// The cover in pale grey, and in a signal colour where more ink lies together than the limit; none when there is no such
-/// place. Its title says how large they are together.
+/// The cover in pale grey, and in two signal colours where more ink lies together than the limit and where it is more by much;
+/// none when there is no such place. Its title says how large they are together.
 fn map(job: &OutputJob<'_>, drawn: &Plates, limit: f64) -> Option<OutputFile> {
     let total = drawn.total_ink(WINDOW);
     // Samples of 8 bits: half a step for each plate.
     let rounding = 0.5 / 255.0 * (drawn.process.len() + drawn.spots.len()) as f64;
-    let over = |ink: &f32| f64::from(*ink) > limit + rounding;
-    let count = total.iter().filter(|ink| over(ink)).count();
-    if count == 0 {
-        return None;
-    }
+    let over = |ink: &f32, by: f64| f64::from(*ink) > limit + by + rounding;
+    let size = |by: f64| {
+        let count = total.iter().filter(|ink| over(ink, by)).count();
+        (count > 0).then(|| count as f64 * (MM_PER_INCH / drawn.ppi).powi(2) / 100.0)
+    };
+    let area = size(0.0)?;
     let dot = |ink: &f32| {
         let grey = (255.0 * (1.0 - PALE * (ink / limit as f32).min(1.0))) as u8;
-        if over(ink) { SIGNAL } else { [grey; 3] }
+        match (over(ink, MUCH), over(ink, 0.0)) {
+            (true, _) => GROSS,
+            (false, true) => OVER,
+            (false, false) => [grey; 3],
+        }
     };
     let pixels: Vec<[u8; 3]> = total.iter().map(dot).collect();
-    let area = count as f64 * (MM_PER_INCH / drawn.ppi).powi(2) / 100.0;
-    let part = format!("over {:.0} % of ink: {area:.2} cm²", limit * 100.0);
+    let of_them = size(MUCH).map(|area| format!(", {area:.2} cm² of them over {:.0} %", (limit + MUCH) * 100.0));
+    let part = format!("over {:.0} % of ink: {area:.2} cm²{}", limit * 100.0, of_them.unwrap_or_default());
     let bytes = png_file(pixels.as_flattened(), (drawn.width, drawn.height), drawn.ppi, About::part(job.scene, &part));
     Some(OutputFile { name: "ink-over-limit.png".to_owned(), bytes: bytes.into() })
 }
@@ -91,9 +100,10 @@ mod tests {
 
     #[test]
     fn each_ink_has_a_picture_and_too_much_of_it_a_map() {
-        let heavy = rect(0.0, 0.0, 20.0, 20.0, Ink::process(0.9, 0.9, 0.9, 0.9));
+        let heavy = rect(0.0, 0.0, 20.0, 15.0, Ink::process(0.9, 0.9, 0.9, 0.9));
+        let less = rect(0.0, 15.0, 20.0, 5.0, Ink::process(0.8, 0.8, 0.8, 0.75));
         let foil = rect(20.0, 0.0, 10.0, 10.0, Ink::spot(spot("Gold foil", true), 1.0));
-        let scene = scene(40.0, 20.0, vec![heavy, foil]);
+        let scene = scene(40.0, 20.0, vec![heavy, less, foil]);
         let made = |limit: f64| {
             let settings = OutputSettings { ppi: PPI, ..OutputSettings::default() };
             let particulars = Particulars { ink_limit: Some(limit), ..Particulars::default() };
@@ -108,8 +118,9 @@ mod tests {
         let (kind, cyan) = read(&files[0]);
         assert_eq!((kind, cyan[10 * 46 + 10], cyan[10 * 46 + 30]), (::png::ColorType::Grayscale, 255 - 230, 255));
         let (_, map) = read(&files[5]);
-        assert_eq!(map[(10 * 46 + 10) * 3..][..3], SIGNAL);
-        assert_eq!(map.as_chunks::<3>().0.iter().filter(|dot| **dot == SIGNAL).count(), 400);
+        assert_eq!([&map[(10 * 46 + 10) * 3..][..3], &map[(20 * 46 + 10) * 3..][..3]], [GROSS, OVER]);
+        let dots = |tone: [u8; 3]| map.as_chunks::<3>().0.iter().filter(|dot| **dot == tone).count();
+        assert_eq!((dots(GROSS), dots(OVER)), (300, 100));
         assert_eq!(made(3.7).len(), 5, "nothing is over 370 %");
     }
 

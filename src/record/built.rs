@@ -4,6 +4,7 @@ use crate::cover::Measure;
 use crate::ground::{FileId, Findings, Point, Rect, Span};
 use crate::language::facts_in;
 use crate::record::CoverRequest;
+use crate::record::reported_ink_over::ReportedInkOver;
 use crate::record::reported_plate::ReportedPlate;
 use crate::scene::{Delivery, Drift, Scene, Surface};
 use crate::source::Files;
@@ -33,6 +34,8 @@ pub struct Design {
     pub ink_limit: f64,
     /// The plates with ink on them.
     pub plates: Vec<ReportedPlate>,
+    /// Where more ink lies together than that.
+    pub ink_over: Option<ReportedInkOver>,
     /// Facts that may be tried, each as `--try` would state what the cover says.
     pub triable: Vec<(String, String)>,
     /// Sizes that all covers of the series share.

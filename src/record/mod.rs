@@ -6,6 +6,7 @@ mod built;
 mod located;
 mod outline;
 mod report;
+mod reported_ink_over;
 mod reported_plate;
 mod request;
 
@@ -18,5 +19,6 @@ pub use outline::{
     ReportedSpot, Tone, placed_elements, sheet, sums,
 };
 pub use report::{OutputEntry, REPORT, report};
+pub use reported_ink_over::ReportedInkOver;
 pub use reported_plate::ReportedPlate;
 pub use request::{CatalogueTable, CatalogueTitle, CoverRequest};

@@ -4,6 +4,7 @@ mod element;
 
 use crate::ground::{Severity, Spot};
 use crate::record::area::{Area, area, round};
+use crate::record::reported_ink_over::ReportedInkOver;
 use crate::record::reported_plate::ReportedPlate;
 use crate::record::{Built, Design};
 use crate::scene::Scene;
@@ -68,6 +69,9 @@ pub struct ReportedInks {
     /// What each ink covers. Older reports do not say.
     #[serde(default)]
     pub plates: Vec<ReportedPlate>,
+    /// Where there is too much of them. Nothing where there is not.
+    #[serde(rename = "over-limit", default, skip_serializing_if = "Option::is_none")]
+    pub over_limit: Option<ReportedInkOver>,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -124,7 +128,7 @@ pub fn inks(design: &Design) -> ReportedInks {
     let names = ["cyan", "magenta", "yellow", "black"];
     let process = names.into_iter().zip(used).filter(|(_, used)| *used).map(|(name, _)| name.to_owned()).collect();
     let spots = scene.spots().iter().map(|spot| plate(spot)).collect();
-    ReportedInks { process, spots, plates: design.plates.clone() }
+    ReportedInks { process, spots, plates: design.plates.clone(), over_limit: design.ink_over.clone() }
 }
 
 fn plate(spot: &Spot) -> ReportedSpot {
@@ -165,6 +169,25 @@ panel front { text title words="{title}: a long and quiet story by {author}" sty
         assert!((title.area.left - 153.8).abs() < 1e-9, "129 + 19.8 + 5");
         assert!(title.faces.len() == 1 && (title.faces[0].size - 30.0).abs() < 1e-9);
         assert!(matches!(&title.inks[..], [Tone::Spot { spot, tint, .. }] if spot == "Gold foil" && *tint > 99.9));
+    }
+
+    /// Two bands of 345 %, 40 by 20 and 10 by 10 mm: of a square of 1 mm on their edges less is over 300 %, so a third of a
+    /// millimetre is lost on each side.
+    #[test]
+    fn ink_over_the_limit_has_its_place_and_area() {
+        let bands = "panel back {
+    band one { swatch pitch; left 20; top 30; width 40; height 20 }
+    band two { swatch pitch; left 80; top 100; width 10; height 10 }
+}";
+        let pitch = "swatches { swatch pitch c=90 m=80 y=80 k=95; ";
+        let text = format!("{}{bands}", COVER.replace("swatches { ", pitch));
+        let over = CoverOutline::of(&built(&text)).inks.over_limit.expect("there is too much");
+        let wanted = (39.33 * 19.33 + 9.33 * 9.33) / 100.0;
+        assert!((over.cm2 - wanted).abs() < 0.5, "{over:?}, {wanted}");
+        assert!((over.limit - 300.0).abs() < 0.01 && (over.most - 345.0).abs() < 1.0, "{over:?}");
+        let place = [over.place.left, over.place.top, over.place.right(), over.place.bottom()];
+        assert!(place.iter().zip([20.0, 30.0, 90.0, 110.0]).all(|(is, wanted)| (is - wanted).abs() < 0.7), "{over:?}");
+        assert_eq!(CoverOutline::of(&built(COVER)).inks.over_limit, None);
     }
 
     #[test]

@@ -13,6 +13,6 @@ pub struct ReportedPlate {
     /// The same while nothing on it changes.
     pub sha256: String,
     /// What the job line beside the sheet says, on the plate that carries it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(rename = "job-line", default, skip_serializing_if = "Option::is_none")]
     pub job_line: Option<String>,
 }

@@ -53,9 +53,11 @@
 //!
 //! `plates` is for the production manager: of every plate that carries ink a picture of the sheet with its bleed, composed
 //! with overprint and transparency as a press would print it, white where there is none. Where more ink lies together than
-//! the `ink-limit` of the press, averaged over 1 mm, there is a map of the places; its title says how large they are
-//! together. A build that is not asked for them takes older ones away. What each ink covers, in percent of the sheet with
-//! its bleed and in square centimetres of a solid, is in the report of every build, under `inks`.
+//! the `ink-limit` of the press, averaged over 1 mm, there is a map of the places: amber where it is over, purple where it is
+//! over by more than 20 %, all else in pale grey; its title says how large both are. A build that is not asked for them takes
+//! older ones away. What each ink covers, in percent of the sheet with its bleed and in square centimetres of a solid, is in
+//! the report of every build, under `inks`; and under `over-limit` there what the press takes, the most that lies together,
+//! and on how many square centimetres, in which rectangle.
 //!
 //! Pixels of `shop` in another ratio than the front are refused, as `shop-ratio` says, unless `ratio=crop` shows its middle or
 //! `ratio=extend` adds bars: in the colour of the edge they lie at, or in a swatch, `ratio=extend swatch=night`. It never
