@@ -7,6 +7,7 @@ pub use kurbo::{
 /// How finely curves are flattened wherever they must be, in millimetres.
 pub const TOLERANCE: f64 = 0.01;
 const MOST_DASHES: f64 = 1e6;
+const SHORTEST_DASH: f64 = 1e-4;
 
 /// How a self-crossing path is filled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -51,6 +52,8 @@ impl Line {
         if odd || round < TOLERANCE || longest / round > MOST_DASHES {
             style.dash_pattern.clear();
         }
+        // The curve library passes over dashes without length, which show their caps (SVG 2, 13.5.6).
+        style.dash_pattern.iter_mut().for_each(|dash| *dash = dash.max(SHORTEST_DASH));
         kurbo::stroke(path.elements().iter().copied(), &style, &kurbo::StrokeOpts::default(), tolerance)
     }
 }

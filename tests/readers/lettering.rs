@@ -151,7 +151,7 @@ fn fonts(path: &str) -> PathBuf {
 }
 
 /// Style sheets of the faces that a drawing names; a drawing that is placed as a picture may fetch no others.
-fn faces(body: &str) -> String {
+pub fn faces(body: &str) -> String {
     let named = FACES.iter().filter(|(family, ..)| body.contains(family));
     let rules = named.map(|(family, weight, style, path)| {
         let bytes = ask("base64", &["-w0", &shown(&fonts(path))]);

@@ -16,6 +16,7 @@ mod chance;
 mod drawings;
 mod editions;
 mod fades;
+mod features;
 mod flat;
 mod geometry;
 mod graphemes;

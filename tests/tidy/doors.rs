@@ -37,6 +37,7 @@ const DOORS: &[(&str, &[&str])] = &[
     ("usvg", &["assets/drawing/"]),
     ("simplecss", &["assets/drawing/"]),
     ("resvg", &["assets/drawing/"]),
+    ("color", &["assets/drawing/spelled.rs"]),
     ("kurbo", &["ground/shape.rs"]),
     ("obvhs", &["view/rays.rs"]),
     ("glam", &["view/", "testing/views.rs"]),

@@ -2,12 +2,13 @@
 
 use crate::assets::PictureFault;
 use crate::assets::drawing::allowance::Allowance;
+use crate::assets::drawing::mixing::{alone, mixes, multiplies};
 use crate::assets::drawing::part::{DrawingPart, Tint, UNIT};
 use crate::assets::drawing::pixels::PixelView;
 use crate::assets::drawing::spread::Wash;
 use crate::assets::drawing::tiles::Tiling;
 use crate::assets::drawing::{bounds, clip, mask, pictures, trace, wash};
-use crate::ground::{Affine, Digest, FillRule, Path, Rect, Shape, rect_path};
+use crate::ground::{Affine, Cap, Digest, FillRule, Path, Rect, Shape, rect_path};
 use std::sync::Arc;
 
 /// All of a drawing.
@@ -72,6 +73,10 @@ fn read(
     }
     let multiply = group.blend_mode() == usvg::BlendMode::Multiply;
     let opacity = f64::from(group.opacity().get());
+    let is_apart = opacity < 1.0 || multiply || group.mask().is_some();
+    if group.should_isolate() && !is_apart && inner.iter().any(multiplies) {
+        inner = alone(inner);
+    }
     match inner.as_mut_slice() {
         _ if opacity >= 1.0 && !multiply => parts.append(&mut inner),
         [DrawingPart::Group { opacity: outer, multiply: mixed, .. }] if group.clip_path().is_some() => {
@@ -139,18 +144,6 @@ fn pictured(node: &usvg::Node, here: Affine, why: &str, parts: &mut Vec<DrawingP
     }
 }
 
-/// The way of mixing among what lies in one group with what is under it that ink does not know. Its result depends on all of the group.
-fn mixes(group: &usvg::Group) -> Option<String> {
-    group.children().iter().find_map(|node| match node {
-        usvg::Node::Group(child) => match child.blend_mode() {
-            usvg::BlendMode::Normal | usvg::BlendMode::Multiply if child.should_isolate() => None,
-            usvg::BlendMode::Normal | usvg::BlendMode::Multiply => mixes(child),
-            other => Some(format!("the blend mode {other}")),
-        },
-        _ => None,
-    })
-}
-
 fn path(
     path: &usvg::Path,
     here: Affine,
@@ -195,6 +188,7 @@ fn stroked(
     match (stroke.paint(), trace::even_scale(here)) {
         (usvg::Paint::Color(colour), Some(scale)) => {
             let line = trace::line(stroke, scale);
+            let outline = if line.cap == Cap::Butt { outline } else { trace::with_points(&outline) };
             Ok(vec![DrawingPart::Stroke { path: outline, line, colour: tint(*colour, opacity) }])
         }
         // A line pulled askew, or one with a wash in it, is no line any more but a shape.

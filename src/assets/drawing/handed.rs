@@ -1,24 +1,27 @@
-//! Handed: the text of a drawing as the SVG reader is handed it. What means nothing for the drawing and would trouble the reader
-//! is taken out of it.
+//! Handed: the text of a drawing as the SVG reader is handed it. What it would not understand is written as it does, and what
+//! means nothing for the drawing and would trouble it is taken out.
 
 use crate::assets::PictureFault;
 use crate::assets::drawing::bounds::SVG;
 use crate::assets::drawing::edited::{Edit, edited};
 use crate::assets::drawing::shown::ShownElements;
 use crate::assets::drawing::style::Styles;
-use crate::assets::drawing::{important, line_height, markup, spaces};
+use crate::assets::drawing::{important, line_height, markup, spaces, spelled};
 use std::collections::BTreeSet;
 use usvg::roxmltree::{Document, Node};
 
 /// `None` where it is handed as it is.
 pub fn handed(text: &str, document: &Document<'_>, styles: &Styles<'_>) -> Result<Option<String>, PictureFault> {
     // What stands in an entity has no one place in the text.
-    if text.contains("<!ENTITY") || !text.contains("<text") && !text.contains(":text") {
+    if text.contains("<!ENTITY") {
         return important::settled(text, document, styles);
     }
-    let mut edits = line_height::edits(text, document);
-    edits.extend(spaces::edits(text, document));
-    edits.extend(hidden(text, document, styles));
+    let mut edits = spelled::edits(text, document);
+    if text.contains("<text") || text.contains(":text") {
+        edits.extend(line_height::edits(text, document));
+        edits.extend(spaces::edits(text, document));
+        edits.extend(hidden(text, document, styles));
+    }
     if edits.is_empty() {
         return important::settled(text, document, styles);
     }

@@ -89,6 +89,15 @@ impl<'a> Styles<'a> {
         selectors.into_iter().any(|selector| ["tspan", "first-child", "+"].iter().any(|part| selector.contains(part)))
     }
 
+    /// Which of some properties a style sheet or its own `style` states of an element.
+    pub fn sets(&self, node: Node<'a, '_>, properties: &[&str], by_sheet: bool) -> Option<&'a str> {
+        let known = |stated: Declaration<'a>| Some(stated.name).filter(|name| properties.contains(name));
+        let own = || DeclarationTokenizer::from(node.attribute("style").unwrap_or_default()).find_map(known);
+        let rules = self.sheet.rules.iter().filter(|_| by_sheet);
+        let mut all = rules.filter_map(|rule| Some((rule, rule.declarations.iter().copied().find_map(known)?)));
+        own().or_else(|| all.find(|(rule, _)| rule.selector.matches(&Styled(node))).map(|(_, name)| name))
+    }
+
     /// What an element states of a property itself.
     pub fn stated(&self, node: Node<'a, '_>, property: &str) -> Option<&'a str> {
         let own = DeclarationTokenizer::from(node.attribute("style").unwrap_or_default());

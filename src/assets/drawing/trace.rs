@@ -1,6 +1,6 @@
 //! Outlines and lines of the SVG reader, carried into millimetres.
 
-use crate::ground::{Affine, Cap, FillRule, Join, Line, MM_PER_INCH, Path};
+use crate::ground::{Affine, Cap, FillRule, Join, Line, MM_PER_INCH, Path, PathEl};
 use usvg::tiny_skia_path::{self, PathSegment};
 
 pub const MM_PER_PX: f64 = MM_PER_INCH / 96.0;
@@ -65,6 +65,30 @@ pub fn stroked(path: &tiny_skia_path::Path, stroke: &usvg::Stroke, here: Affine)
     let dashed = style.dash.as_ref().and_then(|dash| path.dash(dash, fineness));
     let shape = dashed.as_ref().unwrap_or(path).stroke(&style, fineness)?;
     Some(self::path(&shape, here))
+}
+
+/// Lines of no length show their caps (SVG 2, 13.5.5), in millimetres.
+const POINT: f64 = 1e-3;
+
+/// A path whose pieces of no length are so long that every reader draws their caps.
+pub fn with_points(path: &Path) -> Path {
+    let mut all = Path::new();
+    for piece in pieces(path) {
+        let ends = piece.iter().filter_map(PathEl::end_point).collect::<Vec<_>>();
+        match ends.first() {
+            Some(start) if piece.len() > 1 && ends.iter().all(|end| end == start) => {
+                all.move_to(*start);
+                all.line_to((start.x + POINT, start.y));
+            }
+            _ => all.extend(piece.iter().copied()),
+        }
+    }
+    all
+}
+
+/// Each begins with a move.
+fn pieces(path: &Path) -> impl Iterator<Item = &[PathEl]> {
+    path.elements().chunk_by(|_, next| !matches!(next, PathEl::MoveTo(_)))
 }
 
 /// By how much a transform scales, when it does so evenly.

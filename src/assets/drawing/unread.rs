@@ -1,7 +1,9 @@
 //! Unread: what the SVG reader passes over silently. A message names it, so that nothing prints otherwise unnoticed.
 
 use crate::assets::drawing::bounds::SVG;
+use crate::assets::drawing::stated::is_animation;
 use crate::assets::drawing::style::Styles;
+use crate::assets::drawing::unheard;
 use simplecss::DeclarationTokenizer;
 use std::collections::BTreeSet;
 use usvg::roxmltree::{Document, Node};
@@ -101,18 +103,24 @@ pub fn unread(document: &Document<'_>, styles: &Styles<'_>) -> UnreadMatter {
         let attributes = node.attributes().filter(|attribute| attribute.namespace().is_none());
         for attribute in attributes.filter(|attribute| attribute.name() != "style") {
             found.property(attribute.name(), attribute.value(), &ids);
+            let means = (attribute.name(), attribute.value(), false);
+            found.kinds.extend(unheard::value(means).filter(|_| !is_animation(node)));
         }
         for stated in DeclarationTokenizer::from(node.attribute("style").unwrap_or_default()) {
             found.property(stated.name, stated.value, &ids);
+            found.kinds.extend(unheard::value((stated.name, stated.value, true)));
         }
-        let sheet = node.text().filter(|_| node.has_tag_name("style")).map(without_remarks).unwrap_or_default();
+        let sheet =
+            node.text().filter(|_| node.has_tag_name("style")).map(unheard::without_remarks).unwrap_or_default();
         if sheet.contains("@media") || sheet.contains("@import") {
             found.kinds.insert("`@media` or `@import` in a style sheet".to_owned());
         }
     }
     for stated in styles.declarations() {
         found.property(stated.name, stated.value, &ids);
+        found.kinds.extend(unheard::value((stated.name, stated.value, true)));
     }
+    found.kinds.extend(unheard::of_elements(document, styles));
     found
 }
 
@@ -122,12 +130,6 @@ fn is_spaced(text: Node<'_, '_>) -> bool {
     let runs = said.trim().contains("  ") || said.trim().contains(['\n', '\t']);
     let stated = || text.ancestors().find_map(|above| above.attribute((XML, "space")));
     runs && text.ancestors().any(|above| above.has_tag_name((SVG, "text"))) && stated() != Some("preserve")
-}
-
-fn without_remarks(sheet: &str) -> String {
-    let mut parts = sheet.split("/*");
-    let first = parts.next().unwrap_or_default().to_owned();
-    parts.fold(first, |all, part| all + part.split_once("*/").map_or("", |(_, after)| after))
 }
 
 fn element(node: Node<'_, '_>) -> Option<&'static str> {
