@@ -2,7 +2,7 @@
 //! as pictures, and up to which mark. What lies over the last of its transparent marks stays as it is.
 
 use crate::ground::{Colour, MM_PER_INCH, Rect};
-use crate::scene::{Group, Item, Mark, Origin, Scene};
+use crate::scene::{Group, Item, Mark, Origin, Scene, flat_work};
 use std::collections::BTreeSet;
 use std::ops::Range;
 use std::sync::Arc;
@@ -50,6 +50,9 @@ pub struct FlatRegions {
 const USUAL_PPI: f64 = 450.0;
 /// Samples that are composed for one sheet at the most; a larger place has fewer pixels per inch.
 const MOST_SAMPLES: f64 = 400e6;
+/// Samples passed over meanwhile, once for each mark that lies over them: of many marks the picture has fewer pixels. Ours;
+/// a thousand million take about half a second of one processor.
+const MOST_PASSED: f64 = 2500e6;
 const MOST_PIXELS_A_SIDE: f64 = 30_000.0;
 /// Pictures of one sheet; of more places one is made. Each takes all that lies under it. Ours.
 const MOST_REGIONS: usize = 50;
@@ -60,8 +63,9 @@ impl Scene {
     pub fn flat_regions(&self) -> FlatRegions {
         let mut found: Vec<(usize, Rect, Arc<Origin>)> = Vec::new();
         let mut transparent = BTreeSet::new();
-        let mut live = Vec::new();
+        let (mut live, mut layers) = (Vec::new(), Vec::new());
         marks(&self.items, self.sheet.bleed, &mut 0, &mut |number, item, shown| {
+            flat_work::layers(number, item, shown, &mut layers);
             let place = item.bounds().map(|bounds| bounds.intersect(shown)).filter(|place| place.area() > 0.0);
             if item.is_transparent() {
                 transparent.insert(number);
@@ -72,19 +76,23 @@ impl Scene {
         });
         let pixels = |mm: f64| mm / MM_PER_INCH * USUAL_PPI;
         let plates = 4.0 + self.spots().len() as f64;
-        let samples = |regions: &[FlatRegion]| -> f64 {
-            regions.iter().map(|region| pixels(region.place.width()) * pixels(region.place.height()) * plates).sum()
+        let samples = |area: f64| area * pixels(1.0) * pixels(1.0) * plates;
+        // How many times what may be composed at the most.
+        let excess = |regions: &[FlatRegion]| -> f64 {
+            let area = regions.iter().map(|region| region.place.area()).sum();
+            let passed = regions.iter().map(|region| flat_work::passed(region.place, region.top, &layers)).sum();
+            (samples(area) / MOST_SAMPLES).max(samples(passed) / MOST_PASSED)
         };
         let joined = |spared, ppi: f64| joined(&found, spared, self.sheet.bleed, ppi);
         let mut spared = (found.len() * live.len() <= MOST_COMPARED).then_some(&live[..]);
         let mut regions = joined(spared, USUAL_PPI);
-        if spared.is_some() && samples(&regions) > MOST_SAMPLES {
+        if spared.is_some() && excess(&regions) > 1.0 {
             spared = None;
             regions = joined(None, USUAL_PPI);
         }
         let longest = regions.iter().map(|region| pixels(region.place.width().max(region.place.height())));
         let longest = longest.fold(1.0, f64::max);
-        let share = (MOST_SAMPLES / samples(&regions).max(1.0)).sqrt().min(MOST_PIXELS_A_SIDE / longest);
+        let share = excess(&regions).max(1.0).sqrt().recip().min(MOST_PIXELS_A_SIDE / longest);
         if share >= 1.0 {
             return FlatRegions { ppi: USUAL_PPI, all: regions, transparent };
         }

@@ -5,6 +5,7 @@ mod book_view;
 mod bounds;
 mod drift;
 mod flat_region;
+mod flat_work;
 mod item;
 mod job_line;
 mod media;
