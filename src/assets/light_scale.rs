@@ -33,6 +33,23 @@ impl LightScale {
         self.light[usize::from(level)]
     }
 
+    /// Light of a sample of 16 bits: between two levels it runs straight.
+    pub fn light_of_word(&self, word: u16) -> f32 {
+        let (level, rest) = (usize::from(word / 257), f32::from(word % 257) / 257.0);
+        let next = self.light[(level + 1).min(255)];
+        self.light[level] + (next - self.light[level]) * rest
+    }
+
+    /// The sample of 16 bits of so much light.
+    pub fn word(&self, light: f32) -> u16 {
+        let next = self.light.partition_point(|level| *level <= light);
+        if next == 0 || next > 255 {
+            return if next == 0 { 0 } else { u16::MAX };
+        }
+        let (one, other) = (self.light[next - 1], self.light[next]);
+        (((next - 1) as f32 + (light - one) / (other - one)) * 257.0).round() as u16
+    }
+
     /// The level nearest to so much light.
     pub fn level(&self, light: f32) -> u8 {
         let light = light.clamp(0.0, 1.0);
@@ -62,6 +79,16 @@ mod tests {
             assert_eq!(scale.level(scale.light(level)), level);
         }
         assert_eq!(scale.level(0.5), 188);
+    }
+
+    #[test]
+    fn words_come_back_and_are_the_levels_where_they_are_whole() {
+        let scale = LightScale::new(&(0..256).map(|level| (f64::from(level) / 255.0).powf(2.2)).collect::<Vec<_>>());
+        for word in (0..=u16::MAX).step_by(7) {
+            let back = scale.word(scale.light_of_word(word));
+            assert!(back.abs_diff(word) <= 1 || word < 257, "{word}: {back}");
+            assert!((scale.light_of_word(word / 257 * 257) - scale.light((word / 257) as u8)).abs() < 1e-7);
+        }
     }
 
     /// Scales on which many levels begin within a step, some of them none lighter than the last.

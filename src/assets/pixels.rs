@@ -46,6 +46,16 @@ impl Pixels {
         Pixels { samples: Arc::new(samples), fine: None, alpha: None }
     }
 
+    /// Opaque ones of 16 bits.
+    pub fn of_words(words: &[u16]) -> Pixels {
+        let samples: Vec<u8> = words.iter().map(|word| eight(*word)).collect();
+        let rest = |(word, sample): (&u16, &u8)| {
+            (i32::from(*word) - 257 * i32::from(*sample)).clamp(i32::from(i8::MIN), i32::from(i8::MAX)) as i8
+        };
+        let fine = words.iter().zip(&samples).map(rest).collect();
+        Pixels { fine: Some(Arc::new(fine)), ..Pixels::opaque(samples) }
+    }
+
     /// Some of them, without alpha.
     pub fn part(&self, range: Range<usize>) -> Pixels {
         let fine = self.fine.as_ref().map(|fine| Arc::new(fine[range.clone()].to_vec()));

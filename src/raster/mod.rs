@@ -5,6 +5,7 @@ mod compose;
 mod corners;
 mod coverage;
 mod fewer;
+mod fewer_words;
 mod finishes;
 mod front;
 mod glyphs;

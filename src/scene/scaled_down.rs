@@ -16,8 +16,8 @@ pub struct ScaledDown<'a> {
 }
 
 impl Scene {
-    /// Pictures with more pixels per inch than `finest`. Line art, pictures in one ink, toned pictures of 16 bits and JPEGs
-    /// that are passed on as they came are left alone.
+    /// Pictures with more pixels per inch than `finest`. Line art, pictures in one ink and JPEGs that are passed on as they came
+    /// are left alone.
     pub fn scaled_down(&self, finest: f64) -> Vec<ScaledDown<'_>> {
         let mut all = BTreeMap::new();
         self.walk(&mut |item: &Item| {
@@ -34,9 +34,7 @@ impl Scene {
             let over = f64::from(picture.width()) > f64::from(size.0) * HAIR
                 || f64::from(picture.height()) > f64::from(size.1) * HAIR;
             let many = u64::from(picture.width()) * u64::from(picture.height()) > FEW_PIXELS;
-            // Averages have 8 bits, and a steep curve needs more of a tone.
-            let deep = picture.tones().is_some() && picture.bits() > 8;
-            over && many && picture.bits() > 1 && !deep && !passed()
+            over && many && picture.bits() > 1 && !passed()
         };
         all.into_values().filter(fewer).map(|(placed, size)| ScaledDown { placed, size }).collect()
     }

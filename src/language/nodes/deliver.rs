@@ -19,8 +19,8 @@
 //!
 //! `press` keeps what a press can show: pictures with more than `finest` pixels per inch at their size (450) are scaled
 //! down to so many, averaged as light, and `finer-than-printed` says which; `finest=none` keeps every pixel. Left as they
-//! are: pictures of less than a million pixels, line art, pictures in one ink, 16 bits in tones of their own, and JPEGs
-//! in the press's own inks, whose bytes are passed on. `jpeg=85` writes pictures as JPEGs of that quality, 60 to 100: a
+//! are: pictures of less than a million pixels, line art, pictures in one ink, and JPEGs in the press's own inks, whose bytes
+//! are passed on. `jpeg=85` writes pictures as JPEGs of that quality, 60 to 100: a
 //! fifth of the bytes or less, for printers and lines that need it; their pixels are no longer quite what they were, and
 //! `pictures-in-jpeg` says so. `packing=small` tries several ways to compress each part of a picture: some per cent fewer
 //! bytes, in several times the time. Nothing is lost by it.
