@@ -1,6 +1,7 @@
 //! Profile: an ICC profile and the press it stands for. With its folder the one door to the colour engine.
 
 pub mod black;
+mod colour_memo;
 pub mod header;
 mod ink_grid;
 mod ink_tables;

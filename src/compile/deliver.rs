@@ -12,7 +12,9 @@ use crate::scene::OutputSettings;
 use crate::source::Takes;
 use crate::targets::Target;
 use rayon::prelude::*;
+use std::panic::resume_unwind;
 use std::path::{Path, PathBuf};
+use std::thread::{Builder, ScopedJoinHandle};
 
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Delivered {
@@ -45,6 +47,9 @@ pub fn place(target: &Target, name: &str) -> PathBuf {
     target.out.join(format!("{}-{name}", target.stem))
 }
 
+/// Files of a cover that are written side by side.
+const AT_A_TIME: usize = 8;
+
 /// The files of a build on their way into the folder of its target.
 pub struct FilesOnTheirWay<'a> {
     built: &'a Built,
@@ -67,18 +72,35 @@ impl<'a> FilesOnTheirWay<'a> {
         Ok(FilesOnTheirWay { built, seen, run, target, withdrawn, written: Vec::new() })
     }
 
+    /// Side by side: most of the time a disk is waited for.
     pub fn write(&mut self, files: Vec<FinishedFile>) -> Result<(), WriteFault> {
-        for FinishedFile { output, name, bytes, sha256 } in files {
-            let path = self.target.out.join(name);
-            if reads(self.seen, &path) {
+        let (out, seen, store) = (&self.target.out, self.seen, self.run.store);
+        let written = &|FinishedFile { output, name, bytes, sha256 }: &FinishedFile| {
+            let path = out.join(name);
+            if reads(seen, &path) {
                 let why = "the cover reads it; write into another folder, with --out".to_owned();
                 return Err(WriteFault { path, why });
             }
-            write_pieces(&path, &bytes)?;
-            if let Some(store) = self.run.store {
-                store.file_put(&bytes, sha256);
+            write_pieces(&path, bytes)?;
+            if let Some(store) = store {
+                store.file_put(bytes, *sha256);
             }
-            self.written.push((output, WrittenFile { path, bytes: bytes.length(), sha256 }));
+            Ok((*output, WrittenFile { path, bytes: bytes.length(), sha256: *sha256 }))
+        };
+        for files in files.chunks(AT_A_TIME) {
+            let written: Vec<_> = std::thread::scope(|scope| {
+                let writer = |file| Builder::new().spawn_scoped(scope, move || written(file));
+                let writers: Vec<_> = files.iter().map(|file| (file, writer(file))).collect();
+                let done = |(file, writer): (&FinishedFile, std::io::Result<ScopedJoinHandle<'_, _>>)| match writer {
+                    Ok(writer) => writer.join().unwrap_or_else(|panic| resume_unwind(panic)),
+                    // A machine without another thread to spare.
+                    Err(_) => written(file),
+                };
+                writers.into_iter().map(done).collect()
+            });
+            for file in written {
+                self.written.push(file?);
+            }
         }
         Ok(())
     }

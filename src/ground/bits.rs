@@ -7,6 +7,13 @@ pub struct Code {
     pub length: u32,
 }
 
+impl Code {
+    /// And others behind them.
+    pub fn then(self, next: Code) -> Code {
+        Code { bits: self.bits | next.bits << self.length, length: self.length + next.length }
+    }
+}
+
 pub struct BitWriter {
     bytes: Vec<u8>,
     /// Whole bytes that are written.

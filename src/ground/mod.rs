@@ -2,6 +2,7 @@
 
 mod adler;
 mod bits;
+mod block;
 mod breadth;
 mod condition;
 mod count;
@@ -25,6 +26,7 @@ mod memo;
 mod packed_rows;
 mod pieces;
 mod reach;
+mod repeats;
 mod rows;
 mod shape;
 mod span;
@@ -37,7 +39,7 @@ pub use count::count;
 pub use covering::covering;
 #[cfg(test)]
 pub use deflate::inflated;
-pub use deflate::{HURRIED, coded_rows, crc, deflate, deflate_fast, inflated_length, stream_end, stream_head};
+pub use deflate::{coded_rows, crc, deflate, deflate_fast, inflated_length, stream_end, stream_head};
 pub use digest::Digest;
 pub use finding::{Finding, Findings, Severity};
 pub use gradient_inks::GradientInks;

@@ -1,7 +1,7 @@
 //! Packed rows: the samples of a picture on their way into one zlib stream, band by band.
 
 use crate::ground::Adler;
-use crate::ground::deflate::{BAND, HEAD, PATIENT, blocks, coded_rows, stream_end};
+use crate::ground::deflate::{BAND, HEAD, PATIENT, blocks, press_rows, stream_end};
 use crate::ground::entropy::entropy_blocks;
 use crate::ground::rows::{as_is, filtered, predicted};
 use rayon::prelude::*;
@@ -9,8 +9,6 @@ use std::borrow::Cow;
 
 /// Bands of rows that are compressed side by side.
 const BANDS: usize = 8;
-/// How hard rows are searched that repeat much: flat art and even ramps lose up to a fifth of their bytes by it.
-const REPEATING: u32 = 6;
 /// The highest level of zlib.
 const HARDEST: u32 = 9;
 
@@ -78,7 +76,7 @@ impl PackedRows {
         let coded = samples.par_chunks(band).map(|band| {
             let rows = band.chunks(self.row);
             match self.packing {
-                Packing::Quick => coded_rows(rows, self.pixel, REPEATING),
+                Packing::Quick => press_rows(rows, self.pixel),
                 Packing::Small => smallest_rows(rows, self.pixel),
             }
         });
@@ -98,7 +96,7 @@ impl PackedRows {
 
 /// The shortest of several ways.
 fn smallest_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> (Vec<u8>, Adler) {
-    let quick = coded_rows(rows.clone(), pixel, REPEATING);
+    let quick = press_rows(rows.clone(), pixel);
     let bent = [predicted(rows.clone(), pixel), filtered(rows.clone(), pixel), as_is(rows)];
     let coded = |rows: &[u8]| [entropy_blocks(rows), blocks(rows, PATIENT), blocks(rows, HARDEST)];
     let ways = bent.iter().flat_map(|rows| coded(rows).map(|coded| (coded, rows)));

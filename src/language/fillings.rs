@@ -66,11 +66,6 @@ impl Fillings {
         Fillings { fill, stroke }
     }
 
-    /// Whether a line is drawn along it.
-    pub fn has_line(&self) -> bool {
-        self.stroke.as_ref().is_some_and(|(_, weight)| *weight > 0.0)
-    }
-
     /// Fills and outlines a shape; `outline` gives it inset by so many millimetres.
     pub fn draw(&self, frame: Rect, outline: &dyn Fn(f64) -> Path, rule: FillRule, pen: &mut Pen<'_>) {
         match &self.fill {

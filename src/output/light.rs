@@ -26,7 +26,7 @@ const SHADOWS: [Shadow; 2] = [
 /// The table around a cover.
 pub struct Tabletop {
     /// Of each shadow, its share by columns and by rows; their product is the shadow of a rectangle.
-    shadows: Vec<(Vec<f32>, Vec<f32>)>,
+    shadows: [(Vec<f32>, Vec<f32>); SHADOWS.len()],
 }
 
 impl Tabletop {
@@ -38,23 +38,25 @@ impl Tabletop {
             let share = |x: f64| at(x - from) - at(x - from - size as f64);
             (0..length).map(|pixel| share(pixel as f64 + 0.5) as f32).collect::<Vec<f32>>()
         };
-        let shadows = SHADOWS.iter().map(|shadow| {
+        let shadows = SHADOWS.each_ref().map(|shadow| {
             let columns = profile(picture.0, place.0, cover.0, shadow.right, shadow.soft);
             let rows = profile(picture.1, place.1, cover.1, shadow.down, shadow.soft);
             (columns, rows.into_iter().map(|share| share * shadow.dark as f32).collect())
         });
-        Tabletop { shadows: shadows.collect() }
+        Tabletop { shadows }
     }
 
     /// Draws part of a row, from column `first` on.
     pub fn draw(&self, row: usize, first: usize, pixels: &mut [u8]) {
-        for (offset, pixel) in pixels.chunks_exact_mut(3).enumerate() {
-            let column = first + offset;
-            let light = self.light(row, column);
+        let grains: [f32; GRAINS] = std::array::from_fn(|column| grain(column, row));
+        let [near, far] = self.shadows.each_ref().map(|(columns, rows)| (&columns[first..], rows[row]));
+        let shares = near.0.iter().zip(far.0).enumerate();
+        for (pixel, (offset, (by_near, by_far))) in pixels.as_chunks_mut::<3>().0.iter_mut().zip(shares) {
+            let light = (1.0 - by_near * near.1) * (1.0 - by_far * far.1);
             if light > FULL {
-                pixel.copy_from_slice(&GROUND_LEVELS);
+                *pixel = GROUND_LEVELS;
             } else {
-                lay(pixel, light, grain(column, row));
+                lay(pixel, light, grains[(first + offset) % GRAINS]);
             }
         }
     }
@@ -72,6 +74,9 @@ pub fn lay(pixel: &mut [u8], light: f32, grain: f32) {
         *value = (ground * light + grain) as u8;
     }
 }
+
+/// Grains of a row, which come again.
+const GRAINS: usize = 8;
 
 /// Rounds up or down by place, in the order of an eight by eight Bayer matrix, so that soft light shows no steps.
 pub fn grain(x: usize, y: usize) -> f32 {

@@ -3,7 +3,7 @@
 //! Rows are compressed in strips, each for itself, so that cores share the work and a strip that has not changed is not
 //! compressed again. Strips end on whole bytes; laid end to end they are one stream (RFC 1950, RFC 1951).
 
-use crate::ground::{Adler, HURRIED, MM_PER_INCH, coded_rows, crc, stream_end, stream_head};
+use crate::ground::{Adler, MM_PER_INCH, coded_rows, crc, stream_end, stream_head};
 use crate::scene::{Scene, picture_words};
 use rayon::prelude::*;
 use std::sync::Arc;
@@ -27,7 +27,7 @@ const ROWS: usize = 64;
 
 /// Compresses some rows of pixels: first the checksum and length of what they were, then the blocks.
 pub fn strip<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> Vec<u8> {
-    let (blocks, sum) = coded_rows(rows, pixel, HURRIED);
+    let (blocks, sum) = coded_rows(rows, pixel);
     [&sum.bytes(), &blocks[..]].concat()
 }
 

@@ -155,18 +155,18 @@ mod tests {
     /// Points along each side of a pixel.
     const POINTS: usize = 10;
 
+    const WHOLE: Window = Window { x: 0, y: 0, width: SIDE, height: SIDE };
+
     fn covered(path: &Path, rule: FillRule) -> Vec<u8> {
-        let window = Window { x: 0, y: 0, width: SIDE, height: SIDE };
+        covered_in(WHOLE, (0.0, 0.0), path, rule)
+    }
+
+    fn covered_in(window: Window, shift: (f64, f64), path: &Path, rule: FillRule) -> Vec<u8> {
         let mut pixels = vec![0; window.area()];
-        cover(
-            &PixelOutline::new(path, rule, Affine::IDENTITY),
-            (0.0, 0.0),
-            window,
-            &mut Scratch::default(),
-            |row, a, b, share| {
-                pixels[row * SIDE + a..row * SIDE + b].fill(share);
-            },
-        );
+        let outline = PixelOutline::new(path, rule, Affine::IDENTITY);
+        cover(&outline, shift, window, &mut Scratch::default(), |row, a, b, share| {
+            pixels[row * window.width + a..row * window.width + b].fill(share);
+        });
         pixels
     }
 
@@ -250,16 +250,42 @@ mod tests {
         pixels
     }
 
+    /// A ring, a letter, steps, and paths by chance that cross themselves and leave the window: a part of them, shifted, is
+    /// covered as it is within the whole, and every row as when it is cut at all corners.
     #[test]
-    fn chains_side_by_side_cover_what_they_cover_when_cut_at_every_corner() {
+    fn paths_are_covered_alike_in_every_way() {
         let round = |x: f64, y: f64, radius: f64| kurbo::Circle::new((x, y), radius).to_path(1e-4);
         let ring = round(30.0, 31.0, 25.0).into_iter().chain(round(31.0, 30.5, 11.3).reverse_subpaths()).collect();
         let letter = "M9 60L29.3 4.7H34L57 60H48V58.2L41 41H20.5L14 58.2V60ZM22 37.2H39.6L30.4 13.4Z";
         let steps = "M4 4H20V9.4H31.7V9.9H40V30.3L44 30.3V50H9.2V20H4Z";
-        let paths = [ring, Path::from_svg(letter).expect("a path"), Path::from_svg(steps).expect("a path")];
-        for (path, rule) in paths.iter().flat_map(|path| [(path, FillRule::NonZero), (path, FillRule::EvenOdd)]) {
-            let (quick, exact) = (covered(path, rule), covered_by_corners(path, rule));
-            assert!(area(&exact) > 500.0 && quick.iter().zip(&exact).all(|(a, b)| a.abs_diff(*b) <= 1), "{rule:?}");
+        let mut paths = vec![ring, Path::from_svg(letter).expect("a path"), Path::from_svg(steps).expect("a path")];
+        let mut seed = 17_u32;
+        let mut place = || {
+            seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            f64::from(seed >> 8) / f64::from(1 << 24) * 90.0 - 13.0
+        };
+        paths.extend((0..120).map(|turn| {
+            let mut point = || Point::new(place(), place());
+            let mut path = Path::new();
+            path.move_to(point());
+            (0..2 + turn % 9)
+                .for_each(|_| if turn % 2 == 0 { path.line_to(point()) } else { path.quad_to(point(), point()) });
+            path.close_path();
+            path
+        }));
+        let part = Window { x: 21, y: 9, width: 30, height: 40 };
+        for (turn, path) in paths.iter().enumerate() {
+            let (right, down) = (turn % 5, turn % 7);
+            for rule in [FillRule::NonZero, FillRule::EvenOdd] {
+                let (quick, exact) = (covered(path, rule), covered_by_corners(path, rule));
+                assert!(quick.iter().zip(&exact).all(|(a, b)| a.abs_diff(*b) <= 1), "{turn} {rule:?}");
+                let cut = covered_in(part, (right as f64, down as f64), path, rule);
+                for (row, cut) in cut.chunks(part.width).enumerate() {
+                    let start = (part.y + row - down) * SIDE + part.x - right;
+                    let whole = &quick[start..start + part.width];
+                    assert!(cut.iter().zip(whole).all(|(a, b)| a.abs_diff(*b) <= 1), "{turn} {rule:?}: row {row}");
+                }
+            }
         }
     }
 

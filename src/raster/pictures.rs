@@ -124,9 +124,18 @@ pub fn woven(planes: &[u8], channels: usize) -> Vec<u8> {
 }
 
 fn unwoven(pixels: &[u8], channels: usize) -> Vec<u8> {
-    let mut planes = Vec::with_capacity(pixels.len());
-    for channel in 0..channels {
-        planes.extend(pixels.chunks_exact(channels).map(|pixel| pixel[channel]));
+    let mut planes = vec![0; pixels.len()];
+    let (four, length) = (pixels.as_chunks::<4>().0, (pixels.len() / channels.max(1)).max(1));
+    let mut each = planes.chunks_exact_mut(length);
+    // All four at a time: the pixels are gone through once.
+    if let (4, Some(c), Some(m), Some(y), Some(k)) = (channels, each.next(), each.next(), each.next(), each.next()) {
+        for ((((pixel, c), m), y), k) in four.iter().zip(c).zip(m).zip(y).zip(k) {
+            [*c, *m, *y, *k] = *pixel;
+        }
+        return planes;
+    }
+    for (channel, plane) in planes.chunks_exact_mut(length).enumerate() {
+        plane.iter_mut().zip(pixels.chunks_exact(channels)).for_each(|(sample, pixel)| *sample = pixel[channel]);
     }
     planes
 }

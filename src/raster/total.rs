@@ -27,7 +27,8 @@ impl Plates {
 
     /// Sums along rows to averages over squares; a square at the edge of the sheet is cut by it.
     fn averaged_down(&self, sums: &[u32], reach: usize) -> Vec<f32> {
-        let span = |at: usize, end: usize| (at + reach + 1).min(end) - at.saturating_sub(reach);
+        let span = |at: usize, end: usize| ((at + reach + 1).min(end) - at.saturating_sub(reach)) as f32;
+        let wide: Vec<f32> = (0..self.width).map(|x| span(x, self.width)).collect();
         let row = |row: usize| &sums[row * self.width..(row + 1) * self.width];
         let mut columns = vec![0_u32; self.width];
         (0..reach.min(self.height)).for_each(|y| columns.iter_mut().zip(row(y)).for_each(|(sum, ink)| *sum += ink));
@@ -39,10 +40,8 @@ impl Plates {
             if y > reach {
                 columns.iter_mut().zip(row(y - reach - 1)).for_each(|(sum, ink)| *sum -= ink);
             }
-            let high = span(y, self.height);
-            averages.extend(
-                columns.iter().enumerate().map(|(x, sum)| *sum as f32 / (255 * high * span(x, self.width)) as f32),
-            );
+            let solid = 255.0 * span(y, self.height);
+            averages.extend(columns.iter().zip(&wide).map(|(sum, wide)| *sum as f32 / (solid * wide)));
         }
         averages
     }

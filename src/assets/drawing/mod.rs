@@ -93,8 +93,6 @@ mod lettering;
 #[cfg(test)]
 mod much_text;
 #[cfg(test)]
-mod placed_again;
-#[cfg(test)]
 mod set_otherwise;
 #[cfg(test)]
 mod tests;

@@ -94,8 +94,6 @@ impl PixelView {
     /// The picture of a part, so many pixels a millimetre, and where it lies; `kept` has those that were drawn before. Its pixels
     /// are those of the whole.
     pub fn picture(&self, part: Rect, density: f64, kept: &Memo<Picture>) -> Option<(Arc<Picture>, Rect)> {
-        // Placed twice in the same size, it is one picture, though the sizes differ in their last digits.
-        let density = (density / ROUNDED).round() * ROUNDED;
         let before = |side: f64| (side * density + ROUNDED).floor().max(0.0);
         let (left, top) = (before(part.x0 - self.place.x0), before(part.y0 - self.place.y0));
         let corner = Point::new(self.place.x0 + left / density, self.place.y0 + top / density);

@@ -6,15 +6,12 @@ use crate::assets::drawing::pixels::{PixelView, RESOLUTIONS};
 use crate::ground::{Digest, MM_PER_INCH, Rect};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Sizes and places that differ by less are the same, in millimetres and times.
-const ALIKE: f64 = 1e-6;
-
 /// What the effects of a cover have taken so far.
 #[derive(Default)]
 pub struct EffectBudget {
     spent: Effort,
     /// By the first effect of a drawing, how large it is placed, and what of it shows.
-    known: BTreeMap<(Digest, [i64; 5]), EffectPlan>,
+    known: BTreeMap<(Digest, [u64; 5]), EffectPlan>,
 }
 
 /// How the effects of a drawing are drawn.
@@ -35,9 +32,7 @@ impl Drawing {
         let views: Vec<_> =
             self.pictured().into_iter().filter_map(|view| view.part(shown).map(|part| (view, part))).collect();
         let Some((first, _)) = views.first() else { return EffectPlan { shown, ..EffectPlan::default() } };
-        // In another place, the same size and part differ in their last digits.
-        let alike = |number: f64| (number / ALIKE).round() as i64;
-        let name = (first.key, [scale, shown.x0, shown.y0, shown.x1, shown.y1].map(alike));
+        let name = (first.key, [scale, shown.x0, shown.y0, shown.x1, shown.y1].map(f64::to_bits));
         if let Some(known) = budget.known.get(&name) {
             return known.clone();
         }

@@ -64,6 +64,21 @@ pub fn between(table: &[f32], share: f32) -> f32 {
     table[whole] + (table[whole + 1] - table[whole]) * (place - whole as u32 as f32)
 }
 
+/// A table of two entries or more, at a place that is counted in its own steps, from 0 on.
+pub fn between_steps(table: &[f32], place: f32) -> f32 {
+    let step = whole(place).min(table.len() - 2);
+    let two = &table[step..][..2];
+    two[0] + (two[1] - two[0]) * (place - step as u32 as f32)
+}
+
+/// The whole number below a place, which is 0 or more and less than 2²¹; of a whole number, itself or the one before: either
+/// is right to look between two entries, one of which is met exactly. A processor turns numbers into whole ones more slowly.
+pub fn whole(place: f32) -> usize {
+    /// Numbers round this one are a whole apart, and their lowest bits count on from it.
+    const WHOLES: f32 = (3 << 22) as f32;
+    ((place - 0.5 + WHOLES).to_bits() & 0x3F_FFFF) as usize
+}
+
 fn long(bytes: &[u8], at: usize) -> Option<usize> {
     Some(u32::from_be_bytes(*bytes.get(at..)?.first_chunk()?) as usize)
 }

@@ -4,7 +4,8 @@
 //! other inks, CIELAB to XYZ, and from there to sRGB, relative colorimetric.
 
 use crate::assets::profile::black::plain;
-use crate::assets::profile::lut16::{Lut16, MOST, between};
+use crate::assets::profile::colour_memo::ColourMemos;
+use crate::assets::profile::lut16::{Lut16, MOST, between, between_steps};
 use crate::assets::profile::turn::{Icc, Turn, compensating, relative, srgb};
 use crate::assets::profile::walk::{ASTRAY, ROUNDED, STEPS, WHITE};
 use lcms2::{GlobalContext, PixelFormat};
@@ -20,6 +21,7 @@ pub struct ScreenWalk {
     red_green_blue: [[f32; 3]; 3],
     /// The curve of sRGB at even steps, 255 the most.
     curve: Vec<f32>,
+    memos: ColourMemos<3>,
 }
 
 /// ICC.1, lut16Type: codes of 100 in L, and of 1 in a and b.
@@ -60,7 +62,12 @@ impl ScreenWalk {
             nodes: tables.nodes.into_iter().map(|[l, a, b]| [l, a, b, 0.0]).collect(),
             red_green_blue: red_green_blue()?,
             curve: (0..STEPS + 2).map(curve).collect(),
+            memos: ColourMemos::default(),
         })
+    }
+
+    pub fn turn_pixels(&self, from: &[[u8; 4]], to: &mut [[u8; 3]]) {
+        self.memos.each_once(from, to, |inks| self.turn(inks));
     }
 
     pub fn turn(&self, inks: [u8; 4]) -> [u8; 3] {
@@ -70,10 +77,7 @@ impl ScreenWalk {
         let light = [x, y, z].map(unrooted);
         self.red_green_blue.map(|shares| {
             let step = (shares[0] * light[0] + shares[1] * light[1] + shares[2] * light[2]).clamp(0.0, STEPS as f32);
-            let whole = step as usize;
-            let before = self.curve[whole];
-            let level = before + (self.curve[whole + 1] - before) * (step - whole as f32);
-            (level + ROUNDED).to_bits() as u8
+            (between_steps(&self.curve, step) + ROUNDED).to_bits() as u8
         })
     }
 

@@ -1,6 +1,6 @@
 //! Separate: the pixels of a picture turned into ink, band by band, each colour that was met lately only once.
 
-use crate::assets::profile::pixels::{BAND, distinct, each_once};
+use crate::assets::profile::pixels::{BAND, distinct};
 use crate::assets::profile::turn::{Icc, Turn, compensating};
 use crate::assets::profile::walk::TableWalk;
 use crate::assets::{Pixels, ProfileFault, Separation, eight};
@@ -46,10 +46,13 @@ impl RgbTurn {
             RgbTurn::Walk(walk) => walk,
             RgbTurn::Engine(turn) => return separate(pixels, |from, to| rounded(turn, from, to)),
         };
-        let bytes = walk.turn_bytes().filter(|_| pixels.fine.is_none());
-        let inks = in_bands::<3, _>(pixels, |range, to| match &bytes {
-            Some(turn) => each_once(pixels.samples[range].as_chunks().0, to, turn),
-            None => each_once(pixels.words(range).as_chunks().0, to, |rgb| walk.turn(rgb)),
+        let bytes = walk.takes_bytes() && pixels.fine.is_none();
+        let inks = in_bands::<3, _>(pixels, |range, to| {
+            if bytes {
+                walk.turn_bytes(pixels.samples[range].as_chunks().0, to);
+            } else {
+                walk.turn_words(pixels.words(range).as_chunks().0, to);
+            }
         });
         inks.into_flattened()
     }

@@ -4,8 +4,9 @@
 //! press profile's grid between its eight nearest nodes.
 
 use crate::assets::profile::black::plain;
+use crate::assets::profile::colour_memo::ColourMemos;
 use crate::assets::profile::ink_tables::InkTables;
-use crate::assets::profile::lut16::between;
+use crate::assets::profile::lut16::{between, between_steps, whole};
 use crate::assets::profile::turn::{Icc, Turn, compensating, intent};
 use crate::assets::{RenderingIntent, Separation};
 use lcms2::{CIEXYZ, GlobalContext, PixelFormat, TagSignature};
@@ -18,6 +19,7 @@ pub struct TableWalk {
     /// The curve of CIELAB at even steps.
     root: Vec<f32>,
     tables: InkTables,
+    memos: ColourMemos<4>,
 }
 
 /// Steps of the curve of CIELAB: fine enough that the straight lines between them stray by less than 0.05 of 255 in ink.
@@ -46,7 +48,7 @@ impl TableWalk {
         let tables = tag.into_iter().find_map(|tag| InkTables::read(bytes, *tag))?;
         let root = (0..STEPS + 2).map(|step| root(step as f64 / STEPS as f64) as f32).collect();
         let light = light(source, &matched(source, press, separation)?, deep)?;
-        let walk = TableWalk { light, deep, root, tables };
+        let walk = TableWalk { light, deep, root, tables, memos: ColourMemos::default() };
         walk.agrees(source, press, separation).then_some(walk)
     }
 
@@ -55,42 +57,48 @@ impl TableWalk {
         self.inks(rgb.map(|word| usize::from(if self.deep { word } else { word >> 8 })))
     }
 
-    /// Samples of 8 bits; `None` for a walk of 16.
-    pub fn turn_bytes(&self) -> Option<impl Fn([u8; 3]) -> [u8; 4]> {
-        (!self.deep).then_some(|rgb: [u8; 3]| self.inks(rgb.map(usize::from)))
+    /// Whether levels are samples of 8 bits.
+    pub fn takes_bytes(&self) -> bool {
+        !self.deep
     }
 
-    #[inline]
+    /// Pixels of 8 bits, for a walk that takes them.
+    pub fn turn_bytes(&self, from: &[[u8; 3]], to: &mut [[u8; 4]]) {
+        self.memos.each_once(from, to, |rgb: [u8; 3]| self.inks(rgb.map(usize::from)));
+    }
+
+    /// Pixels of 16 bits.
+    pub fn turn_words(&self, from: &[[u16; 3]], to: &mut [[u8; 4]]) {
+        self.memos.each_once(from, to, |rgb| self.turn(rgb));
+    }
+
     fn inks(&self, levels: [usize; 3]) -> [u8; 4] {
         let [r, g, b]: [[f32; 4]; 3] = std::array::from_fn(|of| self.light[of][levels[of]]);
-        let [x, y, z, _] = std::array::from_fn(|of| self.rooted(r[of] + g[of] + b[of]));
+        let light = |of: usize| (r[of] + g[of] + b[of]).clamp(0.0, STEPS as f32);
+        let [x, y, z] = std::array::from_fn(|of| between_steps(&self.root, light(of)));
         let lab =
             [(116.0 * y - 16.0) * L_CODE, (500.0 * (x - y) + 128.0) * AB_CODE, (200.0 * (y - z) + 128.0) * AB_CODE];
         let grid = self.tables.grid;
         let strides = [grid * grid, grid, 1];
         let (mut base, mut part) = (0, [0.0_f32; 3]);
         for axis in 0..3 {
-            let place = between(&self.tables.into[axis], lab[axis].clamp(0.0, 1.0));
-            let node = (place as u32 as usize).min(grid - 2);
+            let into = &self.tables.into[axis];
+            let place = between_steps(into, lab[axis].clamp(0.0, 1.0) * (into.len() - 1) as u32 as f32);
+            let node = whole(place).min(grid - 2);
             base += node * strides[axis];
             part[axis] = place - node as u32 as f32;
         }
-        let nodes = &self.tables.nodes;
-        let edge = |at: usize| mixed(nodes[at], nodes[at + 1], part[2]);
-        let face = |at: usize| mixed(edge(at), edge(at + grid), part[1]);
-        let inks = mixed(face(base), face(base + grid * grid), part[0]);
+        // One slice for four nodes: it is bounded once.
+        let [dark, light] = [0, grid * grid].map(|step| &self.tables.nodes[base + step..][..grid + 2]);
+        let face = |nodes: &[[f32; 4]]| {
+            mixed(mixed(nodes[0], nodes[1], part[2]), mixed(nodes[grid], nodes[grid + 1], part[2]), part[1])
+        };
+        let inks = mixed(face(dark), face(light), part[0]);
         let inks = match &self.tables.out {
             None => inks,
             Some(out) => std::array::from_fn(|ink| between(&out[ink], inks[ink] / 255.0)),
         };
         inks.map(|ink| (ink + ROUNDED).to_bits() as u8)
-    }
-
-    fn rooted(&self, step: f32) -> f32 {
-        let step = step.clamp(0.0, STEPS as f32);
-        let whole = step as u32;
-        let before = self.root[whole as usize];
-        before + (self.root[whole as usize + 1] - before) * (step - whole as f32)
     }
 
     /// Tried on colours that are spread evenly.

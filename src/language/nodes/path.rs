@@ -8,7 +8,7 @@
 //! says no width or height is as large as the path.
 
 use crate::cover::{Bench, Draw, Natural, Open, Pen};
-use crate::ground::{Affine, FillRule, Finding, Path, Rect, Severity, Shape, covering};
+use crate::ground::{Affine, FillRule, Path, Rect, Shape};
 use crate::language::context::Context;
 use crate::language::fillings::{FILLINGS, Fillings};
 use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
@@ -39,11 +39,6 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         return None;
     };
     let path = path_data(reader, &data)?;
-    if !fillings.has_line() && covering(&path).elements().is_empty() {
-        let help = "give it a `stroke`, or data that encloses something: \"M0 0 L10 0 L5 8 Z\"";
-        let message = "this path encloses nothing, and has no stroke: it shows nothing";
-        reader.findings().borrow_mut().push(Finding::new(Severity::Warning, "language", data.span, message).help(help));
-    }
     Some(Arc::new(Drawn { path, fillings }))
 }
 
