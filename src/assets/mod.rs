@@ -1,5 +1,6 @@
 //! Bytes from outside: files, fonts, pictures, drawings, profiles.
 
+mod alpha_sides;
 mod axis;
 mod bundled;
 #[cfg(test)]
@@ -31,6 +32,7 @@ mod stated_colours;
 mod tones;
 mod work;
 
+pub use alpha_sides::AlphaSides;
 pub use axis::FontAxis;
 pub use darkroom::{Art, Darkroom};
 pub use difference::difference;

@@ -1,5 +1,6 @@
 //! Picture: size, resolution, colour model, bytes kept as they came.
 
+use crate::assets::alpha_sides::{AlphaSides, PixelShare};
 use crate::assets::decode::{self, Decoded};
 use crate::assets::late_pixels::LatePixels;
 use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels, StatedColours, Tones};
@@ -16,6 +17,8 @@ pub struct Picture {
     late: Option<LatePixels>,
     neutral: OnceLock<bool>,
     tones: Option<Arc<Tones>>,
+    /// Its sides before the cover let it fade.
+    unfaded: Option<Arc<AlphaSides>>,
 }
 
 impl Picture {
@@ -24,7 +27,17 @@ impl Picture {
         let format = decode::sniff(name, &bytes)?;
         let decoded = decode::decode(format, &bytes)?.upright();
         let (digest, neutral) = (Digest::of(&bytes), OnceLock::new());
-        Ok(Picture { name: name.to_owned(), digest, bytes, format, decoded, late: None, neutral, tones: None })
+        Ok(Picture {
+            name: name.to_owned(),
+            digest,
+            bytes,
+            format,
+            decoded,
+            late: None,
+            neutral,
+            tones: None,
+            unfaded: None,
+        })
     }
 
     /// Samples of 8 bits that stand in no file of their own, named by what they are. CMYK counts ink.
@@ -46,12 +59,13 @@ impl Picture {
         };
         let (bytes, neutral) = (Arc::from([]), OnceLock::new());
         let (name, format) = (name.to_owned(), PictureFormat::Tiff);
-        Picture { name, bytes, digest, format, decoded, late: None, neutral, tones: None }
+        Picture { name, bytes, digest, format, decoded, late: None, neutral, tones: None, unfaded: None }
     }
 
     /// The same picture, thinner: each pixel of it shows by so much more, from 0 to 1 at its middle's place, in shares of
-    /// width and height. `of_darkness` thins what it prints in one ink. `named` tells how it was thinned.
-    pub fn thinned(&self, of_darkness: bool, named: &str, shows: &dyn Fn(f64, f64) -> f64) -> Picture {
+    /// width and height. `of_darkness` thins what it prints in one ink. `named` tells how it was thinned. Its sides are
+    /// remembered `unfaded`.
+    pub fn thinned(&self, of_darkness: bool, named: &str, shows: PixelShare<'_>, unfaded: PixelShare<'_>) -> Picture {
         let (width, height) = (self.width() as usize, self.height() as usize);
         let whole = if of_darkness { Some(self.darkness()) } else { self.alpha().map(Into::into) };
         let mut alpha = whole.map_or_else(|| vec![255; width * height], std::borrow::Cow::into_owned);
@@ -71,6 +85,7 @@ impl Picture {
             late: None,
             neutral: self.neutral.clone(),
             tones: self.tones.clone(),
+            unfaded: Some(Arc::new(AlphaSides::of(self.alpha(), (width, height), unfaded))),
         }
     }
 
@@ -86,6 +101,7 @@ impl Picture {
             late: waits.then(|| LatePixels::at_once(move || all.pixels().clone())),
             neutral: self.neutral.clone(),
             tones: Some(Arc::new(tones)),
+            unfaded: self.unfaded.clone(),
         }
     }
 
@@ -105,7 +121,7 @@ impl Picture {
                 let late = Some(LatePixels::at_once(make));
                 let name = name.to_owned();
                 let neutral = OnceLock::from(neutral);
-                Ok(Picture { name, digest, bytes, format, decoded, late, neutral, tones: None })
+                Ok(Picture { name, digest, bytes, format, decoded, late, neutral, tones: None, unfaded: None })
             }
         }
     }
@@ -147,6 +163,7 @@ impl Picture {
             },
             late,
             tones: self.tones.clone(),
+            unfaded: self.unfaded.clone(),
         }
     }
 
@@ -241,6 +258,16 @@ impl Picture {
     /// 255 is opaque; `None` when every pixel is.
     pub fn alpha(&self) -> Option<&[u8]> {
         self.decoded.pixels.alpha.as_deref()
+    }
+
+    /// Its sides as the file has them, whatever the cover lets fade.
+    pub fn unfaded_sides(&self) -> Arc<AlphaSides> {
+        self.unfaded.clone().unwrap_or_else(|| Arc::new(self.sides()))
+    }
+
+    /// Its sides as they show.
+    pub fn sides(&self) -> AlphaSides {
+        AlphaSides::of(self.alpha(), (self.width() as usize, self.height() as usize), &|_, _| 1.0)
     }
 
     /// What may stand in a PDF as it is: a whole JPEG in grey or CMYK, 8 bit, upright as stored.

@@ -31,7 +31,7 @@ use crate::assets::profile::separate::RgbTurn;
 use crate::assets::profile::turn::{Icc, opened, srgb};
 use crate::assets::profile::turns::Turns;
 use crate::assets::{InkLights, Model, Separation, difference};
-use crate::ground::{Digest, Memo, Process};
+use crate::ground::{Digest, Memo, Process, same_condition};
 use lcms2::{GlobalContext, InfoType, Locale, Tag, TagSignature};
 use std::sync::{Arc, LazyLock, OnceLock};
 
@@ -127,10 +127,12 @@ impl Profile {
         description(&Icc::new_icc_context(GlobalContext::new(), bytes).ok()?)
     }
 
-    /// The same profile, called by the output condition that its owner names.
+    /// The same profile, called by the output condition that its owner names, unless it names another itself.
     #[must_use]
     pub fn called(mut self, condition: &str) -> Profile {
-        condition.clone_into(&mut self.condition);
+        if self.characterised.as_deref().is_none_or(|own| same_condition(own, condition)) {
+            condition.clone_into(&mut self.condition);
+        }
         self
     }
 

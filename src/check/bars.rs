@@ -1,8 +1,9 @@
 //! Bars: a bar code as it stands on the sheet, measured off its marks.
 
 use crate::check::visible::VisibleElement;
-use crate::ground::{Ink, Path, PathEl, Point, Rect};
+use crate::ground::{Affine, Ink, Path, PathEl, Rect};
 use crate::scene::{Kind, Mark};
+use std::f64::consts::FRAC_PI_2;
 
 /// An EAN-13 has 95 modules and 30 bars, a five-digit add-on 47 and 16 (GS1 General Specifications 5.2, from memory; the
 /// counts follow from its tables of patterns).
@@ -34,37 +35,40 @@ impl Bars {
         if !element.is(Kind::BarCode) {
             return None;
         }
-        let mut bars = Vec::new();
+        let mut bars: Vec<Bar> = Vec::new();
         let mut inks: Vec<Ink> = Vec::new();
-        let mut askew = false;
+        let fills = element.marks.iter().filter_map(|shown| match &shown.item.mark {
+            Mark::Fill { path, .. } => Some(path),
+            _ => None,
+        });
+        let angle = fills.map(angle).next().unwrap_or_default();
         for shown in &element.marks {
             let Mark::Fill { path, paint: crate::ground::Paint::Ink(ink), .. } = &shown.item.mark else { continue };
-            let parts = rectangles(path);
+            let parts = rectangles(path, angle);
             // The ground of the symbol is as wide as the whole; no bar is.
-            let is_bar =
-                |rect: &Rect| ink.total() > 0.0 && rect.width().min(rect.height()) < element.origin.frame.width() / 8.0;
-            let found: Vec<&(Rect, bool)> = parts.iter().filter(|(rect, _)| is_bar(rect)).collect();
-            if found.is_empty() {
+            let is_bar = |bar: &Bar| ink.total() > 0.0 && bar.thickness() < element.origin.frame.width() / 8.0;
+            let before = bars.len();
+            bars.extend(parts.into_iter().filter(is_bar));
+            if bars.len() == before {
                 continue;
             }
-            askew |= found.iter().any(|(_, straight)| !straight);
-            bars.extend(found.into_iter().map(|(rect, _)| *rect));
             if !inks.contains(ink) {
                 inks.push(ink.clone());
             }
         }
-        let turned = bars.iter().filter(|bar| bar.width() > bar.height()).count() * 2 > bars.len();
-        let start = |bar: &Rect| if turned { bar.y0 } else { bar.x0 };
+        let turned = bars.iter().filter(|bar| bar.straight.width() > bar.straight.height()).count() * 2 > bars.len();
+        let start = |bar: &Bar| if turned { bar.straight.y0 } else { bar.straight.x0 };
         bars.sort_by(|a, b| start(a).total_cmp(&start(b)));
-        let (first, last) = (bars.first()?, bars.get(MAIN_BARS - 1).or(bars.last())?);
+        let (first, last) = (bars.first()?.straight, bars.get(MAIN_BARS - 1).or(bars.last())?.straight);
         let whole = if turned { last.y1 - first.y0 } else { last.x1 - first.x0 };
-        let thin = |bar: &Rect| bar.width().min(bar.height());
-        let narrowest = bars.iter().map(thin).fold(f64::INFINITY, f64::min);
+        let narrowest = bars.iter().map(Bar::thickness).fold(f64::INFINITY, f64::min);
         let module = if bars.len() >= MAIN_BARS { whole / MODULES } else { narrowest };
-        let mut heights: Vec<f64> = bars.iter().take(MAIN_BARS).map(|bar| bar.width().max(bar.height())).collect();
+        let long = |bar: &Bar| bar.straight.width().max(bar.straight.height());
+        let mut heights: Vec<f64> = bars.iter().take(MAIN_BARS).map(long).collect();
         heights.sort_by(f64::total_cmp);
         let height = heights[heights.len() / 2];
-        Some(Bars { all: bars, turned, askew, module, height, inks })
+        let all = bars.iter().map(|bar| bar.place).collect();
+        Some(Bars { all, turned, askew: angle != 0.0, module, height, inks })
     }
 
     /// Bars, quiet zones and figures: the symbol without its ground.
@@ -83,36 +87,51 @@ impl Bars {
         let right = if self.all.len() > MAIN_BARS { add_on } else { right };
         let (before, after) = (left * self.module, right * self.module);
         // Which end of a turned code is its left one cannot be seen from its bars; both may be as wide as the wider.
-        let (x, y) = if self.turned { ((0.0, 0.0), (after, after)) } else { ((before, after), (0.0, 0.0)) };
+        // The box around an askew code reaches beyond its bars as it is.
+        let (x, y) = match (self.askew, self.turned) {
+            (true, _) => ((0.0, 0.0), (0.0, 0.0)),
+            (false, true) => ((0.0, 0.0), (after, after)),
+            (false, false) => ((before, after), (0.0, 0.0)),
+        };
         Rect::new(all.x0 - x.0, all.y0 - y.0, all.x1 + x.1, all.y1 + y.1)
     }
 }
 
-/// The bounds of every closed part of a path, and whether its sides run along the axes.
-fn rectangles(path: &Path) -> Vec<(Rect, bool)> {
-    let mut all: Vec<(Rect, bool)> = Vec::new();
-    let mut last = Point::ZERO;
+/// One closed part of a path.
+struct Bar {
+    /// Its bounds on the sheet.
+    place: Rect,
+    /// Its bounds when the code is turned back.
+    straight: Rect,
+}
+
+impl Bar {
+    fn thickness(&self) -> f64 {
+        self.straight.width().min(self.straight.height())
+    }
+}
+
+/// By how much a path's first side is turned, beyond quarters; 0 where it runs along an axis.
+fn angle(path: &Path) -> f64 {
+    let points = path.elements().iter().filter_map(PathEl::end_point).collect::<Vec<_>>();
+    let side = points.windows(2).map(|pair| pair[1] - pair[0]).find(|side| side.hypot() > 1e-6);
+    let Some(side) = side.filter(|side| side.x.abs() > 1e-6 && side.y.abs() > 1e-6) else { return 0.0 };
+    side.atan2().rem_euclid(FRAC_PI_2)
+}
+
+fn rectangles(path: &Path, angle: f64) -> Vec<Bar> {
+    let back = if angle == 0.0 { Affine::IDENTITY } else { Affine::rotate(-angle) };
+    let mut all: Vec<Bar> = Vec::new();
     for element in path.elements() {
-        match element {
-            PathEl::MoveTo(point) => {
-                all.push((Rect::from_points(*point, *point), true));
-                last = *point;
+        let Some(point) = element.end_point() else { continue };
+        let straight = back * point;
+        match (element, all.last_mut()) {
+            (PathEl::MoveTo(_), _) | (_, None) => all
+                .push(Bar { place: Rect::from_points(point, point), straight: Rect::from_points(straight, straight) }),
+            (_, Some(bar)) => {
+                bar.place = bar.place.union_pt(point);
+                bar.straight = bar.straight.union_pt(straight);
             }
-            PathEl::LineTo(point) => {
-                if let Some((rect, straight)) = all.last_mut() {
-                    *rect = rect.union_pt(*point);
-                    *straight &= (last.x - point.x).abs() < 1e-6 || (last.y - point.y).abs() < 1e-6;
-                }
-                last = *point;
-            }
-            PathEl::QuadTo(_, point) | PathEl::CurveTo(_, _, point) => {
-                if let Some((rect, straight)) = all.last_mut() {
-                    *rect = rect.union_pt(*point);
-                    *straight = false;
-                }
-                last = *point;
-            }
-            PathEl::ClosePath => {}
         }
     }
     all
@@ -171,15 +190,15 @@ pub mod trial {
     #[test]
     fn measures_bars_of_a_cover() {
         use crate::check::visible::{elements, visible_marks};
-        for more in ["", "turn 90;", "bar-reduction 0.02;", "add-on \"51299\";"] {
-            let cover = format!("panel back {{ barcode barcode {{ left 20; top 60; scale 80; {more} }} }}");
+        for more in ["", "turn 90;", "turn 45;", "turn -7;", "bar-reduction 0.02;", "add-on \"51299\";"] {
+            let cover = format!("panel back {{ barcode barcode {{ left 40; top 60; scale 80; {more} }} }}");
             let (_, scene) = crate::check::testing::drawn(&cover);
             let marks = visible_marks(&scene.items);
             let bars = super::Bars::of(&elements(&marks)[0]).expect("a bar code has bars");
             assert!((bars.module - 0.264).abs() < 5e-4, "{more} {}", bars.module);
             assert!((bars.height - 18.28).abs() < 1e-6, "{more} {}", bars.height);
-            assert_eq!(bars.turned, more.starts_with("turn"));
-            assert!(!bars.askew);
+            assert_eq!(bars.askew, ["turn 45;", "turn -7;"].contains(&more), "{more}");
+            assert_eq!(bars.turned && !bars.askew, more == "turn 90;", "{more}");
         }
     }
 

@@ -4,7 +4,7 @@ use crate::assets::Darkroom;
 use crate::check::visible::{VisibleElement, VisibleMark, elements, visible_marks};
 use crate::cover::{Cover, Facts};
 use crate::ground::Rect;
-use crate::scene::{Kind, Mark, OutputSettings, PixelSize, Scene, Sheet, Surface};
+use crate::scene::{Item, Kind, Mark, OutputSettings, PixelSize, Scene, Sheet, Surface};
 use std::collections::BTreeMap;
 
 pub struct Exam<'a> {
@@ -19,12 +19,25 @@ pub struct Exam<'a> {
     pub reaches: Vec<Option<MarkReach>>,
 }
 
-/// How far a mark reaches, and how many outlines are laid out to draw it: of a run, one for every letter.
+/// How far a mark reaches, and how many outlines are laid out to draw it: of a run, one for every letter; of a path, one for
+/// so many of its lines.
 #[derive(Clone, Copy)]
 pub struct MarkReach {
     pub bounds: Rect,
     pub outlines: usize,
 }
+
+/// How many outlines are laid out to draw a mark.
+pub fn outlines(item: &Item) -> usize {
+    match &item.mark {
+        Mark::Glyphs(run) => run.glyphs.len(),
+        Mark::Fill { path, .. } | Mark::Stroke { path, .. } => 1 + path.elements().len() / LINES,
+        Mark::Picture(_) | Mark::Group(_) => 1,
+    }
+}
+
+/// Lines of a path that take as long as a letter's outline. Measured with the modules of QR codes, sixty thousand lines.
+const LINES: usize = 200;
 
 impl<'a> Exam<'a> {
     pub fn new(cover: &'a Cover, scene: &'a Scene, darkroom: &'a Darkroom) -> Exam<'a> {
@@ -43,8 +56,7 @@ impl<'a> Exam<'a> {
         });
         let mut reaches = Vec::new();
         scene.walk(&mut |item| {
-            let outlines = if let Mark::Glyphs(run) = &item.mark { run.glyphs.len() } else { 1 };
-            reaches.push(item.bounds().map(|bounds| MarkReach { bounds, outlines }));
+            reaches.push(item.bounds().map(|bounds| MarkReach { bounds, outlines: outlines(item) }));
         });
         Exam { cover, scene, darkroom, marks, elements, reaches }
     }

@@ -1,15 +1,19 @@
 //! Hidden: which elements lie under later ones, found for all of them in one pass from the top down.
 
-use crate::check::exam::{Exam, TOUCH};
+use crate::check::exam::{Exam, TOUCH, outlines};
 use crate::check::under::contains;
-use crate::check::visible::{VisibleMark, is_rectangle};
+use crate::check::visible::{VisibleElement, VisibleMark, is_rectangle};
 use crate::ground::{Paint, Point, Rect};
-use crate::scene::Mark;
+use crate::scene::{Kind, Mark};
 
 /// Cells across and down in which later marks are looked for.
 const CELLS: usize = 32;
 /// How many places across and down of an element must lie under something later.
 const PLACES: usize = 4;
+/// An element of more outlines is asked at its very edges, too: composing the sheet for it takes long. Their distance from
+/// the edges is in shares of its width and height.
+const HEAVY: usize = 10;
+const EDGE: f64 = 0.001;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Hidden {
@@ -31,7 +35,7 @@ pub fn hidden(exam: &Exam<'_>) -> Vec<Hidden> {
         let reach = shown.inflate(2.0 * TOUCH, 2.0 * TOUCH);
         if above.opaque.iter().any(|opaque| contains(*opaque, reach)) {
             *answer = Hidden::Wholly;
-        } else if places(shown).all(|place| above.lies_over(place)) {
+        } else if places(shown, is_heavy(element)).all(|place| above.lies_over(place)) {
             *answer = Hidden::Perhaps;
         }
         exam.marks[element.range.clone()].iter().for_each(|mark| above.add(mark));
@@ -39,8 +43,18 @@ pub fn hidden(exam: &Exam<'_>) -> Vec<Hidden> {
     answers
 }
 
-fn places(shown: Rect) -> impl Iterator<Item = Point> {
-    let share = |step: usize| (step as f64 + 0.5) / PLACES as f64;
+fn is_heavy(element: &VisibleElement<'_>) -> bool {
+    element.marks.iter().map(|mark| outlines(mark.item)).sum::<usize>() > HEAVY && !element.is(Kind::Text)
+}
+
+fn places(shown: Rect, at_edges: bool) -> impl Iterator<Item = Point> {
+    let share = move |step: usize| {
+        if at_edges {
+            EDGE + step as f64 / (PLACES - 1) as f64 * (1.0 - 2.0 * EDGE)
+        } else {
+            (step as f64 + 0.5) / PLACES as f64
+        }
+    };
     (0..PLACES * PLACES).map(move |at| {
         let (x, y) = (share(at % PLACES), share(at / PLACES));
         Point::new(shown.x0 + shown.width() * x, shown.y0 + shown.height() * y)

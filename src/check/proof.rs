@@ -63,6 +63,21 @@ pub struct LetterContrast {
 impl Exam<'_> {
     /// Whether the printed sheet would be another one without an element. `None` when it takes more than is left.
     pub fn shows(&self, element: &VisibleElement<'_>, patience: &mut Patience) -> Option<bool> {
+        self.differ(element, [DrawnElements::All, DrawnElements::But(element.origin)], patience)
+    }
+
+    /// Whether it changes anything of what was drawn before it.
+    pub fn adds(&self, element: &VisibleElement<'_>, patience: &mut Patience) -> Option<bool> {
+        self.differ(element, [DrawnElements::UpTo(element.origin), DrawnElements::Before(element.origin)], patience)
+    }
+
+    /// Whether two sheets differ where an element lies.
+    fn differ(
+        &self,
+        element: &VisibleElement<'_>,
+        drawn: [DrawnElements<'_>; 2],
+        patience: &mut Patience,
+    ) -> Option<bool> {
         let area = element.bounds.intersect(self.sheet().bleed);
         if area.width() <= 0.0 || area.height() <= 0.0 {
             return Some(false);
@@ -70,8 +85,7 @@ impl Exam<'_> {
         if !patience.spend(self.pixels(area, PPI)) {
             return None;
         }
-        let drawn = |kept| plates(&self.near(area, kept), area, PPI, self.darkroom);
-        let (with, without) = (drawn(DrawnElements::All), drawn(DrawnElements::But(element.origin)));
+        let [with, without] = drawn.map(|kept| plates(&self.near(area, kept), area, PPI, self.darkroom));
         let differ = |a: &[u8], b: &[u8]| a.iter().zip(b).any(|(a, b)| a.abs_diff(*b) > ROUNDING);
         let spot = |name: &str| without.spots.iter().find(|(spot, _)| spot.name == name);
         let differs = with.process.iter().zip(&without.process).any(|(a, b)| differ(a, b))

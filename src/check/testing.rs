@@ -37,6 +37,7 @@ pub fn drawn(fragment: &str) -> (Cover, Scene) {
         .with("art/line.tif", &include_bytes!("../../tests/pictures/line-art.tif")[..])
         .with("art/coarse.jpg", &include_bytes!("../../tests/pictures/coarse.jpg")[..])
         .with("art/soft.png", &include_bytes!("../../tests/pictures/soft.png")[..])
+        .with("art/clear.png", &include_bytes!("../../tests/pictures/clear.png")[..])
         .with("art/neon.png", &include_bytes!("../../tests/pictures/neon.png")[..])
         .with("art/fine.png", &include_bytes!("../../tests/pictures/fine.png")[..])
         .with("art/deep.png", &include_bytes!("../../tests/pictures/deep.png")[..])

@@ -16,11 +16,14 @@ pub struct VisibleMark<'a> {
     pub multiplied: bool,
     /// Cut by something that is no rectangle.
     pub is_shaped: bool,
+    /// What the nearest veil around it lays, as black, where it shows.
+    pub veil: Option<&'a [Item]>,
 }
 
 /// What the groups around a mark make of it.
 #[derive(Clone, Copy, Default)]
-struct GroupEffect {
+struct GroupEffect<'a> {
+    veil: Option<&'a [Item]>,
     clip: Option<Rect>,
     mixed: bool,
     multiplied: bool,
@@ -96,7 +99,7 @@ pub fn visible_marks(items: &[Item]) -> Vec<VisibleMark<'_>> {
     all
 }
 
-fn collect<'a>(items: &'a [Item], around: GroupEffect, all: &mut Vec<VisibleMark<'a>>) {
+fn collect<'a>(items: &'a [Item], around: GroupEffect<'a>, all: &mut Vec<VisibleMark<'a>>) {
     for item in items {
         if let Mark::Group(group) = &item.mark {
             let own = group.clip.as_ref().map(|(path, _)| path.bounding_box());
@@ -105,6 +108,7 @@ fn collect<'a>(items: &'a [Item], around: GroupEffect, all: &mut Vec<VisibleMark
                 (outer, own) => outer.or(own),
             };
             let inside = GroupEffect {
+                veil: group.veil.as_deref().or(around.veil),
                 clip,
                 mixed: around.mixed || !group.is_plain(),
                 multiplied: around.multiplied || group.blend == Blend::Multiply,
@@ -116,8 +120,8 @@ fn collect<'a>(items: &'a [Item], around: GroupEffect, all: &mut Vec<VisibleMark
         let Some(bounds) = item.bounds() else { continue };
         let bounds = around.clip.map_or(bounds, |clip| meet(bounds, clip));
         if bounds.width() >= 0.0 && bounds.height() >= 0.0 && bounds.is_finite() {
-            let GroupEffect { mixed, multiplied, is_shaped, .. } = around;
-            all.push(VisibleMark { item, bounds, mixed, multiplied, is_shaped });
+            let GroupEffect { veil, mixed, multiplied, is_shaped, .. } = around;
+            all.push(VisibleMark { item, bounds, mixed, multiplied, is_shaped, veil });
         }
     }
 }

@@ -4,7 +4,8 @@ use crate::compare::change::{Changes, Topic, sides};
 use crate::compare::text::list;
 use crate::record::ReportedPlate;
 
-/// Nothing is said where one of the two reports says nothing of its plates, or where they are all the same.
+/// Nothing is said where one of the two reports says nothing of its plates, or where nothing that is drawn differs. Where
+/// something does and no plate, that is the news.
 pub fn compare(old: &[ReportedPlate], new: &[ReportedPlate], changes: &mut Changes) {
     if old.is_empty() || new.is_empty() {
         return;
@@ -23,6 +24,8 @@ pub fn compare(old: &[ReportedPlate], new: &[ReportedPlate], changes: &mut Chang
         if let Some([carrier, was, now]) = beside {
             let says = format!("none differs within the bleed; beside it, the job line does, on {carrier}");
             changes.push(Topic::Plates, "sheet", sides(was, now), says);
+        } else if changes.0.iter().any(|change| !matches!(change.topic, Topic::Sheet | Topic::Finding)) {
+            changes.push(Topic::Plates, "sheet", (None, None), "no plate has to be made again");
         }
         return;
     }
@@ -102,5 +105,14 @@ mod tests {
         assert_eq!(retitled((&was, "Salt"), (&blue, "Sel")), [says]);
         let says = "none differs within the bleed; beside it, the job line does, on Black";
         assert_eq!(retitled((&was, "Salt"), (&was, "Salt, version 2")), [says]);
+    }
+
+    #[test]
+    fn what_changes_no_plate_is_told_as_such() {
+        let same = plates(&[("Gold", "a")], "Salt");
+        let mut changes = Changes::default();
+        changes.push(Topic::Ink, "sheet", (None, None), "the plate Gold is shown otherwise");
+        compare(&same, &same, &mut changes);
+        assert_eq!(changes.0.last().expect("told").says, "no plate has to be made again");
     }
 }

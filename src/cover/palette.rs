@@ -50,6 +50,11 @@ impl Palette {
         let known = self.inks.keys().map(String::as_str);
         let help = match nearest(&name.value, known.clone()) {
             _ if ready_mixed(&name.value) => spot_of(&name.value),
+            _ if name.value == "none" => {
+                "`none` is a stop of a `gradient`, which fades to nothing there; leave the word out \
+                                          where nothing is drawn, or write `unprinted` where the paper shows"
+                    .to_owned()
+            }
             _ if name.value == "paper" => "bare paper is called `unprinted` now".to_owned(),
             Some(near) => format!("did you mean `{near}`?"),
             None if name.value.starts_with('#') => {

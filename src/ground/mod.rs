@@ -26,6 +26,7 @@ mod memo;
 mod packed_rows;
 mod pieces;
 mod reach;
+mod registry;
 mod repeats;
 mod rows;
 mod shape;
@@ -52,6 +53,7 @@ pub use listed::listed;
 pub use memo::Memo;
 pub use packed_rows::{PackedRows, Packing};
 pub use pieces::{Pieces, SharedBytes};
+pub use registry::{REGISTERED, REGISTRY, registered};
 pub use shape::{
     Affine, Cap, Ellipse, FillRule, Join, Line, ParamCurve, Path, PathEl, Point, Rect, RoundedRect, Shape, TOLERANCE,
     Vec2, flatten, rect_path, unit_in,

@@ -1,8 +1,7 @@
 //! The output intent: the press this file is made for, its profile inside.
 
-use crate::ground::{Digest, deflate_fast};
+use crate::ground::{Digest, REGISTRY, deflate_fast, registered};
 use crate::pdf::forme::Forme;
-use crate::pdf::registry::{REGISTRY, registered};
 use pdf_writer::types::OutputIntentSubtype;
 use pdf_writer::writers::Catalog;
 use pdf_writer::{Filter, Name, Ref, TextStr};

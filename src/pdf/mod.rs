@@ -24,7 +24,6 @@ mod pictures;
 mod plane;
 mod press_page;
 mod printers_marks;
-mod registry;
 mod samples;
 mod splice;
 mod text;

@@ -24,7 +24,7 @@ impl Forme<'_> {
         // An image stands in the unit square, its foot at 0.
         let place = content.place * placed.transform * Affine::new([1.0, 0.0, 0.0, -1.0, 0.0, 1.0]);
         let has_extent = place.determinant().abs() > f64::EPSILON;
-        if picture.width() == 0 || picture.height() == 0 || !has_extent {
+        if picture.width() == 0 || picture.height() == 0 || !has_extent || placed.is_blank() {
             return;
         }
         content.save();

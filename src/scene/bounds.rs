@@ -63,6 +63,16 @@ impl PlacedPicture {
         self.transform.transform_rect_bbox(Rect::new(0.0, 0.0, 1.0, 1.0))
     }
 
+    /// Whether none of its pixels prints: each is clear or, of a picture in one ink, without darkness.
+    pub fn is_blank(&self) -> bool {
+        let blank = |shows: &[u8]| shows.iter().all(|share| *share == 0);
+        match (&self.paint, self.picture.alpha()) {
+            (_, Some(alpha)) => blank(alpha),
+            (Some(_), None) => blank(&self.picture.darkness()),
+            (None, None) => false,
+        }
+    }
+
     /// Pixels per inch at the size that it prints, in the direction that has fewer.
     pub fn ppi(&self) -> f64 {
         let [a, b, c, d, ..] = self.transform.as_coeffs();

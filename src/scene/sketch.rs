@@ -1,16 +1,24 @@
 //! Sketch: all marks of an element as one digest, measured from the corner of its frame.
 
-use crate::ground::{Affine, Course, Digest, Ink, Paint, Path, PathEl, Point};
+use crate::ground::{Affine, Colour, Course, Digest, Ink, Paint, Path, PathEl, Point};
 use crate::scene::item::{Group, Item, Mark};
 use std::fmt::Write as _;
 
 #[derive(Default)]
-pub struct Sketch(String);
+pub struct Sketch {
+    said: String,
+    /// What the plates carry and no more: how a spot is shown on a screen changes none of them.
+    of_plates: bool,
+}
 
 /// PictureDigests of decimals leave crumbs, and authors love neat numbers: the border between two micrometres lies beside them.
 const BESIDE: f64 = 0.000_137;
 
 impl Sketch {
+    pub fn of_plates() -> Sketch {
+        Sketch { said: String::new(), of_plates: true }
+    }
+
     /// A mark and the groups around it.
     pub fn add(&mut self, item: &Item, around: &[&Item]) {
         for group in around {
@@ -71,12 +79,12 @@ impl Sketch {
     }
 
     pub fn digest(&self) -> String {
-        let digest = Digest::of(self.0.as_bytes()).to_string();
+        let digest = Digest::of(self.said.as_bytes()).to_string();
         digest[..SHORT].to_owned()
     }
 
     fn say(&mut self, what: &dyn std::fmt::Display) {
-        write!(self.0, "{what} ").expect("a string takes every word");
+        write!(self.said, "{what} ").expect("a string takes every word");
     }
 
     fn numbers(&mut self, values: &[f64]) {
@@ -137,7 +145,10 @@ impl Sketch {
     }
 
     fn ink(&mut self, ink: &Ink) {
-        self.say(&format_args!("{:?}", ink.colour));
+        match &ink.colour {
+            Colour::Spot(spot, tint) if self.of_plates => self.say(&format_args!("{:?} {tint:?}", spot.name)),
+            colour => self.say(&format_args!("{colour:?}")),
+        }
     }
 }
 

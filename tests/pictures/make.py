@@ -105,7 +105,8 @@ Image.fromarray(np.kron(value(3), np.ones((3, 3, 1))).astype(np.uint8)).save(pla
 command = ["convert", "png:-", "-interlace", "PNG", "-strip", "rgb-interlaced.png"]
 subprocess.run(command, input=plain.getvalue(), check=True)
 
-# What the check looks for in pictures: a JPEG saved small, a shadow that fades from the left, a green that no ink reaches,
+# What the check looks for in pictures: a JPEG saved small, a shadow that fades from the left, one whose pixels are all
+# clear, a green that no ink reaches,
 # and bar codes drawn by zxing-cpp.
 import zxingcpp
 
@@ -114,6 +115,7 @@ Image.fromarray(noise).save("coarse.jpg", quality=40)
 shadow = np.zeros((40, 60, 4), np.uint8)
 shadow[8:32, :50, 3] = np.linspace(160, 0, 50).astype(np.uint8)
 Image.fromarray(shadow).save("soft.png")
+Image.new("RGBA", (8, 8), (200, 30, 30, 0)).save("clear.png", optimize=True)
 neon = np.full((24, 24, 3), 128, np.uint8)
 neon[:, :12] = [0, 255, 64]
 Image.fromarray(neon).save("neon.png")

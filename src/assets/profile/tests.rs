@@ -73,6 +73,12 @@ fn damaged_profiles_are_refused_or_used() {
 }
 
 #[test]
+fn the_name_that_a_profile_brings_is_the_one_it_keeps() {
+    let called = |name: &str| press("coated").called(name).condition().to_owned();
+    assert_eq!([called("FOGRA51"), called("Fogra 39")], ["FOGRA39", "Fogra 39"]);
+}
+
+#[test]
 fn a_profile_that_names_no_condition_is_called_by_its_description() {
     let mut nameless = COATED.to_vec();
     let targ = nameless.windows(4).position(|four| four == b"targ").expect("the bundled profile has the tag");

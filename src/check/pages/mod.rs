@@ -5,6 +5,7 @@ mod binding_side_assumed;
 mod changed_since_approval;
 mod colour_space_assumed;
 mod condition_disagrees;
+mod condition_unknown;
 mod copy;
 mod drawing_left_out;
 mod drawing_pictured;
@@ -34,6 +35,7 @@ pub const PAGES: &[(&str, &str)] = &[
     ("changed-since-approval", include_str!("changed_since_approval.rs")),
     ("colour-space-assumed", include_str!("colour_space_assumed.rs")),
     ("condition-disagrees", include_str!("condition_disagrees.rs")),
+    ("condition-unknown", include_str!("condition_unknown.rs")),
     ("copy", include_str!("copy.rs")),
     ("drawing-left-out", include_str!("drawing_left_out.rs")),
     ("drawing-pictured", include_str!("drawing_pictured.rs")),

@@ -69,7 +69,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         if fault.is_some() {
             continue;
         }
-        let contrast = bars.inks.iter().map(|ink| red(ground) - red(ink.look())).fold(f64::INFINITY, f64::min);
+        let contrast = bars.inks.iter().map(|ink| red(ground.look()) - red(ink.look())).fold(f64::INFINITY, f64::min);
         if let Some((severity, limit)) = too_little(contrast, findings, (POOR, GOOD)) {
             let message = format!(
                 "a scanner sees {} of contrast in {}; it needs {}",

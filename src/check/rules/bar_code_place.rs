@@ -40,7 +40,10 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for element in &exam.elements {
         let Some(bars) = Bars::of(element) else { continue };
         if bars.askew {
-            let message = format!("{} is turned by neither a quarter nor not at all", element.name());
+            let message = format!(
+                "{} is turned, and not by a quarter; scanners and the dots of a press want bars along the sheet",
+                element.name()
+            );
             findings.element(
                 Severity::Warning,
                 element,

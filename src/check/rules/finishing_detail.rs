@@ -20,7 +20,7 @@
 //!
 //! Way out: more room between them; a larger size or a bolder face; heavier lines.
 
-use crate::check::exam::Exam;
+use crate::check::exam::{Exam, outlines};
 use crate::check::fine_parts::fine_parts;
 use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::proof::{DrawnElements, OUTLINE, Patience};
@@ -29,7 +29,7 @@ use crate::check::under::overlap;
 use crate::check::visible::VisibleMark;
 use crate::ground::{Colour, Finish, MM_PER_INCH, Rect, Severity, Spot};
 use crate::raster::plates;
-use crate::scene::{Item, Mark, Media, Scene};
+use crate::scene::{Item, Media, Scene};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -127,8 +127,7 @@ fn look(
             continue;
         }
         let drawn = marks.iter().filter(|(_, mark)| overlap(mark.bounds, square));
-        let outlines =
-            drawn.map(|(_, mark)| if let Mark::Glyphs(run) = &mark.item.mark { run.glyphs.len() } else { 1 });
+        let outlines = drawn.map(|(_, mark)| outlines(mark.item));
         if !patience.spend(square.area() / (measure.pixel * measure.pixel) + OUTLINE * outlines.sum::<usize>() as f64) {
             return false;
         }

@@ -14,7 +14,7 @@
 //! panel front { band frame { stroke gold weight=3; left trim 1; right trim 1; top trim 1; bottom trim 1 } }
 //! ```
 //!
-//! Way out: 1.5 mm or more between them, or let the finish run into the bleed.
+//! Way out: 1.5 mm or more between them, let the finish run into the bleed, or let it reach as far past the fold.
 
 use crate::check::exam::{Exam, SheetSide, TOUCH};
 use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
@@ -40,12 +40,23 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for element in &exam.elements {
         let finished = element.marks.iter().filter(|shown| is_finished(shown)).map(|shown| shown.bounds);
         let Some(bounds) = finished.reduce(|all, bounds| all.union(bounds)) else { continue };
-        if let Some((away, what)) = nearest(exam, bounds).filter(|(away, _)| *away < register - TOUCH) {
-            let message = format!("the finish of {} ends {} from {what}", element.name(), mm(away));
-            let help = format!("keep {} away from it, or run into the bleed", mm(register));
-            findings.element(Severity::Warning, element, message, help);
-            findings.measured(away, &REGISTER);
-        }
+        let near = near(exam, bounds, register - TOUCH);
+        let Some(first) = near.first() else { continue };
+        let all: Vec<String> = near.iter().map(|line| format!("{} from {}", mm(line.away), line.what())).collect();
+        let all = match &all[..] {
+            [before @ .., last] if !before.is_empty() => format!("{} and {last}", before.join(", ")),
+            _ => all.concat(),
+        };
+        let ways = [
+            near.iter().any(|line| line.cut.is_some()).then(|| "run into the bleed".to_owned()),
+            near.iter().any(|line| line.cut.is_none()).then(|| format!("reach {} past the fold", mm(register))),
+        ];
+        let ways: Vec<String> = ways.into_iter().flatten().collect();
+        let them = if near.len() == 1 { "it" } else { "them" };
+        let message = format!("the finish of {} ends {}", element.name(), all);
+        let help = format!("keep {} away from {them}, or {}", mm(register), ways.join(" and "));
+        findings.element(Severity::Warning, element, message, help);
+        findings.measured(first.away, &REGISTER);
     }
 }
 
@@ -59,14 +70,32 @@ fn is_finished(shown: &VisibleMark<'_>) -> bool {
     found
 }
 
-/// How far the nearest cut or fold is from an edge that runs along it.
-fn nearest(exam: &Exam<'_>, bounds: Rect) -> Option<(f64, String)> {
+/// A cut, or a fold, that an edge runs along.
+struct NearLine {
+    away: f64,
+    /// `None` is a fold.
+    cut: Option<SheetSide>,
+}
+
+impl NearLine {
+    fn what(&self) -> String {
+        self.cut.map_or_else(|| "a fold".to_owned(), |side| format!("the cut at the {}", side.word()))
+    }
+}
+
+/// All of them that are nearer than so much, the nearest first.
+fn near(exam: &Exam<'_>, bounds: Rect, least: f64) -> Vec<NearLine> {
     let sheet = exam.sheet();
     let cuts = SheetSide::ALL.into_iter().filter(|side| side.gap(bounds, sheet.bleed) > TOUCH);
-    let cuts = cuts.map(|side| (side.gap(bounds, sheet.trim).abs(), format!("the cut at the {}", side.word())));
+    let cuts = cuts.map(|side| NearLine { away: side.gap(bounds, sheet.trim).abs(), cut: Some(side) });
     let edges = [bounds.x0, bounds.x1];
     let folds = sheet.folds.iter().flat_map(|fold| edges.map(|edge| (edge - fold.x).abs()));
-    cuts.chain(folds.map(|away| (away, "a fold".to_owned()))).min_by(|a, b| a.0.total_cmp(&b.0))
+    let folds = folds.map(|away| NearLine { away, cut: None });
+    let mut near: Vec<NearLine> = cuts.chain(folds).filter(|line| line.away < least).collect();
+    // Distances that read alike stay in the order of the sides.
+    let hundredths = |line: &NearLine| (line.away * 100.0).round();
+    near.sort_by(|a, b| hundredths(a).total_cmp(&hundredths(b)));
+    near
 }
 
 #[cfg(test)]
@@ -78,7 +107,13 @@ mod tests {
     fn a_frame_of_foil_a_millimetre_from_the_cut() {
         let stated = example(&RULE);
         assert_eq!(stated.len(), 1, "{stated:?}");
-        assert!(stated[0].message.starts_with("the finish of `frame` ends 1"), "{stated:?}");
+        assert_eq!(
+            stated[0].message,
+            "the finish of `frame` ends 1 mm from the cut at the right, 1 mm from the cut at the head, \
+             1 mm from the cut at the foot and 1 mm from a fold"
+        );
+        let help = "keep 1.5 mm away from them, or run into the bleed and reach 1.5 mm past the fold";
+        assert_eq!(stated[0].help.as_deref(), Some(help));
     }
 
     #[test]
@@ -94,6 +129,7 @@ mod tests {
         assert_eq!(reported(&RULE, &cover("die-line", near)), []);
         assert_eq!(reported(&RULE, &cover("varnish", "left 30; width 20; top trim 2; height 20")), []);
         assert_eq!(reported(&RULE, &cover("foil", "left 30; width 20; top bleed; height 20")), []);
-        assert_eq!(reported(&RULE, &cover("foil", "left fold 1; width 20; top 30; height 20")).len(), 1);
+        let folded = reported(&RULE, &cover("foil", "left fold 1; width 20; top 30; height 20"));
+        assert_eq!(folded[0].help.as_deref(), Some("keep 1.5 mm away from it, or reach 1.5 mm past the fold"));
     }
 }

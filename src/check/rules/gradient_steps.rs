@@ -4,7 +4,8 @@
 //! stripe.
 //!
 //! - steps of the ink that changes most, 256 for the whole range, wider than 0.75 mm each: note, for runs of 30 mm and more.
-//!   Common practice. It is computed for every pair of stops.
+//!   Common practice. It is computed for every pair of stops; for a run to `none` between its ink and the flat colour that
+//!   it fades into. Over a picture no step is seen.
 //!
 //! ```kdl
 //! swatches { swatch dusk k=20; swatch night k=60; }
@@ -16,6 +17,8 @@
 use crate::check::exam::Exam;
 use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
+use crate::check::under::Ground;
+use crate::check::visible::{VisibleElement, VisibleMark};
 use crate::ground::{Colour, Gradient, Ink, Paint, Severity};
 use crate::scene::Media;
 
@@ -36,11 +39,14 @@ const LONG: RuleLimit = in_mm("run", "shorter runs pass", "30", PRACTICE).most()
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let (most, long) = (findings.limit(&WIDEST), findings.limit(&LONG));
     for element in &exam.elements {
-        let paints = element.marks.iter().filter_map(|mark| mark.item.paint());
-        let widest = paints.filter_map(|paint| match paint {
-            Paint::Gradient(gradient) => widest(gradient, long),
-            Paint::None | Paint::Ink(_) => None,
+        let widest = element.marks.iter().flat_map(|mark| {
+            let own = match mark.item.paint() {
+                Some(Paint::Gradient(gradient)) => widest(gradient, long, &change),
+                _ => None,
+            };
+            [own, fading(exam, element, mark, long)]
         });
+        let widest = widest.flatten();
         let Some((step, length)) = widest.max_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
         if step > most + 1e-6 {
             let message = format!(
@@ -57,7 +63,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
 }
 
 /// The widest step between two stops, and the length of its run.
-fn widest(gradient: &Gradient, long: f64) -> Option<(f64, f64)> {
+fn widest(gradient: &Gradient, long: f64, change: &dyn Fn(&Ink, &Ink) -> f64) -> Option<(f64, f64)> {
     let length = gradient.course.length();
     let steps = gradient.stops.windows(2).filter_map(|pair| {
         let run = (pair[1].0 - pair[0].0) * length;
@@ -65,6 +71,23 @@ fn widest(gradient: &Gradient, long: f64) -> Option<(f64, f64)> {
         (steps >= 1.0 && run >= long).then(|| (run / steps, run))
     });
     steps.max_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+/// The same of a mark that fades to nothing, where it fades into bare paper or one flat ink.
+fn fading(exam: &Exam<'_>, element: &VisibleElement<'_>, mark: &VisibleMark<'_>, long: f64) -> Option<(f64, f64)> {
+    let veil = mark.veil?.iter().filter_map(|item| match item.paint() {
+        Some(Paint::Gradient(gradient)) => Some(gradient),
+        _ => None,
+    });
+    let ground = match exam.ground(element.range.start, mark.bounds) {
+        Ground::Paper => Ink::PAPER,
+        Ground::Flat(ink) => ink.clone(),
+        Ground::Picture(_) | Ground::Mixed => return None,
+    };
+    let mut most = 0.0_f64;
+    mark.item.inks(&mut |ink| most = most.max(change(ink, &ground)));
+    veil.filter_map(|shows| widest(shows, long, &|from, to| (from.total() - to.total()).abs() * most))
+        .max_by(|a, b| a.0.total_cmp(&b.0))
 }
 
 /// How much the ink changes that changes most.
@@ -94,5 +117,27 @@ mod tests {
             reported(&RULE, &cover).len()
         };
         assert_eq!([cover(100, 40), cover(75, 40), cover(150, 100), cover(20, 5)], [1, 0, 0, 0]);
+    }
+
+    // To nothing it runs over as many tints as lie between its ink and the ground: 100 mm over 40 % are 0.98 a step, over a
+    // ground of 30 % only a tenth is left of it, 3.91.
+    #[test]
+    fn a_run_to_nothing() {
+        let step = |under: &str, height: u32| {
+            let cover = format!(
+                "swatches {{ swatch night k=40 }}
+                panel front {{
+                    {under}
+                    band a {{ gradient night none; left 10; width 50; top 10; height {height} }}
+                }}"
+            );
+            let found = reported(&RULE, &cover);
+            found.first().map(|finding| finding.message.clone()).unwrap_or_default()
+        };
+        let flat = "band b { swatch black percent=30; left 0; width 90; top 0; height 180 }";
+        let picture = "image b file=\"art/small.jpg\" { fit filling; left 0; width 90; top 0; height 180 }";
+        assert!(step("", 100).contains("has steps of 0.98 mm over 100 mm"), "{}", step("", 100));
+        assert!(step(flat, 100).contains("has steps of 3.91 mm over 100 mm"), "{}", step(flat, 100));
+        assert_eq!([step("", 75), step(picture, 100)], ["", ""]);
     }
 }

@@ -1,10 +1,11 @@
 //! An element of which nothing shows on the printed sheet.
 //!
-//! It is off the sheet, something drawn later covers it, a frame cuts it away, or it is thinned so far that no ink is left.
-//! Either it should be seen, or it was forgotten.
+//! It is off the sheet, something drawn later covers it, it has the colour of what lies under it, a frame cuts it away, it is
+//! thinned so far that no ink is left, or it is a picture whose pixels are all clear. Either it should be seen, or it was
+//! forgotten.
 //!
-//! - shapes, pictures and bar codes wholly off the sheet, cut away by a frame, or without which the composed sheet is the
-//!   same: warning. Common practice. Words are `words-covered`, `outside-safe` and `low-contrast`.
+//! - shapes, pictures and bar codes wholly off the sheet, cut away by a frame, without a pixel that prints, or under others
+//!   and such that the composed sheet is the same without them: warning. Common practice. Words are `words-covered`, `outside-safe` and `low-contrast`.
 //! - elements under so many others that composing the sheet for each would take too long: a note says how many were not
 //!   looked at.
 //!
@@ -22,7 +23,7 @@ use crate::check::hidden::{Hidden, hidden};
 use crate::check::proof::Patience;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::check::under::overlap;
-use crate::check::visible::VisibleElement;
+use crate::check::visible::{VisibleElement, VisibleMark};
 use crate::ground::{Blend, Severity};
 use crate::scene::{Item, Kind, Mark, Media, Origin, Surface};
 use std::collections::BTreeSet;
@@ -39,6 +40,7 @@ pub const RULE: CheckRule = CheckRule {
 /// A thinner group leaves no dot.
 const THINNEST: f64 = 0.01;
 const HELP: &str = "move it, draw it later with `over NAME`, or take it out";
+const BLANK_HELP: &str = "export it again with what it should show, or take it out; the press file leaves it out";
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let bleed = exam.sheet().bleed;
@@ -49,11 +51,18 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     for (element, hidden) in exam.elements.iter().zip(hidden(exam)).filter(|(element, _)| judged(element)) {
         let message = if !overlap(element.bounds, bleed) {
             format!("{} lies wholly off the sheet", element.name())
+        } else if is_blank(element) {
+            let message = format!("nothing of {} shows: all pixels of its picture are clear", element.name());
+            findings.element(Severity::Warning, element, message, BLANK_HELP);
+            continue;
         } else if hidden == Hidden::Wholly {
             format!("nothing of {} shows: what is drawn later covers it", element.name())
         } else if hidden == Hidden::Perhaps {
             match exam.shows(element, &mut patience) {
                 Some(true) => continue,
+                Some(false) if exam.adds(element, &mut patience) == Some(false) => {
+                    format!("nothing of {} shows: it has the colour of what lies under it", element.name())
+                }
                 Some(false) => format!("nothing of {} shows: what is drawn later covers it", element.name()),
                 None => {
                     unasked.push(element);
@@ -92,6 +101,12 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         let help = "move it, give it more `opacity`, or take it out";
         findings.place(Severity::Warning, origin.span, origin.frame, message, help);
     });
+}
+
+/// Pictures alone, none of which has a pixel that prints.
+fn is_blank(element: &VisibleElement<'_>) -> bool {
+    let blank = |shown: &VisibleMark<'_>| matches!(&shown.item.mark, Mark::Picture(placed) if placed.is_blank());
+    element.is(Kind::Picture) && !element.marks.is_empty() && element.marks.iter().all(blank)
 }
 
 /// Every mark with what its groups leave of it.
@@ -140,6 +155,32 @@ mod tests {
         assert_eq!(messages(cut), ["nothing of `a` shows: its frame cuts it away"]);
         let thin = "panel front { band a { swatch black; opacity 0; left 20; width 20; top 20; height 20 } }";
         assert_eq!(messages(thin), ["nothing of `a` shows: it is thinned to nothing"]);
+    }
+
+    #[test]
+    fn a_picture_whose_pixels_are_all_clear() {
+        let cover =
+            |file: &str| format!("panel front {{ image d file=\"art/{file}\" {{ left 20; width 40; top 20 }} }}");
+        assert_eq!(messages(&cover("clear.png")), ["nothing of `d` shows: all pixels of its picture are clear"]);
+        assert_eq!(messages(&cover("soft.png")), [""; 0]);
+    }
+
+    #[test]
+    fn the_colour_of_the_ground_is_told_from_what_covers() {
+        let cover = |percent: u32| {
+            format!(
+                "panel front {{
+                    band ground {{ swatch black percent=40; left fold; right bleed; top bleed; bottom bleed }}
+                    band patch {{ swatch black percent={percent}; left 30; width 20; top 30; height 20 }}
+                    oval ring {{ stroke black; left 20; width 40; top 20; height 40 }}
+                    path frame data=\"M0 0L40 0L40 40L0 40Z M5 5L5 35L35 35L35 5Z\" {{
+                        swatch black; left 20; width 40; top 20; height 40
+                    }}
+                }}"
+            )
+        };
+        assert_eq!(messages(&cover(40)), ["nothing of `patch` shows: it has the colour of what lies under it"]);
+        assert_eq!(messages(&cover(60)), [""; 0]);
     }
 
     #[test]

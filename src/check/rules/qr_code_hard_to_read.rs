@@ -4,7 +4,8 @@
 //!
 //! - a module under 0.4 mm: warning; under 0.25 mm, about six dots of a press at 600 dpi: error. GS1 asks for 0.396 mm where a
 //!   QR code is scanned at a till (from memory); the lower limit is ours.
-//! - modules in more than one ink, in a tint, or thinned by a group: error, for their edges are ragged.
+//! - modules in more than one ink, in a tint, or thinned by a group: error, for their edges are ragged. So are those that are
+//!   left open in a ground of more than one ink or of a tint.
 //! - a picture, a gradient or several things under it: error.
 //! - contrast between ground and modules, as difference of reflectance: under 70 % (grade A of ISO/IEC 15415, from memory)
 //!   warning, under 40 % (grade C) error. Reflectance is the luminance of the proof's sRGB, paper being 1.
@@ -20,13 +21,13 @@
 //!
 //! Way out: black on white, larger, or a shorter address, which makes a coarser code.
 
-use crate::check::code_inks::{flat_ground, ink_fault, too_little};
+use crate::check::code_inks::{flat_ground, ink_fault, open_fault, too_little};
 use crate::check::exam::Exam;
 use crate::check::limit::{RuleLimit, in_mm, in_percent};
 use crate::check::proof::luminance;
 use crate::check::qr_marks::QrMarks;
 use crate::check::rule::{CheckRule, RuleFindings, mm, percent};
-use crate::ground::{Process, Severity};
+use crate::ground::{Ink, Severity};
 use crate::scene::{Kind, Media};
 
 pub const RULE: CheckRule = CheckRule {
@@ -77,10 +78,14 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             findings.element(Severity::Error, element, message, "put a white ground under it");
             continue;
         };
-        let light = |process: Process| {
-            luminance(&exam.scene.profile.screen_pixels(&process.map(|ink| (ink * 255.0).round() as u8)))
+        if let Some(fault) = open_fault(&ground).filter(|_| marks.ink.total() <= 0.0) {
+            findings.element(Severity::Error, element, format!("the modules of {} {fault}", element.name()), HELP);
+            continue;
+        }
+        let light = |ink: &Ink| {
+            luminance(&exam.scene.profile.screen_pixels(&ink.look().map(|ink| (ink * 255.0).round() as u8)))
         };
-        let contrast = light(ground) - light(marks.ink.look());
+        let contrast = light(&ground) - light(&marks.ink);
         if let Some((severity, limit)) = too_little(contrast.abs(), findings, (POOR, GOOD)) {
             let (seen, least) = (percent(contrast.abs()), percent(findings.limit(&limit)));
             let message = format!("{} has {seen} of contrast; it needs {least}", element.name());
@@ -124,6 +129,25 @@ mod tests {
         assert_eq!(worst("width 20; ground night"), Some(Severity::Error));
         assert_eq!(worst("width 20; opacity 60"), Some(Severity::Error));
         assert_eq!(worst("width 20; ground none"), None);
+    }
+
+    /// Light modules: left open in one solid ink they are sharp, and only some readers do not know them.
+    #[test]
+    fn a_code_that_is_left_open_in_its_ground() {
+        let message = |ground: &str| {
+            let cover = format!(
+                "swatches {{ swatch grey k=40; swatch night c=100 m=80 y=40 k=60 }}
+                panel back {{ qr-code code words=\"A\" {{ left safe; bottom safe; width 20; swatch unprinted; ground {ground} }} }}"
+            );
+            let found = reported(&RULE, &cover);
+            assert_eq!(found.len(), 1, "{found:?}");
+            (found[0].severity, found[0].message.clone())
+        };
+        let open = |what: &str| (Severity::Error, format!("the modules of `code` are left open in {what}"));
+        assert_eq!(message("night"), open("4 inks, which never register exactly"));
+        assert_eq!(message("grey"), open("a tint of 40 %, which is made of dots"));
+        assert_eq!(message("black").0, Severity::Warning);
+        assert_eq!(message("unprinted"), (Severity::Error, "`code` has 0 % of contrast; it needs 40 %".to_owned()));
     }
 
     /// A limit that is moved for warnings hides no error.

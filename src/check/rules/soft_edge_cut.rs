@@ -10,8 +10,11 @@
 //! panel front { image lamp file="art/soft.png" { left 40; width 40; top 60 } }
 //! ```
 //!
+//! A side that is whole in the file and that the cover lets `fade` passes: it is meant.
+//!
 //! Way out: export the picture with more room around it, let it `fade` on that side too, or let that side run to `bleed`.
 
+use crate::assets::AlphaSides;
 use crate::check::exam::{Exam, SheetSide};
 use crate::check::limit::{OURS, RuleLimit, in_percent};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
@@ -67,17 +70,20 @@ fn soft(placed: &PlacedPicture, side: SheetSide) -> Option<f64> {
     if a <= 0.0 || d <= 0.0 || b.abs() + c.abs() > 1e-9 {
         return None;
     }
-    let alpha = placed.picture.pixels().alpha.as_ref()?;
-    let (width, height) = (placed.picture.width() as usize, placed.picture.height() as usize);
-    let last = width * height.checked_sub(1)?;
-    let along: Vec<u8> = match side {
-        SheetSide::Head => alpha.get(..width)?.to_vec(),
-        SheetSide::Foot => alpha.get(last..)?.to_vec(),
-        SheetSide::Left => alpha.iter().step_by(width).copied().collect(),
-        SheetSide::Right => alpha.iter().skip(width - 1).step_by(width).copied().collect(),
+    placed.picture.alpha()?;
+    let along = |sides: &AlphaSides| {
+        let along = match side {
+            SheetSide::Head => &sides.head,
+            SheetSide::Foot => &sides.foot,
+            SheetSide::Left => &sides.left,
+            SheetSide::Right => &sides.right,
+        };
+        along.clone()
     };
-    let between = along.iter().filter(|alpha| (CLEAR..OPAQUE).contains(*alpha)).count();
-    Some(between as f64 / along.len() as f64)
+    // What the cover lets fade is as it should be: only what fades in the file was cut off.
+    let (shown, unfaded) = (along(&placed.picture.sides()), along(&placed.picture.unfaded_sides()));
+    let between = shown.iter().zip(&unfaded).filter(|(shown, own)| **shown >= CLEAR && (CLEAR..OPAQUE).contains(*own));
+    Some(between.count() as f64 / shown.len().max(1) as f64)
 }
 
 #[cfg(test)]
@@ -94,7 +100,13 @@ mod tests {
         let cut = "panel front { group g { left 40; width 30; top 60; height 30; clip frame
             image lamp file=\"art/soft.png\" { left -20; width 60; top -20 } } }";
         let opaque = "panel front { image lamp file=\"art/small.jpg\" { left 40; width 40; top 60 } }";
-        for cover in [off, cut, opaque] {
+        // Told to fade: its straight sides are those of the file. A soft side stays cut, unless the fade ends before it.
+        let told =
+            "panel front { image lamp file=\"art/small.jpg\" { left 40; width 40; top 60; fade bottom from=60 } }";
+        let away = "panel front { image lamp file=\"art/soft.png\" { left 40; width 40; top 60; fade left to=90 } }";
+        let still = "panel front { image lamp file=\"art/soft.png\" { left 40; width 40; top 60; fade right } }";
+        assert_eq!(reported(&RULE, still).len(), 1);
+        for cover in [off, cut, opaque, told, away] {
             assert_eq!(reported(&RULE, cover), [], "{cover}");
         }
     }

@@ -10,8 +10,8 @@
 //! `profile="{printer}.icc"`.
 //!
 //! The most ink on one spot is what the profile's own tables lay down at most, unless `ink-limit` says less or more. A
-//! condition that is stated for a profile is compared with the one that the profile names; a house keeps each press in a file
-//! of its printer (`printer`).
+//! condition that is stated for a profile is compared with the one that the profile names, which the press file keeps; a house
+//! keeps each press in a file of its printer (`printer`).
 //!
 //! `ink-limit` is what is checked; `limit-inks=280` keeps every picture within so much, as `image` describes.
 //!
@@ -19,9 +19,9 @@
 //! another language; `words-on-more-plates` then reports words that do not. A house states it in its series. The job line
 //! beside the sheet, in which editions differ as well, stands on that plate; otherwise on black.
 
-use crate::assets::Profile;
+use crate::assets::{Profile, nearest};
 use crate::cover::{Facts, Press};
-use crate::ground::{Finding, Severity, Spanned, same_condition};
+use crate::ground::{Finding, REGISTERED, Severity, Span, Spanned, same_condition};
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, Role};
 use crate::language::words::fill_path;
@@ -58,6 +58,24 @@ fn stated_condition(reader: &Reader<'_>) -> Option<String> {
         return None;
     }
     Some(condition)
+}
+
+/// A condition that is not the profile's, or that hardly any printer knows by this name.
+fn doubt(stated: &str, profile: &Profile, span: Span) -> Option<Finding> {
+    if let Some(own) = profile.characterised() {
+        let message =
+            format!("the condition {stated:?} is not that of the profile, which names {own:?}; so does the press file");
+        let help = format!("write `condition={own:?}`, or take the profile of {stated}");
+        let finding = Finding::new(Severity::Warning, "condition-disagrees", span, message).help(help);
+        return (!same_condition(stated, own)).then_some(finding);
+    }
+    if REGISTERED.iter().any(|known| same_condition(stated, known)) {
+        return None;
+    }
+    let near = nearest(stated, REGISTERED.iter().copied())?;
+    let message = format!("no condition {stated:?} is registered that we know of; the nearest name is {near:?}");
+    let help = format!("write `condition={near:?}` if that is meant; a name that the printer gave you may stay");
+    Some(Finding::new(Severity::Note, "condition-unknown", span, message).help(help))
 }
 
 /// What stands behind the end of a profile is not for the printer's eyes: it may be anything.
@@ -108,14 +126,8 @@ pub fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
     {
         facts.press.profile = profile;
     }
-    if let Some(stated) = condition.filter(|_| is_named)
-        && let Some(own) = facts.press.profile.characterised()
-        && !same_condition(&stated, own)
-    {
-        let message = format!("the condition {stated:?} is not that of the profile, which names {own:?}");
-        let help = format!("write `condition={own:?}`, or take the profile of {stated}");
-        let finding = Finding::new(Severity::Warning, "condition-disagrees", reader.span(), message).help(help);
-        reader.findings().borrow_mut().push(finding);
+    if let Some(stated) = condition.filter(|_| is_named) {
+        reader.findings().borrow_mut().extend(doubt(&stated, &facts.press.profile, reader.span()));
     }
     let limit = facts.press.profile.ink_limit().unwrap_or(USUAL_LIMIT);
     let text_plate = reader.text_property(&TEXT_PLATE);

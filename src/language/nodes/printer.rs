@@ -41,7 +41,10 @@ pub const PRINTER_WORDS: [&str; 3] = [press::HEADWORD.word.name, limit::LIMIT.na
 pub fn printer_asks(desk: &Desk<'_>, tree: &Tree, facts: &Facts) -> PrinterAsks {
     let scratch = RefCell::default();
     let desk = Desk { findings: &scratch, ..*desk };
+    // Where the cover states no press of its own, the printer's is the one in force, and has been read.
+    let in_force = facts.press.span;
     let press = tree.nodes.iter().find(|node| node.name.value == press::HEADWORD.word.name);
+    let press = press.filter(|node| Reader::new(node, &press::HEADWORD.word, &scratch).span() != in_force);
     let ink_limit = press.and_then(|node| {
         let reader = Reader::new(node, &press::HEADWORD.word, &scratch);
         reader.skip();

@@ -180,7 +180,7 @@ fn misspelled(reader: &Reader<'_>, facts: &mut Facts) {
 
 fn insert(word: &Reader<'_>, facts: &mut Facts, name: Spanned<String>, ink: Ink) {
     if name.value == NOTHING {
-        let help = "give the ink another name; where nothing is to be printed, write `swatch none` without defining it";
+        let help = "give the ink another name; words of which only the outline shows say `swatch none`, and a gradient fades to `none`";
         return word.error(
             name.span,
             format!("`{NOTHING}` cannot name a swatch: it means that nothing is filled"),

@@ -126,7 +126,7 @@ impl<'a> ElementDraft<'a> {
             faces: Vec::new(),
             inks: Vec::new(),
             pictures: Vec::new(),
-            sketch: Sketch::default(),
+            sketch: Sketch::of_plates(),
         }
     }
 

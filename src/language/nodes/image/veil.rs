@@ -84,15 +84,16 @@ pub fn veiled(
         let _ = writeln!(named, "mask {:?} {painted}", mask.digest().bytes());
         (mask.darkness().into_owned(), mask.width() as usize, mask.height() as usize)
     });
+    let behind = |x, y| mask.as_ref().map_or(1.0, |(dark, width, height)| between(dark, (*width, *height), (x, y)));
     let shows = |x: f64, y: f64| {
-        let behind = mask.as_ref().map_or(1.0, |(dark, width, height)| between(dark, (*width, *height), (x, y)));
+        let behind = behind(x, y);
         let (x, y) = (if mirror.0 { 1.0 - x } else { x }, if mirror.1 { 1.0 - y } else { y });
         fades.iter().fold(behind, |shows, fade| {
             let gone = ((EDGES[fade.edge].1)(x, y) - fade.from) / (fade.to - fade.from);
             shows * (1.0 - gone.clamp(0.0, 1.0))
         })
     };
-    (Art::Picture(Arc::new(picture.thinned(painted, &named, &shows))), Vec::new())
+    (Art::Picture(Arc::new(picture.thinned(painted, &named, &shows, &behind))), Vec::new())
 }
 
 /// Draws behind veils, in the place where the whole drawing lies; a mask is mirrored with it.

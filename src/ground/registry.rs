@@ -5,7 +5,7 @@ pub const REGISTRY: &str = "http://www.color.org";
 
 /// Reference names of the ICC's characterisation data registry as known on 27 November 2026: from lists in public manuals of
 /// other programs, and from memory. A name that is missing here costs a file nothing but the registry's address.
-const NAMES: [&str; 49] = [
+pub const REGISTERED: [&str; 49] = [
     "CGATS TR 001",
     "CGATS TR 002",
     "CGATS TR 003",
@@ -58,7 +58,7 @@ const NAMES: [&str; 49] = [
 ];
 
 pub fn registered(condition: &str) -> bool {
-    NAMES.binary_search(&condition).is_ok()
+    REGISTERED.binary_search(&condition).is_ok()
 }
 
 #[cfg(test)]
@@ -67,7 +67,7 @@ mod tests {
 
     #[test]
     fn only_registered_conditions_name_the_registry() {
-        assert!(NAMES.is_sorted());
+        assert!(REGISTERED.is_sorted());
         let all =
             ["FOGRA39", "CGATS TR 006", "JC200103", "FOGRA", "FOGRA999", "Our digital press", "FOGRA39 (open data)"];
         assert_eq!(all.map(registered), [true, true, true, false, false, false, false]);
