@@ -19,11 +19,20 @@ pub fn compare(old: &[ReportedPlate], new: &[ReportedPlate], changes: &mut Chang
         .filter(|name| new.iter().all(|other| other.name != **name))
         .cloned()
         .collect();
-    let beside = beside(old, new).filter(|[carrier, ..]| differing.iter().all(|plate| plate.name != *carrier));
+    let made_anyway = |name: &str| differing.iter().any(|plate| plate.name == name);
+    let [was, now] = [old, new].map(job_line);
+    // Where it moves from one plate to another, both differ.
+    let mut beside: Vec<&str> = match (was, now) {
+        (Some(was), Some(now)) if was != now => vec![now.0, was.0],
+        _ => Vec::new(),
+    };
+    beside.dedup();
+    beside.retain(|name| !made_anyway(name) && new.iter().any(|plate| plate.name == *name));
+    let carriers = list(beside.iter().map(|name| (*name).to_owned()));
     if differing.is_empty() && gone.is_empty() {
-        if let Some([carrier, was, now]) = beside {
-            let says = format!("none differs within the bleed; beside it, the job line does, on {carrier}");
-            changes.push(Topic::Plates, "sheet", sides(was, now), says);
+        if let (false, Some(was), Some(now)) = (beside.is_empty(), was, now) {
+            let says = format!("none differs within the bleed; beside it, the job line does, on {carriers}");
+            changes.push(Topic::Plates, "sheet", sides(was.1, now.1), says);
         } else if changes.0.iter().any(|change| !matches!(change.topic, Topic::Sheet | Topic::Finding)) {
             changes.push(Topic::Plates, "sheet", (None, None), "no plate has to be made again");
         }
@@ -40,19 +49,17 @@ pub fn compare(old: &[ReportedPlate], new: &[ReportedPlate], changes: &mut Chang
     let is = if gone.len() == 1 { "is" } else { "are" };
     let says =
         if gone.is_empty() { says } else { format!("{says}; {} {is} no longer printed", list(gone.into_iter())) };
-    let says = match beside {
-        Some([carrier, ..]) => format!("{says}; beside the sheet, the job line differs on {carrier}"),
-        None => says,
+    let says = match beside.is_empty() {
+        false => format!("{says}; beside the sheet, the job line differs on {carriers}"),
+        true => says,
     };
     let inks = |plates: &[ReportedPlate]| list(plates.iter().map(|plate| format!("{} {} cm²", plate.name, plate.cm2)));
     changes.push(Topic::Plates, "sheet", sides(inks(old), inks(new)), says);
 }
 
-/// The plate whose job line differs, and both lines. Older reports do not say.
-fn beside<'a>(old: &'a [ReportedPlate], new: &'a [ReportedPlate]) -> Option<[&'a str; 3]> {
-    let was = old.iter().find_map(|plate| plate.job_line.as_deref())?;
-    let (carrier, now) = new.iter().find_map(|plate| Some((&*plate.name, plate.job_line.as_deref()?)))?;
-    (was != now).then_some([carrier, was, now])
+/// The plate that carries the job line, and what it says. Older reports do not say.
+fn job_line(plates: &[ReportedPlate]) -> Option<(&str, &str)> {
+    plates.iter().find_map(|plate| Some((&*plate.name, plate.job_line.as_deref()?)))
 }
 
 #[cfg(test)]
@@ -105,6 +112,12 @@ mod tests {
         assert_eq!(retitled((&was, "Salt"), (&blue, "Sel")), [says]);
         let says = "none differs within the bleed; beside it, the job line does, on Black";
         assert_eq!(retitled((&was, "Salt"), (&was, "Salt, version 2")), [says]);
+        let mut moved = plates(&was, "Salt");
+        moved[2].job_line = moved[1].job_line.take();
+        let mut changes = Changes::default();
+        compare(&plates(&was, "Salt"), &moved, &mut changes);
+        let says = "none differs within the bleed; beside it, the job line does, on Blue and Black";
+        assert_eq!(changes.0[0].says, says, "it was on Black and is on Blue");
     }
 
     #[test]

@@ -73,21 +73,22 @@ impl<'a> FilesOnTheirWay<'a> {
     }
 
     /// Side by side: most of the time a disk is waited for.
-    pub fn write(&mut self, files: Vec<FinishedFile>) -> Result<(), WriteFault> {
+    pub fn write(&mut self, mut files: Vec<FinishedFile>) -> Result<(), WriteFault> {
         let (out, seen, store) = (&self.target.out, self.seen, self.run.store);
+        if let Some(path) = files.iter().map(|file| out.join(&file.name)).find(|path| reads(seen, path)) {
+            let why = "the cover reads it; write into another folder, with --out".to_owned();
+            return Err(WriteFault { path, why });
+        }
         let written = &|FinishedFile { output, name, bytes, sha256 }: &FinishedFile| {
             let path = out.join(name);
-            if reads(seen, &path) {
-                let why = "the cover reads it; write into another folder, with --out".to_owned();
-                return Err(WriteFault { path, why });
-            }
             write_pieces(&path, bytes)?;
             if let Some(store) = store {
                 store.file_put(bytes, *sha256);
             }
             Ok((*output, WrittenFile { path, bytes: bytes.length(), sha256: *sha256 }))
         };
-        for files in files.chunks(AT_A_TIME) {
+        while !files.is_empty() {
+            let files: Vec<FinishedFile> = files.drain(..files.len().min(AT_A_TIME)).collect();
             let written: Vec<_> = std::thread::scope(|scope| {
                 let writer = |file| Builder::new().spawn_scoped(scope, move || written(file));
                 let writers: Vec<_> = files.iter().map(|file| (file, writer(file))).collect();
@@ -98,9 +99,14 @@ impl<'a> FilesOnTheirWay<'a> {
                 };
                 writers.into_iter().map(done).collect()
             });
+            let mut fault = None;
             for file in written {
-                self.written.push(file?);
+                match file {
+                    Ok(file) => self.written.push(file),
+                    Err(own) => fault = fault.or(Some(own)),
+                }
             }
+            fault.map_or(Ok(()), Err)?;
         }
         Ok(())
     }

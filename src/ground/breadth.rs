@@ -1,6 +1,6 @@
 //! Breadth: how broad a filled shape is, as a line is.
 
-use crate::ground::{FillRule, Path, PathEl, Point, Rect, TOLERANCE, flatten};
+use crate::ground::{FillRule, Path, PathEl, Point, Rect, Shape as _, TOLERANCE, flatten};
 
 /// Of more pieces, none is taken for a hole in another.
 const MOST_PIECES: usize = 256;
@@ -27,8 +27,75 @@ pub fn breadth(path: &Path, rule: FillRule) -> f64 {
         }
     }
     let own = all.into_iter().zip(outers).filter(|(_, outer)| outer.is_none());
-    own.map(|((area, length), _)| as_rectangle(area, length)).fold(0.0, f64::max)
+    let by_area = own.map(|((area, length), _)| as_rectangle(area, length)).fold(0.0, f64::max);
+    by_area.max(by_circle(path, rule, by_area))
 }
+
+/// The diameter of the largest circle round one of some points that lies within the shape: outlines that cross themselves
+/// have less area than they cover, and ragged ones much outline. 0 where it cannot be more than `known`.
+fn by_circle(path: &Path, rule: FillRule, known: f64) -> f64 {
+    let mut flat = Path::new();
+    flatten(path, TOLERANCE, |element| flat.push(element));
+    let sides = sides(&flat);
+    let bounds = flat.control_box();
+    if sides.is_empty() || bounds.width().min(bounds.height()) <= known * (1.0 + SLACK) {
+        return 0.0;
+    }
+    let points = (MOST_COMPARED / sides.len()).isqrt().min(MOST_POINTS);
+    let share = |at: usize| (at as f64 + 0.5) / points as f64;
+    let places = (0..points * points).map(|at| {
+        let (x, y) = (share(at % points), share(at / points));
+        Point::new(bounds.x0 + bounds.width() * x, bounds.y0 + bounds.height() * y)
+    });
+    let inside = places.filter(|place| {
+        let winding = flat.winding(*place);
+        if rule == FillRule::EvenOdd { winding % 2 != 0 } else { winding != 0 }
+    });
+    let free = |place: Point| {
+        let nearest = sides.iter().map(|side| off(place, *side)).fold(f64::INFINITY, f64::min);
+        2.0 * nearest.sqrt()
+    };
+    // On a line without area, a circle is as small as its rounding.
+    inside.map(free).filter(|free| *free > TOLERANCE).fold(0.0, f64::max)
+}
+
+/// The straight sides of all pieces, each closed as it is filled.
+fn sides(flat: &Path) -> Vec<(Point, Point)> {
+    let (mut sides, mut start, mut last) = (Vec::new(), Point::ZERO, Point::ZERO);
+    for element in flat.elements().iter().copied().chain([PathEl::ClosePath]) {
+        match element {
+            PathEl::LineTo(to) => {
+                sides.push((last, to));
+                last = to;
+            }
+            PathEl::MoveTo(to) => {
+                sides.push((last, start));
+                (start, last) = (to, to);
+            }
+            PathEl::ClosePath => {
+                sides.push((last, start));
+                last = start;
+            }
+            // There are no curves left.
+            PathEl::QuadTo(..) | PathEl::CurveTo(..) => {}
+        }
+    }
+    sides.retain(|(from, to)| from != to);
+    sides
+}
+
+/// The square of how far a point is off a side.
+fn off(place: Point, (from, to): (Point, Point)) -> f64 {
+    let side = to - from;
+    let along = ((place - from).dot(side) / side.hypot2()).clamp(0.0, 1.0);
+    place.distance_squared(from + side * along)
+}
+
+/// Points along each side of a shape, and points by sides, that are compared.
+const MOST_POINTS: usize = 24;
+const MOST_COMPARED: usize = 1 << 17;
+/// Breadths are the same within this share.
+const SLACK: f64 = 0.01;
 
 /// The shorter side of the rectangle that has this area and outline; a rounder shape counts as a square.
 fn as_rectangle(area: f64, length: f64) -> f64 {
@@ -101,6 +168,21 @@ mod tests {
         near(of("M5 5h4v4h-4z"), 4.0);
         near(breadth(&(Affine::rotate(0.7) * Path::from_svg("M0 0H30V.3H0Z").expect("reads")), FillRule::NonZero), 0.3);
         assert!(of("M0 0L9 9").abs() < 1e-9 && of("").abs() < 1e-9);
+    }
+
+    /// Two triangles whose areas cancel, and a disc with a long ragged edge: both are broad somewhere.
+    #[test]
+    fn outlines_that_cross_themselves_or_are_ragged_are_as_broad_as_their_inside() {
+        assert!(of("M0 0L40 40L40 0L0 40Z") > 8.0);
+        let mut burst = Path::new();
+        burst.move_to((38.0, 0.0));
+        for tooth in 1..800 {
+            let (radius, angle) =
+                (if tooth % 2 == 0 { 38.0 } else { 30.0 }, f64::from(tooth) * std::f64::consts::TAU / 800.0);
+            burst.line_to((radius * angle.cos(), radius * angle.sin()));
+        }
+        burst.close_path();
+        assert!(breadth(&burst, FillRule::NonZero) > 50.0);
     }
 
     /// The outlines of lines, as the curve library draws them.

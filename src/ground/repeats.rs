@@ -1,7 +1,7 @@
 //! Blocks of deflate (RFC 1951) for rows that repeat much: flat colour, which filters make nothing, and its edges.
 //!
-//! One place is looked at for each four bytes, and long runs of nothing are passed over. Measured on 598 MB of filtered rows of
-//! the examples' flat pictures: half the time of level 3 of zlib, for 2.7 % more bytes.
+//! One place is looked at for each four bytes, and long runs of nothing are passed over. Measured on 598 MB of filtered rows
+//! of the examples' flat pictures: 0.57 s of a processor; level 3 of zlib takes 0.98 s and leaves 2.7 % less.
 
 use crate::ground::bits::{BitWriter, Code};
 use crate::ground::block::{
@@ -26,7 +26,7 @@ const PARTS: usize = 1 << 14;
 pub fn repeat_blocks(bytes: &[u8]) -> Vec<u8> {
     let mut out = BitWriter::with_room(bytes.len() / 8 + 4096);
     let mut met = Met::new(bytes);
-    let mut block = Block::new();
+    let mut block = SharedCode::new();
     let (mut at, mut start) = (0, 0);
     while at < bytes.len() {
         at += match met.next(at) {
@@ -128,7 +128,7 @@ fn place(four: u32) -> usize {
 }
 
 /// What shares a code, in order.
-struct Block {
+struct SharedCode {
     /// A byte, or `REPEAT` with a length from its 17th bit on and a distance less one below.
     parts: Vec<u32>,
     counts: [u32; SYMBOLS],
@@ -142,10 +142,10 @@ const LENGTH: u32 = 16;
 const LENGTH_MASK: u32 = 0x1FF;
 const DISTANCE_MASK: u32 = 0x7FFF;
 
-impl Block {
-    fn new() -> Block {
+impl SharedCode {
+    fn new() -> SharedCode {
         let parts = Vec::with_capacity(PARTS + PARTS / 4);
-        Block { parts, counts: [0; SYMBOLS], distances: [0; DISTANCES], extra_bits: 0 }
+        SharedCode { parts, counts: [0; SYMBOLS], distances: [0; DISTANCES], extra_bits: 0 }
     }
 
     fn byte(&mut self, byte: u8) {
@@ -261,7 +261,7 @@ mod tests {
             for degree in [2, 5, 30, 200] {
                 let part = |seed: &mut u32| {
                     let run = noise(seed) as usize % 300;
-                    let byte = if noise(seed) % degree == 0 { noise(seed) as u8 } else { 0 };
+                    let byte = if noise(seed).is_multiple_of(degree) { noise(seed) as u8 } else { 0 };
                     vec![byte; run]
                 };
                 let mut bytes: Vec<u8> = (0..length / 100).flat_map(|_| part(&mut seed)).collect();
@@ -281,7 +281,7 @@ mod tests {
     fn what_repeats_is_found_about_as_well_as_another_library_finds_it() {
         let mut seed = 5;
         let row: Vec<u8> =
-            (0..6000).map(|_| if noise(&mut seed) % 40 == 0 { noise(&mut seed) as u8 } else { 0 }).collect();
+            (0..6000).map(|_| if noise(&mut seed).is_multiple_of(40) { noise(&mut seed) as u8 } else { 0 }).collect();
         let mut rows = Vec::new();
         for _ in 0..64 {
             rows.extend_from_slice(&row);

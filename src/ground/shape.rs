@@ -52,8 +52,13 @@ impl Line {
         if odd || round < TOLERANCE || longest / round > MOST_DASHES {
             style.dash_pattern.clear();
         }
-        // The curve library passes over dashes without length, which show their caps (SVG 2, 13.5.6).
-        style.dash_pattern.iter_mut().for_each(|dash| *dash = dash.max(SHORTEST_DASH));
+        // The curve library passes over dashes without length, which show their caps where these have any (SVG 2, 13.5.6).
+        if self.cap != Cap::Butt {
+            if self.dashes.len() % 2 == 1 {
+                style.dash_pattern.extend(self.dashes.iter().copied());
+            }
+            style.dash_pattern.iter_mut().step_by(2).for_each(|dash| *dash = dash.max(SHORTEST_DASH));
+        }
         kurbo::stroke(path.elements().iter().copied(), &style, &kurbo::StrokeOpts::default(), tolerance)
     }
 }

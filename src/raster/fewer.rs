@@ -4,9 +4,9 @@ use crate::assets::{LightScale, Picture, Pixels, Profile, Separation};
 use crate::ground::Affine;
 use crate::raster::fewer_words::fewer_words;
 use crate::raster::grid::{Grid, Samples};
-use crate::raster::pictures::woven;
 use crate::raster::resample::resample;
 use crate::raster::window::Window;
+use crate::raster::woven::woven;
 use std::ops::Range;
 
 /// Rows that are averaged at a time.

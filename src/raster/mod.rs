@@ -32,6 +32,7 @@ mod total;
 #[cfg(test)]
 pub mod trial;
 mod window;
+mod woven;
 
 pub use fewer::{fewer_alpha, fewer_pixels};
 pub use finishes::finished_sheet;

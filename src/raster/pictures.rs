@@ -11,6 +11,7 @@ use crate::raster::lightened::{InkLevels, is_reduced};
 use crate::raster::raster_context::RasterContext;
 use crate::raster::resample::resample;
 use crate::raster::window::Window;
+use crate::raster::woven::{unwoven, woven};
 use crate::scene::PlacedPicture;
 use std::ops::Range;
 use std::sync::Arc;
@@ -112,32 +113,6 @@ fn lies(plates: &[PicturePlate], spots: &[Arc<Spot>]) -> Vec<Option<usize>> {
 fn light(placed: &PlacedPicture, context: &RasterContext<'_>) -> Option<LightScale> {
     let scale = || context.profile.light_scale(&placed.picture, placed.separation);
     context.for_the_eye.then(scale).flatten()
-}
-
-/// Planes to pixels, channels side by side.
-pub fn woven(planes: &[u8], channels: usize) -> Vec<u8> {
-    let mut pixels = vec![0; planes.len()];
-    for (channel, plane) in planes.chunks_exact((planes.len() / channels).max(1)).enumerate() {
-        pixels.chunks_exact_mut(channels).zip(plane).for_each(|(pixel, sample)| pixel[channel] = *sample);
-    }
-    pixels
-}
-
-fn unwoven(pixels: &[u8], channels: usize) -> Vec<u8> {
-    let mut planes = vec![0; pixels.len()];
-    let (four, length) = (pixels.as_chunks::<4>().0, (pixels.len() / channels.max(1)).max(1));
-    let mut each = planes.chunks_exact_mut(length);
-    // All four at a time: the pixels are gone through once.
-    if let (4, Some(c), Some(m), Some(y), Some(k)) = (channels, each.next(), each.next(), each.next(), each.next()) {
-        for ((((pixel, c), m), y), k) in four.iter().zip(c).zip(m).zip(y).zip(k) {
-            [*c, *m, *y, *k] = *pixel;
-        }
-        return planes;
-    }
-    for (channel, plane) in planes.chunks_exact_mut(length).enumerate() {
-        plane.iter_mut().zip(pixels.chunks_exact(channels)).for_each(|(sample, pixel)| *sample = pixel[channel]);
-    }
-    planes
 }
 
 fn key(placed: &PlacedPicture, from_samples: Affine, window: Window, context: &RasterContext<'_>) -> Digest {

@@ -6,8 +6,9 @@
 use crate::ground::{Colour, Ink, PROCESS_PLATES};
 use crate::scene::Scene;
 
-/// The process plates, by how well small type stands on them.
+/// The process plates, by how well small type stands on them. Nobody reads it on yellow where there is a spot ink.
 const BLACK_FIRST: [usize; 4] = [3, 0, 1, 2];
+const YELLOW: usize = 2;
 
 impl Scene {
     /// Part by part.
@@ -27,13 +28,15 @@ impl Scene {
         let process = BLACK_FIRST.into_iter().map(|plate| {
             let inks = std::array::from_fn(|at| if at == plate { 1.0 } else { 0.0 });
             let ink = Ink { colour: Colour::Process(inks), overprint: false };
-            (used[plate], (PROCESS_PLATES[plate].to_owned(), ink))
+            (plate, (PROCESS_PLATES[plate].to_owned(), ink))
         });
         let black = process.clone().next().map(|(_, black)| black);
+        let (yellow, dark): (Vec<_>, Vec<_>) =
+            process.filter(|(plate, _)| used[*plate]).partition(|(plate, _)| *plate == YELLOW);
+        let [yellow, dark] = [yellow, dark].map(|plates| plates.into_iter().map(|(_, plate)| plate));
         let spots = self.spots().into_iter().filter(|spot| spot.finish.is_none());
         let spots = spots.map(|spot| (spot.name.clone(), Ink::spot(spot, 1.0)));
-        let plates = process.filter(|(used, _)| *used).map(|(_, plate)| plate).chain(spots);
-        let mut plates: Vec<(String, Ink)> = plates.chain(black).collect();
+        let mut plates: Vec<(String, Ink)> = dark.chain(spots).chain(yellow).chain(black).collect();
         let wanted = |(name, _): &(String, Ink)| {
             self.job.text_plate.as_ref().is_some_and(|plate| plate.eq_ignore_ascii_case(name))
         };

@@ -3,7 +3,7 @@
 
 use std::sync::{Mutex, PoisonError};
 
-/// A colour as a number of its own.
+/// A colour as a number of its own, also beside colours of other bits that one turn takes.
 pub trait ColourNumber: Copy {
     fn number(self) -> u64;
 }
@@ -23,7 +23,7 @@ impl ColourNumber for [u8; 4] {
 
 impl ColourNumber for [u16; 3] {
     fn number(self) -> u64 {
-        self.into_iter().fold(0, |all, word| all << 16 | u64::from(word))
+        self.into_iter().fold(1, |all, word| all << 16 | u64::from(word))
     }
 }
 
@@ -100,7 +100,8 @@ mod tests {
 
     #[test]
     fn colours_have_numbers_of_their_own() {
-        assert_eq!([1_u16, 2, 3].number(), 0x0001_0002_0003);
+        assert_eq!([1_u16, 2, 3].number(), 0x1_0001_0002_0003);
+        assert_ne!([0_u16, 0, 0xFFFF].number(), [0_u8, 0xFF, 0xFF].number());
         assert_eq!([1_u8, 2, 3].number(), 0x01_0203);
         assert_eq!([1_u8, 2, 3, 4].number(), 0x0102_0304);
     }
