@@ -49,10 +49,8 @@ pub fn compare(old: &[ReportedPlate], new: &[ReportedPlate], changes: &mut Chang
     let is = if gone.len() == 1 { "is" } else { "are" };
     let says =
         if gone.is_empty() { says } else { format!("{says}; {} {is} no longer printed", list(gone.into_iter())) };
-    let says = match beside.is_empty() {
-        false => format!("{says}; beside the sheet, the job line differs on {carriers}"),
-        true => says,
-    };
+    let says =
+        if beside.is_empty() { says } else { format!("{says}; beside the sheet, the job line differs on {carriers}") };
     let inks = |plates: &[ReportedPlate]| list(plates.iter().map(|plate| format!("{} {} cm²", plate.name, plate.cm2)));
     changes.push(Topic::Plates, "sheet", sides(inks(old), inks(new)), says);
 }
