@@ -55,7 +55,6 @@ pub fn of_elements(document: &Document<'_>, styles: &Styles<'_>) -> BTreeSet<Str
     if document.root().children().any(|node| node.pi().is_some_and(|said| said.target == "xml-stylesheet")) {
         add("a style sheet in another file");
     }
-    let by_sheet = styles.declarations().any(|stated| SIZES.iter().any(|(_, sizes)| sizes.contains(&stated.name)));
     let has_dashes = document.input_text().contains("dasharray");
     for node in elements() {
         let has = |names: &[&str]| names.iter().any(|name| node.attribute(*name).is_some());
@@ -74,7 +73,7 @@ pub fn of_elements(document: &Document<'_>, styles: &Styles<'_>) -> BTreeSet<Str
         let sizes = SIZES.iter().find(|(names, _)| names.contains(&node.tag_name().name()));
         let is_root = node.parent_element().is_none();
         if let Some((_, sizes)) = sizes.filter(|_| !is_root)
-            && let Some(size) = styles.sets(node, sizes, by_sheet)
+            && let Some(size) = styles.sets(node, sizes)
         {
             add(&format!("a size or place by CSS (`{size}`)"));
         }
