@@ -76,7 +76,8 @@ fn measured(said: &str, units: &[(&str, f64)]) -> Option<f64> {
     let unit = &said[number.len()..];
     let number: f64 = number.parse().ok().filter(|number: &f64| number.is_finite())?;
     match units.iter().find(|(name, _)| name.eq_ignore_ascii_case(unit)) {
-        Some((_, size)) => Some(number * size),
+        // Far beyond all measure is none.
+        Some((_, size)) => Some(number * size).filter(|number| number.is_finite()),
         None => (unit.is_empty() && number == 0.0).then_some(0.0),
     }
 }
@@ -92,9 +93,17 @@ mod tests {
         assert_eq!(of("translateY(-1in)scaleX(50%)"), "translate(0 -96)scale(0.5 1)");
         assert_eq!(of("MATRIX(1, .5, 0, 1, 3, 4)"), "matrix(1 0.5 0 1 3 4)");
         assert_eq!([of("none"), of("rotate(0)")], ["translate(0)", "rotate(0)"]);
-        for none in
-            ["translate(50%)", "rotate(20)", "translate(3 4)", "perspective(9px)", "rotate", "", "rotate(NaNdeg)"]
-        {
+        for none in [
+            "translate(50%)",
+            "rotate(20)",
+            "translate(3 4)",
+            "perspective(9px)",
+            "rotate",
+            "",
+            "rotate(NaNdeg)",
+            "translate(1e308in)",
+            "rotate(-1e308turn)",
+        ] {
             assert_eq!(transform(none), None, "{none}");
         }
     }
