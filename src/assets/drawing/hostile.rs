@@ -132,6 +132,15 @@ fn style_sheets_have_bounds() {
     assert!(opened("<style>g > path:first-child .a, svg g rect { fill: none }</style><rect width='9' height='9'/><path d='M0 0H9V9'/>").is_ok());
 }
 
+/// By a step of recursion for each reference the first ended the program, measured.
+#[test]
+fn what_is_declared_often_is_gone_through_once() {
+    let references = format!("<rect fill='{}' width='9' height='9'/>", "url()".repeat(8000));
+    assert!(opened(&references).is_ok());
+    let declared = "a:b;".repeat(15_900);
+    refused(&format!("<style>rect{{{declared}}}</style>{}", BOX.repeat(60_000)), "too many rules");
+}
+
 #[test]
 fn tags_have_bounds() {
     let attributes: String = chain(9000, |at, _| format!(" a{at}=''"));

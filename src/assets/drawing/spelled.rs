@@ -5,6 +5,7 @@ use crate::assets::drawing::edited::Edit;
 use crate::assets::drawing::stated::stated;
 use crate::assets::drawing::transform::transform;
 use color::Srgb;
+use std::collections::BTreeMap;
 use usvg::roxmltree::{Document, Node};
 
 /// A value as the SVG reader is to read it.
@@ -23,21 +24,49 @@ pub fn edits(text: &str, document: &Document<'_>) -> Vec<Edit> {
         // A declaration that means nothing.
         ReadValue::Nothing => edits.push((stated.whole, if stated.by_css { "unread:0" } else { "" }.to_owned())),
     });
-    edits.extend(document.descendants().filter(|node| is_empty(*node)).map(|node| {
-        let start = node.range().start + 1;
-        let name = text[start..].find(|letter: char| letter.is_ascii_whitespace()).unwrap_or_default();
-        (start + name..start + name, " display=\"none\"".to_owned())
-    }));
+    edits.extend(frames(text, document));
     edits
 }
 
-/// A frame in the drawing without width or height shows nothing (SVG 2, 8.8); the reader gives it some.
-fn is_empty(node: Node<'_, '_>) -> bool {
-    let none = |side: &str| {
-        node.attribute(side).and_then(|said| said.trim().parse().ok()).is_some_and(|said: f64| said <= 0.0)
+/// A frame in the drawing without width or height shows nothing (SVG 2, 8.8), and a negative one is as if not stated
+/// (SVG 2, 7.2); the reader gives both some. The sides of a `use` count only where it refers to a frame (SVG 2, 5.6).
+fn frames(text: &str, document: &Document<'_>) -> Vec<Edit> {
+    let is_frame = |node: Node<'_, '_>| matches!(node.tag_name().name(), "svg" | "symbol");
+    let (mut framed, mut edits) = (BTreeMap::new(), Vec::new());
+    for node in document.descendants() {
+        if let Some(id) = node.attribute("id") {
+            framed.entry(id).or_insert(is_frame(node));
+        }
+    }
+    let sized = |node: &Node<'_, '_>| match node.tag_name().name() {
+        "svg" => node.parent_element().is_some(),
+        "use" => {
+            let href = node.attributes().find(|attribute| attribute.name() == "href");
+            let id = href.and_then(|href| href.value().trim().strip_prefix('#'));
+            id.and_then(|id| framed.get(id)).copied().unwrap_or_default()
+        }
+        _ => false,
     };
-    let is_frame = matches!(node.tag_name().name(), "svg" | "use") && node.parent_element().is_some();
-    is_frame && node.attribute("display").is_none() && (none("width") || none("height"))
+    for node in document.descendants().filter(sized) {
+        let sides = ["width", "height"].into_iter().filter_map(|side| node.attribute_node(side));
+        let sides: Vec<_> = sides.filter_map(|side| Some((side.range(), size(side.value())?))).collect();
+        if sides.iter().any(|(_, size)| *size == 0.0) && node.attribute("display").is_none() {
+            let start = node.range().start + 1;
+            let name = text[start..].find(|letter: char| letter.is_ascii_whitespace()).unwrap_or_default();
+            edits.push((start + name..start + name, " display=\"none\"".to_owned()));
+        }
+        edits.extend(sides.into_iter().filter(|(_, size)| *size < 0.0).map(|(whole, _)| (whole, String::new())));
+    }
+    edits
+}
+
+/// The number of a length, in whatever unit.
+fn size(value: &str) -> Option<f64> {
+    let value = value.trim().to_ascii_lowercase();
+    let number = value.trim_end_matches(|letter: char| letter.is_ascii_alphabetic() || letter == '%');
+    let unit = &value[number.len()..];
+    let is_known = matches!(unit, "" | "%" | "q") || UNITS.contains(&unit);
+    number.parse().ok().filter(|_| is_known)
 }
 
 pub fn spelling(name: &str, value: &str, by_css: bool) -> ReadValue {
@@ -67,19 +96,24 @@ fn length(value: &str) -> ReadValue {
     }
 }
 
-/// Something is referred to, and a colour may stand beside for where it is gone.
+/// Something is referred to, and one colour may stand beside for where it is gone (SVG 2, 13.2): never another reference.
 fn paint(name: &str, value: &str) -> ReadValue {
     let value = value.trim();
     let Some((reference, rest)) = value.strip_prefix("url(").and_then(|rest| rest.split_once(')')) else {
-        return match value.to_ascii_lowercase().as_str() {
-            "none" | "context-fill" | "context-stroke" => as_written(value, &value.to_ascii_lowercase()),
-            _ => one_colour(name, value),
-        };
+        return plain_paint(name, value);
     };
-    match paint(name, rest) {
+    match plain_paint(name, rest.trim()) {
         _ if rest.trim().is_empty() => ReadValue::AsItIs,
         ReadValue::As(known) => ReadValue::As(format!("url({reference}) {known}")),
         other => other,
+    }
+}
+
+fn plain_paint(name: &str, value: &str) -> ReadValue {
+    let lower = value.to_ascii_lowercase();
+    match lower.as_str() {
+        "none" | "context-fill" | "context-stroke" => as_written(value, &lower),
+        _ => one_colour(name, value),
     }
 }
 
@@ -184,6 +218,46 @@ mod tests {
         );
         for none in ["bluish", "#12345", "#ggg", "ff0000", "rgb(1,2)", "", "device-cmyk(1 0 0 0)", "canvastext"] {
             assert_eq!(written("fill", none), "nothing", "{none}");
+        }
+    }
+
+    #[test]
+    fn a_paint_has_one_reference() {
+        assert_eq!(written("fill", "url(#a) url(#b)"), "nothing");
+        assert_eq!(written("fill", &"url()".repeat(8000)), "nothing");
+    }
+
+    fn handed(body: &str) -> String {
+        let text = format!("<svg xmlns='http://www.w3.org/2000/svg'>{body}</svg>");
+        let document = Document::parse(&text).expect("XML");
+        crate::assets::drawing::edited::edited(&text, edits(&text, &document))
+    }
+
+    /// SVG 2: 5.6, 7.2 and 8.8.
+    #[test]
+    fn a_frame_of_no_size_shows_nothing() {
+        let shapes = "<rect id='r'/><symbol id='s'/><svg id='f'/>";
+        for none in
+            ["width='0'", "width='0px'", "height=' 0mm '", "width='-0%'", "height='0.0Q'", "width='9' height='0'"]
+        {
+            for frame in
+                [format!("<use href='#s' {none}/>"), format!("<use href='#f' {none}/>"), format!("<svg {none}/>")]
+            {
+                let body = format!("{shapes}{frame}");
+                assert!(handed(&body).contains(" display=\"none\""), "{body}: {}", handed(&body));
+            }
+            let body = format!("{shapes}<use href='#r' {none}/>");
+            assert!(!handed(&body).contains("display"), "{body}");
+        }
+        for stated in ["width='-1'", "height='-2mm'"] {
+            for frame in ["use href='#s'", "svg"] {
+                let new = handed(&format!("{shapes}<{frame} {stated}/>"));
+                assert!(new.ends_with(&format!("<{frame} /></svg>")), "{new}");
+            }
+        }
+        for some in ["width='1'", "width='0wide'", "width=''", "width='auto'"] {
+            let body = format!("{shapes}<use href='#s' {some}/>");
+            assert!(handed(&body).ends_with(&format!("{body}</svg>")), "{some}");
         }
     }
 }
