@@ -1,8 +1,9 @@
 //! Unheard: words of SVG 2 and CSS that the SVG reader does not know, or takes otherwise than browsers do. A message names them.
 
 use crate::assets::drawing::spelled::{LENGTHS, ReadValue, spelling};
+use crate::assets::drawing::stated::is_animation;
 use crate::assets::drawing::style::Styles;
-use simplecss::Selector;
+use simplecss::{DeclarationTokenizer, Selector};
 use std::collections::BTreeSet;
 use usvg::roxmltree::{Document, Node};
 
@@ -40,6 +41,48 @@ pub fn value((name, value, by_css): (&str, &str, bool)) -> Option<String> {
         _ => return None,
     };
     Some(said.to_owned())
+}
+
+/// Values that the reader would be handed in other words, but for entities: what is written with one is handed as it is, and
+/// so is all of a drawing that has its own.
+pub fn unspelled(document: &Document<'_>, styles: &Styles<'_>) -> BTreeSet<String> {
+    let text = document.input_text();
+    let has_entities = text.contains("<!ENTITY");
+    let mut kinds = BTreeSet::new();
+    let mut add = |name: &str, value: &str, by_css: bool| {
+        if !is_read(value.trim()) && matches!(spelling(name, value, by_css), ReadValue::As(_)) {
+            let shown: String = value.trim().chars().take(SHOWN).collect();
+            kinds.insert(format!("`{name}` as `{shown}`, beside entities of XML,"));
+        }
+    };
+    for node in document.descendants().filter(|node| node.is_element() && !is_animation(*node)) {
+        let own = node.attributes().filter(|attribute| attribute.namespace().is_none());
+        for attribute in own.filter(|attribute| has_entities || text[attribute.range_value()].contains('&')) {
+            if attribute.name() == "style" {
+                DeclarationTokenizer::from(attribute.value()).for_each(|stated| add(stated.name, stated.value, true));
+            } else {
+                add(attribute.name(), attribute.value(), false);
+            }
+        }
+    }
+    let mut sheets = document.descendants().filter(|node| node.has_tag_name("style")).map(|node| &text[node.range()]);
+    if has_entities || sheets.any(|sheet| sheet.contains('&') && !sheet.contains("<![CDATA[")) {
+        styles.declarations().for_each(|stated| add(stated.name, stated.value, true));
+    }
+    kinds
+}
+
+/// Whether the reader knows a colour as it is written: by its name, its digits, or three or four numbers between commas.
+fn is_read(value: &str) -> bool {
+    let value = if value.starts_with("url(") {
+        value.split_once(')').map_or(value, |(_, beside)| beside.trim())
+    } else {
+        value
+    };
+    let is_wide = matches!(value, "initial" | "unset" | "revert" | "revert-layer" | "currentcolor");
+    let is_name = value.bytes().all(|letter| letter.is_ascii_lowercase()) && !is_wide;
+    let is_function = ["rgb(", "rgba(", "hsl(", "hsla("].iter().any(|function| value.starts_with(function));
+    value.starts_with('#') || is_name || is_function && value.contains(',')
 }
 
 fn unit(value: &str) -> Option<&'static str> {
@@ -168,6 +211,32 @@ mod tests {
             }
         }
         assert!(silent.is_empty(), "{silent:#?}");
+    }
+
+    #[test]
+    fn what_entities_keep_as_it_is_written_is_named() {
+        let named = |body: &str| {
+            let head = "<!DOCTYPE svg [<!ENTITY ns 'http://www.w3.org/2000/svg'>]>";
+            let text = format!("{head}<svg xmlns='&ns;' viewBox='0 0 9 9'><path d='M0 0h9v9' {body}/></svg>");
+            open("a.svg", text.as_bytes()).expect("reads").left_out
+        };
+        for (body, said) in [
+            ("fill='color(srgb 0 1 0)'", "`fill` as `color(srgb 0 1 0)`"),
+            ("style='fill:oklch(50% .1 20)'", "`fill` as `oklch("),
+            ("style='transform:rotate(20deg)'", "`transform` as `rotate(20deg)`"),
+            ("stroke='red' stroke-width='4Q'", "`stroke-width` as `4Q`"),
+        ] {
+            let found = named(body);
+            assert!(found.iter().any(|left| left.contains(said)), "{body}: {found:?}");
+        }
+        let quoted = "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'>\
+            <path d='M0 0h9v9' style='fill:oklch(50% .1 20);font-family:&quot;X&quot;'/></svg>";
+        let found = open("a.svg", quoted.as_bytes()).expect("reads").left_out;
+        assert!(found.iter().any(|left| left.contains("`fill` as `oklch(")), "{found:?}");
+        assert!(named("fill='url(#a) red'").iter().all(|left| !left.contains("entities")));
+        for known in ["fill='red'", "fill='#F00'", "style='fill:rgb(1,2,3);stroke:none'"] {
+            assert!(named(known).is_empty(), "{known}: {:?}", named(known));
+        }
     }
 
     /// Features that are drawn as a browser draws them.

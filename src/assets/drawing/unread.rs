@@ -121,6 +121,7 @@ pub fn unread(document: &Document<'_>, styles: &Styles<'_>) -> UnreadMatter {
         found.kinds.extend(unheard::value((stated.name, stated.value, true)));
     }
     found.kinds.extend(unheard::of_elements(document, styles));
+    found.kinds.extend(unheard::unspelled(document, styles));
     found
 }
 
