@@ -34,8 +34,7 @@ pub fn breadth(path: &Path, rule: FillRule) -> f64 {
 /// The diameter of the largest circle round one of some points that lies within the shape: outlines that cross themselves
 /// have less area than they cover, and ragged ones much outline. 0 where it cannot be more than `known`.
 fn by_circle(path: &Path, rule: FillRule, known: f64) -> f64 {
-    let mut flat = Path::new();
-    flatten(path, TOLERANCE, |element| flat.push(element));
+    let flat = closed(path);
     let sides = sides(&flat);
     let bounds = flat.control_box();
     if sides.is_empty() || bounds.width().min(bounds.height()) <= known * (1.0 + SLACK) {
@@ -59,19 +58,31 @@ fn by_circle(path: &Path, rule: FillRule, known: f64) -> f64 {
     inside.map(free).filter(|free| *free > TOLERANCE).fold(0.0, f64::max)
 }
 
-/// The straight sides of all pieces, each closed as it is filled.
+/// A path's straight pieces, each closed as it is filled.
+fn closed(path: &Path) -> Path {
+    let mut flat = Path::new();
+    flatten(path, TOLERANCE, |element| {
+        if matches!(element, PathEl::MoveTo(_)) && !flat.elements().is_empty() {
+            flat.close_path();
+        }
+        flat.push(element);
+    });
+    if !flat.elements().is_empty() {
+        flat.close_path();
+    }
+    flat
+}
+
+/// The straight sides of all pieces.
 fn sides(flat: &Path) -> Vec<(Point, Point)> {
     let (mut sides, mut start, mut last) = (Vec::new(), Point::ZERO, Point::ZERO);
-    for element in flat.elements().iter().copied().chain([PathEl::ClosePath]) {
+    for element in flat.elements().iter().copied() {
         match element {
             PathEl::LineTo(to) => {
                 sides.push((last, to));
                 last = to;
             }
-            PathEl::MoveTo(to) => {
-                sides.push((last, start));
-                (start, last) = (to, to);
-            }
+            PathEl::MoveTo(to) => (start, last) = (to, to),
             PathEl::ClosePath => {
                 sides.push((last, start));
                 last = start;
