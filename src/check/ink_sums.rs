@@ -2,7 +2,7 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{MM_PER_INCH, Point, Rect};
-use crate::raster::{PlateUse, plates};
+use crate::raster::{PlateUse, Plates, plates};
 use crate::scene::{Media, Scene};
 
 /// Millimetres of a square to average over. Common practice.
@@ -27,21 +27,35 @@ pub struct InkSums {
 
 /// Of a sheet with its bleed.
 pub fn ink_sums(scene: &Scene, darkroom: &Darkroom) -> InkSums {
-    let area = scene.sheet.bleed;
-    let drawn = plates(scene, area, PPI, darkroom);
-    InkSums { area, pixel: MM_PER_INCH / PPI, width: drawn.width, total: drawn.total_ink(WINDOW) }
+    sums(scene, &drawn(scene, darkroom))
+}
+
+/// The plates of a sheet, drawn once.
+pub struct MeasuredPlates {
+    /// What each covers, and what it is called while nothing on it changes.
+    pub uses: Vec<PlateUse>,
+    pub sums: InkSums,
+}
+
+pub fn measured_plates(scene: &Scene, darkroom: &Darkroom) -> MeasuredPlates {
+    let drawn = drawn(scene, darkroom);
+    MeasuredPlates { uses: drawn.uses(), sums: sums(scene, &drawn) }
+}
+
+fn drawn(scene: &Scene, darkroom: &Darkroom) -> Plates {
+    plates(scene, scene.sheet.bleed, PPI, darkroom)
+}
+
+fn sums(scene: &Scene, drawn: &Plates) -> InkSums {
+    let (area, pixel) = (scene.sheet.bleed, MM_PER_INCH / PPI);
+    InkSums { area, pixel, width: drawn.width, total: drawn.total_ink(WINDOW) }
 }
 
 /// Draws what several rules measure, once: rules that are asked side by side would each draw it.
 pub fn ready_ink_sums(scene: &Scene, darkroom: &Darkroom) {
     if Media::Print.holds(&scene.sheet) {
-        plates(scene, scene.sheet.bleed, PPI, darkroom);
+        drawn(scene, darkroom);
     }
-}
-
-/// What each plate covers of a sheet with its bleed, and what it is called while nothing on it changes.
-pub fn plate_uses(scene: &Scene, darkroom: &Darkroom) -> Vec<PlateUse> {
-    plates(scene, scene.sheet.bleed, PPI, darkroom).uses()
 }
 
 /// What of a sheet lies over a limit.

@@ -51,7 +51,7 @@ pub use approved::standing;
 pub use drift::drift_of;
 use exam::Exam;
 use ink_sums::ready_ink_sums;
-pub use ink_sums::{InkSums, ink_sums, plate_uses};
+pub use ink_sums::{InkSums, MeasuredPlates, ink_sums, measured_plates};
 pub use keyline::keyline_differences;
 use limit::RuleLimit;
 #[cfg(any(test, feature = "testing"))]

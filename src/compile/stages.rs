@@ -1,7 +1,6 @@
 //! The stages from tree to scene: read, draw, check.
 
-use crate::assets::Darkroom;
-use crate::check::{check, drift_of, ink_sums, limit_words, plate_uses, rehearse, standing};
+use crate::check::{InkSums, MeasuredPlates, check, drift_of, limit_words, measured_plates, rehearse, standing};
 use crate::compile::alike::alike;
 use crate::compile::stage_tools::{StageTools, output_words};
 use crate::cover;
@@ -57,9 +56,11 @@ pub fn design(
         Questions::Check => check(tools.findings, &cover, &scene, darkroom, tools.workshop.laps()),
         Questions::Drift => rehearse(tools.findings, &cover, &scene, darkroom),
     }
-    let plates = if questions == Questions::Check { plates_of(&scene, darkroom) } else { Vec::new() };
     let ink_limit = cover.facts.press.ink_limit;
-    let ink_over = if questions == Questions::Check { ink_over(&scene, darkroom, ink_limit) } else { None };
+    let is_measured = questions == Questions::Check && scene.sheet.pixels.is_none();
+    let measured = is_measured.then(|| measured_plates(&scene, darkroom));
+    let ink_over = measured.as_ref().and_then(|measured| ink_over(&measured.sums, ink_limit));
+    let plates = measured.map_or_else(Vec::new, |measured| plates_of(&scene, measured));
     tools.workshop.lap("plates");
     let measures = whole(&cover.flat.measures);
     let order = cover.facts.book.word("in-series.number").and_then(|number| number.parse().ok());
@@ -83,13 +84,10 @@ pub fn design(
 }
 
 /// What each plate covers of a printed sheet.
-fn plates_of(scene: &Scene, darkroom: &Darkroom) -> Vec<ReportedPlate> {
-    if scene.sheet.pixels.is_some() {
-        return Vec::new();
-    }
+fn plates_of(scene: &Scene, measured: MeasuredPlates) -> Vec<ReportedPlate> {
     let rounded = |value: f64| (value * 1000.0).round() / 1000.0;
     let (line, carrier) = (scene.job_line().join(", "), scene.job_ink().0);
-    let plates = plate_uses(scene, darkroom).into_iter().map(|plate| ReportedPlate {
+    let plates = measured.uses.into_iter().map(|plate| ReportedPlate {
         job_line: (plate.name == carrier).then(|| line.clone()),
         name: plate.name,
         percent: rounded(plate.share * 100.0),
@@ -100,11 +98,8 @@ fn plates_of(scene: &Scene, darkroom: &Darkroom) -> Vec<ReportedPlate> {
 }
 
 /// Where more ink lies together on a printed sheet than the press takes.
-fn ink_over(scene: &Scene, darkroom: &Darkroom, limit: f64) -> Option<ReportedInkOver> {
-    if scene.sheet.pixels.is_some() {
-        return None;
-    }
-    let over = ink_sums(scene, darkroom).over(limit)?;
+fn ink_over(sums: &InkSums, limit: f64) -> Option<ReportedInkOver> {
+    let over = sums.over(limit)?;
     let rounded = |value: f64| (value * 10.0).round() / 10.0;
     Some(ReportedInkOver {
         limit: rounded(limit * 100.0),

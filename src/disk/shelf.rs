@@ -12,7 +12,7 @@ use crate::disk::walk::{below, covers, names, walk};
 use crate::ground::Digest;
 use std::collections::BTreeMap;
 use std::fs::File;
-use std::io::{ErrorKind, Read as _};
+use std::io::{ErrorKind, Read};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -196,11 +196,26 @@ fn read(place: &Path) -> Result<Arc<[u8]>, Option<ShelfFault>> {
     if about.len() > FILE_LIMIT {
         return Err(Some(ShelfFault::TooLarge { bytes: about.len() }));
     }
-    let mut bytes = Vec::with_capacity(about.len() as usize);
     let file = File::open(place).map_err(|error| fault(&error))?;
-    file.take(FILE_LIMIT + 1).read_to_end(&mut bytes).map_err(|error| fault(&error))?;
+    let bytes = whole(file.take(FILE_LIMIT + 1), about.len() as usize).map_err(|error| fault(&error))?;
     if bytes.len() as u64 > FILE_LIMIT {
         return Err(Some(ShelfFault::TooLarge { bytes: bytes.len() as u64 }));
     }
-    Ok(bytes.into())
+    Ok(bytes)
+}
+
+/// Read where they stay: a large file lies in memory once. It may have grown or shrunk since its length was asked.
+fn whole(mut file: impl Read, length: usize) -> std::io::Result<Arc<[u8]>> {
+    let mut bytes: Arc<[u8]> = std::iter::repeat_n(0, length).collect();
+    let mut read = 0;
+    let room = Arc::get_mut(&mut bytes).expect("nobody else has it yet");
+    while let count @ 1.. = file.read(&mut room[read..])? {
+        read += count;
+    }
+    let mut more = Vec::new();
+    file.read_to_end(&mut more)?;
+    if read == length && more.is_empty() {
+        return Ok(bytes);
+    }
+    Ok([&bytes[..read], &more].concat().into())
 }

@@ -163,3 +163,22 @@ pub fn head(lengths: &Lengths, distances: &[u8], out: &mut BitWriter) {
         out.write(more);
     }
 }
+
+/// What the tests of coders share.
+#[cfg(test)]
+pub mod trial {
+    use flate2::{Decompress, FlushDecompress};
+
+    /// Blocks as the inflater of another library reads them.
+    pub fn inflated(blocks: &[u8], length: usize) -> Vec<u8> {
+        let mut read = Vec::with_capacity(length + 64);
+        Decompress::new(false).decompress_vec(blocks, &mut read, FlushDecompress::Sync).expect("sound blocks");
+        read
+    }
+
+    /// Numbers by chance.
+    pub fn noise(seed: &mut u32) -> u32 {
+        *seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        *seed >> 8
+    }
+}

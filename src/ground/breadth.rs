@@ -16,7 +16,9 @@ struct ClosedPiece {
 /// That of the broadest piece of a shape, in millimetres: each is as broad as the rectangle of its area and outline. So a line is
 /// as broad as it is drawn, straight or bent, also where only its outline is there.
 pub fn breadth(path: &Path, rule: FillRule) -> f64 {
-    let pieces = pieces(path);
+    let flat = closed(path);
+    let outlines = outlines(&flat);
+    let pieces: Vec<ClosedPiece> = outlines.iter().filter_map(|points| piece(points)).collect();
     let outer = |at: usize| if pieces.len() > MOST_PIECES { None } else { around(&pieces, at, rule) };
     let outers: Vec<Option<usize>> = (0..pieces.len()).map(outer).collect();
     let mut all: Vec<(f64, f64)> = pieces.iter().map(|piece| (piece.area.abs(), piece.length)).collect();
@@ -28,14 +30,14 @@ pub fn breadth(path: &Path, rule: FillRule) -> f64 {
     }
     let own = all.into_iter().zip(outers).filter(|(_, outer)| outer.is_none());
     let by_area = own.map(|((area, length), _)| as_rectangle(area, length)).fold(0.0, f64::max);
-    by_area.max(by_circle(path, rule, by_area))
+    let sides: Vec<(Point, Point)> =
+        outlines.iter().flat_map(|points| sides(points)).filter(|(from, to)| from != to).collect();
+    by_area.max(by_circle(&flat, &sides, rule, by_area))
 }
 
 /// The diameter of the largest circle round one of some points that lies within the shape: outlines that cross themselves
 /// have less area than they cover, and ragged ones much outline. 0 where it cannot be more than `known`.
-fn by_circle(path: &Path, rule: FillRule, known: f64) -> f64 {
-    let flat = closed(path);
-    let sides = sides(&flat);
+fn by_circle(flat: &Path, sides: &[(Point, Point)], rule: FillRule, known: f64) -> f64 {
     let bounds = flat.control_box();
     if sides.is_empty() || bounds.width().min(bounds.height()) <= known * (1.0 + SLACK) {
         return 0.0;
@@ -73,26 +75,24 @@ fn closed(path: &Path) -> Path {
     flat
 }
 
-/// The straight sides of all pieces.
-fn sides(flat: &Path) -> Vec<(Point, Point)> {
-    let (mut sides, mut start, mut last) = (Vec::new(), Point::ZERO, Point::ZERO);
-    for element in flat.elements().iter().copied() {
-        match element {
-            PathEl::LineTo(to) => {
-                sides.push((last, to));
-                last = to;
-            }
-            PathEl::MoveTo(to) => (start, last) = (to, to),
-            PathEl::ClosePath => {
-                sides.push((last, start));
-                last = start;
-            }
-            // There are no curves left.
-            PathEl::QuadTo(..) | PathEl::CurveTo(..) => {}
+/// The corners of each piece.
+fn outlines(flat: &Path) -> Vec<Vec<Point>> {
+    let mut outlines: Vec<Vec<Point>> = Vec::new();
+    for element in flat.elements() {
+        match (element, outlines.last_mut()) {
+            (PathEl::MoveTo(to), _) => outlines.push(vec![*to]),
+            (PathEl::LineTo(to), Some(points)) => points.push(*to),
+            // There are no curves left, and all are closed.
+            _ => {}
         }
     }
-    sides.retain(|(from, to)| from != to);
-    sides
+    outlines
+}
+
+/// Those of a piece that is closed, as it is filled.
+fn sides(points: &[Point]) -> impl Iterator<Item = (Point, Point)> {
+    let last = points.last().zip(points.first()).map(|(last, first)| (*last, *first));
+    points.windows(2).map(|pair| (pair[0], pair[1])).chain(last)
 }
 
 /// The square of how far a point is off a side.
@@ -126,35 +126,10 @@ fn around(pieces: &[ClosedPiece], at: usize, rule: FillRule) -> Option<usize> {
     holding.min_by(|(_, one), (_, other)| one.area.abs().total_cmp(&other.area.abs())).map(|(at, _)| at)
 }
 
-fn pieces(path: &Path) -> Vec<ClosedPiece> {
-    let mut pieces = Vec::new();
-    let mut points: Vec<Point> = Vec::new();
-    flatten(path, TOLERANCE, |element| match element {
-        PathEl::MoveTo(to) => {
-            pieces.extend(piece(&points));
-            points.clear();
-            points.push(to);
-        }
-        PathEl::LineTo(to) => points.push(to),
-        PathEl::ClosePath => {
-            let start = points.first().copied();
-            pieces.extend(piece(&points));
-            points.clear();
-            points.extend(start);
-        }
-        // There are no curves left.
-        PathEl::QuadTo(..) | PathEl::CurveTo(..) => {}
-    });
-    pieces.extend(piece(&points));
-    pieces
-}
-
-/// Filled, it is closed.
 fn piece(points: &[Point]) -> Option<ClosedPiece> {
-    let (first, last) = (*points.first()?, *points.last()?);
-    let sides = || points.windows(2).map(|pair| (pair[0], pair[1])).chain([(last, first)]);
-    let twice: f64 = sides().map(|(from, to)| (from - first).cross(to - first)).sum();
-    let length: f64 = sides().map(|(from, to)| from.distance(to)).sum();
+    let first = *points.first()?;
+    let twice: f64 = sides(points).map(|(from, to)| (from - first).cross(to - first)).sum();
+    let length: f64 = sides(points).map(|(from, to)| from.distance(to)).sum();
     let bounds = points.iter().fold(Rect::from_points(first, first), |bounds, point| bounds.union_pt(*point));
     (twice != 0.0).then_some(ClosedPiece { area: twice / 2.0, length, bounds })
 }

@@ -134,19 +134,7 @@ fn block(bytes: &[u8], out: &mut BitWriter) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use flate2::{Decompress, FlushDecompress};
-
-    /// As the inflater of another library reads it.
-    fn inflated(blocks: &[u8], length: usize) -> Vec<u8> {
-        let mut read = Vec::with_capacity(length + 64);
-        Decompress::new(false).decompress_vec(blocks, &mut read, FlushDecompress::Sync).expect("sound blocks");
-        read
-    }
-
-    fn noise(seed: &mut u32) -> u32 {
-        *seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
-        *seed >> 8
-    }
+    use crate::ground::block::trial::{inflated, noise};
 
     #[test]
     fn another_library_reads_noise_of_all_degrees_and_runs_of_all_lengths() {

@@ -79,11 +79,7 @@ pub fn codes<const N: usize>(lengths: &[u8; N]) -> [Code; N] {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn noise(seed: &mut u32) -> u32 {
-        *seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
-        *seed >> 8
-    }
+    use crate::ground::block::trial::noise;
 
     #[test]
     fn codes_fill_their_space_and_none_is_too_long() {

@@ -12,6 +12,13 @@ fn folder() -> (tempfile::TempDir, Disk) {
 }
 
 #[test]
+fn a_file_of_another_length_than_it_had_is_read_as_it_is() {
+    for length in [0, 2, 4, 9] {
+        assert_eq!(&*whole(&b"salt"[..], length).expect("bytes in memory are read"), b"salt", "{length}");
+    }
+}
+
+#[test]
 fn reads_within_and_above_its_folder() {
     let (_folder, disk) = folder();
     assert_eq!(disk.read("art/lantern.tif").as_deref(), Ok(b"tif".as_slice()));

@@ -7,8 +7,8 @@
 //! ```
 //!
 //! It is filled with a `swatch` or a `gradient`, or outlined with a `stroke`; it may be both. A gradient that names `none` fades
-//! to nothing there, and what lies under it shows: so a photograph is darkened under a title. One in solid black under 1 mm
-//! broad overprints, as a `rule` does.
+//! to nothing there, and what lies under it shows: so a photograph is darkened under a title. A band
+//! in solid black that is under 1 mm broad overprints, as a `rule` does.
 
 use crate::cover::{Bench, Draw, Natural, Open, Pen};
 use crate::ground::{FillRule, Rect, RoundedRect, Shape, TOLERANCE};
