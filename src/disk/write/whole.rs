@@ -5,6 +5,7 @@
 use std::fs::{File, Permissions};
 use std::io::{Read as _, Result, Write as _};
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// With these rights, or those of any new file. Its bytes are on the disk before its name is, so that a power cut, too, leaves
 /// the old one or the new one. The folder is not waited for: that would only make sure which of the two.
@@ -45,6 +46,12 @@ fn same(mut old: File, bytes: &[&[u8]]) -> Result<bool> {
 
 const PART: usize = 1 << 16;
 
+/// Files are written side by side and get their names one after the other: whatever ends the process, one hidden file is left.
+fn turn() -> MutexGuard<'static, ()> {
+    static TURN: Mutex<()> = Mutex::new(());
+    TURN.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
 /// The same name for every process that writes a file, so that one finds what another left.
 fn hidden(path: &Path) -> Option<PathBuf> {
     let mut name = std::ffi::OsString::from(".");
@@ -70,6 +77,7 @@ fn unnamed(folder: &Path, path: &Path, bytes: &[&[u8]], rights: Option<&Permissi
         };
         let file = File::from(file);
         fill(&file, bytes, rights)?;
+        let _turn = turn();
         let named = match name(&file, &hidden) {
             Err(Errno::EXIST) => {
                 let _ = std::fs::remove_file(&hidden);
@@ -125,6 +133,7 @@ fn unnamed(_: &Path, _: &Path, _: &[&[u8]], _: Option<&Permissions>) -> Result<b
 
 /// Writes a file under a name of chance first. Dropped on the way out of an error, it takes itself away.
 fn named(folder: &Path, path: &Path, bytes: &[&[u8]], rights: Option<&Permissions>) -> Result<()> {
+    let _turn = turn();
     let mut builder = tempfile::Builder::new();
     builder.prefix(".jaconet-");
     #[cfg(unix)]
