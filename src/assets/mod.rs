@@ -23,6 +23,7 @@ mod library;
 mod light_scale;
 mod map_shelf;
 mod picture;
+mod picture_file;
 mod pixels;
 mod profile;
 mod separation;

@@ -1,18 +1,17 @@
-//! Picture: size, resolution, colour model, bytes kept as they came.
+//! Picture: size, resolution, colour model, pixels, and what is remembered of its file.
 
 use crate::assets::alpha_sides::{AlphaSides, PixelShare};
 use crate::assets::decode::{self, Decoded};
 use crate::assets::late_pixels::LatePixels;
+use crate::assets::picture_file::PictureFile;
 use crate::assets::{JpegStream, Model, PictureFault, PictureFormat, Pixels, StatedColours, Tones};
 use crate::ground::Digest;
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};
 
 pub struct Picture {
-    name: String,
-    bytes: Arc<[u8]>,
+    file: Arc<PictureFile>,
     digest: Digest,
-    format: PictureFormat,
     decoded: Decoded,
     late: Option<LatePixels>,
     neutral: OnceLock<bool>,
@@ -25,19 +24,17 @@ impl Picture {
     /// Reads and decodes. `name` is the path as the cover writes it.
     pub fn open(name: &str, bytes: Arc<[u8]>) -> Result<Picture, PictureFault> {
         let format = decode::sniff(name, &bytes)?;
-        let decoded = decode::decode(format, &bytes)?.upright();
-        let (digest, neutral) = (Digest::of(&bytes), OnceLock::new());
-        Ok(Picture {
-            name: name.to_owned(),
-            digest,
-            bytes,
-            format,
-            decoded,
-            late: None,
-            neutral,
-            tones: None,
-            unfaded: None,
-        })
+        let decoded = decode::decode(format, &bytes)?;
+        let file = PictureFile::of(name, format, &bytes);
+        // Turning it takes the picture twice.
+        drop(bytes);
+        let digest = file.sum;
+        Ok(Picture::new(file, digest, decoded.upright()))
+    }
+
+    fn new(file: PictureFile, digest: Digest, decoded: Decoded) -> Picture {
+        let (file, neutral) = (Arc::new(file), OnceLock::new());
+        Picture { file, digest, decoded, late: None, neutral, tones: None, unfaded: None }
     }
 
     /// Samples of 8 bits that stand in no file of their own, named by what they are. CMYK counts ink.
@@ -57,9 +54,7 @@ impl Picture {
             stream: None,
             damage: None,
         };
-        let (bytes, neutral) = (Arc::from([]), OnceLock::new());
-        let (name, format) = (name.to_owned(), PictureFormat::Tiff);
-        Picture { name, bytes, digest, format, decoded, late: None, neutral, tones: None, unfaded: None }
+        Picture::new(PictureFile::of(name, PictureFormat::Tiff, &[]), digest, decoded)
     }
 
     /// The same picture, thinner: each pixel of it shows by so much more, from 0 to 1 at its middle's place, in shares of
@@ -77,10 +72,8 @@ impl Picture {
         }
         let pixels = Pixels { alpha: Some(alpha), ..self.pixels().clone() };
         Picture {
-            name: self.name.clone(),
-            bytes: self.bytes.clone(),
+            file: self.file.clone(),
             digest: Digest::of_all(&[self.digest.bytes(), named.as_bytes()]),
-            format: self.format,
             decoded: Decoded { pixels, ..self.decoded.clone() },
             late: None,
             neutral: self.neutral.clone(),
@@ -93,10 +86,8 @@ impl Picture {
     pub fn toned(self: &Arc<Picture>, tones: Tones) -> Picture {
         let (all, waits) = (self.clone(), self.late.is_some());
         Picture {
-            name: self.name.clone(),
-            bytes: self.bytes.clone(),
+            file: self.file.clone(),
             digest: Digest::of_all(&[b"toned", self.digest.bytes(), tones.digest().bytes()]),
-            format: self.format,
             decoded: Decoded { stream: None, ..self.decoded.clone() },
             late: waits.then(|| LatePixels::at_once(move || all.pixels().clone())),
             neutral: self.neutral.clone(),
@@ -111,17 +102,17 @@ impl Picture {
         match decode::measure(format, &bytes) {
             None => Picture::open(name, bytes),
             Some(decoded) => {
-                let (digest, file, decoded) = (Digest::of(&bytes), bytes.clone(), decoded.upright());
+                let decoded = decoded.upright();
                 let samples = samples(&decoded);
-                let make = move || match decode::decode(format, &file) {
+                let file = PictureFile { held: bytes.len(), ..PictureFile::of(name, format, &bytes) };
+                let digest = file.sum;
+                let make = move || match decode::decode(format, &bytes) {
                     Ok(decoded) => decoded.upright().pixels,
                     // It was whole when it was opened before.
                     Err(_) => Pixels::opaque(vec![0; samples]),
                 };
                 let late = Some(LatePixels::at_once(make));
-                let name = name.to_owned();
-                let neutral = OnceLock::from(neutral);
-                Ok(Picture { name, digest, bytes, format, decoded, late, neutral, tones: None, unfaded: None })
+                Ok(Picture { late, neutral: OnceLock::from(neutral), ..Picture::new(file, digest, decoded) })
             }
         }
     }
@@ -129,7 +120,7 @@ impl Picture {
     /// Whether all but the pixels can be had at once the next time, now that the file is known to be whole. Only light
     /// can wait: its ink is kept, so its pixels are seldom asked for.
     pub fn pixels_can_wait(&self) -> bool {
-        self.format == PictureFormat::Jpeg && self.model() == Model::Rgb && self.damage().is_none()
+        self.file.format == PictureFormat::Jpeg && self.model() == Model::Rgb && self.damage().is_none()
     }
 
     /// The same picture with fewer pixels, which `make` finds row by row; `about` is all else that they depend on.
@@ -144,10 +135,8 @@ impl Picture {
         let all = self.clone();
         let late = Some(LatePixels::by_rows(move |rows| make(&all, rows)));
         Picture {
-            name: self.name.clone(),
-            bytes: self.bytes.clone(),
+            file: self.file.clone(),
             digest: Digest::of_all(&[b"fewer", self.digest.bytes(), &size, about]),
-            format: self.format,
             neutral: OnceLock::from(self.is_neutral()),
             decoded: Decoded {
                 width,
@@ -168,28 +157,33 @@ impl Picture {
     }
 
     pub fn name(&self) -> &str {
-        &self.name
+        &self.file.name
     }
 
     pub fn digest(&self) -> Digest {
         self.digest
     }
 
-    /// Bytes in memory: the file, its samples and its alpha.
+    /// Bytes in memory: its samples, its alpha, and of the file what is still needed.
     pub fn weight(&self) -> usize {
         let stream = self.jpeg_passthrough().map_or(0, |stream| stream.bytes.len());
         let fine = self.decoded.pixels.fine.as_ref().map_or(0, |fine| fine.len());
-        self.bytes.len() + stream + samples(&self.decoded) + fine + self.alpha().map_or(0, <[u8]>::len)
+        self.file.held + stream + samples(&self.decoded) + fine + self.alpha().map_or(0, <[u8]>::len)
     }
 
-    /// The file as it came.
-    pub fn bytes(&self) -> &[u8] {
-        &self.bytes
+    /// The SHA-256 of its file, as anyone else counts it.
+    pub fn file_sum(&self) -> Digest {
+        self.file.sum
+    }
+
+    /// The quality that its JPEG was saved at, 1 to 100.
+    pub fn jpeg_quality(&self) -> Option<f64> {
+        self.file.jpeg_quality
     }
 
     #[cfg(test)]
     pub fn format(&self) -> PictureFormat {
-        self.format
+        self.file.format
     }
 
     pub fn model(&self) -> Model {
@@ -295,6 +289,6 @@ fn neutral(pixels: &Pixels) -> bool {
 
 impl std::fmt::Debug for Picture {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(&self.name)
+        f.write_str(self.name())
     }
 }

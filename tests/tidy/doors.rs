@@ -32,6 +32,7 @@ const DOORS: &[(&str, &[&str])] = &[
     ("image", &["assets/decode/", "assets/encode.rs"]),
     ("png", &["assets/decode/"]),
     ("jpeg_decoder", &["assets/decode/"]),
+    ("zune_jpeg", &["assets/decode/"]),
     ("jpeg_encoder", &["assets/ink_jpeg.rs"]),
     ("tiff", &["assets/decode/"]),
     ("usvg", &["assets/drawing/"]),

@@ -14,6 +14,7 @@ use crate::assets::guard::guarded;
 use crate::assets::{PictureFault, PictureFormat};
 
 pub use decoded::{Decoded, SIDE_LIMIT, fault};
+pub use jpeg::quality::quality as jpeg_quality;
 
 /// What a file is by its first bytes. A name that says another of our formats is refused: one of the two is a mistake,
 /// and whoever handles the file next would trip over it.

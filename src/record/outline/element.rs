@@ -68,7 +68,7 @@ pub fn sums(scene: &Scene) -> PictureDigests {
     let mut sums = PictureDigests::new();
     scene.walk(&mut |item| {
         if let Mark::Picture(PlacedPicture { picture, .. }) = &item.mark {
-            sums.entry(picture.digest()).or_insert_with(|| Digest::of_file(picture.bytes()).to_string());
+            sums.entry(picture.digest()).or_insert_with(|| picture.file_sum().to_string());
         }
     });
     sums
