@@ -20,6 +20,36 @@ fn a_file_has_so_many_bytes_and_lines() {
     check(long(1), ERRORS, &["the file is 257 KB large; the limit is 256 KB"]);
 }
 
+/// The length of a file is asked before it is opened: the whole of a drawing of 345 MB was read, 1.1 seconds and 369 MB, only to
+/// be refused. A file of nothing but holes is longer than any memory.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_large_file_is_refused_unread() {
+    let hollow = |name: &str, megabytes: u64| {
+        let home =
+            TestHome::new().with("cover.kdl", panel(&format!("image a file=\"{name}\" {{ left 9; top 9; width 9 }}")));
+        let file = std::fs::File::create(home.path(name)).expect("a file");
+        file.set_len(megabytes << 20).expect("a file may have holes");
+        home
+    };
+    let most = |home: &TestHome| {
+        let limited = "ulimit -v $((600 * 1024)); exec \"$0\" check cover.kdl";
+        let mut command = std::process::Command::new("sh");
+        command.args(["-c", limited, env!("CARGO_BIN_EXE_jaconet")]).current_dir(home.path("")).env("NO_COLOR", "1");
+        let done = command.output().expect("the binary starts");
+        (done.status.code(), String::from_utf8_lossy(&done.stderr).replace("\n  │ ", " "))
+    };
+    for name in ["a.svg", "a.SVG"] {
+        let (code, said) = most(&hollow(name, 800));
+        let stated = format!("{name:?}: it is 800 MB large; the limit is 16 MB");
+        assert!(said.contains(&stated) && said.contains("cover.kdl:4:") && said.contains("simplify it"), "{said}");
+        assert_eq!(code, Some(ERRORS), "{said}");
+    }
+    let (code, said) = run(&hollow("long.kdl", 900), &["check", "long.kdl"]);
+    assert!(said.contains("long.kdl: it is 900 MB large; the limit is 256 KB"), "{said}");
+    assert_eq!(code, STOPPED, "{said}");
+}
+
 #[test]
 fn elements_are_counted_wherever_a_part_is_used() {
     let dot = |at: usize| {
@@ -86,6 +116,77 @@ fn effects_of_drawings_are_counted() {
     };
     says(&home(0), 0, &[]);
     says(&home(1), ERRORS, &["more than 200 effects that are printed as pictures", "cover.kdl:5:"]);
+}
+
+/// Every place of a picture is scaled by itself: 195 of 16 million pixels each, from 200 KB, took more than a minute.
+#[test]
+fn pictures_are_counted_where_they_are_placed_again() {
+    let picture = |side: u32| {
+        let mut bytes = std::io::Cursor::new(Vec::new());
+        image::GrayImage::new(side, side).write_to(&mut bytes, image::ImageFormat::Png).expect("a picture");
+        bytes.into_inner()
+    };
+    let placed = |count: usize, width: usize| {
+        let image = |at: usize| {
+            let (left, top) = (20 + at % (100 - width), 20 + at / (100 - width));
+            format!("image p{at} file=\"a.png\" {{ left {left}; top {top}; width {width} }}\n")
+        };
+        TestHome::new().with("cover.kdl", panel(&(0..count).map(image).collect::<String>()))
+    };
+    // 4 million pixels: once, and 25 times more.
+    says(&placed(26, 80).with("a.png", picture(2000)), 0, &[]);
+    says(
+        &placed(27, 80).with("a.png", picture(2000)),
+        ERRORS,
+        &[
+            "pictures that are placed several times have more than 100 million pixels together; the rest is left out",
+            "cover.kdl:30:",
+            "1418 × 1418 are 450 to the inch here",
+        ],
+    );
+    says(&placed(400, 20).with("a.png", picture(354)), 0, &[]);
+    // Of 81 million pixels each frame shows less than half.
+    let part = |at: usize| {
+        let place = format!("left fold; right bleed; top {}; height 60", 9 + 60 * at);
+        format!("image p{at} file=\"a.png\" {{ {place}; fit filling }}\n")
+    };
+    let parts: String = (0..3).map(part).collect();
+    says(&TestHome::new().with("cover.kdl", panel(&parts)).with("a.png", picture(9000)), 0, &[]);
+}
+
+/// A drawing of 500 KB in a hundred places took 25 seconds and 1.3 GB.
+#[test]
+fn drawings_are_counted_wherever_they_are_placed() {
+    let drawing = |shapes: String| {
+        format!("<svg xmlns='http://www.w3.org/2000/svg' width='90mm' height='90mm' viewBox='0 0 90 90'>{shapes}</svg>")
+    };
+    let placed = |count: usize, width: usize| {
+        let image = |at: usize| {
+            let (left, top) = (20 + at % (100 - width), 20 + at / (100 - width));
+            format!("image d{at} file=\"a.svg\" {{ left {left}; top {top}; width {width} }}\n")
+        };
+        TestHome::new().with("cover.kdl", panel(&(0..count).map(image).collect::<String>()))
+    };
+    // 4,000 squares have 20,000 corners: a start, three lines and the way back.
+    let square = |at: usize| format!("<path d='M{} {}h.5v.5h-.5z'/>", at % 80, at / 80);
+    let squares = drawing((0..4000).map(square).collect());
+    says(&placed(20, 5).with("a.svg", &squares), 0, &[]);
+    says(
+        &placed(21, 5).with("a.svg", &squares),
+        ERRORS,
+        &[
+            "the drawings of the cover have more than 400,000 corners and curves, or 5 km of outlines",
+            "cover.kdl:24:",
+            "place it fewer times",
+        ],
+    );
+    // 600 rules of 84 mm are 101 m of outlines with their ends, and in the size of a stamp a tenth of that.
+    let rule = |at: usize| format!("<path d='M3 {}h84v.1h-84z'/>", 3.0 + at as f64 * 0.14);
+    let rules = drawing((0..600).map(rule).collect());
+    says(&placed(49, 90).with("a.svg", &rules), 0, &[]);
+    says(&placed(50, 90).with("a.svg", &rules), ERRORS, &["5 km of outlines", "cover.kdl:53:"]);
+    let (_, stated) = run(&placed(60, 9).with("a.svg", &rules), &["check", "cover.kdl"]);
+    assert!(!stated.contains("km of outlines"), "{}", &stated[..stated.floor_char_boundary(2000)]);
 }
 
 /// A mask over a drawing has pixels, too: four of 30 million are more than 100 million.

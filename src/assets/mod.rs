@@ -54,7 +54,9 @@ use pixels::eight;
 pub use pixels::{JpegStream, Model, PictureFault, PictureFormat, Pixels};
 pub use profile::{Profile, ProfileFault, srgb_profile};
 pub use separation::{Inking, RenderingIntent, Separation};
-pub use shelf::{FILE_LIMIT, Glance, Shelf, ShelfFault, is_cover, listing, nearest, offer, tidy};
+pub use shelf::{
+    FILE_LIMIT, Glance, KDL_LIMIT, Shelf, ShelfFault, TABLE_LIMIT, is_cover, listing, nearest, offer, tidy, too_large,
+};
 pub use stated_colours::{Primaries, StatedColours};
 pub use tones::{PicturePlate, TonedInk, Tones};
 pub use work::{Tally, Work};

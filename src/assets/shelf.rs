@@ -59,19 +59,42 @@ pub enum ShelfFault {
     Unreadable(String),
     TooLarge {
         bytes: u64,
+        limit: u64,
     },
 }
 
 /// No file of a cover may be larger: 1 GiB.
 pub const FILE_LIMIT: u64 = 1 << 30;
+/// Nor of the language: 256 KiB. A cover has 5 to 20, the file of a large series 100.
+pub const KDL_LIMIT: u64 = 256 << 10;
+/// Nor a table: 64 MiB.
+pub const TABLE_LIMIT: u64 = 64 << 20;
+/// Nor a drawing: 16 MiB.
+pub const SVG_LIMIT: u64 = 16 << 20;
+/// Smaller ones are read in any case: whoever reads them says more of what is in them.
+const READ_ANYWAY: u64 = 16 << 20;
+
+/// Why a file is not read that is so large: its length is known before it is opened, its kind by its name.
+pub fn too_large(path: &Path, bytes: u64) -> Option<ShelfFault> {
+    let kind = path.extension().unwrap_or_default().to_ascii_lowercase();
+    let limit = match kind.to_str() {
+        Some("kdl") => KDL_LIMIT,
+        Some("svg") => SVG_LIMIT,
+        Some("csv" | "json") => TABLE_LIMIT,
+        _ => FILE_LIMIT,
+    };
+    (bytes > limit.max(READ_ANYWAY)).then_some(ShelfFault::TooLarge { bytes, limit })
+}
 
 impl fmt::Display for ShelfFault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             ShelfFault::Missing { .. } => write!(f, "there is no such file"),
             ShelfFault::Unreadable(why) => write!(f, "it cannot be read: {why}"),
-            ShelfFault::TooLarge { bytes } => {
-                write!(f, "it is {} MB large; the limit is {} MB", bytes >> 20, FILE_LIMIT >> 20)
+            ShelfFault::TooLarge { bytes, limit } => {
+                let limit =
+                    if *limit < 1 << 20 { format!("{} KB", limit >> 10) } else { format!("{} MB", limit >> 20) };
+                write!(f, "it is {} MB large; the limit is {limit}", bytes.div_ceil(1 << 20))
             }
         }
     }

@@ -25,6 +25,13 @@ pub struct Exam<'a> {
 pub struct MarkReach {
     pub bounds: Rect,
     pub outlines: usize,
+    /// Pixels of a picture a square millimetre; nothing where it is none.
+    pub samples: Option<f64>,
+}
+
+fn samples(item: &Item, bounds: Rect) -> Option<f64> {
+    let Mark::Picture(placed) = &item.mark else { return None };
+    Some(f64::from(placed.picture.width()) * f64::from(placed.picture.height()) / bounds.area())
 }
 
 /// How many outlines are laid out to draw a mark.
@@ -56,7 +63,10 @@ impl<'a> Exam<'a> {
         });
         let mut reaches = Vec::new();
         scene.walk(&mut |item| {
-            reaches.push(item.bounds().map(|bounds| MarkReach { bounds, outlines: outlines(item) }));
+            reaches.push(item.bounds().map(|bounds| {
+                let (outlines, samples) = (outlines(item), samples(item, bounds));
+                MarkReach { bounds, outlines, samples }
+            }));
         });
         Exam { cover, scene, darkroom, marks, elements, reaches }
     }

@@ -24,6 +24,10 @@ const PIXELS: f64 = 2e8;
 /// Pixels that even the smallest outline costs, because it is laid out again. Measured with a thousand ovals; a small letter
 /// costs nearly half of it (48,000 letters over one another, twenty times: 33 s).
 pub(crate) const OUTLINE: f64 = 4000.0;
+/// What a pixel of a scaled picture costs, and one of those it is scaled from. Measured with 195 places of one of 155,000, which
+/// are looked at two by two: five seconds.
+const SCALED: f64 = 10.0;
+const READ: f64 = 2.0;
 /// Millimetres around an area from which nothing reaches into it.
 const MARGIN: f64 = 1.0;
 
@@ -170,7 +174,10 @@ impl Exam<'_> {
     pub fn pixels(&self, area: Rect, ppi: f64) -> f64 {
         let density = (ppi / MM_PER_INCH) * (ppi / MM_PER_INCH);
         let reaching = self.reaches.iter().flatten().filter(|reach| overlap(reach.bounds, area));
-        let cost = |reach: &MarkReach| OUTLINE * reach.outlines as f64 + reach.bounds.intersect(area).area() * density;
+        let cost = |reach: &MarkReach| {
+            let pixel = reach.samples.map_or(density, |samples| SCALED * density + READ * samples);
+            OUTLINE * reach.outlines as f64 + reach.bounds.intersect(area).area() * pixel
+        };
         area.area() * density + reaching.map(cost).sum::<f64>()
     }
 

@@ -1,7 +1,6 @@
 //! Bench: what elements need at hand while they are laid and drawn.
 
-use crate::assets::EffectBudget;
-use crate::cover::Facts;
+use crate::cover::{ArtBudget, Facts};
 use crate::ground::{Findings, Span};
 use crate::scene::{Sheet, Surface};
 use crate::typeset::{Holes, Typesetter};
@@ -15,8 +14,8 @@ pub struct Bench<'a> {
     pub findings: &'a RefCell<Findings>,
     /// What the lines of the element in hand run round, from the corner of its frame; `None` where nobody has looked.
     pub holes: Option<&'a Holes>,
-    /// What the effects of drawings have taken so far.
-    pub effects: &'a RefCell<EffectBudget>,
+    /// What pictures and drawings have taken so far.
+    pub art: &'a RefCell<ArtBudget>,
     /// Where sizes of type are noted that all covers of a series are to share.
     pub found: Option<&'a RefCell<Vec<FoundSize>>>,
 }

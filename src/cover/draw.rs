@@ -29,8 +29,8 @@ fn on_bench(
     findings: &RefCell<Findings>,
     found: Option<&RefCell<Vec<FoundSize>>>,
 ) -> Scene {
-    let (facts, sheet, effects) = (&cover.facts, cover.sheet(), &RefCell::default());
-    drawn(cover, Bench { facts, sheet, typesetter, findings, holes: None, effects, found })
+    let (facts, sheet, art) = (&cover.facts, cover.sheet(), &RefCell::default());
+    drawn(cover, Bench { facts, sheet, typesetter, findings, holes: None, art, found })
 }
 
 fn drawn(cover: &Cover, bench: Bench<'_>) -> Scene {

@@ -3,6 +3,7 @@
 mod absent;
 mod along;
 mod approval;
+mod art_budget;
 mod barcode;
 mod bench;
 mod draw;
@@ -39,6 +40,7 @@ mod word_list;
 pub use absent::Absent;
 pub use along::{Along, WordLine};
 pub use approval::Approval;
+pub use art_budget::{ArtBudget, ArtRefused};
 pub use barcode::{BarCode, BarCodeSetting, SCALES, Symbol, read_bars};
 pub use bench::{Bench, FoundSize};
 pub use draw::{draw, found_sizes};

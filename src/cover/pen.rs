@@ -1,14 +1,17 @@
 //! Pen: draws into a scene and signs each mark with its origin.
 
 use crate::assets::{Font, Glyph, Picture, RunEnd, Separation, Sequence};
-use crate::cover::{Bench, Open, Region};
+use crate::cover::{ArtRefused, Bench, Open, Region};
 use crate::ground::{
-    Affine, Blend, FillRule, Finding, Gradient, GradientInks, Ink, Line, Paint, Path, Rect, Severity, Shape as _,
-    covering, rect_path,
+    Affine, Blend, FillRule, Finding, Gradient, GradientInks, Ink, Line, MM_PER_INCH, Paint, Path, Rect, Severity,
+    Shape as _, covering, rect_path,
 };
 use crate::scene::{GlyphRun, Group, Item, Mark, Origin, PlacedPicture};
 use crate::typeset::{Block, TextRun};
 use std::sync::Arc;
+
+/// Pixels per inch that show all that a press prints.
+const FINE: f64 = 450.0;
 
 pub struct Pen<'a> {
     pub bench: Bench<'a>,
@@ -18,6 +21,8 @@ pub struct Pen<'a> {
     origin: Arc<Origin>,
     /// From the pen's own space to the sheet.
     transform: Affine,
+    /// What of the sheet may show what it draws.
+    view: Rect,
     items: Vec<Item>,
     /// Runs of glyphs so far.
     runs: u32,
@@ -25,7 +30,7 @@ pub struct Pen<'a> {
 
 impl<'a> Pen<'a> {
     pub fn new(bench: Bench<'a>, region: &'a Region, room: Open, origin: Arc<Origin>, transform: Affine) -> Pen<'a> {
-        Pen { bench, region, room, origin, transform, items: Vec::new(), runs: 0 }
+        Pen { bench, region, room, origin, transform, view: bench.sheet.bleed, items: Vec::new(), runs: 0 }
     }
 
     pub fn origin(&self) -> &Origin {
@@ -118,14 +123,32 @@ impl<'a> Pen<'a> {
 
     /// A picture whose corners are those of the unit square under a transform of the pen's space.
     pub fn picture(&mut self, picture: Arc<Picture>, place: Affine, paint: Option<Ink>, separation: Separation) {
-        let transform = self.transform * place;
-        self.mark(Mark::Picture(PlacedPicture { picture, transform, paint, separation }));
+        let placed = PlacedPicture { picture, transform: self.transform * place, paint, separation };
+        let bounds = placed.bounds();
+        let shown = bounds.intersect(self.view).area() / bounds.area();
+        let taken = self.bench.art.borrow_mut().picture(&placed.picture, if shown.is_finite() { shown } else { 0.0 });
+        match taken {
+            Ok(()) => self.mark(Mark::Picture(placed)),
+            Err(ArtRefused::Told) => {}
+            Err(ArtRefused::Over(message)) => {
+                let finest = |side: f64| (side * FINE / MM_PER_INCH).ceil().max(1.0);
+                let (width, height) = (finest(bounds.width()), finest(bounds.height()));
+                let help = format!("save it with fewer pixels: {width} × {height} are {FINE} to the inch here");
+                self.over(message, help);
+            }
+        }
+    }
+
+    /// A bound of what the whole cover draws is reached.
+    pub fn over(&self, message: String, help: impl Into<String>) {
+        self.bench.findings.borrow_mut().error(self.origin.span, message, help);
     }
 
     /// What `draw` leaves.
-    fn apart(&mut self, draw: impl FnOnce(&mut Pen<'_>)) -> Vec<Item> {
+    fn apart(&mut self, view: Rect, draw: impl FnOnce(&mut Pen<'_>)) -> Vec<Item> {
         let mut inner = Pen::new(self.bench, self.region, self.room, self.origin.clone(), self.transform);
         inner.runs = self.runs;
+        inner.view = view;
         draw(&mut inner);
         self.runs = inner.runs;
         inner.items
@@ -133,8 +156,8 @@ impl<'a> Pen<'a> {
 
     /// What `draw` leaves, as far as what `veil` leaves is black.
     pub fn veiled(&mut self, veil: impl FnOnce(&mut Pen<'_>), draw: impl FnOnce(&mut Pen<'_>)) {
-        let veil = Some(self.apart(veil).into());
-        let items = self.apart(draw);
+        let veil = Some(self.apart(self.view, veil).into());
+        let items = self.apart(self.view, draw);
         self.mark(Mark::Group(Group { clip: None, opacity: 1.0, blend: Blend::Normal, veil, items }));
     }
 
@@ -146,8 +169,9 @@ impl<'a> Pen<'a> {
         blend: Blend,
         draw: impl FnOnce(&mut Pen<'_>),
     ) {
-        let items = self.apart(draw);
         let clip = clip.map(|(path, rule)| (self.transform * covering(&path), rule));
+        let view = clip.as_ref().map_or(self.view, |(path, _)| self.view.intersect(path.bounding_box()));
+        let items = self.apart(view, draw);
         self.mark(Mark::Group(Group { clip, opacity, blend, veil: None, items }));
     }
 

@@ -1,7 +1,7 @@
 //! Seen: what a build looked at on the disk, and how it stands now.
 #![expect(clippy::disallowed_methods, reason = "it compares files with what was read of them")]
 
-use crate::assets::{FILE_LIMIT, Glance, listing};
+use crate::assets::{Glance, listing, too_large};
 use crate::disk::walk::{covers, walk};
 use crate::ground::Digest;
 use std::collections::BTreeMap;
@@ -33,7 +33,7 @@ impl PlaceState {
         match std::fs::metadata(place) {
             Err(_) => PlaceState::Missing,
             // What no build would read is not read to be looked at.
-            Ok(about) if !about.is_file() || about.len() > FILE_LIMIT => PlaceState::Closed,
+            Ok(about) if !about.is_file() || too_large(place, about.len()).is_some() => PlaceState::Closed,
             Ok(_) => std::fs::read(place).map_or(PlaceState::Closed, |bytes| PlaceState::of(&bytes)),
         }
     }

@@ -4,7 +4,7 @@
 #[cfg(test)]
 mod tests;
 
-use crate::assets::{FILE_LIMIT, Glance, Shelf, ShelfFault, listing, nearest};
+use crate::assets::{FILE_LIMIT, Glance, Shelf, ShelfFault, listing, nearest, too_large};
 use crate::disk::places_now::PlacesNow;
 use crate::disk::seen::{PlaceState, Seen};
 use crate::disk::system::in_words;
@@ -193,15 +193,15 @@ fn read(place: &Path) -> Result<Arc<[u8]>, Option<ShelfFault>> {
         let what = if about.is_dir() { "it is a folder" } else { "it is not a plain file" };
         return Err(Some(ShelfFault::Unreadable(what.to_owned())));
     }
-    if about.len() > FILE_LIMIT {
-        return Err(Some(ShelfFault::TooLarge { bytes: about.len() }));
+    if let Some(fault) = too_large(place, about.len()) {
+        return Err(Some(fault));
     }
     let file = File::open(place).map_err(|error| fault(&error))?;
     let bytes = whole(file.take(FILE_LIMIT + 1), about.len() as usize).map_err(|error| fault(&error))?;
-    if bytes.len() as u64 > FILE_LIMIT {
-        return Err(Some(ShelfFault::TooLarge { bytes: bytes.len() as u64 }));
+    match too_large(place, bytes.len() as u64) {
+        Some(fault) => Err(Some(fault)),
+        None => Ok(bytes),
     }
-    Ok(bytes)
 }
 
 /// Read where they stay: a large file lies in memory once. It may have grown or shrunk since its length was asked.

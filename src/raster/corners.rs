@@ -3,6 +3,7 @@
 use crate::ground::FillRule;
 use crate::raster::outline::{Chain, PathEdge, PixelOutline, ordered, turned};
 use crate::raster::row::CoverageRow;
+use crate::raster::straight::{Straight, THINNEST, cover_cut};
 
 /// Corners a pixel row may hold before it is cut evenly instead.
 pub const MOST_SLABS: usize = 48;
@@ -11,8 +12,8 @@ const HALVINGS: u32 = 5;
 /// Crossings of edges and slabs in a pixel row; in a row with more edges the slabs are fewer and not halved. The
 /// row of a sheet has a few thousand pixels, so that more edges are no longer told apart.
 pub const MOST_CROSSINGS: usize = 1 << 15;
-/// Slabs thinner than this share of a pixel are joined to their neighbour.
-pub const THINNEST: f64 = 1e-7;
+/// Where only those edges are halved that cross one another, so many times as many.
+const TANGLED: usize = 4;
 
 /// Room to work in, kept from slab to slab.
 #[derive(Default)]
@@ -20,6 +21,7 @@ pub struct CornerRoom {
     edges: Vec<PathEdge>,
     corners: Vec<f64>,
     crossings: Vec<(f64, f64, i32)>,
+    straights: Vec<Straight>,
 }
 
 /// Covers a slab that is cut at every corner in it.
@@ -29,7 +31,7 @@ pub fn cover_corners(
     (top, bottom): (f64, f64),
     left: f64,
     most_crossings: usize,
-    CornerRoom { edges, corners, crossings }: &mut CornerRoom,
+    CornerRoom { edges, corners, crossings, straights }: &mut CornerRoom,
     row: &mut CoverageRow,
 ) {
     edges.clear();
@@ -45,18 +47,27 @@ pub fn cover_corners(
     corners.sort_unstable_by(f64::total_cmp);
     corners.dedup_by(|next, kept| *next - *kept < THINNEST);
     let slabs = (most_crossings / edges.len().max(1)).clamp(1, MOST_SLABS);
-    if corners.len() > slabs {
+    let is_cut = corners.len() <= slabs;
+    if !is_cut {
         corners.clear();
         corners.extend((0..slabs).map(|slab| top + (bottom - top) * slab as f64 / slabs as f64));
     }
-    let halvings = if edges.len() * corners.len() > most_crossings / 2 { 0 } else { HALVINGS };
+    // Each halving may sort all of them twice as often.
+    let work = edges.len() * corners.len();
+    let spare = if is_cut { most_crossings * TANGLED } else { most_crossings };
+    let halvings = spare.checked_div(work).and_then(usize::checked_ilog2).unwrap_or(0).min(HALVINGS);
     corners.push(bottom);
     for slab in corners.windows(2) {
-        cover_straight(outline.rule, (slab[0], slab[1]), left, edges, crossings, row, halvings);
+        let slab = (slab[0], slab[1]);
+        if is_cut {
+            cover_cut(outline.rule, slab, left, edges, straights, row, halvings);
+        } else {
+            cover_straight(outline.rule, slab, left, edges, crossings, row, halvings);
+        }
     }
 }
 
-/// Covers a slab in which all edges are straight; where they cross, it is halved.
+/// Covers a slab in which edges may begin and end; where they cross, it is halved.
 fn cover_straight(
     rule: FillRule,
     (top, bottom): (f64, f64),

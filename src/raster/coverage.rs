@@ -6,9 +6,10 @@
 //! straight in it, and their crossings are sorted. No sampling: a rule a tenth of a pixel high keeps its tenth. Plain
 //! arithmetic in a fixed order, so every machine gives the same bytes.
 
-use crate::raster::corners::{CornerRoom, MOST_CROSSINGS, MOST_SLABS, THINNEST, cover_corners};
+use crate::raster::corners::{CornerRoom, MOST_CROSSINGS, MOST_SLABS, cover_corners};
 use crate::raster::outline::{Chain, PixelOutline, ordered, turned};
 use crate::raster::row::CoverageRow;
+use crate::raster::straight::THINNEST;
 use crate::raster::window::Window;
 
 /// Room to work in, kept from outline to outline.

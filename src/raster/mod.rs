@@ -26,6 +26,7 @@ mod resample;
 mod row;
 mod screen;
 mod spot_proof;
+mod straight;
 mod taps;
 mod tiles;
 mod total;

@@ -91,6 +91,9 @@ impl Files {
                 "paths are counted from the folder of the file that says them, with / between names".to_owned()
             }
             ShelfFault::Unreadable(_) => "check that it is a file and may be read".to_owned(),
+            ShelfFault::TooLarge { .. } if path.value.to_ascii_lowercase().ends_with(".svg") => {
+                "simplify it, or place it as a picture".to_owned()
+            }
             ShelfFault::TooLarge { .. } => "make it smaller".to_owned(),
         };
         findings.borrow_mut().error(path.span, format!("{:?}: {fault}", path.value), help);

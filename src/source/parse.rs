@@ -1,5 +1,6 @@
 //! KDL text to Tree. The one door to the KDL parser.
 
+use crate::assets::KDL_LIMIT;
 use crate::ground::{FileId, Findings, Span, Spanned, hidden, hidden_words};
 use crate::source::habits::TEXTS;
 use crate::source::slips::slips;
@@ -7,8 +8,7 @@ use crate::source::tokens::{Token, TokenKind, is_newline, pieces, speaking};
 use crate::source::tree::{Datum, Node, Tree, Value};
 use kdl::{KdlDocument, KdlEntry, KdlError, KdlIdentifier, KdlNode, KdlValue};
 
-/// No KDL file may be larger: 256 KiB. A cover has 5 to 20, the file of a large series 100.
-pub const TEXT_LIMIT: usize = 256 << 10;
+pub const TEXT_LIMIT: usize = KDL_LIMIT as usize;
 
 /// Nodes take longer to read than letters; each ends with its line, or with `;`.
 pub const NODE_LIMIT: usize = 40_000;

@@ -1,6 +1,6 @@
 //! Past: the shelf that is one revision of a git repository, read through the `git` program.
 
-use crate::assets::{FILE_LIMIT, Shelf, ShelfFault, is_cover, nearest, tidy};
+use crate::assets::{Shelf, ShelfFault, is_cover, nearest, tidy, too_large};
 use crate::disk::{OUT, in_words};
 use crate::record::CoverRequest;
 use crate::targets::catalogue::catalogue;
@@ -106,8 +106,8 @@ impl Shelf for Past {
             let below = self.below();
             return Err(ShelfFault::Missing { nearest: nearest(path, below.iter().map(String::as_str)) });
         };
-        if blob.bytes > FILE_LIMIT {
-            return Err(ShelfFault::TooLarge { bytes: blob.bytes });
+        if let Some(fault) = too_large(Path::new(path), blob.bytes) {
+            return Err(fault);
         }
         let bytes = git(&self.folder, &["cat-file", "blob", &blob.name]);
         let bytes = bytes.map_err(|fault| ShelfFault::Unreadable(fault.refusal(&self.folder).0))?;

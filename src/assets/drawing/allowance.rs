@@ -132,7 +132,7 @@ fn points(element: PathEl) -> impl Iterator<Item = Point> {
 }
 
 /// Along the points that steer a path: no shorter than the path.
-fn length(path: &Path) -> f64 {
+pub fn length(path: &Path) -> f64 {
     let (mut start, mut last, mut total) = (Point::ZERO, Point::ZERO, 0.0);
     for element in path.elements() {
         match element {

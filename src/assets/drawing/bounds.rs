@@ -1,17 +1,19 @@
 //! Bounds: how much a drawing may ask for, so that no file exhausts stack, memory or patience.
 
+use crate::assets::shelf::SVG_LIMIT;
 use crate::assets::{PictureFault, decode};
 use usvg::roxmltree::{Attribute, Document, Node};
 
 /// Bytes of a file.
-pub const TEXT: usize = 16 << 20;
+pub const TEXT: usize = SVG_LIMIT as usize;
 /// Pieces of XML in a file: elements, texts, comments.
 pub const PIECES: u32 = 1_000_000;
 /// Attributes of an element; the reader compares each with each.
 pub const ATTRIBUTES: usize = 500;
 pub const NAMESPACES: usize = 32;
-/// Bytes that the references to XML entities may stand for.
+/// Bytes that the references to XML entities may stand for, and how deep they stand for one another.
 pub const ENTITIES: usize = 4 << 20;
+pub const NAMED: usize = 16;
 /// Elements in elements, references followed; the readers walk them by recursion.
 pub const DEPTH: usize = 200;
 /// Elements that the file holds, long attributes counting as several.

@@ -15,7 +15,7 @@ pub fn cut(document: &Document<'_>, library: &Library) -> Option<String> {
     let text = document.input_text();
     let styles = Styles::read(document).ok()?;
     // Rules for pieces, or for elements among others, are meant for those of the file.
-    if text.contains("<!ENTITY") || styles.look_at_pieces() {
+    if styles.look_at_pieces() {
         return None;
     }
     let families = AskedFamilies::of(document, &styles);

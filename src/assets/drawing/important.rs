@@ -14,8 +14,7 @@ const MOST: usize = 64 << 20;
 /// The text with its marks settled; `None` where it has none.
 pub fn settled(text: &str, document: &Document<'_>, styles: &Styles<'_>) -> Result<Option<String>, PictureFault> {
     let own = |node: Node<'_, '_>| node.attribute("style").is_some_and(|style| style.contains('!'));
-    // What stands in an entity has no one place in the text.
-    if text.contains("<!ENTITY") || !(styles.has_important() || document.descendants().any(own)) {
+    if !(styles.has_important() || document.descendants().any(own)) {
         return Ok(None);
     }
     let mut edits: Vec<Edit> = Vec::new();

@@ -10,7 +10,6 @@ pub fn bounded(text: &str) -> Result<(), PictureFault> {
         let message = format!("the SVG has {} MB; the limit is {} MB", text.len() >> 20, bounds::TEXT >> 20);
         return Err(refused(message));
     }
-    let entities = entities(text)?;
     let mut prefixes = BTreeSet::new();
     for (at, _) in text.match_indices('<') {
         let (attributes, declared) = attributes(&text[at..]);
@@ -25,10 +24,6 @@ pub fn bounded(text: &str) -> Result<(), PictureFault> {
         let message = format!("the SVG has {} XML namespaces; the limit is {}", prefixes.len(), bounds::NAMESPACES);
         return Err(refused(message));
     }
-    let references = text.bytes().filter(|byte| *byte == b'&').count();
-    if entities.saturating_mul(references) > bounds::ENTITIES {
-        return Err(refused("the SVG has XML entities that stand for more text than the file itself"));
-    }
     Ok(())
 }
 
@@ -38,27 +33,6 @@ pub fn parsed(text: &str) -> Result<Document<'_>, PictureFault> {
     Document::parse_with_options(text, options).map_err(|why| {
         decode::fault(format!("the SVG is malformed in line {}: {why}", why.pos().row), "save it again as plain SVG")
     })
-}
-
-/// Letters of the longest entity. None may hold what would have to be read again.
-fn entities(text: &str) -> Result<usize, PictureFault> {
-    const DECLARED: &str = "<!ENTITY";
-    let mut longest = 0;
-    for (at, _) in text.match_indices(DECLARED) {
-        let rest = &text[at + DECLARED.len()..];
-        let Some(open) = rest.find(['"', '\'']) else { continue };
-        let (quote, value) = rest[open..].split_at(1);
-        let value = value.split(quote).next().unwrap_or_default();
-        if value.contains(['<', '&']) {
-            let message = format!(
-                "the XML entity in line {} of the SVG holds elements or other entities",
-                bounds::line(text, at)
-            );
-            return Err(refused(message));
-        }
-        longest = longest.max(value.len());
-    }
-    Ok(longest)
 }
 
 /// How many attributes a tag has, and the names of the namespaces it declares. A `>` between quotes ends nothing; a `<`

@@ -6,8 +6,10 @@ mod bounds;
 mod clip;
 mod cost;
 mod cut;
+mod doctype;
 mod edited;
 mod effort;
+mod entities;
 mod faces;
 mod families;
 mod gone;
@@ -22,10 +24,12 @@ mod markup;
 mod mask;
 mod mixing;
 mod node_weight;
+mod outlines;
 mod part;
 mod pictures;
 mod pixels;
 mod read;
+mod reference;
 mod remark;
 mod resolution;
 mod shown;
@@ -84,6 +88,8 @@ impl Drawing {
     }
 }
 
+#[cfg(test)]
+mod effect_parts;
 #[cfg(test)]
 mod effects;
 #[cfg(test)]

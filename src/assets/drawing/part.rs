@@ -21,6 +21,10 @@ pub struct Drawing {
     pub remarks: Vec<DrawingRemark>,
     /// Each once.
     pub pictures: Vec<Arc<Picture>>,
+    /// Corners and curves of its outlines, as far as they cost; a shape has no fewer than four.
+    pub steps: usize,
+    /// Millimetres of its outlines, by the points that steer them.
+    pub length: f64,
 }
 
 #[derive(Clone, Debug)]

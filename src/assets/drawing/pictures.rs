@@ -30,8 +30,8 @@ pub struct Pictures<'a> {
 
 #[derive(Default)]
 struct KnownPictures {
-    /// By their bytes; `None` for what cannot be opened.
-    numbers: BTreeMap<Digest, Option<usize>>,
+    /// By their names and bytes, since messages name them; `None` for what cannot be opened.
+    numbers: BTreeMap<(String, Digest), Option<usize>>,
     found: FoundPictures,
     pixels: u64,
 }
@@ -79,11 +79,11 @@ impl<'a> Pictures<'a> {
 
     fn stub(&self, called: &str, bytes: &[u8]) -> Option<ImageKind> {
         let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
-        let digest = Digest::of(bytes);
-        let mut number = known.numbers.get(&digest).copied();
+        let key = (called.to_owned(), Digest::of(bytes));
+        let mut number = known.numbers.get(&key).copied();
         if number.is_none() {
             let opened = known.open(&format!("{}, {called}", self.name), bytes);
-            known.numbers.insert(digest, opened);
+            known.numbers.insert(key, opened);
             number = Some(opened);
         }
         let number = number??;

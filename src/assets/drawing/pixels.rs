@@ -32,6 +32,8 @@ pub struct PixelView {
 /// Pixels per inch, tried in this order until the work is within bounds.
 pub const RESOLUTIONS: [f64; 7] = [450.0, 360.0, 300.0, 220.0, 150.0, 100.0, 72.0];
 
+/// Millimetres that are seen of an effect, at the least.
+const LEAST: f64 = 5.0;
 /// And a little more.
 const THIRD: f64 = 0.35;
 /// Of a pixel.
@@ -55,7 +57,9 @@ impl PixelView {
         let name = id(node).map_or_else(|| placed(node, place), |id| format!("`{id}`"));
         let mut view = PixelView { node: node.clone(), above, place, name, why: why.to_owned(), key, starting: 0.0 };
         view.starting = view.effort(place, 0.0).work;
-        if view.effort(place, RESOLUTIONS[RESOLUTIONS.len() - 1] / MM_PER_INCH).is_within(COVER) {
+        // A frame may show no more of it than this; what shows is measured again where it is placed.
+        let least = view.part(Rect::from_center_size(place.center(), (LEAST, LEAST))).unwrap_or(place);
+        if view.effort(least, RESOLUTIONS[RESOLUTIONS.len() - 1] / MM_PER_INCH).is_within(COVER) {
             return Ok(Some(view));
         }
         Err(format!("{why} that takes too long to draw ({})", view.name))

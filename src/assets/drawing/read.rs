@@ -5,7 +5,7 @@ use crate::assets::drawing::laid::LaidDrawing;
 use crate::assets::drawing::part::{Drawing, DrawingPart};
 use crate::assets::drawing::pictures::DrawnFrom;
 use crate::assets::drawing::style::Styles;
-use crate::assets::drawing::{bounds, cost, group, handed, markup, text, trace, unread};
+use crate::assets::drawing::{bounds, cost, entities, group, handed, markup, outlines, text, trace, unread};
 use crate::assets::{Library, PictureFault, decode};
 use crate::ground::{Affine, Digest, FillRule, Rect, Severity, rect_path};
 
@@ -14,6 +14,7 @@ pub fn read(name: &str, bytes: &[u8], beside: DrawnFrom<'_>) -> Result<Drawing, 
         let line = bytes[..why.valid_up_to()].split(|byte| *byte == b'\n').count();
         decode::fault(format!("the SVG is not UTF-8 text (line {line})"), "save it as UTF-8")
     })?;
+    let markup = &*entities::written_out(markup)?;
     markup::bounded(markup)?;
     let document = markup::parsed(markup)?;
     let styles = Styles::read(&document)?;
@@ -47,7 +48,9 @@ pub fn read(name: &str, bytes: &[u8], beside: DrawnFrom<'_>) -> Result<Drawing, 
         return Err(decode::fault(message, "turn text and lines into paths before saving"));
     }
     let parts = within(parts, allowance.canvas);
-    Ok(Drawing { name: name.to_owned(), width, height, parts, left_out, missing, remarks, pictures: found.all })
+    let (steps, length) = outlines::of(&parts);
+    let (name, pictures) = (name.to_owned(), found.all);
+    Ok(Drawing { name, width, height, parts, left_out, missing, remarks, pictures, steps, length })
 }
 
 /// How far a drawing may stand over its edge before it is cut there, in millimetres.

@@ -137,6 +137,8 @@ fn hidden_text_asks_for_no_font() {
         format!("<g visibility='hidden'>{}</g>", text("id='t'", "Salt")),
         format!("{sheet}<g class='veiled'>{}</g>", text("", "\u{92e}")),
         text("visibility='hidden' style='font-family:League Gothic'", "\u{92e}"),
+        format!("<defs>{}</defs><use href='#t' visibility='hidden'/>", text("id='t'", "Salt")),
+        format!("<defs><g id='t'>{}</g></defs>{sheet}<g class='veiled'><use href='#t'/></g>", text("", "Salt")),
         // The first one is chosen, though nothing of it is seen.
         format!("<switch>{}{}</switch>", text("visibility='hidden'", "Salt"), text("", "Sea")),
     ] {
@@ -152,6 +154,13 @@ fn hidden_text_asks_for_no_font() {
         // It shows where it is used by itself.
         format!("<g visibility='hidden'>{}</g><use href='#t'/>", text("id='t'", "Salt")),
         format!("<g visibility='hidden'><g id='t'>{}</g></g><use href='#t'/>", text("", "Salt")),
+        format!("<defs>{}</defs><use href='#t' visibility='hidden'/><use href='#t'/>", text("id='t'", "Salt")),
+        format!("<defs>{}</defs><use href='#t' visibility='hidden'/>", text("id='t' visibility='visible'", "Salt")),
+        format!("{}<use href='#t' visibility='hidden'/>", text("id='t'", "Salt")),
+        format!(
+            "<defs>{}<use id='u' href='#t'/></defs><use href='#u'/><g visibility='hidden'/>",
+            text("id='t'", "Salt")
+        ),
     ] {
         assert_eq!(said(&set(&format!("{OTHER}{asking}"))), wanted, "{asking}");
     }

@@ -7,6 +7,10 @@ use usvg::roxmltree::{Document, Node};
 /// What is drawn only where something asks for it.
 const KEPT: [&str; 6] = ["clipPath", "defs", "marker", "mask", "pattern", "symbol"];
 
+pub fn is_kept(name: &str) -> bool {
+    KEPT.contains(&name)
+}
+
 /// By the numbers of elements.
 pub struct ShownElements(BTreeMap<usize, ShownElement>);
 
@@ -25,8 +29,8 @@ impl ShownElements {
         for node in document.descendants().filter(Node::is_element) {
             let above = node.parent_element().and_then(|parent| all.get(&parent.id().get_usize()));
             let above = above.copied().unwrap_or(ShownElement { drawn: true, seen: true, says: false });
-            let is_kept = KEPT.contains(&node.tag_name().name());
-            let drawn = above.drawn && !is_kept && styles.stated(node, "display") != Some("none");
+            let drawn =
+                above.drawn && !is_kept(node.tag_name().name()) && styles.stated(node, "display") != Some("none");
             let said = match styles.stated(node, "visibility") {
                 Some("hidden" | "collapse") => Some(false),
                 Some("visible") => Some(true),

@@ -14,7 +14,7 @@ pub struct StatedValue<'a> {
     pub by_css: bool,
 }
 
-/// What is written with entities is passed over.
+/// What holds markup by name (`&amp;`) is passed over.
 pub fn stated<'a>(text: &'a str, document: &'a Document<'_>, mut visit: impl FnMut(StatedValue<'a>)) {
     let drawn = |node: &Node<'_, '_>| node.is_element() && !is_animation(*node);
     for node in document.descendants().filter(drawn) {

@@ -43,21 +43,19 @@ pub fn value((name, value, by_css): (&str, &str, bool)) -> Option<String> {
     Some(said.to_owned())
 }
 
-/// Values that the reader would be handed in other words, but for entities: what is written with one is handed as it is, and
-/// so is all of a drawing that has its own.
+/// Values that the reader would be handed in other words, but for markup beside them that stands there by name, `&amp;`.
 pub fn unspelled(document: &Document<'_>, styles: &Styles<'_>) -> BTreeSet<String> {
     let text = document.input_text();
-    let has_entities = text.contains("<!ENTITY");
     let mut kinds = BTreeSet::new();
     let mut add = |name: &str, value: &str, by_css: bool| {
         if !is_read(value.trim()) && matches!(spelling(name, value, by_css), ReadValue::As(_)) {
             let shown: String = value.trim().chars().take(SHOWN).collect();
-            kinds.insert(format!("`{name}` as `{shown}`, beside entities of XML,"));
+            kinds.insert(format!("`{name}` as `{shown}`, beside quotes or markup by name (`&quot;`),"));
         }
     };
     for node in document.descendants().filter(|node| node.is_element() && !is_animation(*node)) {
         let own = node.attributes().filter(|attribute| attribute.namespace().is_none());
-        for attribute in own.filter(|attribute| has_entities || text[attribute.range_value()].contains('&')) {
+        for attribute in own.filter(|attribute| text[attribute.range_value()].contains('&')) {
             if attribute.name() == "style" {
                 DeclarationTokenizer::from(attribute.value()).for_each(|stated| add(stated.name, stated.value, true));
             } else {
@@ -66,7 +64,7 @@ pub fn unspelled(document: &Document<'_>, styles: &Styles<'_>) -> BTreeSet<Strin
         }
     }
     let mut sheets = document.descendants().filter(|node| node.has_tag_name("style")).map(|node| &text[node.range()]);
-    if has_entities || sheets.any(|sheet| sheet.contains('&') && !sheet.contains("<![CDATA[")) {
+    if sheets.any(|sheet| sheet.contains('&') && !sheet.contains("<![CDATA[")) {
         styles.declarations().for_each(|stated| add(stated.name, stated.value, true));
     }
     kinds
@@ -214,28 +212,30 @@ mod tests {
     }
 
     #[test]
-    fn what_entities_keep_as_it_is_written_is_named() {
-        let named = |body: &str| {
-            let head = "<!DOCTYPE svg [<!ENTITY ns 'http://www.w3.org/2000/svg'>]>";
-            let text = format!("{head}<svg xmlns='&ns;' viewBox='0 0 9 9'><path d='M0 0h9v9' {body}/></svg>");
-            open("a.svg", text.as_bytes()).expect("reads").left_out
+    fn what_is_written_with_entities_is_read() {
+        const PLAIN: &str = "<svg xmlns='http://www.w3.org/2000/svg'";
+        const OWN: &str = "<!DOCTYPE svg [<!ENTITY ns 'http://www.w3.org/2000/svg'><!ENTITY c 'oklch(50% .1 20)'>\
+            <!ENTITY turn 'rotate(20deg)'>]><svg xmlns='&ns;'";
+        let of = |head: &str, body: &str| {
+            let text = format!("{head} viewBox='0 0 9 9'><path d='M0 0h9v9' {body}/></svg>");
+            open("a.svg", text.as_bytes()).unwrap_or_else(|fault| panic!("{body}: {}", fault.message))
         };
-        for (body, said) in [
-            ("fill='color(srgb 0 1 0)'", "`fill` as `color(srgb 0 1 0)`"),
-            ("style='fill:oklch(50% .1 20)'", "`fill` as `oklch("),
-            ("style='transform:rotate(20deg)'", "`transform` as `rotate(20deg)`"),
-            ("stroke='red' stroke-width='4Q'", "`stroke-width` as `4Q`"),
+        // Each as it is without names.
+        for (named, plain) in [
+            ("fill='color(srgb 0 1 0)'", "fill='color(srgb 0 1 0)'"),
+            ("style='fill:&c;'", "style='fill:oklch(50% .1 20)'"),
+            ("fill='&#99;olor(srgb &#x30; 1 0)'", "fill='color(srgb 0 1 0)'"),
+            ("style='transform:&turn;'", "style='transform:rotate(20deg)'"),
+            ("stroke='red' stroke-width='4Q'", "stroke='red' stroke-width='4Q'"),
+            ("style=\"fill:&c;;font-family:&quot;X&quot;\"", "style='fill:oklch(50% .1 20)'"),
         ] {
-            let found = named(body);
-            assert!(found.iter().any(|left| left.contains(said)), "{body}: {found:?}");
+            let (named, plain) = (of(OWN, named), of(PLAIN, plain));
+            assert_eq!((&named.left_out[..], format!("{:?}", named.parts)), (&[][..], format!("{:?}", plain.parts)));
         }
-        let quoted = "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'>\
-            <path d='M0 0h9v9' style='fill:oklch(50% .1 20);font-family:&quot;X&quot;'/></svg>";
-        let found = open("a.svg", quoted.as_bytes()).expect("reads").left_out;
-        assert!(found.iter().any(|left| left.contains("`fill` as `oklch(")), "{found:?}");
-        assert!(named("fill='url(#a) red'").iter().all(|left| !left.contains("entities")));
-        for known in ["fill='red'", "fill='#F00'", "style='fill:rgb(1,2,3);stroke:none'"] {
-            assert!(named(known).is_empty(), "{known}: {:?}", named(known));
+        let both = of(PLAIN, "style=\"fill:oklch(50% .1 20);font-family:&quot;X&quot;,'Y'\"").left_out;
+        assert!(both.iter().any(|left| left.contains("`fill` as `oklch(")), "{both:?}");
+        for known in ["fill='url(#a) red'", "fill='red'", "fill='#F00'", "style='fill:rgb(1,2,3);stroke:none'"] {
+            assert!(of(OWN, known).left_out.is_empty(), "{known}");
         }
     }
 

@@ -111,6 +111,11 @@ fn files_beside_a_drawing_are_shown() {
     let drawing = drawn(body, &[("pics/a.png", Some(QUARTERS))]);
     assert_eq!((placed(&drawing.parts).len(), drawing.pictures.len()), (2, 1));
     assert_eq!(drawing.pictures[0].name(), "art/a.svg, pics/a.png");
+    // The same picture by two names is one of each name.
+    let twins =
+        drawn(&body.replacen("pics/a", "pics/b", 1), &[("pics/a.png", Some(QUARTERS)), ("pics/b.png", Some(QUARTERS))]);
+    let names: Vec<String> = placed(&twins.parts).iter().map(|(picture, _)| picture.name().to_owned()).collect();
+    assert_eq!(names, ["art/a.svg, pics/b.png", "art/a.svg, pics/a.png"]);
     // One that did not come is reported once, by what whoever asked for it says.
     let gone = drawn(body, &[("pics/a.png", None)]);
     assert!(placed(&gone.parts).is_empty() && gone.left_out.is_empty());

@@ -17,8 +17,6 @@
 //!
 //! Colours may be written in every way of CSS Color 4: by name, `#abc`, `rgb()`, `hsl()`, `lab()`. One that cannot be read is
 //! named, and what was stated before or around it holds; of `#d62828 icc-color(…)`, the sRGB colour counts.
-//! In a drawing with entities of XML, colours other than plain ones, lengths and transforms of CSS are named as well: write
-//! them out, without entities.
 //!
 //! A warning: look at the picture that is built and see whether anything is missing.
 //!

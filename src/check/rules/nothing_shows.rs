@@ -7,7 +7,7 @@
 //! - shapes, pictures and bar codes wholly off the sheet, cut away by a frame, without a pixel that prints, or under others
 //!   and such that the composed sheet is the same without them: warning. Common practice. Words are
 //!   `words-covered`, `outside-safe` and `low-contrast`.
-//! - elements under so many others that composing the sheet for each would take too long: a note says how many were not
+//! - elements under so many others, or cut by so many shapes, that composing the sheet for each would take too long: a note says how many were not
 //!   looked at.
 //!
 //! ```kdl
@@ -70,6 +70,21 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                     continue;
                 }
             }
+        } else if !element.marks.is_empty() && element.marks.iter().all(|mark| mark.is_shaped) {
+            // Its box shows; what cuts it is no box.
+            match exam.adds(element, &mut patience) {
+                Some(true) => continue,
+                Some(false) => {
+                    format!(
+                        "nothing of {} shows: it is cut away, or has the colour of what lies under it",
+                        element.name()
+                    )
+                }
+                None => {
+                    unasked.push(element);
+                    continue;
+                }
+            }
         } else {
             continue;
         };
@@ -77,7 +92,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     }
     if let Some(first) = unasked.first() {
         let message = format!(
-            "whether {} elements under others show was not looked at, {} the first of them: {}",
+            "whether {} elements under others or cut by shapes show was not looked at, {} the first of them: {}",
             unasked.len(),
             first.name(),
             Patience::LIMIT,
@@ -154,6 +169,18 @@ mod tests {
         let cut = "panel front { group g { left 20; width 40; top 20; height 40; clip frame
             band a { swatch black; left 50; width 20; top 0; height 20 } } }";
         assert_eq!(messages(cut), ["nothing of `a` shows: its frame cuts it away"]);
+        // In a corner of the box around an oval.
+        let shaped = |left: u32| {
+            format!(
+                "panel front {{ group g {{ left 20; width 40; top 20; height 40; clip oval
+                band a {{ swatch black; left {left}; width 5; top 0; height 5 }} }} }}"
+            )
+        };
+        assert_eq!(
+            messages(&shaped(0)),
+            ["nothing of `a` shows: it is cut away, or has the colour of what lies under it"]
+        );
+        assert_eq!(messages(&shaped(5)), [""; 0], "a corner of it shows");
         let thin = "panel front { band a { swatch black; opacity 0; left 20; width 20; top 20; height 20 } }";
         assert_eq!(messages(thin), ["nothing of `a` shows: it is thinned to nothing"]);
     }
@@ -222,6 +249,10 @@ mod tests {
         let ovals: String = (0..600).map(oval).collect();
         let found = reported(&RULE, &format!("panel front {{ {ovals} }}"));
         let last = found.iter().find(|finding| finding.severity == Severity::Note).expect("a note");
-        assert!(last.message.contains("elements under others show was not looked at"), "{}", last.message);
+        assert!(
+            last.message.contains("elements under others or cut by shapes show was not looked at"),
+            "{}",
+            last.message
+        );
     }
 }

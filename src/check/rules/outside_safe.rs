@@ -17,7 +17,8 @@
 //! }
 //! ```
 //!
-//! Way out: move it inwards, `left safe` for `left trim 2`; or let a picture run off the sheet, to `bleed`.
+//! Way out: move it inwards, `left safe` for `left trim 2`; or let a picture run off the sheet, to `bleed`. A letter as large as
+//! the page that is meant to be cut says so: `waive outside-safe reason="the initial runs off the sheet"`.
 
 use crate::check::bars::Bars;
 use crate::check::exam::{Exam, SheetSide};
@@ -73,7 +74,8 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         };
         let message = format!("{} stands {place}, {}; it needs {}", element.name(), side.word(), mm(threshold));
         let help = if threshold - gap > NUDGE {
-            "it runs off its panel: give it less width or height, shorten its words, or measure its place from another edge"
+            "it runs off its panel: give it less width or height, shorten its words, or measure its place from another edge; \
+             where it is meant to be cut, write `waive outside-safe reason=\"…\"` in it"
                 .to_owned()
         } else {
             format!("move it {} inwards", mm(threshold - gap))

@@ -90,7 +90,7 @@ use crate::language::headword::{Headword, Role, UNLESS, WHEN, element};
 use crate::language::look::LOOK;
 use crate::language::nodes::image::beside::beside;
 use crate::language::nodes::image::colours::{COLOUR, SwatchedColour, swatched};
-use crate::language::nodes::image::drawn::{DrawingInks, draw_parts, planned};
+use crate::language::nodes::image::drawn::{DrawingInks, draw_parts, has_room, planned};
 use crate::language::nodes::image::remarks::remarks;
 use crate::language::nodes::image::separation::{INKS, INTENT, LIMIT_INKS, PAINT, separation};
 use crate::language::nodes::image::tone::{TONE, toned};
@@ -269,6 +269,9 @@ impl Draw for Image {
                 let whole = Affine::scale_non_uniform(1.0 / drawing.width, 1.0 / drawing.height);
                 let to_place = self.seen(place) * unit_in(place) * whole;
                 let scale = place.width() / drawing.width;
+                if !has_room(pen, drawing, scale) {
+                    return;
+                }
                 let (paint, colours, separation) = (self.paint.as_ref(), &self.colours[..], self.separation);
                 let shown = to_place.inverse().transform_rect_bbox(frame.inflate(BESIDE, BESIDE));
                 let (effects, pictures) = (&planned(pen, drawing, scale, shown), &*self.effects);

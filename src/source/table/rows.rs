@@ -1,9 +1,9 @@
 //! Rows: a table as data, the limits of its size, and the number and column of a place in it.
 
+use crate::assets::TABLE_LIMIT;
 use crate::ground::{FileId, Finding, Findings, Severity, Span, Spanned};
 
-/// No table may be larger: 64 MiB.
-pub const TEXT_LIMIT: usize = 64 << 20;
+pub const TEXT_LIMIT: usize = TABLE_LIMIT as usize;
 /// Nor have more rows: a large house has a backlist of some ten thousand titles.
 pub const ROW_LIMIT: usize = 100_000;
 /// Nor more columns, of which a title needs some twenty.

@@ -1,7 +1,7 @@
 //! Drawn: the parts of a drawing as marks in ink.
 
 use crate::assets::{Drawing, DrawingPart, EffectPlan, Inking, Picture, PixelView, Separation, Tint, WASH_STEPS};
-use crate::cover::Pen;
+use crate::cover::{ArtRefused, Pen};
 use crate::ground::{Affine, Blend, Gradient, Ink, MM_PER_INCH, Memo, Paint, Rect, Severity, listed, unit_in};
 use crate::language::named_ink::NamedInk;
 use crate::language::nodes::image::colours::SwatchedColour;
@@ -24,7 +24,7 @@ pub struct DrawingInks<'a> {
 
 /// How the effects of a drawing are drawn where a part of it shows; what cannot be drawn even coarsely is named.
 pub fn planned(pen: &Pen<'_>, drawing: &Drawing, scale: f64, shown: Rect) -> EffectPlan {
-    let plan = drawing.plan_effects(scale, shown, &mut pen.bench.effects.borrow_mut());
+    let plan = drawing.plan_effects(scale, shown, &mut pen.bench.art.borrow_mut().effects);
     let (mut printed, mut left_out) = (Vec::new(), Vec::new());
     for view in drawing.pictured().into_iter().filter(|view| view.part(shown).is_some()) {
         let names = if plan.left_out.contains(&view.key) { &mut left_out } else { &mut printed };
@@ -47,6 +47,15 @@ pub fn planned(pen: &Pen<'_>, drawing: &Drawing, scale: f64, shown: Rect) -> Eff
         pen.report(Severity::Warning, "drawing-left-out", message, help);
     }
     plan
+}
+
+/// Whether the cover may draw it once more; told once.
+pub fn has_room(pen: &Pen<'_>, drawing: &Drawing, scale: f64) -> bool {
+    let taken = pen.bench.art.borrow_mut().drawing(drawing, scale);
+    if let Err(ArtRefused::Over(message)) = &taken {
+        pen.over(message.clone(), "simplify the drawing, place it fewer times, or place it as a picture of pixels");
+    }
+    taken.is_ok()
 }
 
 /// Effects that a message names.
