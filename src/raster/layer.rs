@@ -12,6 +12,17 @@ pub struct Layer {
     /// One after another, each the tile row by row.
     pub planes: Vec<Vec<u8>>,
     alpha: Option<Vec<Vec<u8>>>,
+    /// Plate by plate what marks did to it so far: most groups lie on few of many plates, and the others need no look.
+    done: Vec<PlateDone>,
+}
+
+#[derive(Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
+enum PlateDone {
+    #[default]
+    Nothing,
+    /// Ink was taken away, and none came.
+    Cleared,
+    Inked,
 }
 
 /// What a mark does to one plate.
@@ -30,7 +41,8 @@ pub enum Strength<'a> {
 
 impl Layer {
     pub fn paper(window: Window, planes: usize) -> Layer {
-        Layer { window, planes: vec![vec![0; window.area()]; planes], alpha: None }
+        let done = vec![PlateDone::Nothing; planes];
+        Layer { window, planes: vec![vec![0; window.area()]; planes], alpha: None, done }
     }
 
     pub fn group(&self) -> Layer {
@@ -43,6 +55,11 @@ impl Layer {
         for (plane, samples) in self.planes.iter_mut().enumerate() {
             let lay = mark(plane);
             mix(&mut samples[run.clone()], share, &lay);
+            self.done[plane] = self.done[plane].max(match lay {
+                Lay::Leave => PlateDone::Nothing,
+                Lay::Even(0) => PlateDone::Cleared,
+                Lay::Even(_) | Lay::Each(_) => PlateDone::Inked,
+            });
             if let (Some(alpha), Lay::Even(_) | Lay::Each(_)) = (&mut self.alpha, lay) {
                 mix(&mut alpha[plane][run.clone()], share, &Lay::Even(255));
             }
@@ -65,7 +82,15 @@ impl Layer {
             }
         };
         for (plane, alpha) in alpha.iter().enumerate() {
-            all(&mut self.planes[plane], &group.planes[plane], alpha);
+            let done = group.done[plane];
+            if done == PlateDone::Nothing {
+                continue;
+            }
+            // Without ink, multiplying changes nothing.
+            if done == PlateDone::Inked || !multiply {
+                all(&mut self.planes[plane], &group.planes[plane], alpha);
+            }
+            self.done[plane] = self.done[plane].max(done);
             if let Some(below) = &mut self.alpha {
                 all(&mut below[plane], alpha, alpha);
             }

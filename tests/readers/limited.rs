@@ -35,8 +35,9 @@ fn a_limited_picture_looks_as_it_did_and_the_finding_says_what_it_cost() {
         rest.split(' ').next().and_then(|word| word.parse().ok()).unwrap_or_else(|| panic!("{line}"))
     };
     assert!((number("of ink: ") - changed).abs() <= 1.0, "{line} {said:?}");
+    // A whole step of a near grey counts one and a half, and one of b beside it makes 1.8 together.
     assert!(
-        (number("change, by ") - mean).abs() <= 0.3 && (number("average and ") - most).abs() <= 1.2,
+        (number("change, by ") - mean).abs() <= 0.3 && (-0.3..=1.8).contains(&(most - number("average and "))),
         "{line} {said:?}"
     );
 }

@@ -3,9 +3,11 @@
 //! For every mixture of four inks there is a line of others that look alike, from its own black to solid black: black replaces
 //! the grey that the other three make together. A colour over the limit is led along that line to where it keeps the limit.
 //! Near the limit the first bit of black often saves nothing, so much of it is wanted for little; there black grows by and by,
-//! and what is still too much is taken from the three in proportion, as it is where the line ends before the limit is kept.
+//! and what is still too much is taken from the three where it shows least, as it is where the line ends before the limit is
+//! kept.
 //! Colours within the limit stay as they are, and neighbours stay neighbours.
 
+use crate::assets::difference;
 use crate::assets::profile::ink_grid::{InkGrid, Mix, straight};
 use crate::ground::{Digest, Memo, Process};
 use rayon::prelude::*;
@@ -30,6 +32,8 @@ const BLACKS: u8 = 16;
 const STEEP: f32 = 4.0;
 /// Differences in the look, squared, that are not worth a whole ink: near black a look says little about the three.
 const FAINT: f32 = 4.0;
+/// Steps towards the best of the mixtures that are at the limit.
+const TURNS: u8 = 2;
 /// Pixels that a thread looks at together.
 const BAND: usize = 1 << 14;
 
@@ -72,7 +76,8 @@ impl InkLimiter {
         let black = wanted.min((sum(mix) - limit) * STEEP);
         let mut start = straight(mix, aim, if wanted > 0.0 { black / wanted } else { 0.0 });
         start[3] = mix[3] + black;
-        whole(thinned(self.alike(start, self.looks.at(mix), mix, 2), limit), most)
+        let goal = AimedLook::of(self.looks.at(mix));
+        whole(self.kept(self.alike(start, &goal, mix, 2), &goal, mix, limit), most)
     }
 
     fn within(&self, most: u32) -> std::sync::Arc<InkGrid<4>> {
@@ -93,22 +98,19 @@ impl InkLimiter {
         if sum(mix) <= limit {
             return mix;
         }
-        let goal = self.looks.at(mix);
-        let off = |other: Mix| {
-            let look = self.looks.at(other);
-            (0..3).map(|part| (look[part] - goal[part]).powi(2)).sum::<f32>()
-        };
-        let mut best = thinned(mix, limit);
+        let goal = AimedLook::of(self.looks.at(mix));
+        let off = |other: Mix| difference(goal.lab.map(f64::from), self.looks.at(other).map(f64::from));
+        let mut best = self.kept(mix, &goal, mix, limit);
         let mut least = off(best);
         let mut last = mix;
         for black in 1..=BLACKS {
             let black = mix[3] + (1.0 - mix[3]) * f32::from(black) / f32::from(BLACKS);
-            let next = self.alike([last[0], last[1], last[2], black], goal, mix, 2);
+            let next = self.alike([last[0], last[1], last[2], black], &goal, mix, 2);
             let (before, after) = (sum(last) - limit, sum(next) - limit);
             let arrived = after <= 0.0;
             let here =
-                if arrived { self.alike(straight(last, next, before / (before - after)), goal, mix, 1) } else { next };
-            let here = thinned(here, limit);
+                if arrived { self.alike(straight(last, next, before / (before - after)), &goal, mix, 1) } else { next };
+            let here = self.kept(here, &goal, mix, limit);
             let now = off(here);
             if now < least {
                 (best, least) = (here, now);
@@ -123,10 +125,11 @@ impl InkLimiter {
 
     /// The other three such that they look like `goal` with the black of a mixture: never more of one than `most` has. By
     /// Newton's way, with as little change as may be where several ways look alike.
-    fn alike(&self, mut mix: Mix, goal: [f32; 3], most: Mix, times: u8) -> Mix {
+    fn alike(&self, mut mix: Mix, goal: &AimedLook, most: Mix, times: u8) -> Mix {
         for _ in 0..times {
-            let (look, [c, m, y, _]) = self.looks.sloped(mix);
-            let off: [f32; 3] = std::array::from_fn(|part| goal[part] - look[part]);
+            let (look, slopes) = self.looks.sloped(mix);
+            let off = goal.off(look);
+            let [c, m, y, _] = slopes.map(|slope| goal.weighed(slope));
             let three = [c, m, y];
             let rows: [[f32; 3]; 3] = std::array::from_fn(|row| {
                 std::array::from_fn(|column| dot(three[row], three[column]) + if row == column { FAINT } else { 0.0 })
@@ -135,6 +138,58 @@ impl InkLimiter {
             (0..3).for_each(|ink| mix[ink] = (mix[ink] + change[ink]).clamp(0.0, most[ink]));
         }
         mix
+    }
+
+    /// The other three thinned to what black leaves them of a limit: first in proportion, then by Newton's way among those
+    /// that come to as much.
+    fn kept(&self, mix: Mix, goal: &AimedLook, most: Mix, limit: f32) -> Mix {
+        if sum(mix) <= limit {
+            return mix;
+        }
+        let mut kept = thinned(mix, limit);
+        for _ in 0..TURNS {
+            let (look, slopes) = self.looks.sloped(kept);
+            let off = goal.off(look);
+            let [c, m, y, _] = slopes.map(|slope| goal.weighed(slope));
+            let one: [f32; 3] = std::array::from_fn(|part| c[part] - m[part]);
+            let other: [f32; 3] = std::array::from_fn(|part| f32::midpoint(c[part], m[part]) - y[part]);
+            let (a, b, d) = (dot(one, one) + FAINT, dot(one, other), dot(other, other) + FAINT);
+            let (e, f) = (dot(one, off), dot(other, off));
+            let (first, second) = ((e * d - f * b) / (a * d - b * b), (f * a - e * b) / (a * d - b * b));
+            let change = [first + second / 2.0, second / 2.0 - first, -second];
+            (0..3).for_each(|ink| kept[ink] = (kept[ink] + change[ink]).clamp(0.0, most[ink]));
+            kept = thinned(kept, limit);
+        }
+        kept
+    }
+}
+
+/// A look that is aimed at. Of strong colours other strengths and hues show less than another lightness: by the weights of
+/// CIE 94 for graphic arts.
+struct AimedLook {
+    lab: [f32; 3],
+    /// Strength and hue as shares of a and b, by their weights.
+    strength: [f32; 2],
+    hue: [f32; 2],
+}
+
+impl AimedLook {
+    fn of(lab: [f32; 3]) -> AimedLook {
+        let [_, a, b] = lab;
+        let chroma = a.hypot(b);
+        let (along, across) = (1.0 + 0.045 * chroma, 1.0 + 0.015 * chroma);
+        let (a, b) = if chroma > 0.0 { (a / chroma, b / chroma) } else { (1.0, 0.0) };
+        AimedLook { lab, strength: [a / along, b / along], hue: [-b / across, a / across] }
+    }
+
+    /// From a look to the one aimed at.
+    fn off(&self, look: [f32; 3]) -> [f32; 3] {
+        self.weighed(std::array::from_fn(|part| self.lab[part] - look[part]))
+    }
+
+    fn weighed(&self, [lightness, a, b]: [f32; 3]) -> [f32; 3] {
+        let share = |axis: [f32; 2]| a * axis[0] + b * axis[1];
+        [lightness, share(self.strength), share(self.hue)]
     }
 }
 
