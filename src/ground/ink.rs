@@ -224,6 +224,12 @@ impl Course {
         Course::Linear { from: at(-1.0), to: at(1.0) }
     }
 
+    /// From the middle of an ellipse to its outline, the largest in a box.
+    pub fn in_oval(bounds: Rect) -> Course {
+        let reach = Affine::scale_non_uniform(bounds.width() / 2.0, bounds.height() / 2.0);
+        Course::Oval { place: Affine::translate(bounds.center().to_vec2()) * reach, focus: Point::ZERO, inner: 0.0 }
+    }
+
     /// The course under a transform that stretches by `scale` alike in all directions.
     #[must_use]
     pub fn carried(self, transform: Affine, scale: f64) -> Course {

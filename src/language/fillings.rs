@@ -66,6 +66,15 @@ impl Fillings {
         Fillings { fill, stroke }
     }
 
+    /// Those of an ellipse in its frame.
+    #[must_use]
+    pub fn in_oval(mut self) -> Fillings {
+        if let Filling::Gradient(wash) = &mut self.fill {
+            wash.in_oval = true;
+        }
+        self
+    }
+
     /// Fills and outlines a shape; `outline` gives it inset by so many millimetres.
     pub fn draw(&self, frame: Rect, outline: &dyn Fn(f64) -> Path, rule: FillRule, pen: &mut Pen<'_>) {
         match &self.fill {
@@ -109,7 +118,7 @@ pub fn gradient_of(word: &Reader<'_>, palette: &Palette) -> GradientInks {
         word.error(word.span(), "a gradient from nothing to nothing shows nothing", help);
     }
     let angle = word.number_property(&ANGLE).map_or(90.0, |angle| angle.value);
-    GradientInks { inks, angle, radial: word.flag_property(&RADIAL).unwrap_or(false) }
+    GradientInks { inks, angle, radial: word.flag_property(&RADIAL).unwrap_or(false), in_oval: false }
 }
 
 /// Reports a swatch beside a gradient.

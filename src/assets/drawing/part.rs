@@ -128,22 +128,30 @@ impl DrawingPart {
             }
     }
 
-    /// The box around what it covers; `None` where it covers nothing.
-    pub fn bounds(&self) -> Option<Rect> {
-        let around = |path: &Path| (!path.elements().is_empty()).then(|| path.bounding_box());
+    /// The box around what it covers in another space, that this transform leads to.
+    pub fn bounds_in(&self, space: Affine) -> Option<Rect> {
+        let around = |path: &Path| (!path.elements().is_empty()).then(|| (space * path).bounding_box());
         let all =
-            |parts: &[DrawingPart]| parts.iter().filter_map(DrawingPart::bounds).reduce(|one, other| one.union(other));
+            |parts: &[DrawingPart]| parts.iter().filter_map(|part| part.bounds_in(space)).reduce(|a, b| a.union(b));
         match self {
             DrawingPart::Fill { path, .. } | DrawingPart::Wash { path, .. } => around(path),
-            DrawingPart::Stroke { path, line, .. } => line.bounds(path),
+            DrawingPart::Stroke { path, line, .. } => {
+                let scale = space.determinant().abs().sqrt();
+                Line { width: line.width * scale, ..line.clone() }.bounds(&(space * path))
+            }
             DrawingPart::Group { clip, parts, .. } => {
                 let whole = all(parts)?;
                 clip.as_ref().map_or(Some(whole), |(path, _)| Some(whole.intersect(around(path)?)))
             }
             DrawingPart::Veiled { veil, parts, .. } => Some(all(parts)?.intersect(all(veil)?)),
-            DrawingPart::Picture { unit, .. } => Some(unit.transform_rect_bbox(UNIT)),
-            DrawingPart::Pixels(view) => Some(view.place),
+            DrawingPart::Picture { unit, .. } => Some((space * *unit).transform_rect_bbox(UNIT)),
+            DrawingPart::Pixels(view) => Some(space.transform_rect_bbox(view.place)),
         }
+    }
+
+    /// The box around what it covers; `None` where it covers nothing.
+    pub fn bounds(&self) -> Option<Rect> {
+        self.bounds_in(Affine::IDENTITY)
     }
 }
 

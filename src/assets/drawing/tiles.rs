@@ -7,7 +7,7 @@ use crate::assets::drawing::allowance::Allowance;
 use crate::assets::drawing::bounds;
 use crate::assets::drawing::part::DrawingPart;
 use crate::assets::drawing::trace;
-use crate::ground::{Affine, FillRule, Path, Point, Rect, Vec2, rect_path};
+use crate::ground::{Affine, FillRule, Path, Point, Rect, Shape as _, Vec2, rect_path};
 
 /// How far a shape may stand over its tile before it is cut there, in shares of the tile.
 const OVER: f64 = 1e-4;
@@ -51,22 +51,30 @@ impl Tiling {
     }
 
     /// What was read of one tile, on all of them.
-    pub fn laid(
-        &self,
-        mut tile: Vec<DrawingPart>,
-        allowance: &mut Allowance,
-    ) -> Result<Vec<DrawingPart>, PictureFault> {
+    pub fn laid(&self, tile: Vec<DrawingPart>, allowance: &mut Allowance) -> Result<Vec<DrawingPart>, PictureFault> {
         if allowance.unfit.is_some() {
             return Ok(Vec::new());
         }
         let room = self.tile.inflate(self.tile.width() * OVER, self.tile.height() * OVER);
         let back = self.origin.inverse();
-        let stands_over = |reach: Rect| !room.contains_rect(back.transform_rect_bbox(reach));
-        let spills = tile.iter().filter_map(DrawingPart::bounds).any(stands_over);
-        if spills {
-            let clip = Some((self.origin * rect_path(self.tile), FillRule::NonZero));
-            tile = vec![DrawingPart::Group { clip, opacity: 1.0, multiply: false, parts: tile }];
-        }
+        // Its own edges are upright in its own space only.
+        let spills = |part: &DrawingPart| part.bounds_in(back).is_some_and(|reach| !room.contains_rect(reach));
+        let clip = Some((self.origin * rect_path(self.tile), FillRule::NonZero));
+        // What keeps within its tile, as a ground does, is not cut: its copies are one path. Tiles do not lie over each other, so
+        // each part may be laid on all of them before the next.
+        let tile: Vec<DrawingPart> = tile.into_iter().flat_map(|part| opened(part, back)).collect();
+        let tile: Vec<DrawingPart> = match tile.iter().position(spills) {
+            None => tile,
+            Some(_) => tile
+                .chunk_by(|one, other| spills(one) && spills(other))
+                .map(|parts| match parts {
+                    [only] if !spills(only) => only.clone(),
+                    parts => {
+                        DrawingPart::Group { clip: clip.clone(), opacity: 1.0, multiply: false, parts: parts.to_vec() }
+                    }
+                })
+                .collect(),
+        };
         let all = tile.iter().map(steps).sum::<usize>().saturating_mul(self.shifts.len());
         if all > bounds::TILED {
             allowance.unfit = Some(MANY.to_owned());
@@ -75,6 +83,22 @@ impl Tiling {
         allowance.steps(all)?;
         Ok(tile.iter().flat_map(|part| repeated(part, &self.shifts)).collect())
     }
+}
+
+/// The parts of a group that changes nothing of them, where its clip is the tile itself or a box around them all.
+fn opened(part: DrawingPart, back: Affine) -> Vec<DrawingPart> {
+    let DrawingPart::Group { clip, opacity, multiply: false, parts } = &part else { return vec![part] };
+    let cut = clip.as_ref().map(|(path, _)| back * path);
+    let cuts_nothing = cut.is_none_or(|cut| {
+        let room = cut.bounding_box();
+        let is_box = (cut.area().abs() - room.area()).abs() <= room.area() * OVER;
+        let room = room.inflate(room.width() * OVER, room.height() * OVER);
+        is_box && parts.iter().filter_map(|part| part.bounds_in(back)).all(|reach| room.contains_rect(reach))
+    });
+    if *opacity < 1.0 || !cuts_nothing {
+        return vec![part];
+    }
+    parts.iter().cloned().flat_map(|part| opened(part, back)).collect()
 }
 
 const MANY: &str = "a pattern of very many tiles";
@@ -139,5 +163,44 @@ fn at(part: &DrawingPart, shift: Vec2) -> DrawingPart {
             DrawingPart::Picture { picture: picture.clone(), unit: Affine::translate(shift) * *unit }
         }
         DrawingPart::Pixels(view) => DrawingPart::Pixels(view.clone()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::assets::drawing::open;
+    use crate::assets::drawing::part::DrawingPart;
+
+    /// A ground as large as its tile, and a dot within, both askew: their copies are one path each, so that no seam shows between
+    /// tiles. What stands over its tile is cut there, and nothing else.
+    #[test]
+    fn copies_that_keep_within_their_tiles_are_one_path() {
+        let parts = |head: &str, more: &str| {
+            let text = format!(
+                "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 90 90'><pattern id='p' width='8' height='8' \
+                 patternUnits='userSpaceOnUse' {head}><rect width='8' height='8' fill='#204080'/>\
+                 <circle cx='4' cy='4' r='2' fill='#e0e040'/>{more}</pattern><rect width='90' height='90' fill='url(#p)'/></svg>"
+            );
+            let drawing = open("a.svg", text.as_bytes()).expect("reads");
+            let [DrawingPart::Group { parts, .. }] = &drawing.parts[..] else { panic!("{:?}", drawing.parts) };
+            let name = |part: &DrawingPart| match part {
+                DrawingPart::Fill { .. } => "fill",
+                DrawingPart::Stroke { .. } => "stroke",
+                _ => "cut",
+            };
+            let mut names: Vec<&str> = parts.iter().map(name).collect();
+            names.dedup();
+            (names, parts.len())
+        };
+        for head in
+            ["", "patternTransform='rotate(30)'", "patternTransform='skewX(20) scale(1.5)'", "viewBox='0 0 8 8'"]
+        {
+            assert_eq!(parts(head, ""), (vec!["fill"], 2), "{head}");
+            // Where it is stretched, a line is read as its outline.
+            let (lined, count) = parts(head, "<path d='M2 4h4' fill='none' stroke='red'/>");
+            assert!(!lined.contains(&"cut") && count == 3, "{head}: {lined:?} {count}");
+            let (names, count) = parts(head, "<circle r='2'/><path d='M2 2h2v2'/>");
+            assert!(names == ["fill", "cut", "fill"] && count > 30, "{head}: {names:?} {count}");
+        }
     }
 }

@@ -4,6 +4,8 @@
 //! oval moon { swatch black percent=20; centre-x centre; width 40; top 30; height 40 }
 //! ```
 //!
+//! A radial gradient runs from its middle to its outline: `gradient lamp none radial=#true` is a glow without an edge.
+//!
 //! An oval has no size of its own: say where it begins and ends, or how wide and how high it is.
 
 use crate::cover::{Bench, Draw, Natural, Open, Pen, oval};
@@ -28,7 +30,7 @@ struct Oval {
 }
 
 fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
-    Some(Arc::new(Oval { fillings: Fillings::read(reader, context) }))
+    Some(Arc::new(Oval { fillings: Fillings::read(reader, context).in_oval() }))
 }
 
 impl Draw for Oval {
