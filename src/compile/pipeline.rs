@@ -217,6 +217,31 @@ mod tests {
         assert!(limited.is_ok() && shelf.noted() == ["cover.kdl"; 2]);
     }
 
+    /// A printer's profile is large, and many covers name it.
+    #[test]
+    fn a_printers_profile_is_read_once_a_cover_and_opened_once_for_all() {
+        let cover = |own: &str| {
+            format!("book {{ pages 320 }}\nformat paperback {{ trim 120 180 }}\nprinter \"quay/quay.kdl\"\n{own}")
+                .into_bytes()
+        };
+        let profile = &include_bytes!("../assets/profiles/uncoated-fogra29.icc")[..];
+        let map = MapShelf::default()
+            .with("one.kdl", cover(""))
+            .with("two.kdl", cover("limit bleed-short bleed=2\n"))
+            .with("quay/quay.kdl", *b"press profile=\"own.icc\" ink-limit=280\n")
+            .with("quay/own.icc", profile);
+        let shelf = CountingShelf(map, Mutex::default());
+        let workshop = Workshop::default();
+        let opened = ["one.kdl", "two.kdl"].map(|name| {
+            let built = build(&workshop, &shelf, &CoverRequest::of(name)).expect("the cover is there");
+            built.design.expect("it reads").scene.profile
+        });
+        assert!(opened.iter().all(|opened| opened.bytes() == profile));
+        assert!(Arc::ptr_eq(&opened[0], &opened[1]));
+        let times = |path: &str| shelf.noted().iter().filter(|noted| *noted == path).count();
+        assert_eq!(["one.kdl", "two.kdl", "quay/own.icc"].map(times), [1, 1, 2], "{:?}", shelf.noted());
+    }
+
     #[test]
     fn a_missing_cover_is_a_fault() {
         let fault = build(&Workshop::default(), &MapShelf::default(), &CoverRequest::of("cover.kdl")).err();

@@ -110,7 +110,8 @@ pub fn filtered<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) 
 }
 
 /// How far bytes are from nothing, as signed ones: the PNG specification's measure of a good filter. A part of them tells
-/// enough of the whole.
+/// enough of the whole. Measured on 375 MB of flat pictures of the catalogue's 28 titles: looking at all leaves 0.23 % less and
+/// takes an eighth longer; on the first example's flat 0.001 % less.
 fn bend(bytes: &[u8]) -> u64 {
     let far = |byte: &u8| u32::from(byte.cast_signed().unsigned_abs());
     let part = |bytes: &[u8]| u64::from(bytes[..bytes.len().min(LOOKED_AT)].iter().map(far).sum::<u32>());
