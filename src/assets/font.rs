@@ -36,6 +36,7 @@ pub struct Font {
 struct DrawnGlyph {
     outline: Path,
     bounds: Option<Rect>,
+    simple: OnceLock<bool>,
 }
 
 /// Heights in ems, up positive, measured off the outlines where the font has the letters (H, x, d, p).
@@ -227,12 +228,17 @@ impl Font {
         self.drawn(glyph)?.bounds
     }
 
+    /// What `ask` once said of the outline: whether it is a simple one, which nothing that places it changes.
+    pub fn is_simple(&self, glyph: u16, ask: impl FnOnce(&Path) -> bool) -> bool {
+        self.drawn(glyph).is_some_and(|drawn| *drawn.simple.get_or_init(|| ask(&drawn.outline)))
+    }
+
     fn drawn(&self, glyph: u16) -> Option<&DrawnGlyph> {
         let outlines = self.outlines.get_or_init(|| (0..self.face.num_glyphs()).map(|_| OnceLock::new()).collect());
         let drawn = || {
             let outline = self.draw(glyph);
             let bounds = (!outline.elements().is_empty()).then(|| outline.bounding_box());
-            DrawnGlyph { outline, bounds }
+            DrawnGlyph { outline, bounds, simple: OnceLock::new() }
         };
         outlines.get(usize::from(glyph)).map(|slot| slot.get_or_init(drawn))
     }

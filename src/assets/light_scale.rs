@@ -11,6 +11,10 @@ pub struct LightScale {
 
 /// Fine enough that sRGB begins no two levels within a step. A power of two, so that a step begins at a number that is exact.
 const STEPS: usize = 1 << 12;
+/// Numbers that are handled together, as processors do.
+const AT_A_TIME: usize = 256;
+/// From here on numbers of 32 bits have no fraction: what is added to it is rounded, and stands in the last bits.
+const WHOLE: f32 = (1 << 23) as f32;
 
 impl LightScale {
     /// Light of every level from dark to white.
@@ -50,10 +54,30 @@ impl LightScale {
         (((next - 1) as f32 + (light - one) / (other - one)) * 257.0).round() as u16
     }
 
+    /// The levels nearest to so much light each: as `level`, in less than half of its time.
+    pub fn levels(&self, lights: &[f32], levels: &mut [u8]) {
+        let mut steps = [0_u32; AT_A_TIME];
+        for (lights, levels) in lights.chunks(AT_A_TIME).zip(levels.chunks_mut(AT_A_TIME)) {
+            for (step, light) in steps.iter_mut().zip(lights) {
+                *step = (light.clamp(0.0, 1.0) * STEPS as f32 + 0.5 + WHOLE).to_bits();
+            }
+            for ((step, light), level) in steps.iter().zip(lights).zip(levels) {
+                // Rounded up, so that the step before is no lighter.
+                let step = (step & (2 * STEPS as u32 - 1)).saturating_sub(1) as usize;
+                let begun = self.from[step.min(STEPS)];
+                *level = self.onwards(begun, light.clamp(0.0, 1.0));
+            }
+        }
+    }
+
     /// The level nearest to so much light.
     pub fn level(&self, light: f32) -> u8 {
         let light = light.clamp(0.0, 1.0);
-        let begun = self.from[(light * STEPS as f32) as usize];
+        self.onwards(self.from[(light * STEPS as f32) as usize], light)
+    }
+
+    /// The level nearest to so much light, from one that is no lighter.
+    fn onwards(&self, begun: u8, light: f32) -> u8 {
         // Seldom more than one level begins within a step, and a sum waits for no guess of the processor as a loop does.
         let mut level = begun + u8::from(self.doubled[usize::from(begun)] <= 2.0 * light);
         while self.doubled[usize::from(level)] <= 2.0 * light {
@@ -108,6 +132,14 @@ mod tests {
                 let level = scale.level(light);
                 assert!(off(level) - least < 1e-7, "{light}: {level}");
             }
+            let beyond = [-1.0, 0.0, 1.0, 1.5, f32::NAN, f32::INFINITY, f32::NEG_INFINITY];
+            let steps = (0..=STEPS * 16).map(|step| step as f32 / (STEPS * 16) as f32);
+            let lights: Vec<f32> =
+                steps.chain((0..255).map(|level| scale.doubled[level] / 2.0)).chain(beyond).collect();
+            let mut levels = vec![0; lights.len()];
+            scale.levels(&lights, &mut levels);
+            let singly: Vec<u8> = lights.iter().map(|light| scale.level(*light)).collect();
+            assert!(levels == singly);
         }
     }
 }

@@ -204,15 +204,15 @@ fn short(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use crate::check::check;
     use crate::check::testing::{DARKROOM, drawn};
+    use crate::check::{check, measured_plates};
     use crate::ground::{Finding, Findings};
     use std::cell::RefCell;
 
     fn findings(cover: &str) -> Vec<Finding> {
         let (cover, scene) = drawn(cover);
         let findings = RefCell::new(Findings::default());
-        check(&findings, &cover, &scene, &DARKROOM, None);
+        check(&findings, &cover, &scene, Some(&measured_plates(&scene, &DARKROOM)), &DARKROOM, None);
         let findings = findings.into_inner();
         findings.iter().filter(|finding| finding.rule.contains("approv")).cloned().collect()
     }

@@ -1,6 +1,7 @@
 //! Exam: a finished cover laid out for questions.
 
 use crate::assets::Darkroom;
+use crate::check::ink_sums::MeasuredPlates;
 use crate::check::visible::{VisibleElement, VisibleMark, elements, visible_marks};
 use crate::cover::{Cover, Facts};
 use crate::ground::Rect;
@@ -11,6 +12,8 @@ pub struct Exam<'a> {
     pub cover: &'a Cover,
     pub scene: &'a Scene,
     pub darkroom: &'a Darkroom,
+    /// Where a sheet is printed, its plates.
+    pub measured: Option<&'a MeasuredPlates>,
     /// Every mark that is no group, bottom to top.
     pub marks: Vec<VisibleMark<'a>>,
     /// The same, element by element.
@@ -68,7 +71,7 @@ impl<'a> Exam<'a> {
                 MarkReach { bounds, outlines, samples }
             }));
         });
-        Exam { cover, scene, darkroom, marks, elements, reaches }
+        Exam { cover, scene, darkroom, measured: None, marks, elements, reaches }
     }
 
     pub fn facts(&self) -> &'a Facts {

@@ -2,8 +2,8 @@
 
 use crate::assets::Darkroom;
 use crate::ground::{MM_PER_INCH, Point, Rect};
-use crate::raster::{PlateUse, Plates, plates};
-use crate::scene::{Media, Scene};
+use crate::raster::{Plates, plates};
+use crate::scene::Scene;
 
 /// Millimetres of a square to average over. Common practice.
 const WINDOW: f64 = 1.0;
@@ -25,37 +25,17 @@ pub struct InkSums {
     pub total: Vec<f32>,
 }
 
-/// Of a sheet with its bleed.
-pub fn ink_sums(scene: &Scene, darkroom: &Darkroom) -> InkSums {
-    sums(scene, &drawn(scene, darkroom))
-}
-
-/// The plates of a sheet, drawn once.
+/// The plates of a sheet with its bleed, drawn once for all that measure them.
 pub struct MeasuredPlates {
-    /// What each covers, and what it is called while nothing on it changes.
-    pub uses: Vec<PlateUse>,
+    pub plates: Plates,
     pub sums: InkSums,
 }
 
 pub fn measured_plates(scene: &Scene, darkroom: &Darkroom) -> MeasuredPlates {
-    let drawn = drawn(scene, darkroom);
-    MeasuredPlates { uses: drawn.uses(), sums: sums(scene, &drawn) }
-}
-
-fn drawn(scene: &Scene, darkroom: &Darkroom) -> Plates {
-    plates(scene, scene.sheet.bleed, PPI, darkroom)
-}
-
-fn sums(scene: &Scene, drawn: &Plates) -> InkSums {
+    let plates = plates(scene, scene.sheet.bleed, PPI, darkroom);
     let (area, pixel) = (scene.sheet.bleed, MM_PER_INCH / PPI);
-    InkSums { area, pixel, width: drawn.width, total: drawn.total_ink(WINDOW) }
-}
-
-/// Draws what several rules measure, once: rules that are asked side by side would each draw it.
-pub fn ready_ink_sums(scene: &Scene, darkroom: &Darkroom) {
-    if Media::Print.holds(&scene.sheet) {
-        drawn(scene, darkroom);
-    }
+    let sums = InkSums { area, pixel, width: plates.width, total: plates.total_ink(WINDOW) };
+    MeasuredPlates { plates, sums }
 }
 
 /// What of a sheet lies over a limit.

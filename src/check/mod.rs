@@ -50,8 +50,7 @@ use all_rules::all_rules;
 pub use approved::standing;
 pub use drift::drift_of;
 use exam::Exam;
-use ink_sums::ready_ink_sums;
-pub use ink_sums::{InkSums, MeasuredPlates, ink_sums, measured_plates};
+pub use ink_sums::{InkSums, MeasuredPlates, measured_plates};
 pub use keyline::keyline_differences;
 use limit::RuleLimit;
 #[cfg(any(test, feature = "testing"))]
@@ -65,15 +64,16 @@ use subjects::subjects;
 use without_consequences::without_consequences;
 
 /// Asks every rule; what they tell is added to the findings, in the order of the rules. Where `asked` is to be called after
-/// each rule, with its name, one is asked after the other.
+/// each rule, with its name, one is asked after the other. `measured`: the plates of a sheet that is printed.
 pub fn check(
     findings: &RefCell<Findings>,
     cover: &Cover,
     scene: &Scene,
+    measured: Option<&MeasuredPlates>,
     darkroom: &Darkroom,
     asked: Option<&dyn Fn(&'static str)>,
 ) {
-    let exam = Exam::new(cover, scene, darkroom);
+    let exam = Exam { measured, ..Exam::new(cover, scene, darkroom) };
     let found = |rule: &CheckRule| {
         let mut found = RuleFindings::new(rule.name, &cover.facts.limits);
         (rule.run)(&exam, &mut found);
@@ -83,7 +83,6 @@ pub fn check(
     let mut all: Vec<Finding> = if let Some(asked) = asked {
         rules.flat_map(|rule| (found(rule), asked(rule.name)).0).collect()
     } else {
-        ready_ink_sums(scene, darkroom);
         let rules: Vec<&CheckRule> = rules.copied().collect();
         rules.into_par_iter().flat_map_iter(found).collect()
     };

@@ -2,6 +2,7 @@
 
 use crate::assets::{Darkroom, Library, MapShelf};
 use crate::check::exam::Exam;
+use crate::check::ink_sums::measured_plates;
 use crate::check::limit_words;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::cover::{Cover, draw};
@@ -76,7 +77,8 @@ pub fn reported_with(rule: &CheckRule, fragment: &str, items: Vec<Item>) -> Vec<
     let (cover, mut scene) = drawn(fragment);
     scene.items.extend(items);
     let mut findings = RuleFindings::new(rule.name, &cover.facts.limits);
-    (rule.run)(&Exam::new(&cover, &scene, &DARKROOM), &mut findings);
+    let measured = rule.media.holds(&scene.sheet).then(|| measured_plates(&scene, &DARKROOM));
+    (rule.run)(&Exam { measured: measured.as_ref(), ..Exam::new(&cover, &scene, &DARKROOM) }, &mut findings);
     for finding in &findings.all {
         assert!(finding.severity <= rule.severity, "{} says worse than it announces", rule.name);
     }

@@ -93,8 +93,8 @@ fn silence(cover: &Cover, waiver: &Waiver, findings: &mut [Finding]) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use crate::check::check;
     use crate::check::testing::{DARKROOM, drawn};
+    use crate::check::{check, measured_plates};
     use crate::ground::{Findings, Severity};
     use std::cell::RefCell;
 
@@ -102,7 +102,7 @@ mod tests {
     fn found(cover: &str) -> Vec<(Severity, &'static str, String)> {
         let (cover, scene) = drawn(cover);
         let findings = RefCell::new(Findings::default());
-        check(&findings, &cover, &scene, &DARKROOM, None);
+        check(&findings, &cover, &scene, Some(&measured_plates(&scene, &DARKROOM)), &DARKROOM, None);
         findings.borrow().iter().map(|finding| (finding.severity, finding.rule, finding.message.clone())).collect()
     }
 

@@ -52,16 +52,17 @@ pub fn design(
     scene.job.standing = Some(standing(&cover, &scene));
     tools.workshop.lap("draw");
     let darkroom = &tools.workshop.darkroom;
-    match questions {
-        Questions::Check => check(tools.findings, &cover, &scene, darkroom, tools.workshop.laps()),
-        Questions::Drift => rehearse(tools.findings, &cover, &scene, darkroom),
-    }
-    let ink_limit = cover.facts.press.ink_limit;
     let is_measured = questions == Questions::Check && scene.sheet.pixels.is_none();
     let measured = is_measured.then(|| measured_plates(&scene, darkroom));
-    let ink_over = measured.as_ref().and_then(|measured| ink_over(&measured.sums, ink_limit));
+    let measured = measured.as_ref();
+    let ink_limit = cover.facts.press.ink_limit;
+    let ink_over = measured.and_then(|measured| ink_over(&measured.sums, ink_limit));
     let plates = measured.map_or_else(Vec::new, |measured| plates_of(&scene, measured));
     tools.workshop.lap("plates");
+    match questions {
+        Questions::Check => check(tools.findings, &cover, &scene, measured, darkroom, tools.workshop.laps()),
+        Questions::Drift => rehearse(tools.findings, &cover, &scene, darkroom),
+    }
     let measures = whole(&cover.flat.measures);
     let order = cover.facts.book.word("in-series.number").and_then(|number| number.parse().ok());
     let delivery = cover.facts.delivery.clone();
@@ -84,10 +85,10 @@ pub fn design(
 }
 
 /// What each plate covers of a printed sheet.
-fn plates_of(scene: &Scene, measured: MeasuredPlates) -> Vec<ReportedPlate> {
+fn plates_of(scene: &Scene, measured: &MeasuredPlates) -> Vec<ReportedPlate> {
     let rounded = |value: f64| (value * 1000.0).round() / 1000.0;
     let (line, carrier) = (scene.job_line().join(", "), scene.job_ink().0);
-    let plates = measured.uses.into_iter().map(|plate| ReportedPlate {
+    let plates = measured.plates.uses().into_iter().map(|plate| ReportedPlate {
         job_line: (plate.name == carrier).then(|| line.clone()),
         name: plate.name,
         percent: rounded(plate.share * 100.0),

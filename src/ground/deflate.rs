@@ -66,7 +66,7 @@ pub fn coded_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize
 /// time for them; others are also searched unfiltered, where the trial says that it gains enough.
 pub fn press_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> (Vec<u8>, Adler) {
     let bent = filtered(middle(rows.clone()), pixel);
-    let (predicted, found) = (alone(middle(rows.clone()), pixel).0.len(), blocks(&bent, HURRIED).len());
+    let (predicted, found) = (alone(middle(rows.clone()), pixel).0.len(), repeat_blocks(&bent).len());
     if found * REPEATS < bent.len() {
         // A trial is too short for what repeats from afar, and filters hide some of it.
         let ways = [
@@ -77,7 +77,7 @@ pub fn press_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize
         return ways.into_iter().min_by_key(|(coded, _)| coded.len()).unwrap_or_default();
     }
     let is_clear = predicted * 100 < found * CLEAR;
-    let unfiltered = || blocks(&as_is(middle(rows.clone())), HURRIED).len();
+    let unfiltered = || repeat_blocks(&as_is(middle(rows.clone()))).len();
     if !is_clear && unfiltered() * 100 < found.min(predicted) * WORTH {
         return searched(&as_is(rows), PATIENT);
     }

@@ -71,7 +71,7 @@ fn on_table(all: &[Screen], ppi: f64) -> (Vec<u8>, (usize, usize)) {
     for one in all {
         for row in 0..one.height {
             let start = ((row + margin) * width + left) * 3;
-            table[start..start + one.width * 3].copy_from_slice(one.row(row, 0..one.width));
+            table[start..start + one.width * 3].copy_from_slice(one.row(row));
         }
         left += one.width + gap;
     }

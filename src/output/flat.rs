@@ -5,7 +5,7 @@ use crate::ground::{Digest, MM_PER_INCH};
 use crate::output::entry::{Output, OutputFile, OutputJob, PPI};
 use crate::output::light::{Tabletop, fold_light, grain, lit};
 use crate::output::png;
-use crate::raster::{Screen, screen};
+use crate::raster::ScreenTiles;
 use crate::scene::{Media, Scene};
 use crate::source::Word;
 use rayon::prelude::*;
@@ -27,7 +27,7 @@ const FOOT: f64 = 0.13;
 const HIGH: usize = 64;
 
 struct FlatPicture {
-    cover: Screen,
+    cover: ScreenTiles,
     table: Tabletop,
     light: Vec<(usize, f32)>,
     side: usize,
@@ -44,7 +44,7 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
 /// The bytes of a flat picture with so many pixels per inch.
 pub fn flat_picture(scene: &Scene, ppi: f64, darkroom: &Darkroom) -> Vec<u8> {
     let scale = ppi / MM_PER_INCH;
-    let cover = screen(scene, scene.sheet.trim, ppi, darkroom);
+    let cover = ScreenTiles::draw(scene, scene.sheet.trim, ppi, darkroom);
     let [side, foot] = flat_margins(cover.height);
     let (width, height) = (cover.width + 2 * side, cover.height + side + foot);
     let table = Tabletop::new((width, height), (side, side), (cover.width, cover.height), scale);
@@ -72,7 +72,7 @@ pub fn flat_margins(height: usize) -> [usize; 2] {
 }
 
 /// Rows from head to foot; those of the cover are cut as it was drawn.
-fn strips(side: usize, cover: &Screen, height: usize) -> Vec<Range<usize>> {
+fn strips(side: usize, cover: &ScreenTiles, height: usize) -> Vec<Range<usize>> {
     let margin = |rows: Range<usize>| {
         let end = rows.end;
         rows.step_by(HIGH).map(move |row| row..(row + HIGH).min(end))
@@ -96,7 +96,7 @@ impl FlatPicture {
         let (middle, right) = rest.split_at_mut(self.cover.width * 3);
         self.table.draw(row, 0, left);
         self.table.draw(row, self.width - self.side, right);
-        middle.copy_from_slice(self.cover.row(own, 0..self.cover.width));
+        self.cover.copy_row(own, 0..self.cover.width, middle);
         for (column, light) in &self.light {
             let grain = grain(*column, own);
             middle[column * 3..column * 3 + 3].iter_mut().for_each(|value| *value = lit(*value, *light, grain));

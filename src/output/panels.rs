@@ -5,7 +5,7 @@
 use crate::ground::{Digest, MM_PER_INCH};
 use crate::output::entry::{Output, OutputFile, OutputJob, PPI};
 use crate::output::png;
-use crate::raster::screen;
+use crate::raster::ScreenTiles;
 use crate::scene::{Media, PanelName, Sheet};
 use crate::source::Word;
 use rayon::prelude::*;
@@ -21,7 +21,7 @@ pub const OUTPUT: Output = Output {
 
 fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
     let (scene, ppi, darkroom) = (job.scene, job.settings.ppi, job.darkroom);
-    let whole = screen(scene, scene.sheet.trim, ppi, darkroom);
+    let whole = ScreenTiles::draw(scene, scene.sheet.trim, ppi, darkroom);
     let column = |x: f64| (x - scene.sheet.trim.x0) * ppi / MM_PER_INCH;
     faces(&scene.sheet)
         .into_par_iter()
@@ -36,7 +36,12 @@ fn write(job: &OutputJob<'_>) -> Vec<OutputFile> {
             }
             let strips = whole.strips().into_par_iter().map(|rows| {
                 let key = Digest::of_all(&[b"panel strip", whole.name(rows.clone(), columns.clone()).bytes()]);
-                darkroom.stream(key, || png::strip(rows.map(|row| whole.row(row, columns.clone())), 3))
+                darkroom.stream(key, || {
+                    let mut rgb = vec![0; rows.len() * columns.len() * 3];
+                    let lines = rgb.chunks_exact_mut(columns.len() * 3);
+                    lines.zip(rows).for_each(|(pixels, row)| whole.copy_row(row, columns.clone(), pixels));
+                    png::strip(rgb.chunks_exact(columns.len() * 3), 3)
+                })
             });
             let strips: Vec<_> = strips.collect();
             let bytes = png::write(&strips, (columns.len(), whole.height), ppi, png::About::part(scene, name.word()));

@@ -1,7 +1,7 @@
 //! Shown: a cover as it can be looked at: its design, what is said of it, and the grids that its tiles are cut from.
 
 use crate::assets::Darkroom;
-use crate::check::{InkSums, ink_sums};
+use crate::check::{InkSums, measured_plates};
 use crate::compile::{chosen_settings, particulars};
 use crate::ground::{Digest, Rect};
 use crate::output::{OutputJob, PROOF, Particulars, proof_sheets};
@@ -61,7 +61,7 @@ impl ShownCover {
         if let Some(sums) = self.sums.get() {
             return sums;
         }
-        let made = ink_sums(self.scene(), darkroom);
+        let made = measured_plates(self.scene(), darkroom).sums;
         self.sums.get_or_init(|| made)
     }
 

@@ -1,11 +1,12 @@
 //! Marks laid tile by tile, bottom to top.
 
 use crate::raster::brush::{BrushBuffers, PixelRun};
-use crate::raster::coverage::{Scratch, cover};
+use crate::raster::coverage::cover;
 use crate::raster::layer::{Layer, Strength, times};
 use crate::raster::marks::{ReadyGroup, ReadyItem, ReadyMark};
 use crate::raster::outline::PixelOutline;
 use crate::raster::plate_shares::PROCESS;
+use crate::raster::slabs::Scratch;
 use crate::raster::window::Window;
 
 /// The plate of a veil.

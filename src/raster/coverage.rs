@@ -3,33 +3,16 @@
 //! A pixel row is cut into slabs where chains of edges begin and end. Mostly the chains of a slab lie side by side, each in
 //! columns of its own: then their order is known, the fill rule picks the ones that part inside from outside, and the areas
 //! beside their edges are summed. Where chains may meet, the slab is cut again at every corner, so that all edges are
-//! straight in it, and their crossings are sorted. No sampling: a rule a tenth of a pixel high keeps its tenth. Plain
+//! straight in it, and their crossings are sorted. Letters are asked once whether their chains cross at all; of those that
+//! do not, the areas are summed in any order. No sampling: a rule a tenth of a pixel high keeps its tenth. Plain
 //! arithmetic in a fixed order, so every machine gives the same bytes.
 
-use crate::raster::corners::{CornerRoom, MOST_CROSSINGS, MOST_SLABS, cover_corners};
-use crate::raster::outline::{Chain, PixelOutline, ordered, turned};
+use crate::raster::corners::{MOST_CROSSINGS, cover_corners};
+use crate::raster::outline::{PathEdge, PixelOutline, ordered, turned};
 use crate::raster::row::CoverageRow;
+use crate::raster::slabs::{Scratch, cut_row, for_rows, gather_spans};
 use crate::raster::straight::THINNEST;
 use crate::raster::window::Window;
-
-/// Room to work in, kept from outline to outline.
-#[derive(Default)]
-pub struct Scratch {
-    active: Vec<Chain>,
-    cuts: Vec<f64>,
-    spans: Vec<ChainSpan>,
-    corners: CornerRoom,
-    row: CoverageRow,
-}
-
-/// The columns in which a chain runs through a slab, and its edges there.
-struct ChainSpan {
-    left: f64,
-    right: f64,
-    first: usize,
-    end: usize,
-    turns: i32,
-}
 
 /// Calls `paint(row, first, end, coverage)` for every run of covered pixels, rows and columns counted in the window.
 /// The outline is moved by `shift` pixels first.
@@ -40,47 +23,36 @@ pub fn cover(
     scratch: &mut Scratch,
     mut paint: impl FnMut(usize, usize, usize, u8),
 ) {
-    let Some(first) = outline.chains.first() else { return };
     let (left, above) = (window.x as f64 - shift.0, window.y as f64 - shift.1);
-    let from = (first.top - above).floor().clamp(0.0, window.height as f64) as usize;
-    let end = (outline.bottom - above).ceil().clamp(0.0, window.height as f64) as usize;
     scratch.row.resize(window.width);
-    scratch.active.clear();
-    let mut waiting = outline.chains.iter().peekable();
-    for row in from..end {
-        let (top, bottom) = (above + row as f64, above + (row + 1) as f64);
-        scratch.active.retain(|chain| chain.bottom > top);
-        while let Some(chain) = waiting.next_if(|chain| chain.top < bottom) {
-            if chain.bottom > top {
-                let passed = outline.edges[chain.edges.clone()].partition_point(|edge| edge.bottom <= top);
-                scratch.active.push(Chain { edges: chain.edges.start + passed..chain.edges.end, ..chain.clone() });
-            }
+    for_rows(outline, above, window.height, scratch, |row, top, scratch| {
+        match outline.way {
+            Some(way) => cover_simple(outline, top, left, way, scratch),
+            None => cover_row(outline, top, left, scratch),
         }
-        if !scratch.active.is_empty() {
-            cover_row(outline, top, left, scratch);
-            scratch.row.drain(|first, end, coverage| paint(row, first, end, coverage));
-        }
+        scratch.row.drain(|first, end, coverage| paint(row, first, end, coverage));
+    });
+}
+
+/// Of edges that do not cross, the areas beside them add up in any order.
+fn cover_simple(outline: &PixelOutline, top: f64, left: f64, way: f64, Scratch { active, row, .. }: &mut Scratch) {
+    for chain in active.iter() {
+        cover_edges(&outline.edges[chain.edges.clone()], (top, top + 1.0), left, way * f64::from(chain.turns), row);
+    }
+}
+
+/// Sums the areas beside edges that follow each other downwards, between two heights.
+fn cover_edges(edges: &[PathEdge], (top, bottom): (f64, f64), left: f64, way: f64, row: &mut CoverageRow) {
+    for edge in edges.iter().take_while(|edge| edge.top < bottom) {
+        let (from, to) = edge.within(top, bottom);
+        let (near, far) = ordered(edge.at(from) - left, edge.at(to) - left);
+        row.edge(near, far, (to - from) * way);
     }
 }
 
 fn cover_row(outline: &PixelOutline, top: f64, left: f64, scratch: &mut Scratch) {
-    let bottom = top + 1.0;
     let mut cuts = std::mem::take(&mut scratch.cuts);
-    cuts.clear();
-    cuts.push(top);
-    for chain in &mut scratch.active {
-        while outline.edges[chain.edges.start].bottom <= top {
-            chain.edges.start += 1;
-        }
-        cuts.extend([chain.top, chain.bottom].into_iter().filter(|y| *y > top && *y < bottom));
-    }
-    cuts.sort_unstable_by(f64::total_cmp);
-    cuts.dedup_by(|next, kept| *next - *kept < THINNEST);
-    let many = cuts.len() > MOST_SLABS || scratch.active.len() * cuts.len() > MOST_CROSSINGS;
-    if many {
-        cuts.truncate(1);
-    }
-    cuts.push(bottom);
+    let many = cut_row(top, &scratch.active, &mut cuts);
     // The slabs of a row share its crossings.
     let most = MOST_CROSSINGS / (cuts.len() - 1);
     for slab in cuts.windows(2) {
@@ -99,34 +71,7 @@ fn cover_side_by_side(
     left: f64,
     Scratch { active, spans, row, .. }: &mut Scratch,
 ) -> bool {
-    let middle = f64::midpoint(top, bottom);
-    spans.clear();
-    for chain in active.iter().filter(|chain| chain.top <= middle && chain.bottom > middle) {
-        let mut span = ChainSpan {
-            left: f64::INFINITY,
-            right: f64::NEG_INFINITY,
-            first: chain.edges.start,
-            end: chain.edges.start,
-            turns: chain.turns,
-        };
-        for at in chain.edges.clone() {
-            let edge = &outline.edges[at];
-            if edge.bottom <= top {
-                span.first = at + 1;
-                continue;
-            }
-            if edge.top >= bottom {
-                break;
-            }
-            let (from, to) = edge.within(top, bottom);
-            let (near, far) = ordered(edge.at(from) - left, edge.at(to) - left);
-            span.left = if near < span.left { near } else { span.left };
-            span.right = if far > span.right { far } else { span.right };
-            span.end = at + 1;
-        }
-        spans.push(span);
-    }
-    spans.sort_unstable_by(|a, b| (a.left + a.right).total_cmp(&(b.left + b.right)));
+    gather_spans(outline, (top, bottom), left, active, spans);
     if spans.windows(2).any(|pair| pair[0].right > pair[1].left + THINNEST) {
         return false;
     }
@@ -135,12 +80,8 @@ fn cover_side_by_side(
         let Some(way) = turned(outline.rule, &mut winding, span.turns) else { continue };
         if span.end == span.first + 1 {
             row.edge(span.left, span.right, (bottom - top) * way);
-            continue;
-        }
-        for edge in &outline.edges[span.first..span.end] {
-            let (from, to) = edge.within(top, bottom);
-            let (near, far) = ordered(edge.at(from) - left, edge.at(to) - left);
-            row.edge(near, far, (to - from) * way);
+        } else {
+            cover_edges(&outline.edges[span.first..span.end], (top, bottom), left, way, row);
         }
     }
     true
@@ -150,7 +91,8 @@ fn cover_side_by_side(
 mod tests {
     use super::*;
     use crate::ground::{Affine, FillRule, Path, Point, Rect, Shape, Vec2, flatten, rect_path};
-    use crate::raster::outline::{FLATNESS, is_inside};
+    use crate::raster::corners::CornerRoom;
+    use crate::raster::outline::{Chain, FLATNESS, is_inside};
 
     const SIDE: usize = 64;
     /// Points along each side of a pixel.

@@ -2,7 +2,7 @@
 
 use crate::assets::{Darkroom, ScreenPixels};
 use crate::ground::{Digest, MM_PER_INCH, Point, Rect};
-use crate::raster::screen::{Screen, screen};
+use crate::raster::screen_tiles::{Screen, ScreenTiles};
 use crate::scene::{OtherRatio, PixelSize, Scene};
 
 pub struct FrontPicture {
@@ -31,20 +31,18 @@ pub fn front_picture(scene: &Scene, size: PixelSize, ratio: OtherRatio, darkroom
     let Some(inks) = extended else {
         let area = middle(front, size);
         let ppi = f64::from(size.width) / area.width() * MM_PER_INCH;
-        let drawn = screen(scene, area, ppi, darkroom);
-        let name = drawn.name(0..drawn.height, 0..drawn.width);
-        return Some(FrontPicture { size, ppi, rgb: drawn.rgb, name });
+        let drawn = ScreenTiles::draw(scene, area, ppi, darkroom);
+        return Some(FrontPicture { size, ppi, rgb: drawn.whole().rgb, name: drawn.whole_name() });
     };
     let scale = (f64::from(size.width) / front.width()).min(f64::from(size.height) / front.height());
-    let drawn = screen(scene, front, scale * MM_PER_INCH, darkroom);
+    let drawn = ScreenTiles::draw(scene, front, scale * MM_PER_INCH, darkroom);
     let bars = inks.map(|inks| {
         let bytes = inks.map(|ink| (ink * 255.0).round().clamp(0.0, 255.0) as u8);
         let colour = scene.profile.screen_pixels(&bytes);
         std::array::from_fn(|channel| colour[channel])
     });
-    let name =
-        Digest::of_all(&[drawn.name(0..drawn.height, 0..drawn.width).bytes(), format!("{size} {bars:?}").as_bytes()]);
-    Some(FrontPicture { size, ppi: scale * MM_PER_INCH, rgb: between_bars(&drawn, size, bars), name })
+    let name = Digest::of_all(&[drawn.whole_name().bytes(), format!("{size} {bars:?}").as_bytes()]);
+    Some(FrontPicture { size, ppi: scale * MM_PER_INCH, rgb: between_bars(&drawn.whole(), size, bars), name })
 }
 
 /// The largest part of a front in a ratio, in its middle.
@@ -60,7 +58,7 @@ fn between_bars(drawn: &Screen, size: PixelSize, stated: Option<[u8; 3]>) -> Vec
     let (width, height) = (size.width as usize, size.height as usize);
     let (inner_width, inner_height) = (drawn.width.min(width), drawn.height.min(height));
     let (left, top) = ((width - inner_width) / 2, (height - inner_height) / 2);
-    let pixel = |column: usize, row: usize| drawn.row(row, column..column + 1);
+    let pixel = |column: usize, row: usize| &drawn.row(row)[column * 3..column * 3 + 3];
     let column_of = |column: usize| stated.unwrap_or_else(|| mean((0..drawn.height).map(|row| pixel(column, row))));
     let row_of = |row: usize| stated.unwrap_or_else(|| mean((0..drawn.width).map(|column| pixel(column, row))));
     let (at_left, at_right) = (column_of(0), column_of(drawn.width - 1));
@@ -73,7 +71,7 @@ fn between_bars(drawn: &Screen, size: PixelSize, stated: Option<[u8; 3]>) -> Vec
             continue;
         }
         (0..left).for_each(|_| rgb.extend(at_left));
-        rgb.extend_from_slice(drawn.row(row - top, 0..inner_width));
+        rgb.extend_from_slice(&drawn.row(row - top)[..inner_width * 3]);
         (left + inner_width..width).for_each(|_| rgb.extend(at_right));
     }
     rgb

@@ -2,6 +2,7 @@
 
 use crate::ground::{Affine, FillRule, Point};
 use crate::raster::outline::PixelOutline;
+use crate::raster::simple::is_simple;
 use crate::scene::GlyphRun;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -16,7 +17,8 @@ pub fn outlines(run: &GlyphRun, to_pixels: Affine) -> Vec<(Arc<PixelOutline>, (f
         .map(|(at, glyph)| {
             let shape = shapes.entry((glyph.id, run.turn(at).to_bits())).or_insert_with(|| {
                 let from_em = turn * run.placing(at).with_translation(crate::ground::Vec2::ZERO);
-                Arc::new(PixelOutline::new(run.font.outline(glyph.id), FillRule::NonZero, from_em))
+                let outline = PixelOutline::new(run.font.outline(glyph.id), FillRule::NonZero, from_em);
+                Arc::new(if run.font.is_simple(glyph.id, is_simple) { outline.simple() } else { outline })
             });
             let place = from_run * Point::new(glyph.x, glyph.y);
             (shape.clone(), (place.x, place.y))

@@ -3,7 +3,8 @@
 use crate::assets::Darkroom;
 use crate::ground::{MM_PER_INCH, Rect};
 use crate::raster::plates::plates;
-use crate::raster::screen::{Screen, screen_samples};
+use crate::raster::screen::screen_samples;
+use crate::raster::screen_tiles::Screen;
 use crate::raster::spot_proof::SpotProof;
 use crate::raster::window::Window;
 use crate::scene::Scene;
@@ -28,7 +29,7 @@ pub fn misregistered(scene: &Scene, area: Rect, ppi: f64, apart: f64, darkroom: 
     let whole = Window { x: 0, y: 0, width, height };
     let scale = ppi / MM_PER_INCH;
     let proofs: Vec<SpotProof> = drawn.spots.iter().map(|(spot, _)| SpotProof::new(spot, whole, scale)).collect();
-    Screen { width, height, rgb: screen_samples(&planes, &proofs, &scene.profile), names: Vec::new() }
+    Screen { width, height, rgb: screen_samples(&planes, &proofs, &scene.profile) }
 }
 
 /// A plane moved by so many pixels; what comes in from beyond the edge is the edge again.

@@ -49,6 +49,8 @@ pub struct PixelOutline {
     pub chains: Vec<Chain>,
     pub rule: FillRule,
     pub bottom: f64,
+    /// Of a simple one, whose edges do not cross: 1 where those that lead downwards lead inside, and -1 where they lead out.
+    pub way: Option<f64>,
 }
 
 impl PixelOutline {
@@ -81,6 +83,17 @@ impl PixelOutline {
         }
         outline.chains.sort_by(|a, b| a.top.total_cmp(&b.top));
         outline
+    }
+
+    /// The same, of a path that is known to be simple.
+    #[must_use]
+    pub fn simple(mut self) -> PixelOutline {
+        // Twice the area to the left of its edges, less that to their right.
+        let beside = |edge: &PathEdge| {
+            f64::from(edge.turns) * (edge.at(edge.top) + edge.at(edge.bottom)) * (edge.bottom - edge.top)
+        };
+        self.way = Some(if self.edges.iter().map(beside).sum::<f64>() > 0.0 { -1.0 } else { 1.0 });
+        self
     }
 
     /// Adds an edge as the path is drawn: downwards below the last one of a chain, upwards above it.

@@ -174,7 +174,7 @@ mod tests {
             let picture = picture(side as u32, side as u32, ColorType::Rgb, &samples, place, None);
             let scene = scene(12.0, 12.0, vec![picture]);
             let screen = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default());
-            let middle = screen.row(6, 6..7);
+            let middle = &screen.row(6)[18..21];
             [middle[0], middle[1], middle[2]]
         };
         // IEC 61966-2-1.
@@ -205,7 +205,7 @@ mod tests {
             let mark = Mark::Picture(PlacedPicture { picture, transform, paint: None, separation });
             let scene = scene(12.0, 12.0, vec![mark]);
             let screen = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default());
-            let middle = screen.row(6, 6..7);
+            let middle = &screen.row(6)[18..21];
             [middle[0], middle[1], middle[2]]
         };
         // IEC 61966-2-1, and the share of each channel in the light of a colour.

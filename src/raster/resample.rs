@@ -6,6 +6,7 @@
 use crate::assets::LightScale;
 use crate::ground::{Affine, Point, Rect};
 use crate::raster::grid::Grid;
+use crate::raster::row_taps::RowTaps;
 use crate::raster::taps::{Taps, cubic};
 use crate::raster::window::Window;
 use rayon::prelude::*;
@@ -15,6 +16,9 @@ use std::ops::Range;
 trait Averaged: Copy + Sync {
     fn read(self, sample: u8) -> f32;
     fn write(self, mean: f32) -> u8;
+    fn write_all(self, means: &[f32], samples: &mut [u8]) {
+        samples.iter_mut().zip(means).for_each(|(sample, mean)| *sample = self.write(*mean));
+    }
 }
 
 /// As what they count: ink.
@@ -38,6 +42,10 @@ impl Averaged for &LightScale {
 
     fn write(self, mean: f32) -> u8 {
         self.level(mean)
+    }
+
+    fn write_all(self, means: &[f32], samples: &mut [u8]) {
+        self.levels(means, samples);
     }
 }
 
@@ -78,6 +86,8 @@ const ROWS_READ: usize = 4;
 struct RowSums {
     inks: Vec<f32>,
     alphas: Vec<f32>,
+    /// Of the outcome, plane by plane.
+    means: Vec<f32>,
     read: [(Option<usize>, Vec<f32>); ROWS_READ],
 }
 
@@ -86,24 +96,31 @@ fn pour(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8
     let (width, height) = (across.len(), down.len());
     let planes = grid.channels + usize::from(grid.alpha.is_some());
     let mut rows = vec![0_u8; planes * width * height];
+    let across = RowTaps::new(across);
     for run in down.runs(grid.rows_at_a_time()) {
         let out = &mut rows[run.start * planes * width..run.end * planes * width];
-        pour_rows(scale, grid, (across, down), run, out);
+        pour_rows(scale, grid, (&across, down), run, out);
     }
     planar(&rows, planes, width, height)
 }
 
 /// A run of rows of the outcome, of the samples that these rows use.
-fn pour_rows(scale: impl Averaged, grid: &Grid, (across, down): (&Taps, &Taps), run: Range<usize>, out: &mut [u8]) {
-    let width = across.len();
+fn pour_rows(
+    scale: impl Averaged,
+    grid: &Grid,
+    (across, down): (&RowTaps<'_>, &Taps),
+    run: Range<usize>,
+    out: &mut [u8],
+) {
+    let width = across.taps.len();
     let planes = grid.channels + usize::from(grid.alpha.is_some());
-    let (first, last) = across.span(0..width);
+    let (first, last) = across.taps.span(0..width);
     let (top, foot) = down.span(run.clone());
     let samples = grid.part(top..foot, first..last);
     // Row by row with the planes in turn, so that each row is one thread's own.
     out.par_chunks_mut(planes * width).enumerate().for_each_init(
         RowSums::default,
-        |RowSums { inks, alphas, read }, (row, out)| {
+        |RowSums { inks, alphas, means, read }, (row, out)| {
             inks.clear();
             inks.resize((last - first) * grid.channels, 0.0_f32);
             alphas.clear();
@@ -133,11 +150,10 @@ fn pour_rows(scale: impl Averaged, grid: &Grid, (across, down): (&Taps, &Taps), 
                     }
                 }
             }
-            match (grid.channels, grid.alpha) {
-                (3, None) => return pour_row::<3>(scale, inks.as_chunks().0, across, first, out),
-                (4, None) => return pour_row::<4>(scale, inks.as_chunks().0, across, first, out),
-                _ => {}
+            if grid.alpha.is_none() && across.means(inks, grid.channels, means) {
+                return scale.write_all(means, out);
             }
+            let across = across.taps;
             for column in 0..width {
                 let mut sums = [0.0_f32; CHANNELS];
                 let mut opaque = 0.0_f32;
@@ -150,26 +166,6 @@ fn pour_rows(scale: impl Averaged, grid: &Grid, (across, down): (&Taps, &Taps), 
             }
         },
     );
-}
-
-/// A row of opaque colour, as most large pictures are: the same sums, all channels of a pixel at a time.
-fn pour_row<const CHANNELS: usize>(
-    scale: impl Averaged,
-    pixels: &[[f32; CHANNELS]],
-    across: &Taps,
-    first: usize,
-    out: &mut [u8],
-) {
-    for column in 0..across.len() {
-        let mut sums = [0.0_f32; CHANNELS];
-        for (source, weight) in across.of(column) {
-            let pixel = pixels[source - first];
-            sums = std::array::from_fn(|channel| sums[channel] + weight * pixel[channel]);
-        }
-        for (plane, sum) in sums.into_iter().enumerate() {
-            out[plane * across.len() + column] = scale.write(sum);
-        }
-    }
 }
 
 /// To the nearest, halves up: as `round` does, which is a call where the processor's own is not taken for granted.
@@ -247,4 +243,50 @@ fn turn(scale: impl Averaged, grid: &Grid, place: Affine, window: Window) -> Vec
         }
     });
     planar(&rows, planes, window.width, window.height)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ground::Vec2;
+    use crate::raster::grid::Samples;
+
+    /// Noise, opaque by its kind and by an alpha that says so: the quick way and the general one.
+    #[test]
+    fn opaque_pictures_are_scaled_alike_in_every_way() {
+        const WIDTH: usize = 61;
+        const HEIGHT: usize = 40;
+        let mut seed = 3_u32;
+        let mut noise = || {
+            seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            (seed >> 24) as u8
+        };
+        let light = LightScale::new(&(0..256).map(|level| (f64::from(level) / 255.0).powf(2.2)).collect::<Vec<_>>());
+        let opaque = vec![255; WIDTH * HEIGHT];
+        for channels in [1, 3, 4, 5] {
+            let samples: Vec<u8> = (0..WIDTH * HEIGHT * channels).map(|_| noise()).collect();
+            for light in [None, Some(&light)] {
+                for scale in [0.04, 0.21, 0.26, 0.34, 0.5, 0.77, 1.0, 1.6, -0.4] {
+                    let side = |length: usize| (length as f64 * f64::abs(scale)).ceil() as usize;
+                    let (width, height) = (side(WIDTH), side(HEIGHT));
+                    let grid = |alpha| Grid {
+                        samples: Samples::Whole(&samples),
+                        channels,
+                        alpha,
+                        width: WIDTH,
+                        height: HEIGHT,
+                        light,
+                    };
+                    let turned = if scale < 0.0 { Vec2::new(width as f64, height as f64) } else { Vec2::ZERO };
+                    let place = Affine::translate(turned) * Affine::scale(scale);
+                    let window = Window { x: width / 5, y: height / 7, width: width - width / 3, height: height / 2 };
+                    let quick = resample(&grid(None), place, window);
+                    let general = resample(&grid(Some(&opaque)), place, window);
+                    let (inks, alpha) = general.split_at(quick.len());
+                    assert!(quick.iter().zip(inks).all(|(a, b)| a.abs_diff(*b) <= 1), "{channels} {scale}");
+                    assert!(alpha.iter().all(|alpha| *alpha >= 254), "{channels} {scale}");
+                }
+            }
+        }
+    }
 }

@@ -1,40 +1,9 @@
 //! Screen: the only place where ink becomes RGB.
 
-use crate::assets::{Darkroom, Profile};
-use crate::ground::{Colour, Digest, Ink, Rect};
+use crate::assets::Profile;
+use crate::ground::{Colour, Ink};
 use crate::raster::plate_shares::{PROCESS, byte};
-use crate::raster::plates::place;
 use crate::raster::spot_proof::SpotProof;
-use crate::raster::tiles::{HIGH, Tiles};
-use crate::raster::window::Window;
-use crate::scene::Scene;
-use std::ops::Range;
-
-/// Pixels for a screen, sRGB, 8 bit, three a pixel.
-pub struct Screen {
-    pub width: usize,
-    pub height: usize,
-    pub rgb: Vec<u8>,
-    /// The tiles it was laid of, each named by all that shows in it.
-    pub names: Vec<(Window, Digest)>,
-}
-
-/// Draws `area` of a scene as it will look in print: `plates` and their soft proof in one, tile by tile.
-pub fn screen(scene: &Scene, area: Rect, ppi: f64, darkroom: &Darkroom) -> Screen {
-    let tiles = Tiles::new(scene, area, ppi, darkroom);
-    let drawn = tiles.draw("screen", |layer| {
-        let planes: Vec<&[u8]> = layer.planes.iter().map(Vec::as_slice).collect();
-        let proofs: Vec<SpotProof> =
-            tiles.grid.spots.iter().map(|spot| SpotProof::new(spot, layer.window, tiles.grid.scale)).collect();
-        screen_samples(&planes, &proofs, &scene.profile)
-    });
-    let mut rgb = vec![0; tiles.grid.width * tiles.grid.height * 3];
-    for (tile, samples) in tiles.all.iter().zip(&drawn) {
-        place(samples, 3, tile.window, &mut rgb, tiles.grid.width);
-    }
-    let names = tiles.all.iter().map(|tile| (tile.window, tile.name)).collect();
-    Screen { width: tiles.grid.width, height: tiles.grid.height, rgb, names }
-}
 
 /// How one ink looks on bare paper. Foils are without the light that plays on them.
 pub fn ink_on_screen(ink: &Ink, profile: &Profile) -> [u8; 3] {
@@ -44,31 +13,6 @@ pub fn ink_on_screen(ink: &Ink, profile: &Profile) -> [u8; 3] {
     };
     let rgb = profile.screen_pixels(&process.map(byte));
     [rgb[0], rgb[1], rgb[2]]
-}
-
-impl Screen {
-    /// Pixels of one row, from column `first` up to `end`.
-    pub fn row(&self, row: usize, columns: Range<usize>) -> &[u8] {
-        let start = row * self.width;
-        &self.rgb[(start + columns.start) * 3..(start + columns.end) * 3]
-    }
-
-    /// Names all that shows in these rows and columns.
-    pub fn name(&self, rows: Range<usize>, columns: Range<usize>) -> Digest {
-        let meet = |from: usize, length: usize, range: &Range<usize>| from < range.end && from + length > range.start;
-        let shown = self
-            .names
-            .iter()
-            .filter(|(window, _)| meet(window.x, window.width, &columns) && meet(window.y, window.height, &rows));
-        let place = [rows.start, rows.end, columns.start, columns.end].map(|edge| (edge as u64).to_le_bytes()).concat();
-        let names: Vec<&[u8]> = shown.map(|(_, name)| &name.bytes()[..]).collect();
-        Digest::of_all(&[&place, &names.concat()])
-    }
-
-    /// Rows cut into strips, each within one row of tiles.
-    pub fn strips(&self) -> Vec<Range<usize>> {
-        (0..self.height).step_by(HIGH).map(|row| row..(row + HIGH).min(self.height)).collect()
-    }
 }
 
 /// Pixels that are looked at together: mostly one colour goes on.
@@ -170,7 +114,8 @@ mod tests {
         let bars = (0..12).map(|at| rect(f64::from(at), 0.0, 0.5, 12.0, Ink::black(1.0)));
         let scene = scene(12.0, 12.0, bars.collect());
         let seen = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default());
-        assert!(seen.row(6, 6..7).iter().all(|level| level.abs_diff(158) <= 1), "{:?}", seen.row(6, 6..7));
+        let level = seen.row(6)[6 * 3];
+        assert!(level.abs_diff(158) <= 1, "{level}");
     }
 
     #[test]
@@ -180,15 +125,5 @@ mod tests {
         // The look, 0 60 90 0 percent, by the same engine.
         let rgb = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default()).rgb;
         assert!(rgb[..3].iter().zip([240_u8, 128, 49]).all(|(got, wanted)| got.abs_diff(wanted) <= 1), "{rgb:?}");
-    }
-
-    #[test]
-    fn rows_and_strips_cover_the_screen() {
-        let scene = scene(3.0, 150.0, vec![rect(1.0, 0.0, 1.0, 150.0, Ink::black(1.0))]);
-        let screen = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default());
-        let row = screen.row(149, 1..3);
-        assert_eq!((row.len(), row[0] < 60, row[3]), (6, true, 255));
-        assert_eq!(screen.strips(), [0..64, 64..128, 128..150]);
-        assert_ne!(screen.name(0..64, 0..3), screen.name(64..128, 0..3));
     }
 }

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 /// For every pixel of a window, a run of samples and their weights, which sum to 1.
 pub struct Taps {
-    first: Vec<usize>,
+    pub first: Vec<usize>,
     /// Where each pixel's weights start; one more than there are pixels.
     starts: Vec<usize>,
     weights: Vec<f32>,
@@ -58,9 +58,13 @@ impl Taps {
         runs
     }
 
+    /// The weights of a pixel's samples.
+    pub fn weights(&self, pixel: usize) -> &[f32] {
+        &self.weights[self.starts[pixel]..self.starts[pixel + 1]]
+    }
+
     pub fn of(&self, pixel: usize) -> impl Iterator<Item = (usize, f32)> {
-        let weights = &self.weights[self.starts[pixel]..self.starts[pixel + 1]];
-        weights.iter().enumerate().map(move |(tap, weight)| (self.first[pixel] + tap, *weight))
+        self.weights(pixel).iter().enumerate().map(move |(tap, weight)| (self.first[pixel] + tap, *weight))
     }
 
     fn push_area(&mut self, from: f64, to: f64, count: usize) {

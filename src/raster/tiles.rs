@@ -15,7 +15,7 @@ use std::sync::Arc;
 
 /// What the memory calls tiles that are kept plate by plate. All others are drawn for the eye.
 pub const PLATES: &str = "plates";
-const WIDE: usize = 256;
+pub const WIDE: usize = 256;
 pub const HIGH: usize = 64;
 /// A larger drawing is cut off at this many pixels a side.
 const LONGEST: usize = 1 << 15;

@@ -5,45 +5,45 @@ use crate::raster::plates::Plates;
 
 impl Plates {
     /// The ink of all plates at every pixel, averaged over a square window of `window` millimetres around it; 1 is one solid.
-    /// Finishing plates are no ink.
+    /// A square at the edge of the sheet is cut by it. Finishing plates are no ink.
     pub fn total_ink(&self, window: f64) -> Vec<f32> {
-        let mut sums = vec![0_u32; self.width * self.height];
-        let inks = self.spots.iter().filter(|(spot, _)| spot.finish.is_none()).map(|(_, plane)| plane);
-        for plane in self.process.iter().chain(inks) {
-            sums.iter_mut().zip(plane).for_each(|(sum, ink)| *sum += u32::from(*ink));
-        }
         let reach = ((window * self.ppi / MM_PER_INCH - 1.0) / 2.0).round().max(0.0) as usize;
-        let mut before = vec![0_u32; self.width + 1];
-        for row in sums.chunks_exact_mut(self.width) {
-            for (pixel, sum) in row.iter().enumerate() {
-                before[pixel + 1] = before[pixel] + sum;
-            }
-            for (pixel, sum) in row.iter_mut().enumerate() {
-                *sum = before[(pixel + reach + 1).min(self.width)] - before[pixel.saturating_sub(reach)];
-            }
-        }
-        self.averaged_down(&sums, reach)
-    }
-
-    /// Sums along rows to averages over squares; a square at the edge of the sheet is cut by it.
-    fn averaged_down(&self, sums: &[u32], reach: usize) -> Vec<f32> {
+        let (width, height, rows) = (self.width, self.height, 2 * reach + 1);
         let span = |at: usize, end: usize| ((at + reach + 1).min(end) - at.saturating_sub(reach)) as f32;
-        let wide: Vec<f32> = (0..self.width).map(|x| span(x, self.width)).collect();
-        let row = |row: usize| &sums[row * self.width..(row + 1) * self.width];
-        let mut columns = vec![0_u32; self.width];
-        (0..reach.min(self.height)).for_each(|y| columns.iter_mut().zip(row(y)).for_each(|(sum, ink)| *sum += ink));
-        let mut averages = Vec::with_capacity(sums.len());
-        for y in 0..self.height {
-            if y + reach < self.height {
-                columns.iter_mut().zip(row(y + reach)).for_each(|(sum, ink)| *sum += ink);
+        let wide: Vec<f32> = (0..width).map(|x| span(x, width)).collect();
+        // Of the rows of a window, the sums along each; and of all of them.
+        let mut along = vec![0_u32; rows * width];
+        let mut columns = vec![0_u32; width];
+        // A row with as much beyond its ends as a window reaches.
+        let mut inks = vec![0_u32; width + 2 * reach];
+        let mut averages = Vec::with_capacity(width * height);
+        for y in 0..height + reach {
+            let along = &mut along[y % rows * width..][..width];
+            columns.iter_mut().zip(&*along).for_each(|(sum, ink)| *sum -= ink);
+            along.fill(0);
+            if y < height {
+                self.add_inks(y, &mut inks[reach..reach + width]);
+                for shifted in inks.windows(width) {
+                    along.iter_mut().zip(shifted).for_each(|(sum, ink)| *sum += ink);
+                }
+                columns.iter_mut().zip(&*along).for_each(|(sum, ink)| *sum += ink);
             }
-            if y > reach {
-                columns.iter_mut().zip(row(y - reach - 1)).for_each(|(sum, ink)| *sum -= ink);
+            if let Some(own) = y.checked_sub(reach) {
+                let solid = 255.0 * span(own, height);
+                averages.extend(columns.iter().zip(&wide).map(|(sum, wide)| *sum as f32 / (solid * wide)));
             }
-            let solid = 255.0 * span(y, self.height);
-            averages.extend(columns.iter().zip(&wide).map(|(sum, wide)| *sum as f32 / (solid * wide)));
         }
         averages
+    }
+
+    /// What all inks lay on each pixel of a row.
+    fn add_inks(&self, row: usize, sums: &mut [u32]) {
+        sums.fill(0);
+        let inks = self.spots.iter().filter(|(spot, _)| spot.finish.is_none()).map(|(_, plane)| plane);
+        for plane in self.process.iter().chain(inks) {
+            let plane = &plane[row * self.width..(row + 1) * self.width];
+            sums.iter_mut().zip(plane).for_each(|(sum, ink)| *sum += u32::from(*ink));
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Rehearsal: the stages one by one, for measurements.
 
 use crate::assets::{Darkroom, Library};
-use crate::check::check;
+use crate::check::{check, measured_plates};
 use crate::cover::{self, Cover};
 use crate::disk::Disk;
 use crate::ground::{FileId, Findings};
@@ -62,7 +62,8 @@ impl Rehearsal {
     /// Asks every rule; returns how many findings there are.
     pub fn check(&self, cover: &Cover, scene: &Scene) -> usize {
         let found = RefCell::default();
-        check(&found, cover, scene, &self.darkroom, None);
+        let measured = scene.sheet.pixels.is_none().then(|| measured_plates(scene, &self.darkroom));
+        check(&found, cover, scene, measured.as_ref(), &self.darkroom, None);
         found.into_inner().len()
     }
 

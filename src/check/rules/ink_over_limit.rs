@@ -20,7 +20,7 @@
 //! Way out: a deep black of 60 40 40 100 needs no more than 240 %; convert pictures through the printer's own profile.
 
 use crate::check::exam::Exam;
-use crate::check::ink_sums::{InkSums, ROUNDING, TOLERANCE, ink_sums};
+use crate::check::ink_sums::{InkSums, ROUNDING, TOLERANCE};
 use crate::check::limit::{PRACTICE, RuleLimit, bare, in_percent};
 use crate::check::patches::{InkPatch, patches};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
@@ -29,6 +29,7 @@ use crate::check::under::overlap;
 use crate::check::visible::VisibleElement;
 use crate::ground::{Ink, Rect, Severity};
 use crate::scene::{Kind, Mark, Media};
+use std::borrow::Cow;
 
 pub const RULE: CheckRule = CheckRule {
     name: "ink-over-limit",
@@ -84,10 +85,13 @@ impl InkLimit {
 
 /// What lies on the sheet when all plates are printed, without what the ink of one element explains.
 fn composed(exam: &Exam<'_>, limit: InkLimit, reported: &[(&VisibleElement<'_>, f64)], findings: &mut RuleFindings) {
-    let InkSums { area, pixel, width, mut total } = ink_sums(exam.scene, exam.darkroom);
+    let Some(InkSums { area, pixel, width, total }) = exam.measured.map(|measured| &measured.sums) else { return };
+    let (area, pixel, width) = (*area, *pixel, *width);
+    let mut total = Cow::Borrowed(total);
     if !reported.is_empty() {
         let stated = stated_ink(exam, limit.most, reported);
-        let explained = total.iter_mut().zip(stated).filter(|(total, stated)| f64::from(*stated - **total) > -ROUNDING);
+        let explained =
+            total.to_mut().iter_mut().zip(stated).filter(|(total, stated)| f64::from(*stated - **total) > -ROUNDING);
         explained.for_each(|(total, _)| *total = 0.0);
     }
     let limit_on_sheet = (limit.most + TOLERANCE + ROUNDING) as f32;

@@ -13,12 +13,10 @@
 //! Way out: a deep black, `swatch deep c=60 m=40 y=40 k=100`, within the ink limit.
 
 use crate::check::exam::Exam;
-use crate::check::ink_sums::PPI;
 use crate::check::limit::{PRACTICE, RuleLimit, bare};
 use crate::check::patches::{InkPatch, patches};
 use crate::check::rule::{CheckRule, RuleFindings};
-use crate::ground::{MM_PER_INCH, Severity};
-use crate::raster::plates;
+use crate::ground::Severity;
 use crate::scene::Media;
 
 pub const RULE: CheckRule = CheckRule {
@@ -38,13 +36,9 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let black = |ink: &crate::ground::Ink| ink.is_black() && ink.total() > 0.98;
     let mut any = false;
     exam.elements.iter().for_each(|element| element.inks(&mut |ink, _| any |= black(ink)));
-    if !any {
-        return;
-    }
-    let bleed = exam.sheet().bleed;
-    let trim = exam.sheet().trim;
-    let drawn = plates(exam.scene, bleed, PPI, exam.darkroom);
-    let pixel = MM_PER_INCH / PPI;
+    let Some(measured) = exam.measured.filter(|_| any) else { return };
+    let (bleed, trim) = (exam.sheet().bleed, exam.sheet().trim);
+    let (drawn, pixel) = (&measured.plates, measured.sums.pixel);
     let others = || drawn.process[..3].iter().chain(drawn.spots.iter().map(|(_, plane)| plane));
     let inside = |at: usize| {
         let (x, y) = ((at % drawn.width) as f64 * pixel + bleed.x0, (at / drawn.width) as f64 * pixel + bleed.y0);

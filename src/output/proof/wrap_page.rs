@@ -7,7 +7,7 @@ use crate::output::proof::flow::{NOT_FOR_PRINTING, page_number};
 use crate::output::proof::pen::{BADGE, FIGURE, INK, ProofPen, QUIET, TypeLook, column_height, label_width, signal};
 use crate::output::proof::wrap_lines::{BLEED, FOLD, HINGE, KEYLINE, SAFE, TRIM, WrapLine, layer, layers};
 use crate::pdf::{DocumentLayer, DocumentPage, DocumentPicture};
-use crate::raster::screen;
+use crate::raster::{Screen, ScreenTiles};
 use crate::scene::{Group, Mark};
 
 /// Nothing is written across the wrap.
@@ -61,11 +61,13 @@ pub fn page(job: &OutputJob<'_>, pages: usize) -> DocumentPage {
 /// The wrap under the lines.
 pub fn picture(job: &OutputJob<'_>) -> DocumentPicture {
     let bleed = job.scene.sheet.bleed;
-    let drawn = screen(job.scene, bleed, ppi(job), job.darkroom);
-    let key = Digest::of_all(&[b"proof picture", drawn.name(0..drawn.height, 0..drawn.width).bytes()]);
+    let drawn = ScreenTiles::draw(job.scene, bleed, ppi(job), job.darkroom);
+    let key = Digest::of_all(&[b"proof picture", drawn.whole_name().bytes()]);
     let pixels = (drawn.width, drawn.height);
-    let shown = ScreenPixels { width: drawn.width, height: drawn.height, rgb: &drawn.rgb };
-    let jpeg = job.darkroom.stream(key, || shown.jpeg(JpegWeight::Quality(QUALITY), ""));
+    let jpeg = job.darkroom.stream(key, || {
+        let Screen { width, height, rgb } = drawn.whole();
+        ScreenPixels { width, height, rgb: &rgb }.jpeg(JpegWeight::Quality(QUALITY), "")
+    });
     DocumentPicture { place: bleed, pixels, jpeg }
 }
 

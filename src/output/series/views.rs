@@ -38,7 +38,7 @@ pub fn views(scene: &Scene, ppi: f64, darkroom: &Darkroom) -> BookViews {
 }
 
 fn spine(scene: &Scene, rect: Rect, ppi: f64, darkroom: &Darkroom) -> RgbPixels {
-    let Screen { width, height, mut rgb, .. } = screen(scene, rect, ppi, darkroom);
+    let Screen { width, height, mut rgb } = screen(scene, rect, ppi, darkroom);
     // The last pixel may reach over the fold; it shows the spine none the less.
     if width > 1 && rect.width() * ppi / MM_PER_INCH < width as f64 {
         for row in rgb.chunks_exact_mut(width * 3) {
