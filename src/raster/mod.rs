@@ -23,6 +23,8 @@ mod plates;
 mod raster_context;
 mod reach;
 mod resample;
+#[cfg(test)]
+mod resample_tests;
 mod row;
 mod row_taps;
 mod screen;

@@ -9,7 +9,7 @@ use crate::raster::grid::{Grid, Samples};
 use crate::raster::layer::Lay;
 use crate::raster::lightened::{InkLevels, is_reduced};
 use crate::raster::raster_context::RasterContext;
-use crate::raster::resample::resample;
+use crate::raster::resample::{resample, resample_pixels};
 use crate::raster::window::Window;
 use crate::raster::woven::{unwoven, woven};
 use crate::scene::PlacedPicture;
@@ -55,9 +55,14 @@ pub fn scaled(placed: &PlacedPicture, view: Window, context: &RasterContext<'_>)
             let (pixels, channels) = (picture.pixels(), picture.model().channels());
             let (samples, alpha) = (Samples::Whole(&pixels.samples), picture.alpha());
             let grid = Grid { samples, channels, alpha, width, height, light: Some(&light) };
-            let planes = resample(&grid, from_samples, window);
-            let (levels, veil) = planes.split_at(channels * window.area());
-            let few = Pixels::opaque(woven(levels, channels));
+            let (few, veil) = if alpha.is_none() {
+                (resample_pixels(&grid, from_samples, window), Vec::new())
+            } else {
+                let mut planes = resample(&grid, from_samples, window);
+                let veil = planes.split_off(channels * window.area());
+                (woven(&planes, channels), veil)
+            };
+            let few = Pixels::opaque(few);
             let mut inked = unwoven(&profile.press_inks(picture, &few, placed.separation), inks);
             inked.extend(veil);
             inked

@@ -6,9 +6,10 @@
 use crate::assets::LightScale;
 use crate::ground::{Affine, Point, Rect};
 use crate::raster::grid::Grid;
-use crate::raster::row_taps::RowTaps;
+use crate::raster::row_taps::{RowOrder, RowTaps};
 use crate::raster::taps::{Taps, cubic};
 use crate::raster::window::Window;
+use crate::raster::woven::woven;
 use rayon::prelude::*;
 use std::ops::Range;
 
@@ -63,13 +64,33 @@ pub fn resample(grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
     }
 }
 
+/// The same pixel by pixel, channels side by side, of samples without alpha.
+pub fn resample_pixels(grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
+    let poured = match (grid.light, upright(grid, place, window)) {
+        (_, None) => None,
+        (None, Some((across, down))) => pour_pixels(AsCounted, grid, &across, &down),
+        (Some(light), Some((across, down))) => pour_pixels(light, grid, &across, &down),
+    };
+    poured.unwrap_or_else(|| woven(&resample(grid, place, window), grid.channels))
+}
+
+/// The taps across and down, where neither axis turns into the other.
+fn upright(grid: &Grid, place: Affine, window: Window) -> Option<(Taps, Taps)> {
+    let [a, b, c, d, e, f] = place.as_coeffs();
+    let (straight, crossed) = (a.abs() + d.abs(), b.abs() + c.abs());
+    (crossed <= straight * UPRIGHT).then(|| {
+        let across = Taps::new(a, e, grid.width, window.x, window.width);
+        (across, Taps::new(d, f, grid.height, window.y, window.height))
+    })
+}
+
 fn resample_as(scale: impl Averaged, grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
     let [a, b, c, d, e, f] = place.as_coeffs();
     let (straight, crossed) = (a.abs() + d.abs(), b.abs() + c.abs());
     let columns = |scale, origin, count| Taps::new(scale, origin, count, window.x, window.width);
     let rows = |scale, origin, count| Taps::new(scale, origin, count, window.y, window.height);
-    if crossed <= straight * UPRIGHT {
-        return pour(scale, grid, &columns(a, e, grid.width), &rows(d, f, grid.height));
+    if let Some((across, down)) = upright(grid, place, window) {
+        return pour(scale, grid, &across, &down);
     }
     if straight <= crossed * UPRIGHT {
         let turned = pour(scale, grid, &rows(b, f, grid.width), &columns(c, e, grid.height));
@@ -96,12 +117,27 @@ fn pour(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8
     let (width, height) = (across.len(), down.len());
     let planes = grid.channels + usize::from(grid.alpha.is_some());
     let mut rows = vec![0_u8; planes * width * height];
-    let across = RowTaps::new(across);
+    let across = RowTaps::new(across, RowOrder::Planes);
     for run in down.runs(grid.rows_at_a_time()) {
         let out = &mut rows[run.start * planes * width..run.end * planes * width];
         pour_rows(scale, grid, (&across, down), run, out);
     }
     planar(&rows, planes, width, height)
+}
+
+/// The same, pixel by pixel; `None` for a number of channels that few pictures have, or for pictures with alpha.
+fn pour_pixels(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Option<Vec<u8>> {
+    if grid.alpha.is_some() || !RowTaps::CHANNELS.contains(&grid.channels) {
+        return None;
+    }
+    let row = across.len() * grid.channels;
+    let mut pixels = vec![0_u8; row * down.len()];
+    let across = RowTaps::new(across, RowOrder::Pixels);
+    for run in down.runs(grid.rows_at_a_time()) {
+        let out = &mut pixels[run.start * row..run.end * row];
+        pour_rows(scale, grid, (&across, down), run, out);
+    }
+    Some(pixels)
 }
 
 /// A run of rows of the outcome, of the samples that these rows use.
@@ -243,50 +279,4 @@ fn turn(scale: impl Averaged, grid: &Grid, place: Affine, window: Window) -> Vec
         }
     });
     planar(&rows, planes, window.width, window.height)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::ground::Vec2;
-    use crate::raster::grid::Samples;
-
-    /// Noise, opaque by its kind and by an alpha that says so: the quick way and the general one.
-    #[test]
-    fn opaque_pictures_are_scaled_alike_in_every_way() {
-        const WIDTH: usize = 61;
-        const HEIGHT: usize = 40;
-        let mut seed = 3_u32;
-        let mut noise = || {
-            seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
-            (seed >> 24) as u8
-        };
-        let light = LightScale::new(&(0..256).map(|level| (f64::from(level) / 255.0).powf(2.2)).collect::<Vec<_>>());
-        let opaque = vec![255; WIDTH * HEIGHT];
-        for channels in [1, 3, 4, 5] {
-            let samples: Vec<u8> = (0..WIDTH * HEIGHT * channels).map(|_| noise()).collect();
-            for light in [None, Some(&light)] {
-                for scale in [0.04, 0.21, 0.26, 0.34, 0.5, 0.77, 1.0, 1.6, -0.4] {
-                    let side = |length: usize| (length as f64 * f64::abs(scale)).ceil() as usize;
-                    let (width, height) = (side(WIDTH), side(HEIGHT));
-                    let grid = |alpha| Grid {
-                        samples: Samples::Whole(&samples),
-                        channels,
-                        alpha,
-                        width: WIDTH,
-                        height: HEIGHT,
-                        light,
-                    };
-                    let turned = if scale < 0.0 { Vec2::new(width as f64, height as f64) } else { Vec2::ZERO };
-                    let place = Affine::translate(turned) * Affine::scale(scale);
-                    let window = Window { x: width / 5, y: height / 7, width: width - width / 3, height: height / 2 };
-                    let quick = resample(&grid(None), place, window);
-                    let general = resample(&grid(Some(&opaque)), place, window);
-                    let (inks, alpha) = general.split_at(quick.len());
-                    assert!(quick.iter().zip(inks).all(|(a, b)| a.abs_diff(*b) <= 1), "{channels} {scale}");
-                    assert!(alpha.iter().all(|alpha| *alpha >= 254), "{channels} {scale}");
-                }
-            }
-        }
-    }
 }

@@ -4,14 +4,27 @@ use crate::raster::taps::Taps;
 
 pub struct RowTaps<'a> {
     pub taps: &'a Taps,
+    order: RowOrder,
     /// The first sample that any pixel uses.
     start: usize,
     /// Four samples for every pixel, some of no weight, the first counted from `start`; `None` where a pixel uses more.
     fours: Option<Vec<(usize, [f32; 4])>>,
 }
 
+/// How a row of the outcome lies.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum RowOrder {
+    /// Plane after plane.
+    Planes,
+    /// Pixel by pixel.
+    Pixels,
+}
+
 impl<'a> RowTaps<'a> {
-    pub fn new(taps: &'a Taps) -> RowTaps<'a> {
+    /// Numbers of channels that are summed pixel by pixel.
+    pub const CHANNELS: [usize; 3] = [1, 3, 4];
+
+    pub fn new(taps: &'a Taps, order: RowOrder) -> RowTaps<'a> {
         let (start, end) = taps.span(0..taps.len());
         let four = |pixel: usize| {
             let (own, used) = (taps.first[pixel] - start, taps.weights(pixel));
@@ -20,10 +33,10 @@ impl<'a> RowTaps<'a> {
             weights.get_mut(own - first..own - first + used.len())?.copy_from_slice(used);
             Some((first, weights))
         };
-        RowTaps { taps, start, fours: (0..taps.len()).map(four).collect() }
+        RowTaps { taps, order, start, fours: (0..taps.len()).map(four).collect() }
     }
 
-    /// Brings a row of samples without alpha to its pixels, plane by plane. False for a number of channels that few
+    /// Brings a row of samples without alpha to its pixels. False for a number of channels that few
     /// pictures have.
     pub fn means(&self, samples: &[f32], channels: usize, means: &mut Vec<f32>) -> bool {
         means.resize(self.taps.len() * channels, 0.0);
@@ -39,7 +52,11 @@ impl<'a> RowTaps<'a> {
     fn sum<const CHANNELS: usize>(&self, pixels: &[[f32; CHANNELS]], means: &mut [f32]) {
         let width = self.taps.len();
         let mut put = |column: usize, sums: [f32; CHANNELS]| {
-            sums.into_iter().enumerate().for_each(|(plane, sum)| means[plane * width + column] = sum);
+            if self.order == RowOrder::Pixels {
+                means[column * CHANNELS..(column + 1) * CHANNELS].copy_from_slice(&sums);
+            } else {
+                sums.into_iter().enumerate().for_each(|(plane, sum)| means[plane * width + column] = sum);
+            }
         };
         let added = |sums: [f32; CHANNELS], weight: f32, pixel: &[f32; CHANNELS]| {
             std::array::from_fn(|channel| sums[channel] + weight * pixel[channel])
