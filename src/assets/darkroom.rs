@@ -81,12 +81,13 @@ impl Darkroom {
             Ok(bytes) => [href.as_bytes(), b"file", &bytes[..]],
             Err(why) => [href.as_bytes(), b"none", why.as_bytes()],
         });
-        let key = Digest::of_all(&[name.as_bytes(), &bytes, fonts].into_iter().chain(files).collect::<Vec<_>>());
+        let sum = Digest::of_file(&bytes);
+        let key = Digest::of_all(&[name.as_bytes(), sum.bytes(), fonts].into_iter().chain(files).collect::<Vec<_>>());
         let art = self.art.get_or(key, || {
             if is_drawing {
                 Drawing::open(name, &bytes, beside).map(|drawing| Art::Drawing(Arc::new(drawing)))
             } else {
-                self.picture(name, bytes).map(|picture| Art::Picture(Arc::new(picture)))
+                self.picture(name, bytes, sum).map(|picture| Art::Picture(Arc::new(picture)))
             }
         })?;
         Ok((*art).clone())
@@ -98,15 +99,15 @@ impl Darkroom {
     }
 
     /// A file that is known to be whole is not decoded before somebody asks for its pixels.
-    fn picture(&self, name: &str, bytes: Arc<[u8]>) -> Result<Picture, PictureFault> {
+    fn picture(&self, name: &str, bytes: Arc<[u8]>, sum: Digest) -> Result<Picture, PictureFault> {
         const KIND: &str = "whole";
         const NEUTRAL: &[u8] = b"neutral";
-        let Some(keep) = &self.keep else { return Picture::open(name, bytes) };
-        let key = Digest::of_all(&[KIND.as_bytes(), &bytes]);
+        let Some(keep) = &self.keep else { return Picture::open_summed(name, bytes, sum) };
+        let key = Digest::of_all(&[KIND.as_bytes(), sum.bytes()]);
         if let Some(kept) = keep.get(KIND, key) {
-            return Picture::open_again(name, bytes, kept == NEUTRAL);
+            return Picture::open_again(name, bytes, sum, kept == NEUTRAL);
         }
-        let picture = Picture::open(name, bytes)?;
+        let picture = Picture::open_summed(name, bytes, sum)?;
         if picture.pixels_can_wait() {
             keep.put(KIND, key, if picture.is_neutral() { NEUTRAL } else { b"whole" });
         }

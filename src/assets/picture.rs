@@ -23,9 +23,15 @@ pub struct Picture {
 impl Picture {
     /// Reads and decodes. `name` is the path as the cover writes it.
     pub fn open(name: &str, bytes: Arc<[u8]>) -> Result<Picture, PictureFault> {
+        let sum = Digest::of_file(&bytes);
+        Picture::open_summed(name, bytes, sum)
+    }
+
+    /// The same, where the file's SHA-256 is known.
+    pub fn open_summed(name: &str, bytes: Arc<[u8]>, sum: Digest) -> Result<Picture, PictureFault> {
         let format = decode::sniff(name, &bytes)?;
         let decoded = decode::decode(format, &bytes)?;
-        let file = PictureFile::of(name, format, &bytes);
+        let file = PictureFile::of(name, format, &bytes, sum);
         // Turning it takes the picture twice.
         drop(bytes);
         let digest = file.sum;
@@ -54,7 +60,7 @@ impl Picture {
             stream: None,
             damage: None,
         };
-        Picture::new(PictureFile::of(name, PictureFormat::Tiff, &[]), digest, decoded)
+        Picture::new(PictureFile::of(name, PictureFormat::Tiff, &[], digest), digest, decoded)
     }
 
     /// The same picture, thinner: each pixel of it shows by so much more, from 0 to 1 at its middle's place, in shares of
@@ -97,14 +103,14 @@ impl Picture {
     }
 
     /// Opens a file that was opened before and had `pixels_can_wait`, and whether it was neutral.
-    pub fn open_again(name: &str, bytes: Arc<[u8]>, neutral: bool) -> Result<Picture, PictureFault> {
+    pub fn open_again(name: &str, bytes: Arc<[u8]>, sum: Digest, neutral: bool) -> Result<Picture, PictureFault> {
         let format = decode::sniff(name, &bytes)?;
         match decode::measure(format, &bytes) {
-            None => Picture::open(name, bytes),
+            None => Picture::open_summed(name, bytes, sum),
             Some(decoded) => {
                 let decoded = decoded.upright();
                 let samples = samples(&decoded);
-                let file = PictureFile { held: bytes.len(), ..PictureFile::of(name, format, &bytes) };
+                let file = PictureFile { held: bytes.len(), ..PictureFile::of(name, format, &bytes, sum) };
                 let digest = file.sum;
                 let make = move || match decode::decode(format, &bytes) {
                     Ok(decoded) => decoded.upright().pixels,

@@ -15,8 +15,8 @@ pub struct PictureFile {
 }
 
 impl PictureFile {
-    pub fn of(name: &str, format: PictureFormat, bytes: &[u8]) -> PictureFile {
+    pub fn of(name: &str, format: PictureFormat, bytes: &[u8], sum: Digest) -> PictureFile {
         let jpeg_quality = decode::jpeg_quality(bytes);
-        PictureFile { name: name.to_owned(), sum: Digest::of_file(bytes), format, jpeg_quality, held: 0 }
+        PictureFile { name: name.to_owned(), sum, format, jpeg_quality, held: 0 }
     }
 }

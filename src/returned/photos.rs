@@ -1,7 +1,7 @@
 //! Photos: pictures of a page, their samples turned to plates.
 
 use crate::assets::{Model, Picture, Pixels};
-use crate::ground::{ALL_PLATES, Affine, Ink, PROCESS_PLATES};
+use crate::ground::{ALL_PLATES, Affine, Digest, Ink, PROCESS_PLATES};
 use crate::printed::ColourSpace;
 use crate::returned::byte_budget::ByteBudget;
 use crate::returned::colours::plate_space;
@@ -188,7 +188,7 @@ fn jpeg(stream: &Stream<'_>, size: (u32, u32), channels: usize, budget: &mut Byt
     // Twice the samples: those of the picture and the copy that is turned to plates.
     budget.take(2 * u64::from(size.0) * u64::from(size.1) * channels as u64)?;
     // The size stands in the head, and is compared before any pixel is unpacked.
-    let measured = Picture::open_again("picture.jpg", bytes.clone(), false);
+    let measured = Picture::open_again("picture.jpg", bytes.clone(), Digest::of_file(&bytes), false);
     let fits = |picture: &Picture| (picture.width(), picture.height()) == size && picture.model() == model;
     let opened = match measured {
         Ok(measured) if !fits(&measured) => {

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::assets::{Model, Picture, StatedColours};
+use crate::ground::Digest;
 use image::{ImageEncoder, ImageFormat};
 use std::io::Cursor;
 use std::sync::Arc;
@@ -218,7 +219,8 @@ fn a_jpeg_opened_again_is_the_same_picture() {
         let length = (exif.len() as u16 + 2).to_be_bytes();
         let file = [&plain[..2], &[0xff, 0xe1], &length, &exif, &plain[2..]].concat();
         let first = open("a.jpg", &file).expect("opens");
-        let again = Picture::open_again("a.jpg", Arc::from(&file[..]), first.is_neutral()).expect("opens again");
+        let sum = Digest::of_file(&file);
+        let again = Picture::open_again("a.jpg", Arc::from(&file[..]), sum, first.is_neutral()).expect("opens again");
         assert!(first.pixels_can_wait());
         let facts = |picture: &Picture| (picture.width(), picture.height(), picture.ppi(), picture.file_sum());
         assert_eq!(facts(&again), facts(&first), "{orientation}");
