@@ -68,9 +68,8 @@ fn elements_are_counted_wherever_a_part_is_used() {
 
 #[test]
 fn letters_of_a_text_and_of_all_are_limited() {
-    let words = |letters: usize| {
-        format!("text t{letters} words=\"{}\" {{ left 20; width 60; top 20 }}\n", "a ".repeat(letters / 2))
-    };
+    let place = "left 20; width 60; top 20";
+    let words = |letters: usize| format!("text t{letters} words=\"{}\" {{ {place} }}\n", "a ".repeat(letters / 2));
     for (body, refused) in [
         (words(20_000), false),
         (words(20_002), true),
@@ -144,14 +143,15 @@ fn pictures_are_counted_where_they_are_placed_again() {
             "1418 × 1418 are 450 to the inch here",
         ],
     );
+    says(&placed(110, 80).with("a.png", picture(1000)), ERRORS, &["times, or put what repeats into one picture"]);
     says(&placed(400, 20).with("a.png", picture(354)), 0, &[]);
     // Of 81 million pixels each frame shows less than half.
     let part = |at: usize| {
         let place = format!("left fold; right bleed; top {}; height 60", 9 + 60 * at);
         format!("image p{at} file=\"a.png\" {{ {place}; fit filling }}\n")
     };
-    let parts: String = (0..3).map(part).collect();
-    says(&TestHome::new().with("cover.kdl", panel(&parts)).with("a.png", picture(9000)), 0, &[]);
+    let parts = panel(&(0..3).map(part).collect::<String>());
+    says(&TestHome::new().with("cover.kdl", parts).with("a.png", picture(9000)), 0, &[]);
 }
 
 /// A drawing of 500 KB in a hundred places took 25 seconds and 1.3 GB.

@@ -20,7 +20,8 @@ pub struct ArtBudget {
     pixels: f64,
     steps: f64,
     length: f64,
-    told: bool,
+    told_of_pictures: bool,
+    told_of_drawings: bool,
 }
 
 /// Why a picture or drawing is not placed.
@@ -42,8 +43,7 @@ impl ArtBudget {
         let limit = PIXELS / 1e6;
         let message =
             || format!("pictures that are placed several times have more than {limit} million pixels together");
-        let is_within = self.pixels <= PIXELS;
-        self.take(is_within, message)
+        take(self.pixels <= PIXELS, &mut self.told_of_pictures, message)
     }
 
     /// Takes the share of a drawing placed so many times as large.
@@ -58,16 +58,16 @@ impl ArtBudget {
             )
         };
         let is_within = self.steps <= STEPS && self.length <= LENGTH;
-        self.take(is_within, message)
+        take(is_within, &mut self.told_of_drawings, message)
     }
+}
 
-    fn take(&mut self, is_within: bool, message: impl FnOnce() -> String) -> Result<(), ArtRefused> {
-        if is_within {
-            Ok(())
-        } else if std::mem::replace(&mut self.told, true) {
-            Err(ArtRefused::Told)
-        } else {
-            Err(ArtRefused::Over(message() + "; the rest is left out"))
-        }
+fn take(is_within: bool, told: &mut bool, message: impl FnOnce() -> String) -> Result<(), ArtRefused> {
+    if is_within {
+        Ok(())
+    } else if std::mem::replace(told, true) {
+        Err(ArtRefused::Told)
+    } else {
+        Err(ArtRefused::Over(message() + "; the rest is left out"))
     }
 }

@@ -126,6 +126,7 @@ impl<'a> Pen<'a> {
         let placed = PlacedPicture { picture, transform: self.transform * place, paint, separation };
         let bounds = placed.bounds();
         let shown = bounds.intersect(self.view).area() / bounds.area();
+        let pixels = f64::from(placed.picture.width()) * f64::from(placed.picture.height());
         let taken = self.bench.art.borrow_mut().picture(&placed.picture, if shown.is_finite() { shown } else { 0.0 });
         match taken {
             Ok(()) => self.mark(Mark::Picture(placed)),
@@ -133,8 +134,14 @@ impl<'a> Pen<'a> {
             Err(ArtRefused::Over(message)) => {
                 let finest = |side: f64| (side * FINE / MM_PER_INCH).ceil().max(1.0);
                 let (width, height) = (finest(bounds.width()), finest(bounds.height()));
-                let help = format!("save it with fewer pixels: {width} × {height} are {FINE} to the inch here");
-                self.over(message, help);
+                self.over(
+                    message,
+                    if width * height < pixels {
+                        format!("save it with fewer pixels: {width} × {height} are {FINE} to the inch here")
+                    } else {
+                        "place it fewer times, or put what repeats into one picture".to_owned()
+                    },
+                );
             }
         }
     }

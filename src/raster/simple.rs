@@ -6,8 +6,8 @@ use crate::raster::straight::THINNEST;
 
 /// Pixels of an em at which a path is asked.
 const ASKED: f64 = 256.0;
-/// A path of more edges is not asked: none but letters are, and those have a few hundred.
-const MOST: usize = 4096;
+/// Edges and the corners beside which they run, all together: letters have some thousand. A path with more is not asked.
+const MOST: usize = 1 << 16;
 
 /// Whether a path, an em a unit, is surely simple: its edges do not cross, and lead inside and outside by turns. Both hold
 /// however it is placed.
@@ -22,13 +22,17 @@ pub fn is_simple(path: &Path) -> bool {
     cuts.dedup_by(|next, kept| *next - *kept < THINNEST);
     edges.sort_unstable_by(|a, b| a.top.total_cmp(&b.top));
     let (mut waiting, mut active) = (edges.into_iter().peekable(), Vec::new());
-    let (mut crossings, mut inside) = (Vec::new(), 0);
+    let (mut crossings, mut inside, mut met) = (Vec::new(), 0, 0);
     cuts.windows(2).all(|slab| {
         let (top, bottom) = (slab[0], slab[1]);
         let middle = f64::midpoint(top, bottom);
         active.retain(|edge: &PathEdge| edge.bottom > middle);
         while let Some(edge) = waiting.next_if(|edge| edge.top <= middle) {
             active.extend((edge.bottom > middle).then_some(edge));
+        }
+        met += active.len();
+        if met > MOST {
+            return false;
         }
         crossings.clear();
         crossings.extend(active.iter().map(|edge| (edge.at(top), edge.at(bottom), edge.turns)));
@@ -76,6 +80,12 @@ mod tests {
         ] {
             assert!(!is_simple(&path(data)), "{data}");
         }
+        // A comb, whose teeth end at heights of their own.
+        let comb = |teeth: u32| {
+            let tooth = |at: u32| format!("V{}H{at}.5V{}H{}", 9000 + at, 7 * at % 5000 + 1, at + 1);
+            path(&format!("M0 0{}V0Z", (0..teeth).map(tooth).collect::<String>()))
+        };
+        assert!(is_simple(&comb(100)) && !is_simple(&comb(400)), "it is asked for so long and no longer");
     }
 
     /// Letters of all bundled families, upright, mirrored and turned, cut by the window or not.

@@ -15,9 +15,15 @@ pub enum Declared<'a> {
     Elsewhere,
 }
 
+const OPEN: &str = "<!DOCTYPE";
+
+/// Whether a file begins one.
+pub fn has_doctype(text: &str) -> bool {
+    start(text, OPEN).is_some()
+}
+
 /// `None` where there is none, or where it has no end.
 pub fn doctype(text: &str) -> Option<Doctype<'_>> {
-    const OPEN: &str = "<!DOCTYPE";
     const ENTITY: &str = "<!ENTITY";
     let start = start(text, OPEN)?;
     let (mut at, mut inside, mut entities) = (start + OPEN.len(), false, Vec::new());
@@ -27,6 +33,8 @@ pub fn doctype(text: &str) -> Option<Doctype<'_>> {
         match rest.as_bytes()[0] {
             b'<' if rest.starts_with("<!--") => at += rest.find("-->")? + 3,
             b'<' if rest.starts_with("<?") => at += rest.find("?>")? + 2,
+            // No quotes may stand there.
+            b'<' if rest.starts_with("<!ELEMENT") => at += rest.find('>')? + 1,
             b'<' if rest.starts_with(ENTITY) => {
                 let (declared, length) = entity(&rest[ENTITY.len()..])?;
                 entities.extend(declared);

@@ -114,7 +114,13 @@ fn entities_stand_for_more_than_the_file() {
     assert_eq!(open(shape, "&a;<g>&a;</g>").expect("an entity may hold elements").parts.len(), 2);
     let many = format!("<!ENTITY a '{}'><!ENTITY b '{}'>", "<g/>".repeat(300), "&a;".repeat(300));
     assert!(open(&many, &"&b;".repeat(10)).expect_err("elements are counted").contains("elements"));
-    assert!(open("<!ENTITY a \"<g>\">", "&a;</g>").is_err());
+    let half = open("<!ENTITY a \"<g>\">", &format!("&a;{BOX}</g>")).expect_err("half an element");
+    assert!(half.contains("does not end what it begins"), "{half}");
+    // A quote that the reader of XML passes over, and one that it does not.
+    let hidden = open(&format!("<!ELEMENT ' ANY>{long}"), &"<g id='&a;'/>".repeat(8000)).expect_err("2.4 GB");
+    assert!(hidden.contains("XML entities"), "{hidden}");
+    let open_end = open(&format!("<!ATTLIST ' ANY>{long}"), &"<g id=\"&a;\"/>".repeat(8000)).expect_err("2.4 GB");
+    assert!(open_end.contains("DOCTYPE"), "{open_end}");
     let space = "<!ENTITY ns_svg 'http://www.w3.org/2000/svg'>";
     assert!(open(space, &format!("<g xmlns='&ns_svg;'>{BOX}</g>")).is_ok());
 }
@@ -141,6 +147,10 @@ fn style_sheets_have_bounds() {
 fn what_is_declared_often_is_gone_through_once() {
     let references = format!("<rect fill='{}' width='9' height='9'/>", "url()".repeat(8000));
     assert!(opened(&references).is_ok());
+    // Each was looked for to the end of the file.
+    for piece in ["&", "&lt", "&#", "&#38"] {
+        assert!(open("a.svg", format!("{HEAD}{}</svg>", piece.repeat(1_000_000)).as_bytes()).is_err());
+    }
     let declared = "a:b;".repeat(15_900);
     refused(&format!("<style>rect{{{declared}}}</style>{}", BOX.repeat(60_000)), "too many rules");
 }

@@ -10,6 +10,8 @@ mod doctype;
 mod edited;
 mod effort;
 mod entities;
+#[cfg(test)]
+mod entities_tests;
 mod faces;
 mod families;
 mod gone;

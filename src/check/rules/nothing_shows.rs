@@ -7,8 +7,8 @@
 //! - shapes, pictures and bar codes wholly off the sheet, cut away by a frame, without a pixel that prints, or under others
 //!   and such that the composed sheet is the same without them: warning. Common practice. Words are
 //!   `words-covered`, `outside-safe` and `low-contrast`.
-//! - elements under so many others, or cut by so many shapes, that composing the sheet for each would take too long: a note says how many were not
-//!   looked at.
+//! - elements under so many others, or cut by so many shapes, that composing the sheet for each would take too long: a note
+//!   says how many were not looked at.
 //!
 //! ```kdl
 //! panel front {

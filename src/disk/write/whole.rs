@@ -46,7 +46,8 @@ fn same(mut old: File, bytes: &[&[u8]]) -> Result<bool> {
 
 const PART: usize = 1 << 16;
 
-/// Files are written side by side and get their names one after the other: whatever ends the process, one hidden file is left.
+/// Files are written side by side and get their names one after the other, so that whatever ends the process, one hidden file is
+/// left. Where a file needs a name to be written at all, its turn is as long as the writing.
 fn turn() -> MutexGuard<'static, ()> {
     static TURN: Mutex<()> = Mutex::new(());
     TURN.lock().unwrap_or_else(PoisonError::into_inner)
