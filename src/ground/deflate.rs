@@ -31,10 +31,6 @@ const CLEAR: usize = 93;
 /// Rows of which so many bytes in a hundred are nothing, once they are filtered, are flat colour, and need no trial.
 /// From 60 to 97 the examples' flats come out within 0.2 % of each other.
 const EVEN: usize = 80;
-/// The same share in a first, short trial, which must be surer.
-const SURE: usize = 88;
-/// Rows of a first trial, at the least.
-const FEW: usize = 2;
 /// Rows on which coders are tried, at the least.
 const TRIED: usize = 4;
 /// A zlib stream begins: deflate, a window of 32 KiB, quick.
@@ -56,9 +52,6 @@ pub fn deflate_fast(bytes: &[u8]) -> Vec<u8> {
 /// hardly repeat are predicted and have a Huffman code alone; others are searched for repeats. A trial on a part of them
 /// decides: measured on five pictures of the first example, the choices cost 0.3 % over the better one for each strip.
 pub fn coded_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> (Vec<u8>, Adler) {
-    if is_photograph(rows.clone(), pixel) {
-        return alone(rows, pixel);
-    }
     let bent = filtered(middle(rows.clone()), pixel);
     let nothing = bent.iter().map(|byte| usize::from(*byte == 0)).sum::<usize>();
     let hardly_repeats = || is_better_alone(alone(middle(rows.clone()), pixel).0.len(), repeat_blocks(&bent).len());
@@ -72,11 +65,8 @@ pub fn coded_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize
 /// The same for a press file, which is sent and kept: rows that repeat much are searched at a level of zlib, which takes little
 /// time for them; others are also searched unfiltered, where the trial says that it gains enough.
 pub fn press_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> (Vec<u8>, Adler) {
-    if is_photograph(rows.clone(), pixel) {
-        return alone(rows, pixel);
-    }
     let bent = filtered(middle(rows.clone()), pixel);
-    let (predicted, found) = (alone(middle(rows.clone()), pixel).0.len(), repeat_blocks(&bent).len());
+    let (predicted, found) = (alone(middle(rows.clone()), pixel).0.len(), blocks(&bent, HURRIED).len());
     if found * REPEATS < bent.len() {
         // A trial is too short for what repeats from afar, and filters hide some of it.
         let ways = [
@@ -87,7 +77,7 @@ pub fn press_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize
         return ways.into_iter().min_by_key(|(coded, _)| coded.len()).unwrap_or_default();
     }
     let is_clear = predicted * 100 < found * CLEAR;
-    let unfiltered = || repeat_blocks(&as_is(middle(rows.clone()))).len();
+    let unfiltered = || blocks(&as_is(middle(rows.clone())), HURRIED).len();
     if !is_clear && unfiltered() * 100 < found.min(predicted) * WORTH {
         return searched(&as_is(rows), PATIENT);
     }
@@ -97,24 +87,8 @@ pub fn press_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize
 /// Rows in the middle, on which coders are tried.
 fn middle<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone) -> impl Iterator<Item = &'a [u8]> + Clone {
     let count = rows.clone().count();
-    most_central(rows, count, (count / 16).max(TRIED))
-}
-
-fn most_central<'a>(
-    rows: impl Iterator<Item = &'a [u8]> + Clone,
-    count: usize,
-    some: usize,
-) -> impl Iterator<Item = &'a [u8]> + Clone {
-    rows.skip(count.saturating_sub(some) / 2).take(some)
-}
-
-/// Whether a few rows tell already that a Huffman code alone is best: a longer trial would take as long as the coding.
-fn is_photograph<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> bool {
-    let count = rows.clone().count();
-    let few = most_central(rows, count, (count / 64).max(FEW));
-    let bent = filtered(few.clone(), pixel);
-    let nothing = bent.iter().map(|byte| usize::from(*byte == 0)).sum::<usize>();
-    nothing * 2 < bent.len() && alone(few, pixel).0.len() * 100 < repeat_blocks(&bent).len() * SURE
+    let tried = (count / 16).max(TRIED);
+    rows.skip(count.saturating_sub(tried) / 2).take(tried)
 }
 
 /// By what is left of some rows: by a Huffman code alone, and by a search.
