@@ -88,7 +88,7 @@ impl PixelOutline {
     /// The same, of a path that is known to be simple.
     #[must_use]
     pub fn simple(mut self) -> PixelOutline {
-        // Twice the area to the left of its edges, less that to their right.
+        // Twice the area between an edge and the axis: added up, less than nothing where left edges lead downwards.
         let beside = |edge: &PathEdge| {
             f64::from(edge.turns) * (edge.at(edge.top) + edge.at(edge.bottom)) * (edge.bottom - edge.top)
         };

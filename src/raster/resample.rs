@@ -66,35 +66,40 @@ pub fn resample(grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
 
 /// The same pixel by pixel, channels side by side, of samples without alpha.
 pub fn resample_pixels(grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
-    let poured = match (grid.light, upright(grid, place, window)) {
-        (_, None) => None,
-        (None, Some((across, down))) => pour_pixels(AsCounted, grid, &across, &down),
-        (Some(light), Some((across, down))) => pour_pixels(light, grid, &across, &down),
+    let summed = grid.alpha.is_none() && RowTaps::CHANNELS.contains(&grid.channels);
+    let Some((across, down)) = upright(grid, place, window).filter(|_| summed) else {
+        return woven(&resample(grid, place, window), grid.channels);
     };
-    poured.unwrap_or_else(|| woven(&resample(grid, place, window), grid.channels))
+    let across = RowTaps::new(&across, RowOrder::Pixels);
+    match grid.light {
+        None => poured(AsCounted, grid, &across, &down),
+        Some(light) => poured(light, grid, &across, &down),
+    }
 }
 
 /// The taps across and down, where neither axis turns into the other.
 fn upright(grid: &Grid, place: Affine, window: Window) -> Option<(Taps, Taps)> {
     let [a, b, c, d, e, f] = place.as_coeffs();
-    let (straight, crossed) = (a.abs() + d.abs(), b.abs() + c.abs());
-    (crossed <= straight * UPRIGHT).then(|| {
+    is_small(b, c, (a, d)).then(|| {
         let across = Taps::new(a, e, grid.width, window.x, window.width);
         (across, Taps::new(d, f, grid.height, window.y, window.height))
     })
 }
 
+/// Whether two coefficients count for nothing beside two others.
+fn is_small(one: f64, other: f64, beside: (f64, f64)) -> bool {
+    one.abs() + other.abs() <= (beside.0.abs() + beside.1.abs()) * UPRIGHT
+}
+
 fn resample_as(scale: impl Averaged, grid: &Grid, place: Affine, window: Window) -> Vec<u8> {
     let [a, b, c, d, e, f] = place.as_coeffs();
-    let (straight, crossed) = (a.abs() + d.abs(), b.abs() + c.abs());
-    let columns = |scale, origin, count| Taps::new(scale, origin, count, window.x, window.width);
-    let rows = |scale, origin, count| Taps::new(scale, origin, count, window.y, window.height);
     if let Some((across, down)) = upright(grid, place, window) {
         return pour(scale, grid, &across, &down);
     }
-    if straight <= crossed * UPRIGHT {
-        let turned = pour(scale, grid, &rows(b, f, grid.width), &columns(c, e, grid.height));
-        return transpose(&turned, window.height, window.width);
+    if is_small(a, d, (b, c)) {
+        let across = Taps::new(b, f, grid.width, window.y, window.height);
+        let down = Taps::new(c, e, grid.height, window.x, window.width);
+        return transpose(&pour(scale, grid, &across, &down), window.height, window.width);
     }
     turn(scale, grid, place, window)
 }
@@ -112,32 +117,22 @@ struct RowSums {
     read: [(Option<usize>, Vec<f32>); ROWS_READ],
 }
 
-/// Scales along both axes: `across` for the grid's width, `down` for its height.
+/// Scales along both axes, plane after plane: `across` for the grid's width, `down` for its height.
 fn pour(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Vec<u8> {
-    let (width, height) = (across.len(), down.len());
     let planes = grid.channels + usize::from(grid.alpha.is_some());
-    let mut rows = vec![0_u8; planes * width * height];
-    let across = RowTaps::new(across, RowOrder::Planes);
-    for run in down.runs(grid.rows_at_a_time()) {
-        let out = &mut rows[run.start * planes * width..run.end * planes * width];
-        pour_rows(scale, grid, (&across, down), run, out);
-    }
-    planar(&rows, planes, width, height)
+    let rows = poured(scale, grid, &RowTaps::new(across, RowOrder::Planes), down);
+    planar(&rows, planes, across.len(), down.len())
 }
 
-/// The same, pixel by pixel; `None` for a number of channels that few pictures have, or for pictures with alpha.
-fn pour_pixels(scale: impl Averaged, grid: &Grid, across: &Taps, down: &Taps) -> Option<Vec<u8>> {
-    if grid.alpha.is_some() || !RowTaps::CHANNELS.contains(&grid.channels) {
-        return None;
-    }
-    let row = across.len() * grid.channels;
-    let mut pixels = vec![0_u8; row * down.len()];
-    let across = RowTaps::new(across, RowOrder::Pixels);
+/// The rows of the outcome.
+fn poured(scale: impl Averaged, grid: &Grid, across: &RowTaps<'_>, down: &Taps) -> Vec<u8> {
+    let row = (grid.channels + usize::from(grid.alpha.is_some())) * across.taps.len();
+    let mut rows = vec![0_u8; row * down.len()];
     for run in down.runs(grid.rows_at_a_time()) {
-        let out = &mut pixels[run.start * row..run.end * row];
-        pour_rows(scale, grid, (&across, down), run, out);
+        let out = &mut rows[run.start * row..run.end * row];
+        pour_rows(scale, grid, (across, down), run, out);
     }
-    Some(pixels)
+    rows
 }
 
 /// A run of rows of the outcome, of the samples that these rows use.

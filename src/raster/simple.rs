@@ -1,4 +1,4 @@
-//! Simple outlines: those whose edges do not cross and lead inside and outside by turns, as those of most letters'.
+//! Simple outlines: those whose edges do not cross and lead inside and outside by turns, as the outlines of most letters do.
 
 use crate::ground::{Affine, FillRule, Path};
 use crate::raster::outline::{PathEdge, PixelOutline};

@@ -47,7 +47,7 @@ struct EntityWriter<'a> {
 impl<'a> EntityWriter<'a> {
     /// What stands between tags, and the tags. What a name stands for is whole (4.3.2).
     fn content(&mut self, text: &'a str, deep: usize) -> Result<(), PictureFault> {
-        const NOT_WHOLE: &str = "does not end what it begins";
+        const NOT_WHOLE: &str = "holds only part of an element, tag or comment";
         let (mut rest, mut open) = (text, 0_usize);
         while let Some(next) = rest.find(['&', '<']) {
             self.push(&rest[..next], deep);

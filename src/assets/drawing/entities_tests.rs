@@ -87,10 +87,10 @@ fn what_names_stand_for_is_bounded() {
         ("<!ENTITY a SYSTEM '/etc/hostname'>", "<g id='&a;'/>", "lies in another file"),
         ("<!ENTITY a PUBLIC 'x' \"y\">", "&a;", "lies in another file"),
         ("<!ENTITY a '<g/>'>", "<g id='&a;'/>", "holds elements"),
-        ("<!ENTITY a '&#x3C;g>'>", "&a;</g>", "line 1 of the SVG does not end what it begins"),
-        ("<!ENTITY a '<!--'>", "&a;<g/>-->", "does not end"),
-        ("<!ENTITY a '</g>'>", "<g>&a;", "does not end"),
-        ("<!ENTITY a '<g id=\"'>", "&a;\"/>", "does not end"),
+        ("<!ENTITY a '&#x3C;g>'>", "&a;</g>", "line 1 of the SVG holds only part of an element, tag or comment"),
+        ("<!ENTITY a '<!--'>", "&a;<g/>-->", "holds only part of"),
+        ("<!ENTITY a '</g>'>", "<g>&a;", "holds only part of"),
+        ("<!ENTITY a '<g id=\"'>", "&a;\"/>", "holds only part of"),
         ("<!ENTITY a 'x'><!ELEMENT \" ANY><!ATTLIST '>", "&a;", "end cannot be found"),
     ] {
         assert!(fault(&format!("<!DOCTYPE svg [{declared}]>{body}")).contains(said), "{declared}");
