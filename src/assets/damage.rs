@@ -3,6 +3,7 @@
 #![expect(clippy::disallowed_methods, reason = "a test looks at the clock and at what it is asked for")]
 
 use crate::assets::{Art, Darkroom, DrawnFrom, FilesBeside, Inking, Library, Picture, Profile, Separation};
+use crate::ground::Digest;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
@@ -137,8 +138,9 @@ fn damaged_drawings() {
     let files: Vec<(&str, Vec<u8>)> = files.iter().map(|(name, bytes)| (name.as_str(), bytes.clone())).collect();
     let library = Library::open(&[]).0;
     let whole = tried(&files, times(60), |name, bytes| {
+        let sum = Digest::of_file(&bytes);
         Darkroom::default()
-            .open(name, bytes.into(), DrawnFrom { library: &library, files: &FilesBeside::new() })
+            .open(name, (bytes.into(), sum), DrawnFrom { library: &library, files: &FilesBeside::new() })
             .is_ok_and(|art| matches!(art, Art::Drawing(_)))
     });
     assert!(whole > 0);

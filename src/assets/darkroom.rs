@@ -71,9 +71,14 @@ impl Darkroom {
         }
     }
 
-    /// Opens a picture or drawing by its content, whatever its name says.
+    /// Opens a picture or drawing by its content, whatever its name says; its SHA-256 comes with its bytes.
     /// A drawing may draw on what lies beside it.
-    pub fn open(&self, name: &str, bytes: Arc<[u8]>, beside: DrawnFrom<'_>) -> Result<Art, PictureFault> {
+    pub fn open(
+        &self,
+        name: &str,
+        (bytes, sum): (Arc<[u8]>, Digest),
+        beside: DrawnFrom<'_>,
+    ) -> Result<Art, PictureFault> {
         let is_drawing = Drawing::is_drawing(&bytes);
         let fonts = (is_drawing && Drawing::may_have_text(&bytes)).then(|| beside.library.digest());
         let fonts = fonts.as_ref().map_or(&[][..], |digest| &digest.bytes()[..]);
@@ -81,7 +86,6 @@ impl Darkroom {
             Ok(bytes) => [href.as_bytes(), b"file", &bytes[..]],
             Err(why) => [href.as_bytes(), b"none", why.as_bytes()],
         });
-        let sum = Digest::of_file(&bytes);
         let key = Digest::of_all(&[name.as_bytes(), sum.bytes(), fonts].into_iter().chain(files).collect::<Vec<_>>());
         let art = self.art.get_or(key, || {
             if is_drawing {

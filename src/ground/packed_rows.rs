@@ -38,16 +38,12 @@ pub struct PackedRows {
 }
 
 impl PackedRows {
-    /// `row` is the bytes of a row, `pixel` those of a pixel.
-    pub fn new(row: usize, pixel: usize, packing: Packing) -> PackedRows {
-        PackedRows {
-            row: row.max(1),
-            pixel,
-            packing,
-            stream: HEAD.to_vec(),
-            sum: Adler::default(),
-            waiting: Vec::new(),
-        }
+    /// `rows` of `row` bytes each; `pixel` is those of a pixel.
+    pub fn new(rows: usize, row: usize, pixel: usize, packing: Packing) -> PackedRows {
+        // Room enough: a stream that outgrows its room is copied, and lies in memory twice. What it leaves is never touched.
+        let mut stream = Vec::with_capacity(HEAD.len() + rows * (row + 1));
+        stream.extend(HEAD);
+        PackedRows { row: row.max(1), pixel, packing, stream, sum: Adler::default(), waiting: Vec::new() }
     }
 
     /// Rows that are best added at a time: enough for every thread, and few against a large picture.
@@ -90,6 +86,7 @@ impl PackedRows {
         let last = std::mem::take(&mut self.waiting);
         self.pack(&last, last.len().max(1));
         self.stream.extend(stream_end(self.sum));
+        self.stream.shrink_to_fit();
         self.stream
     }
 }
@@ -116,7 +113,7 @@ mod tests {
         let wave = |at: usize| ((at as f64 / 97.0).sin() * 90.0 + (at % 1200) as f64 / 9.0) as u8;
         for (samples, row) in [((0..5 << 20).map(wave).collect::<Vec<u8>>(), 1200), (vec![7; 3 << 20], 1200)] {
             let packed = |packing, part: usize| {
-                let mut rows = PackedRows::new(row, 4, packing);
+                let mut rows = PackedRows::new(samples.len() / row, row, 4, packing);
                 samples.chunks(part).for_each(|part| rows.add(part));
                 rows.finish()
             };

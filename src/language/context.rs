@@ -2,7 +2,7 @@
 
 use crate::assets::{Darkroom, Library, Shelf};
 use crate::cover::{Element, Facts, Reading, Region};
-use crate::ground::{FileId, Findings, Span, Spanned};
+use crate::ground::{Digest, FileId, Findings, Span, Spanned};
 use crate::scene::Surface;
 use crate::source::{Files, Node, RuleWords, Word};
 use std::cell::{Cell, RefCell};
@@ -45,6 +45,11 @@ impl<'a> Desk<'a> {
     /// A file's bytes; one that does not come is reported where it was named.
     pub fn bytes(&self, path: &Spanned<String>) -> Option<Arc<[u8]>> {
         self.files.bytes(self.findings, self.shelf, path)
+    }
+
+    /// The same, and its SHA-256, of a file that is not kept once it has been read: art is large.
+    pub fn bytes_once(&self, path: &Spanned<String>) -> Option<(Arc<[u8]>, Digest)> {
+        self.files.bytes_once(self.findings, self.shelf, path)
     }
 
     /// A file's text, numbered so that findings point into it.

@@ -59,7 +59,7 @@ fn picture(scene: &Scene, region: &FlatRegion, ppi: f64, packing: Packing, darkr
     let named = format!("{plates:?} {packing:?}");
     let key = Digest::of_all(&[b"composed", name.unwrap_or(Digest::of(b"")).bytes(), named.as_bytes()]);
     let packed = darkroom.compressed(key, || {
-        let mut rows = PackedRows::new(width * planes.len(), planes.len(), packing);
+        let mut rows = PackedRows::new(height, width * planes.len(), planes.len(), packing);
         for y in (0..height).step_by(ROWS) {
             let window = Window { x: 0, y, width, height: ROWS.min(height - y) };
             let Some(part) = SheetPart::new(&below, &grid, window, darkroom) else { continue };

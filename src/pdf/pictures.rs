@@ -141,7 +141,7 @@ impl Forme<'_> {
             let (channels, toned) = (plates.len(), is_toned(picture, &plates));
             let (width, height) = (picture.width() as usize, picture.height() as usize);
             let inks = darkroom.ink_rows(picture, separation, profile);
-            let mut rows = PackedRows::new(width * channels, channels, self.packing);
+            let mut rows = PackedRows::new(height, width * channels, channels, self.packing);
             if let Some(table) = inks.whole().filter(|_| toned).and_then(|samples| ColourTable::of(samples, channels)) {
                 let rows = deflated_samples(&table.pixels, picture.width(), 1, self.packing);
                 return closed(&table.mixtures, &rows);

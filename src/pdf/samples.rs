@@ -7,7 +7,8 @@ use pdf_writer::writers::ImageXObject;
 
 /// Samples, 8 bit, of rows so many pixels wide; `describe` says in the image's dictionary how they are kept.
 pub fn deflated_samples(samples: &[u8], width: u32, channels: usize, packing: Packing) -> Vec<u8> {
-    let mut rows = PackedRows::new(width as usize * channels, channels, packing);
+    let row = width as usize * channels;
+    let mut rows = PackedRows::new(samples.len() / row.max(1), row, channels, packing);
     rows.add(samples);
     rows.finish()
 }

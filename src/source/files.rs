@@ -1,7 +1,7 @@
 //! Files: the texts of one build, numbered in the order of reading, so that a span finds its line again.
 
 use crate::assets::{Shelf, ShelfFault, tidy};
-use crate::ground::{FileId, Findings, Span, Spanned};
+use crate::ground::{Digest, FileId, Findings, Span, Spanned};
 use crate::source::file_text::FileText;
 use std::cell::RefCell;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -71,8 +71,22 @@ impl Files {
 
     /// A file's bytes; one that does not come is reported where it was named.
     pub fn bytes(&self, findings: &RefCell<Findings>, shelf: &dyn Shelf, path: &Spanned<String>) -> Option<Arc<[u8]>> {
-        let fault = match shelf.read(&self.resolve(path)) {
-            Ok(bytes) => return Some(bytes),
+        self.found(shelf.read(&self.resolve(path)), findings, path)
+    }
+
+    /// The same, and its SHA-256, of a file that is not kept once it has been read.
+    pub fn bytes_once(
+        &self,
+        findings: &RefCell<Findings>,
+        shelf: &dyn Shelf,
+        path: &Spanned<String>,
+    ) -> Option<(Arc<[u8]>, Digest)> {
+        self.found(shelf.read_once(&self.resolve(path)), findings, path)
+    }
+
+    fn found<T>(&self, read: Result<T, ShelfFault>, findings: &RefCell<Findings>, path: &Spanned<String>) -> Option<T> {
+        let fault = match read {
+            Ok(found) => return Some(found),
             Err(fault) => fault,
         };
         let help = match &fault {

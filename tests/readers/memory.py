@@ -17,8 +17,11 @@ def make(folder):
 
     rgb = light(np, 3264, 4928)
     Image.fromarray(rgb).save(f"{folder}/light.jpg", quality=92, subsampling=0)
-    Image.fromarray(255 - rgb).convert("CMYK").save(f"{folder}/ink.jpg", quality=90)
-    Image.fromarray(255 - light(np, 2448, 3264)).convert("CMYK").save(f"{folder}/scans.jpg", quality=90, progressive=True)
+    Image.fromarray(rgb).save(f"{folder}/light-scans.jpg", quality=92, subsampling=1, progressive=True)
+    ink = Image.fromarray(255 - rgb).convert("CMYK")
+    ink.save(f"{folder}/ink.jpg", quality=90)
+    ink.save(f"{folder}/ink-scans.jpg", quality=90, progressive=True)
+    ink.save(f"{folder}/ink.tif")
     Image.fromarray(light(np, 3032, 4550)).save(f"{folder}/middle.jpg", quality=92, subsampling=0)
     Image.fromarray(light(np, 2048, 3060)).save(f"{folder}/small.png", compress_level=1)
 

@@ -5,9 +5,11 @@
 mod frame;
 mod head;
 mod huffman;
+mod lone;
 pub mod quality;
 mod samples;
 mod scan;
+mod spread;
 pub mod walk;
 
 use crate::assets::decode::decoded::{Decoded, broken, fault, space, srgb, within_limits};

@@ -3,7 +3,7 @@
 use super::*;
 use crate::assets::Font;
 use crate::assets::drawing::remark::DrawingRemark;
-use crate::ground::{Affine, Path, Rect, Severity, Shape as _};
+use crate::ground::{Affine, Digest, Path, Rect, Severity, Shape as _};
 use std::sync::Arc;
 
 const MM_PER_PX: f64 = 25.4 / 96.0;
@@ -265,7 +265,7 @@ fn another_font_is_another_drawing() {
     other[offset + 18..offset + 20].copy_from_slice(&(units * 2).to_be_bytes());
     let size = |library: &Library| match darkroom.open(
         "a.svg",
-        text.clone(),
+        (text.clone(), Digest::of_file(&text)),
         DrawnFrom { library, files: &FilesBeside::new() },
     ) {
         Ok(crate::assets::Art::Drawing(drawing)) => reach(&drawing).height(),

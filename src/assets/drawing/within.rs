@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::assets::{Art, Darkroom, Library, Picture};
-use crate::ground::{Affine, Rect, Severity};
+use crate::ground::{Affine, Digest, Rect, Severity};
 use std::sync::Arc;
 
 const QUARTERS: &[u8] = include_bytes!("../../../tests/covers/art/quarters.png");
@@ -153,7 +153,8 @@ fn a_file_that_is_empty_is_not_one_that_does_not_come() {
     let text = format!("{HEAD}{OTHER}<image href='p.png' width='9' height='9'/></svg>");
     let said = |file: Result<Arc<[u8]>, String>| {
         let files = FilesBeside::from([("p.png".to_owned(), file)]);
-        let opened = darkroom.open("a.svg", text.as_bytes().into(), DrawnFrom { library: &library, files: &files });
+        let file = (text.as_bytes().into(), Digest::of_file(text.as_bytes()));
+        let opened = darkroom.open("a.svg", file, DrawnFrom { library: &library, files: &files });
         let Ok(Art::Drawing(drawing)) = opened else { panic!("it opens") };
         drawing.remarks[0].message.clone()
     };

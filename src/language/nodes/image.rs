@@ -172,11 +172,11 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
         return None;
     };
     let path = fill_path(reader.findings(), &context.facts.book, &path)?;
-    let bytes = context.desk.bytes(&path)?;
+    let (bytes, sum) = context.desk.bytes_once(&path)?;
     let resolved = context.desk.files.resolve(&path);
     let (darkroom, profile) = (context.desk.darkroom, &context.facts.press.profile);
     let files = beside(context, &path, &bytes);
-    let open = || darkroom.open(&resolved, bytes, DrawnFrom { library: context.desk.library, files: &files });
+    let open = || darkroom.open(&resolved, (bytes, sum), DrawnFrom { library: context.desk.library, files: &files });
     let opened = if paint.is_none() { profile.ready_beside(open) } else { open() };
     let art = match opened {
         Ok(art) => art,

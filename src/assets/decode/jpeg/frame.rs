@@ -15,11 +15,12 @@ pub struct Component {
     /// Blocks in a unit of an interleaved scan.
     pub across: usize,
     pub down: usize,
+    /// Samples a side.
+    pub width: usize,
+    pub height: usize,
     /// Blocks that hold samples.
     pub columns: usize,
     pub rows: usize,
-    /// Blocks in a row with those that fill up the last unit.
-    pub stride: usize,
     /// Of every block, which coefficients are not 0: progressive scans build on it.
     pub filled: Vec<u64>,
     /// Of every coefficient, down to which bit it is known.
@@ -30,7 +31,7 @@ impl FrameHead {
     /// `None` where the segment contradicts itself.
     pub fn read(marker: u8, segment: &[u8]) -> Option<FrameHead> {
         let [8, h1, h2, w1, w2, count, listed @ ..] = segment else { return None };
-        let (height, width) = (u16::from_be_bytes([*h1, *h2]).into(), u16::from_be_bytes([*w1, *w2]).into());
+        let [height, width] = [[*h1, *h2], [*w1, *w2]].map(|side| usize::from(u16::from_be_bytes(side)));
         let (listed, rest) = listed.as_chunks::<3>();
         if listed.len() != usize::from(*count) || !rest.is_empty() || !(1..=4).contains(&listed.len()) {
             return None;
@@ -39,7 +40,6 @@ impl FrameHead {
         let most = listed.iter().fold((1, 1), |most: (usize, usize), [_, own, _]| {
             (most.0.max(factors(*own).0), most.1.max(factors(*own).1))
         });
-        let progressive = marker == 0xc2;
         let mut components = Vec::new();
         for [id, own, table] in listed {
             let (across, down) = factors(*own);
@@ -47,23 +47,21 @@ impl FrameHead {
             if !(1..=4).contains(&across) || !(1..=4).contains(&down) || *table > 3 || known {
                 return None;
             }
-            let blocks = |length: usize, own: usize, most: usize| (length * own).div_ceil(most).div_ceil(8);
-            let units = |length: usize, most: usize| length.div_ceil(8 * most);
-            let stride = units(width, most.0) * across;
-            let filled = if progressive { stride * units(height, most.1) * down } else { 0 };
+            let (own_width, own_height) = ((width * across).div_ceil(most.0), (height * down).div_ceil(most.1));
             components.push(Component {
                 id: *id,
                 quantiser: *table,
                 across,
                 down,
-                columns: blocks(width, across, most.0),
-                rows: blocks(height, down, most.1),
-                stride,
-                filled: vec![0; filled],
+                width: own_width,
+                height: own_height,
+                columns: own_width.div_ceil(8),
+                rows: own_height.div_ceil(8),
+                filled: Vec::new(),
                 known: [None; 64],
             });
         }
-        Some(FrameHead { progressive, width, height, components })
+        Some(FrameHead { progressive: marker == 0xc2, width, height, components })
     }
 
     /// Whether every component has come, as far as its mean of every block.
@@ -71,12 +69,15 @@ impl FrameHead {
         self.components.iter().all(|component| component.known[0].is_some())
     }
 
+    /// Blocks in a unit of the finest component, across and down.
+    pub fn most(&self) -> (usize, usize) {
+        let most = |of: fn(&Component) -> usize| self.components.iter().map(of).max().unwrap_or(1);
+        (most(|own| own.across), most(|own| own.down))
+    }
+
     /// Units of an interleaved scan: in a row, and rows.
     pub fn units(&self) -> (usize, usize) {
-        let most = self
-            .components
-            .iter()
-            .fold((1, 1), |most: (usize, usize), own| (most.0.max(own.across), most.1.max(own.down)));
+        let most = self.most();
         (self.width.div_ceil(8 * most.0), self.height.div_ceil(8 * most.1))
     }
 }

@@ -11,6 +11,8 @@ pub struct JpegHead {
     pub channels: u8,
     /// All channels are as fine as each other.
     pub even: bool,
+    /// Its bits come scan by scan, so its coefficients, two bytes each, all wait in memory for the last one.
+    pub progressive: bool,
     /// An APP14 marker says how the channels are to be read.
     pub app14: bool,
     pub ppi: Option<f64>,
@@ -46,6 +48,7 @@ pub fn head(bytes: &[u8]) -> Result<JpegHead, PictureFault> {
                 head.width = u32::from(u16::from_be_bytes([*w1, *w2]));
                 head.height = u32::from(u16::from_be_bytes([*h1, *h2]));
                 head.channels = *channels;
+                head.progressive = marker == 0xc2;
                 head.even = listed.as_chunks::<3>().0.iter().all(|[_, factors, _]| *factors == listed[1]);
             }
             (0xc4 | 0xc8 | 0xcc, _) => {}

@@ -118,9 +118,14 @@ impl<'a> Bits<'a> {
         self.count < 8 && self.bytes.get(self.at) == Some(&0xff)
     }
 
-    /// Goes on behind a marker.
-    pub fn go_on(&mut self, at: usize) {
-        (self.at, self.hold, self.count) = (at, 0, 0);
+    /// Goes on behind the restart marker of this number, and counts it; `None` where it does not stand here.
+    pub fn restart(&mut self, number: &mut u8) -> Option<()> {
+        if !self.at_marker() || self.bytes.get(self.at + 1) != Some(&(0xd0 | (*number % 8))) {
+            return None;
+        }
+        (self.at, self.hold, self.count) = (self.at + 2, 0, 0);
+        *number = number.wrapping_add(1);
+        Some(())
     }
 }
 

@@ -46,24 +46,23 @@ pub fn read(
         [only] => (frame.components[only.component].columns, frame.components[only.component].rows),
         _ => frame.units(),
     };
+    if let ([only], true) = (&parts[..], band.progressive && band.from > 0) {
+        frame.components[only.component].filled.resize(across * down, 0);
+    }
     let mut bits = Bits::new(bytes, start);
     let (mut empty, mut restarts) = (0_u32, 0_u8);
     for unit in 0..across * down {
         let cut = || CutShort(unit as f64 / (across * down) as f64);
         if tables.interval > 0 && unit > 0 && unit % tables.interval == 0 {
-            if !bits.at_marker() || bytes.get(bits.at + 1) != Some(&(0xd0 | (restarts % 8))) {
-                return Err(cut());
-            }
-            bits.go_on(bits.at + 2);
-            (empty, restarts) = (0, restarts.wrapping_add(1));
+            bits.restart(&mut restarts).ok_or_else(cut)?;
+            empty = 0;
         }
         for part in &parts {
             let component = &mut frame.components[part.component];
             let (wide, high) = if parts.len() == 1 { (1, 1) } else { (component.across, component.down) };
-            for inner in 0..wide * high {
-                let column = unit % across * wide + inner % wide;
-                let row = unit / across * high + inner / wide;
-                let filled = component.filled.get_mut(row * component.stride + column);
+            for _ in 0..wide * high {
+                // Those that build on what is filled come in scans of one component.
+                let filled = component.filled.get_mut(unit);
                 block(&mut bits, part, band, filled, &mut empty).ok_or_else(cut)?;
             }
         }
@@ -119,8 +118,7 @@ fn block(
         if band.refines {
             return bits.take(1).map(|_| ());
         }
-        let length = bits.decode(part.dc?)?;
-        bits.take(u32::from(length)).filter(|_| length <= LONGEST_DC)?;
+        difference(bits, part.dc?)?;
         if band.progressive {
             return Some(());
         }
@@ -130,8 +128,16 @@ fn block(
     if band.refines { refine(bits, part.ac?, band, filled, empty) } else { run(bits, part.ac?, band, filled, empty) }
 }
 
+/// By how much the mean of a block differs from the one before (T.81, F.2.2.1).
+pub fn difference(bits: &mut Bits<'_>, table: &HuffmanTable) -> Option<i32> {
+    let length = bits.decode(table).filter(|length| *length <= LONGEST_DC)?;
+    let said = bits.take(u32::from(length))?.cast_signed();
+    let most = 1 << length;
+    Some(if said < most >> 1 { said - most + 1 } else { said })
+}
+
 /// Bits of a difference and of a coefficient, for samples of 8 bits.
-const LONGEST_DC: u8 = 11;
+pub const LONGEST_DC: u8 = 11;
 const LONGEST_AC: u8 = 10;
 
 /// Coefficients as runs of nothing and what ends them.

@@ -81,14 +81,14 @@ fn steps(bytes: &[u8], plain: &mut Vec<u8>) -> Result<(), CutShort> {
     }
 }
 
-fn keep(plain: &mut Vec<u8>, marker: u8, stated: &[u8]) {
+pub fn keep(plain: &mut Vec<u8>, marker: u8, stated: &[u8]) {
     plain.extend([0xff, marker]);
     plain.extend((stated.len() as u16 + 2).to_be_bytes());
     plain.extend_from_slice(stated);
 }
 
 /// Takes up the Huffman tables of a DHT segment.
-fn define(tables: &mut Tables, mut stated: &[u8]) -> Option<()> {
+pub fn define(tables: &mut Tables, mut stated: &[u8]) -> Option<()> {
     while let [kind, rest @ ..] = stated {
         let (counts, rest) = rest.split_first_chunk::<16>()?;
         let length = counts.iter().map(|count| usize::from(*count)).sum();

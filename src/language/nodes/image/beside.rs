@@ -13,8 +13,13 @@ pub fn beside(context: &Context<'_>, path: &Spanned<String>, bytes: &[u8]) -> Fi
     let read = |href: String| {
         let name = plain(&href);
         let value = if folder.is_empty() { name.clone() } else { format!("{folder}/{name}") };
-        let found = context.desk.shelf.read(&context.desk.files.resolve(&Spanned { value, span: path.span }));
-        (href, found.map_err(|fault| format!("shows the picture {name:?}, which is left out: {fault}")))
+        let found = context.desk.shelf.read_once(&context.desk.files.resolve(&Spanned { value, span: path.span }));
+        (
+            href,
+            found
+                .map(|(bytes, _)| bytes)
+                .map_err(|fault| format!("shows the picture {name:?}, which is left out: {fault}")),
+        )
     };
     Drawing::linked(bytes).into_iter().map(read).collect()
 }

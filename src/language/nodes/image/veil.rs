@@ -125,9 +125,9 @@ fn mask(word: &Reader<'_>, context: &Context<'_>) -> Option<Arc<Picture>> {
         return None;
     };
     let path = fill_path(word.findings(), &context.facts.book, &path)?;
-    let bytes = context.desk.bytes(&path)?;
+    let file = context.desk.bytes_once(&path)?;
     let beside = DrawnFrom { library: context.desk.library, files: &FilesBeside::new() };
-    match context.desk.darkroom.open(&context.desk.files.resolve(&path), bytes, beside) {
+    match context.desk.darkroom.open(&context.desk.files.resolve(&path), file, beside) {
         Ok(Art::Picture(picture)) => Some(picture),
         Ok(Art::Drawing(_)) => {
             word.error(path.span, "a mask is a picture, not a drawing", "save it as PNG");
