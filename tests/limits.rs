@@ -108,6 +108,44 @@ fn another_press_than_the_printers_is_a_note() {
     assert_eq!(said(""), [""; 0]);
 }
 
+/// What the printer's press keeps pictures within is lost with it, and said.
+#[test]
+fn pictures_that_the_printer_limits_and_the_cover_does_not() {
+    let said = |own: &str| -> Vec<String> {
+        let home = home(own);
+        let printer = "press coated limit-inks=280\nlimit sheet-too-large width=300 height=210\n";
+        std::fs::write(home.path().join("printers/quay.kdl"), printer).expect("is written");
+        let (_, found) = found(&home, &[], "limit-relaxed");
+        found.iter().map(|one| one["message"].as_str().unwrap_or_default().to_owned()).collect()
+    };
+    assert_eq!(
+        said("press coated ink-limit=300\n"),
+        ["`limit-inks` is not stated here, and 280 % in the printer's file"]
+    );
+    assert_eq!(said("press coated limit-inks=290\n"), ["`limit-inks` is 290 % here, and 280 % in the printer's file"]);
+    assert_eq!(said("press coated limit-inks=280\n"), [""; 0]);
+    assert_eq!(said(""), [""; 0]);
+}
+
+/// The house's rule about words holds whatever press the printer's file or the cover states.
+#[test]
+fn the_plate_for_words_stays() {
+    let count = |printer: &str, own: &str| {
+        let ink = "swatches { swatch red m=90 y=80 }\npanel back { text line words=\"Salt\" { swatch red; left safe; width 40; top 30 } }\n";
+        let home = home(&format!("{ink}{own}"));
+        std::fs::write(home.path().join("house.kdl"), "press coated text-plate=black\n").expect("is written");
+        std::fs::write(home.path().join("printers/quay.kdl"), printer).expect("is written");
+        found(&home, &[], "words-on-more-plates").1.len()
+    };
+    let sheet = "limit sheet-too-large width=300 height=210\n";
+    let uncoated = format!("press uncoated ink-limit=260\n{sheet}");
+    assert_eq!(count(sheet, ""), 1);
+    assert_eq!(count(&uncoated, ""), 1, "a printer's press says nothing of words");
+    assert_eq!(count(&uncoated, "press coated\n"), 1);
+    assert_eq!(count(&uncoated, "press coated text-plate=magenta\n"), 2, "title and line");
+    assert_eq!(count(&uncoated, "drop press\n"), 0);
+}
+
 #[test]
 fn a_second_printer_is_an_error() {
     let (exit, _, words) = jaconet(home("printer \"printers/far.kdl\"\n").path(), &["check"]);

@@ -47,7 +47,7 @@ pub fn outlines(item: &Item) -> usize {
 }
 
 /// Lines of a path that take as long as a letter's outline. Measured with the modules of QR codes, sixty thousand lines.
-const LINES: usize = 200;
+pub const LINES: usize = 200;
 
 impl<'a> Exam<'a> {
     pub fn new(cover: &'a Cover, scene: &'a Scene, darkroom: &'a Darkroom) -> Exam<'a> {

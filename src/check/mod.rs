@@ -5,6 +5,7 @@ mod approved;
 mod bars;
 mod code_inks;
 mod composed_letters;
+mod cut_away;
 mod drift;
 mod exam;
 mod fine_parts;

@@ -4,7 +4,7 @@
 use crate::check::all_rules::all_rules;
 use crate::check::rule::percent;
 use crate::cover::Cover;
-use crate::ground::{Finding, Severity, same_condition};
+use crate::ground::{Finding, Severity, number, same_condition};
 
 const NAME: &str = "limit-relaxed";
 const HELP: &str = "the printer measures against the other number: take the line out, or agree it with the printer";
@@ -40,5 +40,12 @@ pub fn relaxed(cover: &Cover, all: &mut Vec<Finding>) {
         let message =
             format!("`ink-limit` is {} here, and {} in the printer's file", percent(press.ink_limit), percent(asked));
         all.push(Finding::new(Severity::Note, NAME, press.span, message).help(HELP));
+    }
+    if let Some(asked) = printer.limit_inks.filter(|asked| press.limit_inks.is_none_or(|own| own > *asked + 1e-9)) {
+        let own = press.limit_inks.map_or_else(|| "not stated".to_owned(), percent);
+        let message = format!("`limit-inks` is {own} here, and {} in the printer's file", percent(asked));
+        let help =
+            format!("write `limit-inks={}` here, too, or agree it with the printer", number((asked * 100.0).round()));
+        all.push(Finding::new(Severity::Note, NAME, press.span, message).help(help));
     }
 }

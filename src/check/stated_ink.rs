@@ -32,8 +32,16 @@ pub fn stated_ink(exam: &Exam<'_>, limit: f64, reported: &[(&VisibleElement<'_>,
 
 /// The mark as it is cut, in one tint of black.
 fn in_black(mark: &VisibleMark<'_>, share: f64) -> Option<Item> {
-    let ink = Ink::black(share);
-    let flat = match mark.item.mark.clone() {
+    let origin = mark.item.origin.clone();
+    let items = vec![Item { origin: origin.clone(), mark: printed_in(&mark.item.mark, &Ink::black(share))? }];
+    let clip = (rect_path(mark.bounds), FillRule::NonZero);
+    Some(Item { origin, mark: Mark::Group(Group::cut(clip, items)) })
+}
+
+/// A mark that is no group in another ink; no picture in colours of its own has one.
+pub fn printed_in(mark: &Mark, ink: &Ink) -> Option<Mark> {
+    let ink = ink.clone();
+    Some(match mark.clone() {
         Mark::Fill { path, rule, .. } => Mark::Fill { path, rule, paint: ink.into() },
         Mark::Stroke { path, line, .. } => Mark::Stroke { path, line, paint: ink.into() },
         Mark::Glyphs(mut run) => {
@@ -42,9 +50,5 @@ fn in_black(mark: &VisibleMark<'_>, share: f64) -> Option<Item> {
         }
         Mark::Picture(placed) => Mark::Picture(PlacedPicture { paint: Some(placed.paint.map(|_| ink)?), ..placed }),
         Mark::Group(_) => return None,
-    };
-    let origin = mark.item.origin.clone();
-    let items = vec![Item { origin: origin.clone(), mark: flat }];
-    let clip = (rect_path(mark.bounds), FillRule::NonZero);
-    Some(Item { origin, mark: Mark::Group(Group::cut(clip, items)) })
+    })
 }

@@ -14,6 +14,8 @@ pub struct VisibleMark<'a> {
     pub mixed: bool,
     /// Multiplied with what lies under it.
     pub multiplied: bool,
+    /// The share of its ink that its groups print, veils apart.
+    pub opacity: f64,
     /// Cut by something that is no rectangle.
     pub is_shaped: bool,
     /// What the nearest veil around it lays, as black, where it shows.
@@ -27,6 +29,7 @@ struct GroupEffect<'a> {
     clip: Option<Rect>,
     mixed: bool,
     multiplied: bool,
+    opacity: f64,
     is_shaped: bool,
 }
 
@@ -39,6 +42,13 @@ pub struct VisibleElement<'a> {
     pub range: Range<usize>,
     /// Around all marks that show.
     pub bounds: Rect,
+}
+
+impl VisibleMark<'_> {
+    /// Whether less of its ink prints than is stated.
+    pub fn is_thinned(&self) -> bool {
+        self.opacity < 1.0 || self.veil.is_some()
+    }
 }
 
 impl<'a> VisibleElement<'a> {
@@ -95,7 +105,7 @@ impl<'a> VisibleElement<'a> {
 /// Every mark of a scene with what its groups make of it, bottom to top.
 pub fn visible_marks(items: &[Item]) -> Vec<VisibleMark<'_>> {
     let mut all = Vec::with_capacity(items.len());
-    collect(items, GroupEffect::default(), &mut all);
+    collect(items, GroupEffect { opacity: 1.0, ..GroupEffect::default() }, &mut all);
     all
 }
 
@@ -112,6 +122,7 @@ fn collect<'a>(items: &'a [Item], around: GroupEffect<'a>, all: &mut Vec<Visible
                 clip,
                 mixed: around.mixed || !group.is_plain(),
                 multiplied: around.multiplied || group.blend == Blend::Multiply,
+                opacity: around.opacity * group.opacity,
                 is_shaped: around.is_shaped || group.clip.as_ref().is_some_and(|(path, _)| !is_rectangle(path)),
             };
             collect(&group.items, inside, all);
@@ -120,8 +131,8 @@ fn collect<'a>(items: &'a [Item], around: GroupEffect<'a>, all: &mut Vec<Visible
         let Some(bounds) = item.bounds() else { continue };
         let bounds = around.clip.map_or(bounds, |clip| meet(bounds, clip));
         if bounds.width() >= 0.0 && bounds.height() >= 0.0 && bounds.is_finite() {
-            let GroupEffect { veil, mixed, multiplied, is_shaped, .. } = around;
-            all.push(VisibleMark { item, bounds, mixed, multiplied, is_shaped, veil });
+            let GroupEffect { veil, mixed, multiplied, opacity, is_shaped, .. } = around;
+            all.push(VisibleMark { item, bounds, mixed, multiplied, opacity, is_shaped, veil });
         }
     }
 }

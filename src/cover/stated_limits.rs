@@ -9,6 +9,8 @@ pub struct PrinterAsks {
     pub limits: StatedLimits,
     /// The most ink on one spot, 1 a solid.
     pub ink_limit: Option<f64>,
+    /// What its press keeps pictures within.
+    pub limit_inks: Option<f64>,
     /// The output condition of its press.
     pub condition: Option<String>,
 }

@@ -119,8 +119,20 @@ fn lay_group(slots: &mut Vec<Vec<Node>>, places: &[usize], group: &[&Node], pare
         for later in rest {
             slots[*later].clear();
         }
-        slots[*first] = group.iter().map(|node| (*node).clone()).collect();
+        let under = slots[*first].first();
+        slots[*first] = group.iter().map(|node| with_what_stays(under, node, parent)).collect();
     }
+}
+
+/// A node that is laid over another as a whole, with those properties of the other that stay.
+fn with_what_stays(under: Option<&Node>, over: &Node, parent: Parent) -> Node {
+    let mut laid = over.clone();
+    for (key, value) in under.into_iter().flat_map(|under| &under.properties) {
+        if parent.stays(over, &key.value) && over.properties.iter().all(|(own, _)| own.value != key.value) {
+            laid.properties.push((key.clone(), value.clone()));
+        }
+    }
+    laid
 }
 
 /// Before anything is laid into panels: what the panels over them drop goes.

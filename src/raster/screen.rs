@@ -30,6 +30,8 @@ pub fn screen_samples(planes: &[&[u8]], spots: &[SpotProof], profile: &Profile) 
     let mut runs: Vec<usize> = Vec::new();
     let mut last = None;
     let (process, finer) = planes.split_at(PROCESS.min(planes.len()));
+    let mut finer: Vec<(&[u8], &SpotProof)> = finer.iter().copied().zip(spots).collect();
+    finer.sort_by_key(|(_, spot)| spot.level());
     let process: [&[u8]; PROCESS] =
         std::array::from_fn(|plane| process.get(plane).map_or(&[][..], |plane| &plane[..pixels]));
     let mut pixel = 0;
@@ -38,7 +40,7 @@ pub fn screen_samples(planes: &[&[u8]], spots: &[SpotProof], profile: &Profile) 
         if let (Some(last), Some(run)) = (last, runs.last_mut())
             && block.end <= pixels
             && process.iter().zip(last).all(|(plane, level)| is_all(&plane[block.clone()], level))
-            && finer.iter().zip(spots).all(|(plane, _)| is_all(&plane[block.clone()], 0))
+            && finer.iter().all(|(plane, _)| is_all(&plane[block.clone()], 0))
         {
             *run += BLOCK;
             pixel = block.end;
@@ -46,7 +48,7 @@ pub fn screen_samples(planes: &[&[u8]], spots: &[SpotProof], profile: &Profile) 
         }
         for pixel in pixel..block.end.min(pixels) {
             let mut cmyk = process.map(|plane| plane[pixel]);
-            for (plane, spot) in finer.iter().zip(spots) {
+            for (plane, spot) in &finer {
                 if plane[pixel] > 0 {
                     cmyk = spot.over(cmyk, plane[pixel], pixel);
                 }
@@ -77,9 +79,10 @@ pub fn screen_samples(planes: &[&[u8]], spots: &[SpotProof], profile: &Profile) 
 #[cfg(test)]
 mod tests {
     use crate::assets::Darkroom;
-    use crate::ground::Ink;
+    use crate::ground::{Finish, Ink, Spot};
     use crate::raster::screen;
     use crate::raster::trial::{PPI, rect, scene, spot};
+    use std::sync::Arc;
 
     /// CMYK bytes and their sRGB, as Pillow 13.0 (LittleCMS 2.19) converts them from the bundled coated profile, relative
     /// colorimetric, no compensation.
@@ -116,6 +119,26 @@ mod tests {
         let seen = screen(&scene, scene.sheet.trim, PPI, &Darkroom::default());
         let level = seen.row(6)[6 * 3];
         assert!(level.abs_diff(158) <= 1, "{level}");
+    }
+
+    /// A foil is opaque, whichever plate has the earlier name, and a varnish lies over it.
+    #[test]
+    fn a_foil_hides_every_ink() {
+        let shown = |inks: Vec<Ink>| {
+            let marks = inks.into_iter().map(|ink| rect(0.0, 0.0, 3.0, 3.0, Ink { overprint: true, ..ink }));
+            let scene = scene(3.0, 3.0, marks.collect());
+            screen(&scene, scene.sheet.trim, PPI, &Darkroom::default()).rgb[..3].to_vec()
+        };
+        let (ink, foil) = (|name: &str| Ink::spot(spot(name, false), 1.0), Ink::spot(spot("Gold", true), 1.0));
+        let coat = |name: &str| {
+            let look = [0.0, 0.0, 0.0, 0.5];
+            Ink::spot(Arc::new(Spot { name: name.to_owned(), look, finish: Some(Finish::Varnish) }), 1.0)
+        };
+        let bare = shown(vec![foil.clone()]);
+        for name in ["Alpha", "Zeta"] {
+            assert_eq!(shown(vec![ink(name), foil.clone()]), bare, "{name}");
+            assert!(shown(vec![foil.clone(), coat(name)])[0] < bare[0], "{name}");
+        }
     }
 
     #[test]

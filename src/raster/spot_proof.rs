@@ -1,7 +1,7 @@
 //! How a spot ink changes what lies under it, on a screen.
 //!
-//! A mixed ink and a varnish are filters. A foil hides the paper and what is printed there, and shines where the light
-//! strikes it.
+//! A mixed ink and a varnish are filters. A foil hides the paper and what is printed there, whatever the plates are called,
+//! and shines where the light strikes it; a varnish lies over the foil.
 
 use crate::ground::{Finish, Spot};
 use crate::raster::layer::{times, toward};
@@ -16,10 +16,12 @@ const GLEAM: f64 = 0.38;
 
 pub enum SpotProof {
     /// For every tint, what is let through of each process ink's colour.
-    Filter(Box<[[u8; 256]; PROCESS]>),
+    Ink(Box<[[u8; 256]; PROCESS]>),
     /// Its look, and for the light that plays on it from place to place, where its pixels lie and how many there are to the
     /// millimetre.
     Foil([f64; PROCESS], Option<(Window, f64)>),
+    /// As an ink, over the foils.
+    Coat(Box<[[u8; 256]; PROCESS]>),
 }
 
 impl SpotProof {
@@ -31,7 +33,17 @@ impl SpotProof {
         let seen = !matches!(spot.finish, Some(Finish::DieLine | Finish::White));
         let look = if seen { spot.look } else { [0.0; PROCESS] };
         let passed = |ink: f64| std::array::from_fn(|tint| byte(1.0 - ink * tint as f64 / 255.0));
-        SpotProof::Filter(Box::new(look.map(passed)))
+        let passed = Box::new(look.map(passed));
+        if spot.finish.is_some() { SpotProof::Coat(passed) } else { SpotProof::Ink(passed) }
+    }
+
+    /// The order in which they lie on the paper.
+    pub fn level(&self) -> u8 {
+        match self {
+            SpotProof::Ink(_) => 0,
+            SpotProof::Foil(..) => 1,
+            SpotProof::Coat(_) => 2,
+        }
     }
 
     /// Without the light that plays on a foil; `None` for what is clear.
@@ -45,7 +57,7 @@ impl SpotProof {
 
     pub fn over(&self, under: [u8; PROCESS], tint: u8, pixel: usize) -> [u8; PROCESS] {
         match self {
-            SpotProof::Filter(passed) => {
+            SpotProof::Ink(passed) | SpotProof::Coat(passed) => {
                 std::array::from_fn(|ink| 255 - times(255 - under[ink], passed[ink][usize::from(tint)]))
             }
             SpotProof::Foil(look, light) => {

@@ -62,6 +62,8 @@ pub enum Laid {
     More,
     /// What both hold is laid over each other, word by word.
     Inside,
+    /// Of a property: where the one above says nothing of it, that of the one below stays.
+    Stays,
 }
 
 /// A place for a value.

@@ -3,8 +3,8 @@
 //! The printer's file says what the press and the bindery can do. The cover comes last and its number holds, but the printer
 //! will measure against the other one: a line that is thin enough for the cover may still be returned.
 //!
-//! Always a note, which names both numbers. It is asked of every `limit` in the printer's file, and of the `ink-limit` of its
-//! `press`. A stricter number passes. Where cover and printer state different presses, a note names both conditions: the
+//! Always a note, which names both numbers. It is asked of every `limit` in the printer's file, and of the `ink-limit` and the
+//! `limit-inks` of its `press`. A stricter number passes. Where cover and printer state different presses, a note names both conditions: the
 //! cover's is what pictures and screen colours are converted for.
 //!
 //! ```text

@@ -133,7 +133,11 @@ fn look(
         }
         for (is_gap, across, place) in parts(&upwards(exam, square, spot), spot, square, measure, exam) {
             let near = place.inflate(measure.pixel * 2.0, measure.pixel * 2.0);
-            let Some((element, _)) = there.iter().rev().find(|(_, mark)| overlap(mark.bounds, near)) else { continue };
+            // Of those that reach there the one that holds most of it; of equal ones the topmost.
+            let tenths =
+                |mark: &VisibleMark<'_>| (near.intersect(mark.bounds).area() / near.area() * 10.0).round() as usize;
+            let reaching = there.iter().filter(|(_, mark)| overlap(mark.bounds, near));
+            let Some((element, _)) = reaching.max_by_key(|entry| tenths(entry.1)) else { continue };
             let narrowest = found.entry((*element, is_gap)).or_insert((across, place));
             if across < narrowest.0 {
                 *narrowest = (across, place);
@@ -249,6 +253,16 @@ mod tests {
         assert_eq!(
             said(&(foil + "rule b { swatch black; weight 0.3; left 30; width 20; top 43 }")),
             Vec::<String>::new()
+        );
+    }
+
+    #[test]
+    fn a_thin_part_is_of_the_element_that_holds_it() {
+        let hair = "band hair { swatch gold; left 50; width 0.18; top 20; height 70 }\n";
+        let broad = "band broad { swatch gold; left 30; width 20; top 40; height 10 }";
+        assert_eq!(
+            said(&(hair.to_owned() + broad)),
+            ["the foil of `hair` has parts only about 0.2 mm wide, which may not come out"]
         );
     }
 

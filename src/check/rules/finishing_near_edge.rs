@@ -42,7 +42,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         let Some(bounds) = finished.reduce(|all, bounds| all.union(bounds)) else { continue };
         let near = near(exam, bounds, register - TOUCH);
         let Some(first) = near.first() else { continue };
-        let all: Vec<String> = near.iter().map(|line| format!("{} from {}", mm(line.away), line.what())).collect();
+        let all = said(&near);
         let all = match &all[..] {
             [before @ .., last] if !before.is_empty() => format!("{} and {last}", before.join(", ")),
             _ => all.concat(),
@@ -77,10 +77,23 @@ struct NearLine {
     cut: Option<SheetSide>,
 }
 
-impl NearLine {
-    fn what(&self) -> String {
-        self.cut.map_or_else(|| "a fold".to_owned(), |side| format!("the cut at the {}", side.word()))
+/// Where it ends. Folds at one distance are one entry.
+fn said(near: &[NearLine]) -> Vec<String> {
+    let mut all = Vec::new();
+    for line in near {
+        let away = mm(line.away);
+        let folds = near.iter().filter(|other| other.cut.is_none() && mm(other.away) == away).count();
+        let what = match line.cut {
+            Some(side) => format!("the cut at the {}", side.word()),
+            None if folds == 1 => "a fold".to_owned(),
+            None => format!("{folds} folds"),
+        };
+        let text = if away == mm(0.0) { format!("on {what}") } else { format!("{away} from {what}") };
+        if !all.contains(&text) {
+            all.push(text);
+        }
     }
+    all
 }
 
 /// All of them that are nearer than so much, the nearest first.
@@ -131,5 +144,12 @@ mod tests {
         assert_eq!(reported(&RULE, &cover("foil", "left 30; width 20; top bleed; height 20")), []);
         let folded = reported(&RULE, &cover("foil", "left fold 1; width 20; top 30; height 20"));
         assert_eq!(folded[0].help.as_deref(), Some("keep 1.5 mm away from it, or reach 1.5 mm past the fold"));
+        let spine = |from: i32| {
+            let cover = cover("foil", "left 30; width 20; top 30; height 20");
+            let band = format!("band bar {{ swatch gold; left fold {from}; right fold {from}; top 40; height 20 }}");
+            reported(&RULE, &format!("{cover}\npanel spine {{ {band} }}"))[0].message.clone()
+        };
+        assert_eq!(spine(-1), "the finish of `bar` ends 1 mm from 2 folds");
+        assert_eq!(spine(0), "the finish of `bar` ends on 2 folds");
     }
 }

@@ -6,7 +6,7 @@
 //! - a tint under 100 % in a finishing ink, a gradient of it, or a group that thins it: warning.
 //! - a picture of pixels painted in it, with shades between: warning. Drawings are vectors, and pass.
 //!
-//! Common practice. Lines too thin for it are `finishing-detail`.
+//! A white underprint is laid by the press, in tints as well, and passes. Common practice. Lines too thin for it are `finishing-detail`.
 //!
 //! ```kdl
 //! swatches { spot gold ink="Gold foil" c=20 m=30 y=70 finishing=foil; tint pale of=gold percent=40; }
@@ -19,7 +19,7 @@ use crate::check::exam::Exam;
 use crate::check::limit::{OURS, RuleLimit, in_percent};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::check::visible::VisibleMark;
-use crate::ground::{Colour, Ink, Paint, Severity};
+use crate::ground::{Colour, Finish, Ink, Paint, Severity};
 use crate::scene::{Mark, Media};
 
 pub const RULE: CheckRule = CheckRule {
@@ -51,7 +51,7 @@ fn fault(mark: &VisibleMark<'_>, most: f64) -> Option<String> {
     let mut thin = None;
     mark.item.inks(&mut |ink: &Ink| {
         if let Colour::Spot(spot, tint) = &ink.colour
-            && spot.finish.is_some()
+            && spot.finish.is_some_and(|finish| finish != Finish::White)
         {
             finishing = true;
             thin = thin.or((*tint < SOLID).then_some(*tint));
@@ -98,5 +98,8 @@ mod tests {
         assert_eq!(cover("band a { swatch gold; opacity 60; left 30; width 40; top 60; height 10 }"), 1);
         assert_eq!(cover("image a file=\"art/small.jpg\" { paint gold; left 30; width 40; top 60 }"), 1);
         assert_eq!(cover("image a file=\"art/line.tif\" { paint gold; left 30; width 40; top 60 }"), 0);
+        let white = "swatches { spot under ink=\"White\" finishing=white }\npanel front { band a { gradient under none; \
+                     left 30; width 40; top 60; height 10 }; band b { swatch under percent=50; left 30; width 40; top 80; height 10 } }";
+        assert_eq!(reported(&RULE, white), [], "the press prints tints");
     }
 }

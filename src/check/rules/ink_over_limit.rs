@@ -26,7 +26,7 @@ use crate::check::patches::{InkPatch, patches};
 use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::check::stated_ink::stated_ink;
 use crate::check::under::overlap;
-use crate::check::visible::VisibleElement;
+use crate::check::visible::{VisibleElement, VisibleMark};
 use crate::ground::{Ink, Rect, Severity};
 use crate::scene::{Kind, Mark, Media};
 use std::borrow::Cow;
@@ -52,20 +52,20 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut reported: Vec<(&VisibleElement<'_>, f64)> = Vec::new();
     for element in &exam.elements {
         let mut worst = 0.0_f64;
-        element.inks(&mut |ink: &Ink, _| worst = worst.max(ink.total()));
+        // What is thinned is measured on the sheet.
+        element.inks(&mut |ink: &Ink, shown| worst = if shown.is_thinned() { worst } else { worst.max(ink.total()) });
         if worst > limit.most + 1e-6 {
-            let message = format!(
-                "{} is printed with {} of ink; the limit is {}",
-                element.name(),
-                percent(worst),
-                percent(limit.most)
-            );
+            let (found, most) = (percent(worst), percent(limit.most));
+            let message = format!("{} is printed with {found} of ink; the limit is {most}", element.name());
             findings.element(limit.severity(worst), element, message, HELP);
             reported.push((element, worst));
         }
     }
-    // Where no mark lies over another and none is a picture, all has been said.
-    if exam.marks.len() > 1 || exam.elements.iter().any(|element| element.is(Kind::Picture)) {
+    // Where no mark lies over another, none is thinned and none is a picture, all has been said.
+    if exam.marks.len() > 1
+        || exam.marks.iter().any(VisibleMark::is_thinned)
+        || exam.elements.iter().any(|element| element.is(Kind::Picture))
+    {
         composed(exam, limit, &reported, findings);
     }
 }
@@ -110,7 +110,18 @@ fn composed(exam: &Exam<'_>, limit: InkLimit, reported: &[(&VisibleElement<'_>, 
             size(patch),
             percent(limit.most)
         );
-        findings.place(limit.severity(*worst), blame(exam, place), place, message, HELP);
+        let blamed = blame(exam, place);
+        let picture = blamed.is_some_and(|element| is_unlimited(element, limit.most));
+        let help = if picture {
+            let most = (limit.most * 100.0).floor();
+            Cow::Owned(format!(
+                "write `limit-inks {most}` in the image: it looks alike, with more black and less of the others"
+            ))
+        } else {
+            Cow::Borrowed(HELP)
+        };
+        let span = blamed.map_or(exam.facts().press.span, |element| element.origin.span);
+        findings.place(limit.severity(*worst), span, place, message, help);
     }
     if let Some((next, _)) = patches.get(MOST) {
         let more = patches.len() - MOST;
@@ -120,13 +131,24 @@ fn composed(exam: &Exam<'_>, limit: InkLimit, reported: &[(&VisibleElement<'_>, 
 }
 
 /// The topmost picture there, or else the topmost element.
-fn blame(exam: &Exam<'_>, place: Rect) -> crate::ground::Span {
+fn blame<'a>(exam: &'a Exam<'_>, place: Rect) -> Option<&'a VisibleElement<'a>> {
     let spot = place.center();
     let there =
         || exam.elements.iter().rev().filter(|element| element.bounds.contains(spot) || overlap(element.bounds, place));
     let picture = there().find(|element| element.marks.iter().any(|shown| matches!(shown.item.mark, Mark::Picture(_))));
-    picture.or_else(|| there().next()).map_or(exam.facts().press.span, |element| element.origin.span)
+    picture.or_else(|| there().next())
 }
+
+/// Whether it is a picture in the inks of the press that may have more of them than so much.
+fn is_unlimited(element: &VisibleElement<'_>, most: f64) -> bool {
+    element.pictures().any(|(placed, _)| {
+        let within = placed.separation.limit.is_some_and(|limit| f64::from(limit) <= most * 100.0);
+        placed.paint.is_none() && !within && (most * 100.0).floor() >= LEAST_LIMIT
+    })
+}
+
+/// `limit-inks` takes no less.
+const LEAST_LIMIT: f64 = 150.0;
 
 /// Patches reported for one cover: errors first, then the largest.
 const MOST: usize = 5;
@@ -142,6 +164,43 @@ mod tests {
         assert_eq!(stated.len(), 1, "{stated:?}");
         assert_eq!(stated[0].message, "`night` is printed with 345 % of ink; the limit is 300 %");
         assert_eq!(stated[0].severity, Severity::Error);
+    }
+
+    // 345 % at half is 173 %.
+    #[test]
+    fn what_is_thinned_counts_as_it_prints() {
+        let cover = |look: &str, around: &str| {
+            format!(
+                "swatches {{ swatch pitch c=90 m=80 y=80 k=95 }}
+                panel front {{ group g {{ left 20; width 60; top 20; height 60; {around}
+                    band a {{ swatch pitch; left 0; right 0; top 0; bottom 0; {look} }} }} }}"
+            )
+        };
+        assert_eq!(reported(&RULE, &cover("opacity 50", "")), []);
+        assert_eq!(reported(&RULE, &cover("", "opacity 50")), []);
+        let thinned = reported(&RULE, &cover("opacity 97", ""));
+        assert!(thinned[0].message.starts_with("335 % of ink lie together"), "{thinned:?}");
+        let multiplied = reported(&RULE, &cover("blend multiply", ""));
+        assert!(multiplied[0].message.starts_with("`a` is printed with 345 %"), "{multiplied:?}");
+    }
+
+    #[test]
+    fn a_picture_is_told_to_limit_its_inks() {
+        let cover = |look: &str| {
+            let found = reported(
+                &RULE,
+                &format!(
+                    "press coated ink-limit=150\npanel front {{ image a file=\"art/ink.tif\" {{ left 20; width 60; top 20; height 60; {look} }} }}"
+                ),
+            );
+            found.into_iter().map(|found| found.help.unwrap_or_default()).collect::<Vec<_>>()
+        };
+        let help = cover("fit filling");
+        assert!(
+            !help.is_empty() && help.iter().all(|help| help.starts_with("write `limit-inks 150` in the image")),
+            "{help:?}"
+        );
+        assert_eq!(cover("fit filling; limit-inks 150"), [""; 0]);
     }
 
     // A band of three inks under one of black, mixed by multiplying: plates that only one of them uses keep its share.

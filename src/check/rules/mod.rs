@@ -14,6 +14,7 @@ mod black_not_overprinting;
 mod bleed_short;
 pub mod colour_break_on_fold;
 mod copy_marks;
+mod cut_by_clip;
 mod cut_by_screen;
 mod effective_resolution;
 mod empty_front;
@@ -81,6 +82,7 @@ mod words_run_onto;
 /// In the order of a printer's list: geometry, pictures and ink, type and copy, bar code; then those of screens.
 pub const RULES: &[&CheckRule] = &[
     &words_covered::RULE,
+    &cut_by_clip::RULE,
     &words_run_onto::RULE,
     &words_on_more_plates::RULE,
     &nothing_shows::RULE,

@@ -41,6 +41,7 @@ pub const RULE: CheckRule = CheckRule {
 /// A thinner group leaves no dot.
 const THINNEST: f64 = 0.01;
 const HELP: &str = "move it, draw it later with `over NAME`, or take it out";
+const CUT_HELP: &str = "move it, make what cuts it larger, or take it out";
 const BLANK_HELP: &str = "export it again with what it should show, or take it out; the press file leaves it out";
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
@@ -50,6 +51,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let elsewhere = |element: &VisibleElement<'_>| exam.screen().is_some() && element.origin.panel == Surface::Wrap;
     let judged = |element: &VisibleElement<'_>| !element.is(Kind::Text) && !elsewhere(element);
     for (element, hidden) in exam.elements.iter().zip(hidden(exam)).filter(|(element, _)| judged(element)) {
+        let mut help = HELP;
         let message = if !overlap(element.bounds, bleed) {
             format!("{} lies wholly off the sheet", element.name())
         } else if is_blank(element) {
@@ -75,6 +77,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             match exam.adds(element, &mut patience) {
                 Some(true) => continue,
                 Some(false) => {
+                    help = CUT_HELP;
                     format!(
                         "nothing of {} shows: it is cut away, or has the colour of what lies under it",
                         element.name()
@@ -88,7 +91,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         } else {
             continue;
         };
-        findings.element(Severity::Warning, element, message, HELP);
+        findings.element(Severity::Warning, element, message, help);
     }
     if let Some(first) = unasked.first() {
         let message = format!(
@@ -112,9 +115,12 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         if origin.kind == Kind::Text || seen || !reported.insert(std::ptr::from_ref(origin)) {
             return;
         }
-        let cause = if thin { "it is thinned to nothing" } else { "its frame cuts it away" };
+        let (cause, help) = if thin {
+            ("it is thinned to nothing", "give it more `opacity`, or take it out")
+        } else {
+            ("a `clip` cuts it away", CUT_HELP)
+        };
         let message = format!("nothing of `{}` shows: {cause}", origin.element);
-        let help = "move it, give it more `opacity`, or take it out";
         findings.place(Severity::Warning, origin.span, origin.frame, message, help);
     });
 }
@@ -168,7 +174,7 @@ mod tests {
         assert_eq!(messages(off), ["`a` lies wholly off the sheet"]);
         let cut = "panel front { group g { left 20; width 40; top 20; height 40; clip frame
             band a { swatch black; left 50; width 20; top 0; height 20 } } }";
-        assert_eq!(messages(cut), ["nothing of `a` shows: its frame cuts it away"]);
+        assert_eq!(messages(cut), ["nothing of `a` shows: a `clip` cuts it away"]);
         // In a corner of the box around an oval.
         let shaped = |left: u32| {
             format!(

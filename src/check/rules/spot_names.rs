@@ -3,9 +3,11 @@
 //! Every spelling becomes a plate of its own. Two plates where one was meant cost an extra plate and an extra press run,
 //! or a phone call on the day of printing.
 //!
-//! - two plates whose names differ in capitals, blanks or signs alone: error. Names that differ in the ending for a kind of
+//! - two plates whose names differ in capitals, blanks, signs and unseen letters alone, or in letters of other scripts that look
+//!   alike: error. Names that differ in the ending for a kind of
 //!   paper (C, U, M) after a number: warning; both may be intended, but rarely are. An entry of the Ghent Workgroup's 2015
 //!   specification (its headings).
+//! - a name that differs so from that of a process ink, such as `Black.`, or from `All` and `None`: error.
 //! - a spot ink called `Registration` or `Process Black`, as other programs call all plates and the process inks: warning.
 //!   Common practice.
 //!
@@ -26,6 +28,7 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::{Colour, PROCESS_PLATES, Severity};
 use crate::scene::Media;
+use crate::typeset::composed;
 
 pub const RULE: CheckRule = CheckRule {
     name: "spot-names",
@@ -44,9 +47,9 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut spots: Vec<_> = spots.collect();
     spots.sort_by_key(|(_, span)| *span);
     for (at, (name, span)) in spots.iter().enumerate() {
-        if let Some(meant) = read_as(name) {
+        if let Some((severity, meant)) = read_as(name) {
             let message = format!("presses may read the plate {name:?} as {meant}");
-            findings.fact(Severity::Warning, *span, message, "give the spot ink a name of its own");
+            findings.fact(severity, *span, message, "give the spot ink a name of its own");
         }
         let twins = spots[..at].iter().filter_map(|(other, _)| alike(name, other).map(|severity| (*other, severity)));
         let twin = twins.max_by_key(|(_, severity)| *severity);
@@ -57,19 +60,70 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     }
 }
 
-/// What a press takes a name for.
-fn read_as(name: &str) -> Option<String> {
-    let name = name.to_lowercase();
-    if name == "registration" {
-        return Some("all plates at once".to_owned());
+/// What a press takes a name for. Those that are just so are refused where they are read.
+fn read_as(name: &str) -> Option<(Severity, String)> {
+    let plain = plain(name);
+    let own = |ink: &str| {
+        let plate = PROCESS_PLATES.into_iter().find(|plate| plate.eq_ignore_ascii_case(ink));
+        plate.map(|plate| format!("its own {plate}"))
+    };
+    if let Some(meant) = own(&plain) {
+        return Some((Severity::Error, meant));
     }
-    let ink = name.strip_prefix("process ")?;
-    PROCESS_PLATES.into_iter().find(|plate| plate.eq_ignore_ascii_case(ink)).map(|plate| format!("its own {plate}"))
+    match plain.as_str() {
+        "all" => Some((Severity::Error, "all plates at once".to_owned())),
+        "none" => Some((Severity::Error, "no plate".to_owned())),
+        "registration" => Some((Severity::Warning, "all plates at once".to_owned())),
+        _ => Some((Severity::Warning, own(plain.strip_prefix("process")?)?)),
+    }
+}
+
+/// A name as it is read at a glance: its letters and figures, small, and those of Latin in place of those that look like them.
+fn plain(name: &str) -> String {
+    let letters = composed(name).chars().map(narrow).filter(|letter| letter.is_alphanumeric()).collect::<String>();
+    letters.to_lowercase().chars().map(latin).collect()
+}
+
+/// The full-width forms of Unicode, U+FF01 to U+FF5E, are the printable letters of ASCII in their order.
+fn narrow(letter: char) -> char {
+    const AWAY: u32 = 0xff01 - 0x21;
+    if matches!(letter, '\u{ff01}'..='\u{ff5e}') {
+        char::from_u32(u32::from(letter) - AWAY).unwrap_or(letter)
+    } else {
+        letter
+    }
+}
+
+/// Cyrillic and Greek letters that are drawn as Latin ones, large or small. From memory of UTS 39, Unicode's list of those
+/// that can be confused.
+fn latin(letter: char) -> char {
+    const ALIKE: [(&str, char); 21] = [
+        ("аα", 'a'),
+        ("вβ", 'b'),
+        ("с", 'c'),
+        ("ԁ", 'd'),
+        ("еε", 'e'),
+        ("нη", 'h'),
+        ("іι", 'i'),
+        ("ј", 'j'),
+        ("кκ", 'k'),
+        ("мμ", 'm'),
+        ("ν", 'n'),
+        ("оο", 'o'),
+        ("рρ", 'p'),
+        ("ԛ", 'q'),
+        ("ѕ", 's'),
+        ("тτ", 't'),
+        ("ѵ", 'v'),
+        ("ԝ", 'w'),
+        ("хχ", 'x'),
+        ("уυ", 'y'),
+        ("ζ", 'z'),
+    ];
+    ALIKE.into_iter().find(|(others, _)| others.contains(letter)).map_or(letter, |(_, latin)| latin)
 }
 
 fn alike(a: &str, b: &str) -> Option<Severity> {
-    let plain =
-        |name: &str| name.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect::<String>();
     let (a_plain, b_plain) = (plain(a), plain(b));
     if a == b {
         return None;
@@ -116,8 +170,28 @@ mod tests {
         let warned = |message: &str| vec![(Severity::Warning, message.to_owned())];
         assert_eq!(said("Registration"), warned("presses may read the plate \"Registration\" as all plates at once"));
         assert_eq!(said("process  black"), warned("presses may read the plate \"process black\" as its own Black"));
+        assert_eq!(said("process-cyan"), warned("presses may read the plate \"process-cyan\" as its own Cyan"));
         assert_eq!(said("Process red"), []);
         assert_eq!(said("Registration blue"), []);
+    }
+
+    #[test]
+    fn names_that_only_look_other() {
+        // Unseen letters, Cyrillic and full-width ones, signs.
+        for name in ["Cyan\u{200b}", "Cy\u{ad}an", "Сyan", "Ｃｙａｎ", "Cy an", "Black.", "-All-", "Nоne"] {
+            let found = reported(&RULE, &format!("swatches {{ spot a ink=\"{name}\" c=20 }}"));
+            assert!(matches!(&found[..], [one] if one.severity == Severity::Error), "{name:?}: {found:?}");
+        }
+        assert_eq!(alike("Gold", "Gоld"), Some(Severity::Error), "a Cyrillic o");
+        assert_eq!(alike("Caf\u{e9}", "Cafe\u{301}"), Some(Severity::Error));
+        assert_eq!(alike("Gold\u{200b}foil", "Gold foil"), Some(Severity::Error));
+        // Names in other scripts, and near the press's own.
+        for name in ["Золото", "Χρυσός", "金箔", "Cyan 2", "Cian", "Allegro", "Nonesuch", "Key", "K"] {
+            assert_eq!(reported(&RULE, &format!("swatches {{ spot a ink=\"{name}\" c=20 }}")), [], "{name}");
+        }
+        assert_eq!(alike("Золото", "Серебро"), None);
+        assert_eq!(alike("Café", "Cafe"), None);
+        assert_eq!(alike("金箔", "銀箔"), None);
     }
 
     #[test]

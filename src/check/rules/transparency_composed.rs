@@ -22,6 +22,7 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings, mm};
 use crate::ground::{Severity, listed};
 use crate::scene::{FlatRegion, Kind, Media, Origin, PressStandard, Scene};
+use std::sync::Arc;
 
 pub const RULE: CheckRule = CheckRule {
     name: "transparency-composed",
@@ -48,9 +49,9 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             named(veils),
             regions.ppi
         );
-        let words = named(words_in(exam.scene, region).iter().map(|origin| origin.element.as_str()));
+        let words = words_in(exam.scene, region);
         let inks = exam.scene.plates_in(region).count();
-        let letters = if words.is_empty() { String::new() } else { format!("; so are the letters of {words}") };
+        let letters = also(&words);
         let (severity, more, help) = if inks > standard.inks_of_a_picture {
             let most = standard.inks_of_a_picture;
             let help = format!("readers may take no more than {most}: ask the printer");
@@ -58,6 +59,11 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         } else if words.is_empty() {
             let help = "what lies over it stays as it is; `standard=x-4` keeps all of it".to_owned();
             (Severity::Note, letters, help)
+        } else if words.iter().all(|word| region.origins.iter().any(|origin| std::ptr::eq(Arc::as_ptr(origin), *word)))
+        {
+            let help =
+                "print them in a tint, without `opacity`, `blend` or a fade, and they stay as they are".to_owned();
+            (Severity::Warning, letters, help)
         } else {
             let help = "write the words after what is transparent, so that they lie over it".to_owned();
             (Severity::Warning, letters, help)
@@ -88,6 +94,22 @@ fn words_in<'a>(scene: &'a Scene, region: &FlatRegion) -> Vec<&'a Origin> {
         }
     });
     all
+}
+
+/// What they are called in the message.
+fn also(words: &[&Origin]) -> String {
+    let of = |are_texts: bool| -> Vec<&str> {
+        let all = words.iter().filter(|origin| (origin.kind == Kind::Text) == are_texts);
+        all.map(|origin| origin.element.as_str()).collect()
+    };
+    let listed = |names: Vec<&str>| named(names.into_iter());
+    match (of(true), of(false)) {
+        (texts, codes) if texts.is_empty() && codes.is_empty() => String::new(),
+        (texts, codes) if codes.is_empty() => format!("; so are the letters of {}", listed(texts)),
+        (texts, codes) if texts.is_empty() && codes.len() == 1 => format!("; so is the code {}", listed(codes)),
+        (texts, codes) if texts.is_empty() => format!("; so are the codes {}", listed(codes)),
+        (texts, codes) => format!("; so are the letters of {}, and the code {}", listed(texts), listed(codes)),
+    }
 }
 
 /// So many names are said, and of the others how many they are.
@@ -137,6 +159,25 @@ mod tests {
         // Beside the veil they stay as they are.
         let away = inside(&format!("group some {{ left 20; width 40; top 80; height 40; clip oval; {text} }}; {veil}"));
         assert_eq!(away[0].0, Severity::Note, "{away:?}");
+    }
+
+    /// Writing them later would not help.
+    #[test]
+    fn words_that_are_transparent_themselves() {
+        let help = |cover: &str| reported(&RULE, cover)[0].help.clone().unwrap_or_default();
+        let cover = |marks: &str| {
+            format!(
+                "swatches {{ swatch night c=90 m=70 }}\ndeliver {{ press standard=x-1a }}\npanel back {{ {marks} }}"
+            )
+        };
+        for look in ["opacity 60", "blend multiply"] {
+            let cover = cover(&format!("text t words=\"Salt\" {{ left 5; width 30; top 10; swatch night; {look} }}"));
+            assert!(help(&cover).starts_with("print them in a tint"), "{}", help(&cover));
+        }
+        let code = "qr-code q words=\"https://l.example\" { left 5; top 10; width 20 }
+            band veil { swatch night; left 5; width 30; top 10; height 9; opacity 20 }";
+        assert!(help(&cover(code)).starts_with("write the words after"), "{}", help(&cover(code)));
+        assert!(said(&cover(code))[0].1.ends_with("; so is the code q"), "{:?}", said(&cover(code)));
     }
 
     /// Five more inks inside a group make nine.

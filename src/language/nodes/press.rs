@@ -16,8 +16,9 @@
 //! `ink-limit` is what is checked; `limit-inks=280` keeps every picture within so much, as `image` describes.
 //!
 //! `text-plate=black` says that all words stand on one plate, so that no other plate has to be made again for an edition in
-//! another language; `words-on-more-plates` then reports words that do not. A house states it in its series. The job line
-//! beside the sheet, in which editions differ as well, stands on that plate; otherwise on black.
+//! another language; `words-on-more-plates` then reports words that do not. A house states it in its series, and it stays where a printer's file or a cover states another
+//! press and says nothing of it. The job line beside the sheet, in which editions differ as well, stands on that plate;
+//! otherwise on black.
 
 use crate::assets::{Profile, nearest};
 use crate::cover::{Facts, Press};
@@ -25,7 +26,7 @@ use crate::ground::{Finding, REGISTERED, Severity, Span, Spanned, same_condition
 use crate::language::context::Desk;
 use crate::language::headword::{Headword, Role};
 use crate::language::words::fill_path;
-use crate::source::{Reader, Word, choice, percent, text};
+use crate::source::{Laid, Reader, Word, choice, percent, text};
 
 pub const HEADWORD: Headword = Headword::new(
     Word::new("press", "the printing condition")
@@ -45,7 +46,7 @@ pub const INK_LIMIT: Word = Word::new(
 )
 .takes(&[percent(100.0, 400.0)]);
 
-const LIMIT_INKS: Word = Word::new("limit-inks", "pictures with more ink on one spot are printed with more black and less of the others; otherwise they keep their inks")
+pub const LIMIT_INKS: Word = Word::new("limit-inks", "pictures with more ink on one spot are printed with more black and less of the others; otherwise they keep their inks")
     .takes(&[percent(150.0, 400.0)]);
 
 /// Its blanks side by side are one.
@@ -90,7 +91,8 @@ fn tell_rest(reader: &Reader<'_>, path: &Spanned<String>, rest: usize) {
 
 const TEXT_PLATE: Word =
     Word::new("text-plate", "the one plate for all words, so that a foreign edition changes no other")
-        .takes(&[text("a plate")]);
+        .takes(&[text("a plate")])
+        .laid(Laid::Stays);
 
 /// Where neither cover nor profile says more: sheet-fed offset on coated paper. Common practice.
 const USUAL_LIMIT: f64 = 3.0;

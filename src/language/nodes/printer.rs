@@ -45,15 +45,16 @@ pub fn printer_asks(desk: &Desk<'_>, tree: &Tree, facts: &Facts) -> PrinterAsks 
     let in_force = facts.press.span;
     let press = tree.nodes.iter().find(|node| node.name.value == press::HEADWORD.word.name);
     let press = press.filter(|node| Reader::new(node, &press::HEADWORD.word, &scratch).span() != in_force);
-    let ink_limit = press.and_then(|node| {
-        let reader = Reader::new(node, &press::HEADWORD.word, &scratch);
+    let percent = |word: &'static Word| {
+        let reader = Reader::new(press?, &press::HEADWORD.word, &scratch);
         reader.skip();
-        reader.percent_property(&press::INK_LIMIT)
-    });
+        reader.percent_property(word)
+    };
+    let (ink_limit, limit_inks) = (percent(&press::INK_LIMIT), percent(&press::LIMIT_INKS));
     let condition = press.map(|node| {
         let mut facts = facts.clone();
         press::read(&Reader::new(node, &press::HEADWORD.word, &scratch), &mut facts, &desk);
         facts.press.profile.condition().to_owned()
     });
-    PrinterAsks { limits: limit::stated_limits(&desk, tree), ink_limit, condition }
+    PrinterAsks { limits: limit::stated_limits(&desk, tree), ink_limit, limit_inks, condition }
 }

@@ -50,6 +50,12 @@ impl Parent {
         Some(Parent { word: Some(word), spine: false })
     }
 
+    /// Whether a property of a node that is replaced stays where the new one says nothing of it.
+    pub fn stays(self, node: &Node, property: &str) -> bool {
+        let word = self.word(&node.name.value).and_then(|word| word.property(property));
+        word.is_some_and(|word| word.laid == Laid::Stays)
+    }
+
     /// Panels may stand several times in a file, so that their order is the order on paper.
     pub fn is_block(self, node: &Node) -> bool {
         self.word(&node.name.value).is_some_and(|word| word.many && word.laid == Laid::Inside)

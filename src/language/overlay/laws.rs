@@ -70,7 +70,13 @@ fn tree() -> impl Strategy<Value = String> {
         prop::option::of(block("swatches", SWATCHES)),
         prop::option::of(block("type", STYLES)),
         prop::option::of(prop::sample::select(
-            &["press coated\n", "press uncoated ink-limit=280\n", "drop press\n"][..],
+            &[
+                "press coated\n",
+                "press uncoated ink-limit=280\n",
+                "press coated text-plate=black\n",
+                "press uncoated text-plate=\"House red\"\n",
+                "drop press\n",
+            ][..],
         )),
     );
     let panels = prop::collection::vec(
@@ -118,7 +124,12 @@ fn says(result: &[Node], over: &[Node], parent: Parent) -> bool {
             None if parent.adding(node).is_some() => {
                 same.iter().any(|other| node.properties.iter().all(|stated| other.properties.contains(stated)))
             }
-            None => same.contains(&node),
+            None => same.iter().any(|other| {
+                let mut theirs = other.properties.iter().filter(|(key, _)| !parent.stays(node, &key.value));
+                let both = node.properties.iter().all(|stated| other.properties.contains(stated));
+                both && theirs.all(|own| node.properties.contains(own))
+                    && (&other.values, &other.children) == (&node.values, &node.children)
+            }),
             Some(within) => {
                 let children: Vec<Node> = same.iter().flat_map(|other| other.children.clone()).collect();
                 let properties =
