@@ -12,6 +12,7 @@ mod difference;
 mod drawing;
 mod encode;
 mod font;
+mod font_files;
 mod glyph;
 mod guard;
 mod ink_jpeg;
@@ -42,6 +43,7 @@ pub use drawing::{
 };
 pub use encode::{JpegWeight, LEAST_QUALITY, ScreenPixels};
 pub use font::{BareCff, Font, FontFault, shared};
+pub use font_files::{NamedBytes, font_files};
 pub use glyph::{Glyph, RunEnd, Sequence};
 pub use ink_jpeg::ink_jpeg;
 pub use ink_lights::InkLights;

@@ -30,6 +30,7 @@ use crate::assets::profile::pixels::turn_all;
 use crate::assets::profile::separate::RgbTurn;
 use crate::assets::profile::turn::{Icc, opened, srgb};
 use crate::assets::profile::turns::Turns;
+use crate::assets::shelf::{PROFILE_LIMIT, ShelfFault};
 use crate::assets::{InkLights, Model, Separation, difference};
 use crate::ground::{Digest, Memo, Process, same_condition};
 use lcms2::{GlobalContext, InfoType, Locale, Tag, TagSignature};
@@ -90,6 +91,10 @@ impl Profile {
     }
 
     fn untried(bytes: Arc<[u8]>) -> Result<Profile, ProfileFault> {
+        let length = bytes.len() as u64;
+        if length > PROFILE_LIMIT {
+            return Err(ProfileFault(ShelfFault::TooLarge { bytes: length, limit: PROFILE_LIMIT }.to_string()));
+        }
         let header = ProfileHeader::read(&bytes).map_err(ProfileFault)?;
         let bytes = if header.size < bytes.len() { Arc::from(&bytes[..header.size]) } else { bytes };
         if header.space != *b"CMYK" {

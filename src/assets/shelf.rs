@@ -71,6 +71,10 @@ pub const KDL_LIMIT: u64 = 256 << 10;
 pub const TABLE_LIMIT: u64 = 64 << 20;
 /// Nor a drawing: 16 MiB.
 pub const SVG_LIMIT: u64 = 16 << 20;
+/// Nor a font: 128 MiB. The largest, collections of faces for Chinese, Japanese and Korean, have about 100.
+const FONT_LIMIT: u64 = 128 << 20;
+/// Nor a profile of a press: 16 MiB. Most have 1 to 3, those of the finest tables about 10.
+pub const PROFILE_LIMIT: u64 = 16 << 20;
 /// Smaller ones are read in any case: whoever reads them says more of what is in them.
 const READ_ANYWAY: u64 = 16 << 20;
 
@@ -81,6 +85,8 @@ pub fn too_large(path: &Path, bytes: u64) -> Option<ShelfFault> {
         Some("kdl") => KDL_LIMIT,
         Some("svg") => SVG_LIMIT,
         Some("csv" | "json") => TABLE_LIMIT,
+        Some("ttf" | "otf" | "ttc" | "otc") => FONT_LIMIT,
+        Some("icc" | "icm") => PROFILE_LIMIT,
         _ => FILE_LIMIT,
     };
     (bytes > limit.max(READ_ANYWAY)).then_some(ShelfFault::TooLarge { bytes, limit })

@@ -1,6 +1,6 @@
 //! `jaconet faces`: the fonts that a cover may use, and a specimen of them.
 
-use crate::assets::{Library, MapShelf, Shelf, nearest};
+use crate::assets::{Library, MapShelf, NamedBytes, Shelf, font_files, nearest};
 use crate::cli::exit::Exit;
 use crate::cli::flags::ReportArgs;
 use crate::cli::kin::Kin;
@@ -10,7 +10,6 @@ use crate::disk::{Disk, write};
 use clap::Args;
 use serde_json::{Value, json};
 use std::path::PathBuf;
-use std::sync::Arc;
 
 #[derive(Args)]
 #[command(
@@ -77,25 +76,15 @@ pub fn run(args: &FacesArgs) -> Exit {
     exit
 }
 
-type NamedBytes = (String, Arc<[u8]>);
-
 /// The font files of a folder, as a shelf and by name.
 fn beside(args: &FacesArgs) -> (MapShelf, Vec<NamedBytes>) {
     let disk = Disk::new(&args.folder);
-    let mut fonts = Vec::new();
-    for path in disk.list("fonts").into_iter().filter(|path| is_font(path)) {
-        match disk.read(&path) {
-            Ok(bytes) => fonts.push((path, bytes)),
-            Err(fault) => say::stopped(&format!("the font `{path}` is left out: {fault}"), ""),
-        }
+    let (fonts, left_out) = font_files(&disk, disk.list("fonts").into_iter());
+    for (path, why) in left_out {
+        say::stopped(&format!("the font `{path}` is left out: {why}"), "");
     }
     let shelf = fonts.iter().fold(MapShelf::default(), |shelf, (path, bytes)| shelf.with(path, bytes.clone()));
     (shelf, fonts)
-}
-
-fn is_font(path: &str) -> bool {
-    let ending = path.rsplit('.').next().unwrap_or_default().to_lowercase();
-    matches!(ending.as_str(), "ttf" | "otf" | "ttc" | "otc")
 }
 
 fn wanted(args: &FacesArgs, library: &Library) -> Result<Vec<String>, (String, String)> {

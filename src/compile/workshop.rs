@@ -1,6 +1,6 @@
 //! Workshop: what builds share and keep: the list of outputs, opened fonts and pictures, set blocks, drawn tiles.
 
-use crate::assets::{Darkroom, FontFault, Keep, Library, Shelf, Tally, Work, tidy};
+use crate::assets::{Darkroom, FontFault, Keep, Library, Shelf, Tally, Work, font_files, tidy};
 use crate::compile::known_sizes::{KnownSizes, MOST_ALIKE};
 use crate::ground::{Digest, FileId, Finding, Findings, Memo, Severity, Span};
 use crate::output::{OUTPUTS, Output};
@@ -79,13 +79,10 @@ impl Workshop {
             let finding = Finding::new(Severity::Warning, "file", Span::new(FileId(0), 0..0), message);
             findings.borrow_mut().push(finding.help("replace it, or take it out of the folder"));
         };
-        let mut fonts: Vec<(String, Arc<[u8]>)> = Vec::new();
         let found = files.folders().into_iter().flat_map(|folder| shelf.list(&tidy(&format!("{folder}fonts"))));
-        for path in found.filter(|path| is_font(path)) {
-            match shelf.read(&path) {
-                Ok(bytes) => fonts.push((path, bytes)),
-                Err(fault) => warn(&path, fault.to_string()),
-            }
+        let (fonts, left_out) = font_files(shelf, found);
+        for (path, why) in left_out {
+            warn(&path, why);
         }
         let parts: Vec<&[u8]> = fonts.iter().flat_map(|(path, bytes)| [path.as_bytes(), bytes]).collect();
         let key = Digest::of_all(&parts);
@@ -103,9 +100,4 @@ impl Workshop {
         }
         faces
     }
-}
-
-fn is_font(path: &str) -> bool {
-    let ending = path.rsplit('.').next().unwrap_or_default().to_lowercase();
-    matches!(ending.as_str(), "ttf" | "otf" | "ttc" | "otc")
 }

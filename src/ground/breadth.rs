@@ -1,6 +1,6 @@
 //! Breadth: how broad a filled shape is, as a line is.
 
-use crate::ground::{FillRule, Path, PathEl, Point, Rect, Shape as _, TOLERANCE, flatten};
+use crate::ground::{FillRule, Path, PathEl, Point, Rect, TOLERANCE, flatten};
 
 /// Of more pieces, none is taken for a hole in another.
 const MOST_PIECES: usize = 256;
@@ -14,8 +14,9 @@ struct ClosedPiece {
 }
 
 /// That of the broadest piece of a shape, in millimetres: each is as broad as the rectangle of its area and outline. So a line is
-/// as broad as it is drawn, straight or bent, also where only its outline is there.
-pub fn breadth(path: &Path, rule: FillRule) -> f64 {
+/// as broad as it is drawn, straight or bent, also where only its outline is there. What is `enough` is not measured further:
+/// drawings have thousands of shapes.
+pub fn breadth(path: &Path, rule: FillRule, enough: f64) -> f64 {
     let flat = closed(path);
     let outlines = outlines(&flat);
     let pieces: Vec<ClosedPiece> = outlines.iter().filter_map(|points| piece(points)).collect();
@@ -30,34 +31,54 @@ pub fn breadth(path: &Path, rule: FillRule) -> f64 {
     }
     let own = all.into_iter().zip(outers).filter(|(_, outer)| outer.is_none());
     let by_area = own.map(|((area, length), _)| as_rectangle(area, length)).fold(0.0, f64::max);
+    if by_area >= enough {
+        return by_area;
+    }
     let sides: Vec<(Point, Point)> =
         outlines.iter().flat_map(|points| sides(points)).filter(|(from, to)| from != to).collect();
-    by_area.max(by_circle(&flat, &sides, rule, by_area))
+    by_circle(flat.control_box(), &sides, rule, by_area, enough)
 }
 
 /// The diameter of the largest circle round one of some points that lies within the shape: outlines that cross themselves
-/// have less area than they cover, and ragged ones much outline. 0 where it cannot be more than `known`.
-fn by_circle(flat: &Path, sides: &[(Point, Point)], rule: FillRule, known: f64) -> f64 {
-    let bounds = flat.control_box();
+/// have less area than they cover, and ragged ones much outline. At least `known`; what is `enough` need not be measured.
+fn by_circle(bounds: Rect, sides: &[(Point, Point)], rule: FillRule, known: f64, enough: f64) -> f64 {
     if sides.is_empty() || bounds.width().min(bounds.height()) <= known * (1.0 + SLACK) {
-        return 0.0;
+        return known;
     }
     let points = (MOST_COMPARED / sides.len()).isqrt().min(MOST_POINTS);
     let share = |at: usize| (at as f64 + 0.5) / points as f64;
-    let places = (0..points * points).map(|at| {
-        let (x, y) = (share(at % points), share(at / points));
-        Point::new(bounds.x0 + bounds.width() * x, bounds.y0 + bounds.height() * y)
-    });
-    let inside = places.filter(|place| {
-        let winding = flat.winding(*place);
-        if rule == FillRule::EvenOdd { winding % 2 != 0 } else { winding != 0 }
-    });
-    let free = |place: Point| {
-        let nearest = sides.iter().map(|side| off(place, *side)).fold(f64::INFINITY, f64::min);
-        2.0 * nearest.sqrt()
-    };
     // On a line without area, a circle is as small as its rounding.
-    inside.map(free).filter(|free| *free > TOLERANCE).fold(0.0, f64::max)
+    let mut least = known.max(TOLERANCE);
+    for row in 0..points {
+        let y = bounds.y0 + bounds.height() * share(row);
+        let crossed = crossed(sides, y);
+        for column in 0..points {
+            let place = Point::new(bounds.x0 + bounds.width() * share(column), y);
+            let winding: i32 = crossed.iter().filter(|(x, _)| *x > place.x).map(|(_, turns)| turns).sum();
+            let is_inside = if rule == FillRule::EvenOdd { winding % 2 != 0 } else { winding != 0 };
+            // Mostly one of the first sides is nearer.
+            let near = least * least / 4.0;
+            if is_inside && sides.iter().all(|side| off(place, *side) > near) {
+                let nearest = sides.iter().map(|side| off(place, *side)).fold(f64::INFINITY, f64::min);
+                least = 2.0 * nearest.sqrt();
+                if least >= enough {
+                    return least;
+                }
+            }
+        }
+    }
+    if least > TOLERANCE { least } else { known }
+}
+
+/// Where sides cross a height, and which way.
+fn crossed(sides: &[(Point, Point)], y: f64) -> Vec<(f64, i32)> {
+    let crossing = sides.iter().filter(|(from, to)| (from.y <= y) != (to.y <= y));
+    crossing
+        .map(|(from, to)| {
+            let x = from.x + (to.x - from.x) * ((y - from.y) / (to.y - from.y));
+            (x, if to.y > from.y { 1 } else { -1 })
+        })
+        .collect()
 }
 
 /// A path's straight pieces, each closed as it is filled.
@@ -140,7 +161,7 @@ mod tests {
     use crate::ground::{Affine, Line};
 
     fn of(data: &str) -> f64 {
-        breadth(&Path::from_svg(data).expect("reads"), FillRule::NonZero)
+        breadth(&Path::from_svg(data).expect("reads"), FillRule::NonZero, f64::INFINITY)
     }
 
     fn near(found: f64, expected: f64) {
@@ -152,7 +173,8 @@ mod tests {
         near(of("M0 0H30V.3H0Z"), 0.3);
         near(of("M0 0H.3V30H0"), 0.3);
         near(of("M5 5h4v4h-4z"), 4.0);
-        near(breadth(&(Affine::rotate(0.7) * Path::from_svg("M0 0H30V.3H0Z").expect("reads")), FillRule::NonZero), 0.3);
+        let turned = Affine::rotate(0.7) * Path::from_svg("M0 0H30V.3H0Z").expect("reads");
+        near(breadth(&turned, FillRule::NonZero, f64::INFINITY), 0.3);
         assert!(of("M0 0L9 9").abs() < 1e-9 && of("").abs() < 1e-9);
     }
 
@@ -168,7 +190,9 @@ mod tests {
             burst.line_to((radius * angle.cos(), radius * angle.sin()));
         }
         burst.close_path();
-        assert!(breadth(&burst, FillRule::NonZero) > 50.0);
+        assert!(breadth(&burst, FillRule::NonZero, f64::INFINITY) > 50.0);
+        let found = breadth(&burst, FillRule::NonZero, 5.0);
+        assert!((5.0..50.0).contains(&found), "{found}");
     }
 
     /// The outlines of lines, as the curve library draws them.
@@ -177,7 +201,7 @@ mod tests {
         for data in ["M0 0C10 30 20 -30 30 0", "M0 0L20 3L40 0", "M20 0A20 20 0 1 1 -20 0A20 20 0 1 1 20 0Z"] {
             let line = Path::from_svg(data).expect("reads");
             let outline = Line::new(0.4).outline(&line, 1e-3);
-            let found = breadth(&outline, FillRule::NonZero);
+            let found = breadth(&outline, FillRule::NonZero, f64::INFINITY);
             assert!((0.38..0.42).contains(&found), "{data}: {found}");
         }
     }
@@ -189,7 +213,7 @@ mod tests {
         near(of("M0 0H9V9H0ZM20 0V9H29V0Z"), 9.0);
         let frame = "M0 0H20V20H0ZM1 1H19V19H1Z";
         near(of(frame), 20.0);
-        let found = breadth(&Path::from_svg(frame).expect("reads"), FillRule::EvenOdd);
+        let found = breadth(&Path::from_svg(frame).expect("reads"), FillRule::EvenOdd, f64::INFINITY);
         assert!((0.95..1.05).contains(&found), "{found}");
     }
 }

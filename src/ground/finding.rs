@@ -69,14 +69,24 @@ pub struct Findings {
     kept: Vec<Finding>,
     left_out: usize,
     errors: bool,
+    /// Keeps none, and has no messages made.
+    closed: bool,
 }
 
 /// Nobody reads more findings than this; further ones are only counted.
 const LIMIT: usize = 1000;
 
 impl Findings {
+    /// For what is read once more: its findings are known.
+    pub fn closed() -> Findings {
+        Findings { closed: true, ..Findings::default() }
+    }
+
     pub fn push(&mut self, finding: Finding) {
         self.errors |= finding.severity == Severity::Error;
+        if self.closed {
+            return;
+        }
         // Most differ in their place already, which is quick to compare.
         if self.kept.iter().any(|kept| kept.span == finding.span && *kept == finding) {
             return;
@@ -112,7 +122,7 @@ impl Findings {
 
     /// A word that the language does not know. The message is only made where there is still room for it.
     pub fn unknown(&mut self, span: Span, words: impl FnOnce() -> (String, String)) {
-        if self.kept.len() < LIMIT {
+        if self.kept.len() < LIMIT && !self.closed {
             let (message, help) = words();
             let finding = Finding::new(Severity::Error, "language", span, message).help(help);
             self.push(Finding { unknown: true, ..finding });
@@ -196,6 +206,10 @@ mod tests {
         }
         assert_eq!((findings.len(), findings.has_errors()), (LIMIT, false));
         assert_eq!(findings.left_out(), 2);
+        let mut closed = Findings::closed();
+        closed.unknown(Span::default(), || unreachable!("nobody reads these words"));
+        closed.push(Finding::new(Severity::Note, "language", Span::default(), ""));
+        assert!(closed.is_empty() && closed.has_errors());
         let mut late = findings.clone();
         late.unknown(Span::default(), || unreachable!("nobody reads these words"));
         assert_eq!((late.has_errors(), late.left_out()), (true, 3));

@@ -91,7 +91,7 @@ fn name(reader: &Reader<'_>) -> Option<Spanned<String>> {
 /// The place of an element that is left out, for its neighbours.
 fn absent(node: &Node, context: &Context<'_>) -> Option<Element> {
     // Its slips have been reported.
-    let scratch: RefCell<Findings> = RefCell::default();
+    let scratch = RefCell::new(Findings::closed());
     let used;
     let node = if node.name.value == part::USE.name {
         used = part::used(node, context.parts, &scratch)?;

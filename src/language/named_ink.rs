@@ -46,7 +46,7 @@ impl NamedInk {
     /// For a filled shape.
     pub fn shape(&self, path: &Path, rule: FillRule) -> Ink {
         let mut ink = self.ink.clone();
-        ink.overprint |= self.is_solid_black() && breadth(path, rule) < THIN;
+        ink.overprint |= self.is_solid_black() && breadth(path, rule, THIN) < THIN;
         ink
     }
 

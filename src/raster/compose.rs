@@ -1,5 +1,6 @@
 //! Marks laid tile by tile, bottom to top.
 
+use crate::ground::Rect;
 use crate::raster::brush::{BrushBuffers, PixelRun};
 use crate::raster::coverage::cover;
 use crate::raster::layer::{Layer, Strength, times};
@@ -39,12 +40,18 @@ fn lay(ready: &ReadyItem, mask: Option<&[u8]>, layer: &mut Layer, buffers: &mut 
                 });
             }
         }
-        ReadyMark::Group(group) => lay_group(group, mask, layer, buffers),
+        ReadyMark::Group(group) => lay_group(group, ready.bounds, mask, layer, buffers),
     }
 }
 
-fn lay_group(group: &ReadyGroup, mask: Option<&[u8]>, layer: &mut Layer, buffers: &mut Buffers) {
-    let own = group.clip.as_ref().map(|clip| masked(clip, mask, layer.window, buffers));
+fn lay_group(group: &ReadyGroup, bounds: Rect, mask: Option<&[u8]>, layer: &mut Layer, buffers: &mut Buffers) {
+    // One that is composed apart takes no more than its own pixels: thousands of small ones lie in a tile of some drawings. The
+    // marks of a plain one are laid on the layer itself, under a mask as large.
+    let whole = layer.window;
+    let window = if group.is_plain() { whole } else { whole.cut(bounds) };
+    let part = mask.filter(|_| window != whole).map(|mask| part(mask, whole, window));
+    let mask = part.as_deref().or(mask);
+    let own = group.clip.as_ref().map(|clip| masked(clip, mask, window, buffers));
     if own.as_ref().is_some_and(|own| own.iter().all(|share| *share == 0)) {
         return;
     }
@@ -53,9 +60,9 @@ fn lay_group(group: &ReadyGroup, mask: Option<&[u8]>, layer: &mut Layer, buffers
         group.items.iter().for_each(|ready| lay(ready, mask, layer, buffers));
         return;
     }
-    let veil = group.veil.as_ref().map(|veil| veiled(veil, mask, layer.window, buffers));
+    let veil = group.veil.as_ref().map(|veil| veiled(veil, mask, window, buffers));
     let mask = veil.as_deref().or(mask);
-    let mut apart = layer.group();
+    let mut apart = layer.group(window);
     group.items.iter().for_each(|ready| lay(ready, None, &mut apart, buffers));
     match mask {
         None => layer.lay_group(&apart, Strength::Even(group.opacity), group.multiply),
@@ -64,6 +71,11 @@ fn lay_group(group: &ReadyGroup, mask: Option<&[u8]>, layer: &mut Layer, buffers
             layer.lay_group(&apart, Strength::Each(&shares), group.multiply);
         }
     }
+}
+
+/// The part of a mask that lies in a window within its own.
+fn part(mask: &[u8], whole: Window, window: Window) -> Vec<u8> {
+    whole.rows(window).flat_map(|row| &mask[row]).copied().collect()
 }
 
 /// What a veil lets show, as far as a mask does.

@@ -2,16 +2,17 @@
 
 use crate::ground::FillRule;
 use crate::raster::outline::{Chain, PathEdge, PixelOutline, ordered, turned};
-use crate::raster::row::CoverageRow;
+use crate::raster::row::{CoverageRow, RowSide};
+use crate::raster::sampled::{MANY, SampleRoom, cover_sampled};
 use crate::raster::straight::{Straight, THINNEST, cover_cut};
 
 /// Corners a pixel row may hold before it is cut evenly instead.
 pub const MOST_SLABS: usize = 48;
 /// How often a slab is halved in which edges cross.
 const HALVINGS: u32 = 5;
-/// Crossings of edges and slabs in a pixel row; in a row with more edges the slabs are fewer and not halved. The
-/// row of a sheet has a few thousand pixels, so that more edges are no longer told apart.
-pub const MOST_CROSSINGS: usize = 1 << 15;
+/// Crossings of edges and slabs in a pixel row; in a row with more edges the slabs are fewer and not halved. The row of a tile
+/// has a few hundred pixels, so that more edges are no longer told apart.
+pub const MOST_CROSSINGS: usize = 1 << 13;
 /// Where only those edges are halved that cross one another, so many times as many.
 const TANGLED: usize = 4;
 
@@ -22,6 +23,7 @@ pub struct CornerRoom {
     corners: Vec<f64>,
     crossings: Vec<(f64, f64, i32)>,
     straights: Vec<Straight>,
+    samples: SampleRoom,
 }
 
 /// Covers a slab that is cut at every corner in it.
@@ -31,13 +33,16 @@ pub fn cover_corners(
     (top, bottom): (f64, f64),
     left: f64,
     most_crossings: usize,
-    CornerRoom { edges, corners, crossings, straights }: &mut CornerRoom,
+    CornerRoom { edges, corners, crossings, straights, samples }: &mut CornerRoom,
     row: &mut CoverageRow,
 ) {
     edges.clear();
     for chain in active {
         let own = outline.edges[chain.edges.clone()].iter().skip_while(|edge| edge.bottom <= top);
         edges.extend(own.take_while(|edge| edge.top < bottom));
+    }
+    if edges.len() > MANY {
+        return cover_sampled(outline.rule, (top, bottom), left, edges, samples, row);
     }
     corners.clear();
     corners.push(top);
@@ -79,10 +84,16 @@ fn cover_straight(
 ) {
     let middle = f64::midpoint(top, bottom);
     crossings.clear();
-    crossings.extend(edges.iter().filter(|edge| edge.top <= middle && edge.bottom > middle).map(|edge| {
+    let mut winding = 0;
+    for edge in edges.iter().filter(|edge| edge.top <= middle && edge.bottom > middle) {
         let (from, to) = edge.within(top, bottom);
-        (edge.at(from) - left, edge.at(to) - left, edge.turns)
-    }));
+        let (upper, lower) = (edge.at(from) - left, edge.at(to) - left);
+        match row.side(upper, lower) {
+            RowSide::Left => winding += edge.turns,
+            RowSide::Within => crossings.push((upper, lower, edge.turns)),
+            RowSide::Right => {}
+        }
+    }
     crossings.sort_by(|a, b| (a.0 + a.1).total_cmp(&(b.0 + b.1)));
     let tangled = crossings.windows(2).any(|pair| pair[0].0 > pair[1].0 + THINNEST || pair[0].1 > pair[1].1 + THINNEST);
     if tangled && halvings > 0 {
@@ -90,7 +101,7 @@ fn cover_straight(
         cover_straight(rule, (middle, bottom), left, edges, crossings, row, halvings - 1);
         return;
     }
-    let mut winding = 0;
+    row.start(rule, winding, bottom - top);
     for (upper, lower, turns) in crossings.iter() {
         if let Some(way) = turned(rule, &mut winding, *turns) {
             let (near, far) = ordered(*upper, *lower);

@@ -45,8 +45,9 @@ impl Layer {
         Layer { window, planes: vec![vec![0; window.area()]; planes], alpha: None, done }
     }
 
-    pub fn group(&self) -> Layer {
-        let blank = Layer::paper(self.window, self.planes.len());
+    /// For a group that reaches as far as a window within this one.
+    pub fn group(&self, window: Window) -> Layer {
+        let blank = Layer::paper(window, self.planes.len());
         Layer { alpha: Some(blank.planes.clone()), ..blank }
     }
 
@@ -66,19 +67,21 @@ impl Layer {
         }
     }
 
-    /// Lays a finished group over this layer, each pixel thinned by `share`.
+    /// Lays a finished group over this layer, each of its own pixels thinned by `share`.
     pub fn lay_group(&mut self, group: &Layer, share: Strength, multiply: bool) {
         let Some(alpha) = &group.alpha else { return };
-        let area = self.window.area();
+        let (whole, part) = (self.window, group.window);
         let all = |below: &mut [u8], above: &[u8], alpha: &[u8]| {
-            let pixels = below[..area].iter_mut().zip(&above[..area]).zip(&alpha[..area]);
-            match share {
-                Strength::Even(share) => {
-                    pixels.for_each(|((old, new), alpha)| lay_pixel(old, *new, *alpha, share, multiply));
+            for (under, own) in whole.rows(part).zip(part.rows(part)) {
+                let pixels = below[under].iter_mut().zip(&above[own.clone()]).zip(&alpha[own.clone()]);
+                match share {
+                    Strength::Even(share) => {
+                        pixels.for_each(|((old, new), alpha)| lay_pixel(old, *new, *alpha, share, multiply));
+                    }
+                    Strength::Each(shares) => pixels
+                        .zip(&shares[own])
+                        .for_each(|(((old, new), alpha), share)| lay_pixel(old, *new, *alpha, *share, multiply)),
                 }
-                Strength::Each(shares) => pixels
-                    .zip(&shares[..area])
-                    .for_each(|(((old, new), alpha), share)| lay_pixel(old, *new, *alpha, *share, multiply)),
             }
         };
         for (plane, alpha) in alpha.iter().enumerate() {

@@ -19,6 +19,10 @@ pub struct PathEdge {
 }
 
 impl PathEdge {
+    pub fn upright(x: f64, (top, bottom): (f64, f64), turns: i32) -> PathEdge {
+        PathEdge { top, bottom, x, slope: 0.0, turns }
+    }
+
     /// Where it runs at a height between its ends.
     pub fn at(&self, y: f64) -> f64 {
         self.x + (y - self.top) * self.slope
@@ -36,6 +40,8 @@ impl PathEdge {
 pub struct Chain {
     pub top: f64,
     pub bottom: f64,
+    pub left: f64,
+    pub right: f64,
     /// From the uppermost to the lowest.
     pub edges: Range<usize>,
     pub turns: i32,
@@ -104,18 +110,31 @@ impl PixelOutline {
             return;
         }
         let edge = PathEdge { top: upper.y, bottom: lower.y, x: upper.x, slope, turns };
-        let at = self.edges.len();
-        self.edges.push(edge);
         self.bottom = self.bottom.max(edge.bottom);
-        match self.chains.last_mut() {
+        let chain = match self.chains.last_mut() {
             Some(chain) if turns > 0 && chain.turns > 0 && chain.bottom.to_bits() == edge.top.to_bits() => {
-                (chain.bottom, chain.edges.end) = (edge.bottom, at + 1);
+                chain.bottom = edge.bottom;
+                chain
             }
             Some(chain) if turns < 0 && chain.turns < 0 && chain.top.to_bits() == edge.bottom.to_bits() => {
-                (chain.top, chain.edges.end) = (edge.top, at + 1);
+                chain.top = edge.top;
+                chain
             }
-            _ => self.chains.push(Chain { top: edge.top, bottom: edge.bottom, edges: at..at + 1, turns }),
-        }
+            _ => return self.chain_of(edge),
+        };
+        let (near, far) = ordered(from.x, to.x);
+        (chain.left, chain.right) = (chain.left.min(near), chain.right.max(far));
+        self.edges.push(edge);
+        chain.edges.end = self.edges.len();
+    }
+
+    /// Adds an edge as a chain of its own.
+    pub fn chain_of(&mut self, edge: PathEdge) {
+        let PathEdge { top, bottom, turns, .. } = edge;
+        let (left, right) = ordered(edge.at(top), edge.at(bottom));
+        let at = self.edges.len();
+        self.edges.push(edge);
+        self.chains.push(Chain { top, bottom, left, right, edges: at..at + 1, turns });
     }
 }
 

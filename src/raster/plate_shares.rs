@@ -4,7 +4,7 @@
 //! other plate blank under it. Overprinted process inks leave the plates of which they have none (overprint mode 1 of ISO
 //! 32000); that mode does not reach gradients and pictures.
 
-use crate::ground::{ALL_PLATES, Affine, Colour, Course, Gradient, Ink, PROCESS_PLATES, Point, Spot};
+use crate::ground::{ALL_PLATES, Colour, Course, Gradient, Ink, PROCESS_PLATES, Point, Spot};
 use crate::raster::layer::Lay;
 use std::sync::Arc;
 
@@ -56,28 +56,34 @@ impl Ramp {
     /// Which step lies under each pixel of a row that starts at (`x`, `y`), pixels met at their centres.
     pub fn steps(&self, x: usize, y: usize, steps: &mut [u16]) {
         let centre = |offset: usize| Point::new((x + offset) as f64 + 0.5, y as f64 + 0.5);
-        let back = match self.course {
-            Course::Oval { place, .. } => place.inverse(),
-            _ => Affine::IDENTITY,
-        };
-        for (offset, step) in steps.iter_mut().enumerate() {
-            let here = centre(offset);
-            let share = match self.course {
-                Course::Linear { from, to } => {
-                    let run = to - from;
-                    (here - from).dot(run) / run.hypot2()
-                }
-                Course::Radial { centre, radius } => (here - centre).hypot() / radius,
-                Course::Oval { focus, inner, .. } => oval(back * here, focus, inner),
-            };
-            // Without a length there is nothing but the far end.
-            let share = if share.is_nan() { 1.0 } else { share.clamp(0.0, 1.0) };
-            *step = (share * STEPS as f64).round() as u16;
+        // One loop a course, so that a processor does several pixels at once.
+        match self.course {
+            Course::Linear { from, to } => {
+                let run = to - from;
+                each(steps, |offset| (centre(offset) - from).dot(run) / run.hypot2());
+            }
+            Course::Radial { centre: middle, radius } => {
+                each(steps, |offset| (centre(offset) - middle).hypot2().sqrt() / radius);
+            }
+            Course::Oval { place, focus, inner } => {
+                let back = place.inverse();
+                each(steps, |offset| oval(back * centre(offset), focus, inner));
+            }
         }
     }
 
     pub fn plane(&self, plane: usize) -> Option<&[u8]> {
         self.planes[plane].as_deref()
+    }
+}
+
+/// The nearest step to the share of each pixel.
+fn each(steps: &mut [u16], share: impl Fn(usize) -> f64) {
+    for (offset, step) in steps.iter_mut().enumerate() {
+        let share = share(offset);
+        // Without a length there is nothing but the far end.
+        let share = if share.is_nan() { 1.0 } else { share.clamp(0.0, 1.0) };
+        *step = (share * STEPS as f64 + 0.5) as i32 as u16;
     }
 }
 
@@ -109,11 +115,11 @@ fn shares(ink: &Ink, spots: &[Arc<Spot>]) -> Vec<Option<f64>> {
 
 fn between(stops: &[(f64, Vec<Option<f64>>)], plane: usize, at: f64) -> f64 {
     let share = |stop: &(f64, Vec<Option<f64>>)| stop.1[plane].unwrap_or(0.0);
-    let next = stops.iter().position(|(place, _)| *place >= at);
+    let next = stops.partition_point(|(place, _)| *place < at);
     match next {
-        None => stops.last().map_or(0.0, share),
-        Some(0) => share(&stops[0]),
-        Some(next) => {
+        _ if next == stops.len() => stops.last().map_or(0.0, share),
+        0 => share(&stops[0]),
+        _ => {
             let (before, after) = (&stops[next - 1], &stops[next]);
             let along = (at - before.0) / (after.0 - before.0);
             share(before) + (share(after) - share(before)) * along

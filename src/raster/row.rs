@@ -1,5 +1,16 @@
 //! The coverage of one pixel row, summed edge by edge.
 
+use crate::ground::FillRule;
+use crate::raster::outline::is_inside;
+
+/// Where an edge runs through a row. Those on the left only count together, and those on the right not at all: a row is drawn
+/// tile by tile, and edges that cross outside the tile need not be told apart there.
+pub enum RowSide {
+    Left,
+    Within,
+    Right,
+}
+
 /// Holds, for each pixel, how much the coverage changes there; only touched pixels are looked at again.
 #[derive(Default)]
 pub struct CoverageRow {
@@ -17,6 +28,28 @@ impl CoverageRow {
         self.width = width;
         self.change.resize(width + 2, 0.0);
         self.touched.resize((width + 1) / 64 + 1, 0);
+    }
+
+    pub fn width(&self) -> usize {
+        self.width
+    }
+
+    /// On which side of the row an edge runs from one place to another.
+    pub fn side(&self, one: f64, other: f64) -> RowSide {
+        if one <= 0.0 && other <= 0.0 {
+            RowSide::Left
+        } else if one.min(other) >= self.width as f64 {
+            RowSide::Right
+        } else {
+            RowSide::Within
+        }
+    }
+
+    /// Begins with what the edges on the left wind up to.
+    pub fn start(&mut self, rule: FillRule, winding: i32, height: f64) {
+        if is_inside(rule, winding) {
+            self.add(0, height, 0.0);
+        }
     }
 
     /// Everything right of an edge that runs from x `left` to x `right` is covered over `height` more of the row.

@@ -13,6 +13,9 @@ pub struct Scratch {
     pub spans: Vec<ChainSpan>,
     pub corners: CornerRoom,
     pub row: CoverageRow,
+    /// The part of an outline that counts in a tile, and the turns beside it.
+    pub part: PixelOutline,
+    pub beside: Vec<(f64, i32)>,
 }
 
 /// The columns in which a chain runs through a slab, and its edges there.

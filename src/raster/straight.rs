@@ -2,7 +2,7 @@
 
 use crate::ground::FillRule;
 use crate::raster::outline::{PathEdge, ordered, turned};
-use crate::raster::row::CoverageRow;
+use crate::raster::row::{CoverageRow, RowSide};
 use std::ops::Range;
 
 /// Slabs thinner than this share of a pixel are joined to their neighbour.
@@ -30,12 +30,20 @@ pub fn cover_cut(
 ) {
     let middle = f64::midpoint(top, bottom);
     straights.clear();
-    straights.extend(edges.iter().filter(|edge| edge.top <= middle && edge.bottom > middle).map(|edge| {
+    let mut winding = 0;
+    for edge in edges.iter().filter(|edge| edge.top <= middle && edge.bottom > middle) {
         let (from, to) = edge.within(top, bottom);
         let (upper, lower) = (edge.at(from) - left, edge.at(to) - left);
-        Straight { upper, lower, turns: edge.turns, least: (upper, lower) }
-    }));
-    cover(straights, 0..straights.len(), (rule, bottom - top), 0, row, halvings);
+        match row.side(upper, lower) {
+            RowSide::Left => winding += edge.turns,
+            RowSide::Within => {
+                straights.push(Straight { upper, lower, turns: edge.turns, least: (upper, lower) });
+            }
+            RowSide::Right => {}
+        }
+    }
+    row.start(rule, winding, bottom - top);
+    cover(straights, 0..straights.len(), (rule, bottom - top), winding, row, halvings);
 }
 
 /// Covers beside some of them; the winding is that on their left.

@@ -1,6 +1,7 @@
 //! Window: a rectangle of whole pixels, counted from the drawn area's top left corner.
 
 use crate::ground::Rect;
+use std::ops::Range;
 
 /// A rectangle of pixels.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,6 +20,12 @@ impl Window {
     pub fn rect(&self) -> Rect {
         let (x, y) = (self.x as f64, self.y as f64);
         Rect::new(x, y, x + self.width as f64, y + self.height as f64)
+    }
+
+    /// Where the rows of a window within it lie among its pixels, from top to bottom.
+    pub fn rows(&self, part: Window) -> impl Iterator<Item = Range<usize>> + use<> {
+        let (first, step) = ((part.y - self.y) * self.width + part.x - self.x, self.width);
+        (0..part.height).map(move |row| first + row * step).map(move |start| start..start + part.width)
     }
 
     /// What of it lies in a rectangle, whole pixels.

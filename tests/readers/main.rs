@@ -30,6 +30,9 @@ mod limited;
 mod measured;
 mod memory;
 mod patches;
+#[path = "../benches/catalogue/picture.rs"]
+#[expect(dead_code, reason = "one picture is drawn here")]
+mod picture;
 mod plates;
 mod pointed;
 mod python;
