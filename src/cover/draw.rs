@@ -1,15 +1,19 @@
 //! Cover to Scene: every element finds its frame and leaves its marks.
 
 use crate::cover::{Bench, Cover, Element, FoundSize, Layout, book_shape, draw_one};
-use crate::ground::{Affine, Colour, Findings, Finish, Rect, number};
+use crate::ground::{Affine, Colour, Findings, Finish, PROCESS_PLATES, Rect, number};
 use crate::scene::{Item, Job, Mark, Scene, StandingBook, Surface};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-/// How often all that is drawn may cover the whole sheet. A rich cover comes to about thirty.
+/// How often all that is drawn may cover the whole sheet, and how often in any case. A rich cover comes to about thirty.
 const LAYERS: f64 = 300.0;
+const LEAST_LAYERS: f64 = 30.0;
+/// More plates, or more square millimetres, take as much longer: such a sheet may be covered as much less often.
+const PLATES: usize = 8;
+const AREA: f64 = 100_000.0;
 
 /// Draws a whole cover. What does not fit is reported and drawn all the same.
 pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter) -> Scene {
@@ -47,7 +51,7 @@ fn drawn(cover: &Cover, bench: Bench<'_>) -> Scene {
         .iter()
         .filter_map(|(name, elements)| Some((*name, Layout::new(bench, regions.get(name)?, elements))))
         .collect();
-    let (mut items, mut laid) = (Vec::new(), 0.0);
+    let (mut items, mut laid, mut spots) = (Vec::new(), 0.0, BTreeSet::new());
     let delivered = cover.sheet().delivered();
     let whole = delivered.bleed;
     let present = cover.elements.iter().zip(places).filter(|(element, _)| !element.body.absent());
@@ -62,10 +66,14 @@ fn drawn(cover: &Cover, bench: Bench<'_>) -> Scene {
         }
         for item in &drawn {
             lay(item, whole, &mut laid);
+            item.inks(&mut |ink| match &ink.colour {
+                Colour::Spot(spot, _) if spot.has_own_plate() => _ = spots.insert(spot.name.clone()),
+                _ => {}
+            });
         }
-        if laid > LAYERS * whole.area() {
-            let message =
-                format!("all that is drawn up to here would cover the sheet more than {LAYERS} times, the limit");
+        let plates = PROCESS_PLATES.len() + spots.len();
+        if laid > layers(plates, whole) * whole.area() {
+            let message = too_often(plates, whole);
             let help = "draw fewer large elements over each other, or place them as one picture";
             bench.findings.borrow_mut().error(element.name.span, message, help);
             break;
@@ -78,6 +86,22 @@ fn drawn(cover: &Cover, bench: Bench<'_>) -> Scene {
     let shape = book_shape(&facts.format, &cover.spine, &facts.materials, facts.book.bound_right());
     let views = shape.map(|shape| Arc::new(StandingBook { shape, all: facts.views.clone() }));
     Scene { sheet: delivered, job: job(cover), profile: facts.press.profile.clone(), items, views }
+}
+
+/// How often all that is drawn may cover a sheet.
+fn layers(plates: usize, whole: Rect) -> f64 {
+    let share = (PLATES as f64 / plates as f64).min(1.0) * (AREA / whole.area()).min(1.0);
+    (LAYERS * share).floor().max(LEAST_LAYERS)
+}
+
+fn too_often(plates: usize, whole: Rect) -> String {
+    let times = layers(plates, whole);
+    let of = if times < LAYERS {
+        format!(" for {plates} plates of {} mm × {} mm", number(whole.width()), number(whole.height()))
+    } else {
+        String::new()
+    };
+    format!("all that is drawn up to here would cover the sheet more than {times} times, the limit{of}")
 }
 
 /// Whether an item is of white ink and nothing else.

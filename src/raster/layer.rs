@@ -4,6 +4,7 @@
 //! plate, how much of what lies under it is hidden: an overprinting mark hides nothing on the plates that it leaves alone.
 //! Its inks are already thinned by that.
 
+use crate::raster::group_alpha::{GroupAlpha, PlateSet};
 use crate::raster::window::Window;
 use std::ops::Range;
 
@@ -11,7 +12,7 @@ pub struct Layer {
     pub window: Window,
     /// One after another, each the tile row by row.
     pub planes: Vec<Vec<u8>>,
-    alpha: Option<Vec<Vec<u8>>>,
+    alpha: Option<GroupAlpha>,
     /// Plate by plate what marks did to it so far: most groups lie on few of many plates, and the others need no look.
     done: Vec<PlateDone>,
 }
@@ -45,57 +46,91 @@ impl Layer {
         Layer { window, planes: vec![vec![0; window.area()]; planes], alpha: None, done }
     }
 
-    /// For a group that reaches as far as a window within this one.
+    /// For a group that reaches as far as a window within this one. Its plates are empty until ink comes.
     pub fn group(&self, window: Window) -> Layer {
-        let blank = Layer::paper(window, self.planes.len());
-        Layer { alpha: Some(blank.planes.clone()), ..blank }
+        let count = self.planes.len();
+        let alpha = Some(GroupAlpha::blank(count, window.area()));
+        Layer { window, planes: vec![Vec::new(); count], alpha, done: vec![PlateDone::Nothing; count] }
     }
 
     /// Lays a mark on the pixels of `run`.
     pub fn lay<'a>(&mut self, run: &Range<usize>, share: Strength, mark: impl Fn(usize) -> Lay<'a>) {
+        let mut touched: PlateSet = 0;
         for (plane, samples) in self.planes.iter_mut().enumerate() {
             let lay = mark(plane);
-            mix(&mut samples[run.clone()], share, &lay);
-            self.done[plane] = self.done[plane].max(match lay {
-                Lay::Leave => PlateDone::Nothing,
+            let now = match lay {
+                Lay::Leave => continue,
                 Lay::Even(0) => PlateDone::Cleared,
                 Lay::Even(_) | Lay::Each(_) => PlateDone::Inked,
-            });
-            if let (Some(alpha), Lay::Even(_) | Lay::Each(_)) = (&mut self.alpha, lay) {
-                mix(&mut alpha[plane][run.clone()], share, &Lay::Even(255));
+            };
+            touched |= 1 << plane;
+            self.done[plane] = self.done[plane].max(now);
+            // Where no ink came yet, none is taken away.
+            if self.done[plane] == PlateDone::Inked {
+                samples.resize(self.window.area(), 0);
+                mix(&mut samples[run.clone()], share, &lay);
             }
+        }
+        if let Some(alpha) = &mut self.alpha {
+            alpha.only(touched).for_each(|alpha| mix(&mut alpha[run.clone()], share, &Lay::Even(255)));
         }
     }
 
     /// Lays a finished group over this layer, each of its own pixels thinned by `share`.
     pub fn lay_group(&mut self, group: &Layer, share: Strength, multiply: bool) {
         let Some(alpha) = &group.alpha else { return };
-        let (whole, part) = (self.window, group.window);
-        let all = |below: &mut [u8], above: &[u8], alpha: &[u8]| {
-            for (under, own) in whole.rows(part).zip(part.rows(part)) {
-                let pixels = below[under].iter_mut().zip(&above[own.clone()]).zip(&alpha[own.clone()]);
-                match share {
-                    Strength::Even(share) => {
-                        pixels.for_each(|((old, new), alpha)| lay_pixel(old, *new, *alpha, share, multiply));
-                    }
-                    Strength::Each(shares) => pixels
-                        .zip(&shares[own])
-                        .for_each(|(((old, new), alpha), share)| lay_pixel(old, *new, *alpha, *share, multiply)),
+        let over = Over { whole: self.window, part: group.window, share, multiply };
+        let mut touched: PlateSet = 0;
+        for (plane, done) in group.done.iter().copied().enumerate().filter(|(_, done)| *done != PlateDone::Nothing) {
+            touched |= 1 << plane;
+            let Some(alpha) = alpha.of(plane) else { continue };
+            let before = self.done[plane];
+            self.done[plane] = before.max(done);
+            if done == PlateDone::Inked {
+                let below = &mut self.planes[plane];
+                below.resize(over.whole.area(), 0);
+                over.each(below, alpha, Some(&group.planes[plane]));
+            } else if before == PlateDone::Inked && !multiply {
+                over.each(&mut self.planes[plane], alpha, None);
+            }
+        }
+        if let Some(below) = &mut self.alpha {
+            for (plates, alpha) in alpha.kinds() {
+                below.only(plates & touched).for_each(|below| over.each(below, alpha, Some(alpha)));
+            }
+        }
+    }
+}
+
+/// A group over a layer.
+struct Over<'a> {
+    whole: Window,
+    /// Where it lies.
+    part: Window,
+    share: Strength<'a>,
+    multiply: bool,
+}
+
+impl Over<'_> {
+    /// What of `below` is left under the group's alpha, and its own ink if it has any.
+    fn each(&self, below: &mut [u8], alpha: &[u8], above: Option<&[u8]>) {
+        let multiply = self.multiply;
+        for (under, own) in self.whole.rows(self.part).zip(self.part.rows(self.part)) {
+            let pixels = below[under].iter_mut().zip(&alpha[own.clone()]);
+            match (above, self.share) {
+                (Some(above), Strength::Even(share)) => pixels
+                    .zip(&above[own])
+                    .for_each(|((old, alpha), new)| lay_pixel(old, *new, *alpha, share, multiply)),
+                (Some(above), Strength::Each(shares)) => pixels
+                    .zip(&above[own.clone()])
+                    .zip(&shares[own])
+                    .for_each(|(((old, alpha), new), share)| lay_pixel(old, *new, *alpha, *share, multiply)),
+                (None, Strength::Even(share)) => {
+                    pixels.for_each(|(old, alpha)| lay_pixel(old, 0, *alpha, share, multiply));
                 }
-            }
-        };
-        for (plane, alpha) in alpha.iter().enumerate() {
-            let done = group.done[plane];
-            if done == PlateDone::Nothing {
-                continue;
-            }
-            // Without ink, multiplying changes nothing.
-            if done == PlateDone::Inked || !multiply {
-                all(&mut self.planes[plane], &group.planes[plane], alpha);
-            }
-            self.done[plane] = self.done[plane].max(done);
-            if let Some(below) = &mut self.alpha {
-                all(&mut below[plane], alpha, alpha);
+                (None, Strength::Each(shares)) => pixels
+                    .zip(&shares[own])
+                    .for_each(|((old, alpha), share)| lay_pixel(old, 0, *alpha, *share, multiply)),
             }
         }
     }

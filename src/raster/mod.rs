@@ -11,6 +11,7 @@ mod finishes;
 mod front;
 mod glyphs;
 mod grid;
+mod group_alpha;
 mod layer;
 mod lightened;
 mod marks;

@@ -8,7 +8,7 @@ use crate::raster::row::CoverageRow;
 /// More edges than this are sampled, where they cross.
 pub const MANY: usize = 64;
 /// Lines of a pixel row: no fewer, and at the most as many; and edges times lines.
-const LINES: (usize, usize) = (4, 32);
+const LINES: (usize, usize) = (2, 32);
 const MOST_MET: usize = 1 << 13;
 /// Places of a pixel that are told apart along a line.
 const PLACES: usize = 64;
