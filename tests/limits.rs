@@ -143,6 +143,7 @@ fn the_plate_for_words_stays() {
     assert_eq!(count(&uncoated, ""), 1, "a printer's press says nothing of words");
     assert_eq!(count(&uncoated, "press coated\n"), 1);
     assert_eq!(count(&uncoated, "press coated text-plate=magenta\n"), 2, "title and line");
+    assert_eq!(count(&uncoated, "press coated text-plate=none\n"), 0);
     assert_eq!(count(&uncoated, "drop press\n"), 0);
 }
 

@@ -16,6 +16,7 @@ pub mod colour_break_on_fold;
 mod copy_marks;
 mod cut_by_clip;
 mod cut_by_screen;
+mod die_line_through;
 mod effective_resolution;
 mod empty_front;
 mod enlarged_picture;
@@ -83,6 +84,7 @@ mod words_run_onto;
 pub const RULES: &[&CheckRule] = &[
     &words_covered::RULE,
     &cut_by_clip::RULE,
+    &die_line_through::RULE,
     &words_run_onto::RULE,
     &words_on_more_plates::RULE,
     &nothing_shows::RULE,

@@ -16,9 +16,9 @@
 //! `ink-limit` is what is checked; `limit-inks=280` keeps every picture within so much, as `image` describes.
 //!
 //! `text-plate=black` says that all words stand on one plate, so that no other plate has to be made again for an edition in
-//! another language; `words-on-more-plates` then reports words that do not. A house states it in its series, and it stays where a printer's file or a cover states another
-//! press and says nothing of it. The job line beside the sheet, in which editions differ as well, stands on that plate;
-//! otherwise on black.
+//! another language; `words-on-more-plates` then reports words that do not. A house states it in its series, and it stays
+//! where a printer's file or a cover states another press and says nothing of it; `text-plate=none` takes it back. The job
+//! line beside the sheet, in which editions differ as well, stands on that plate; otherwise on black.
 
 use crate::assets::{Profile, nearest};
 use crate::cover::{Facts, Press};
@@ -62,11 +62,18 @@ fn stated_condition(reader: &Reader<'_>) -> Option<String> {
 }
 
 /// A condition that is not the profile's, or that hardly any printer knows by this name.
-fn doubt(stated: &str, profile: &Profile, span: Span) -> Option<Finding> {
+fn doubt(stated: &str, profile: &Profile, span: Span, desk: &Desk<'_>) -> Option<Finding> {
     if let Some(own) = profile.characterised() {
         let message =
             format!("the condition {stated:?} is not that of the profile, which names {own:?}; so does the press file");
-        let help = format!("write `condition={own:?}`, or take the profile of {stated}");
+        let is_meant = |name: &&&str| {
+            let press = desk.darkroom.press(name);
+            press.is_some_and(|press| same_condition(stated, press.condition()))
+        };
+        let help = match Profile::BUNDLED.iter().find(is_meant) {
+            Some(name) => format!("write `press {name}` for that one, or take `condition` away"),
+            None => format!("write `condition={own:?}`, or take the profile of {stated}"),
+        };
         let finding = Finding::new(Severity::Warning, "condition-disagrees", span, message).help(help);
         return (!same_condition(stated, own)).then_some(finding);
     }
@@ -94,6 +101,9 @@ const TEXT_PLATE: Word =
         .takes(&[text("a plate")])
         .laid(Laid::Stays);
 
+/// Takes back what a file below says of it.
+const NO_PLATE: &str = "none";
+
 /// Where neither cover nor profile says more: sheet-fed offset on coated paper. Common practice.
 const USUAL_LIMIT: f64 = 3.0;
 
@@ -102,6 +112,12 @@ pub fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
     let mut is_named = true;
     let condition = stated_condition(reader);
     if let Some(path) = reader.text_property(&PROFILE) {
+        if reader.peek().is_some()
+            && let Some(name) = reader.choice()
+        {
+            let message = format!("`press` names two presses, `{}` and a profile", name.value);
+            reader.error(name.span, message, format!("take `{}` away: the profile is the press", name.value));
+        }
         let path = fill_path(desk.findings, &facts.book, &path);
         if let Some(path) = path
             && let Some(bytes) = desk.bytes(&path)
@@ -129,10 +145,12 @@ pub fn read(reader: &Reader<'_>, facts: &mut Facts, desk: &Desk<'_>) {
         facts.press.profile = profile;
     }
     if let Some(stated) = condition.filter(|_| is_named) {
-        reader.findings().borrow_mut().extend(doubt(&stated, &facts.press.profile, reader.span()));
+        reader.findings().borrow_mut().extend(doubt(&stated, &facts.press.profile, reader.span(), desk));
     }
     let limit = facts.press.profile.ink_limit().unwrap_or(USUAL_LIMIT);
-    let text_plate = reader.text_property(&TEXT_PLATE);
+    let text_plate =
+        reader.text_property(&TEXT_PLATE).map(|plate| Spanned::new(plate.value.trim().to_owned(), plate.span));
+    let text_plate = text_plate.filter(|plate| !plate.value.eq_ignore_ascii_case(NO_PLATE));
     let limit_inks = reader.percent_property(&LIMIT_INKS);
     facts.press =
         Press { ink_limit: limit, limit_inks, text_plate, span: reader.span(), profile: facts.press.profile.clone() };
