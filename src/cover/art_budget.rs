@@ -2,11 +2,14 @@
 //! large one again and again, and each place is drawn by itself.
 
 use crate::assets::{Drawing, EffectBudget, Picture};
-use crate::ground::Digest;
+use crate::ground::{Affine, Digest, MM_PER_INCH};
 use std::collections::BTreeMap;
 
 /// Pixels of pictures that are placed once more.
 const PIXELS: f64 = 100e6;
+/// Pixels to an inch of the sheet that pictures are scaled to; and how many times as long a pixel takes that lies askew.
+const USUAL: f64 = 300.0;
+const TURNED: f64 = 3.0;
 /// Corners and curves of drawings. A drawing may have 300,000.
 const STEPS: f64 = 400_000.0;
 /// Millimetres of their outlines: lines a fifth of a millimetre apart over a whole jacket take a quarter of it.
@@ -33,9 +36,15 @@ pub enum ArtRefused {
 }
 
 impl ArtBudget {
-    /// Takes the share of a picture of which so much shows. Each may be shown once for nothing, in parts or whole.
-    pub fn picture(&mut self, picture: &Picture, shown: f64) -> Result<(), ArtRefused> {
-        let all = f64::from(picture.width()) * f64::from(picture.height());
+    /// Takes the share of a picture of which so much shows where it is placed. Each may be shown once for nothing, in parts or
+    /// whole.
+    pub fn picture(&mut self, picture: &Picture, unit: Affine, shown: f64) -> Result<(), ArtRefused> {
+        let [a, b, c, d, ..] = unit.as_coeffs();
+        // A few pixels are scaled up to as many as the place has.
+        let there = (a * d - b * c).abs() * (USUAL / MM_PER_INCH).powi(2);
+        let is_askew = (a * b).abs().max((c * d).abs()) > 1e-9 * (a * a + b * b + c * c + d * d);
+        let times = if is_askew { TURNED } else { 1.0 };
+        let all = (f64::from(picture.width()) * f64::from(picture.height())).max(there * times);
         let before = self.shown.entry(picture.digest()).or_default();
         let over = |pixels: f64| (pixels - all).max(0.0);
         self.pixels += over(*before + all * shown) - over(*before);

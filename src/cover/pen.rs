@@ -127,7 +127,8 @@ impl<'a> Pen<'a> {
         let bounds = placed.bounds();
         let shown = bounds.intersect(self.view).area() / bounds.area();
         let pixels = f64::from(placed.picture.width()) * f64::from(placed.picture.height());
-        let taken = self.bench.art.borrow_mut().picture(&placed.picture, if shown.is_finite() { shown } else { 0.0 });
+        let shown = if shown.is_finite() { shown } else { 0.0 };
+        let taken = self.bench.art.borrow_mut().picture(&placed.picture, placed.transform, shown);
         match taken {
             Ok(()) => self.mark(Mark::Picture(placed)),
             Err(ArtRefused::Told) => {}
