@@ -24,7 +24,7 @@ impl Identity {
         let version = job.version.map_or(String::new(), |version| version.to_string());
         let date = job.date.as_deref().unwrap_or_default();
         let about = [document.bytes(), version.as_bytes(), date.as_bytes(), MAKER.as_bytes()];
-        Identity { document, instance: Digest::of_all(&[&about, written].concat()) }
+        Identity { document, instance: Digest::of_large(&[&about, written].concat()) }
     }
 }
 

@@ -13,11 +13,15 @@ use lcms2::GlobalContext;
 use std::sync::Arc;
 
 impl Profile {
-    /// Makes what turns pictures into ink, and ink into light, beside some work: to open a picture takes about as long.
+    /// Makes what turns pictures into ink, and ink into light, and what measures them, beside some work: to open a picture takes
+    /// as long.
     pub fn ready_beside<T: Send>(&self, work: impl FnOnce() -> T + Send) -> T {
         let ready = || {
             self.usual();
             self.turns.to_screen(&self.bytes);
+            self.turns.to_inks_exact(&self.bytes);
+            self.turns.to_lab(&self.bytes);
+            self.turns.screen_to_lab();
         };
         rayon::join(work, ready).0
     }
