@@ -61,6 +61,8 @@ pub enum ShelfFault {
         bytes: u64,
         limit: u64,
     },
+    /// It was read before, and is another one now: two places of one cover would show two pictures.
+    Changed,
 }
 
 /// No file of a cover may be larger: 1 GiB.
@@ -102,6 +104,7 @@ impl fmt::Display for ShelfFault {
                     if *limit < 1 << 20 { format!("{} KB", limit >> 10) } else { format!("{} MB", limit >> 20) };
                 write!(f, "it is {} MB large; the limit is {limit}", bytes.div_ceil(1 << 20))
             }
+            ShelfFault::Changed => write!(f, "it changed while the cover was built"),
         }
     }
 }

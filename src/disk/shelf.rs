@@ -1,4 +1,4 @@
-//! Disk: the shelf that is a folder. It reads each file once a build and notes what it gave and what it missed.
+//! Disk: the shelf that is a folder. It notes what it gave and what it missed; a file that changes during a build is not given twice.
 #![expect(clippy::disallowed_methods, reason = "this is the one window onto the disk")]
 
 #[cfg(test)]
@@ -142,8 +142,8 @@ impl Shelf for Disk {
             return Ok((bytes.clone(), *digest));
         }
         let (bytes, digest) = self.open(path)?;
-        self.noted().read.entry(path.to_owned()).or_insert(ReadFile { digest, kept: None });
-        Ok((bytes, digest))
+        let known = self.noted().read.entry(path.to_owned()).or_insert(ReadFile { digest, kept: None }).digest;
+        if known == digest { Ok((bytes, digest)) } else { Err(ShelfFault::Changed) }
     }
 
     fn glance(&self, place: &str, glance: Glance) -> Option<Digest> {

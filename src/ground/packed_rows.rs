@@ -29,6 +29,8 @@ impl Packing {
 /// `Predictor` 10 and more.
 pub struct PackedRows {
     row: usize,
+    /// Bytes of all rows.
+    whole: usize,
     pixel: usize,
     packing: Packing,
     stream: Vec<u8>,
@@ -41,9 +43,18 @@ impl PackedRows {
     /// `rows` of `row` bytes each; `pixel` is those of a pixel.
     pub fn new(rows: usize, row: usize, pixel: usize, packing: Packing) -> PackedRows {
         // Room enough: a stream that outgrows its room is copied, and lies in memory twice. What it leaves is never touched.
-        let mut stream = Vec::with_capacity(HEAD.len() + rows * (row + 1));
+        let all = rows * (row + 1);
+        let mut stream = Vec::with_capacity(all + all / 1000 + (1 << 10));
         stream.extend(HEAD);
-        PackedRows { row: row.max(1), pixel, packing, stream, sum: Adler::default(), waiting: Vec::new() }
+        PackedRows {
+            row: row.max(1),
+            whole: rows * row,
+            pixel,
+            packing,
+            stream,
+            sum: Adler::default(),
+            waiting: Vec::new(),
+        }
     }
 
     /// Rows that are best added at a time: enough for every thread, and few against a large picture.
@@ -72,8 +83,8 @@ impl PackedRows {
         let coded = samples.par_chunks(band).map(|band| {
             let rows = band.chunks(self.row);
             match self.packing {
-                Packing::Quick => press_rows(rows, self.pixel),
-                Packing::Small => smallest_rows(rows, self.pixel),
+                Packing::Quick => press_rows(rows, self.pixel, self.whole),
+                Packing::Small => smallest_rows(rows, self.pixel, self.whole),
             }
         });
         for (coded, sum) in coded.collect::<Vec<_>>() {
@@ -92,8 +103,8 @@ impl PackedRows {
 }
 
 /// The shortest of several ways.
-fn smallest_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> (Vec<u8>, Adler) {
-    let quick = press_rows(rows.clone(), pixel);
+fn smallest_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize, whole: usize) -> (Vec<u8>, Adler) {
+    let quick = press_rows(rows.clone(), pixel, whole);
     let bent = [predicted(rows.clone(), pixel), filtered(rows.clone(), pixel), as_is(rows)];
     let coded = |rows: &[u8]| [entropy_blocks(rows), blocks(rows, PATIENT), blocks(rows, HARDEST)];
     let ways = bent.iter().flat_map(|rows| coded(rows).map(|coded| (coded, rows)));

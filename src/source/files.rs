@@ -104,6 +104,7 @@ impl Files {
             ShelfFault::Missing { nearest: None } => {
                 "paths are counted from the folder of the file that says them, with / between names".to_owned()
             }
+            ShelfFault::Changed => "build the cover again".to_owned(),
             ShelfFault::Unreadable(_) => "check that it is a file and may be read".to_owned(),
             ShelfFault::TooLarge { .. } if path.value.to_ascii_lowercase().ends_with(".svg") => {
                 "simplify it, or place it as a picture".to_owned()

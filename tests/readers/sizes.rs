@@ -8,11 +8,8 @@ use std::path::PathBuf;
 const PICTURES: [&str; 8] =
     ["photo.png", "inks.tif", "grey.png", "noise.png", "cloth.png", "flat.png", "ramp.png", "lines.png"];
 
-/// A quarter of the pixels of the benchmark's.
-const ART: (u32, u32) = (1632, 2464);
-/// How much larger it may be. It misses the aim: searched as it is, it would take as little as by zlib, and many times as long.
-/// Measured, it is 21 % larger, and was 26 % with a coder that took more of it for grain.
-const ART_MORE: f64 = 1.23;
+/// Two fifths of the pixels of the benchmark's: art that counts as large.
+const ART: (u32, u32) = (2064, 3112);
 
 /// The press file of varied pictures.
 fn varied(name: &str, packing: &str) -> PathBuf {
@@ -67,10 +64,10 @@ fn pictures_are_packed_nearly_as_well_as_by_a_slow_coder() {
 }
 
 #[test]
-fn art_with_grain_is_no_larger_than_it_was() {
+fn large_art_with_grain_is_packed_as_well() {
     let weighed = weighed("6", &[art()]);
     let [[ours, theirs]] = weighed[..] else { panic!("{weighed:?}") };
-    assert!(ours <= theirs * ART_MORE, "{ours} for {theirs}");
+    assert!(ours <= theirs * 1.08, "{ours} for {theirs}");
 }
 
 /// `small` tries several ways: all in all at or under the best of level 9. A picture may have a fiftieth more than the best of

@@ -2,6 +2,7 @@
 //!
 //! The readers make the best of a damaged scan and say nothing; so every file is also walked by ourselves, code by code.
 
+mod effort;
 mod frame;
 mod head;
 mod huffman;
@@ -14,6 +15,7 @@ pub mod walk;
 
 use crate::assets::decode::decoded::{Decoded, broken, fault, space, srgb, within_limits};
 use crate::assets::decode::exif;
+use crate::assets::decode::jpeg::effort::within_effort;
 use crate::assets::decode::jpeg::head::{JpegHead, head};
 use crate::assets::decode::jpeg::walk::walk;
 use crate::assets::decode::samples::SampleLayout;
@@ -23,7 +25,7 @@ use std::sync::Arc;
 pub fn read(bytes: &[u8]) -> Result<Decoded, PictureFault> {
     let (head, model) = sized(bytes)?;
     // The walk takes nearly as long as the reading; side by side they take hardly longer than one.
-    let (samples, walked) = rayon::join(|| samples::read(bytes, &head, model), || walk(bytes));
+    let (samples, walked) = rayon::join(|| samples::read(bytes, &head, model), || walk(bytes, model != Model::Rgb));
     if walked.whole < LEAST {
         return Err(broken(PictureFormat::Jpeg, "nothing of its picture can be read"));
     }
@@ -52,6 +54,7 @@ fn sized(bytes: &[u8]) -> Result<(JpegHead, Model), PictureFault> {
         other => return Err(fault(format!("a JPEG of {other} channels"), "save it as RGB, grey or CMYK")),
     };
     within_limits(head.width, head.height, SampleLayout::new(model, false, 8))?;
+    within_effort(bytes, &head)?;
     Ok((head, model))
 }
 

@@ -45,6 +45,7 @@ fn what_is_read_once_is_noted_and_not_kept() {
     assert_eq!((kept(&disk), disk.inputs().len(), disk.seen().0.len()), (0, 2, 3));
     // One that changed meanwhile stays known as it was first read: it has changed for whoever compares.
     std::fs::write(&own, b"new").expect("writes");
+    assert_eq!(disk.read_once("art/lantern.tif"), Err(ShelfFault::Changed), "one cover shows one of them");
     assert_eq!(disk.read("art/lantern.tif").as_deref(), Ok(b"new".as_slice()));
     assert_eq!(disk.seen().0[&own], PlaceState::of(b"tif"));
     assert_eq!((kept(&disk), disk.inputs()[1].1), (1, Digest::of_file(b"new")));

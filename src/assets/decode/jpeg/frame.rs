@@ -64,6 +64,10 @@ impl FrameHead {
         Some(FrameHead { progressive: marker == 0xc2, width, height, components })
     }
 
+    pub fn component(&self, id: u8) -> Option<&Component> {
+        self.components.iter().find(|component| component.id == id)
+    }
+
     /// Whether every component has come, as far as its mean of every block.
     pub fn is_complete(&self) -> bool {
         self.components.iter().all(|component| component.known[0].is_some())

@@ -4,6 +4,7 @@
 //! Scans of one component are copied. Those of several bring means of blocks alone, which are dealt out and written again, as
 //! their blocks lie in another order (ITU-T T.81, A.2.3 and annex G).
 
+use crate::assets::decode::jpeg::effort::end;
 use crate::assets::decode::jpeg::frame::{Component, FrameHead};
 use crate::assets::decode::jpeg::huffman::{Bits, HuffmanTable};
 use crate::assets::decode::jpeg::scan::{LONGEST_DC, Tables, difference};
@@ -22,7 +23,9 @@ pub struct LoneComponent {
 pub fn lone(bytes: &[u8], number: usize) -> Option<LoneComponent> {
     let mut tables = Tables::default();
     let mut frame: Option<FrameHead> = None;
-    let mut file = vec![0xff, 0xd8];
+    // Room for all of it, most of which is never touched: a file that outgrew its room would lie in memory twice.
+    let mut file = Vec::with_capacity(bytes.len());
+    file.extend([0xff, 0xd8]);
     let mut at = 2;
     loop {
         let (marker, stated, next) = segment(bytes, at)?;
@@ -77,17 +80,6 @@ pub fn lone(bytes: &[u8], number: usize) -> Option<LoneComponent> {
         down: (own.down, down),
         file,
     })
-}
-
-/// Where the entropy-coded bytes from here end: at the first marker that restarts nothing.
-fn end(bytes: &[u8], mut at: usize) -> Option<usize> {
-    loop {
-        at += bytes.get(at..)?.iter().position(|byte| *byte == 0xff)?;
-        match bytes.get(at + 1)? {
-            0 | 0xd0..=0xd7 => at += 2,
-            _ => return Some(at),
-        }
-    }
 }
 
 /// What the head of a scan says.

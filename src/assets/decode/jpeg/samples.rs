@@ -1,6 +1,7 @@
 //! The samples of a JPEG. The one door to the JPEG readers.
 
 use crate::assets::decode::decoded::{SIZE_LIMIT, broken};
+use crate::assets::decode::jpeg::effort::within_memory;
 use crate::assets::decode::jpeg::head::JpegHead;
 use crate::assets::decode::jpeg::lone::lone;
 use crate::assets::decode::jpeg::spread::Plane;
@@ -20,6 +21,9 @@ pub fn read(bytes: &[u8], head: &JpegHead, model: Model) -> Result<Vec<u8>, Pict
     decoder.decode_headers().map_err(damaged)?;
     let stored = decoder.input_colorspace();
     let apart = if head.progressive && model != Model::Grey { by_components(bytes, head) } else { None };
+    if apart.is_none() {
+        within_memory(head)?;
+    }
     let shown = match (model, stored) {
         (Model::Grey, Some(ColorSpace::Luma)) => ColorSpace::Luma,
         (Model::Rgb, Some(ColorSpace::YCbCr | ColorSpace::RGB)) => ColorSpace::RGB,

@@ -16,8 +16,6 @@ pub struct Walked {
 /// all it says.
 pub const APP14: &[u8] = b"Adobe";
 const APP14_LENGTH: usize = 12;
-/// A picture in four channels, each coefficient's bits in scans of their own, has fewer.
-const MOST_SCANS: usize = 1000;
 
 /// A marker, what its segment says, and where the next one is looked for.
 pub fn segment(bytes: &[u8], from: usize) -> Option<(u8, &[u8], usize)> {
@@ -31,15 +29,36 @@ pub fn segment(bytes: &[u8], from: usize) -> Option<(u8, &[u8], usize)> {
     Some((marker, bytes.get(at + 3..at + 1 + length)?, at + 1 + length))
 }
 
-pub fn walk(bytes: &[u8]) -> Walked {
-    let mut plain = vec![0xff, 0xd8];
+/// Walks a file. Its plain one is as large, and left empty unless it is `wanted`.
+pub fn walk(bytes: &[u8], wanted: bool) -> Walked {
+    let mut plain = PlainFile { bytes: vec![0xff, 0xd8], wanted };
     match steps(bytes, &mut plain) {
-        Ok(()) => Walked { plain: Some(plain), whole: 1.0 },
+        Ok(()) => Walked { plain: Some(plain.bytes), whole: 1.0 },
         Err(CutShort(whole)) => Walked { plain: None, whole },
     }
 }
 
-fn steps(bytes: &[u8], plain: &mut Vec<u8>) -> Result<(), CutShort> {
+/// What a press file needs of a file, as it is put together.
+struct PlainFile {
+    bytes: Vec<u8>,
+    wanted: bool,
+}
+
+impl PlainFile {
+    fn keep(&mut self, marker: u8, stated: &[u8]) {
+        if self.wanted {
+            keep(&mut self.bytes, marker, stated);
+        }
+    }
+
+    fn extend(&mut self, bytes: &[u8]) {
+        if self.wanted {
+            self.bytes.extend_from_slice(bytes);
+        }
+    }
+}
+
+fn steps(bytes: &[u8], plain: &mut PlainFile) -> Result<(), CutShort> {
     let mut tables = Tables::default();
     let mut frame: Option<FrameHead> = None;
     let (mut at, mut scans, mut quantisers) = (2, 0, 0_u8);
@@ -50,7 +69,7 @@ fn steps(bytes: &[u8], plain: &mut Vec<u8>) -> Result<(), CutShort> {
         at = next;
         match marker {
             0xd9 if frame.as_ref().is_some_and(FrameHead::is_complete) => {
-                plain.extend([0xff, 0xd9]);
+                plain.extend(&[0xff, 0xd9]);
                 return Ok(());
             }
             0xc0..=0xc2 if frame.is_none() => frame = Some(FrameHead::read(marker, stated).ok_or_else(cut)?),
@@ -61,23 +80,23 @@ fn steps(bytes: &[u8], plain: &mut Vec<u8>) -> Result<(), CutShort> {
                 _ => return Err(cut()),
             },
             0xee if stated.starts_with(APP14) && stated.len() >= APP14_LENGTH => {
-                keep(plain, marker, &stated[..APP14_LENGTH]);
+                plain.keep(marker, &stated[..APP14_LENGTH]);
                 continue;
             }
             0xda => {
-                let frame = frame.as_mut().filter(|_| scans < MOST_SCANS).ok_or_else(cut)?;
+                let frame = frame.as_mut().ok_or_else(cut)?;
                 let defined = frame.components.iter().all(|own| quantisers >> own.quantiser & 1 == 1);
                 let end = if defined { read(frame, &tables, stated, bytes, at) } else { Err(CutShort(0.0)) };
                 let end = end.map_err(|own| if scans == 0 { own } else { CutShort(1.0) })?;
-                keep(plain, marker, stated);
-                plain.extend_from_slice(&bytes[at..end]);
+                plain.keep(marker, stated);
+                plain.extend(&bytes[at..end]);
                 (at, scans) = (end, scans + 1);
                 continue;
             }
             0x01 | 0xe0..=0xef | 0xfe => continue,
             _ => return Err(cut()),
         }
-        keep(plain, marker, stated);
+        plain.keep(marker, stated);
     }
 }
 
