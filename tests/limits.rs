@@ -111,13 +111,25 @@ fn another_press_than_the_printers_is_a_note() {
 /// What the printer's press keeps pictures within is lost with it, and said.
 #[test]
 fn pictures_that_the_printer_limits_and_the_cover_does_not() {
-    let said = |own: &str| -> Vec<String> {
-        let home = home(own);
-        let printer = "press coated limit-inks=280\nlimit sheet-too-large width=300 height=210\n";
+    let asked = |asked: &str, look: &str, own: &str| -> Vec<Value> {
+        let picture =
+            format!("panel spine {{ image dark file=\"deep.png\" {{ left 5; width 10; top 60; {look} }} }}\n");
+        let home = home(&format!("{picture}{own}"));
+        std::fs::write(home.path().join("deep.png"), include_bytes!("pictures/deep.png")).expect("is written");
+        let printer = format!("press coated limit-inks={asked}\nlimit sheet-too-large width=300 height=210\n");
         std::fs::write(home.path().join("printers/quay.kdl"), printer).expect("is written");
-        let (_, found) = found(&home, &[], "limit-relaxed");
-        found.iter().map(|one| one["message"].as_str().unwrap_or_default().to_owned()).collect()
+        found(&home, &[], "limit-relaxed").1
     };
+    let message = |one: &Value| one["message"].as_str().unwrap_or_default().to_owned();
+    let said = |own: &str| -> Vec<String> { asked("280", "", own).iter().map(message).collect() };
+    // A picture with a limit of its own, and one in a single ink.
+    for look in ["limit-inks 250", "paint black"] {
+        assert_eq!(asked("280", look, "press coated ink-limit=300\n"), [Value::Null; 0], "{look}");
+    }
+    // 283 would be over it.
+    let part = asked("282.6", "", "press coated limit-inks=283\n");
+    assert_eq!(message(&part[0]), "`limit-inks` is 283 % here, and 282.6 % in the printer's file");
+    assert_eq!(part[0]["help"], "write `limit-inks=282` here, too, or agree it with the printer");
     assert_eq!(
         said("press coated ink-limit=300\n"),
         ["`limit-inks` is not stated here, and 280 % in the printer's file"]

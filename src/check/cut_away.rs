@@ -6,7 +6,7 @@ use crate::check::stated_ink::printed_in;
 use crate::check::under::contains;
 use crate::check::visible::is_rectangle;
 use crate::ground::{FillRule, Ink, MM_PER_INCH, Path, Rect, Shape as _};
-use crate::raster::plates;
+use crate::raster::{Plates, plates};
 use crate::scene::{Group, Item, Kind, Mark, Origin, Scene};
 use std::sync::Arc;
 
@@ -18,10 +18,10 @@ const COARSEST: f64 = 50.0;
 /// A text or a code in a clip that may cut it.
 pub struct CutElement<'a> {
     pub origin: &'a Origin,
-    /// Whose clip it is.
-    pub by: &'a Origin,
     /// Of each letter its box; of a code that of the whole.
     pub parts: Vec<Rect>,
+    /// Around all its marks.
+    bounds: Rect,
     clips: Vec<OuterClip<'a>>,
     marks: Vec<&'a Item>,
 }
@@ -35,6 +35,10 @@ struct OuterClip<'a> {
 }
 
 impl OuterClip<'_> {
+    fn is(&self, other: &OuterClip<'_>) -> bool {
+        std::ptr::eq(self.path, other.path)
+    }
+
     fn holds(&self, bounds: Rect) -> bool {
         self.whole.is_some_and(|whole| contains(whole, bounds))
     }
@@ -47,7 +51,7 @@ pub fn cut_elements(scene: &Scene) -> Vec<CutElement<'_>> {
     all.into_iter().filter_map(judged).collect()
 }
 
-/// The marks of one element, and what is around them.
+/// Marks of one element in the same clips.
 struct ClippedMarks<'a> {
     clips: Vec<OuterClip<'a>>,
     marks: Vec<&'a Item>,
@@ -64,7 +68,12 @@ fn collect<'a>(items: &'a [Item], clips: &mut Vec<OuterClip<'a>>, all: &mut Vec<
             collect(&group.items, clips, all);
             clips.truncate(depth);
         } else if !clips.is_empty() && is_asked(item) {
-            let last = all.last_mut().filter(|last| Arc::ptr_eq(&last.marks[0].origin, &item.origin));
+            let together = |last: &&mut ClippedMarks<'_>| {
+                let same =
+                    last.clips.len() == clips.len() && last.clips.iter().zip(&*clips).all(|(one, own)| one.is(own));
+                same && Arc::ptr_eq(&last.marks[0].origin, &item.origin)
+            };
+            let last = all.last_mut().filter(together);
             match last {
                 Some(last) => last.marks.push(item),
                 None => all.push(ClippedMarks { clips: clips.clone(), marks: vec![item] }),
@@ -90,42 +99,28 @@ fn judged(ClippedMarks { clips, mut marks }: ClippedMarks<'_>) -> Option<CutElem
         marks.retain(|mark| !mark.bounds().is_some_and(|bounds| contains(bounds, whole)));
     }
     let bounds = marks.iter().filter_map(|mark| mark.bounds()).reduce(|a, b| a.union(b))?;
-    let by = clips.iter().find(|clip| !clip.holds(bounds))?.of;
+    clips.iter().find(|clip| !clip.holds(bounds))?;
     let letters = marks.iter().filter_map(|mark| match &mark.mark {
         Mark::Glyphs(run) => Some(run.boxes()),
         _ => None,
     });
     let parts = if origin.kind == Kind::Text { letters.flatten().collect() } else { vec![bounds] };
-    Some(CutElement { origin, by, parts, clips, marks })
+    Some(CutElement { origin, parts, bounds, clips, marks })
 }
 
-impl CutElement<'_> {
+impl<'a> CutElement<'a> {
     /// Of each part the share that is cut away; `None` where there is none on the sheet. No answer when it takes more than is
     /// left.
     pub fn lost(&self, exam: &Exam<'_>, patience: &mut Patience) -> Option<Vec<Option<f64>>> {
-        let whole = self.parts.iter().copied().reduce(|a, b| a.union(b)).unwrap_or_default();
-        let area = whole.inflate(0.5, 0.5).intersect(exam.sheet().bleed);
+        let area = self.area(exam);
         if area.width() <= 0.0 || area.height() <= 0.0 {
             return Some(vec![None; self.parts.len()]);
         }
-        let sizes = self.marks.iter().filter_map(|mark| match &mark.mark {
-            Mark::Glyphs(run) if self.origin.kind == Kind::Text => Some(run.size),
-            _ => None,
-        });
-        let ppi = sizes.reduce(f64::min).map_or(FINEST, |size| (PER_EM * MM_PER_INCH / size).clamp(COARSEST, FINEST));
-        if !patience.spend(self.cost(area, ppi)) {
+        let ppi = self.ppi();
+        if !patience.spend(self.cost(&self.clips, area, ppi)) {
             return None;
         }
-        let black = |item: &&Item| {
-            let mark = printed_in(&item.mark, &Ink::black(1.0))?;
-            Some(Item { origin: item.origin.clone(), mark })
-        };
-        let uncut: Vec<Item> = self.marks.iter().filter_map(black).collect();
-        let cut = self.clips.iter().rev().fold(uncut.clone(), |items, clip| {
-            let mark = Mark::Group(Group::cut(clip.path.clone(), items));
-            vec![Item { origin: self.marks[0].origin.clone(), mark }]
-        });
-        let [uncut, cut] = [uncut, cut].map(|items| plates(&exam.holding(items), area, ppi, exam.darkroom));
+        let [uncut, cut] = [&[][..], &self.clips].map(|clips| self.drawn(exam, clips, ppi));
         let scale = ppi / MM_PER_INCH;
         let share = |part: &Rect| {
             let at = |mm: f64, end: usize| ((mm * scale).max(0.0).round() as usize).min(end);
@@ -141,13 +136,58 @@ impl CutElement<'_> {
         Some(self.parts.iter().map(share).collect())
     }
 
-    /// What drawing it twice costs.
-    fn cost(&self, area: Rect, ppi: f64) -> f64 {
+    /// Whose clip it is: of several that which would leave the least by itself, the inner of two alike.
+    pub fn by(&self, exam: &Exam<'_>, patience: &mut Patience) -> &'a Origin {
+        let may: Vec<&OuterClip<'_>> = self.clips.iter().rev().filter(|clip| !clip.holds(self.bounds)).collect();
+        let (area, ppi) = (self.area(exam), self.ppi());
+        let left = |clip: &OuterClip<'_>| -> u64 {
+            let cut = self.drawn(exam, &[*clip], ppi);
+            cut.process[3].iter().map(|ink| u64::from(*ink)).sum()
+        };
+        let cost = may.iter().map(|clip| self.cost(&[**clip], area, ppi)).sum::<f64>();
+        let cuts = if may.len() > 1 && patience.spend(cost) {
+            may.iter().copied().min_by_key(|clip| left(clip))
+        } else {
+            may.first().copied()
+        };
+        cuts.map_or(self.origin, |clip| clip.of)
+    }
+
+    /// What is looked at of the sheet.
+    fn area(&self, exam: &Exam<'_>) -> Rect {
+        let whole = self.parts.iter().copied().reduce(|a, b| a.union(b)).unwrap_or_default();
+        whole.inflate(0.5, 0.5).intersect(exam.sheet().bleed)
+    }
+
+    fn ppi(&self) -> f64 {
+        let sizes = self.marks.iter().filter_map(|mark| match &mark.mark {
+            Mark::Glyphs(run) if self.origin.kind == Kind::Text => Some(run.size),
+            _ => None,
+        });
+        sizes.reduce(f64::min).map_or(FINEST, |size| (PER_EM * MM_PER_INCH / size).clamp(COARSEST, FINEST))
+    }
+
+    /// Its marks in black, in some of the clips.
+    fn drawn(&self, exam: &Exam<'_>, clips: &[OuterClip<'_>], ppi: f64) -> Plates {
+        let black = |item: &&Item| {
+            let mark = printed_in(&item.mark, &Ink::black(1.0))?;
+            Some(Item { origin: item.origin.clone(), mark })
+        };
+        let uncut: Vec<Item> = self.marks.iter().filter_map(black).collect();
+        let cut = clips.iter().rev().fold(uncut, |items, clip| {
+            let mark = Mark::Group(Group::cut(clip.path.clone(), items));
+            vec![Item { origin: self.marks[0].origin.clone(), mark }]
+        });
+        plates(&exam.holding(cut), self.area(exam), ppi, exam.darkroom)
+    }
+
+    /// What drawing it whole and in these clips costs.
+    fn cost(&self, clips: &[OuterClip<'_>], area: Rect, ppi: f64) -> f64 {
         let density = (ppi / MM_PER_INCH) * (ppi / MM_PER_INCH);
-        let clips =
-            self.clips.iter().map(|clip| OUTLINE * clip.path.0.elements().len() as f64 / LINES as f64).sum::<f64>();
+        let outline = |clip: &OuterClip<'_>| OUTLINE * clip.path.0.elements().len() as f64 / LINES as f64;
+        let layers = (2 + clips.len()) as f64;
+        let clips = clips.iter().map(outline).sum::<f64>();
         let marks = self.marks.iter().map(|mark| OUTLINE * outlines(mark) as f64).sum::<f64>();
-        let layers = (2 + self.clips.len()) as f64;
         2.0 * marks + clips + layers * area.area() * density
     }
 }

@@ -88,7 +88,7 @@ pub fn check(
         rules.into_par_iter().flat_map_iter(found).collect()
     };
     approved::approved(cover, scene, &mut all);
-    relaxed::relaxed(cover, &mut all);
+    relaxed::relaxed(&exam, cover, &mut all);
     without_consequences(cover, &findings.borrow(), &mut all);
     subjects(&exam, &mut all);
     waive::waive(cover, &mut all);

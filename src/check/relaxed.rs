@@ -1,8 +1,10 @@
 //! Relaxed: limits of the printer in place of which the cover states one that allows more, and a press in place of the
 //! printer's.
 
+use crate::assets::Separation;
 use crate::check::all_rules::all_rules;
-use crate::check::rule::percent;
+use crate::check::exam::Exam;
+use crate::check::visible::VisibleElement;
 use crate::cover::Cover;
 use crate::ground::{Finding, Severity, number, same_condition};
 
@@ -11,7 +13,7 @@ const HELP: &str = "the printer measures against the other number: take the line
 const PRESS_HELP: &str = "colours are made for the press named here: take the line out, or agree it with the printer";
 
 /// Notes of every limit that is relaxed.
-pub fn relaxed(cover: &Cover, all: &mut Vec<Finding>) {
+pub fn relaxed(exam: &Exam<'_>, cover: &Cover, all: &mut Vec<Finding>) {
     let (in_force, printer) = (&cover.facts.limits, &cover.facts.printer);
     for rule in all_rules() {
         for limit in rule.limits {
@@ -41,11 +43,29 @@ pub fn relaxed(cover: &Cover, all: &mut Vec<Finding>) {
             format!("`ink-limit` is {} here, and {} in the printer's file", percent(press.ink_limit), percent(asked));
         all.push(Finding::new(Severity::Note, NAME, press.span, message).help(HELP));
     }
-    if let Some(asked) = printer.limit_inks.filter(|asked| press.limit_inks.is_none_or(|own| own > *asked + 1e-9)) {
+    let relaxes = |asked: &f64| press.limit_inks.is_none_or(|own| own > *asked + 1e-9) && has_more(exam, *asked);
+    if let Some(asked) = printer.limit_inks.filter(relaxes) {
         let own = press.limit_inks.map_or_else(|| "not stated".to_owned(), percent);
         let message = format!("`limit-inks` is {own} here, and {} in the printer's file", percent(asked));
-        let help =
-            format!("write `limit-inks={}` here, too, or agree it with the printer", number((asked * 100.0).round()));
+        // Whole ones; more would be over the limit.
+        let most = number((asked * 100.0 + 1e-6).floor());
+        let help = format!("write `limit-inks={most}` here, too, or agree it with the printer");
         all.push(Finding::new(Severity::Note, NAME, press.span, message).help(help));
     }
+}
+
+/// With the parts of a percent that tell two limits apart.
+fn percent(share: f64) -> String {
+    format!("{} %", number(share * 100.0))
+}
+
+/// Whether a picture may have more ink on one spot than so much.
+fn has_more(exam: &Exam<'_>, asked: f64) -> bool {
+    let mut pictures = exam.elements.iter().flat_map(VisibleElement::pictures);
+    pictures.any(|(placed, _)| {
+        let own = placed.separation.limit.unwrap_or(u16::MAX);
+        let limited = Separation { limit: Some(own), ..placed.separation };
+        let kept = exam.scene.profile.kept_limit(&placed.picture, limited);
+        placed.paint.is_none() && kept.is_some_and(|own| f64::from(own) > asked * 100.0 + 1e-6)
+    })
 }

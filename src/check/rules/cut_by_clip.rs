@@ -4,8 +4,7 @@
 //! blurb that grew runs out of its round window, and a bar code loses its last bars.
 //!
 //! - letters of which a clip cuts away half or more: error; letters of which it cuts away a fifth: warning. Each is drawn
-//!   whole and cut, and measured. Into one letter of four or more it may cut, as into a title that touches its window. Limits
-//!   are ours.
+//!   whole and cut, and measured. Of four letters or more, one may be cut into: a title may touch its window. Limits are ours.
 //! - a bar code or a QR code of which it cuts away more than a hundredth: error. Its ground and quiet zones may be cut.
 //!
 //! Where drawing them takes more than 200 million pixels a note says so.
@@ -27,7 +26,7 @@ use crate::check::limit::{OURS, RuleLimit, in_percent};
 use crate::check::proof::Patience;
 use crate::check::rule::{CheckRule, RuleFindings, percent};
 use crate::ground::{Rect, Severity};
-use crate::scene::{Kind, Media};
+use crate::scene::{Kind, Media, Origin};
 
 pub const RULE: CheckRule = CheckRule {
     name: "cut-by-clip",
@@ -68,29 +67,37 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             };
             if !touched && !parts.is_empty() {
                 let what = format!("{does} {} of the {} letters of", parts.len(), element.parts.len());
-                tell(&element, severity, &what, &parts, findings);
+                let by = element.by(exam, &mut patience);
+                tell((&element, by), severity, &what, &parts, findings);
             }
         } else if let (parts @ [_, ..], Some(Some(share))) = (&*of(CODE), lost.first()) {
-            tell(&element, Severity::Error, &format!("cuts off {} of", percent(*share)), parts, findings);
+            let by = element.by(exam, &mut patience);
+            tell((&element, by), Severity::Error, &format!("cuts off {} of", percent(*share)), parts, findings);
         }
     }
     if let Some(first) = unasked.first() {
-        let message = format!(
-            "whether clips cut into {} texts and codes was not looked at, `{}` the first of them: {}",
-            unasked.len(),
-            first.element,
-            Patience::LIMIT
-        );
+        let (count, name, limit) = (unasked.len(), &first.element, Patience::LIMIT);
+        let message = match count {
+            1 => format!("`{name}` and what cuts it were not looked at: {limit}"),
+            _ => format!("{count} texts and codes in clips were not looked at, `{name}` the first of them: {limit}"),
+        };
         let help = "let simpler shapes cut fewer words, or look at the flat picture yourself";
         findings.place(Severity::Note, first.span, first.frame, message, help);
     }
 }
 
-fn tell(element: &CutElement<'_>, severity: Severity, what: &str, parts: &[Rect], findings: &mut RuleFindings) {
-    let CutElement { origin, by, .. } = element;
+/// An element, and whose clip cuts it.
+fn tell(
+    (element, by): (&CutElement<'_>, &Origin),
+    severity: Severity,
+    what: &str,
+    parts: &[Rect],
+    findings: &mut RuleFindings,
+) {
+    let origin = element.origin;
     let (name, around) = (&origin.element, &by.element);
     let is_text = origin.kind == Kind::Text;
-    let (clip, larger) = if std::ptr::eq(*origin, *by) {
+    let (clip, larger) = if std::ptr::eq(origin, by) {
         let larger =
             if is_text { format!("give `{name}` a larger frame") } else { format!("take `clip` out of `{name}`") };
         ("its own `clip`".to_owned(), larger)
@@ -160,6 +167,30 @@ mod tests {
         let picture = "group g { left 20; width 20; top 40; height 20; clip oval
             band b { swatch black; left -10; right -10; top 0; bottom 0 } }";
         assert_eq!(said(picture), []);
+    }
+
+    /// A wide oval that cuts nothing is not to blame for what a frame in it cuts, nor a wide one within a narrow one.
+    #[test]
+    fn the_clip_that_cuts_is_named() {
+        let wide = "left 5; width 115; top 20; height 150; clip oval";
+        for what in [
+            "text t words=\"Some lights\" { left 0; right 0; top 0; size 24 }",
+            "qr-code q words=\"https://lanternhouse.example/tides\" { left 0; top 0; width 20 }",
+        ] {
+            let found = said(&format!(
+                "group outer {{ {wide}\n group inner {{ left 30; width 50; top 60; height 4; clip frame\n {what} }} }}"
+            ));
+            assert!(
+                matches!(&found[..], [(_, said)] if said.starts_with("the `clip` of `inner` cuts off ")),
+                "{found:?}"
+            );
+        }
+        let found = said(
+            "group outer { left 30; width 50; top 80; height 4; clip frame
+             group inner { left -20; width 90; top -60; height 130; clip oval
+             text t words=\"Some lights\" { left 20; right 20; top 60; size 24 } } }",
+        );
+        assert!(matches!(&found[..], [(_, said)] if said.starts_with("the `clip` of `outer` cuts off ")), "{found:?}");
     }
 
     #[test]

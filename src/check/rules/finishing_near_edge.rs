@@ -86,6 +86,7 @@ fn said(near: &[NearLine]) -> Vec<String> {
         let what = match line.cut {
             Some(side) => format!("the cut at the {}", side.word()),
             None if folds == 1 => "a fold".to_owned(),
+            None if folds == 2 => "two folds".to_owned(),
             None => format!("{folds} folds"),
         };
         let text = if away == mm(0.0) { format!("on {what}") } else { format!("{away} from {what}") };
@@ -149,7 +150,7 @@ mod tests {
             let band = format!("band bar {{ swatch gold; left fold {from}; right fold {from}; top 40; height 20 }}");
             reported(&RULE, &format!("{cover}\npanel spine {{ {band} }}"))[0].message.clone()
         };
-        assert_eq!(spine(-1), "the finish of `bar` ends 1 mm from 2 folds");
-        assert_eq!(spine(0), "the finish of `bar` ends on 2 folds");
+        assert_eq!(spine(-1), "the finish of `bar` ends 1 mm from two folds");
+        assert_eq!(spine(0), "the finish of `bar` ends on two folds");
     }
 }

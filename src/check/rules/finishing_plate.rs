@@ -1,12 +1,13 @@
 //! A foil, varnish or embossing plate with something that cannot be made.
 //!
-//! The finisher etches a die or cuts a stencil from this plate: a place is on it or not. A tint, a fading edge or pixels of a
-//! photograph come out as ragged dots or are filled in.
+//! The finisher etches a die or cuts a stencil from this plate: a place is on it or not. A tint, a fading edge or pixels
+//! of a photograph come out as ragged dots or are filled in.
 //!
 //! - a tint under 100 % in a finishing ink, a gradient of it, or a group that thins it: warning.
 //! - a picture of pixels painted in it, with shades between: warning. Drawings are vectors, and pass.
 //!
-//! A white underprint is laid by the press, in tints as well, and passes. Common practice. Lines too thin for it are `finishing-detail`.
+//! A white underprint is laid by the press, in tints as well, and passes. Common practice. Lines too thin for it are
+//! `finishing-detail`.
 //!
 //! ```kdl
 //! swatches { spot gold ink="Gold foil" c=20 m=30 y=70 finishing=foil; tint pale of=gold percent=40; }

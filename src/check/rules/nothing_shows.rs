@@ -19,6 +19,7 @@
 //!
 //! Way out: move it, write `over NAME` so that it is drawn later, or take it out.
 
+use crate::check::cut_away::{CutElement, cut_elements};
 use crate::check::exam::Exam;
 use crate::check::hidden::{Hidden, hidden};
 use crate::check::proof::Patience;
@@ -76,6 +77,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             // Its box shows; what cuts it is no box.
             match exam.adds(element, &mut patience) {
                 Some(true) => continue,
+                Some(false) if is_cut_off(exam, element.origin, &mut patience) => continue,
                 Some(false) => {
                     help = CUT_HELP;
                     format!(
@@ -112,7 +114,8 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let mut reported: BTreeSet<*const Origin> = BTreeSet::new();
     unseen(&exam.scene.items, false, &mut |origin, thin| {
         let seen = !thin && visible.contains(&std::ptr::from_ref(origin));
-        if origin.kind == Kind::Text || seen || !reported.insert(std::ptr::from_ref(origin)) {
+        let is_told = !thin && is_code(origin) && overlap(origin.frame, bleed);
+        if origin.kind == Kind::Text || seen || is_told || !reported.insert(std::ptr::from_ref(origin)) {
             return;
         }
         let (cause, help) = if thin {
@@ -123,6 +126,20 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         let message = format!("nothing of `{}` shows: {cause}", origin.element);
         findings.place(Severity::Warning, origin.span, origin.frame, message, help);
     });
+}
+
+fn is_code(origin: &Origin) -> bool {
+    matches!(origin.kind, Kind::BarCode | Kind::QrCode)
+}
+
+/// A code that clips take away: `cut-by-clip` says so.
+fn is_cut_off(exam: &Exam<'_>, origin: &Origin, patience: &mut Patience) -> bool {
+    let is_lost = |cut: &CutElement<'_>, patience: &mut Patience| {
+        let lost = cut.lost(exam, patience).unwrap_or_default();
+        lost.iter().flatten().any(|share| *share > 0.99)
+    };
+    is_code(origin)
+        && cut_elements(exam.scene).iter().any(|cut| std::ptr::eq(cut.origin, origin) && is_lost(cut, patience))
 }
 
 /// Pictures alone, none of which has a pixel that prints.
@@ -189,6 +206,23 @@ mod tests {
         assert_eq!(messages(&shaped(5)), [""; 0], "a corner of it shows");
         let thin = "panel front { band a { swatch black; opacity 0; left 20; width 20; top 20; height 20 } }";
         assert_eq!(messages(thin), ["nothing of `a` shows: it is thinned to nothing"]);
+    }
+
+    // `cut-by-clip` says how much of a code is cut off: once is enough. Off the sheet it does not look.
+    #[test]
+    fn codes_that_are_cut_away_are_reported_once() {
+        for clip in ["clip frame", "clip oval"] {
+            let code = |left: u32, top: u32| {
+                let cover = format!(
+                    "panel back {{ group g {{ left 10; width 60; top 20; height 60; {clip}
+                     qr-code q words=\"tides\" {{ left {left}; top {top}; width 8 }} }} }}"
+                );
+                [&RULE, &crate::check::rules::cut_by_clip::RULE].map(|rule| reported(rule, &cover).len())
+            };
+            assert_eq!(code(80, 0), [0, 1], "{clip}");
+            assert_eq!(code(0, 0), [0, usize::from(clip == "clip oval")], "{clip}");
+            assert_eq!(code(800, 0), [1, 0], "{clip}");
+        }
     }
 
     #[test]

@@ -3,10 +3,9 @@
 //! Every spelling becomes a plate of its own. Two plates where one was meant cost an extra plate and an extra press run,
 //! or a phone call on the day of printing.
 //!
-//! - two plates whose names differ in capitals, blanks, signs and unseen letters alone, or in letters of other scripts that look
-//!   alike: error. Names that differ in the ending for a kind of
-//!   paper (C, U, M) after a number: warning; both may be intended, but rarely are. An entry of the Ghent Workgroup's 2015
-//!   specification (its headings).
+//! - two plates whose names differ in capitals, blanks, unseen letters and signs alone, a plus apart, or in letters of other
+//!   scripts that look alike: error. Names that differ in the ending for a kind of paper (C, U, M) after a number: warning;
+//!   both may be intended, but rarely are. An entry of the Ghent Workgroup's 2015 specification (its headings).
 //! - a name that differs so from that of a process ink, such as `Black.`, or from `All` and `None`: error.
 //! - a spot ink called `Registration` or `Process Black`, as other programs call all plates and the process inks: warning.
 //!   Common practice.
@@ -28,7 +27,7 @@ use crate::check::exam::Exam;
 use crate::check::rule::{CheckRule, RuleFindings};
 use crate::ground::{Colour, PROCESS_PLATES, Severity};
 use crate::scene::Media;
-use crate::typeset::composed;
+use crate::typeset::{composed, is_combining_mark};
 
 pub const RULE: CheckRule = CheckRule {
     name: "spot-names",
@@ -48,13 +47,13 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     spots.sort_by_key(|(_, span)| *span);
     for (at, (name, span)) in spots.iter().enumerate() {
         if let Some((severity, meant)) = read_as(name) {
-            let message = format!("presses may read the plate {name:?} as {meant}");
+            let message = format!("presses may read the plate {} as {meant}", shown(name));
             findings.fact(severity, *span, message, "give the spot ink a name of its own");
         }
         let twins = spots[..at].iter().filter_map(|(other, _)| alike(name, other).map(|severity| (*other, severity)));
         let twin = twins.max_by_key(|(_, severity)| *severity);
         if let Some((other, severity)) = twin {
-            let message = format!("the plates {other:?} and {name:?} seem to be one ink");
+            let message = format!("the plates {} and {} seem to be one ink", shown(other), shown(name));
             findings.fact(severity, *span, message, "spell the ink one way, and make tints of one swatch");
         }
     }
@@ -78,10 +77,30 @@ fn read_as(name: &str) -> Option<(Severity, String)> {
     }
 }
 
-/// A name as it is read at a glance: its letters and figures, small, and those of Latin in place of those that look like them.
+/// A name as it is read at a glance: its letters with their marks, figures and plus signs, small, and letters of Latin in
+/// place of those that look like them.
 fn plain(name: &str) -> String {
-    let letters = composed(name).chars().map(narrow).filter(|letter| letter.is_alphanumeric()).collect::<String>();
+    let is_read = |letter: &char| letter.is_alphanumeric() || is_seen_mark(*letter) || *letter == '+';
+    let letters = composed(name).chars().map(narrow).filter(is_read).collect::<String>();
     letters.to_lowercase().chars().map(latin).collect()
+}
+
+/// A mark on a letter that is drawn: a tone or a vowel. The others are those that Unicode lets a reader ignore, from memory of
+/// its list of default ignorable code points.
+fn is_seen_mark(letter: char) -> bool {
+    let is_unseen = matches!(letter, '\u{34f}' | '\u{17b4}'..='\u{17b5}' | '\u{180b}'..='\u{180f}'
+        | '\u{fe00}'..='\u{fe0f}' | '\u{e0100}'..='\u{e01ef}');
+    is_combining_mark(letter) && !is_unseen
+}
+
+/// The name in quotation marks, what nobody sees in it by its number.
+fn shown(name: &str) -> String {
+    let letter = |letter: char| match letter {
+        '\'' => letter.to_string(),
+        _ if is_seen_mark(letter) => letter.to_string(),
+        _ => letter.escape_debug().to_string(),
+    };
+    format!("\"{}\"", name.chars().map(letter).collect::<String>())
 }
 
 /// The full-width forms of Unicode, U+FF01 to U+FF5E, are the printable letters of ASCII in their order.
@@ -192,6 +211,20 @@ mod tests {
         assert_eq!(alike("Золото", "Серебро"), None);
         assert_eq!(alike("Café", "Cafe"), None);
         assert_eq!(alike("金箔", "銀箔"), None);
+    }
+
+    /// Tone marks and vowel signs are letters of a name: white and rice in Thai, for one. So is a plus.
+    #[test]
+    fn marks_on_letters_tell_names_apart() {
+        assert_eq!(alike("ขาว", "ข้าว"), None);
+        assert_eq!(alike("Red+", "Red-"), None);
+        assert_eq!(alike("Gold", "Gold\u{fe0f}"), Some(Severity::Error), "an unseen mark");
+        assert_eq!(alike("Gold", "Go\u{34f}ld"), Some(Severity::Error), "an unseen mark");
+        assert_eq!(alike("Red-", "Red"), Some(Severity::Error));
+        let found = reported(&RULE, "swatches { spot a ink=\"ข้าว\" c=20; spot b ink=\"ข้าว.\" c=40 }");
+        assert_eq!(found[0].message, "the plates \"ข้าว\" and \"ข้าว.\" seem to be one ink");
+        let found = reported(&RULE, "swatches { spot a ink=\"Gold\" c=20; spot b ink=\"Gold\u{200b}\" c=40 }");
+        assert_eq!(found[0].message, "the plates \"Gold\" and \"Gold\\u{200b}\" seem to be one ink");
     }
 
     #[test]

@@ -8,9 +8,10 @@
 //! otherwise. It may name a series of its own, and so on.
 //!
 //! - Sections (`book`, `format`, `swatches`, `type`, `levels`, `deliver`) merge word by word. A word that is stated again
-//!   replaces the whole word: `pages 328` forgets the `state=` of the series, `swatch night k=80` its other inks; a word of `book`
-//!   without its value adds to it: `pages state=estimated`, `title { short "Salt" }`. Words that make a list
-//!   (`author`, `quote`, `price`, `paper`) are replaced as a list.
+//!   replaces the whole word: `pages 328` forgets the `state=` of the series, `swatch night k=80` its other inks; a word of
+//!   `book` without its value adds to it: `pages state=estimated`, `title { short "Salt" }`. Words that make a list
+//!   (`author`, `quote`, `price`, `paper`) are replaced as a list. A `press` that is stated again
+//!   replaces all of it but its `text-plate`, which stays until it is stated again itself.
 //! - Styles of one name merge word by word; elements of one kind and name in one panel merge, their properties one by one.
 //!   An axis that the cover names is the cover's alone: after `top 40` nothing is left of the series' `bottom safe`.
 //! - `drop NAME …`, wherever names stand, takes away what lies under: `drop subtitle` in `book`, `drop lamp` in `swatches`,
