@@ -113,7 +113,9 @@ fn tell(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::testing::{example, reported};
+    use crate::check::testing::{drawn, example, reported, reported_with};
+    use crate::ground::{FillRule, rect_path};
+    use crate::scene::{Group, Item, Mark};
 
     fn said(marks: &str) -> Vec<(Severity, String)> {
         let found = reported(&RULE, &format!("panel back {{ {marks} }}"));
@@ -191,6 +193,21 @@ mod tests {
              text t words=\"Some lights\" { left 20; right 20; top 60; size 24 } } }",
         );
         assert!(matches!(&found[..], [(_, said)] if said.starts_with("the `clip` of `outer` cuts off ")), "{found:?}");
+    }
+
+    /// Neighbouring marks of one text, the first in a clip around all of it, the second in one that leaves nothing.
+    #[test]
+    fn marks_in_different_clips_are_looked_at_apart() {
+        let items = drawn("panel back { text t words=\"HHHH\" { size 14; left 20; width 60; top 30 } }").1.items;
+        let origin = items[0].origin.clone();
+        let cut = |side: f64| {
+            let clip = (rect_path(Rect::new(0.0, 0.0, side, side)), FillRule::NonZero);
+            Item { origin: origin.clone(), mark: Mark::Group(Group::cut(clip, items.clone())) }
+        };
+        let found = |sides: [f64; 2]| reported_with(&RULE, "", sides.map(cut).to_vec()).len();
+        assert_eq!(found([900.0, 900.0]), 0);
+        assert_eq!(found([900.0, 5.0]), 1);
+        assert_eq!(found([5.0, 900.0]), 1);
     }
 
     #[test]
