@@ -30,8 +30,31 @@ pub fn fewer_pixels(
     let whole = whole(picture, Samples::Whole(&picture.pixels().samples), light.as_ref());
     let width = size.0 as usize;
     let mut samples = Vec::with_capacity(width * rows.len() * channels);
-    scaled(&whole, size, rows, |window, planes| samples.extend(woven(&planes[..channels * window.area()], channels)));
+    scaled(&whole, size, rows, |window, mut planes| {
+        if picture.alpha().is_some() {
+            fill_hidden(&mut planes, window, channels);
+        }
+        samples.extend(woven(&planes[..channels * window.area()], channels));
+    });
     Pixels::opaque(samples)
+}
+
+/// Gives pixels of which nothing shows the colour of the nearest in their row of which something does: readers of a press file
+/// that smooth a picture before they cut it out would let another one shine along its edge.
+fn fill_hidden(planes: &mut [u8], window: Window, channels: usize) {
+    let (samples, veil) = planes.split_at_mut(channels * window.area());
+    for row in 0..window.height {
+        let pixels = row * window.width..(row + 1) * window.width;
+        let shown: Vec<usize> = pixels.clone().filter(|at| veil[*at] > 0).collect();
+        for at in pixels.filter(|at| veil[*at] == 0) {
+            let after = shown.partition_point(|other| *other < at);
+            let near = shown[after.saturating_sub(1)..(after + 1).min(shown.len())].iter();
+            let Some(nearest) = near.min_by_key(|other| other.abs_diff(at)) else { continue };
+            for channel in 0..channels {
+                samples[channel * window.area() + at] = samples[channel * window.area() + nearest];
+            }
+        }
+    }
 }
 
 /// The alpha of the same, if it has one.
@@ -112,6 +135,15 @@ mod tests {
         let soft: Vec<u8> = (0..4).flat_map(|at| [90, [0, 100, 200, 100][at]]).collect();
         let small = few(&png(::png::ColorType::GrayscaleAlpha, 2, &soft), 1);
         assert_eq!((small.alpha, small.samples), (Some(vec![100]), Arc::new(vec![90])));
+    }
+
+    /// Written as black where nothing shows, as many programs leave it.
+    #[test]
+    fn what_is_hidden_has_the_colour_of_what_shows_beside_it() {
+        let cut: Vec<u8> = (0..64).flat_map(|at| if at % 8 < 4 { [0, 0] } else { [90, 255] }).collect();
+        let small = few(&png(::png::ColorType::GrayscaleAlpha, 8, &cut), 4);
+        assert_eq!(**small.samples, [90; 16]);
+        assert_eq!(small.alpha.expect("it has holes")[..4], [0, 0, 255, 255]);
     }
 
     /// A tenth of all levels, in 16 bits: 6,553 of them, in 8 bits 26. Half as wide, neighbours are averaged, and each column

@@ -70,10 +70,13 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 tenth(cost.mean),
                 tenth(cost.most)
             );
-            let help = format!(
-                "that saves {} of its ink; `limit-inks none` in the image leaves it as it is",
-                share(cost.saved)
-            );
+            let most = (exam.facts().press.ink_limit * 100.0).floor();
+            let way = if f64::from(limit) < most {
+                format!("a higher `limit-inks`, up to {most} on this press, changes less")
+            } else {
+                "the press takes no more".to_owned()
+            };
+            let help = format!("that saves {} of its ink; {way}", share(cost.saved));
             let severity = if cost.mean > seen { Severity::Warning } else { Severity::Note };
             findings.element(severity, element, message, help);
             findings.measured(cost.mean, &SEEN);
