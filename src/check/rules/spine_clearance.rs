@@ -11,8 +11,8 @@
 //! }
 //! ```
 //!
-//! Way out: a smaller size, or one that adjusts: `size between 8 20`; `across safe` keeps the distance by itself. Where
-//! even the smallest size is too wide, use fewer words, such as `{title.short}`.
+//! Way out: a smaller size, or `across safe`, which centres words by their capitals: letters that reach below the line may need
+//! a smaller size all the same. Where even the smallest size is too wide, use fewer words, such as `{title.short}`.
 
 use crate::check::exam::{Exam, SheetSide};
 use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
@@ -35,7 +35,8 @@ const THIN: RuleLimit = in_mm("thin", "the same on a spine under 10 mm", "1", PR
 /// Below what a rule of thumb can mean.
 const SLACK: f64 = 0.05;
 
-const HELP: &str = "there is room: centre it, or say `across safe`";
+const HELP: &str = "say `across safe`, or make it smaller: words are centred by their capitals, and letters that reach below \
+                    them come nearer to one fold";
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let Some(spine) = exam.sheet().panel(PanelName::Spine).map(|panel| panel.rect) else { return };
@@ -54,7 +55,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
             format!("{name} stands {found} of the spine, which is {} wide; it needs {}", mm(spine.width()), mm(need));
         let help = if left + right >= 2.0 * need {
             // The safe area of a spine keeps the usual distance.
-            if need > spine_clearance(spine.width()) { "there is room: centre it" } else { HELP }
+            if need > spine_clearance(spine.width()) { "centre it, or make it smaller" } else { HELP }
         } else {
             "make it smaller or shorter, such as `{title.short}`, or let the size adjust: `size between 8 20`"
         };
