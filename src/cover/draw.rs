@@ -67,7 +67,9 @@ fn drawn(cover: &Cover, bench: Bench<'_>) -> Scene {
         for item in &drawn {
             lay(item, whole, &mut laid);
             item.inks(&mut |ink| match &ink.colour {
-                Colour::Spot(spot, _) if spot.has_own_plate() => _ = spots.insert(spot.name.clone()),
+                Colour::Spot(spot, _) if spot.has_own_plate() && !spots.contains(&spot.name) => {
+                    spots.insert(spot.name.clone());
+                }
                 _ => {}
             });
         }

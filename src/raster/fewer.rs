@@ -4,6 +4,7 @@ use crate::assets::{LightScale, Picture, Pixels, Profile, Separation};
 use crate::ground::Affine;
 use crate::raster::fewer_words::fewer_words;
 use crate::raster::grid::{Grid, Samples};
+use crate::raster::hidden::nearest_shown;
 use crate::raster::resample::resample;
 use crate::raster::window::Window;
 use crate::raster::woven::woven;
@@ -39,20 +40,14 @@ pub fn fewer_pixels(
     Pixels::opaque(samples)
 }
 
-/// Gives pixels of which nothing shows the colour of the nearest in their row of which something does: readers of a press file
-/// that smooth a picture before they cut it out would let another one shine along its edge.
+/// Gives pixels of which nothing shows the colour of one that does.
 fn fill_hidden(planes: &mut [u8], window: Window, channels: usize) {
     let (samples, veil) = planes.split_at_mut(channels * window.area());
-    for row in 0..window.height {
-        let pixels = row * window.width..(row + 1) * window.width;
-        let shown: Vec<usize> = pixels.clone().filter(|at| veil[*at] > 0).collect();
-        for at in pixels.filter(|at| veil[*at] == 0) {
-            let after = shown.partition_point(|other| *other < at);
-            let near = shown[after.saturating_sub(1)..(after + 1).min(shown.len())].iter();
-            let Some(nearest) = near.min_by_key(|other| other.abs_diff(at)) else { continue };
-            for channel in 0..channels {
-                samples[channel * window.area() + at] = samples[channel * window.area() + nearest];
-            }
+    for (row, veil) in veil.chunks_exact(window.width).enumerate() {
+        let shown = nearest_shown(veil.iter().map(|share| *share > 0));
+        for channel in 0..channels {
+            let line = &mut samples[channel * window.area() + row * window.width..][..window.width];
+            (0..line.len()).for_each(|at| line[at] = line[shown[at]]);
         }
     }
 }
@@ -144,6 +139,22 @@ mod tests {
         let small = few(&png(::png::ColorType::GrayscaleAlpha, 8, &cut), 4);
         assert_eq!(**small.samples, [90; 16]);
         assert_eq!(small.alpha.expect("it has holes")[..4], [0, 0, 255, 255]);
+    }
+
+    /// The same in 16 bits, as tones ask for them.
+    #[test]
+    fn what_is_hidden_has_it_in_sixteen_bits_too() {
+        let pixel = |at: usize| if at % 8 < 4 { [0_u16, 0] } else { [23_130, 65_535] };
+        let samples: Vec<u8> = (0..64).flat_map(pixel).flat_map(u16::to_be_bytes).collect();
+        let mut bytes = Vec::new();
+        let mut encoder = ::png::Encoder::new(&mut bytes, 8, 8);
+        encoder.set_color(::png::ColorType::GrayscaleAlpha);
+        encoder.set_depth(::png::BitDepth::Sixteen);
+        let written = encoder.write_header().and_then(|mut writer| writer.write_image_data(&samples));
+        written.expect("samples fill the picture");
+        let picture = Picture::open("a.png", bytes.into()).expect("a picture");
+        let words = fewer_words(&picture, None, (4, 4), 0..4).words(0..16);
+        assert!(words.iter().all(|word| word.abs_diff(23_130) <= 2), "{words:?}");
     }
 
     /// A tenth of all levels, in 16 bits: 6,553 of them, in 8 bits 26. Half as wide, neighbours are averaged, and each column

@@ -1,6 +1,7 @@
 //! Fewer words: a picture of 16 bits averaged down to a size in all of them, where a steep curve of tones shows them.
 
 use crate::assets::{LightScale, Picture, Pixels};
+use crate::raster::hidden::nearest_shown;
 use crate::raster::taps::Taps;
 use rayon::prelude::*;
 use std::ops::Range;
@@ -28,12 +29,13 @@ pub fn fewer_words(picture: &Picture, light: Option<&LightScale>, size: (u32, u3
                 sums.iter_mut().zip(pixel).for_each(|(sum, word)| *sum += weight * read(*word));
             }
         }
+        let share = |column: usize| across.of(column).map(|(at, weight)| weight * shares[at]).sum::<f32>();
+        let all: Vec<f32> = (0..across.len()).map(share).collect();
         let mut words = Vec::with_capacity(across.len() * channels);
-        for column in 0..across.len() {
-            let share: f32 = across.of(column).map(|(at, weight)| weight * shares[at]).sum();
+        for column in nearest_shown(all.iter().map(|share| *share > 0.0)) {
             words.extend((0..channels).map(|channel| {
                 let sum: f32 = across.of(column).map(|(at, weight)| weight * sums[at * channels + channel]).sum();
-                write(if share > 0.0 { sum / share } else { 0.0 })
+                write(if all[column] > 0.0 { sum / all[column] } else { 0.0 })
             }));
         }
         words

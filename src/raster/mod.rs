@@ -12,6 +12,7 @@ mod front;
 mod glyphs;
 mod grid;
 mod group_alpha;
+mod hidden;
 mod layer;
 mod lightened;
 mod marks;

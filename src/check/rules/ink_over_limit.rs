@@ -126,7 +126,7 @@ fn composed(exam: &Exam<'_>, limit: InkLimit, reported: &[(&VisibleElement<'_>, 
         let help = if own > limit.most && (limit.most * 100.0).floor() >= LEAST_LIMIT {
             let most = (limit.most * 100.0).floor();
             Cow::Owned(format!(
-                "write `limit-inks {most}` in the image: it looks alike, with more black and less of the others"
+                "write `limit-inks {most}` in the image: it looks nearly the same, with more black and less of the others"
             ))
         } else {
             Cow::Borrowed(HELP)

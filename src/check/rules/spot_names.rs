@@ -3,7 +3,7 @@
 //! Every spelling becomes a plate of its own. Two plates where one was meant cost an extra plate and an extra press run,
 //! or a phone call on the day of printing.
 //!
-//! - two plates whose names differ in capitals, blanks, unseen letters and signs alone, a plus apart, or in letters of other
+//! - two plates whose names differ only in capitals, blanks, unseen letters and signs (but not a plus), or in letters of other
 //!   scripts that look alike: error. Names that differ in the ending for a kind of paper (C, U, M) after a number: warning;
 //!   both may be intended, but rarely are. An entry of the Ghent Workgroup's 2015 specification (its headings).
 //! - a name that differs so from that of a process ink, such as `Black.`, or from `All` and `None`: error.

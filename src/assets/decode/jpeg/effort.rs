@@ -4,7 +4,7 @@ use crate::assets::PictureFault;
 use crate::assets::decode::decoded::{INKED_LIMIT, fault};
 use crate::assets::decode::jpeg::frame::FrameHead;
 use crate::assets::decode::jpeg::head::JpegHead;
-use crate::assets::decode::jpeg::walk::segment;
+use crate::assets::decode::jpeg::walk::{entropy_end, segment};
 
 /// 61 million pixels in four inks, each block gone through twelve times: encoders write six to ten scans of a component. A second
 /// of a processor.
@@ -57,27 +57,17 @@ fn gone_through(bytes: &[u8]) -> Option<(u64, u64)> {
             0xc2 if frame.is_none() => frame = Some(FrameHead::read(marker, stated)?),
             0xda => {
                 let listed = stated.get(1..)?.as_chunks::<2>().0;
-                let own =
-                    listed.iter().take(usize::from(stated[0])).filter_map(|[id, _]| frame.as_ref()?.component(*id));
-                blocks += own.map(|own| own.columns as u64 * own.rows as u64).sum::<u64>();
+                for [id, _] in listed.iter().take(usize::from(stated[0])) {
+                    let own = frame.as_ref().and_then(|frame| Some(&frame.components[frame.place(*id)?]));
+                    blocks += own.map_or(0, |own| own.columns as u64 * own.rows as u64);
+                }
                 scans += 1;
-                at = end(bytes, at)?;
+                at = entropy_end(bytes, at)?;
             }
             _ => {}
         }
     }
     Some((blocks, scans))
-}
-
-/// Where the entropy-coded bytes from here end: at the first marker that restarts nothing.
-pub fn end(bytes: &[u8], mut at: usize) -> Option<usize> {
-    loop {
-        at += bytes.get(at..)?.iter().position(|byte| *byte == 0xff)?;
-        match bytes.get(at + 1)? {
-            0 | 0xd0..=0xd7 => at += 2,
-            _ => return Some(at),
-        }
-    }
 }
 
 #[cfg(test)]

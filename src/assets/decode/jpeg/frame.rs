@@ -5,6 +5,8 @@ pub struct FrameHead {
     pub progressive: bool,
     pub width: usize,
     pub height: usize,
+    /// Blocks in a unit of the finest component, across and down.
+    pub most: (usize, usize),
     pub components: Vec<Component>,
 }
 
@@ -61,11 +63,12 @@ impl FrameHead {
                 known: [None; 64],
             });
         }
-        Some(FrameHead { progressive: marker == 0xc2, width, height, components })
+        Some(FrameHead { progressive: marker == 0xc2, width, height, most, components })
     }
 
-    pub fn component(&self, id: u8) -> Option<&Component> {
-        self.components.iter().find(|component| component.id == id)
+    /// Where the component of this name stands among them.
+    pub fn place(&self, id: u8) -> Option<usize> {
+        self.components.iter().position(|component| component.id == id)
     }
 
     /// Whether every component has come, as far as its mean of every block.
@@ -73,15 +76,8 @@ impl FrameHead {
         self.components.iter().all(|component| component.known[0].is_some())
     }
 
-    /// Blocks in a unit of the finest component, across and down.
-    pub fn most(&self) -> (usize, usize) {
-        let most = |of: fn(&Component) -> usize| self.components.iter().map(of).max().unwrap_or(1);
-        (most(|own| own.across), most(|own| own.down))
-    }
-
     /// Units of an interleaved scan: in a row, and rows.
     pub fn units(&self) -> (usize, usize) {
-        let most = self.most();
-        (self.width.div_ceil(8 * most.0), self.height.div_ceil(8 * most.1))
+        (self.width.div_ceil(8 * self.most.0), self.height.div_ceil(8 * self.most.1))
     }
 }

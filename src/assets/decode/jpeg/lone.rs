@@ -4,11 +4,10 @@
 //! Scans of one component are copied. Those of several bring means of blocks alone, which are dealt out and written again, as
 //! their blocks lie in another order (ITU-T T.81, A.2.3 and annex G).
 
-use crate::assets::decode::jpeg::effort::end;
 use crate::assets::decode::jpeg::frame::{Component, FrameHead};
 use crate::assets::decode::jpeg::huffman::{Bits, HuffmanTable};
 use crate::assets::decode::jpeg::scan::{LONGEST_DC, Tables, difference};
-use crate::assets::decode::jpeg::walk::{define, keep, segment};
+use crate::assets::decode::jpeg::walk::{define, entropy_end, keep, segment};
 
 pub struct LoneComponent {
     pub width: usize,
@@ -43,9 +42,9 @@ pub fn lone(bytes: &[u8], number: usize) -> Option<LoneComponent> {
                 let (frame, head) = (frame.as_ref()?, ScanHead::read(stated)?);
                 let own = &frame.components[number];
                 at = match (head.parts.contains(&own.id), &head.parts[..]) {
-                    (false, _) => end(bytes, at)?,
+                    (false, _) => entropy_end(bytes, at)?,
                     (true, [_]) => {
-                        let end = end(bytes, at)?;
+                        let end = entropy_end(bytes, at)?;
                         keep(&mut file, marker, stated);
                         file.extend_from_slice(&bytes[at..end]);
                         end
@@ -71,7 +70,7 @@ pub fn lone(bytes: &[u8], number: usize) -> Option<LoneComponent> {
     }
     file.extend([0xff, 0xd9]);
     let frame = frame?;
-    let (across, down) = frame.most();
+    let (across, down) = frame.most;
     let own = &frame.components[number];
     Some(LoneComponent {
         width: own.width,
@@ -123,8 +122,7 @@ fn dealt_out(
         return None;
     }
     let table = |chosen: u8| tables.dc.get(usize::from(chosen >> 4)).and_then(Option::as_ref);
-    let component = |id: u8| frame.components.iter().position(|component| component.id == id);
-    let parts = head.parts.iter().zip(&head.tables).map(|(id, chosen)| Some((component(*id)?, table(*chosen))));
+    let parts = head.parts.iter().zip(&head.tables).map(|(id, chosen)| Some((frame.place(*id)?, table(*chosen))));
     let parts: Vec<(usize, Option<&HuffmanTable>)> = parts.collect::<Option<_>>()?;
     let own = &frame.components[number];
     let mut means = vec![0; own.columns * own.rows];

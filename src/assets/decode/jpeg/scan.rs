@@ -87,7 +87,7 @@ fn open<'a>(frame: &mut FrameHead, tables: &'a Tables, head: &[u8]) -> Option<(V
     }
     let mut parts: Vec<ScanPart<'_>> = Vec::new();
     for [id, chosen] in listed.as_chunks::<2>().0 {
-        let at = frame.components.iter().position(|component| component.id == *id)?;
+        let at = frame.place(*id)?;
         let table = |tables: &'a [Option<HuffmanTable>; 4], number: u8| tables.get(usize::from(number))?.as_ref();
         let (dc, ac) = (table(&tables.dc, chosen >> 4), table(&tables.ac, chosen & 15));
         let lacks = (band.from == 0 && !band.refines && dc.is_none()) || (band.to > 0 && ac.is_none());

@@ -1,6 +1,6 @@
 //! Samples of one component among those of a picture; coarser ones are mixed by how near they lie, as T.871 centres them.
 
-/// A place between two samples: both, and the share of the second of all `of`.
+/// A place between two samples: both, and the share of the second, counted in halves of a place.
 struct Tap {
     first: usize,
     second: usize,

@@ -29,6 +29,17 @@ pub fn segment(bytes: &[u8], from: usize) -> Option<(u8, &[u8], usize)> {
     Some((marker, bytes.get(at + 3..at + 1 + length)?, at + 1 + length))
 }
 
+/// Where the entropy-coded bytes from here end: at the first marker that restarts nothing.
+pub fn entropy_end(bytes: &[u8], mut at: usize) -> Option<usize> {
+    loop {
+        at += bytes.get(at..)?.iter().position(|byte| *byte == 0xff)?;
+        match bytes.get(at + 1)? {
+            0 | 0xd0..=0xd7 => at += 2,
+            _ => return Some(at),
+        }
+    }
+}
+
 /// Walks a file. Its plain one is as large, and left empty unless it is `wanted`.
 pub fn walk(bytes: &[u8], wanted: bool) -> Walked {
     let mut plain = PlainFile { bytes: vec![0xff, 0xd8], wanted };
