@@ -3,6 +3,12 @@
 /// Bits that one look at the table settles.
 const QUICK: u32 = 9;
 const LONGEST: u32 = 16;
+/// Bits that one look settles where codes are only passed over, several at a time.
+const PASSED: u32 = 12;
+/// The last place of a block.
+const LAST: u32 = 63;
+/// Bits of a coefficient, for samples of 8 bits.
+pub const LONGEST_AC: u8 = 10;
 
 /// Codes of up to 16 bits, each with the byte that it stands for.
 pub struct HuffmanTable {
@@ -11,6 +17,46 @@ pub struct HuffmanTable {
     /// By length: the first code, the first code that is none any more, and the place of the first one's byte.
     lengths: [(u32, u32, usize); LONGEST as usize + 1],
     bytes: Vec<u8>,
+}
+
+/// Coefficients whose codes lie side by side: their bits, how many places of the block they take, and whether it ends there.
+#[derive(Clone, Copy, Default)]
+struct Stride {
+    bits: u8,
+    places: u8,
+    ends: bool,
+}
+
+/// What the next `PASSED` bits pass over in a block, by these bits; no bits where nothing is sure.
+pub struct Strides(Vec<Stride>);
+
+impl Strides {
+    pub fn new(table: &HuffmanTable) -> Strides {
+        Strides((0..1 << PASSED).map(|ahead| stride(table, ahead)).collect())
+    }
+}
+
+/// Whole codes only; of what stands behind the last one, the bits of its coefficient may reach further than was looked.
+fn stride(table: &HuffmanTable, ahead: u32) -> Stride {
+    let mut found = Stride::default();
+    while u32::from(found.bits) < PASSED {
+        let left = PASSED - u32::from(found.bits);
+        let rest = ahead & ((1 << left) - 1);
+        let look = if left < QUICK { rest << (QUICK - left) } else { rest >> (left - QUICK) };
+        let (length, code) = table.quick[look as usize];
+        let (zeros, own) = (code >> 4, code & 15);
+        let is_mark = own == 0 && zeros != 0 && zeros != 15;
+        if length == 0 || u32::from(length) > left || own > LONGEST_AC || is_mark {
+            break;
+        }
+        found.bits += length + own;
+        if code == 0 {
+            found.ends = true;
+            break;
+        }
+        found.places += zeros + 1;
+    }
+    found
 }
 
 impl HuffmanTable {
@@ -41,6 +87,7 @@ impl HuffmanTable {
 }
 
 /// The entropy-coded bits between two markers.
+#[derive(Clone)]
 pub struct Bits<'a> {
     bytes: &'a [u8],
     /// The next byte that has not been taken up.
@@ -57,6 +104,14 @@ impl<'a> Bits<'a> {
     /// Takes up bytes until a marker comes. A byte 0xff is written with 0 behind it.
     fn fill(&mut self) {
         while self.count <= 48 {
+            if let Some(plain) = self.bytes.get(self.at..).and_then(|rest| rest.first_chunk().copied())
+                && self.count <= 32
+                && !has_ff(u32::from_be_bytes(plain))
+            {
+                self.hold = self.hold << 32 | u64::from(u32::from_be_bytes(plain));
+                (self.at, self.count) = (self.at + 4, self.count + 32);
+                continue;
+            }
             let byte = match self.bytes.get(self.at..) {
                 Some([0xff, 0, ..]) => {
                     self.at += 2;
@@ -112,6 +167,31 @@ impl<'a> Bits<'a> {
         None
     }
 
+    /// Passes over coefficients from place `at` of a block, as far as their codes are short and surely inside it: the place
+    /// of the next one, or `None` where the block has ended.
+    pub fn pass(&mut self, strides: &Strides, mut at: u32) -> Option<u32> {
+        loop {
+            // A stride is shorter than this.
+            if self.count < 32 {
+                self.fill();
+                if self.count < 32 {
+                    return Some(at);
+                }
+            }
+            let ahead = (self.hold >> (self.count - PASSED)) as usize & ((1 << PASSED) - 1);
+            let Stride { bits, places, ends } = strides.0[ahead];
+            let next = at + u32::from(places);
+            if bits == 0 || next > LAST {
+                return Some(at);
+            }
+            self.count -= u32::from(bits);
+            if ends {
+                return None;
+            }
+            at = next;
+        }
+    }
+
     /// Whether nothing is left but the bits that fill up the last byte, and a marker follows.
     pub fn at_marker(&mut self) -> bool {
         self.fill();
@@ -127,6 +207,11 @@ impl<'a> Bits<'a> {
         *number = number.wrapping_add(1);
         Some(())
     }
+}
+
+/// Whether one of four bytes is 0xff.
+fn has_ff(bytes: u32) -> bool {
+    bytes & ((bytes & 0x7f7f_7f7f) + 0x0101_0101) & 0x8080_8080 != 0
 }
 
 #[cfg(test)]
