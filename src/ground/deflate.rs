@@ -5,7 +5,7 @@
 use crate::ground::Adler;
 use crate::ground::entropy::entropy_blocks;
 use crate::ground::repeats::repeat_blocks;
-use crate::ground::rows::{as_is, filtered, predicted};
+use crate::ground::rows::{filtered, predicted};
 use flate2::read::ZlibDecoder;
 use flate2::{Compress, Compression, Crc, FlushCompress};
 use rayon::prelude::*;
@@ -16,23 +16,9 @@ pub const BAND: usize = 1 << 20;
 /// Measured on 513 MB of rows of the examples' flat pictures: level 1 leaves 7.9 % in 0.8 s, 2 leaves 7.2 % in 1.3 s, 3 leaves
 /// 6.6 % in 1.6 s, 4 leaves 6.4 % in 1.9 s.
 pub const HURRIED: u32 = 3;
-/// Grain, weave and hatching that repeat byte by byte are hidden by filters. Measured on 60 MB of press
-/// pictures, most of them searched so: this leaves 17.9 MB in 0.81 s, 4 leaves 18.0 in 0.79 s, 6 leaves 17.7 in 1.09 s.
-pub const PATIENT: u32 = 5;
-/// How hard rows are searched that repeat much: flat art and even ramps lose up to a fifth of their bytes by it.
-const REPEATING: u32 = 6;
-/// What is searched as it is takes many times as long as a Huffman code alone: it must leave this share of it, in percent.
-/// At 90, press pictures are 2 % smaller and take a tenth longer; at 80, they are 2 % larger.
-const WORTH: usize = 85;
-/// Of a large picture, which makes the file heavy, nearly any gain is worth it. A trial on few rows sees less of it than there
-/// is: art with grain that it said to leave 95 % left 85 %.
-const WORTH_OF_LARGE: usize = 95;
-/// Bytes of rows from which on a picture is large: 16 million pixels in four inks are 64 million.
-const LARGE: usize = 24 << 20;
-/// So does what is searched filtered, but not as many times: without it, photographs take up to twice as long for 1 % less.
+/// What is searched takes several times as long as a Huffman code alone, and must leave this share of it, in percent: without
+/// it, photographs take up to twice as long for 1 % less.
 const GAIN: usize = 96;
-/// Under this share of what a search among filtered rows leaves, in percent, a Huffman code alone is best: photographs.
-const CLEAR: usize = 93;
 /// Rows of which so many bytes in a hundred are nothing, once they are filtered, are flat colour, and need no trial.
 /// From 60 to 97 the examples' flats come out within 0.2 % of each other.
 const EVEN: usize = 80;
@@ -67,53 +53,28 @@ pub fn coded_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize
     (repeat_blocks(&rows), Adler::of(&rows))
 }
 
-/// The same for a press file, which is sent and kept: rows that repeat much are searched at a level of zlib, which takes little
-/// time for them; others are also searched unfiltered, where the trial says that it gains enough. `whole` is the bytes of all rows
-/// of the picture.
-pub fn press_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize, whole: usize) -> (Vec<u8>, Adler) {
-    let bent = filtered(middle(rows.clone()), pixel);
-    let (predicted, found) = (alone(middle(rows.clone()), pixel).0.len(), blocks(&bent, HURRIED).len());
-    if found * REPEATS < bent.len() {
-        // A trial is too short for what repeats from afar, and filters hide some of it.
-        let ways = [
-            alone(rows.clone(), pixel),
-            searched(&filtered(rows.clone(), pixel), REPEATING),
-            searched(&as_is(rows), REPEATING),
-        ];
-        return ways.into_iter().min_by_key(|(coded, _)| coded.len()).unwrap_or_default();
-    }
-    let is_clear = predicted * 100 < found * CLEAR;
-    let (level, worth) = if whole < LARGE { (HURRIED, WORTH) } else { (PATIENT, WORTH_OF_LARGE) };
-    let unfiltered = || blocks(&as_is(middle(rows.clone())), level).len();
-    if !is_clear && unfiltered() * 100 < found.min(predicted) * worth {
-        return searched(&as_is(rows), PATIENT);
-    }
-    if is_better_alone(predicted, found) { alone(rows, pixel) } else { searched(&filtered(rows, pixel), HURRIED) }
-}
-
 /// Rows in the middle, on which coders are tried.
-fn middle<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone) -> impl Iterator<Item = &'a [u8]> + Clone {
+pub fn middle<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone) -> impl Iterator<Item = &'a [u8]> + Clone {
     let count = rows.clone().count();
     let tried = (count / 16).max(TRIED);
     rows.skip(count.saturating_sub(tried) / 2).take(tried)
 }
 
 /// By what is left of some rows: by a Huffman code alone, and by a search.
-fn is_better_alone(alone: usize, found: usize) -> bool {
+pub fn is_better_alone(alone: usize, found: usize) -> bool {
     alone * GAIN < found * 100
 }
 
-fn alone<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> (Vec<u8>, Adler) {
+/// Rows predicted, by a Huffman code alone.
+pub fn alone<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize) -> (Vec<u8>, Adler) {
     let rows = predicted(rows, pixel);
     (entropy_blocks(&rows), Adler::of(&rows))
 }
 
-fn searched(rows: &[u8], level: u32) -> (Vec<u8>, Adler) {
+/// Rows behind their filters, searched at a level of zlib.
+pub fn searched(rows: &[u8], level: u32) -> (Vec<u8>, Adler) {
     (blocks(rows, level), Adler::of(rows))
 }
-
-/// Rows repeat much that are so many times as long as what is left of them.
-const REPEATS: usize = 4;
 
 /// Blocks of a stream that end on a whole byte, at a level of zlib.
 pub fn blocks(bytes: &[u8], level: u32) -> Vec<u8> {

@@ -32,6 +32,7 @@ mod rows;
 mod shape;
 mod span;
 mod subject;
+mod ways;
 
 pub use adler::Adler;
 pub use breadth::breadth;

@@ -1,9 +1,10 @@
 //! Packed rows: the samples of a picture on their way into one zlib stream, band by band.
 
 use crate::ground::Adler;
-use crate::ground::deflate::{BAND, HEAD, PATIENT, blocks, press_rows, stream_end};
+use crate::ground::deflate::{BAND, HEAD, blocks, stream_end};
 use crate::ground::entropy::entropy_blocks;
 use crate::ground::rows::{as_is, filtered, predicted};
+use crate::ground::ways::{PATIENT, press_bands};
 use rayon::prelude::*;
 use std::borrow::Cow;
 
@@ -29,8 +30,6 @@ impl Packing {
 /// `Predictor` 10 and more.
 pub struct PackedRows {
     row: usize,
-    /// Bytes of all rows.
-    whole: usize,
     pixel: usize,
     packing: Packing,
     stream: Vec<u8>,
@@ -46,15 +45,7 @@ impl PackedRows {
         let all = rows * (row + 1);
         let mut stream = Vec::with_capacity(all + all / 1000 + (1 << 10));
         stream.extend(HEAD);
-        PackedRows {
-            row: row.max(1),
-            whole: rows * row,
-            pixel,
-            packing,
-            stream,
-            sum: Adler::default(),
-            waiting: Vec::new(),
-        }
+        PackedRows { row: row.max(1), pixel, packing, stream, sum: Adler::default(), waiting: Vec::new() }
     }
 
     /// Rows that are best added at a time: enough for every thread, and few against a large picture.
@@ -80,14 +71,15 @@ impl PackedRows {
     }
 
     fn pack(&mut self, samples: &[u8], band: usize) {
-        let coded = samples.par_chunks(band).map(|band| {
-            let rows = band.chunks(self.row);
-            match self.packing {
-                Packing::Quick => press_rows(rows, self.pixel, self.whole),
-                Packing::Small => smallest_rows(rows, self.pixel, self.whole),
+        let quick = press_bands(samples, band, self.row, self.pixel);
+        let coded = match self.packing {
+            Packing::Quick => quick,
+            Packing::Small => {
+                let bands = quick.into_par_iter().zip(samples.par_chunks(band));
+                bands.map(|(quick, band)| smallest_rows(quick, band.chunks(self.row), self.pixel)).collect()
             }
-        });
-        for (coded, sum) in coded.collect::<Vec<_>>() {
+        };
+        for (coded, sum) in coded {
             self.stream.extend_from_slice(&coded);
             self.sum = self.sum.then(sum);
         }
@@ -102,9 +94,12 @@ impl PackedRows {
     }
 }
 
-/// The shortest of several ways.
-fn smallest_rows<'a>(rows: impl Iterator<Item = &'a [u8]> + Clone, pixel: usize, whole: usize) -> (Vec<u8>, Adler) {
-    let quick = press_rows(rows.clone(), pixel, whole);
+/// The shortest of several ways, the quick one among them.
+fn smallest_rows<'a>(
+    quick: (Vec<u8>, Adler),
+    rows: impl Iterator<Item = &'a [u8]> + Clone,
+    pixel: usize,
+) -> (Vec<u8>, Adler) {
     let bent = [predicted(rows.clone(), pixel), filtered(rows.clone(), pixel), as_is(rows)];
     let coded = |rows: &[u8]| [entropy_blocks(rows), blocks(rows, PATIENT), blocks(rows, HARDEST)];
     let ways = bent.iter().flat_map(|rows| coded(rows).map(|coded| (coded, rows)));

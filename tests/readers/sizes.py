@@ -1,6 +1,7 @@
-"""Bytes of pictures in a press file: `make FOLDER` writes varied pictures; `weigh PRESS.pdf…` prints, for every image packed by
-deflate, its length and that of the same samples by zlib, at the level given: the better of plain and of the five filters of
-PNG and the least sum of differences (PNG, 12.7).
+"""Bytes of pictures in a press file: `make FOLDER` writes varied pictures; `sky PAINTING FOLDER` writes the upper part of a
+painting, smooth but for its brush; `weigh LEVEL PRESS.pdf…` prints, for every image packed by deflate, its length and that of
+the same samples by zlib at this level: the better of plain and of the five filters of PNG and the least sum of differences
+(PNG, 12.7).
 """
 
 import sys
@@ -52,6 +53,13 @@ def make(folder):
     line.save(f"{folder}/lines.png")
 
 
+def sky(painting, folder):
+    from PIL import Image
+
+    art = Image.open(painting)
+    art.crop((0, 0, art.width, art.height * 2 // 9)).save(f"{folder}/sky.png")
+
+
 def filtered(rows, above, pixel):
     """Rows below `above` behind their filters, way by way."""
     rows = rows.astype(np.int16)
@@ -99,6 +107,8 @@ def weigh(path, level):
 
 if sys.argv[1] == "make":
     make(sys.argv[2])
+elif sys.argv[1] == "sky":
+    sky(*sys.argv[2:])
 else:
     for path in sys.argv[3:]:
         weigh(path, int(sys.argv[2]))

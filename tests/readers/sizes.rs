@@ -3,13 +3,10 @@
 use crate::kit::{cover, examples, room, shown};
 use crate::picture;
 use crate::python::python;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 const PICTURES: [&str; 8] =
     ["photo.png", "inks.tif", "grey.png", "noise.png", "cloth.png", "flat.png", "ramp.png", "lines.png"];
-
-/// Two fifths of the pixels of the benchmark's: art that counts as large.
-const ART: (u32, u32) = (2064, 3112);
 
 /// The press file of varied pictures.
 fn varied(name: &str, packing: &str) -> PathBuf {
@@ -28,15 +25,20 @@ fn varied(name: &str, packing: &str) -> PathBuf {
     cover(name, &text, &[], &["--only", "press"]).press()
 }
 
-/// The press file of art that is drawn as the benchmark of pictures draws it, with every pixel.
+/// The press file of art with grain, as the benchmark of catalogues draws it, and of a painted sky, with every pixel.
 fn art() -> PathBuf {
     let folder = room().join("covers").join("sizes-art");
     std::fs::create_dir_all(&folder).expect("makes a folder");
-    picture::write_of(&folder.join("art.jpg"), 7, ART);
-    let text = "book { title \"Wide\"; pages 320 }\nformat paperback { trim 239 360; spine 20 }\n\
-        deliver { press finest=none }\n\
-        panel front { image art file=\"art.jpg\" { left fold; right bleed; top bleed; bottom bleed; fit filling } }\n";
-    cover("sizes-art", text, &[], &["--only", "press"]).press()
+    let painting = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/salt-and-lanterns/art/harbour.jpg");
+    python("sizes.py", &["sky", &shown(&painting), &shown(&folder)]);
+    picture::write(&folder.join("art.jpg"), 7);
+    let images = "image sky file=\"sky.png\" { left 10; width 70; top 10 }\n\
+        image art file=\"art.jpg\" { left 90; width 70; top 10 }\n";
+    let text = format!(
+        "book {{ title \"Wide\"; pages 320 }}\nformat paperback {{ trim 239 360; spine 20 }}\n\
+         deliver {{ press finest=none }}\npanel front {{\n{images}}}\n"
+    );
+    cover("sizes-art", &text, &[], &["--only", "press"]).press()
 }
 
 /// Ours and zlib's, image by image.
@@ -63,11 +65,14 @@ fn pictures_are_packed_nearly_as_well_as_by_a_slow_coder() {
     }
 }
 
+/// Where filters hide what repeats: at 23 % over the better of the usual ways it went unseen, and at 30 % for the sky.
 #[test]
-fn large_art_with_grain_is_packed_as_well() {
+fn art_with_grain_and_painted_skies_are_packed_as_well() {
     let weighed = weighed("6", &[art()]);
-    let [[ours, theirs]] = weighed[..] else { panic!("{weighed:?}") };
-    assert!(ours <= theirs * 1.08, "{ours} for {theirs}");
+    assert_eq!(weighed.len(), 2, "{weighed:?}");
+    for [ours, theirs] in &weighed {
+        assert!(*ours <= theirs * 1.08, "{ours} for {theirs} of {weighed:?}");
+    }
 }
 
 /// `small` tries several ways: all in all at or under the best of level 9. A picture may have a fiftieth more than the best of

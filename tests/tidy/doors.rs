@@ -61,6 +61,7 @@ const DOORS: &[(&str, &[&str])] = &[
             "ground/deflate.rs",
             "ground/digest.rs",
             "ground/packed_rows.rs",
+            "ground/ways.rs",
             "output/",
             "raster/",
             "view/",
