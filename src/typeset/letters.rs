@@ -19,6 +19,20 @@ pub fn letters_middle(block: &Block) -> Option<f64> {
     Some(f64::midpoint(first + top, last + foot))
 }
 
+/// How far the ink of a block reaches from that middle, in millimetres: tails and accents too. `None` without a middle.
+pub fn letters_reach(block: &Block) -> Option<f64> {
+    let middle = letters_middle(block)?;
+    let glyphs = block.lines.iter().flat_map(|line| line.runs.iter().map(move |run| (line.baseline, run)));
+    let reaches = glyphs.flat_map(|(baseline, run)| {
+        run.glyphs.iter().filter_map(move |glyph| {
+            let bounds = run.font.glyph_bounds(glyph.id)?;
+            let from = baseline + glyph.y - middle;
+            Some((from + bounds.y1 * run.size).max(-from - bounds.y0 * run.size))
+        })
+    });
+    reaches.reduce(f64::max)
+}
+
 /// A letter from its line's baseline, downwards.
 struct Letter {
     top: f64,

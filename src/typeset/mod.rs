@@ -72,7 +72,7 @@ pub use copy::Copy;
 pub use holes::{Beside, Hole, Holes};
 pub use hyphen::lacks_patterns;
 pub use lacking::lacking;
-pub use letters::letters_middle;
+pub use letters::{letters_middle, letters_reach};
 pub use markdown::{mark_in, markdown};
 pub use marks::{composed, is_combining_mark, unaccented};
 pub use optical::OPTICAL_SIZE;

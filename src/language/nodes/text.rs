@@ -20,7 +20,8 @@
 //!   `turn 90; cap-top safe` hangs them from the right.
 //! - `vertical middle` centres words by the heights of their letters, not by the line's box.
 //! - On a spine the words run as the panel `reads`; lines that run along it are centred between the folds by their
-//!   letters, not by their boxes. In a group on a spine they run as on any panel: turn the group.
+//!   letters, not by their boxes. `size between` keeps their ink in the frame, tails and accents too. In a group on a spine
+//!   they run as on any panel: turn the group.
 //! - Words that do not fit are an error that counts the lines and millimetres; so is a word too long for its line.
 //!
 //! # In the letters
@@ -164,6 +165,7 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     });
     let inside = reader.child(&INSIDE).map(|word| inner(&word, context)).unwrap_or_default();
     let mut settings = settings?;
+    settings.ink_within = spine && vertical == Vertical::Middle;
     if inside.is_empty() && settings.shows_nothing() {
         reader.error(reader.span(), "these words show nothing", "give them an `outline`, a `shadow` or a `swatch`");
     }
@@ -226,11 +228,10 @@ impl Draw for Text {
             return following::natural(&self.settings, along, room, bench);
         }
         around::unplaced(&self.around, bench);
-        // Empty words have been reported, or are the author's own: they keep the place of a letter.
-        let least = MM_PER_PT;
+        // Empty words keep the place of a letter.
         self.settings.choose(room, bench).map_or(Natural::default(), |(_, block)| Natural {
-            width: Some(block.width.max(least)),
-            height: Some(block.height.max(least)),
+            width: Some(block.width.max(MM_PER_PT)),
+            height: Some(block.height.max(MM_PER_PT)),
         })
     }
 
@@ -282,8 +283,7 @@ impl Draw for Text {
         let x = match pen.room.width {
             Limit::Fixed(_) => 0.0,
             Limit::Most(_) => {
-                let style = &style.style;
-                (frame.width() - block.width) * style.align.share(right_to_left(&style.language))
+                (frame.width() - block.width) * style.style.align.share(right_to_left(&style.style.language))
             }
         };
         let at = (frame.x0 + x, frame.y0 + self.begins(frame, &block));

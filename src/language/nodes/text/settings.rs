@@ -25,6 +25,8 @@ pub struct Settings {
     all: Vec<TextSetting>,
     /// Their lines run from head to foot, with letters upright in them.
     pub upright: bool,
+    /// They are centred by their letters, and all their ink is to stay within the frame.
+    pub ink_within: bool,
 }
 
 /// How letters stand where they do not stand along the line.
@@ -67,7 +69,7 @@ impl Settings {
             .collect();
         let mut settings = vec![TextSetting::of(reader, context, own?, style, upright)?];
         settings.extend(more);
-        let mut settings = Settings { all: settings, upright: upright == Upright::InLines };
+        let mut settings = Settings { all: settings, upright: upright == Upright::InLines, ink_within: false };
         settings.keep_alike(reader, context);
         Some(settings)
     }
@@ -129,8 +131,12 @@ impl Settings {
         let mut chosen = None;
         for (at, setting) in self.all.iter().enumerate() {
             let next = self.all.get(at + 1);
-            let block = setting.set(open, next.and_then(|next| next.lines_over), bench)?;
-            let fits = block.overmatter.is_none() && block.overwide <= 0.0 && block.height <= most;
+            let lines = next.and_then(|next| next.lines_over);
+            let set = |style: &Style| setting.set_in(style, open, lines, bench);
+            let style = &setting.style.style;
+            let block = if self.ink_within { within::ink_within(style, most, &set) } else { set(style) }?;
+            let ink_fits = !self.ink_within || within::ink_share(&block, most) >= 1.0;
+            let fits = block.overmatter.is_none() && block.overwide <= 0.0 && block.height <= most && ink_fits;
             chosen = Some((setting, block));
             if fits {
                 break;
@@ -236,6 +242,10 @@ impl TextSetting {
     }
 
     fn set(&self, open: Open, lines: Option<usize>, bench: &Bench<'_>) -> Option<Arc<Block>> {
+        self.set_in(&self.style.style, open, lines, bench)
+    }
+
+    fn set_in(&self, style: &Style, open: Open, lines: Option<usize>, bench: &Bench<'_>) -> Option<Arc<Block>> {
         let between = matches!(self.style.style.size, Size::Between(..) | Size::EachLine(..));
         let height = match open.height {
             Limit::Fixed(height) => Some(height + SLACK),
@@ -244,7 +254,7 @@ impl TextSetting {
         };
         let close = matches!(open.width, Limit::Most(_));
         let room = Room { width: open.width.most().clamp(0.0, 1e5) + SLACK, close, height, lines, holes: bench.holes };
-        bench.typesetter.set(&self.copy, &self.style.style, room).map_err(|unset| self.refuse(&unset, bench)).ok()
+        bench.typesetter.set(&self.copy, style, room).map_err(|unset| self.refuse(&unset, bench)).ok()
     }
 
     /// Notes the size of words that fit, for whoever holds the covers of a series side by side.
@@ -273,3 +283,5 @@ impl TextSetting {
         bench.findings.borrow_mut().error(self.style.span, message, help);
     }
 }
+
+mod within;
