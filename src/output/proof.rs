@@ -1,6 +1,7 @@
 //! The proof: the wrap at its true size with its lines and numbers, what was found, the facts, and a box to sign. It is for
 //! approval, not for printing, and small enough to e-mail.
 
+mod badges;
 mod facts_page;
 mod findings_page;
 mod flow;

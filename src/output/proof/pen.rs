@@ -116,7 +116,7 @@ impl ProofPen {
     pub fn badge(&mut self, number: usize, severity: Severity, centre: (f64, f64)) {
         let half = BADGE / 2.0;
         let words = number.to_string();
-        let wide = (label_width(&words, &TypeLook::strong()) + 1.6).max(BADGE) / 2.0;
+        let wide = badge_width(number) / 2.0;
         let disc = Rect::new(centre.0 - wide, centre.1 - half, centre.0 + wide, centre.1 + half);
         let disc = |more: f64| rounded(disc.inflate(more, more));
         self.fill(disc(0.25), Ink::PAPER);
@@ -177,6 +177,10 @@ fn rounded(rect: Rect) -> Path {
 }
 
 /// How wide one line of words is.
+pub fn badge_width(number: usize) -> f64 {
+    (label_width(&number.to_string(), &TypeLook::strong()) + 1.6).max(BADGE)
+}
+
 pub fn label_width(words: &str, look: &TypeLook) -> f64 {
     width(&set(words, look, f64::from(u16::MAX)))
 }

@@ -3,8 +3,11 @@
 use crate::assets::{JpegWeight, ScreenPixels};
 use crate::ground::{Affine, Blend, Digest, Ink, Line, MM_PER_INCH, Path, Rect, number};
 use crate::output::entry::OutputJob;
+use crate::output::proof::badges::Badges;
 use crate::output::proof::flow::{NOT_FOR_PRINTING, page_number};
-use crate::output::proof::pen::{BADGE, FIGURE, INK, ProofPen, QUIET, TypeLook, column_height, label_width, signal};
+use crate::output::proof::pen::{
+    FIGURE, INK, ProofPen, QUIET, TypeLook, badge_width, column_height, label_width, signal,
+};
 use crate::output::proof::wrap_lines::{BLEED, FOLD, HINGE, KEYLINE, SAFE, TRIM, WrapLine, layer, layers};
 use crate::pdf::{DocumentLayer, DocumentPage, DocumentPicture};
 use crate::raster::{Screen, ScreenTiles};
@@ -182,9 +185,9 @@ fn tick(pen: &mut ProofPen, (x, y): (f64, f64)) {
     pen.line((x - 0.8, y + 0.8), (x + 0.8, y - 0.8), Line::new(0.25), INK);
 }
 
-/// A frame around each place and its number at the corner, aside where another number stands.
+/// A frame around each place and its number outside it, off the words and other numbers.
 fn findings(pen: &mut ProofPen, job: &OutputJob<'_>, room: Rect) {
-    let mut taken: Vec<(f64, f64)> = Vec::new();
+    let mut badges = Badges::new(job.scene, room);
     let placed = job.particulars.findings.iter().zip(1..).filter_map(|(finding, number)| {
         let place = finding.place?.abs().inflate(AWAY, AWAY).intersect(room);
         (place.width() >= 0.0 && place.height() >= 0.0).then_some((finding.severity, number, place))
@@ -195,15 +198,7 @@ fn findings(pen: &mut ProofPen, job: &OutputJob<'_>, room: Rect) {
         pen.frame(*place, Line::new(0.4), signal(*severity));
     }
     for (severity, number, place) in placed {
-        let mut at = (place.x0.max(room.x0), place.y0.max(room.y0));
-        while taken.iter().any(|(x, y)| (x - at.0).abs() < BADGE + 0.4 && (y - at.1).abs() < BADGE + 0.4) {
-            at.0 += BADGE + 0.6;
-            if at.0 > room.x1 {
-                at = (place.x0, at.1 + BADGE + 0.6);
-            }
-        }
-        taken.push(at);
-        pen.badge(number, severity, at);
+        pen.badge(number, severity, badges.place(place, badge_width(number)));
     }
 }
 
