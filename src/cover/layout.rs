@@ -164,14 +164,18 @@ impl<'a> Layout<'a> {
 
     /// An element of a size of its own, one line of which lies somewhere.
     fn own_from(&self, index: usize, axis: Axis, anchor: Anchor, at: f64) -> Option<(f64, f64)> {
+        let top = (anchor == Anchor::Start && axis == Axis::Y).then_some(at);
+        self.own(index, axis, self.room_from(axis, anchor, at), top).map(|size| anchor.reach(at, size))
+    }
+
+    /// The most room there is along an axis for what has one of its lines somewhere.
+    fn room_from(&self, axis: Axis, anchor: Anchor, at: f64) -> f64 {
         let (before, after) = (at - self.far(axis, Side::Start), self.far(axis, Side::End) - at);
-        let room = match anchor {
+        match anchor {
             Anchor::Start => after,
             Anchor::End => before,
             Anchor::Centre => 2.0 * before.min(after),
-        };
-        let top = (anchor == Anchor::Start && axis == Axis::Y).then_some(at);
-        self.own(index, axis, room, top).map(|size| anchor.reach(at, size))
+        }
     }
 
     /// The size an element gives itself along an axis.
@@ -181,12 +185,16 @@ impl<'a> Layout<'a> {
         // Along the lines of a text (or the width of a picture) nothing else need be known; across them, that must be.
         let lengthwise = (axis == Axis::X) != quarter;
         let other = if axis == Axis::X { Axis::Y } else { Axis::X };
-        let hangs = matches!(element.place.axis(other), Stretch::Hung { .. });
-        let across_spine = self.region.spine && other == Axis::X && !hangs;
-        let known = if lengthwise && !element.place.axis(other).is_closed() && !across_spine {
-            Limit::Most(f64::INFINITY)
-        } else {
-            self.side(index, other)
+        let across_spine = self.region.spine && other == Axis::X;
+        let known = match element.place.axis(other) {
+            Stretch::Hung { .. } if lengthwise && across_spine => Limit::Most(f64::INFINITY),
+            // Each side would wait for the other one.
+            Stretch::At(anchor, line, ElementSize::Own) if lengthwise && across_spine => {
+                let at = self.edge(element, other, anchor.side(), line);
+                Limit::Most(at.map_or(self.region.safe.width(), |at| self.room_from(other, *anchor, at)))
+            }
+            stretch if lengthwise && !stretch.is_closed() && !across_spine => Limit::Most(f64::INFINITY),
+            _ => self.side(index, other),
         };
         let open = match axis {
             Axis::X => Open { width: Limit::Most(room), height: known },
@@ -204,10 +212,14 @@ impl<'a> Layout<'a> {
         // Two words were written, and one of them has been reported.
         let reported = stretch.is_closed() || matches!(stretch, Stretch::At(.., ElementSize::Slipped));
         if size.is_none() && !reported {
-            let (which, words) =
-                if axis == Axis::X { ("wide", "left, right, width") } else { ("high", "top, bottom, height") };
+            let (which, help) = match (axis, self.region.spine) {
+                (Axis::X, true) => ("wide", "write `across 6`, a width in the middle, or `across safe`"),
+                (Axis::X, false) => ("wide", "say one more of left, right, width"),
+                (Axis::Y, true) => ("high", "say one more of head, foot, height"),
+                (Axis::Y, false) => ("high", "say one more of top, bottom, height"),
+            };
             let message = format!("nothing says how {which} `{}` is", element.name.value);
-            self.error(&element.name, &message, &format!("say one more of {words}"));
+            self.error(&element.name, &message, help);
         }
         size
     }

@@ -203,12 +203,21 @@ fn read_across(reader: &Reader<'_>, x: &mut AxisWords) {
         word.error(span, "`across` says all about this axis", "take away left, right, width or centre-x");
         *x = AxisWords::default();
     }
+    if let Some((key, of)) = word.node.properties.iter().find(|(key, _)| key.value == OF.name) {
+        let mate = of.text().unwrap_or("NAME");
+        let help = format!(
+            "in line with a neighbour: `centre-x of={mate}`; beside it along the spine: `across centre; after {mate} 4`"
+        );
+        word.error(key.span, "`across` measures from the folds, not from a neighbour", help);
+        word.skip();
+        return;
+    }
     if matches!(word.peek().map(|value| &value.datum), Some(Datum::Number(_))) {
         x.size = word.length().map(|width| width.value.mm());
         x.centre = edge(Guide::Centre, 0.0);
         return;
     }
-    let Some(guide) = word.choose(&ACROSS_GUIDES) else { return };
+    let Some(guide) = word.choose(&ACROSS_GUIDES) else { return word.skip() };
     let inset = word.mm().unwrap_or(0.0);
     match guide {
         Across::Centre => x.centre = edge(Guide::Centre, inset),

@@ -70,8 +70,15 @@ impl Layout<'_> {
         let solved = self.solved.borrow();
         let asked = self.elements.iter().zip(solved.iter()).filter(|(_, states)| states[axis as usize] == State::Asked);
         let names: Vec<&str> = asked.map(|(element, _)| element.name.value.as_str()).collect();
+        let name = &self.elements[index].name;
+        if let [only] = names[..] {
+            let message = format!("the width of `{only}` waits for its height, and its height for its width");
+            return self.error(name, &message, "say one of them, by `width`, by `height` or by two edges");
+        }
         let message = format!("these wait for each other's place: {}", names.join(", "));
-        self.error(&self.elements[index].name, &message, "let one of them stand on a guide, such as `top safe`");
+        let guide = if self.region.spine && axis == Axis::Y { "head safe" } else { "top safe" };
+        let guide = if axis == Axis::X { "left safe" } else { guide };
+        self.error(name, &message, &format!("let one of them stand on a guide, such as `{guide}`"));
     }
 
     /// An absent element has no length, and its gaps to its own neighbours close. One that would have stood between two
