@@ -163,6 +163,9 @@ fn what_is_tried_changes_no_file() {
     // 120 leaves of 90 × 1.5 / 1000 mm and twice 0.3: the bulk stays as the cover says.
     let (_, out, _) = try_out(&["--try", "paper.grammage=90"]);
     assert!(out.contains("15.00 mm → 16.80 mm, 1.80 mm more"), "{out}");
+    // The paper gives the same 15 mm as before: that is no change, and nothing is said of it.
+    let (_, out, _) = try_out(&["--try", "spine=15.5"]);
+    assert!(out.contains("15.00 mm → 15.50 mm, 0.50 mm more") && !out.contains("computed"), "{out}");
     let (_, out, _) = try_out(&["--try", "trim=135 216", "--report", "json"]);
     let reported: serde_json::Value = serde_json::from_str(&out).expect("is JSON");
     let flat = reported["comparisons"][0]["changes"]

@@ -5,8 +5,10 @@ use crate::cli::exit::Exit;
 use crate::cli::in_force::in_force;
 use crate::cli::manual::{Page, pages};
 use crate::cli::say;
-use crate::source::habit;
+use crate::language::HEADWORDS;
+use crate::source::{Takes, habit};
 use clap::Args;
+use std::fmt::Write as _;
 use std::path::PathBuf;
 
 #[derive(Args)]
@@ -24,13 +26,21 @@ pub fn run(args: &ExplainArgs) -> Exit {
         return Exit::Clean;
     };
     let word = &word.to_lowercase();
-    let mut found = about(&pages, word);
+    let mut found = about(&pages, word, "");
     let mut lead = String::new();
     if found.is_empty()
         && let Some(habit) = habit(word)
     {
         lead = format!("`{word}` is not a word of a cover. {}\n\n", sentence(habit.says));
-        found = about(&pages, habit.ours);
+        found = about(&pages, habit.ours, habit.says);
+    } else if let Some(page) = found.first().filter(|page| chooses(page, word)) {
+        lead = format!("`{word}` is a value of `{0}`: `{0} {word}`.", page.name);
+        let others = pages.iter().filter(|other| defines(other, word)).map(|other| format!("`{}`", other.name));
+        let others: Vec<String> = others.collect();
+        if !others.is_empty() {
+            write!(lead, " It has another meaning in the page of {}.", others.join(", ")).expect("a string takes all");
+        }
+        lead += "\n\n";
     }
     if found.is_empty() && lead.is_empty() {
         say::stopped(&format!("the manual has no page on `{word}`"), &elsewhere(&pages, word));
@@ -70,10 +80,26 @@ fn entries(page: &Page, word: &str) -> String {
     lines.flat_map(|line| [line, "\n"]).collect()
 }
 
-/// The pages of a word, or those that explain it in a list.
-fn about<'a>(pages: &'a [Page], word: &str) -> Vec<&'a Page> {
-    let own: Vec<&Page> = pages.iter().filter(|page| is_about(page, word)).collect();
-    if own.is_empty() { pages.iter().filter(|page| defines(page, word)).collect() } else { own }
+/// The pages of a word, or that of the word whose value it is, or those that explain it in a list. Of a value `shown` in
+/// use, such as `format case`, the page of that use.
+fn about<'a>(pages: &'a [Page], word: &str, shown: &str) -> Vec<&'a Page> {
+    let of = |is: &dyn Fn(&Page) -> bool| pages.iter().filter(|page| is(page)).collect::<Vec<&Page>>();
+    let own = of(&|page| is_about(page, word));
+    if !own.is_empty() {
+        return own;
+    }
+    let value =
+        of(&|page| chooses(page, word) && (shown.is_empty() || shown.contains(&format!("`{} {word}", page.name))));
+    if value.is_empty() { of(&|page| defines(page, word)) } else { value }
+}
+
+/// Whether a page is about a word of which another is a value: `format case`.
+fn chooses(page: &Page, word: &str) -> bool {
+    let mut heads = HEADWORDS.iter().filter(|head| page.kind == "word" && head.word.name == page.name);
+    heads.any(|head| {
+        let mut slots = head.word.takes.iter().chain(head.word.or);
+        slots.any(|slot| matches!(slot.takes, Takes::Choice(values) if values.contains(&word)))
+    })
 }
 
 /// Without the pictures that the pages in `docs/` have.
@@ -139,11 +165,28 @@ fn first(page: &Page) -> &str {
 mod tests {
     use super::*;
 
+    /// A word of type has the name of a binding; who says hardback means the binding.
+    #[test]
+    fn a_binding_leads_to_the_page_of_format() {
+        let pages = pages();
+        let names =
+            |word: &str, shown: &str| about(&pages, word, shown).iter().map(|page| page.name).collect::<Vec<_>>();
+        for binding in ["case", "jacket", "paperback", "flapped-paperback", "stapled"] {
+            assert_eq!(names(binding, ""), ["format"], "{binding}");
+        }
+        for typed in ["hardback", "hardcover", "softcover", "dust-jacket"] {
+            let habit = habit(typed).expect("a habit");
+            assert_eq!(names(habit.ours, habit.says), ["format"], "{typed}");
+        }
+        let capitals = habit("uppercase").expect("a habit");
+        assert!(names(capitals.ours, capitals.says).contains(&"type"));
+    }
+
     /// Nine whole pages are too much to read for one word.
     #[test]
     fn of_a_word_with_many_meanings_each_page_says_its_own() {
         let pages = pages();
-        let found = about(&pages, "swatch");
+        let found = about(&pages, "swatch", "");
         assert!(found.len() > WHOLE, "the word has many pages");
         let text = printed(&found, "swatch");
         assert!(text.lines().count() < 6 * found.len(), "{text}");

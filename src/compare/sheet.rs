@@ -24,11 +24,13 @@ pub fn compare(old: &CoverOutline, new: &CoverOutline, changes: &mut Changes) {
         changes.push(Topic::Sheet, "panels", sides(&panels[0], &panels[1]), says);
     }
     let (was, now) = (reported(old), reported(new));
+    // Told on one side alone it may be known on the other: there it is the spine itself.
+    let all = [old, new].map(|outline| outline.measures.iter().collect::<Vec<_>>());
     for amount in &now {
-        amounts(find(&was, &amount.name), Some(amount), changes);
+        amounts(find(&all[0], &amount.name), Some(amount), changes);
     }
     for amount in was.iter().filter(|amount| find(&now, &amount.name).is_none()) {
-        amounts(Some(amount), None, changes);
+        amounts(Some(amount), find(&all[1], &amount.name), changes);
     }
     folds(old, new, changes);
     if old.press != new.press {
