@@ -29,7 +29,17 @@ impl Isbn {
                 let whole = with_check_digit(&number);
                 Err(fault("an ISBN has 13 digits, this one 12", format!("if the last digit is missing, write {whole}")))
             }
-            count => Err(fault(format!("an ISBN has 13 digits, this one {count}"), "copy it again")),
+            0 => Err(fault(
+                "there is no digit here, and an ISBN has 13",
+                "write them, with or without hyphens; while the number is not known, take `isbn` away",
+            )),
+            count => {
+                let off = count.abs_diff(13);
+                let is = if off == 1 { "is" } else { "are" };
+                let what = if count < 13 { "missing" } else { "too many" };
+                let help = format!("compare it with the source: {} {is} {what}", crate::ground::count(off, "digit"));
+                Err(fault(format!("an ISBN has 13 digits, this one {count}"), help))
+            }
         }
     }
 
@@ -55,6 +65,8 @@ pub fn check_digit(twelve: &str) -> char {
     figure((10 - sum % 10) % 10)
 }
 
+const SOURCE: &str = "compare all digits with the source";
+
 fn thirteen(number: String) -> Result<Isbn, IsbnFault> {
     if number.starts_with("9790") {
         return Err(fault(
@@ -63,10 +75,10 @@ fn thirteen(number: String) -> Result<Isbn, IsbnFault> {
         ));
     }
     if !number.starts_with("978") && !number.starts_with("979") {
-        return Err(fault(format!("an ISBN begins with 978 or 979, this one with {}", &number[..3]), "copy it again"));
+        return Err(fault(format!("an ISBN begins with 978 or 979, this one with {}", &number[..3]), SOURCE));
     }
     if number.contains('X') {
-        return Err(fault("an ISBN of 13 digits has no X", "copy it again"));
+        return Err(fault("an ISBN of 13 digits has no X", SOURCE));
     }
     let (twelve, last) = number.split_at(12);
     let right = check_digit(twelve);
@@ -103,6 +115,9 @@ fn bare(text: &str) -> Result<String, IsbnFault> {
     let text = text.trim();
     let named = text.get(..4).is_some_and(|head| head.eq_ignore_ascii_case("isbn"));
     let rest = if named { text[4..].trim_start_matches("-13").trim_start_matches([':', ' ']) } else { text };
+    if !rest.chars().any(|letter| letter.is_ascii_digit()) && !rest.is_empty() {
+        return Err(fault(format!("{text:?} is not an ISBN"), "write its 13 digits, with or without hyphens"));
+    }
     let mut number = String::new();
     for letter in rest.chars() {
         match letter {
@@ -113,13 +128,13 @@ fn bare(text: &str) -> Result<String, IsbnFault> {
             _ => {
                 return Err(fault(
                     format!("`{letter}` cannot stand in an ISBN"),
-                    "write its digits, with or without hyphens",
+                    "write its 13 digits, with or without hyphens",
                 ));
             }
         }
     }
     if number.chars().rev().skip(1).any(|letter| letter == 'X') {
-        return Err(fault("an X can only be the last digit of an ISBN", "copy it again"));
+        return Err(fault("an X can only be the last digit of an ISBN", SOURCE));
     }
     Ok(number)
 }
@@ -239,7 +254,8 @@ mod tests {
         assert!(message("9790060115615").contains("ISMN"));
         assert_eq!(message("4006381333931"), "an ISBN begins with 978 or 979, this one with 400");
         assert_eq!(message("978-1-83742-615"), "an ISBN has 13 digits, this one 12");
-        assert_eq!(message(""), "an ISBN has 13 digits, this one 0");
+        assert_eq!(message(""), "there is no digit here, and an ISBN has 13");
+        assert_eq!(message("to follow"), "\"to follow\" is not an ISBN");
         assert_eq!(message("978-1-8374Z-615-7"), "`Z` cannot stand in an ISBN");
         assert_eq!(message("978X837426157"), "an X can only be the last digit of an ISBN");
         assert_eq!(message("978183742615X"), "an ISBN of 13 digits has no X");

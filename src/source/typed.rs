@@ -6,7 +6,7 @@ use crate::source::habits::habit;
 use crate::source::reader::Reader;
 use crate::source::tree::{Datum, Value};
 use crate::source::unit::Unit;
-use crate::source::word::{Slot, Takes};
+use crate::source::word::{Slot, Takes, Word};
 
 impl Reader<'_> {
     pub fn as_text(&self, value: &Value, what: &str) -> Option<Spanned<String>> {
@@ -121,7 +121,13 @@ impl Reader<'_> {
                 return self.refuse(value, what, "a word", &unquoted(value, ""));
             }
             let meant = habit(text).filter(|habit| choices.contains(&habit.ours));
-            let help = match (meant, nearest(text, choices.iter().copied())) {
+            if let Some(property) = self.takes_elsewhere(text) {
+                let help = format!("write `{} {property}={text}`", self.node.name.value);
+                self.error(value.span, format!("`{text}` is unknown as {what}"), help);
+                return None;
+            }
+            let near = nearest(text, choices.iter().copied()).or_else(|| held(text, choices));
+            let help = match (meant, near) {
                 (Some(habit), _) if habit.says.contains(&format!("`{} {}", self.node.name.value, habit.ours)) => {
                     format!("{}; known are {known}", habit.says)
                 }
@@ -133,6 +139,15 @@ impl Reader<'_> {
             return None;
         }
         self.refuse(value, what, "a word", &format!("known are {}", choices.join(", ")))
+    }
+
+    /// The property of this node that takes a word which stands where it does not belong.
+    fn takes_elsewhere(&self, text: &str) -> Option<&'static str> {
+        let takes = |word: &&Word| {
+            let mut slots = word.takes.iter().chain(word.or);
+            slots.any(|slot| matches!(slot.takes, Takes::Choice(values) if values.contains(&text)))
+        };
+        self.word.properties.iter().find(takes).map(|word| word.name)
     }
 
     pub fn as_flag(&self, value: &Value, what: &str) -> Option<bool> {
@@ -189,4 +204,12 @@ fn unquoted(value: &Value, otherwise: &str) -> String {
 /// Properties are asked for as `` `weight=` ``, arguments in words.
 fn is_property(what: &str) -> bool {
     what.starts_with('`')
+}
+
+/// A choice that a longer word has in it, whatever stands between its letters: `pdfx1a` means `x-1a`.
+fn held(text: &str, choices: &[&str]) -> Option<String> {
+    let bare = |text: &str| text.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_lowercase();
+    let text = bare(text);
+    let within = choices.iter().filter(|choice| bare(choice).len() > 1 && text.contains(&bare(choice)));
+    within.max_by_key(|choice| choice.len()).map(|choice| (*choice).to_owned())
 }

@@ -28,12 +28,12 @@ pub const RULE: CheckRule = CheckRule {
 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let facts = exam.facts();
-    if let Some(isbn) = facts.book.words.get("isbn")
+    if let Some(isbn) = &facts.book.isbn
         && exam.of(Kind::BarCode).next().is_none()
         && !any_bar_code(&exam.cover.elements)
         && facts.format.binding != Binding::Case
     {
-        let message = format!("the book has the ISBN {} and its cover no bar code", isbn.value);
+        let message = format!("the book has the ISBN {} and its cover no bar code", isbn.value.shown());
         let help = "write `barcode barcode { right safe; bottom safe; scale 100 }` in `panel back`";
         findings.fact(Severity::Warning, isbn.span, message, help);
     }

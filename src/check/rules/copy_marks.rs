@@ -39,14 +39,17 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let languages = text_languages(exam);
     for element in exam.of(Kind::Text) {
         let words = element.words();
-        let mut found = Vec::new();
+        let (mut found, mut help) = (Vec::new(), Vec::new());
         let mut severity = Severity::Note;
         if let Some(at) = straight(&words) {
-            found.push(format!("a straight quote in {:?}", around(&words, at)));
+            let (what, way) = straight_way(&words, at);
+            found.push(format!("{what} in {:?}", around(&words, at)));
+            help.push(way);
             severity = Severity::Warning;
         }
         if let Some(at) = words.find(" - ").or_else(|| words.find("--")) {
             found.push(format!("a hyphen for a dash in {:?}", around(&words, at)));
+            help.push("write – or — for a dash");
             severity = Severity::Warning;
         }
         // Where a text may be set in several languages, a mark of any of them passes.
@@ -59,22 +62,34 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 "{mark} before a quotation, where its language has {wanted}, in {:?}",
                 around(&words, at)
             ));
+            help.push("write the marks of the text's language, or state its own: `language …`");
         }
         if let Some(at) = words.find("  ") {
             found.push(format!("two blanks in {:?}", around(&words, at)));
+            help.push("take one blank away");
         }
         if let Some(at) = doubled(&words) {
             found.push(format!("a word twice in {:?}", around(&words, at)));
+            help.push("take one of the two words away");
             severity = Severity::Warning;
         }
         if !found.is_empty() {
             let message = format!("{} has {}", element.name(), found.join(" and "));
-            findings.element(severity, element, message, HELP);
+            findings.element(severity, element, message, help.join("; "));
         }
     }
 }
 
-const HELP: &str = "write ‘ ’ “ ” for quotes, – or — for dashes, one blank, and each word once";
+/// What a straight mark is, and what to write in its place: between letters it is an apostrophe.
+fn straight_way(words: &str, at: usize) -> (&'static str, &'static str) {
+    let letter = |found: Option<char>| found.is_some_and(char::is_alphabetic);
+    let between = letter(words[..at].chars().next_back()) && letter(words[at + 1..].chars().next());
+    if between && words[at..].starts_with('\'') {
+        ("a straight apostrophe", "write ’ for it, or have the signs of the keyboard set: `signs quotes`")
+    } else {
+        ("a straight quote", "write the marks of the language, such as “ ”, or have them set: `signs quotes`")
+    }
+}
 
 /// Words that no sentence has twice in a row.
 const SMALL: [&str; 52] = [
@@ -123,6 +138,26 @@ mod tests {
         assert_eq!(stated.len(), 1);
         assert!(stated[0].message.contains("a straight quote") && stated[0].message.contains("a hyphen for a dash"));
         assert_eq!(stated[0].severity, Severity::Warning);
+    }
+
+    // Every slip has the way out that is its own.
+    #[test]
+    fn every_slip_has_its_own_way_out() {
+        for (words, what, way) in [
+            ("The Clerk's Book", "a straight apostrophe", "write ’ for it"),
+            ("'The' Clerk", "a straight quote", "such as “ ”"),
+            ("Salt - Sand", "a hyphen for a dash", "write – or — for a dash"),
+            ("Salt  and sand", "two blanks", "take one blank away"),
+            ("Salt and and sand", "a word twice", "take one of the two words away"),
+        ] {
+            let text =
+                format!("panel front {{ text a words={words:?} {{ left safe; right safe; top safe; size 9 }} }}");
+            let said = reported(&RULE, &text);
+            let help = said[0].help.as_deref().expect("a way out");
+            assert!(said[0].message.contains(what) && help.contains(way) && !help.contains("; "), "{words}: {help}");
+        }
+        let set = "panel front { text a words=\"The Clerk's Book\" { left safe; right safe; top safe; size 9; signs quotes } }";
+        assert_eq!(reported(&RULE, set), []);
     }
 
     #[test]

@@ -81,7 +81,11 @@ fn read(reader: &Reader<'_>, context: &Context<'_>) -> Option<Arc<dyn Draw>> {
     let Some(isbn) = &context.facts.book.isbn else {
         // A number with a wrong check digit has been reported where it stands.
         if !context.facts.book.words.contains_key("isbn") {
-            reader.error(reader.span(), "the bar code needs an ISBN", "state it in `book`: isbn \"978-…\"");
+            reader.error(
+                reader.span(),
+                "the bar code needs an ISBN",
+                "state it in `book`, `isbn \"978-…\"`, or write `when=isbn` behind the bar code's name",
+            );
         }
         return None;
     };

@@ -23,13 +23,12 @@ pub fn of_fit(setting: &TextSetting, block: &Block, pen: &Pen<'_>) {
     };
     if let Some(over) = block.overmatter {
         let lines = if over.lines == 1 { "line" } else { "lines" };
-        let message = format!("the words stand over by {} {lines}, {:.1} mm", over.lines, over.mm);
+        let message = format!("the words stand over by {} {lines}, {}", over.lines, past(over.mm));
         let help = help("shorten them, give them room");
         pen.report(Severity::Error, "overmatter", message, help);
     }
     if block.overwide > 0.0 {
-        let by = if block.overwide < 0.05 { "a hair".to_owned() } else { format!("{:.1} mm", block.overwide) };
-        let message = format!("a word is wider than its frame by {by}");
+        let message = format!("a word is wider than its frame by {}", past(block.overwide));
         let help = help("hyphenate it, widen the frame");
         pen.report(Severity::Error, "overmatter", message, help);
     }
@@ -61,6 +60,11 @@ pub fn of_fit(setting: &TextSetting, block: &Block, pen: &Pen<'_>) {
     }
 }
 
+/// Millimetres beyond what there is, as a sum that is never nothing.
+fn past(mm: f64) -> String {
+    if mm < 0.05 { "less than 0.1 mm".to_owned() } else { format!("{mm:.1} mm") }
+}
+
 fn lines_of(count: i32) -> &'static str {
     if count == 1 { "line" } else { "lines" }
 }
@@ -73,8 +77,8 @@ pub fn off_the_panel(frame: Rect, block: &Block, size: Size, pen: &Pen<'_>) {
     }
     let lines = block.lines.iter().filter(|line| frame.y0 + line.baseline > foot).count().max(1);
     let unit = if lines == 1 { "line" } else { "lines" };
-    let message =
-        format!("the words run off the foot of `{}` by {lines} {unit}, {:.1} mm", pen.region.name, frame.y1 - foot);
+    let by = past(frame.y1 - foot);
+    let message = format!("the words run off the foot of `{}` by {lines} {unit}, {by}", pen.region.name);
     let help = match size {
         Size::Between(..) | Size::EachLine(..) => {
             "shorten them, or say where they end, with `bottom` or `above`".to_owned()
