@@ -12,19 +12,21 @@ pub type NamedBytes = (String, Arc<[u8]>);
 /// The fonts among some paths, and those that are left out, with the reason.
 pub fn font_files(shelf: &dyn Shelf, paths: impl Iterator<Item = String>) -> (Vec<NamedBytes>, Vec<(String, String)>) {
     let (mut fonts, mut left_out): (Vec<NamedBytes>, _) = (Vec::new(), Vec::new());
-    let mut read = 0;
+    let (mut read, mut full) = (0, false);
     for path in paths.filter(|path| is_font(path)) {
-        if read > FONTS_LIMIT {
-            let limit = FONTS_LIMIT >> 20;
-            left_out.push((path, format!("the fonts before it are more than {limit} MB large together, the limit")));
-            continue;
-        }
-        match shelf.read(&path) {
-            Ok(bytes) => {
+        // Those after the first that has no room are not looked at: whether they are read would hang on how large they are.
+        let bytes = if full { None } else { Some(shelf.read_once(&path)) };
+        match bytes {
+            Some(Err(fault)) => left_out.push((path, fault.to_string())),
+            Some(Ok((bytes, _))) if read + bytes.len() <= FONTS_LIMIT => {
                 read += bytes.len();
                 fonts.push((path, bytes));
             }
-            Err(fault) => left_out.push((path, fault.to_string())),
+            Some(Ok(_)) | None => {
+                full = true;
+                let limit = FONTS_LIMIT >> 20;
+                left_out.push((path, format!("with those before it the fonts are larger than {limit} MB, the limit")));
+            }
         }
     }
     (fonts, left_out)
@@ -42,10 +44,19 @@ mod tests {
 
     #[test]
     fn fonts_together_are_no_more_than_may_be_read() {
-        let large: Arc<[u8]> = vec![0; (100 << 20) + 1].into();
-        let shelf = (0..7).fold(MapShelf::default(), |shelf, at| shelf.with(&format!("fonts/{at}.otf"), large.clone()));
-        let (fonts, left_out) = font_files(&shelf, shelf.list("fonts").into_iter());
-        assert_eq!((fonts.len(), left_out.len()), (6, 1));
-        assert!(left_out[0].0.ends_with("6.otf") && left_out[0].1.contains("512 MB"), "{left_out:?}");
+        let large: Vec<(usize, Arc<[u8]>)> =
+            [1, 2, 100, 127, 128].map(|size| (size, vec![0; size << 20].into())).into();
+        for (sizes, taken) in [(vec![100; 7], 5), (vec![128, 128, 128, 128, 1], 4), (vec![128, 127, 128, 128, 2, 1], 4)]
+        {
+            let shelf = sizes.iter().enumerate().fold(MapShelf::default(), |shelf, (at, size)| {
+                let (_, bytes) = large.iter().find(|(known, _)| known == size).expect("it is made");
+                shelf.with(&format!("fonts/{at}.otf"), bytes.clone())
+            });
+            let (fonts, left_out) = font_files(&shelf, shelf.list("fonts").into_iter());
+            assert_eq!((fonts.len(), left_out.len()), (taken, sizes.len() - taken), "{sizes:?}");
+            assert!(fonts.iter().map(|(_, bytes)| bytes.len()).sum::<usize>() <= 512 << 20, "{sizes:?}");
+            assert!(left_out.iter().all(|(_, why)| why.contains("larger than 512 MB")), "{left_out:?}");
+            assert!(left_out[0].0.ends_with(&format!("{taken}.otf")), "{left_out:?}");
+        }
     }
 }

@@ -53,6 +53,11 @@ fn sized(bytes: &[u8]) -> Result<(JpegHead, Model), PictureFault> {
         4 => Model::Cmyk,
         other => return Err(fault(format!("a JPEG of {other} channels"), "save it as RGB, grey or CMYK")),
     };
+    if let Some((own, most)) = head.broken_step() {
+        // Other readers draw them each in its own way, or not at all.
+        let message = format!("a JPEG in which {own} samples of a channel stand for {most} of another");
+        return Err(fault(message, "save it with all channels as fine, or some half as fine (4:4:4, 4:2:2, 4:2:0)"));
+    }
     within_limits(head.width, head.height, SampleLayout::new(model, false, 8))?;
     within_effort(bytes, &head)?;
     Ok((head, model))

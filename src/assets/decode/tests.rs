@@ -206,6 +206,7 @@ fn webp_lossless_with_alpha() {
 }
 
 mod faults;
+mod sampled;
 mod walks;
 
 /// Turned files, too: what is read before the pixels, and the pixels once they are asked for.

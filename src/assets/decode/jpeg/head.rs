@@ -9,8 +9,11 @@ pub struct JpegHead {
     pub width: u32,
     pub height: u32,
     pub channels: u8,
-    /// All channels are as fine as each other.
-    pub even: bool,
+    /// Blocks of each channel in a unit, across and down: the more, the finer it is.
+    pub factors: Vec<(u8, u8)>,
+    /// Where the file lists its channels, and where its first scan begins.
+    pub listed_at: usize,
+    pub scan_at: usize,
     /// Its bits come scan by scan, so its coefficients, two bytes each, all wait in memory for the last one.
     pub progressive: bool,
     /// An APP14 marker says how the channels are to be read.
@@ -49,7 +52,8 @@ pub fn head(bytes: &[u8]) -> Result<JpegHead, PictureFault> {
                 head.height = u32::from(u16::from_be_bytes([*h1, *h2]));
                 head.channels = *channels;
                 head.progressive = marker == 0xc2;
-                head.even = listed.as_chunks::<3>().0.iter().all(|[_, factors, _]| *factors == listed[1]);
+                head.factors = listed.as_chunks::<3>().0.iter().map(|[_, own, _]| (own >> 4, own & 15)).collect();
+                head.listed_at = next - listed.len();
             }
             (0xc4 | 0xc8 | 0xcc, _) => {}
             (0xc0..=0xcf, _) => return Err(fault("a rare kind of JPEG (12 bit, lossless or arithmetic)", PLAIN)),
@@ -57,6 +61,7 @@ pub fn head(bytes: &[u8]) -> Result<JpegHead, PictureFault> {
             _ => {}
         }
     }
+    head.scan_at = at;
     if head.channels == 0 {
         return Err(broken(PictureFormat::Jpeg, "it states no size"));
     }
@@ -67,6 +72,27 @@ pub fn head(bytes: &[u8]) -> Result<JpegHead, PictureFault> {
     parts.sort_by_key(|(number, _)| *number);
     head.profile = parts.into_iter().flat_map(|(_, part)| part.iter().copied()).collect();
     Ok(head)
+}
+
+impl JpegHead {
+    /// All channels are as fine as each other.
+    pub fn is_even(&self) -> bool {
+        self.factors.windows(2).all(|pair| pair[0] == pair[1])
+    }
+
+    /// The first channel is the finest, and the others are half as fine at the least: what nearly every encoder writes.
+    pub fn is_usual(&self) -> bool {
+        let usual = |own: u8| matches!(own, 1 | 2);
+        let first = self.factors.first().copied().unwrap_or_default();
+        self.factors.iter().all(|own| usual(own.0) && usual(own.1) && own.0 <= first.0 && own.1 <= first.1)
+    }
+
+    /// A channel of which so many samples stand for so many of the finest, a part of one each: 2 to 3, not 1 to 3.
+    pub fn broken_step(&self) -> Option<(u8, u8)> {
+        let most = self.factors.iter().fold((1, 1), |most, own| (most.0.max(own.0), most.1.max(own.1)));
+        let steps = self.factors.iter().flat_map(|own| [(own.0, most.0), (own.1, most.1)]);
+        steps.into_iter().find(|(own, most)| *own > 0 && most % own != 0)
+    }
 }
 
 const PLAIN: &str = "save it as a baseline or progressive JPEG of 8 bits, or as TIFF";

@@ -12,9 +12,8 @@ use crate::assets::decode::jpeg::walk::{define, entropy_end, keep, segment};
 pub struct LoneComponent {
     pub width: usize,
     pub height: usize,
-    /// Samples for those of the finest component, across and down.
-    pub across: (usize, usize),
-    pub down: (usize, usize),
+    /// Samples of the finest component that one of its own stands for, across and down.
+    pub step: (usize, usize),
     pub file: Vec<u8>,
 }
 
@@ -70,15 +69,9 @@ pub fn lone(bytes: &[u8], number: usize) -> Option<LoneComponent> {
     }
     file.extend([0xff, 0xd9]);
     let frame = frame?;
-    let (across, down) = frame.most;
     let own = &frame.components[number];
-    Some(LoneComponent {
-        width: own.width,
-        height: own.height,
-        across: (own.across, across),
-        down: (own.down, down),
-        file,
-    })
+    let step = (frame.most.0 / own.across, frame.most.1 / own.down);
+    Some(LoneComponent { width: own.width, height: own.height, step, file })
 }
 
 /// What the head of a scan says.

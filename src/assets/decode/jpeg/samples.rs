@@ -6,6 +6,7 @@ use crate::assets::decode::jpeg::head::JpegHead;
 use crate::assets::decode::jpeg::lone::lone;
 use crate::assets::decode::jpeg::spread::Plane;
 use crate::assets::{Model, PictureFault, PictureFormat};
+use jpeg_decoder::ColorTransform;
 use std::fmt::Debug;
 use zune_jpeg::JpegDecoder;
 use zune_jpeg::zune_core::bytestream::ZCursor;
@@ -14,21 +15,28 @@ use zune_jpeg::zune_core::options::DecoderOptions;
 
 /// Row by row, channels side by side; of ink 255 is a solid.
 ///
-/// Two readers, because one of them unpacks straight into the picture, where the other needs it twice, and misreads inks of
-/// which the first is coarser than another: measured, up to 229 of 255. A progressive file is read component by component.
+/// Two readers, because one of them unpacks straight into the picture, where the other needs it twice, but misreads inks of which
+/// the first is coarser than another (measured, up to 229 of 255), and channels a quarter as high; a third as fine it reads none.
+/// A progressive file is read component by component.
 pub fn read(bytes: &[u8], head: &JpegHead, model: Model) -> Result<Vec<u8>, PictureFault> {
-    let mut decoder = reader(bytes, None);
-    decoder.decode_headers().map_err(damaged)?;
-    let stored = decoder.input_colorspace();
+    let stored = stored(bytes, head)?;
     let apart = if head.progressive && model != Model::Grey { by_components(bytes, head) } else { None };
     if apart.is_none() {
         within_memory(head)?;
     }
     let shown = match (model, stored) {
-        (Model::Grey, Some(ColorSpace::Luma)) => ColorSpace::Luma,
-        (Model::Rgb, Some(ColorSpace::YCbCr | ColorSpace::RGB)) => ColorSpace::RGB,
-        (Model::Cmyk, Some(own @ (ColorSpace::CMYK | ColorSpace::YCCK))) if head.even || apart.is_some() => own,
-        (Model::Cmyk, _) => return sampled_inks(bytes, head),
+        (Model::Grey, Some(ColorSpace::Luma)) if head.is_usual() => ColorSpace::Luma,
+        (Model::Rgb, Some(ColorSpace::YCbCr | ColorSpace::RGB)) if head.is_usual() || apart.is_some() => {
+            ColorSpace::RGB
+        }
+        (Model::Cmyk, Some(own @ (ColorSpace::CMYK | ColorSpace::YCCK)))
+            if head.is_even() && head.is_usual() || apart.is_some() =>
+        {
+            own
+        }
+        (Model::Rgb, Some(ColorSpace::YCbCr)) => return sampled(bytes, head, Some(ColorTransform::YCbCr)),
+        (Model::Rgb, Some(ColorSpace::RGB)) => return sampled(bytes, head, Some(ColorTransform::RGB)),
+        (Model::Grey, Some(ColorSpace::Luma)) | (Model::Cmyk, _) => return sampled(bytes, head, None),
         _ => return Err(broken(PictureFormat::Jpeg, "its parts disagree on the colour model")),
     };
     let mut samples = match apart {
@@ -47,6 +55,15 @@ pub fn read(bytes: &[u8], head: &JpegHead, model: Model) -> Result<Vec<u8>, Pict
         invert(&mut samples);
     }
     Ok(samples)
+}
+
+/// What its channels are, as its head says. How fine they are does not matter to that, so that the reader is not shown it.
+fn stored(bytes: &[u8], head: &JpegHead) -> Result<Option<ColorSpace>, PictureFault> {
+    let mut before = bytes[..head.scan_at].to_vec();
+    before[head.listed_at..].iter_mut().skip(1).step_by(3).take(head.factors.len()).for_each(|factors| *factors = 0x11);
+    let mut decoder = reader(&before, None);
+    decoder.decode_headers().map_err(damaged)?;
+    Ok(decoder.input_colorspace())
 }
 
 fn reader(bytes: &[u8], shown: Option<ColorSpace>) -> JpegDecoder<ZCursor<&[u8]>> {
@@ -73,7 +90,7 @@ fn by_components(bytes: &[u8], head: &JpegHead) -> Option<Vec<u8>> {
     for channel in 0..channels {
         let own = lone(bytes, channel)?;
         let plane = unpacked(&own.file, ColorSpace::Luma, own.width * own.height).ok()?;
-        let plane = Plane { samples: &plane, size: (own.width, own.height), across: own.across, down: own.down };
+        let plane = Plane { samples: &plane, size: (own.width, own.height), step: own.step };
         plane.spread(&mut samples, width, (channel, channels));
     }
     Some(samples)
@@ -92,16 +109,19 @@ fn lightness_to_paper([one, two, three, _]: &mut [u8; 4]) {
     [*one, *two, *three] = light([*one, *two, *three]).map(|light| 255 - light);
 }
 
-/// This reader takes every CMYK file for one that counts paper, as those with an APP14 marker do; the others count ink
-/// already.
-fn sampled_inks(bytes: &[u8], head: &JpegHead) -> Result<Vec<u8>, PictureFault> {
+/// Channels of any fineness. This reader takes every CMYK file for one that counts paper, as those with an APP14 marker do; the
+/// others count ink already.
+fn sampled(bytes: &[u8], head: &JpegHead, stored: Option<ColorTransform>) -> Result<Vec<u8>, PictureFault> {
     let mut decoder = jpeg_decoder::Decoder::new(bytes);
     decoder.set_max_decoding_buffer_size(SIZE_LIMIT as usize);
+    if let Some(stored) = stored {
+        decoder.set_color_transform(stored);
+    }
     let mut samples = decoder.decode().map_err(damaged)?;
-    if samples.len() != head.width as usize * head.height as usize * 4 {
+    if samples.len() != head.width as usize * head.height as usize * usize::from(head.channels) {
         return Err(another_size());
     }
-    if !head.app14 {
+    if head.channels == 4 && !head.app14 {
         invert(&mut samples);
     }
     Ok(samples)
