@@ -149,7 +149,7 @@ fn drawings_are_counted_wherever_they_are_placed() {
         &placed(21, 5).with("a.svg", &squares),
         ERRORS,
         &[
-            "the drawings of the cover have more than 400,000 corners and curves, or 5 km of outlines",
+            "the drawings of the cover have more than 400,000 corners and curves, or 2.5 km of outlines",
             "cover.kdl:24:",
             "place it fewer times",
         ],
@@ -157,8 +157,8 @@ fn drawings_are_counted_wherever_they_are_placed() {
     // 600 rules of 84 mm are 101 m of outlines with their ends, and in the size of a stamp a tenth of that.
     let rule = |at: usize| format!("<path d='M3 {}h84v.1h-84z'/>", 3.0 + at as f64 * 0.14);
     let rules = drawing((0..600).map(rule).collect());
-    says(&placed(49, 90).with("a.svg", &rules), 0, &[]);
-    says(&placed(50, 90).with("a.svg", &rules), ERRORS, &["5 km of outlines", "cover.kdl:53:"]);
+    says(&placed(24, 90).with("a.svg", &rules), 0, &[]);
+    says(&placed(25, 90).with("a.svg", &rules), ERRORS, &["2.5 km of outlines", "cover.kdl:28:"]);
     let (_, stated) = run(&placed(60, 9).with("a.svg", &rules), &["check", "cover.kdl"]);
     assert!(!stated.contains("km of outlines"), "{}", &stated[..stated.floor_char_boundary(2000)]);
 }

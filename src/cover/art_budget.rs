@@ -12,8 +12,8 @@ const USUAL: f64 = 300.0;
 const TURNED: f64 = 3.0;
 /// Corners and curves of drawings. A drawing may have 300,000.
 const STEPS: f64 = 400_000.0;
-/// Millimetres of their outlines: lines a fifth of a millimetre apart over a whole jacket take a quarter of it.
-const LENGTH: f64 = 5e6;
+/// Millimetres of their outlines: lines a fifth of a millimetre apart over a whole jacket take half of it.
+const LENGTH: f64 = 2.5e6;
 
 #[derive(Default)]
 pub struct ArtBudget {

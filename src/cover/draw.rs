@@ -1,7 +1,7 @@
 //! Cover to Scene: every element finds its frame and leaves its marks.
 
 use crate::cover::{Bench, Cover, Element, FoundSize, Layout, book_shape, draw_one};
-use crate::ground::{Affine, Colour, Findings, Finish, PROCESS_PLATES, Rect, number};
+use crate::ground::{Affine, Colour, Findings, Finish, PROCESS_PLATES, Paint, Rect, number};
 use crate::scene::{Item, Job, Mark, Scene, StandingBook, Surface};
 use crate::typeset::Typesetter;
 use std::cell::RefCell;
@@ -14,6 +14,8 @@ const LEAST_LAYERS: f64 = 30.0;
 /// More plates, or more square millimetres, take as much longer: such a sheet may be covered as much less often.
 const PLATES: usize = 8;
 const AREA: f64 = 100_000.0;
+/// How many even fills a gradient takes as long as.
+const GRADIENT: f64 = 4.0;
 
 /// Draws a whole cover. What does not fit is reported and drawn all the same.
 pub fn draw(findings: &RefCell<Findings>, cover: &Cover, typesetter: &Typesetter) -> Scene {
@@ -116,18 +118,27 @@ fn is_underprint(item: &Item) -> bool {
     white && !other
 }
 
-/// The box of an item, and in `laid` the square millimetres of the sheet that are composed for it. Outlines count by their
-/// control points, which is quick and errs on the large side.
+/// The box of an item, and in `laid` the square millimetres of the sheet that are composed for it, as often as they are gone through.
+/// Outlines count by their control points, which is quick and errs on the large side.
 fn lay(item: &Item, whole: Rect, laid: &mut f64) -> Option<Rect> {
+    let is_gradient = match &item.mark {
+        Mark::Fill { paint, .. } | Mark::Stroke { paint, .. } => matches!(paint, Paint::Gradient(_)),
+        Mark::Glyphs(run) => matches!(run.paint, Paint::Gradient(_)),
+        Mark::Picture(_) | Mark::Group(_) => false,
+    };
+    let times = if is_gradient { GRADIENT } else { 1.0 };
     let reach = match &item.mark {
         Mark::Fill { path, .. } => (!path.elements().is_empty()).then(|| path.control_box()),
         Mark::Group(group) => {
+            for item in group.veil.iter().flat_map(|veil| veil.iter()) {
+                lay(item, whole, laid);
+            }
             let all = group.items.iter().filter_map(|item| lay(item, whole, laid)).reduce(|a, b| a.union(b));
             all.map(|all| group.clip.as_ref().map_or(all, |(clip, _)| all.intersect(clip.control_box())))
         }
         _ => item.bounds(),
     };
-    *laid += reach.map_or(0.0, |reach| reach.intersect(whole).area());
+    *laid += times * reach.map_or(0.0, |reach| reach.intersect(whole).area());
     reach
 }
 

@@ -1,6 +1,6 @@
 //! Brush: what a covered run of pixels is filled with.
 
-use crate::raster::layer::{Lay, Layer, Strength, times};
+use crate::raster::layer::{Layer, Strength, times};
 use crate::raster::pictures::Scaled;
 use crate::raster::plate_shares::{PlateShares, Ramp};
 
@@ -26,6 +26,7 @@ pub struct PixelRun {
 pub struct BrushBuffers {
     shares: Vec<u8>,
     steps: Vec<u16>,
+    /// Plate by plate.
     values: Vec<Vec<u8>>,
 }
 
@@ -58,17 +59,9 @@ impl Brush {
             Brush::Gradient(ramp) => {
                 steps.resize(end - first, 0);
                 ramp.steps(x + first, y, steps);
-                values.resize(layer.planes.len(), Vec::new());
-                for (plane, row) in values.iter_mut().enumerate() {
-                    row.clear();
-                    if let Some(inks) = ramp.plane(plane) {
-                        row.extend(steps.iter().map(|step| inks[usize::from(*step)]));
-                    }
-                }
-                let values = &*values;
-                layer.lay(&pixels, share, |plane| {
-                    if values[plane].is_empty() { Lay::Leave } else { Lay::Each(&values[plane]) }
-                });
+                values.resize_with(layer.planes.len(), Vec::new);
+                let mut values = values.iter_mut();
+                layer.lay(&pixels, share, |plane| ramp.lay(plane, steps, values.next().expect("one for each plate")));
             }
             Brush::Picture(scaled) => layer.lay(&pixels, share, |plane| scaled.lay(plane, x + first, y, end - first)),
         }

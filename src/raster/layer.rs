@@ -54,7 +54,7 @@ impl Layer {
     }
 
     /// Lays a mark on the pixels of `run`.
-    pub fn lay<'a>(&mut self, run: &Range<usize>, share: Strength, mark: impl Fn(usize) -> Lay<'a>) {
+    pub fn lay<'a>(&mut self, run: &Range<usize>, share: Strength, mut mark: impl FnMut(usize) -> Lay<'a>) {
         let mut touched: PlateSet = 0;
         for (plane, samples) in self.planes.iter_mut().enumerate() {
             let lay = mark(plane);

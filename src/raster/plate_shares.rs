@@ -12,6 +12,13 @@ pub const PROCESS: usize = PROCESS_PLATES.len();
 /// Steps from end to end of a gradient.
 const STEPS: usize = 1023;
 
+/// What a gradient lays on a plate.
+enum RampPlane {
+    Even(u8),
+    /// Step by step.
+    Each(Box<[u8; STEPS + 1]>),
+}
+
 /// For every plate, the share of ink it gets; `None` leaves it as it was.
 pub struct PlateShares(Vec<Option<u8>>);
 
@@ -33,7 +40,7 @@ impl PlateShares {
 pub struct Ramp {
     course: Course,
     /// Plate by plate; `None` leaves it as it was.
-    planes: Vec<Option<Vec<u8>>>,
+    planes: Vec<Option<RampPlane>>,
 }
 
 impl Ramp {
@@ -46,8 +53,7 @@ impl Ramp {
         let planes = (0..PROCESS + spots.len())
             .map(|plane| {
                 let named = stops.iter().any(|(_, shares)| shares[plane].is_some_and(|share| share > 0.0));
-                (named || !overprint)
-                    .then(|| (0..=STEPS).map(|step| byte(between(&stops, plane, step as f64 / STEPS as f64))).collect())
+                (named || !overprint).then(|| RampPlane::new(|at| byte(between(&stops, plane, at))))
             })
             .collect();
         Some(Ramp { course, planes })
@@ -55,15 +61,18 @@ impl Ramp {
 
     /// Which step lies under each pixel of a row that starts at (`x`, `y`), pixels met at their centres.
     pub fn steps(&self, x: usize, y: usize, steps: &mut [u16]) {
-        let centre = |offset: usize| Point::new((x + offset) as f64 + 0.5, y as f64 + 0.5);
+        let first = Point::new(x as f64 + 0.5, y as f64 + 0.5);
+        let centre = |offset: f64| Point::new(first.x + offset, first.y);
         // One loop a course, so that a processor does several pixels at once.
         match self.course {
             Course::Linear { from, to } => {
-                let run = to - from;
-                each(steps, |offset| (centre(offset) - from).dot(run) / run.hypot2());
+                let run = (to - from) / (to - from).hypot2();
+                let start = (first - from).dot(run);
+                each(steps, |offset| start + offset * run.x);
             }
             Course::Radial { centre: middle, radius } => {
-                each(steps, |offset| (centre(offset) - middle).hypot2().sqrt() / radius);
+                let share = radius.recip();
+                each(steps, |offset| (centre(offset) - middle).hypot2().sqrt() * share);
             }
             Course::Oval { place, focus, inner } => {
                 let back = place.inverse();
@@ -72,18 +81,37 @@ impl Ramp {
         }
     }
 
-    pub fn plane(&self, plane: usize) -> Option<&[u8]> {
-        self.planes[plane].as_deref()
+    /// What it lays on a plate along these steps, for which there is `room`.
+    pub fn lay<'a>(&self, plane: usize, steps: &[u16], room: &'a mut Vec<u8>) -> Lay<'a> {
+        match &self.planes[plane] {
+            None => Lay::Leave,
+            Some(RampPlane::Even(ink)) => Lay::Even(*ink),
+            Some(RampPlane::Each(inks)) => {
+                room.clear();
+                room.extend(steps.iter().map(|step| inks[usize::from(*step) % inks.len()]));
+                Lay::Each(room)
+            }
+        }
+    }
+}
+
+impl RampPlane {
+    fn new(ink: impl Fn(f64) -> u8) -> RampPlane {
+        let inks = std::array::from_fn(|step| ink(step as f64 / STEPS as f64));
+        if inks.iter().all(|ink| *ink == inks[0]) { RampPlane::Even(inks[0]) } else { RampPlane::Each(Box::new(inks)) }
     }
 }
 
 /// The nearest step to the share of each pixel.
-fn each(steps: &mut [u16], share: impl Fn(usize) -> f64) {
-    for (offset, step) in steps.iter_mut().enumerate() {
-        let share = share(offset);
-        // Without a length there is nothing but the far end.
-        let share = if share.is_nan() { 1.0 } else { share.clamp(0.0, 1.0) };
-        *step = (share * STEPS as f64 + 0.5) as i32 as u16;
+fn each(steps: &mut [u16], share: impl Fn(f64) -> f64) {
+    /// In a number this large the last bits are those of a whole one.
+    const WHOLE: f64 = (1_u64 << 52) as f64;
+    for (offset, step) in (0_i32..).zip(steps) {
+        let share = share(f64::from(offset));
+        // Without a length there is no number, which is the far end.
+        let share = if share < 1.0 { share } else { 1.0 };
+        let share = if share > 0.0 { share } else { 0.0 };
+        *step = (share * STEPS as f64 + WHOLE).to_bits() as u16;
     }
 }
 
