@@ -166,7 +166,13 @@ impl Picture {
         &self.file.name
     }
 
+    /// All that is seen of it, on a screen as well.
     pub fn digest(&self) -> Digest {
+        self.tones.as_ref().map_or(self.digest, |tones| Digest::of_all(&[self.digest.bytes(), tones.looks().bytes()]))
+    }
+
+    /// What plates carry of it: how its spots are shown on a screen changes none of them.
+    pub fn digest_of_plates(&self) -> Digest {
         self.digest
     }
 
@@ -225,7 +231,7 @@ impl Picture {
         self.model() == Model::Rgb
             && self.neutral.get().copied().unwrap_or_else(|| {
                 // Not within the cell: whoever makes pixels may take up other work meanwhile, which may ask for the same.
-                let is_neutral = neutral(self.pixels());
+                let is_neutral = self.pixels().are_neutral();
                 *self.neutral.get_or_init(|| is_neutral)
             })
     }
@@ -284,13 +290,6 @@ impl Picture {
 /// How many samples its pixels have, all channels together.
 fn samples(decoded: &Decoded) -> usize {
     decoded.width as usize * decoded.height as usize * decoded.model.channels()
-}
-
-fn neutral(pixels: &Pixels) -> bool {
-    let even = |samples: &[u8; 3]| samples[0] == samples[1] && samples[1] == samples[2];
-    let evenly = |rest: &[i8; 3]| rest[0] == rest[1] && rest[1] == rest[2];
-    pixels.samples.as_chunks().0.iter().all(even)
-        && pixels.fine.as_ref().is_none_or(|fine| fine.as_chunks().0.iter().all(evenly))
 }
 
 impl std::fmt::Debug for Picture {

@@ -56,6 +56,14 @@ impl Pixels {
         Pixels { fine: Some(Arc::new(fine)), ..Pixels::opaque(samples) }
     }
 
+    /// Whether each of these, in RGB, is a grey.
+    pub fn are_neutral(&self) -> bool {
+        let even = |samples: &[u8; 3]| samples[0] == samples[1] && samples[1] == samples[2];
+        let evenly = |rest: &[i8; 3]| rest[0] == rest[1] && rest[1] == rest[2];
+        self.samples.as_chunks().0.iter().all(even)
+            && self.fine.as_ref().is_none_or(|fine| fine.as_chunks().0.iter().all(evenly))
+    }
+
     /// Some of them, without alpha.
     pub fn part(&self, range: Range<usize>) -> Pixels {
         let fine = self.fine.as_ref().map(|fine| Arc::new(fine[range.clone()].to_vec()));

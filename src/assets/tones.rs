@@ -99,8 +99,18 @@ impl Tones {
         &self.plates
     }
 
+    /// What they lay on plates.
     pub fn digest(&self) -> Digest {
-        Digest::of(format!("{:?}", self.inks).as_bytes())
+        let laid = self.inks.iter().map(|TonedInk { ink, points }| match &ink.colour {
+            Colour::Spot(spot, tint) => format!("{:?} {tint:?} {} {points:?}", spot.name, ink.overprint),
+            Colour::Process(inks) => format!("{inks:?} {} {points:?}", ink.overprint),
+        });
+        Digest::of(laid.collect::<Vec<String>>().join("\n").as_bytes())
+    }
+
+    /// What their spots are besides: how each is shown, and what a finisher makes of it.
+    pub fn looks(&self) -> Digest {
+        Digest::of(format!("{:?}", self.plates).as_bytes())
     }
 
     /// What lies on each plate, 255 a solid, side by side, for tones in 65535ths.

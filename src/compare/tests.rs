@@ -160,6 +160,30 @@ fn a_picture_swapped_is_reported_with_its_resolution() {
     assert!(changes.iter().any(|change| change.says == reported), "{changes:#?}");
 }
 
+/// What a spot looks like on a screen is told once, whatever prints in it: words, an area, a gradient, a picture in its tones,
+/// one in its alpha, a colour of a drawing. The plates are the same.
+#[test]
+fn how_a_spot_is_shown_is_no_change_of_what_prints_in_it() {
+    let spot = changed(&[("swatch lamp m=34 y=88", "spot lamp ink=\"Lamp\" m=34 y=88")]);
+    let kite = "image kite file=\"kite.svg\" {";
+    let all = [
+        ("band block { swatch night", "band block { gradient lamp night"),
+        ("size 30; swatch night", "size 30; swatch lamp"),
+        (kite, "image kite file=\"fine.png\" { tone lamp 0 10 100 90;"),
+        (kite, "image kite file=\"fine.png\" { tone lamp 0 10 100 90; tone black 0 0 100 60; fade left;"),
+        (kite, "image kite file=\"fine.png\" { paint lamp percent=60;"),
+        (kite, "image kite file=\"kite.svg\" { colour lamp \"#800\";"),
+    ];
+    for (from, to) in all {
+        let old = spot.replace(from, to);
+        let [old, new] = [old.clone(), old.replace("m=34 y=88", "m=40 y=60")].map(|text| CoverOutline::of(&built(&text)));
+        let says: Vec<_> = compare(&old, &new).0.into_iter().filter(|change| change.topic.word() != "finding").collect();
+        let says: Vec<String> = says.into_iter().map(|change| format!("{}: {}", change.place, change.says)).collect();
+        let wanted = ["sheet: the plate Lamp is shown otherwise: m34 y88 → m40 y60", "sheet: no plate has to be made again"];
+        assert_eq!(says, wanted, "{to}");
+    }
+}
+
 #[test]
 fn a_drawing_swapped_is_reported() {
     let stated = says(&[("kite.svg", "other.svg")]);

@@ -48,7 +48,9 @@ impl Sketch {
                 self.paint(&run.paint, corner);
             }
             Mark::Picture(placed) => {
-                self.say(&format_args!("picture {}", placed.picture.digest()));
+                let picture = &placed.picture;
+                let digest = if self.of_plates { picture.digest_of_plates() } else { picture.digest() };
+                self.say(&format_args!("picture {digest}"));
                 self.transform(placed.transform, corner);
                 placed.paint.iter().for_each(|ink| self.ink(ink));
             }
