@@ -11,6 +11,7 @@ mod picture;
 mod plates;
 mod regions;
 mod remarks;
+mod seen;
 mod sheet;
 #[cfg(test)]
 mod tests;

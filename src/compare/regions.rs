@@ -1,16 +1,18 @@
 //! Regions: where two drawings of one panel differ visibly, cell by cell, cells joined to rectangles.
 
+use crate::compare::seen::{OTHER, OTHER_AREA, PixelEye};
 use crate::compare::view::ViewPixels;
 use crate::ground::MM_PER_INCH;
 
 /// The side of a cell, millimetres.
 const CELL: f64 = 2.0;
-/// A channel that differs by more of 255 is seen, about as much as a step of a grey scale in ten.
-const VISIBLE: u8 = 24;
+/// Levels of 255 by which the channels of an even area differ at most. An edge that moves by less than a pixel changes no
+/// colour by more than the two beside it differ, so in an even area none that moves is seen.
+const EVEN: u8 = 4;
 /// Millimetres between what differs and its frame.
 const AROUND: f64 = 1.0;
 /// Where pixels may lie beside their place they were laid again, which softens or sharpens small lights.
-const LAID_ANEW: u8 = 2 * VISIBLE;
+const LAID_ANEW: f64 = 2.0 * OTHER;
 /// So many pixels of a cell must differ: one alone is a crumb of rounding.
 const PIXELS: usize = 2;
 
@@ -46,18 +48,13 @@ impl CellGrid {
         let side = CELL * ppi / MM_PER_INCH;
         let count = |pixels: usize| (pixels as f64 / side).ceil().max(1.0) as usize;
         let (columns, rows) = (count(size.0), count(size.1));
+        let mut eye = PixelEye::new();
         let mut cells = vec![GridCell { pixels: 0, edges: [usize::MAX, usize::MAX, 0, 0] }; columns * rows];
         for y in 0..size.1 {
             for x in 0..size.0 {
                 let (one, other) = (at(old, x, y), at(new, x, y));
-                let mut differs = (0..3).any(|channel| one[channel].abs_diff(other[channel]) > VISIBLE);
-                if differs {
-                    let slack = slack(x, y);
-                    differs = slack == 0
-                        || outside(one, new, (x, y), slack, size)
-                        || outside(other, old, (x, y), slack, size);
-                }
-                if differs {
+                let off = eye.difference(one, other);
+                if off > OTHER_AREA && is_other(off, [(one, old), (other, new)], (x, y), slack(x, y), size, &mut eye) {
                     let (column, row) = ((x as f64 / side) as usize, (y as f64 / side) as usize);
                     let cell = &mut cells[row.min(rows - 1) * columns + column.min(columns - 1)];
                     cell.pixels += 1;
@@ -120,28 +117,58 @@ fn at(pixels: &ViewPixels, x: usize, y: usize) -> [u8; 3] {
     [pixels.rgb[at], pixels.rgb[at + 1], pixels.rgb[at + 2]]
 }
 
-/// Whether a pixel lies outside all that the other drawing has around it.
-fn outside(
-    pixel: [u8; 3],
-    other: &ViewPixels,
-    (x, y): (usize, usize),
+/// Whether two pixels that look different are another colour: by more than those around them, where they may lie beside
+/// their place.
+fn is_other(
+    off: f64,
+    [(one, old), (other, new)]: [([u8; 3], &ViewPixels); 2],
+    place: (usize, usize),
     slack: usize,
-    (width, height): (usize, usize),
+    size: (usize, usize),
+    eye: &mut PixelEye,
 ) -> bool {
-    let (mut least, mut most) = ([u8::MAX; 3], [0_u8; 3]);
-    for row in y.saturating_sub(slack)..(y + slack + 1).min(height) {
-        for column in x.saturating_sub(slack)..(x + slack + 1).min(width) {
-            let near = at(other, column, row);
-            for channel in 0..3 {
-                least[channel] = least[channel].min(near[channel]);
-                most[channel] = most[channel].max(near[channel]);
+    let [was, now] = [old, new].map(|pixels| ColourRange::around(pixels, place, slack.max(1), size));
+    if was.is_even() && now.is_even() {
+        return true;
+    }
+    let mut outside = |pixel: [u8; 3], range: &ColourRange| eye.difference(pixel, range.nearest(pixel)) > LAID_ANEW;
+    off > OTHER && (slack == 0 || outside(one, &now) || outside(other, &was))
+}
+
+/// The least and the most of each channel around a place.
+struct ColourRange {
+    least: [u8; 3],
+    most: [u8; 3],
+}
+
+impl ColourRange {
+    fn around(
+        pixels: &ViewPixels,
+        (x, y): (usize, usize),
+        away: usize,
+        (width, height): (usize, usize),
+    ) -> ColourRange {
+        let mut range = ColourRange { least: [u8::MAX; 3], most: [0; 3] };
+        for row in y.saturating_sub(away)..(y + away + 1).min(height) {
+            for column in x.saturating_sub(away)..(x + away + 1).min(width) {
+                let near = at(pixels, column, row);
+                for (channel, level) in near.into_iter().enumerate() {
+                    range.least[channel] = range.least[channel].min(level);
+                    range.most[channel] = range.most[channel].max(level);
+                }
             }
         }
+        range
     }
-    (0..3).any(|channel| {
-        let (low, high) = (least[channel].saturating_sub(LAID_ANEW), most[channel].saturating_add(LAID_ANEW));
-        pixel[channel] < low || pixel[channel] > high
-    })
+
+    fn is_even(&self) -> bool {
+        self.least.iter().zip(self.most).all(|(least, most)| most.saturating_sub(*least) <= EVEN)
+    }
+
+    /// The colour within it that is nearest, channel by channel.
+    fn nearest(&self, pixel: [u8; 3]) -> [u8; 3] {
+        std::array::from_fn(|channel| pixel[channel].max(self.least[channel]).min(self.most[channel]))
+    }
 }
 
 #[cfg(test)]
@@ -173,6 +200,55 @@ mod tests {
         assert_eq!(regions(&old, &new, 0), [[4.0, 4.0, 6.2, 6.1]]);
         (0..2).for_each(|x| stain(&mut new, 398 + x, 50));
         assert_eq!(regions(&old, &new, 0), [[4.0, 4.0, 6.2, 6.1], [38.8, 4.0, 40.0, 6.1]]);
+    }
+
+    fn area(from: u16, colour: [u8; 3]) -> ViewPixels {
+        let mut pixels = paper(80, 80);
+        for (at, pixel) in pixels.rgb.chunks_exact_mut(3).enumerate() {
+            if at % 80 >= from.into() {
+                pixel.copy_from_slice(&colour);
+            }
+        }
+        pixels
+    }
+
+    /// Navy and teal, of which no channel differs by a tenth; a grey that no eye tells from another, and one that it does
+    /// beside it.
+    #[test]
+    fn areas_of_another_colour_differ_whatever_their_channels_do() {
+        for (one, other, differs) in [
+            ([0, 32, 64], [0, 54, 74], true),
+            ([20, 40, 80], [10, 62, 84], true),
+            ([128, 128, 128], [131, 131, 131], false),
+            ([128, 128, 128], [136, 136, 136], true),
+            ([255, 250, 40], [255, 250, 48], false),
+        ] {
+            for slack in [0, 1, 6] {
+                let found = regions(&area(0, one), &area(0, other), slack);
+                assert_eq!(!found.is_empty(), differs, "{one:?} {other:?}, slack {slack}: {found:?}");
+            }
+        }
+    }
+
+    /// An edge between two tints, the pixel on it a quarter and three quarters covered.
+    #[test]
+    fn an_edge_that_moves_within_a_pixel_is_no_area() {
+        for (ground, tint) in [([255; 3], [236; 3]), ([128; 3], [120; 3]), ([0, 32, 64], [0, 40, 68])] {
+            let edge = |share: f64| {
+                let mut pixels = area(40, tint);
+                for (at, pixel) in pixels.rgb.chunks_exact_mut(3).enumerate() {
+                    let mixed =
+                        |at: usize| f64::from(ground[at]) + (f64::from(tint[at]) - f64::from(ground[at])) * share;
+                    match at % 80 {
+                        0..39 => pixel.copy_from_slice(&ground),
+                        39 => (0..3).for_each(|at| pixel[at] = mixed(at).round() as u8),
+                        _ => {}
+                    }
+                }
+                pixels
+            };
+            assert_eq!(regions(&edge(0.25), &edge(0.75), 0), [[0.0; 4]; 0], "{ground:?} {tint:?}");
+        }
     }
 
     #[test]

@@ -160,7 +160,7 @@ fn a_picture_swapped_is_reported_with_its_resolution() {
     assert!(changes.iter().any(|change| change.says == reported), "{changes:#?}");
 }
 
-/// What a spot looks like on a screen is told once, whatever prints in it: words, an area, a gradient, a picture in its tones,
+/// What a spot looks like on a screen is reported once, whatever prints in it: words, an area, a gradient, a picture in its tones,
 /// one in its alpha, a colour of a drawing. The plates are the same.
 #[test]
 fn how_a_spot_is_shown_is_no_change_of_what_prints_in_it() {
@@ -176,10 +176,13 @@ fn how_a_spot_is_shown_is_no_change_of_what_prints_in_it() {
     ];
     for (from, to) in all {
         let old = spot.replace(from, to);
-        let [old, new] = [old.clone(), old.replace("m=34 y=88", "m=40 y=60")].map(|text| CoverOutline::of(&built(&text)));
-        let says: Vec<_> = compare(&old, &new).0.into_iter().filter(|change| change.topic.word() != "finding").collect();
+        let [old, new] =
+            [old.clone(), old.replace("m=34 y=88", "m=40 y=60")].map(|text| CoverOutline::of(&built(&text)));
+        let says: Vec<_> =
+            compare(&old, &new).0.into_iter().filter(|change| change.topic.word() != "finding").collect();
         let says: Vec<String> = says.into_iter().map(|change| format!("{}: {}", change.place, change.says)).collect();
-        let wanted = ["sheet: the plate Lamp is shown otherwise: m34 y88 → m40 y60", "sheet: no plate has to be made again"];
+        let wanted =
+            ["sheet: the plate Lamp is shown otherwise: m34 y88 → m40 y60", "sheet: no plate has to be made again"];
         assert_eq!(says, wanted, "{to}");
     }
 }
