@@ -152,7 +152,7 @@ impl<'p> Walk<'p> {
             ("Tj" | "TJ" | "'" | "\"", _) => {
                 self.found.texts += 1;
                 self.paint(&[0], false);
-                let fits = add_words(&mut self.found.colours, &self.state.colours[0]);
+                let fits = add_words(&mut self.found.colours, &self.state.colours[0], self.state.overprint[0]);
                 self.found.is_cut_short |= !fits;
             }
             ("sh", _) => self.paint(&[0], false),
@@ -208,7 +208,13 @@ impl<'p> Walk<'p> {
             let known: Vec<usize> = how.iter().filter(|how| !is_pattern(how)).copied().collect();
             for how in &known {
                 let width = (*how == 1).then_some(self.state.width * scale);
-                let fits = add_path(&mut self.found.colours, &self.state.colours[*how], &path, width);
+                let fits = add_path(
+                    &mut self.found.colours,
+                    &self.state.colours[*how],
+                    &path,
+                    width,
+                    self.state.overprint[*how],
+                );
                 self.found.is_cut_short |= !fits;
             }
             self.found.keep_lines(&path);

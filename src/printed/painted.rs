@@ -25,13 +25,22 @@ pub struct PaintedArea {
     pub bounds: Option<Rect>,
     /// How many runs of words.
     pub words: usize,
+    /// Of area and words, what overprints.
+    pub area_over: f64,
+    pub words_over: usize,
 }
 
 /// By colour, as reports write it.
 pub type PaintedColours = BTreeMap<String, PaintedArea>;
 
 /// Adds a fill, or with a width a stroke.
-pub fn add_path(colours: &mut PaintedColours, colour: &PrintedColour, path: &Path, width: Option<f64>) -> bool {
+pub fn add_path(
+    colours: &mut PaintedColours,
+    colour: &PrintedColour,
+    path: &Path,
+    width: Option<f64>,
+    overprints: bool,
+) -> bool {
     let bounds = path.bounding_box();
     // Nobody prints further than that, and a curve that runs there and back takes long to measure.
     if !bounds.is_finite() || [bounds.x0, bounds.y0, bounds.x1, bounds.y1].iter().any(|side| side.abs() > FURTHEST) {
@@ -44,14 +53,18 @@ pub fn add_path(colours: &mut PaintedColours, colour: &PrintedColour, path: &Pat
     let Some(found) = entry(colours, colour) else { return false };
     if area.is_finite() && bounds.is_finite() {
         found.area += area;
+        found.area_over += if overprints { area } else { 0.0 };
         found.bounds = Some(found.bounds.map_or(bounds, |all| all.union(bounds)));
     }
     true
 }
 
 /// Adds a run of words.
-pub fn add_words(colours: &mut PaintedColours, colour: &PrintedColour) -> bool {
-    entry(colours, colour).map(|found| found.words += 1).is_some()
+pub fn add_words(colours: &mut PaintedColours, colour: &PrintedColour, overprints: bool) -> bool {
+    let Some(found) = entry(colours, colour) else { return false };
+    found.words += 1;
+    found.words_over += usize::from(overprints);
+    true
 }
 
 fn entry<'c>(colours: &'c mut PaintedColours, colour: &PrintedColour) -> Option<&'c mut PaintedArea> {

@@ -53,11 +53,40 @@ fn colours(ours: &PrintedPage, returned: &PrintedPage, tell: &mut Tell<'_>) {
             all.push((Severity::Warning, format!("what is painted in {name} lies elsewhere on the trim")));
         }
     }
+    all.extend(overprint(ours, returned));
     let more = all.len().saturating_sub(MOST_REPORTED);
     all.into_iter().take(MOST_REPORTED).for_each(|(severity, message)| tell(severity, "inks", message));
     if more > 0 {
         tell(Severity::Note, "inks", format!("{more} more colours differ"));
     }
+}
+
+/// Colours that lost their overprint, or got one, while others kept theirs; whether all is lost is reported elsewhere.
+fn overprint(ours: &PrintedPage, returned: &PrintedPage) -> Vec<(Severity, String)> {
+    let mut all = Vec::new();
+    if (ours.overprinted == 0) == (returned.overprinted == 0) {
+        let both = ours.colours.iter().filter_map(|(name, own)| Some((name, own, returned.colours.get(name)?)));
+        for (name, own, other) in both {
+            let words = format!("the words in {name}");
+            if own.words_over > 0 && other.words_over == 0 && other.words > 0 {
+                all.push((Severity::Error, format!("{words} no longer overprint")));
+            } else if own.words_over == 0 && own.words > 0 && other.words_over > 0 {
+                all.push((Severity::Warning, format!("{words} overprint; in ours they knock out")));
+            }
+            // As much of it knocks out as before: another size is reported as such.
+            let same = !other_area(own.area, other.area) && other_area(own.area_over, other.area_over);
+            let message = || {
+                let [other, own] = [other, own].map(|area| surface(area.area_over));
+                format!("{other} painted in {name} overprint; in ours {own}")
+            };
+            if same && other.area_over < own.area_over {
+                all.push((Severity::Error, message()));
+            } else if same {
+                all.push((Severity::Warning, message()));
+            }
+        }
+    }
+    all
 }
 
 /// How far the trim lies from ours on its page; unknown where only one of the two says where it is.
@@ -94,17 +123,21 @@ fn same_place(own: &PaintedArea, other: &PaintedArea, shift: Option<(f64, f64)>)
 
 /// `12.5 cm² and 3 runs of words`
 fn much(area: &PaintedArea) -> String {
-    let surface = if area.area >= 100.0 {
-        format!("{} cm²", number((area.area / 10.0).round() / 10.0))
-    } else {
-        format!("{} mm²", number((area.area * 10.0).round() / 10.0))
-    };
+    let surface = surface(area.area);
     match area.words {
         0 => surface,
         1 if area.area <= 0.0 => "a run of words".to_owned(),
         words if area.area <= 0.0 => format!("{words} runs of words"),
         1 => format!("{surface} and a run of words"),
         words => format!("{surface} and {words} runs of words"),
+    }
+}
+
+fn surface(mm2: f64) -> String {
+    if mm2 >= 100.0 {
+        format!("{} cm²", number((mm2 / 10.0).round() / 10.0))
+    } else {
+        format!("{} mm²", number((mm2 * 10.0).round() / 10.0))
     }
 }
 

@@ -120,6 +120,30 @@ fn colours_are_told_by_their_inks_and_areas() {
     assert_eq!(words["Black 50 %"].words, 1);
 }
 
+/// What lost its overprint while something else kept it: fewer things overprint, and it is reported which.
+#[test]
+fn overprint_is_compared_colour_by_colour() {
+    let told = |ours: &str, back: &str| -> Vec<(Severity, String)> {
+        let [ours, back] = [ours, back].map(|content| read_pdf(&pdf("", SPOT, content)).expect("it can be read"));
+        differences(&ours, &back).into_iter().map(|one| (one.severity, one.message)).collect()
+    };
+    let content = "/O gs BT 0 0 0 1 k /F 12 Tf (Salt) Tj (Lamp) Tj ET /S cs 1 scn 20 20 50 60 re f";
+    assert_eq!(told(content, content), []);
+    let fewer = |count: usize| (Severity::Warning, format!("{count} things overprint; in ours 3"));
+    let error = |message: &str| (Severity::Error, message.to_owned());
+    let words = content.replace("/O gs BT", "/N gs BT").replace("ET", "ET /O gs");
+    assert_eq!(told(content, &words), [fewer(1), error("the words in Black 100 % no longer overprint")]);
+    let area = content.replace("ET", "ET /N gs");
+    // 50 by 60 points are 373.4 mm².
+    let message = "0 mm² painted in Gold foil 100 % overprint; in ours 3.7 cm²";
+    assert_eq!(told(content, &area), [fewer(2), error(message)]);
+    // One run of words in two, as programs do that break words otherwise.
+    let split = content.replace("(Lamp) Tj", "(La) Tj (mp) Tj");
+    assert_eq!(told(content, &split), [fewer(4)]);
+    let back = told(&words, content);
+    assert_eq!(back[1], (Severity::Warning, "the words in Black 100 % overprint; in ours they knock out".to_owned()));
+}
+
 /// A picture of 2 × 2 pixels, whose samples are these bytes.
 fn with_picture(space: &str, samples: &str) -> PrintedPage {
     let picture = format!(
