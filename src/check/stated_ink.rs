@@ -31,7 +31,7 @@ pub fn stated_ink(exam: &Exam<'_>, limit: f64, reported: &[(&VisibleElement<'_>,
 }
 
 /// The mark as it is cut, in one tint of black.
-fn in_black(mark: &VisibleMark<'_>, share: f64) -> Option<Item> {
+pub fn in_black(mark: &VisibleMark<'_>, share: f64) -> Option<Item> {
     let origin = mark.item.origin.clone();
     let items = vec![Item { origin: origin.clone(), mark: printed_in(&mark.item.mark, &Ink::black(share))? }];
     let clip = (rect_path(mark.bounds), FillRule::NonZero);

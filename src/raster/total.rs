@@ -36,6 +36,15 @@ impl Plates {
         averages
     }
 
+    /// The ink of all plates at one pixel, 1 is one solid; nothing beyond the last one.
+    pub fn ink_at(&self, column: usize, row: usize) -> Option<f64> {
+        let at = (column < self.width && row < self.height).then_some(row * self.width + column)?;
+        let inks = self.spots.iter().filter(|(spot, _)| spot.finish.is_none()).map(|(_, plane)| plane);
+        let sum: u32 =
+            self.process.iter().chain(inks).filter_map(|plane| plane.get(at)).map(|ink| u32::from(*ink)).sum();
+        Some(f64::from(sum) / 255.0)
+    }
+
     /// What all inks lay on each pixel of a row.
     fn add_inks(&self, row: usize, sums: &mut [u32]) {
         sums.fill(0);

@@ -2,8 +2,8 @@
 //!
 //! Too much ink does not dry: sheets stick together, smear and mark each other in the pile, dark pictures fill in.
 //!
-//! - what a swatch states, at every use, as far as `opacity` leaves it, and what lies on one spot when all is printed
-//!   together, pictures, overprint and mixing included, against the `ink-limit` of the press. Over it: warning; over it by
+//! - what a swatch states, at every use, as far as `opacity`, masks and what lies over it leave it, and what lies on one spot
+//!   when all is printed together, pictures, overprint and mixing included, against the `ink-limit` of the press. Over it: warning; over it by
 //!   more than 20 %: error.
 //! - what is printed together is measured on the drawn sheet, averaged over squares of 1 mm, and reported from 15 mm² on and
 //!   from 8 % over the limit. So black words may overprint the shadows of a photograph. Foil and varnish are no ink.
@@ -21,7 +21,7 @@
 //! Way out: a deep black of 60 40 40 100 needs no more than 240 %; convert pictures through the printer's own profile.
 
 mod own_ink;
-mod veil_shares;
+mod printed_ink;
 
 use crate::check::exam::Exam;
 use crate::check::ink_sums::{InkSums, ROUNDING, TOLERANCE};
@@ -34,8 +34,8 @@ use crate::check::visible::{VisibleElement, VisibleMark};
 use crate::ground::{Ink, Rect, Severity};
 use crate::scene::{Kind, Mark, Media};
 use own_ink::own_ink;
+use printed_ink::PrintedInk;
 use std::borrow::Cow;
-use veil_shares::VeilShares;
 
 pub const RULE: CheckRule = CheckRule {
     name: "ink-over-limit",
@@ -56,13 +56,13 @@ const HELP: &str = "thin the coloured inks and let black carry the depth: 60 40 
 fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let limit = InkLimit { most: exam.facts().press.ink_limit, gross: findings.limit(&GROSS) };
     let mut reported: Vec<(&VisibleElement<'_>, f64)> = Vec::new();
+    let mut printed = PrintedInk::new(exam);
     for element in &exam.elements {
         let mut worst = 0.0_f64;
-        let mut veils = VeilShares::default();
         element.inks(&mut |ink: &Ink, shown| {
             let most = ink.total() * shown.opacity;
             if most > worst.max(limit.most) {
-                worst = worst.max(most * shown.veil.map_or(1.0, |veil| veils.most(veil)));
+                worst = worst.max(printed.most(shown, most));
             }
         });
         if worst > limit.most + 1e-6 {
