@@ -9,6 +9,7 @@ mod cut_away;
 mod drift;
 mod exam;
 mod fine_parts;
+mod full_plate;
 mod hidden;
 mod ink_sums;
 mod keyline;

@@ -8,7 +8,8 @@
 //!
 //! Both are common practice, 0.3 to 0.5 mm. They are measured on the drawn plate, without what other elements take out of
 //! it, to a twentieth of a millimetre, where such a part is a millimetre long or more. Corners come to a point, however
-//! acute, and that is fine. A die line and a white underprint are not looked at.
+//! acute, and that is fine. A tint, which `finishing-plate` reports, counts as full. A die line and a white underprint are not
+//! looked at.
 //!
 //! ```kdl
 //! swatches { spot gold ink="Gold foil" c=20 m=30 y=70 finishing=foil; }
@@ -22,6 +23,7 @@
 
 use crate::check::exam::{Exam, outlines};
 use crate::check::fine_parts::fine_parts;
+use crate::check::full_plate::in_full;
 use crate::check::limit::{PRACTICE, RuleLimit, in_mm};
 use crate::check::proof::{DrawnElements, OUTLINE, Patience};
 use crate::check::rule::{CheckRule, RuleFindings, mm};
@@ -180,6 +182,7 @@ fn upwards(exam: &Exam<'_>, square: Rect, spot: &Spot) -> Scene {
     let mut scene = exam.near(square, DrawnElements::All);
     let first = scene.items.iter().position(|item| is_of(item, spot)).unwrap_or(0);
     scene.items.drain(..first);
+    scene.items.iter_mut().for_each(|item| in_full(item, spot));
     scene
 }
 
@@ -211,6 +214,11 @@ mod tests {
         assert_eq!(line(0.5, "gloss").len(), 1);
         assert_eq!(line(0.86, "gold"), Vec::<String>::new());
         assert_eq!(line(0.3, "cut"), Vec::<String>::new());
+        // In a tint and thinned it is as thin.
+        for tint in ["gold percent=40", "gold; opacity 30"] {
+            assert_eq!(line(0.5, tint).len(), 1, "{tint}");
+            assert_eq!(line(0.86, tint), Vec::<String>::new(), "{tint}");
+        }
     }
 
     #[test]

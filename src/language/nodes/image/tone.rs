@@ -1,7 +1,7 @@
 //! Tone: the inks that a picture is printed in instead of those of the press, each by a curve.
 
 use crate::assets::{Art, Inking, Separation, TonedInk, Tones};
-use crate::ground::{Finding, Ink, Severity};
+use crate::ground::{Colour, Finding, Ink, Severity};
 use crate::language::context::Context;
 use crate::language::nodes::image::separation::{INKS, LIMIT_INKS, PAINT};
 use crate::source::{KnownBy, Reader, Slot, Takes, Word, name};
@@ -23,7 +23,10 @@ const MOST_POINTS: usize = 32;
 pub fn toned(reader: &Reader<'_>, context: &Context<'_>, art: Art, (separation, painted): (Separation, bool)) -> Art {
     let words = reader.children(&TONE);
     let Some(first) = words.first().map(Reader::span) else { return art };
-    let inks: Vec<TonedInk> = words.iter().filter_map(|word| toned_ink(word, context)).collect();
+    let mut inks: Vec<TonedInk> = Vec::new();
+    for word in &words {
+        inks.extend(toned_ink(word, context, &inks));
+    }
     let Art::Picture(picture) = &art else {
         reader.error(first, "a drawing has no tones", "save it as a picture, or write `paint` for one ink");
         return art;
@@ -49,7 +52,8 @@ pub fn toned(reader: &Reader<'_>, context: &Context<'_>, art: Art, (separation, 
     Art::Picture(Arc::new(picture.toned(Tones::new(inks))))
 }
 
-fn toned_ink(word: &Reader<'_>, context: &Context<'_>) -> Option<TonedInk> {
+/// Beside those that the picture has.
+fn toned_ink(word: &Reader<'_>, context: &Context<'_>, beside: &[TonedInk]) -> Option<TonedInk> {
     let name = word.text()?;
     let ink = context.facts.palette.ink(&mut word.findings().borrow_mut(), &name);
     if ink.is_finishing() {
@@ -63,8 +67,26 @@ fn toned_ink(word: &Reader<'_>, context: &Context<'_>) -> Option<TonedInk> {
         word.skip();
         return None;
     }
+    if beside.iter().any(|known| is_same(&known.ink, &ink)) {
+        let message = format!("the ink of `{}` has a tone in this picture already", name.value);
+        word.error(name.span, message, "write all its tones and tints in one `tone`, or name another ink");
+        word.skip();
+        return None;
+    }
     let points = points(word)?;
     Some(TonedInk { ink: Ink { overprint: false, ..ink }, points })
+}
+
+/// Whether two inks are one, or tints of one.
+fn is_same(one: &Ink, other: &Ink) -> bool {
+    let totals = (one.total(), other.total());
+    match (&one.colour, &other.colour) {
+        (Colour::Spot(own, _), Colour::Spot(known, _)) => own.name == known.name,
+        (Colour::Process(own), Colour::Process(known)) => {
+            own.iter().zip(known).all(|(own, known)| (own * totals.1 - known * totals.0).abs() < 1e-9)
+        }
+        _ => false,
+    }
 }
 
 /// Tones rise, each with its tint.
