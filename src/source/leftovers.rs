@@ -68,18 +68,21 @@ impl Leftovers<'_> {
             (Datum::Text(word), _) if first.is_bare() => {
                 format!("if `{word}` is a word of its own, put `;` or a new line before it; otherwise take it away")
             }
-            (Datum::Text(_), None) if let Some(property) = self.free_text() => {
+            (Datum::Text(_), None) if let Some(property) = self.unstated(Word::is_text) => {
                 format!("write `{property}={}`", first.shown())
+            }
+            (Datum::Number(_), None) if let Some(property) = self.unstated(Word::is_measure) => {
+                format!("if it is the {property}, write `{property}={}`; otherwise take it away", first.written())
             }
             _ => format!("take it away, or put `;` or a new line between it and `{name}`"),
         };
         findings.unknown(span, || (format!("`{name}` does not know what to do with {}", shown.join(" ")), help));
     }
 
-    /// A property of text that was asked for and does not stand there.
-    fn free_text(&self) -> Option<&'static str> {
+    /// A property of a kind that was asked for and does not stand there.
+    fn unstated(&self, is: fn(&Word) -> bool) -> Option<&'static str> {
         let stands = |name: &str| self.node.properties.iter().any(|(key, _)| key.value == name);
-        self.properties.iter().find(|(name, word)| word.is_text() && !stands(name)).map(|(name, _)| *name)
+        self.properties.iter().find(|(name, word)| is(word) && !stands(name)).map(|(name, _)| *name)
     }
 
     /// The bare word that leftover words go on, where words were meant as one text, and where that begins.
@@ -116,5 +119,11 @@ fn misplaced(key: &str, known: &[Asked], others: &[Asked], how: String) -> Strin
         return format!("it is called `{name}` now");
     }
     let names: Vec<&str> = known.iter().map(|(name, _)| *name).collect();
-    if !knows(known, key) && knows(others, key) { how } else { offer_word(key, &names) }
+    if !knows(known, key) && knows(others, key) {
+        how
+    } else if let Some(one) = key.strip_suffix('s').filter(|one| names.contains(one)) {
+        format!("did you mean `{one}`?")
+    } else {
+        offer_word(key, &names)
+    }
 }

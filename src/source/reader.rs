@@ -95,7 +95,8 @@ impl<'a> Reader<'a> {
         }
         if slot.times == Times::Once {
             let (name, what) = (&self.node.name.value, slot.what);
-            self.error(self.span(), format!("`{name}` lacks {what}"), format!("write `{name} …` with {what} after it"));
+            let last = self.node.values.last().map_or_else(|| name.clone(), Value::plain);
+            self.error(self.span(), format!("`{name}` lacks {what}"), format!("write {what} after `{last}`"));
             // What follows cannot be judged without it: one fault, one finding.
             self.skip();
         }

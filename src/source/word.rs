@@ -193,6 +193,11 @@ impl Word {
     pub fn is_text(&self) -> bool {
         matches!(self.takes.first(), Some(Slot { takes: Takes::Text, .. }))
     }
+
+    /// Whether it takes a number or a length.
+    pub fn is_measure(&self) -> bool {
+        matches!(self.takes.first(), Some(Slot { takes: Takes::Number(..) | Takes::Length(..), .. }))
+    }
 }
 
 impl Slot {

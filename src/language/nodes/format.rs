@@ -81,7 +81,10 @@ pub const FORMAT: Word = Word::new("format", "the binding, its trim, paper and b
 
 fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     let mut format = Format { span: reader.span(), ..Format::default() };
-    format.binding = binding(reader).unwrap_or(format.binding);
+    let bound = binding(reader);
+    // What follows from a binding that is not known says nothing.
+    let known = bound.is_some() || reader.node.values.is_empty();
+    format.binding = bound.or_else(|| guessed(reader)).unwrap_or(format.binding);
     format.binding = pixels::read(reader, format.binding);
     trim(reader, &mut format);
     papers(reader, &mut format, facts.book.pages.value);
@@ -116,7 +119,9 @@ fn read(reader: &Reader<'_>, facts: &mut Facts, _desk: &Desk<'_>) {
     }
     shape(reader, &mut format);
     board(reader, &mut format.board);
-    idle::idle(reader, format.binding);
+    if known {
+        idle::idle(reader, format.binding);
+    }
     facts.format = format;
 }
 
@@ -141,6 +146,14 @@ fn binding(reader: &Reader<'_>) -> Option<Binding> {
         return None;
     }
     reader.choose(&Binding::WORDS)
+}
+
+/// What an unknown word means for a binding; a hardback that has flaps is its jacket.
+fn guessed(reader: &Reader<'_>) -> Option<Binding> {
+    let habit = habit(reader.node.values.first()?.text()?)?;
+    let flaps = reader.node.children.iter().any(|child| child.name.value == FLAP.name);
+    let binding = meant(&Binding::WORDS, habit.ours)?;
+    Some(if binding == Binding::Case && flaps { Binding::Jacket } else { binding })
 }
 
 fn trim(reader: &Reader<'_>, format: &mut Format) {

@@ -9,6 +9,15 @@ use crate::source::{Datum, Reader, Value};
 pub fn price(word: &Reader<'_>, book: &mut Book, first: bool) {
     if let Some((span, message, help)) = slip(&word.node.values) {
         word.skip();
+        // It keeps its words, so that text which names it does not report it again.
+        let written: Vec<String> = word.node.values.iter().map(Value::plain).collect();
+        let written = Spanned::new(written.join(" "), span);
+        if first {
+            book.words.insert("price".to_owned(), written.clone());
+        }
+        if let Some(code) = word.node.values.iter().find_map(|value| currency_in(value.text()?)) {
+            book.words.entry(format!("price.{code}")).or_insert(written);
+        }
         return word.error(span, message, help);
     }
     if word.node.values.is_empty() {
