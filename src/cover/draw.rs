@@ -105,7 +105,9 @@ fn too_often(plates: usize, whole: Rect) -> String {
     } else {
         String::new()
     };
-    format!("all that is drawn up to here would cover the sheet more than {times} times, the limit{of}")
+    format!(
+        "all that is drawn up to here would cover the sheet more than {times} times, the limit{of}; a gradient counts as four"
+    )
 }
 
 /// Whether an item is of white ink and nothing else.

@@ -2,7 +2,7 @@
 //! the usual coder leaves when it takes its time.
 //!
 //! A trial on a part of each band says about what every way leaves. A Huffman code alone is ten times as fast as a search, so it
-//! is taken wherever all bands together stay near the shortest of the usual ways; those that lose most by it are searched.
+//! is taken wherever bands that are coded together stay near the shortest of the usual ways; those that lose most by it are searched.
 
 use crate::ground::Adler;
 use crate::ground::deflate::{HURRIED, alone, blocks, is_better_alone, middle, searched};

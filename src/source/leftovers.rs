@@ -72,7 +72,7 @@ impl Leftovers<'_> {
                 format!("write `{property}={}`", first.shown())
             }
             (Datum::Number(_), None) if let Some(property) = self.unstated(Word::is_measure) => {
-                format!("if it is the {property}, write `{property}={}`; otherwise take it away", first.written())
+                format!("if it is `{property}`, write `{property}={}`; otherwise take it away", first.written())
             }
             _ => format!("take it away, or put `;` or a new line between it and `{name}`"),
         };

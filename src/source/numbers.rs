@@ -60,7 +60,7 @@ pub fn numeric<'a>(word: &str, beside: &dyn Fn() -> Around<'a>) -> Option<(Strin
     } else if tail.starts_with(['x', 'X', '\u{d7}']) && tail.len() > 1 {
         format!("two numbers stand apart by a space: {number} {}", tail.trim_start_matches(['x', 'X', '\u{d7}']))
     } else if let Some(other) = tail.strip_prefix(['-', '\u{2013}']).filter(|other| is_number(other)) {
-        format!("two numbers stand apart by a space: {number} {other}; text goes in quotes: \"{word}\"")
+        format!("where two numbers go, a space stands between them: {number} {other}; text goes in quotes: \"{word}\"")
     } else if tail.is_empty() && !number.contains('.') {
         format!("write {sign}{number}, or {sign}{number}.0")
     } else {

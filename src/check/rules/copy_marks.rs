@@ -86,6 +86,11 @@ fn straight_way(words: &str, at: usize) -> (&'static str, &'static str) {
     let between = letter(words[..at].chars().next_back()) && letter(words[at + 1..].chars().next());
     if between && words[at..].starts_with('\'') {
         ("a straight apostrophe", "write ’ for it, or have the signs of the keyboard set: `signs quotes`")
+    } else if words[at..].starts_with('\'') {
+        (
+            "a straight quote or apostrophe",
+            "write ’ for an apostrophe and the marks of the language, such as “ ”, for a quote, or have them set: `signs quotes`",
+        )
     } else {
         ("a straight quote", "write the marks of the language, such as “ ”, or have them set: `signs quotes`")
     }

@@ -72,7 +72,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
                 tenth(cost.mean),
                 tenth(cost.most)
             );
-            let most = (exam.facts().press.ink_limit * 100.0).floor();
+            let most = whole_percent(exam.facts().press.ink_limit);
             let way = if f64::from(limit) < most {
                 format!("a higher `limit-inks`, up to {most} on this press, changes less")
             } else {
@@ -86,10 +86,15 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
     }
 }
 
+/// The whole percent of a limit, which a sum of binary fractions may lie just under.
+fn whole_percent(limit: f64) -> f64 {
+    (limit * 100.0 + 1e-6).floor()
+}
+
 /// Limits that let through more than the press takes, where pictures have them: once where they are those of all pictures.
 fn higher_than_the_press(exam: &Exam<'_>, findings: &mut RuleFindings) {
     let press = &exam.facts().press;
-    let most = (press.ink_limit * 100.0).floor();
+    let most = whole_percent(press.ink_limit);
     if most < LEAST_LIMIT {
         return;
     }
@@ -151,6 +156,15 @@ fn cost(exam: &Exam<'_>, placed: &PlacedPicture) -> Option<LimitCost> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// 230 % is 2.3, and a hundred times that is less than 230.
+    #[test]
+    fn every_whole_percent_is_itself() {
+        for stated in 100..=400_u32 {
+            assert_eq!(whole_percent(f64::from(stated) / 100.0).to_string(), stated.to_string());
+        }
+        assert_eq!(whole_percent(2.299).to_string(), "229");
+    }
     use crate::check::testing::{example, example_text, reported};
 
     #[test]
