@@ -93,13 +93,21 @@ fn fonts(ours: &PrintedPage, returned: &PrintedPage, tell: &mut Tell<'_>) {
     }
 }
 
+fn overprinting(count: usize) -> String {
+    if count == 1 { "1 thing overprints".to_owned() } else { format!("{count} things overprint") }
+}
+
 fn overprint(ours: &PrintedPage, returned: &PrintedPage, tell: &mut Tell<'_>) {
     let (own, other) = (ours.overprinted, returned.overprinted);
     if own > 0 && other == 0 {
         tell(Severity::Error, "overprint", format!("overprint is lost: ours has it in {own} places"));
     } else if own == 0 && other > 0 {
-        tell(Severity::Error, "overprint", format!("{other} things overprint that knock out in ours"));
+        tell(
+            Severity::Error,
+            "overprint",
+            format!("{} that knock{} out in ours", overprinting(other), if other == 1 { "s" } else { "" }),
+        );
     } else if own != other {
-        tell(Severity::Warning, "overprint", format!("{other} things overprint; in ours {own}"));
+        tell(Severity::Warning, "overprint", format!("{}; in ours {own}", overprinting(other)));
     }
 }

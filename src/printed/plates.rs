@@ -68,8 +68,18 @@ fn overprint(ours: &PrintedPage, returned: &PrintedPage) -> Vec<(Severity, Strin
         let both = ours.colours.iter().filter_map(|(name, own)| Some((name, own, returned.colours.get(name)?)));
         for (name, own, other) in both {
             let words = format!("the words in {name}");
+            // Shares, because programs break words into other runs; where some knock out in ours too, that alone may change them.
+            let (before, now) = (own.words_over * other.words, other.words_over * own.words);
             if own.words_over > 0 && other.words_over == 0 && other.words > 0 {
                 all.push((Severity::Error, format!("{words} no longer overprint")));
+            } else if own.words_over > 0 && now < before {
+                let (over, all_words) = (other.words_over, other.words);
+                let [own_over, own_words] = [own.words_over, own.words];
+                let message = format!(
+                    "{over} of {all_words} runs of words in {name} overprint; in ours {own_over} of {own_words}"
+                );
+                let is_lost = own.words_over == own.words || own.words == other.words;
+                all.push((if is_lost { Severity::Error } else { Severity::Warning }, message));
             } else if own.words_over == 0 && own.words > 0 && other.words_over > 0 {
                 all.push((Severity::Warning, format!("{words} overprint; in ours they knock out")));
             }

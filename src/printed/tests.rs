@@ -129,7 +129,10 @@ fn overprint_is_compared_colour_by_colour() {
     };
     let content = "/O gs BT 0 0 0 1 k /F 12 Tf (Salt) Tj (Lamp) Tj ET /S cs 1 scn 20 20 50 60 re f";
     assert_eq!(told(content, content), []);
-    let fewer = |count: usize| (Severity::Warning, format!("{count} things overprint; in ours 3"));
+    let fewer = |count: usize| {
+        let things = if count == 1 { "1 thing overprints".to_owned() } else { format!("{count} things overprint") };
+        (Severity::Warning, format!("{things}; in ours 3"))
+    };
     let error = |message: &str| (Severity::Error, message.to_owned());
     let words = content.replace("/O gs BT", "/N gs BT").replace("ET", "ET /O gs");
     assert_eq!(told(content, &words), [fewer(1), error("the words in Black 100 % no longer overprint")]);
@@ -140,6 +143,13 @@ fn overprint_is_compared_colour_by_colour() {
     // One run of words in two, as programs do that break words otherwise.
     let split = content.replace("(Lamp) Tj", "(La) Tj (mp) Tj");
     assert_eq!(told(content, &split), [fewer(4)]);
+    let most = content.replace("(Lamp) Tj", "/N gs (Lamp) Tj").replace("ET", "ET /O gs");
+    let message = "1 of 2 runs of words in Black 100 % overprint; in ours 2 of 2";
+    assert_eq!(told(content, &most), [fewer(2), error(message)]);
+    // What knocks out already may be what was split.
+    let split = most.replace("(Lamp) Tj", "(La) Tj (mp) Tj");
+    let message = "1 of 3 runs of words in Black 100 % overprint; in ours 1 of 2";
+    assert_eq!(told(&most, &split), [(Severity::Warning, message.to_owned())]);
     let back = told(&words, content);
     assert_eq!(back[1], (Severity::Warning, "the words in Black 100 % overprint; in ours they knock out".to_owned()));
 }
