@@ -2,14 +2,14 @@
 //!
 //! Too much ink does not dry: sheets stick together, smear and mark each other in the pile, dark pictures fill in.
 //!
-//! - what a swatch states, at every use, as far as `opacity`, masks and what lies over it leave it, and what lies on one spot
-//!   when all is printed together, pictures, overprint and mixing included, against the `ink-limit` of the press. Over it: warning; over it by
-//!   more than 20 %: error.
-//! - what is printed together is measured on the drawn sheet, averaged over squares of 1 mm, and reported from 15 mm² on and
-//!   from 8 % over the limit. So black words may overprint the shadows of a photograph. Foil and varnish are no ink.
+//! - what a swatch states, at every use, as far as `opacity`, masks and what lies over it leave it, and what lies on one
+//!   spot when all is printed together, pictures, overprint and mixing included, against the `ink-limit` of the press. Over
+//!   it: warning; over it by more than 20 %: error.
+//! - what is printed together is measured on the drawn sheet, averaged over squares of 1 mm, and reported from 15 mm² on
+//!   and from 8 % over the limit. So black words may overprint the shadows of a photograph. Foil and varnish are no ink.
 //!
-//! The usual limits are 300 to 330 % on coated paper and 280 to 300 % on uncoated (a published article on ink coverage for
-//! 300, 330 and the 8 %, the rest common practice); the window is common practice.
+//! The usual limits are 300 to 330 % on coated paper and 280 to 300 % on uncoated (a published article on ink coverage
+//! for 300, 330 and the 8 %, the rest common practice); the window is common practice.
 //!
 //! ```kdl
 //! swatches { swatch pitch c=90 m=80 y=80 k=95; }
@@ -20,6 +20,7 @@
 //!
 //! Way out: a deep black of 60 40 40 100 needs no more than 240 %; convert pictures through the printer's own profile.
 
+mod left_open;
 mod own_ink;
 mod printed_ink;
 
@@ -62,7 +63,7 @@ fn run(exam: &Exam<'_>, findings: &mut RuleFindings) {
         element.inks(&mut |ink: &Ink, shown| {
             let most = ink.total() * shown.opacity;
             if most > worst.max(limit.most) {
-                worst = worst.max(printed.most(shown, most));
+                worst = worst.max(printed.most(shown, most, limit.most));
             }
         });
         if worst > limit.most + 1e-6 {
