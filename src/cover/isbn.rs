@@ -33,6 +33,14 @@ impl Isbn {
                 "there is no digit here, and an ISBN has 13",
                 "write them, with or without hyphens; while the number is not known, take `isbn` away",
             )),
+            9 => Err(fault(
+                "an ISBN has 13 digits, or 10 in the form used until 2006; this one has 9",
+                "compare it with the source: of 13 digits 4 are missing, of 10 one",
+            )),
+            11 => Err(fault(
+                "an ISBN has 13 digits, or 10 in the form used until 2006; this one has 11",
+                "compare it with the source: of 13 digits 2 are missing; for 10 there is one too many",
+            )),
             count => {
                 let off = count.abs_diff(13);
                 let is = if off == 1 { "is" } else { "are" };
@@ -114,7 +122,7 @@ fn with_check_digit(twelve: &str) -> String {
 fn bare(text: &str) -> Result<String, IsbnFault> {
     let text = text.trim();
     let named = text.get(..4).is_some_and(|head| head.eq_ignore_ascii_case("isbn"));
-    let rest = if named { text[4..].trim_start_matches("-13").trim_start_matches([':', ' ']) } else { text };
+    let rest = if named { without_kind(&text[4..]).trim_start_matches([':', ' ']) } else { text };
     if !rest.chars().any(|letter| letter.is_ascii_digit()) && !rest.is_empty() {
         return Err(fault(format!("{text:?} is not an ISBN"), "write its 13 digits, with or without hyphens"));
     }
@@ -137,6 +145,13 @@ fn bare(text: &str) -> Result<String, IsbnFault> {
         return Err(fault("an X can only be the last digit of an ISBN", SOURCE));
     }
     Ok(number)
+}
+
+/// Without the `-13` or `-10` that goes with the name.
+fn without_kind(text: &str) -> &str {
+    let kind =
+        ["-13", "-10", "\u{2013}13", "\u{2013}10", " 13:", " 10:"].iter().find_map(|kind| text.strip_prefix(kind));
+    kind.filter(|rest| !rest.starts_with(|letter: char| letter.is_ascii_digit())).unwrap_or(text)
 }
 
 fn hyphenated(number: &str) -> (String, bool) {
@@ -189,8 +204,13 @@ mod tests {
 
     #[test]
     fn hyphens_and_spaces_are_free() {
-        for text in ["978-1-83742-615-7", " 978 1 83742 615 7", "ISBN 9781837426157", "isbn-13: 978–1–83742–615–7"]
-        {
+        for text in [
+            "978-1-83742-615-7",
+            " 978 1 83742 615 7",
+            "ISBN 9781837426157",
+            "isbn-13: 978–1–83742–615–7",
+            "ISBN 13: 9781837426157",
+        ] {
             assert_eq!(Isbn::read(text).map(|isbn| isbn.digits), Ok("9781837426157".to_owned()), "{text}");
         }
     }
@@ -254,6 +274,12 @@ mod tests {
         assert!(message("9790060115615").contains("ISMN"));
         assert_eq!(message("4006381333931"), "an ISBN begins with 978 or 979, this one with 400");
         assert_eq!(message("978-1-83742-615"), "an ISBN has 13 digits, this one 12");
+        for ten in ["ISBN-10 1-83742-615-5", "isbn-10: 1837426155", "ISBN 10: 1837426155"] {
+            assert!(message(ten).starts_with("an ISBN of ten digits, the form"), "{ten}: {}", message(ten));
+        }
+        for (text, count) in [("1-83742-615", 9), ("1-83742-615-55", 11)] {
+            assert!(message(text).contains(" 13 digits, or 10 ") && message(text).ends_with(&format!("has {count}")));
+        }
         assert_eq!(message(""), "there is no digit here, and an ISBN has 13");
         assert_eq!(message("to follow"), "\"to follow\" is not an ISBN");
         assert_eq!(message("978-1-8374Z-615-7"), "`Z` cannot stand in an ISBN");
