@@ -65,6 +65,14 @@ impl Leftovers<'_> {
             (Datum::Text(word), Some(value)) if first.is_bare() && knows(self.properties, word) => {
                 format!("properties take `=`: `{word}={}`", value.written())
             }
+            (Datum::Text(word), None) if let Some((property, choice)) = self.choice(word) => {
+                format!("write `{name} {property}={choice}`")
+            }
+            (Datum::Text(word), None)
+                if let Some(habit) = habit(word).filter(|habit| habit.says.contains(&format!(" {name} "))) =>
+            {
+                habit.says.to_owned()
+            }
             (Datum::Text(word), _) if first.is_bare() => {
                 format!("if `{word}` is a word of its own, put `;` or a new line before it; otherwise take it away")
             }
@@ -83,6 +91,11 @@ impl Leftovers<'_> {
     fn unstated(&self, is: fn(&Word) -> bool) -> Option<&'static str> {
         let stands = |name: &str| self.node.properties.iter().any(|(key, _)| key.value == name);
         self.properties.iter().find(|(name, word)| is(word) && !stands(name)).map(|(name, _)| *name)
+    }
+
+    /// A property that takes a word of the author's, and how it writes it.
+    fn choice(&self, text: &str) -> Option<(&'static str, &'static str)> {
+        self.properties.iter().find_map(|(name, word)| Some((*name, word.choice_of(text)?)))
     }
 
     /// The bare word that leftover words go on, where words were meant as one text, and where that begins.

@@ -6,7 +6,7 @@ use crate::source::habits::habit;
 use crate::source::reader::Reader;
 use crate::source::tree::{Datum, Value};
 use crate::source::unit::Unit;
-use crate::source::word::{Slot, Takes, Word};
+use crate::source::word::{Slot, Takes};
 
 impl Reader<'_> {
     pub fn as_text(&self, value: &Value, what: &str) -> Option<Spanned<String>> {
@@ -121,8 +121,8 @@ impl Reader<'_> {
                 return self.refuse(value, what, "a word", &unquoted(value, ""));
             }
             let meant = habit(text).filter(|habit| choices.contains(&habit.ours));
-            if let Some(property) = self.takes_elsewhere(text) {
-                let help = format!("write `{} {property}={text}`", self.node.name.value);
+            if let Some((property, choice)) = self.takes_elsewhere(text) {
+                let help = format!("write `{} {property}={choice}`", self.node.name.value);
                 self.error(value.span, format!("`{text}` is unknown as {what}"), help);
                 return None;
             }
@@ -132,6 +132,7 @@ impl Reader<'_> {
                     format!("{}; known are {known}", habit.says)
                 }
                 (Some(habit), _) => format!("did you mean `{}`? Known are {known}", habit.ours),
+                (None, _) if let Some(habit) = self.said_of(text) => habit.to_owned(),
                 (None, Some(near)) => format!("did you mean `{near}`? Known are {known}"),
                 (None, None) => format!("known are {known}"),
             };
@@ -141,13 +142,15 @@ impl Reader<'_> {
         self.refuse(value, what, "a word", &format!("known are {}", choices.join(", ")))
     }
 
-    /// The property of this node that takes a word which stands where it does not belong.
-    fn takes_elsewhere(&self, text: &str) -> Option<&'static str> {
-        let takes = |word: &&Word| {
-            let mut slots = word.takes.iter().chain(word.or);
-            slots.any(|slot| matches!(slot.takes, Takes::Choice(values) if values.contains(&text)))
-        };
-        self.word.properties.iter().find(takes).map(|word| word.name)
+    /// The property of this node that takes a word which stands where it does not belong, and how it writes the word.
+    fn takes_elsewhere(&self, text: &str) -> Option<(&'static str, &'static str)> {
+        self.word.properties.iter().find_map(|word| Some((word.name, word.choice_of(text)?)))
+    }
+
+    /// What a habit says of a word, where it shows this node.
+    fn said_of(&self, text: &str) -> Option<&'static str> {
+        let here = format!(" {} ", self.node.name.value);
+        habit(text).map(|habit| habit.says).filter(|says| says.contains(&here))
     }
 
     pub fn as_flag(&self, value: &Value, what: &str) -> Option<bool> {

@@ -118,6 +118,20 @@ impl Word {
         }
     }
 
+    /// The choice that a word means as a value here: capitals, `pdf` before it and signs within it do not count.
+    pub fn choice_of(&self, text: &str) -> Option<&'static str> {
+        let bare = |text: &str| {
+            let text = text.chars().filter(char::is_ascii_alphanumeric).collect::<String>().to_lowercase();
+            text.strip_prefix("pdf").map_or_else(|| text.clone(), str::to_owned)
+        };
+        let choices = self.takes.iter().chain(self.or).filter_map(|slot| match slot.takes {
+            Takes::Choice(choices) => Some(choices),
+            _ => None,
+        });
+        let meant = bare(text);
+        choices.flatten().copied().find(|choice| !meant.is_empty() && bare(choice) == meant)
+    }
+
     #[must_use]
     pub const fn takes(self, takes: &'static [Slot]) -> Word {
         Word { takes, ..self }
