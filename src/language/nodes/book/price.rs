@@ -63,7 +63,7 @@ fn slip(values: &[Value]) -> Option<(Span, String, String)> {
         [currency, amount] => {
             let code = currency.text().and_then(|text| known_code(&text.to_uppercase()).or_else(|| currency_in(text)));
             let shown = code.unwrap_or("GBP");
-            if !currency.text().is_some_and(|text| known_code(text).is_some()) {
+            if currency.text().is_none_or(|text| known_code(text).is_none()) {
                 let written = currency.plain();
                 let turned = amount.text().and_then(currency_in).zip(amount_in(currency));
                 let help = turned.map_or_else(
@@ -97,7 +97,8 @@ fn slip(values: &[Value]) -> Option<(Span, String, String)> {
     }
 }
 
-/// The codes of currencies that are paid in (ISO 4217, tables A.1 of 2021 to 2025; without funds, metals and tests).
+/// The codes of currencies that are paid in (ISO 4217, without funds, metals and tests): all that Unicode's CLDR has in use in some
+/// country in 2026 (Python's Babel 2.19, `get_territory_currencies`), and five that went lately.
 const CODES: &str = "AED AFN ALL AMD ANG AOA ARS AUD AWG AZN BAM BBD BDT BGN BHD BIF BMD BND BOB BRL BSD BTN BWP BYN BZD CAD CDF CHF \
     CLP CNY COP CRC CUP CVE CZK DJF DKK DOP DZD EGP ERN ETB EUR FJD FKP GBP GEL GHS GIP GMD GNF GTQ GYD HKD HNL HRK \
     HTG HUF IDR ILS INR IQD IRR ISK JMD JOD JPY KES KGS KHR KMF KPW KRW KWD KYD KZT LAK LBP LKR LRD LSL LYD MAD MDL \
@@ -201,7 +202,7 @@ fn is_amount(text: &str) -> bool {
 mod tests {
     use super::*;
 
-    // Signs and names as Unicode's CLDR has them for each currency, such as `CA$`, `R$`, `E£` (Python's Babel 2.19,
+    // Signs as Unicode's CLDR has them for each currency, such as `CA$`, `R$`, `CN¥` (Python's Babel 2.19,
     // `get_currency_symbol`); what several countries call theirs is no currency.
     #[test]
     fn a_currency_is_told_only_where_it_is_certain() {
