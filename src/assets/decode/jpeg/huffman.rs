@@ -87,7 +87,6 @@ impl HuffmanTable {
 }
 
 /// The entropy-coded bits between two markers.
-#[derive(Clone)]
 pub struct Bits<'a> {
     bytes: &'a [u8],
     /// The next byte that has not been taken up.

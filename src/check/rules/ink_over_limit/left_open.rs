@@ -89,7 +89,8 @@ mod tests {
         found.split(' ').next()?.parse().ok()
     }
 
-    // White of 2 % leaves 98 % of 345 %, 338.1 %, told to one level of a plate, which is 2 % of the thinnest letters; white of 50 % 172.5 %; all of it nothing.
+    // White of 2 % leaves 98 % of 345 %, 338.1 %, told to one level of a plate, which is 2 % of the thinnest letters; white of
+    // 50 % leaves 172.5 %, and a solid nothing.
     #[test]
     fn words_and_rules_count_as_far_as_they_show() {
         let under = |size: &str, lid: &str| {
